@@ -1,0 +1,65 @@
+"""The door for units: text and quantities come in, SI floats go through, quantities go out.
+
+No text ever reaches pint's own parser: it reads `20 ma` as milliyears and `9,5 V`
+as 95 V, and it never returns from `9**9**9 V`. `reading` holds our short pattern and
+our own table of units; `kinds` the vocabulary of checked quantities; `door` the
+decorator for public functions; `record` the frozen records.
+"""
+
+from .door import door
+from .kinds import (
+    Angle,
+    Area,
+    Capacitance,
+    Charge,
+    Count,
+    Current,
+    Frequency,
+    Kind,
+    Length,
+    LuminousIntensity,
+    Power,
+    Ratio,
+    Resistance,
+    SupplyVoltage,
+    Temperature,
+    TemperatureCoefficient,
+    ThermalResistance,
+    Time,
+    Voltage,
+    Wavelength,
+    kind_of,
+)
+from .quantity import Q, registry
+from .record import record
+from .text import say, say_band
+
+__all__ = [
+    "Angle",
+    "Area",
+    "Capacitance",
+    "Charge",
+    "Count",
+    "Current",
+    "Frequency",
+    "Kind",
+    "Length",
+    "LuminousIntensity",
+    "Power",
+    "Q",
+    "Ratio",
+    "Resistance",
+    "SupplyVoltage",
+    "Temperature",
+    "TemperatureCoefficient",
+    "ThermalResistance",
+    "Time",
+    "Voltage",
+    "Wavelength",
+    "door",
+    "kind_of",
+    "record",
+    "registry",
+    "say",
+    "say_band",
+]

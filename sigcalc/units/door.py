@@ -1,0 +1,50 @@
+"""The decorator that stands at the door of every public function with quantities."""
+
+from __future__ import annotations
+
+import functools
+import inspect
+import typing
+from collections.abc import Callable
+from typing import Any
+
+from .kinds import kind_of
+
+
+def door(function: Callable[..., Any] | None = None, *, scalar: bool = False) -> Callable[..., Any]:
+    """Read arguments annotated with a kind as SI floats; give a result annotated with a kind as a quantity.
+
+    Arguments may be given as text ("9 V"), as quantities, or as lists of either; None
+    stays None. With `scalar` every such argument must be a single value. The wrapped
+    function sees floats (or float arrays) in the kind's SI unit.
+    """
+    if function is None:
+        return functools.partial(door, scalar=scalar)
+    hints = typing.get_type_hints(function, include_extras=True)
+    parameters = inspect.signature(function).parameters
+    names = tuple(parameters)
+    kinds = {name: kind for name in names if (kind := kind_of(hints.get(name)))}
+    result = kind_of(hints.get("return"))
+    # defaults written as text ("20 degC") are read once, here
+    defaults = {
+        name: kind.read(parameters[name].default, name)
+        for name, kind in kinds.items()
+        if parameters[name].default not in (parameters[name].empty, None)
+    }
+
+    @functools.wraps(function)
+    def through(*args: Any, **given: Any) -> Any:
+        positional = list(args)
+        for place, name in enumerate(names[: len(args)]):
+            if name in kinds and args[place] is not None:
+                positional[place] = kinds[name].read(args[place], name, scalar)
+        for name, value in given.items():
+            if name in kinds and value is not None:
+                given[name] = kinds[name].read(value, name, scalar)
+        for name, value in defaults.items():
+            if name not in given and names.index(name) >= len(args):
+                given[name] = value
+        answer = function(*positional, **given)
+        return answer if result is None else result.quantity(answer)
+
+    return through

@@ -1,0 +1,187 @@
+"""The vocabulary of checked quantities: what an argument may be, in which unit and range."""
+
+from __future__ import annotations
+
+import types
+import typing
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Annotated, Any
+
+import numpy as np
+import pint
+from pydantic_core import PydanticCustomError, core_schema
+
+from ..errors import RangeError, SigcalcError, UnitError
+from .quantity import numbers, registry, unit
+from .reading import quoted, read
+from .text import say
+
+Given = Any  # text, a quantity, or a list of either
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What a quantity must be: its name in a sentence, SI unit, least and greatest plausible value, an example.
+
+    `bare` says that a number without a unit is welcome (a ratio, a count).
+    """
+
+    name: str
+    unit: str
+    low: float
+    high: float
+    example: str
+    bare: bool = False
+
+    def __hash__(self) -> int:
+        return hash((self.name, self.low, self.high))
+
+    @cached_property
+    def pint_unit(self) -> pint.Unit:
+        return unit(self.unit)
+
+    def quantity(self, si: Any) -> Any:
+        """An SI float or array as a quantity (a ratio or count stays a number)."""
+        return si if self.bare else registry.Quantity(si, self.pint_unit)
+
+    def read(self, value: Given, argument: str, scalar: bool = False) -> Any:
+        """The SI float, or float array, of a text, a quantity or a list of them.
+
+        Raises UnitError (no unit, wrong unit, unreadable) or RangeError, naming `argument`.
+        """
+        if isinstance(value, str):
+            si = self._from_text(value, argument)
+        elif isinstance(value, pint.Quantity):
+            si = self._from_quantity(value, argument)
+        elif isinstance(value, list | tuple) and value and not (self.bare and not isinstance(value[0], str)):
+            si = np.array([self.read(each, argument, scalar=True) for each in value])
+        else:
+            si = self._from_bare(value, argument)
+        if scalar and np.ndim(si):
+            raise UnitError(f"{argument} needs one {self.name}, but {quoted(value)} came; give a single value")
+        self.check(si, argument)
+        return si
+
+    def check(self, si: Any, argument: str) -> None:
+        """Raise RangeError where a value lies outside low..high."""
+        least, most = (
+            (si, si) if isinstance(si, float) else (np.min(si, initial=self.high), np.max(si, initial=self.low))
+        )
+        if least < self.low or most > self.high:
+            wrong = least if least < self.low else most
+            raise RangeError(
+                f"{argument} needs {_article(self.name)} from {self.say(self.low)} to {self.say(self.high)}, "
+                f'but {self.say(wrong)} came; give a value in that range, such as "{self.example}"'
+            )
+
+    def say(self, si: float) -> str:
+        return say(si, self.unit)
+
+    def _from_text(self, text: str, argument: str) -> float:
+        try:
+            number, symbol = read(text)
+        except UnitError as error:
+            raise UnitError(f"{argument}: {error}") from None
+        if symbol == "" and not self.bare:
+            raise UnitError(self._missing(argument, quoted(text)))
+        factor, offset = _to_si(symbol, self.unit)
+        if factor is None:
+            raise UnitError(self._wrong(argument, quoted(text)))
+        return (number + offset) * factor
+
+    def _from_quantity(self, value: pint.Quantity, argument: str) -> Any:
+        if dict(value.dimensionality) != dict(self.pint_unit.dimensionality) or _is_difference(value, self):
+            raise UnitError(self._wrong(argument, quoted(value)))
+        # through base units, so that a quantity of another registry is as good
+        try:
+            converted = value.to(self.pint_unit) if value._REGISTRY is registry else value.to_root_units()
+        except pint.PintError as error:
+            raise UnitError(f"{argument}: {error}") from None
+        magnitude = numbers(converted.magnitude, argument)
+        return magnitude if value._REGISTRY is registry else magnitude * _root_factor(self.unit)
+
+    def _from_bare(self, value: Given, argument: str) -> Any:
+        if self.bare and not isinstance(value, bool):
+            return numbers(value, argument)
+        raise UnitError(self._missing(argument, quoted(value)))
+
+    def _missing(self, argument: str, came: str) -> str:
+        return (
+            f"{argument} needs {_article(self.name)} with its unit, but {came} came; "
+            f'write {argument}="{self.example}" or {argument}=Q({_number(self.example)}, "{read(self.example)[1]}")'
+        )
+
+    def _wrong(self, argument: str, came: str) -> str:
+        return f'{argument} needs {_article(self.name)}, but {came} came; write for example {argument}="{self.example}"'
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        """Let the plan file read the same vocabulary: the field holds a quantity."""
+
+        def validate(value: Given, info: core_schema.ValidationInfo) -> Any:
+            try:
+                return self.quantity(self.read(value, info.field_name or "value", scalar=True))
+            except SigcalcError as error:
+                raise PydanticCustomError("unit", "{sentence}", {"sentence": str(error)}) from None
+
+        return core_schema.with_info_plain_validator_function(validate)
+
+
+def _article(name: str) -> str:
+    return ("an " if name[0] in "aeiou" else "a ") + name
+
+
+def _number(example: str) -> str:
+    return f"{read(example)[0]:g}"
+
+
+def _is_difference(value: pint.Quantity, kind: Kind) -> bool:
+    return kind.unit == "K" and any("delta" in str(each) for each in value._units)
+
+
+@lru_cache(maxsize=512)
+def _to_si(symbol: str, si_symbol: str) -> tuple[float | None, float]:
+    """Factor and offset that take a number in `symbol` to `si_symbol`; no factor where the dimensions differ."""
+    given, wanted = unit(symbol), unit(si_symbol)
+    if given.dimensionality != wanted.dimensionality:
+        return None, 0.0
+    zero = registry.Quantity(0.0, given).to(wanted).magnitude
+    one = registry.Quantity(1.0, given).to(wanted).magnitude
+    factor = one - zero
+    return (registry.Quantity(1.0, given).to(wanted).magnitude, 0.0) if zero == 0 else (factor, zero / factor)
+
+
+@lru_cache(maxsize=64)
+def _root_factor(si_symbol: str) -> float:
+    return 1.0 / registry.Quantity(1.0, unit(si_symbol)).to_root_units().magnitude
+
+
+def kind_of(annotation: Any) -> Kind | None:
+    """The kind inside an annotation such as `Voltage` or `Voltage | None`, if there is one."""
+    if typing.get_origin(annotation) is Annotated:
+        return next((each for each in annotation.__metadata__ if isinstance(each, Kind)), None)
+    if typing.get_origin(annotation) in (typing.Union, types.UnionType):
+        return next((kind for each in typing.get_args(annotation) if (kind := kind_of(each))), None)
+    return None
+
+
+# 60 V is the limit of extra-low-voltage DC (IEC 60335-1, SELV); breakdown in reverse is not modelled below -20 V
+Voltage = Annotated[Given, Kind("voltage", "V", -60.0, 60.0, "9 V")]
+SupplyVoltage = Annotated[Given, Kind("supply voltage", "V", -20.0, 60.0, "9 V")]
+Current = Annotated[Given, Kind("current", "A", 0.0, 10.0, "10 mA")]
+Resistance = Annotated[Given, Kind("resistance", "ohm", 0.0, 1e9, "470 ohm")]
+Power = Annotated[Given, Kind("power", "W", 0.0, 1e3, "250 mW")]
+Length = Annotated[Given, Kind("length", "m", 0.0, 1e3, "150 mm")]
+Area = Annotated[Given, Kind("area", "m2", 0.0, 1e-2, "0.129 mm2")]
+Time = Annotated[Given, Kind("time", "s", 0.0, 1e10, "3 h")]
+Frequency = Annotated[Given, Kind("frequency", "Hz", 0.0, 1e6, "50 Hz")]
+Temperature = Annotated[Given, Kind("temperature", "K", 218.15, 428.15, "27 degC")]
+TemperatureCoefficient = Annotated[Given, Kind("temperature coefficient", "V/K", -0.01, 0.0, "-1.7 mV/K")]
+ThermalResistance = Annotated[Given, Kind("thermal resistance", "K/W", 0.0, 2e3, "400 K/W")]
+LuminousIntensity = Annotated[Given, Kind("luminous intensity", "cd", 0.0, 1e3, "20 mcd")]
+Wavelength = Annotated[Given, Kind("wavelength", "m", 360e-9, 830e-9, "625 nm")]
+Charge = Annotated[Given, Kind("charge", "Ah", 0.0, 1e4, "550 mAh")]
+Capacitance = Annotated[Given, Kind("capacitance", "F", 0.0, 1.0, "100 µF")]
+Angle = Annotated[Given, Kind("angle", "deg", 0.0, 360.0, "60 deg")]
+Ratio = Annotated[Given, Kind("fraction", "", 0.0, 1.0, "5 %", bare=True)]
+Count = Annotated[Given, Kind("count", "", 0.0, 1e6, "2", bare=True)]

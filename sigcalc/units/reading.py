@@ -1,0 +1,188 @@
+"""Reading a number and a unit out of text, and saying what is wrong with the text otherwise."""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from functools import lru_cache
+
+from ..errors import UnitError
+
+_PREFIXES = {"p": "pico", "n": "nano", "µ": "micro", "m": "milli", "c": "centi", "": "", "k": "kilo", "M": "mega"}
+
+# symbol, name in the registry, prefixes that people use with it
+_PREFIXED = (
+    ("V", "volt", "µm k"),
+    ("A", "ampere", "pnµm "),
+    ("ohm", "ohm", "m kM"),
+    ("W", "watt", "µm k"),
+    ("F", "farad", "pnµm "),
+    ("H", "henry", "µm "),
+    ("s", "second", "nµm "),
+    ("m", "meter", "nµmc k"),
+    ("g", "gram", "m k"),
+    ("Hz", "hertz", " kM"),
+    ("cd", "candela", "m "),
+    ("lm", "lumen", "m "),
+    ("T", "tesla", "µm "),
+    ("Ah", "ampere_hour", "m "),
+    ("Wh", "watt_hour", "m k"),
+    ("J", "joule", "m k"),
+)
+
+_PLAIN = {
+    "%": "percent",
+    "volt": "volt",
+    "volts": "volt",
+    "ohms": "ohm",
+    "ampere": "ampere",
+    "amperes": "ampere",
+    "watt": "watt",
+    "watts": "watt",
+    "in": "inch",
+    "inch": "inch",
+    "inches": "inch",
+    '"': "inch",
+    "ft": "foot",
+    "foot": "foot",
+    "feet": "foot",
+    "mil": "thou",
+    "min": "minute",
+    "minutes": "minute",
+    "h": "hour",
+    "hour": "hour",
+    "hours": "hour",
+    "d": "day",
+    "day": "day",
+    "days": "day",
+    "year": "year",
+    "years": "year",
+    "seconds": "second",
+    "K": "kelvin",
+    "degC": "degree_Celsius",
+    "°C": "degree_Celsius",
+    "degF": "degree_Fahrenheit",
+    "°F": "degree_Fahrenheit",
+    "deg": "degree",
+    "°": "degree",
+    "m/s": "meter/second",
+    "mm/s": "millimeter/second",
+    "km/h": "kilometer/hour",
+    "mph": "mile/hour",
+    "mm2": "millimeter**2",
+    "m2": "meter**2",
+    "ohm/m": "ohm/meter",
+    "ohm/km": "ohm/kilometer",
+    "ohm/ft": "ohm/foot",
+    "K/W": "kelvin/watt",
+    "V/K": "volt/kelvin",
+    "mV/K": "millivolt/kelvin",
+    "mA/K": "milliampere/kelvin",
+    "ppm/K": "ppm/kelvin",
+    "1/K": "1/kelvin",
+    "W/sr": "watt/steradian",
+    "mW/sr": "milliwatt/steradian",
+}
+
+_ALIKE = str.maketrans(
+    {"\u2126": "ohm", "\u03a9": "ohm", "\u03bc": "µ", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "²": "2"}
+)
+
+
+def _table() -> dict[str, str]:
+    table = dict(_PLAIN)
+    for symbol, name, prefixes in _PREFIXED:
+        for prefix in prefixes.replace(" ", "") or ():
+            table[prefix + symbol] = _PREFIXES[prefix] + name
+        if " " in prefixes:
+            table[symbol] = name
+    table |= {"u" + symbol[1:]: name for symbol, name in table.items() if symbol.startswith("µ")}
+    return table
+
+
+UNITS = _table()
+"""Every unit that may be written, and its name in the registry."""
+
+_NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
+_VALUE = re.compile(rf"({_NUMBER})\s*([^\s0-9+\-.,].*)?")
+_FRACTION = re.compile(r"([+-]?)(?:([0-9]{1,6})[\s-]+)?([0-9]{1,6})/([0-9]{1,6})\s*([^\s0-9+\-.,/].*)?")
+_RKM = re.compile(
+    r"([0-9]{0,6})([LRKkMG])([0-9]{0,6})(?:\s*ohm)?"
+)  # IEC 60062: the letter stands for the decimal point
+_RKM_FACTOR = {"L": 1e-3, "R": 1.0, "K": 1e3, "k": 1e3, "M": 1e6, "G": 1e9}
+_RANGE = re.compile(r"[0-9.]+\s*(?:\.\.+|…|–|to\s|-)\s*[0-9.]+.*")  # noqa: RUF001 the dash people type for a range
+
+
+def quoted(text: object) -> str:
+    """The text as it came, cut short, for use inside a sentence."""
+    shown = repr(text) if isinstance(text, str) else str(text)
+    return shown if len(shown) <= 48 else shown[:44] + "…" + shown[-1]
+
+
+@lru_cache(maxsize=4096)
+def read(text: str) -> tuple[float, str]:
+    """Number and unit symbol of a text such as "9 V", "4k7", "1/8 in" or "27 °C".
+
+    The symbol is "" where the text is a number alone. Raises UnitError with what
+    to type instead.
+    """
+    plain = text.translate(_ALIKE).strip()
+    if match := _RKM.fullmatch(plain):
+        if match[1] or match[3]:
+            return float(f"{match[1] or 0}.{match[3] or 0}") * _RKM_FACTOR[match[2]], "ohm"
+    elif match := _FRACTION.fullmatch(plain):
+        sign, whole, above, below, unit = match.groups()
+        if int(below):
+            value = int(whole or 0) + Fraction(int(above), int(below))
+            return float(-value if sign == "-" else value), _symbol(text, unit)
+    elif match := _VALUE.fullmatch(plain):
+        value = float(match[1])
+        if math.isfinite(value):
+            return value, _symbol(text, match[2], match[1])
+    raise UnitError(_what_is_wrong(text, plain))
+
+
+def _symbol(text: str, unit: str | None, number: str = "") -> str:
+    unit = (unit or "").strip()
+    if unit == "" or unit in UNITS:
+        return unit
+    squeezed = re.sub(r"\s*([/·*])\s*", r"\1", unit)
+    if squeezed in UNITS:
+        return squeezed
+    number = number or text.translate(_ALIKE)[: -len(unit)].strip()
+    raise UnitError(f"{quoted(text)} cannot be read: {_mend(number, unit)}")
+
+
+def _mend(number: str, unit: str) -> str:
+    """What was probably meant by a unit that stands in no table."""
+    if unit in ("R", "r"):
+        return f'"{unit}" alone also names the gas constant; type "{number} ohm"'
+    if match := re.fullmatch(r"(m?V)[\s_-]*(DC|AC|d\.?c\.?|a\.?c\.?)", unit, flags=re.IGNORECASE):
+        symbol = "mV" if len(match[1]) == 2 else "V"
+        return f'the unit is {symbol} alone, direct current is understood; type "{number} {symbol}"'
+    if re.match(r"[*^(]", unit):
+        return 'sums and powers are not worked out; type one number and one unit, such as "9 V"'
+    if unit in ("k", "K", "M", "G"):
+        return f'"{unit}" is a prefix without a unit; type for example "{number} {unit.replace("K", "k")}ohm"'
+    alike = sorted(known for known in UNITS if known.lower() == unit.lower())
+    if alike:
+        choices = " or ".join(f'"{number} {known}" ({UNITS[known].replace("_", " ")})' for known in alike)
+        return f'capital and small letters matter in "{unit}"; type {choices}'
+    return f'"{quoted(unit)[1:-1]}" is no unit known here; type for example "9 V", "20 mA" or "470 ohm"'
+
+
+def _what_is_wrong(text: str, plain: str) -> str:
+    start = f"{quoted(text)} cannot be read: "
+    if not plain:
+        return start + 'it is empty; type a number and a unit, such as "9 V"'
+    if "," in plain:
+        return start + f"a comma is not read as a decimal point; type {quoted(plain.replace(',', '.'))}"
+    if _RANGE.fullmatch(plain):
+        return (
+            start
+            + 'it is a range and one value is needed; type the nominal value, such as "9 V", and give the spread as a tolerance'
+        )
+    if re.match(_NUMBER, plain):
+        return start + 'only one number and one unit are read, no sums; type for example "9 V"'
+    return start + 'a number and a unit are needed, in this order; type for example "9 V"'

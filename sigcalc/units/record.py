@@ -1,0 +1,90 @@
+"""Frozen records whose quantities are converted to SI once, when the record is made.
+
+A field annotated with a kind is given as text or quantity and read as a quantity
+(`led.max_current`); formulas read its SI float (`led.si.max_current`). A quantity is
+built only when it is read: a result of five fields costs under a microsecond.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import typing
+from types import SimpleNamespace
+from typing import Any, dataclass_transform
+
+import numpy as np
+
+from .kinds import Kind, kind_of
+
+
+class _QuantityField:
+    """A field that stores an SI float in `record.si` and reads back as a quantity."""
+
+    def __init__(self, name: str, kind: Kind, default: Any):
+        self.name, self.kind, self.default = name, kind, default
+
+    def __get__(self, record: Any, owner: type) -> Any:
+        if record is None:  # dataclasses asks the class for a default
+            if self.default is dataclasses.MISSING:
+                raise AttributeError(self.name)
+            return self.default
+        si = getattr(record.si, self.name)
+        return None if si is None else self.kind.quantity(si)
+
+    def __set__(self, record: Any, value: Any) -> None:
+        if self.name in vars(record.si):
+            raise dataclasses.FrozenInstanceError(f"cannot assign to field {self.name!r}")
+        setattr(record.si, self.name, None if value is None else self.kind.read(value, self.name, scalar=True))
+
+
+class _Record:
+    """What every record has beside its fields."""
+
+    @property
+    def si(self) -> SimpleNamespace:
+        """The quantities as SI floats, under the fields' names."""
+        return self.__dict__.setdefault("_si", SimpleNamespace())
+
+    @classmethod
+    def of(cls, **fields: Any) -> Any:
+        """Make the record from SI floats or arrays that a formula has just computed: nothing is read or checked."""
+        record = object.__new__(cls)
+        for name, value in fields.items():
+            if name in cls.__kinds__:
+                setattr(record.si, name, value)
+            else:
+                object.__setattr__(record, name, value)
+        missing = {each.name for each in dataclasses.fields(cls)} - set(fields)
+        if missing:
+            raise TypeError(f"{cls.__name__}.of lacks {sorted(missing)}")
+        return record
+
+    def __eq__(self, other: object) -> bool:
+        if type(self) is not type(other):
+            return NotImplemented
+        return all(np.array_equal(a, b) for a, b in zip(_values(self), _values(other), strict=True))
+
+    def __hash__(self) -> int:
+        return hash((type(self), *(each.tobytes() if isinstance(each, np.ndarray) else each for each in _values(self))))
+
+
+def _values(record: Any) -> tuple[Any, ...]:
+    kinds = type(record).__kinds__
+    return tuple(
+        getattr(record.si, each.name) if each.name in kinds else getattr(record, each.name)
+        for each in dataclasses.fields(record)
+    )
+
+
+@dataclass_transform(frozen_default=True)
+def record(cls: type) -> Any:
+    """Turn a class with annotated fields into a frozen record (a dataclass) with quantities."""
+    hints = typing.get_type_hints(cls, include_extras=True)
+    kinds = {name: kind for name in cls.__dict__.get("__annotations__", {}) if (kind := kind_of(hints[name]))}
+    for name, kind in kinds.items():
+        setattr(cls, name, _QuantityField(name, kind, cls.__dict__.get(name, dataclasses.MISSING)))
+    members = {name: value for name, value in vars(cls).items() if name not in ("__dict__", "__weakref__")}
+    made = type(cls.__name__, (_Record, *(base for base in cls.__bases__ if base is not object)), members)
+    made.__qualname__ = cls.__qualname__
+    made.__kinds__ = kinds
+    return dataclasses.dataclass(frozen=True, eq=False)(made)

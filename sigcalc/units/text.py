@@ -1,0 +1,43 @@
+"""Saying a figure to a person: engineering prefixes, few digits, no false precision."""
+
+from __future__ import annotations
+
+import math
+
+_STEPS = ((1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
+_PLAIN = {"K": ("°C", 1.0, -273.15), "": ("%", 100.0, 0.0), "m2": ("mm²", 1e6, 0.0), "deg": ("°", 1.0, 0.0)}
+_SHOWN = {"ohm": "Ω"}
+
+
+def say(si: float, unit: str, digits: int = 3) -> str:
+    """An SI float as people say it: 0.0123 A is "12.3 mA", 4700 ohm is "4.70 kΩ" cut to "4.7 kΩ".
+
+    Temperatures (unit "K") are said in °C and bare ratios (unit "") in per cent.
+    """
+    si = float(si)
+    if unit in _PLAIN:
+        shown, factor, offset = _PLAIN[unit]
+        return f"{_digits(si * factor + offset, digits)} {shown}"
+    if unit == "s" and abs(si) >= 120:
+        return f"{_digits(si / 3600, digits)} h" if abs(si) >= 7200 else f"{_digits(si / 60, digits)} min"
+    if unit == "m" and 1e-3 <= abs(si) < 1:
+        return f"{_digits(si * 1e3, digits)} mm"
+    shown = _SHOWN.get(unit, unit)
+    if "/" in unit or si == 0 or not math.isfinite(si):
+        return f"{_digits(si, digits)} {shown}"
+    rounded = abs(float(f"{si:.{digits - 1}e}"))  # 999.9 mA is 1 A, not 1000 mA
+    step, prefix = next(((s, p) for s, p in _STEPS if rounded >= s), _STEPS[-1])
+    return f"{_digits(si / step, digits)} {prefix}{shown}"
+
+
+def say_band(least: float, nominal: float, most: float, unit: str, digits: int = 3) -> str:
+    """A figure with its band: "11.2 mA (10.4 to 12.1 mA)"."""
+    return f"{say(nominal, unit, digits)} ({say(least, unit, digits)} to {say(most, unit, digits)})"
+
+
+def _digits(value: float, digits: int) -> str:
+    if value == 0 or not math.isfinite(value):
+        return f"{value:g}"
+    places = max(0, digits - 1 - math.floor(math.log10(abs(float(f"{value:.{digits - 1}e}")))))
+    text = f"{value:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
