@@ -40,7 +40,7 @@ def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: 
             raise UnitError(f'Q needs a unit beside the number {quoted(value)}; type for example Q(9, "V") or Q("9 V")')
         number, symbol = read(value)
         return registry.Quantity(number, unit(symbol))
-    if isinstance(value, str) or isinstance(value, pint.Quantity):
+    if isinstance(value, str | pint.Quantity):
         raise UnitError(
             f"Q needs a plain number where a unit stands beside it, but {quoted(value)} came; leave the unit out"
         )

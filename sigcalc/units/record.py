@@ -8,6 +8,7 @@ built only when it is read: a result of five fields costs under a microsecond.
 from __future__ import annotations
 
 import dataclasses
+import inspect
 import typing
 from types import SimpleNamespace
 from typing import Any, dataclass_transform
@@ -80,7 +81,7 @@ def _values(record: Any) -> tuple[Any, ...]:
 def record(cls: type) -> Any:
     """Turn a class with annotated fields into a frozen record (a dataclass) with quantities."""
     hints = typing.get_type_hints(cls, include_extras=True)
-    kinds = {name: kind for name in cls.__dict__.get("__annotations__", {}) if (kind := kind_of(hints[name]))}
+    kinds = {name: kind for name in inspect.get_annotations(cls) if (kind := kind_of(hints[name]))}
     for name, kind in kinds.items():
         setattr(cls, name, _QuantityField(name, kind, cls.__dict__.get(name, dataclasses.MISSING)))
     members = {name: value for name, value in vars(cls).items() if name not in ("__dict__", "__weakref__")}

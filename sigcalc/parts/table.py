@@ -1,0 +1,99 @@
+"""Parts tables: data files with one figure a row, and the mapping from a part's name to its record."""
+
+from __future__ import annotations
+
+import csv
+import difflib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from importlib.resources import files
+from typing import Any, Generic, TypeVar
+
+from ..errors import UnknownNameError
+from ..units.reading import quoted
+
+Part = TypeVar("Part")
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One row of a table: a figure with its unit, its source and a note."""
+
+    value: str
+    unit: str
+    source: str
+    note: str
+
+    @property
+    def text(self) -> str:
+        """Value and unit as the door for units reads them."""
+        return f"{self.value} {self.unit}".strip()
+
+    @property
+    def from_memory(self) -> bool:
+        """Whether the source row says that the figure was written down from memory."""
+        return self.source.startswith("from memory")
+
+
+Figures = dict[str, Figure]
+
+
+def read_figures(name: str) -> dict[str, Figures]:
+    """The rows of the data file `name` (columns part, quantity, value, unit, source, note), grouped by part."""
+    parts: dict[str, Figures] = {}
+    with files(__package__).joinpath("data", name).open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            figure = Figure(row["value"], row["unit"], row["source"], row["note"])
+            parts.setdefault(row["part"], {})[row["quantity"]] = figure
+    return parts
+
+
+class PartsTable(Mapping[str, Part], Generic[Part]):
+    """A mapping from plain lower-case names to records; the file is read when it is first needed.
+
+    `what` names the kind of part in error messages, `make` turns a name and its
+    figures into the record. `figures(name)` gives the rows with their sources.
+    """
+
+    def __init__(self, what: str, file: str, make: Callable[[str, Figures], Part]):
+        self._what, self._file, self._make = what, file, make
+
+    @cached_property
+    def _figures(self) -> dict[str, Figures]:
+        return read_figures(self._file)
+
+    @cached_property
+    def _parts(self) -> dict[str, Part]:
+        return {name: self._make(name, figures) for name, figures in self._figures.items()}
+
+    def __getitem__(self, name: str) -> Part:
+        try:
+            return self._parts[name]
+        except (KeyError, TypeError):
+            raise UnknownNameError(unknown(self._what, name, self._parts)) from None
+
+    def __contains__(self, name: object) -> bool:
+        return isinstance(name, str) and name in self._parts
+
+    def get(self, name: str, default: Any = None) -> Any:
+        """The record, or `default` where there is none of that name."""
+        return self._parts[name] if name in self else default
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._figures)
+
+    def __len__(self) -> int:
+        return len(self._figures)
+
+    def figures(self, name: str) -> Figures:
+        """The rows behind a part: quantity to value, unit, source and note."""
+        self[name]
+        return self._figures[name]
+
+
+def unknown(what: str, name: object, known: Any) -> str:
+    """The sentence for a name that stands in no table, with the nearest names that do."""
+    names = [str(each) for each in known]
+    near = difflib.get_close_matches(str(name).lower(), names, n=3, cutoff=0.4) or names[:6]
+    return f"{what} {quoted(name)} is not known; use one of: {', '.join(repr(each) for each in near)}"
