@@ -1,0 +1,32 @@
+"""Settings that hold for every test."""
+
+import os
+
+import hypothesis
+import pytest
+
+NO_SKIPS = "SIGCALC_NO_SKIPS"
+
+# The same examples in every run, so that a red test is about the change at hand. To look further:
+# python -m pytest --hypothesis-profile=search
+hypothesis.settings.register_profile("repeatable", derandomize=True, deadline=None, database=None)
+hypothesis.settings.register_profile("search", max_examples=2000, deadline=None, print_blob=True)
+hypothesis.settings.load_profile("repeatable")
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport():
+    return _refuse_skip((yield))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report():
+    return _refuse_skip((yield))
+
+
+def _refuse_skip(report):
+    """Where every program is there (SIGCALC_NO_SKIPS is set), a skipped test is a failed one."""
+    if os.environ.get(NO_SKIPS) and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, though {NO_SKIPS} is set: {report.longrepr}"
+    return report

@@ -1,0 +1,73 @@
+"""environment.yml and pyproject.toml ask for the same packages."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+import yaml
+from packaging.requirements import Requirement
+from packaging.specifiers import SpecifierSet
+from packaging.utils import canonicalize_name
+
+ROOT = Path(__file__).parents[2]
+CONDA_NAMES = {"matplotlib": "matplotlib-base"}
+
+
+def wanted_by_pyproject(pyproject):
+    """Name and bounds of what the notebooks need, under conda-forge's names."""
+    project = pyproject["project"]
+    lines = project["dependencies"] + project["optional-dependencies"]["notebooks"]
+    wanted = {}
+    for requirement in map(Requirement, lines):
+        name = canonicalize_name(requirement.name)
+        wanted[CONDA_NAMES.get(name, name)] = requirement.specifier
+    return wanted | {"python": SpecifierSet(project["requires-python"])}
+
+
+def wanted_by_conda(environment):
+    """Name and bounds of the conda lines, and the lines handed to pip."""
+    wanted, pip_lines = {}, []
+    for line in environment["dependencies"]:
+        if isinstance(line, dict):
+            assert list(line) == ["pip"], f"only pip may have a list of its own, not {line}"
+            pip_lines += line["pip"]
+        elif line != "pip":
+            name, _, bounds = line.partition(" ")
+            assert name not in wanted, f"{name} stands there twice"
+            wanted[name] = SpecifierSet(bounds)
+    return wanted, pip_lines
+
+
+@pytest.fixture(scope="module")
+def pyproject():
+    return tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module")
+def environment():
+    return yaml.safe_load((ROOT / "environment.yml").read_text(encoding="utf-8"))
+
+
+def test_same_names_and_bounds(pyproject, environment):
+    conda, _ = wanted_by_conda(environment)
+    assert conda == wanted_by_pyproject(pyproject)
+
+
+def test_pip_installs_only_this_project(environment):
+    assert "pip" in environment["dependencies"]
+    assert wanted_by_conda(environment)[1] == ["-e ."]
+
+
+def test_only_conda_forge(environment):
+    assert environment["channels"] == ["conda-forge", "nodefaults"]
+
+
+@pytest.mark.parametrize(
+    ("line", "changed"),
+    [("numpy >=1.26", "numpy >=1.25"), ("python >=3.11", "python >=3.12"), ("scipy >=1.11.3", "tomli >=2")],
+)
+def test_a_difference_is_seen(pyproject, environment, line, changed):
+    lines = [changed if other == line else other for other in environment["dependencies"]]
+    assert lines != environment["dependencies"], f"{line} is no longer in environment.yml: change this test"
+    conda, _ = wanted_by_conda({"dependencies": lines})
+    assert conda != wanted_by_pyproject(pyproject)

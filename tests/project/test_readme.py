@@ -1,0 +1,52 @@
+"""README's commands are the ones that work, and the ones that are run.
+
+A command's block in README.md is a fence right below a line such as `<!-- command: test -->`, which a reader does not see.
+"""
+
+import re
+import shutil
+import subprocess
+import tomllib
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+INSTALL = 'python3 -m venv --without-pip .venv && python3 -m pip --python .venv install -e ".[{extra}]" && '
+COMMANDS = {
+    "notebooks": INSTALL.format(extra="notebooks")
+    + ".venv/bin/jupyter lab --LabApp.default_url=/lab/tree/notebooks/start_here.ipynb",
+    "test": INSTALL.format(extra="test") + ".venv/bin/python -m pytest",
+}
+
+
+def marked_blocks(text):
+    """Pairs of mark and block."""
+    return re.findall(r"^<!-- command: (\w+) -->\n```\w*\n(.*?)\n```$", text, flags=re.MULTILINE | re.DOTALL)
+
+
+@pytest.fixture(scope="module")
+def readme():
+    return (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_each_command_stands_there_once_word_for_word(readme):
+    assert sorted(marked_blocks(readme)) == sorted(COMMANDS.items())
+    assert readme.count("<!-- command:") == len(COMMANDS), "a mark has no block right below it"
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="no bash, which .ci/run needs")
+def test_the_test_command_is_the_one_that_is_run():
+    shown = subprocess.run([ROOT / ".ci" / "run", "--show"], capture_output=True, text=True, check=True)
+    assert shown.stdout == COMMANDS["test"] + "\n"
+
+
+def test_the_job_comes_before_any_command(readme):
+    title, first_paragraph, *_ = readme.split("\n\n")
+    assert title.startswith("# ")
+    assert all(word in first_paragraph for word in ("signal", "LED", "resistor"))
+
+
+def test_every_extra_the_commands_name_exists():
+    extras = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["optional-dependencies"]
+    assert set(COMMANDS) <= set(extras)
