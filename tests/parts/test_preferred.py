@@ -1,0 +1,147 @@
+"""Preferred values against published tables, against another program, and against their own definition."""
+
+import contextlib
+
+import eseries
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.parts.preferred import at_least, at_most, nearest, preferred_values, series_tolerance
+
+SERIES = ("E3", "E6", "E12", "E24", "E48", "E96", "E192")
+resistances = st.floats(0.01, 1e8)
+series = st.sampled_from(SERIES)
+
+# technick.net/guides/electronics/standard_resistors_table, two digits, exact
+PUBLISHED = {
+    "E6": (1.0, 1.5, 2.2, 3.3, 4.7, 6.8),
+    "E12": (1.0, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2),
+    "E24": (
+        *(1.0, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2.0, 2.2, 2.4, 2.7, 3.0),
+        *(3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 7.5, 8.2, 9.1),
+    ),
+}
+
+
+@pytest.mark.parametrize("name", PUBLISHED)
+def test_published_decades(name):
+    assert preferred_values(name) == PUBLISHED[name]
+
+
+# technick.net (the same page): 100*10**(i/n) rounded gives every value of E48 and E96
+@pytest.mark.parametrize("name", ["E48", "E96"])
+def test_published_rule(name):
+    count = int(name[1:])
+    assert preferred_values(name) == tuple(round(100 * 10 ** (i / count)) / 100 for i in range(count))
+
+
+# eseries 1.2.1, its own table; values in a range where other packages have slips
+def test_published_e192():
+    assert {2.91, 2.94, 2.98, 3.01} <= set(preferred_values("E192"))
+
+
+# FROM MEMORY of IEC 60063: the one value of E192 that the rule does not give
+def test_the_exception_of_e192():
+    values = preferred_values("E192")
+    assert 9.2 in values
+    assert 9.19 not in values
+
+
+@pytest.mark.parametrize("name", SERIES)
+def test_decades_equal_another_program(name):
+    theirs = eseries.series(eseries.ESeries[name])
+    assert [value * 10 if theirs[0] == 10 else value * 100 for value in preferred_values(name)] == pytest.approx(theirs)
+
+
+# eseries 1.2.1, printed by its function tolerance
+@pytest.mark.parametrize(
+    ("name", "tolerance"),
+    [("E3", 0.4), ("E6", 0.2), ("E12", 0.1), ("E24", 0.05), ("E48", 0.02), ("E96", 0.01), ("E192", 0.005)],
+)
+def test_tolerances(name, tolerance):
+    assert series_tolerance(name) == tolerance == eseries.tolerance(eseries.ESeries[name])
+
+
+# eseries 1.2.1, find_nearest and find_greater_than_or_equal, exact
+@pytest.mark.parametrize(
+    ("function", "name", "value", "found"),
+    [(nearest, "E24", 318, 330.0), (at_least, "E24", 331, 360.0), (nearest, "E96", 18800, 18700.0)],
+)
+def test_published_neighbours(function, name, value, found):
+    assert function(value, name) == found
+
+
+@given(resistances, series)
+def test_neighbours_equal_another_program(value, name):
+    key = eseries.ESeries[name]
+    assert at_least(value, name) == pytest.approx(
+        eseries.find_greater_than_or_equal(key, value * (1 - 1e-9)), rel=1e-12
+    )
+    assert at_most(value, name) == pytest.approx(eseries.find_less_than_or_equal(key, value * (1 + 1e-9)), rel=1e-12)
+
+
+@given(resistances, series)
+def test_neighbours_enclose_the_value(value, name):
+    low, near, high = at_most(value, name), nearest(value, name), at_least(value, name)
+    assert low * (1 - 1e-9) <= value <= high * (1 + 1e-9)
+    assert near in (low, high)
+    assert max(near / value, value / near) == pytest.approx(min(value / low, high / value), rel=1e-8)
+
+
+@given(series, st.integers(-2, 7), st.data())
+def test_a_preferred_value_is_its_own_neighbour(name, power, data):
+    digits = data.draw(st.sampled_from(preferred_values(name)))
+    value = float(f"{digits}e{power}")
+    for noise in (1.0, 1 + 3e-16, 1 - 3e-16):
+        assert at_least(value * noise, name) == at_most(value * noise, name) == nearest(value * noise, name) == value
+
+
+def test_a_sum_that_is_a_hair_over_keeps_its_value():
+    wanted = (11 - 1.7) / 0.015
+    assert wanted > 620  # in floats 620.0000000000001
+    assert at_least(wanted, "E24") == 620.0
+
+
+def test_arrays_of_any_shape():
+    values = np.array([[1.0, 99.0], [470.0, 471.0]])
+    assert at_least(values, "E12").tolist() == [[1.0, 100.0], [470.0, 560.0]]
+    assert at_most(values, "E12").tolist() == [[1.0, 82.0], [470.0, 470.0]]
+
+
+@given(st.lists(resistances, min_size=1, max_size=20), series)
+def test_an_array_is_its_elements(values, name):
+    assert nearest(np.array(values), name).tolist() == [nearest(value, name) for value in values]
+
+
+def test_names_are_read_in_small_letters_too():
+    assert preferred_values(" e12 ") == preferred_values("E12")
+
+
+@pytest.mark.parametrize("name", ["E25", "E 12", "", 12, None, ["E12"]])
+def test_an_unknown_series_names_those_there_are(name):
+    with pytest.raises(UnknownNameError, match="is not known; use one of: E3, E6, E12, E24, E48, E96, E192"):
+        preferred_values(name)
+
+
+@pytest.mark.parametrize("value", [0.0, -470.0, 1e-13, 1e13, [470.0, 0.0]])
+def test_no_value_near_zero_or_below(value):
+    with pytest.raises(RangeError, match="give a resistance above zero"):
+        at_least(value, "E12")
+
+
+@pytest.mark.parametrize("value", ["470", None, float("nan"), float("inf"), True, 1j])
+def test_only_numbers(value):
+    with pytest.raises(UnitError, match="value needs"):
+        nearest(value, "E12")
+
+
+@given(st.one_of(st.floats(), st.text(max_size=5), st.none()), st.text(max_size=5))
+def test_an_answer_or_a_refusal(value, name):
+    for function in (at_least, at_most, nearest):
+        with pytest.raises(SigcalcError):
+            function(value, name + "?")
+        with contextlib.suppress(SigcalcError):
+            assert np.isfinite(function(value, "E24"))
