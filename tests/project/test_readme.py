@@ -1,6 +1,6 @@
 """README's commands are the ones that work, and the ones that are run.
 
-A command's block in README.md is a fence right below a line such as `<!-- command: test -->`, which a reader does not see.
+A command's block in README.md is a fence right below a line such as `<!-- command: test -->`, which no reader sees.
 """
 
 import re

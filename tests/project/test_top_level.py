@@ -1,11 +1,9 @@
 """The top level stays short: what is committed there is what the readers are promised."""
 
-import subprocess
-from pathlib import Path
-
 import pytest
 
-ROOT = Path(__file__).parents[2]
+from tests.project.checkout import committed_names, is_checkout
+
 TOP_LEVEL = {
     "DEVELOPERS.md",
     "LICENSE",
@@ -18,9 +16,7 @@ TOP_LEVEL = {
 }
 
 
+@pytest.mark.skipif(not is_checkout(), reason="not a git checkout")
 def test_top_level_holds_what_was_promised_and_nothing_else():
-    git = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
-    if git.returncode:
-        pytest.skip(f"not a git checkout: {git.stderr.strip()}")
-    names = {line.partition("/")[0] for line in git.stdout.splitlines()}
+    names = {path.partition("/")[0] for path in committed_names()}
     assert {name for name in names if not name.startswith(".")} == TOP_LEVEL
