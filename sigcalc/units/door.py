@@ -8,14 +8,14 @@ import typing
 from collections.abc import Callable
 from typing import Any
 
-from .kinds import kind_of
+from .kinds import kind_of, may_be_none
 
 
 def door(function: Callable[..., Any] | None = None, *, scalar: bool = False) -> Callable[..., Any]:
     """Read arguments annotated with a kind as SI floats; give a result annotated with a kind as a quantity.
 
     Arguments may be given as text ("9 V"), as quantities, or as lists of either; None
-    stays None. With `scalar` every such argument must be a single value. The wrapped
+    stays None where the annotation allows it (`Voltage | None`). With `scalar` every such argument must be a single value. The wrapped
     function sees floats (or float arrays) in the kind's SI unit.
     """
     if function is None:
@@ -25,6 +25,7 @@ def door(function: Callable[..., Any] | None = None, *, scalar: bool = False) ->
     names = tuple(parameters)
     kinds = {name: kind for name in names if (kind := kind_of(hints.get(name)))}
     result = kind_of(hints.get("return"))
+    optional = {name for name in kinds if may_be_none(hints[name])}
     # defaults written as text ("20 degC") are read once, here
     defaults = {
         name: kind.read(parameters[name].default, name)
@@ -36,10 +37,10 @@ def door(function: Callable[..., Any] | None = None, *, scalar: bool = False) ->
     def through(*args: Any, **given: Any) -> Any:
         positional = list(args)
         for place, name in enumerate(names[: len(args)]):
-            if name in kinds and args[place] is not None:
+            if name in kinds and not (args[place] is None and name in optional):
                 positional[place] = kinds[name].read(args[place], name, scalar)
         for name, value in given.items():
-            if name in kinds and value is not None:
+            if name in kinds and not (value is None and name in optional):
                 given[name] = kinds[name].read(value, name, scalar)
         for name, value in defaults.items():
             if name not in given and names.index(name) >= len(args):

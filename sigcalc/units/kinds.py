@@ -165,6 +165,11 @@ def kind_of(annotation: Any) -> Kind | None:
     return None
 
 
+def may_be_none(annotation: Any) -> bool:
+    """Whether an annotation such as `Voltage | None` lets None stand for "not given"."""
+    return type(None) in typing.get_args(annotation)
+
+
 # 60 V is the limit of extra-low-voltage DC (IEC 60335-1, SELV); breakdown in reverse is not modelled below -20 V
 Voltage = Annotated[Given, Kind("voltage", "V", -60.0, 60.0, "9 V")]
 SupplyVoltage = Annotated[Given, Kind("supply voltage", "V", -20.0, 60.0, "9 V")]

@@ -110,8 +110,8 @@ _FRACTION = re.compile(r"([+-]?)(?:([0-9]{1,6})[\s-]+)?([0-9]{1,6})/([0-9]{1,6})
 _RKM = re.compile(
     r"([0-9]{0,6})([LRKkMG])([0-9]{0,6})(?:\s*ohm)?"
 )  # IEC 60062: the letter stands for the decimal point
-_RKM_FACTOR = {"L": 1e-3, "R": 1.0, "K": 1e3, "k": 1e3, "M": 1e6, "G": 1e9}
-_RANGE = re.compile(r"[0-9.]+\s*(?:\.\.+|…|–|to\s|-)\s*[0-9.]+.*")  # noqa: RUF001 the dash people type for a range
+_RKM_POWER = {"L": -3, "R": 0, "K": 3, "k": 3, "M": 6, "G": 9}
+_RANGE = re.compile(r"[0-9.]+\s*(?:\.\.+|…|–|to\s|-)\s*[0-9.]+.*")
 
 
 def quoted(text: object) -> str:
@@ -130,7 +130,7 @@ def read(text: str) -> tuple[float, str]:
     plain = text.translate(_ALIKE).strip()
     if match := _RKM.fullmatch(plain):
         if match[1] or match[3]:
-            return float(f"{match[1] or 0}.{match[3] or 0}") * _RKM_FACTOR[match[2]], "ohm"
+            return float(f"{match[1] or 0}.{match[3] or 0}e{_RKM_POWER[match[2]]}"), "ohm"
     elif match := _FRACTION.fullmatch(plain):
         sign, whole, above, below, unit = match.groups()
         if int(below):

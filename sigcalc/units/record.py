@@ -15,14 +15,14 @@ from typing import Any, dataclass_transform
 
 import numpy as np
 
-from .kinds import Kind, kind_of
+from .kinds import Kind, kind_of, may_be_none
 
 
 class _QuantityField:
     """A field that stores an SI float in `record.si` and reads back as a quantity."""
 
-    def __init__(self, name: str, kind: Kind, default: Any):
-        self.name, self.kind, self.default = name, kind, default
+    def __init__(self, name: str, kind: Kind, optional: bool, default: Any):
+        self.name, self.kind, self.optional, self.default = name, kind, optional, default
 
     def __get__(self, record: Any, owner: type) -> Any:
         if record is None:  # dataclasses asks the class for a default
@@ -35,11 +35,15 @@ class _QuantityField:
     def __set__(self, record: Any, value: Any) -> None:
         if self.name in vars(record.si):
             raise dataclasses.FrozenInstanceError(f"cannot assign to field {self.name!r}")
-        setattr(record.si, self.name, None if value is None else self.kind.read(value, self.name, scalar=True))
+        absent = value is None and self.optional
+        si = None if absent else self.kind.read(value, self.name, scalar=not record.__arrays__)
+        setattr(record.si, self.name, si)
 
 
 class _Record:
-    """What every record has beside its fields."""
+    """What every record has beside its fields; a class that sets `__arrays__` takes arrays as well."""
+
+    __arrays__ = False
 
     @property
     def si(self) -> SimpleNamespace:
@@ -83,7 +87,8 @@ def record(cls: type) -> Any:
     hints = typing.get_type_hints(cls, include_extras=True)
     kinds = {name: kind for name in inspect.get_annotations(cls) if (kind := kind_of(hints[name]))}
     for name, kind in kinds.items():
-        setattr(cls, name, _QuantityField(name, kind, cls.__dict__.get(name, dataclasses.MISSING)))
+        default = cls.__dict__.get(name, dataclasses.MISSING)
+        setattr(cls, name, _QuantityField(name, kind, may_be_none(hints[name]), default))
     members = {name: value for name, value in vars(cls).items() if name not in ("__dict__", "__weakref__")}
     made = type(cls.__name__, (_Record, *(base for base in cls.__bases__ if base is not object)), members)
     made.__qualname__ = cls.__qualname__

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
-_STEPS = ((1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
+_STEPS = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
 _PLAIN = {"K": ("°C", 1.0, -273.15), "": ("%", 100.0, 0.0), "m2": ("mm²", 1e6, 0.0), "deg": ("°", 1.0, 0.0)}
+_LEAST, _MOST = 1e-15, 1e15  # beyond, 1e-21 A (a saturation current) says more than a row of noughts in pA
 _SHOWN = {"ohm": "Ω"}
 
 
@@ -14,16 +15,16 @@ def say(si: float, unit: str, digits: int = 3) -> str:
 
     Temperatures (unit "K") are said in °C and bare ratios (unit "") in per cent.
     """
-    si = float(si)
+    si = float(si) + 0.0  # no minus before a nought
     if unit in _PLAIN:
         shown, factor, offset = _PLAIN[unit]
-        return f"{_digits(si * factor + offset, digits)} {shown}"
+        return f"{_digits(round(si * factor + offset, 12), digits)} {shown}"  # 0 °C is no row of noughts either
     if unit == "s" and abs(si) >= 120:
         return f"{_digits(si / 3600, digits)} h" if abs(si) >= 7200 else f"{_digits(si / 60, digits)} min"
-    if unit == "m" and 1e-3 <= abs(si) < 1:
+    if unit == "m" and 1e-5 <= abs(si) < 1:
         return f"{_digits(si * 1e3, digits)} mm"
     shown = _SHOWN.get(unit, unit)
-    if "/" in unit or si == 0 or not math.isfinite(si):
+    if "/" in unit or not _LEAST <= abs(si) < _MOST:
         return f"{_digits(si, digits)} {shown}"
     rounded = abs(float(f"{si:.{digits - 1}e}"))  # 999.9 mA is 1 A, not 1000 mA
     step, prefix = next(((s, p) for s, p in _STEPS if rounded >= s), _STEPS[-1])
@@ -36,8 +37,8 @@ def say_band(least: float, nominal: float, most: float, unit: str, digits: int =
 
 
 def _digits(value: float, digits: int) -> str:
-    if value == 0 or not math.isfinite(value):
-        return f"{value:g}"
+    if not _LEAST <= abs(value) < _MOST:
+        return f"{value:.{digits}g}"
     places = max(0, digits - 1 - math.floor(math.log10(abs(float(f"{value:.{digits - 1}e}")))))
     text = f"{value:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
