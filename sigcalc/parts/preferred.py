@@ -21,7 +21,7 @@ _EXCEPTIONS = {919: 920}
 _TOLERANCES = {"E3": 0.4, "E6": 0.2, "E12": 0.1, "E24": 0.05, "E48": 0.02, "E96": 0.01, "E192": 0.005}
 
 _LEAST, _MOST = 1e-12, 1e12
-# A sum that should come out at 220 comes out at 220.00000000000003: that still is 220.
+# (11 - 1.7) / 0.015 comes out at 620.0000000000001: that still is 620.
 _ROUNDING = 1e-9
 
 
