@@ -4,6 +4,7 @@ import os
 
 import hypothesis
 import pytest
+from xdist.scheduler import LoadScopeScheduling
 
 NO_SKIPS = "SIGCALC_NO_SKIPS"
 
@@ -30,3 +31,14 @@ def _refuse_skip(report):
         report.outcome = "failed"
         report.longrepr = f"skipped, though {NO_SKIPS} is set: {report.longrepr}"
     return report
+
+
+class OneBrowser(LoadScopeScheduling):
+    """Shares tests out one by one, but keeps those that need the browser on one worker."""
+
+    def _split_scope(self, nodeid):
+        return "browser" if nodeid.startswith("tests/browser/") else nodeid
+
+
+def pytest_xdist_make_scheduler(config, log):
+    return OneBrowser(config, log)

@@ -1,0 +1,72 @@
+"""One JupyterLab and one Chromium for the tests in this folder, which all run on one worker (tests/conftest.py)."""
+
+import shutil
+from pathlib import Path
+
+import nbformat
+import pytest
+from playwright.sync_api import sync_playwright
+
+from tests.browser.lab import CHROMIUM_FLAGS, JupyterLab, LessonPage
+
+NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+
+
+@pytest.fixture(scope="session")
+def chromium_path():
+    path = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if path is None:
+        pytest.skip(f"no browser: none of {', '.join(BROWSERS)} is on the path")
+    return path
+
+
+@pytest.fixture(scope="session")
+def jupyterlab(chromium_path, tmp_path_factory):
+    """A running JupyterLab whose folder `notebooks` is a copy, so that saving touches nothing of the project."""
+    home = tmp_path_factory.mktemp("jupyterlab")
+    (home / "root").mkdir()
+    if NOTEBOOKS.exists():
+        shutil.copytree(NOTEBOOKS, home / "root" / "notebooks")
+    with JupyterLab(home) as server:
+        yield server
+
+
+# A module's scope, not the session's: while it lives, playwright's event loop runs in this thread, which the notebook
+# tests cannot bear.
+@pytest.fixture(scope="module")
+def chromium(chromium_path):
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium_path, args=CHROMIUM_FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def open_lesson(jupyterlab, chromium):
+    """Opens a notebook of the folder `notebooks` in a new browser profile: `open_lesson("start_here.ipynb")`."""
+    contexts = []
+
+    def open_lesson(name) -> LessonPage:
+        context = chromium.new_context(viewport={"width": 1366, "height": 768}, accept_downloads=True)
+        contexts.append(context)
+        return LessonPage(context.new_page(), jupyterlab.url, name)
+
+    yield open_lesson
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
+def write_lesson(jupyterlab):
+    """Puts a small notebook beside the lessons: `write_lesson("try.ipynb", "1 + 1")` with one cell for each text."""
+
+    def write_lesson(name, *cells):
+        kernel = {"name": "python3", "display_name": "Python 3 (ipykernel)", "language": "python"}
+        notebook = nbformat.v4.new_notebook(
+            cells=[nbformat.v4.new_code_cell(cell) for cell in cells], metadata={"kernelspec": kernel}
+        )
+        jupyterlab.notebooks.mkdir(exist_ok=True)
+        nbformat.write(notebook, jupyterlab.notebooks / name)
+
+    return write_lesson

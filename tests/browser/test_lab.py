@@ -1,0 +1,67 @@
+"""The harness itself, on small notebooks: keys reach a slider, a sentence changes, errors that Jupyter hides are seen."""
+
+PANEL = """
+import ipywidgets as w
+def panel(name):
+    slider = w.IntSlider(description=name, min=0, max=12, value=9)
+    box = w.BoundedIntText(description=name, min=0, max=12, value=9)
+    sentence = w.HTML().add_class(name)
+    def draw(change=None):
+        sentence.value = f"Share: {round(36 / slider.value, 1)}"
+    w.link((slider, "value"), (box, "value"))
+    slider.observe(draw, "value")
+    draw()
+    return w.VBox([slider, box, sentence])
+"""
+SUPPLY = PANEL + "panel('Supply')"
+
+
+def test_a_slider_moved_by_keys_changes_the_sentence(write_lesson, open_lesson):
+    write_lesson("keys.ipynb", SUPPLY)
+    lesson = open_lesson("keys.ipynb")
+    lesson.run_all()
+    lesson.expect_text(".Supply", "Share: 4.0")
+    lesson.press(lesson.slider("Supply"), "ArrowRight")
+    lesson.expect_text(".Supply", "Share: 3.6")
+    lesson.press(lesson.slider("Supply"), "End")
+    lesson.expect_text(".Supply", "Share: 3.0")
+    lesson.type_into("Supply", "6")
+    lesson.expect_text(".Supply", "Share: 6.0")
+    assert lesson.error_count() == 0
+    lesson.screenshots("keys")
+
+
+def test_an_error_that_jupyter_hides_is_counted(write_lesson, open_lesson):
+    write_lesson("hidden.ipynb", SUPPLY)
+    lesson = open_lesson("hidden.ipynb")
+    lesson.run_all()
+    lesson.press(lesson.slider("Supply"), "Home")
+    lesson.wait_until_idle()
+    assert lesson.text(".Supply") == "Share: 4.0"
+    lesson.page.locator(".jp-LogConsoleStatusItem").wait_for()
+    assert lesson.error_count() > 0
+
+
+def test_an_error_in_a_cell_is_counted(write_lesson, open_lesson):
+    write_lesson("error.ipynb", "1 / 0")
+    lesson = open_lesson("error.ipynb")
+    lesson.run_all()
+    assert lesson.error_count() > 0
+
+
+def test_the_first_start_asks_no_question_about_news(write_lesson, open_lesson):
+    write_lesson("news.ipynb", "1 + 1")
+    lesson = open_lesson("news.ipynb")
+    lesson.run_all()
+    assert lesson.page.locator(".Toastify__toast").count() == 0
+
+
+def test_the_whole_of_a_long_lesson_is_run_and_both_ends_are_at_hand(write_lesson, open_lesson):
+    filler = ["import time; time.sleep(0.02)" + "\n# a line to scroll by" * 8] * 25
+    write_lesson("long.ipynb", SUPPLY, *filler, "panel('Limit')")
+    lesson = open_lesson("long.ipynb")
+    lesson.run_all()
+    lesson.press(lesson.slider("Limit"), "End")
+    lesson.expect_text(".Limit", "Share: 3.0")
+    lesson.press(lesson.slider("Supply"), "End")
+    lesson.expect_text(".Supply", "Share: 3.0")
