@@ -15,8 +15,9 @@ def door(function: Callable[..., Any] | None = None, *, scalar: bool = False) ->
     """Read arguments annotated with a kind as SI floats; give a result annotated with a kind as a quantity.
 
     Arguments may be given as text ("9 V"), as quantities, or as lists of either; None
-    stays None where the annotation allows it (`Voltage | None`). With `scalar` every such argument must be a single value. The wrapped
-    function sees floats (or float arrays) in the kind's SI unit.
+    stays None where the annotation allows it (`Voltage | None`). With `scalar` every such
+    argument must be a single value. The wrapped function sees floats (or float arrays) in
+    the kind's SI unit.
     """
     if function is None:
         return functools.partial(door, scalar=scalar)

@@ -17,6 +17,7 @@ from .quantity import numbers, registry, unit
 from .reading import quoted, read
 from .text import say
 
+_ROUNDING = 1e-12
 Given = Any  # text, a quantity, or a list of either
 
 
@@ -39,6 +40,7 @@ class Kind:
 
     @cached_property
     def pint_unit(self) -> pint.Unit:
+        """The SI unit, in the registry."""
         return unit(self.unit)
 
     def quantity(self, si: Any) -> Any:
@@ -68,14 +70,17 @@ class Kind:
         least, most = (
             (si, si) if isinstance(si, float) else (np.min(si, initial=self.high), np.max(si, initial=self.low))
         )
-        if least < self.low or most > self.high:
-            wrong = least if least < self.low else most
+        # the ends belong to the range, also where turning degrees into kelvin rounds
+        low, high = self.low - _ROUNDING * abs(self.low), self.high + _ROUNDING * abs(self.high)
+        if least < low or most > high:
+            wrong = least if least < low else most
             raise RangeError(
                 f"{argument} needs {_article(self.name)} from {self.say(self.low)} to {self.say(self.high)}, "
                 f'but {self.say(wrong)} came; give a value in that range, such as "{self.example}"'
             )
 
     def say(self, si: float) -> str:
+        """An SI float as people say it, in a unit of this kind."""
         return say(si, self.unit)
 
     def _from_text(self, text: str, argument: str) -> float:
@@ -102,8 +107,11 @@ class Kind:
         return magnitude if value._REGISTRY is registry else magnitude * _root_factor(self.unit)
 
     def _from_bare(self, value: Given, argument: str) -> Any:
-        if self.bare and not isinstance(value, bool):
-            return numbers(value, argument)
+        if self.bare:
+            try:
+                return numbers(value, argument)
+            except UnitError:
+                raise UnitError(self._wrong(argument, quoted(value))) from None
         raise UnitError(self._missing(argument, quoted(value)))
 
     def _missing(self, argument: str, came: str) -> str:

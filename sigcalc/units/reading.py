@@ -181,7 +181,8 @@ def _what_is_wrong(text: str, plain: str) -> str:
     if _RANGE.fullmatch(plain):
         return (
             start
-            + 'it is a range and one value is needed; type the nominal value, such as "9 V", and give the spread as a tolerance'
+            + 'it is a range and one value is needed; type the nominal value, such as "9 V", '
+            + "and give the spread as a tolerance"
         )
     if re.match(_NUMBER, plain):
         return start + 'only one number and one unit are read, no sums; type for example "9 V"'
