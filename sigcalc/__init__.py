@@ -1,4 +1,4 @@
-"""sigcalc: working LED signals for model railways, from the first resistor to the passing train.
+"""sigcalc: working LED signals for model railways, from the first resistor to the two-lead pair and its plan.
 
 The public names are loaded when they are first used (PEP 562), so that
 `import sigcalc.physics.diode` loads neither pint nor matplotlib.
@@ -10,13 +10,26 @@ from typing import Any
 _HOMES = {
     "errors": ("SigcalcError", "UnitError", "RangeError", "UnknownNameError", "DesignError", "PlanError"),
     "units": ("Q",),
-    "parts": (),
-    "design": (),
-    "plan": (),
+    "parts.led_model": ("ConstantDrop", "Exponential"),
+    "parts.led": ("Led",),
+    "parts.led_table": ("leds", "diodes"),
+    "parts.source": ("Battery", "Adapter", "batteries", "adapters"),
+    "parts.drive": ("ResistorDrive", "ConstantCurrentDrive"),
+    "parts.pair": ("TwoLeadPair",),
+    "parts.preferred": ("preferred_values",),
+    "parts.colour_code": ("colour_bands", "read_colour_bands"),
+    "parts.rkm": ("rkm_code", "read_rkm"),
+    "parts.wire": ("wire_resistance", "wires"),
+    "parts.drill": ("drills",),
+    "design.resistor": ("exact_resistance", "choose_resistor"),
+    "design.drive": ("operate",),
+    "design.direct": ("connect_directly",),
+    "design.brightness": ("compare_brightness", "even_out", "even_currents"),
+    "plan": ("Plan",),
 }
 _HOME = {name: home for home, names in _HOMES.items() for name in names}
 
-__all__ = sorted(_HOME)  # noqa: PLE0605 computed from the one table above
+__all__ = sorted(_HOME)
 
 
 def __getattr__(name: str) -> Any:

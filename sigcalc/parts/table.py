@@ -68,13 +68,12 @@ class PartsTable(Mapping[str, Part], Generic[Part]):
         return {name: self._make(name, figures) for name, figures in self._figures.items()}
 
     def __getitem__(self, name: str) -> Part:
-        try:
-            return self._parts[name]
-        except (KeyError, TypeError):
-            raise UnknownNameError(unknown(self._what, name, self._parts)) from None
+        if name not in self:
+            raise UnknownNameError(unknown(self._what, name, self._figures))
+        return self._parts[name]
 
     def __contains__(self, name: object) -> bool:
-        return isinstance(name, str) and name in self._parts
+        return isinstance(name, str) and name in self._figures
 
     def get(self, name: str, default: Any = None) -> Any:
         """The record, or `default` where there is none of that name."""

@@ -16,8 +16,8 @@ def door(function: Callable[..., Any] | None = None, *, scalar: bool = False) ->
 
     Arguments may be given as text ("9 V"), as quantities, or as lists of either; None
     stays None where the annotation allows it (`Voltage | None`). With `scalar` every such
-    argument must be a single value. The wrapped function sees floats (or float arrays) in
-    the kind's SI unit.
+    argument must be a single value. The wrapped function sees floats (or float arrays)
+    in the kind's SI unit.
     """
     if function is None:
         return functools.partial(door, scalar=scalar)

@@ -69,6 +69,18 @@ class _Record:
             return NotImplemented
         return all(np.array_equal(a, b) for a, b in zip(_values(self), _values(other), strict=True))
 
+    def __repr__(self) -> str:
+        said = ", ".join(f"{each.name}={self._said(each.name)}" for each in dataclasses.fields(self))
+        return f"{type(self).__name__}({said})"
+
+    def _said(self, name: str) -> str:
+        """A field in short: a quantity as people say it, another record by its name."""
+        kind = type(self).__kinds__.get(name)
+        value = getattr(self, name) if kind is None else getattr(self.si, name)
+        if kind is not None and value is not None:
+            return kind.say(value) if np.ndim(value) == 0 else f"<{np.shape(value)} values in {kind.unit}>"
+        return repr(getattr(value, "name", value))
+
     def __hash__(self) -> int:
         return hash((type(self), *(each.tobytes() if isinstance(each, np.ndarray) else each for each in _values(self))))
 
@@ -93,4 +105,4 @@ def record(cls: type) -> Any:
     made = type(cls.__name__, (_Record, *(base for base in cls.__bases__ if base is not object)), members)
     made.__qualname__ = cls.__qualname__
     made.__kinds__ = kinds
-    return dataclasses.dataclass(frozen=True, eq=False)(made)
+    return dataclasses.dataclass(frozen=True, eq=False, repr=False)(made)

@@ -1,0 +1,140 @@
+"""Do the two lamps look equally bright, and what makes them so."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..errors import DesignError, RangeError
+from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
+from ..parts.finding import FINE, LOOK, Finding
+from ..parts.led import Led
+from ..parts.pair import TwoLeadPair
+from ..parts.string import string_voltage
+from ..physics import photometry
+from ..units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, door, record, say
+
+EVEN_UP_TO = 1.5
+"""Ratio of brightness that most people accept between two colours: common practice, no source."""
+
+
+@record
+class Evenness:
+    """The light of both lamps, typical and of the dimmest part that the data sheets allow, and how they compare.
+
+    `ratio` is the brighter over the dimmer, `word` says it; `ratio_max` is the ratio when
+    the brighter lamp is typical and the dimmer one the least its data sheet allows
+    (None without that figure). Light is taken as proportional to current.
+    """
+
+    red_light: LuminousIntensity
+    green_light: LuminousIntensity
+    red_light_min: LuminousIntensity | None
+    green_light_min: LuminousIntensity | None
+    brighter: str
+    ratio: float
+    ratio_max: Any
+    word: str
+
+
+@door(scalar=True)
+def compare_brightness(red: Led, green: Led, red_current: Current, green_current: Current) -> Evenness:
+    """How even a red and a green lamp look at their currents.
+
+    Raises UnitError where an LED has no luminous intensity, RangeError for a lamp without
+    current (a dark lamp compares with nothing).
+    """
+    for name, current in (("red_current", red_current), ("green_current", green_current)):
+        if not current > 1e-9:
+            raise RangeError(
+                f"{name} is {say(current, 'A')}: a dark lamp compares with nothing; light both lamps first"
+            )
+    light = {"red": red.light_si(red_current), "green": green.light_si(green_current)}
+    least = {"red": _least(red, red_current), "green": _least(green, green_current)}
+    brighter, dimmer = ("red", "green") if light["red"] >= light["green"] else ("green", "red")
+    ratio = float(photometry.brightness_ratio(light["red"], light["green"]))
+    return Evenness.of(
+        red_light=float(light["red"]),
+        green_light=float(light["green"]),
+        red_light_min=least["red"],
+        green_light_min=least["green"],
+        brighter=brighter,
+        ratio=ratio,
+        ratio_max=None if least[dimmer] is None else float(light[brighter] / least[dimmer]),
+        word=str(photometry.unevenness_word(ratio)),
+    )
+
+
+def _least(led: Led, current: float) -> float | None:
+    if led.intensity_min is None:
+        return None
+    return float(photometry.intensity_at(current, led.si.intensity_min, led.si.intensity_current))
+
+
+@record
+class Evening:
+    """What makes the pair look even: the extra resistance in the brighter lamp's branch, and both currents after it."""
+
+    lamp: str
+    extra: Resistance
+    red_current: Current
+    green_current: Current
+
+
+@door(scalar=True)
+def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
+    """The exact extra resistance that dims the brighter lamp of the pair to the other one's light.
+
+    It comes on top of what already stands in that branch. Raises DesignError under a
+    constant-current drive, where a branch resistance changes nothing, and where a lamp is dark.
+    """
+    if isinstance(as_drive(drive), ConstantCurrentDrive):
+        raise DesignError(
+            "a constant-current drive holds its current whatever stands in the branch: "
+            "an extra resistor evens nothing out; use one driver for each colour, set to the two currents of even_currents"
+        )
+    points = {lamp: pair.operate(Q(supply, "V"), drive, sign) for lamp, sign in (("red", +1), ("green", -1))}
+    current = {lamp: point.si.current for lamp, point in points.items()}
+    evenness = compare_brightness(pair.red, pair.green, points["red"].current, points["green"].current)
+    lamp = evenness.brighter
+    other = evenness.si.green_light if lamp == "red" else evenness.si.red_light
+    led: Led = getattr(pair, lamp)
+    wanted = float(photometry.current_for(other, led.si.intensity, led.si.intensity_current))
+    string, extra = pair.branch(lamp)
+    total = (supply - string_voltage(wanted, string)) / wanted
+    current[lamp] = wanted
+    return Evening.of(
+        lamp=lamp,
+        extra=max(float(total - drive.series_resistance - extra), 0.0),
+        red_current=float(current["red"]),
+        green_current=float(current["green"]),
+    )
+
+
+@door(scalar=True)
+def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
+    """The pair of currents (red, green) that look alike, the dimmer lamp at the ceiling."""
+    light = {"red": red.light_si(ceiling), "green": green.light_si(ceiling)}
+    least = min(light.values())
+    current = [photometry.current_for(least, led.si.intensity, led.si.intensity_current) for led in (red, green)]
+    return Q(float(current[0]), "A"), Q(float(current[1]), "A")
+
+
+def findings(evenness: Evenness, accepted: float = EVEN_UP_TO) -> list[Finding]:
+    """Whether the two lamps look alike, and whether the spread of bought parts can spoil it."""
+    typical = f"{evenness.word}: {evenness.brighter} has {evenness.ratio:.2g} times the light of the other, typically."
+    if evenness.ratio > accepted:
+        return [
+            Finding(
+                LOOK,
+                "brightness",
+                typical,
+                f"Put an extra resistor in the {evenness.brighter} branch, or choose another LED.",
+            )
+        ]
+    found = [Finding(FINE, "brightness", typical)]
+    if evenness.ratio_max is not None and evenness.ratio_max > 2 * accepted:
+        reason = f"The data sheets allow a part so dim that the ratio becomes {evenness.ratio_max:.2g}."
+        found.append(
+            Finding(LOOK, "brightness of the bought part", reason, "Compare both lamps on the bench before soldering.")
+        )
+    return found

@@ -1,0 +1,181 @@
+"""Is the two-lead pair safe and right: both polarities, the dark lamp's reverse voltage, and soldering mistakes."""
+
+from __future__ import annotations
+
+import dataclasses
+from typing import Any
+
+import numpy as np
+
+from ..errors import DesignError, UnknownNameError
+from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
+from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.led import LIT_FROM, Led
+from ..parts.led_model import Exponential
+from ..parts.led_table import diodes
+from ..parts.pair import PairPoint, TwoLeadPair
+from ..parts.string import triples
+from ..parts.table import unknown
+from ..physics import branches
+from ..units import Current, Q, SupplyVoltage, Voltage, door, record, say
+
+LAMPS = ("red", "green")
+_SHORT = 0.05  # ohm: a solder bridge or a burnt-through LED; any small figure gives the same answer
+
+
+@record
+class PairStudy:
+    """The pair at both polarities: `red` is the point at +1 and `green` the point at -1."""
+
+    red: PairPoint
+    green: PairPoint
+
+    def point(self, lamp: str) -> PairPoint:
+        """The point at which the "red" or the "green" lamp is called for."""
+        return getattr(self, lamp)
+
+
+@door(scalar=True)
+def study_pair(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> PairStudy:
+    """The pair on one supply through a shared drive, at both polarities; raises as `TwoLeadPair.operate` does."""
+    volts = Q(supply, "V")
+    return PairStudy(red=pair.operate(volts, drive, +1), green=pair.operate(volts, drive, -1))
+
+
+def with_series_diodes(pair: TwoLeadPair, diode: Led | None = None) -> TwoLeadPair:
+    """The pair with a plain diode in series with each LED (a 1N4148 if none is given): the remedy for reverse voltage."""
+    return dataclasses.replace(pair, series_diode=diodes["1n4148"] if diode is None else diode)
+
+
+def findings(study: PairStudy) -> list[Finding]:
+    """What the limits of both lamps say: each lamp lit and dark."""
+    found: list[Finding] = []
+    for lamp in LAMPS:
+        point = study.point(lamp)
+        found += [_lit(lamp, point), _dark(lamp, point)]
+    return [each for each in (*found, _idle_branch_resistance(study)) if each is not None]
+
+
+def _lit(lamp: str, point: PairPoint) -> Finding:
+    led: Led = getattr(point.pair, lamp)
+    current, topic = point.si.current, f"{lamp} lamp"
+    if current > led.si.max_current:
+        reason = f"{say(current, 'A')} flows and the {led.name} stands {say(led.si.max_current, 'A')}."
+        return Finding(STOP, topic, reason, "Use a larger resistor.")
+    if led.si.max_power is not None and point.si.led_power > led.si.max_power:
+        reason = f"It turns {say(point.si.led_power, 'W')} into heat and stands {say(led.si.max_power, 'W')}."
+        return Finding(STOP, topic, reason, "Use a larger resistor.")
+    if current <= LIT_FROM:
+        reason = f"Only {say(current, 'A')} flows: the supply hardly reaches the drop of the lamp, which stays dark."
+        return Finding(STOP, topic, reason, "Use a higher supply voltage.")
+    return Finding(FINE, topic, f"It is lit with {say(current, 'A')} of the {say(led.si.max_current, 'A')} it stands.")
+
+
+def _dark(lamp: str, point: PairPoint) -> Finding:
+    """The lamp that is dark while `lamp` is lit."""
+    other = "green" if lamp == "red" else "red"
+    led: Led = getattr(point.pair, other)
+    across, rating, topic = point.si.reverse_voltage, led.si.max_reverse_voltage, f"dark {other} lamp"
+    if across <= rating:
+        return Finding(
+            FINE, topic, f"It sees {say(across, 'V')} in reverse while {lamp} is lit, and stands {say(rating, 'V')}."
+        )
+    diode = point.pair.series_diode
+    if diode is not None and across <= diode.si.max_reverse_voltage:
+        return Finding(
+            FINE,
+            topic,
+            f"{say(across, 'V')} lies across its branch in reverse, beyond the LED's {say(rating, 'V')}, but the series "
+            "diode blocks it and lets only its own small leakage through "
+            f"(it stands {say(diode.si.max_reverse_voltage, 'V')}).",
+        )
+    return Finding(
+        STOP,
+        topic,
+        f"It sees {say(across, 'V')} in reverse while {lamp} is lit, and stands only {say(rating, 'V')}; "
+        "breakdown is not modelled, and the lamp may die slowly or at once.",
+        "Share one resistor between both lamps with less resistance inside the branches, "
+        "or put a plain diode in series with each LED.",
+    )
+
+
+def _idle_branch_resistance(study: PairStudy) -> Finding | None:
+    pair, drive = study.red.pair, study.red.drive
+    if not isinstance(drive, ConstantCurrentDrive) or not (pair.si.extra_red or pair.si.extra_green):
+        return None
+    return Finding(
+        LOOK,
+        "extra resistor",
+        f"The driver holds {say(drive.limit, 'A')} whatever stands in the branch: an extra resistor changes no "
+        "brightness until the driver drops out, and only uses up voltage.",
+        "Use two drivers, one for each colour, if the colours need different currents.",
+    )
+
+
+FAULTS = {
+    "both the same way round": "both LEDs point the same way: at one polarity both light, at the other neither",
+    "red open": "the red LED's branch is broken",
+    "green open": "the green LED's branch is broken",
+    "red shorted": "the red LED is bridged or burnt through",
+    "green shorted": "the green LED is bridged or burnt through",
+}
+"""Soldering mistakes, by name, and what each means."""
+
+
+@record
+class FaultyPoint:
+    """What a pair with a mistake shows at one polarity; `lit` is "red", "green", "both" or "none"."""
+
+    polarity: int
+    red_current: Current
+    green_current: Current
+    pair_voltage: Voltage
+    lit: str
+
+
+@door(scalar=True)
+def solder_fault(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, fault: str) -> tuple[FaultyPoint, FaultyPoint]:
+    """What the pair shows at polarity +1 and at -1 with one of `FAULTS` in it.
+
+    Lamp currents count as 0 A in reverse and through a short. Raises UnknownNameError for
+    a fault of another name, DesignError where an LED has a constant drop (two such drops
+    side by side do not say how the current divides).
+    """
+    if fault not in FAULTS:
+        raise UnknownNameError(unknown("fault", fault, FAULTS))
+    if not all(isinstance(each.model, Exponential) for each in (pair.red, pair.green)):
+        raise DesignError(
+            "solder_fault needs LEDs with an Exponential model: constant drops do not say how a current divides"
+        )
+    resistance = as_drive(drive).series_resistance
+    if not resistance > 0:
+        raise DesignError(
+            'solder_fault needs a drive with some resistance; give the shared resistor, such as "470 ohm"'
+        )
+    return tuple(_faulty(supply, drive, pair, fault, polarity) for polarity in (+1, -1))
+
+
+def _faulty(supply: float, drive: Drive, pair: TwoLeadPair, fault: str, polarity: int) -> FaultyPoint:
+    network: dict[str, Any] = {}
+    for lamp, sign in (("red", +1), ("green", -1)):
+        string, extra = pair.branch(lamp)
+        if fault == f"{lamp} open":
+            continue
+        if fault == f"{lamp} shorted":
+            network[lamp] = (sign, extra + _SHORT, triples(string[1:]))
+        else:
+            network[lamp] = (+1 if fault.startswith("both") else sign, extra, triples(string))
+    node, currents = branches.branch_currents(
+        polarity * supply, drive.series_resistance, list(network.values()), drive.limit
+    )
+    through = dict(zip(network, np.atleast_1d(currents), strict=True))
+    shorted = fault.split()[0] if fault.endswith("shorted") else ""
+    lamp_current = {lamp: 0.0 if lamp == shorted else max(float(through.get(lamp, 0.0)), 0.0) for lamp in LAMPS}
+    lit = [lamp for lamp in LAMPS if lamp_current[lamp] > LIT_FROM]
+    return FaultyPoint.of(
+        polarity=polarity,
+        red_current=lamp_current["red"],
+        green_current=lamp_current["green"],
+        pair_voltage=float(node),
+        lit="both" if len(lit) == 2 else lit[0] if lit else "none",
+    )

@@ -1,0 +1,117 @@
+"""An LED's parameters from points: what was measured, what had to be assumed, and how well it fits."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import numpy as np
+
+from ..errors import RangeError, UnknownNameError
+from ..physics.diode_fit import ExponentialFit, fit_exponential
+from ..units import Count, Resistance, TemperatureCoefficient, Voltage, kind_of, record, say
+from .table import read_figures, unknown
+
+POOR_ABOVE = 15e-3
+"""In V: a residual beyond this is called poor. About what a cheap meter errs by at 2 V; common practice, no source."""
+_ANY = "any"
+
+
+@record
+class Fit:
+    """Where a model's parameters come from.
+
+    `points` is how many points were given; `residual` the root mean square of measured
+    minus fitted voltage, None where no points are left over to judge by; `poor` says that
+    it is too large to trust. `assumed` names the parameters that rest on an assumption,
+    and `assumption` says which, with its spread.
+    """
+
+    points: int
+    residual: Voltage | None
+    poor: bool
+    assumed: tuple[str, ...]
+    assumption: str
+    ideality_spread: Count
+    series_resistance_spread: Resistance
+
+
+def fit_points(
+    voltages: np.ndarray, currents: np.ndarray, thermal_voltage: Any, colour: str | None
+) -> tuple[ExponentialFit, Fit, Any]:
+    """The fitted parameters in SI, their story, and the colour's usual temperature coefficient (a quantity).
+
+    Raises RangeError for points that no LED shows, UnknownNameError for a colour without an assumption.
+    """
+    _check(voltages, currents)
+    usual = _priors(_ANY if colour is None else colour)
+    solved = fit_exponential(
+        voltages,
+        currents,
+        float(thermal_voltage),
+        ideality_prior=usual["ideality"],
+        series_resistance_prior=usual["series_resistance"],
+    )
+    residual = solved.residual
+    story = Fit.of(
+        points=len(voltages),
+        residual=residual,
+        poor=residual is not None and residual > POOR_ABOVE,
+        assumed=solved.assumed,
+        assumption=_assumption(solved.assumed, usual, colour),
+        ideality_spread=solved.ideality_spread,
+        series_resistance_spread=solved.series_resistance_spread,
+    )
+    return solved, story, kind_of(TemperatureCoefficient).quantity(usual["temperature_coefficient"])
+
+
+def usual_colour(colour: str, technology: str) -> str:
+    """The row of the table of assumptions that fits a colour and chip technology best."""
+    if technology == "InGaN":
+        return "ingan"
+    return f"{colour} {technology.lower()}" if f"{colour} {technology.lower()}" in _table() else colour
+
+
+def _check(voltages: np.ndarray, currents: np.ndarray) -> None:
+    if np.any(currents <= 0) or np.any(voltages <= 0):
+        raise RangeError("points needs forward voltages and currents above zero; leave out points without current")
+    order = np.argsort(currents, kind="stable")
+    falling = (np.diff(voltages[order]) < 0) & (np.diff(currents[order]) > 0)
+    if np.any(falling):
+        at = order[int(np.argmax(falling)) + 1]
+        raise RangeError(
+            f"points: the voltage falls to {say(voltages[at], 'V')} where the current rises to "
+            f"{say(currents[at], 'A')}; an LED's voltage rises with its current, so check the readings and that each stands as (voltage, current)"
+        )
+
+
+@cache
+def _table() -> dict[str, Any]:
+    return read_figures("led_priors.csv")
+
+
+@cache
+def _priors(colour: str) -> dict[str, Any]:
+    table = _table()
+    if colour not in table:
+        raise UnknownNameError(unknown("colour", colour, table))
+    figures = table[colour]
+    ohms, per_kelvin = kind_of(Resistance), kind_of(TemperatureCoefficient)
+    return {
+        "ideality": (float(figures["ideality"].value), float(figures["ideality_spread"].value)),
+        "series_resistance": tuple(
+            ohms.read(figures[name].text, name) for name in ("series_resistance", "series_resistance_spread")
+        ),
+        "temperature_coefficient": per_kelvin.read(figures["temperature_coefficient"].text, "temperature_coefficient"),
+    }
+
+
+def _assumption(assumed: tuple[str, ...], usual: dict[str, Any], colour: str | None) -> str:
+    if not assumed:
+        return ""
+    said = {
+        "ideality": "ideality {:g} ± {:g}".format(*usual["ideality"]),
+        "series_resistance": "series resistance {:g} ± {:g} Ω".format(*usual["series_resistance"]),
+    }
+    of = "LEDs of any colour" if colour is None else f"{colour} LEDs"
+    return f"too few points: assumed as usual for {of}: " + ", ".join(said[name] for name in assumed)

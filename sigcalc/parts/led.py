@@ -1,0 +1,98 @@
+"""Light-emitting diodes (and plain diodes): what a builder buys, with its limits and its spread."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..errors import RangeError, UnitError
+from ..physics import photometry
+from ..units import (
+    Current,
+    LuminousIntensity,
+    Power,
+    ReverseVoltage,
+    Temperature,
+    ThermalResistance,
+    Voltage,
+    Wavelength,
+    door,
+    record,
+    say,
+)
+from .led_model import ConstantDrop, Exponential
+
+LIT_FROM = 10e-6
+"""A lamp counts as lit above this current, in A."""
+
+
+@record
+class Led:
+    """A light-emitting diode.
+
+    `model` answers for voltage and current of the typical part; a bought part's drop may
+    lie up to `drop_below` lower or `drop_above` higher at every current (0 V where
+    nothing is said: a part you measured yourself). `intensity` and `intensity_min` are
+    the typical and least luminous intensity on the axis at `intensity_current`.
+    `wavelength` is the dominant one, by which the eye names the hue.
+    """
+
+    name: str
+    colour: str
+    model: ConstantDrop | Exponential
+    max_current: Current
+    max_reverse_voltage: ReverseVoltage = "5 V"
+    drop_below: Voltage = "0 V"
+    drop_above: Voltage = "0 V"
+    intensity: LuminousIntensity | None = None
+    intensity_min: LuminousIntensity | None = None
+    intensity_current: Current | None = None
+    wavelength: Wavelength | None = None
+    max_power: Power | None = None
+    max_junction_temperature: Temperature | None = None
+    thermal_resistance: ThermalResistance | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.model, ConstantDrop | Exponential):
+            raise UnitError(
+                f"model needs a ConstantDrop or an Exponential, but {type(self.model).__name__} came; "
+                'write for example model=ConstantDrop("2 V")'
+            )
+        for name in ("max_current", "max_reverse_voltage"):
+            if not getattr(self.si, name) > 0:
+                raise RangeError(f"{name} of {self.name} needs to be above zero; see the part's data sheet")
+        for name in ("drop_below", "drop_above"):
+            if getattr(self.si, name) < 0:
+                raise RangeError(f"{name} of {self.name} needs to be 0 V or more: it says how far the drop may differ")
+        if (self.intensity is None) != (self.intensity_current is None):
+            raise UnitError(f"intensity of {self.name} needs intensity_current beside it, and the other way round")
+
+    @door
+    def voltage(self, current: Current, temperature: Temperature | None = None) -> Voltage:
+        """The forward voltage at a current; `temperature` is the junction's (the model's own if not given)."""
+        return self.model.voltage_si(current, temperature)
+
+    @door
+    def current(self, voltage: Voltage, temperature: Temperature | None = None) -> Current:
+        """The current at a voltage straight across the LED (negative: in reverse, breakdown not modelled)."""
+        return self.model.current_si(voltage, temperature)
+
+    @door
+    def light(self, current: Current) -> LuminousIntensity:
+        """Typical luminous intensity on the axis at a current, taken as proportional to the current.
+
+        Raises UnitError where the part has no intensity. Source of the straight line: measured
+        light against current, correlation 0.999 (see `physics.photometry.intensity_at`).
+        """
+        return self.light_si(current)
+
+    def light_si(self, current: Any) -> Any:
+        """The same in candela for a current in A."""
+        if self.intensity is None:
+            raise UnitError(
+                f"{self.name} has no luminous intensity; give intensity and intensity_current to compare light"
+            )
+        return photometry.intensity_at(current, self.si.intensity, self.si.intensity_current)
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.colour}, up to {say(self.si.max_current, 'A')})"

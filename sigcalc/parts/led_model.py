@@ -1,0 +1,153 @@
+"""Two models of an LED's voltage against current: a constant drop, and the exponential with series resistance."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from ..errors import DesignError, RangeError, UnitError
+from ..physics import diode
+from ..units import Count, Current, Resistance, Temperature, TemperatureCoefficient, Voltage, kind_of, record, say
+from .fit import Fit, fit_points
+
+# the drop of a measured red AlInGaP lamp at 10 mA (github erg0dic/pnjunction, 264 to 371 K, straight line)
+_MEASURED_COEFFICIENT = "-1.72 mV/K"
+_COEFFICIENT_CURRENT = 10e-3
+Triple = tuple[Any, Any, Any]
+"""Saturation current in A, emission voltage (ideality times kT/q) in V, series resistance in ohm."""
+
+
+@record
+class ConstantDrop:
+    """The rule-of-thumb model: the drop is the same at every current, and below it nothing flows.
+
+    `forward_voltage` is that drop. Good for choosing a resistor on a supply well above
+    the drop; silent about what happens without a resistor, near the drop, or when warm.
+    """
+
+    forward_voltage: Voltage
+
+    def __post_init__(self) -> None:
+        if not self.si.forward_voltage > 0:
+            raise RangeError(
+                f"forward_voltage needs to be above 0 V, but {say(self.si.forward_voltage, 'V')} came; "
+                'give for example "2 V"'
+            )
+
+    def voltage_si(self, current: Any, temperature: Any = None, shift: Any = 0.0) -> Any:  # noqa: ARG002 as Exponential has it
+        """The drop in V at a current in A (any forward current: the drop is constant)."""
+        return self.si.forward_voltage + shift + 0.0 * np.asarray(current)
+
+    def current_si(self, voltage: Any, temperature: Any = None, shift: Any = 0.0) -> Any:  # noqa: ARG002 as Exponential has it
+        """0 A below the drop; at or above it the model has no answer and DesignError is raised."""
+        drop = self.si.forward_voltage + shift
+        if np.any(np.asarray(voltage) >= drop):
+            raise DesignError(
+                f"voltage {say(np.max(voltage), 'V')} is at or above the constant drop of {say(np.max(drop), 'V')}: "
+                "this model then gives no current; put a resistance in the circuit, or use an Exponential model"
+            )
+        return 0.0 * np.asarray(voltage, float)
+
+
+@record
+class Exponential:
+    """The junction model V = n (kT/q) ln(1 + I/Is) + I Rs of one LED or diode.
+
+    `saturation_current`, `ideality` and `series_resistance` hold at `temperature`. At
+    another temperature the saturation current is rescaled by an effective energy gap,
+    chosen so that the drop at 10 mA changes by `temperature_coefficient`, as measured;
+    left fixed, the computed drop would rise with temperature, while a real one falls.
+    Reverse breakdown is not in the model. `fit` says where fitted parameters come from.
+    """
+
+    saturation_current: Current
+    ideality: Count
+    series_resistance: Resistance
+    temperature: Temperature = "27 degC"
+    temperature_coefficient: TemperatureCoefficient = _MEASURED_COEFFICIENT
+    fit: Fit | None = None
+
+    def __post_init__(self) -> None:
+        if not 1e-50 <= self.si.saturation_current <= 1e-3:
+            raise RangeError(
+                f"saturation_current needs to lie from 1e-50 A to 1 mA, but {self.si.saturation_current:g} A came; "
+                'a red LED has about "1e-21 A"'
+            )
+        if not 0.5 <= self.si.ideality <= 8:
+            raise RangeError(
+                f"ideality needs to lie from 0.5 to 8, but {self.si.ideality:g} came; an LED has about 1.5 to 3"
+            )
+
+    @classmethod
+    def fitted(
+        cls,
+        points: Sequence[Any],
+        temperature: Any = "27 degC",
+        colour: str | None = None,
+        temperature_coefficient: Any = None,
+    ) -> Exponential:
+        """The model through measured or data-sheet points.
+
+        Parameters
+        ----------
+        points: pairs (voltage, current), each as text or quantity; one data-sheet line is one point
+        temperature: of the junction when the points were taken
+        colour: "red", "green", ... picks the assumed ideality and series resistance where fewer than three points
+            leave them open; the assumed ones are named with their spread in `.fit.assumed`
+        temperature_coefficient: of the drop at 10 mA; the colour's typical one if not given
+
+        Raises RangeError or UnitError for points that no LED shows (falling voltage, zero current).
+        """
+        kelvin = kind_of(Temperature).read(temperature, "temperature", scalar=True)
+        solved, fit, usual = fit_points(*_read_points(points), diode.thermal_voltage(kelvin), colour)
+        made = cls.__new__(cls)
+        made.__init__(  # the record's own checks hold for a fit as well
+            kind_of(Current).quantity(solved.saturation_current),
+            solved.ideality,
+            kind_of(Resistance).quantity(solved.series_resistance),
+            temperature,
+            usual if temperature_coefficient is None else temperature_coefficient,
+            fit,
+        )
+        return made
+
+    def triple(self, temperature: Any = None, shift: Any = 0.0) -> Triple:
+        """Saturation current, emission voltage and series resistance in SI at a junction temperature in K.
+
+        `shift` raises the drop of the part by so many volts at every current.
+        """
+        si, reference = self.si, self.si.temperature
+        kelvin = reference if temperature is None else temperature
+        emission = si.ideality * diode.thermal_voltage(kelvin)
+        saturation = si.saturation_current
+        if temperature is not None:
+            gap = diode.effective_energy_gap(self._reference_voltage, si.temperature_coefficient, reference)
+            saturation = diode.saturation_current_at(kelvin, saturation, si.ideality, gap, reference)
+        return saturation * np.exp(-np.asarray(shift) / emission), emission, si.series_resistance
+
+    @property
+    def _reference_voltage(self) -> float:
+        emission = self.si.ideality * diode.thermal_voltage(self.si.temperature)
+        return emission * math.log(_COEFFICIENT_CURRENT / self.si.saturation_current)
+
+    def voltage_si(self, current: Any, temperature: Any = None, shift: Any = 0.0) -> Any:
+        """The drop in V at a current in A."""
+        return diode.exponential_voltage(current, *self.triple(temperature, shift))
+
+    def current_si(self, voltage: Any, temperature: Any = None, shift: Any = 0.0) -> Any:
+        """The current in A at a voltage in V across the part."""
+        return diode.exponential_current(voltage, *self.triple(temperature, shift))
+
+
+def _read_points(points: Any) -> tuple[np.ndarray, np.ndarray]:
+    if isinstance(points, str) or not isinstance(points, Sequence) or not len(points):
+        raise UnitError('points needs pairs of voltage and current, such as [("1.9 V", "5 mA"), ("2.0 V", "20 mA")]')
+    for pair in points:
+        if isinstance(pair, str) or not isinstance(pair, Sequence) or len(pair) != 2:
+            raise UnitError(f'points needs pairs of voltage and current, such as ("2.0 V", "20 mA"), but {pair!r} came')
+    voltages = [kind_of(Voltage).read(pair[0], "voltage of a point", scalar=True) for pair in points]
+    currents = [kind_of(Current).read(pair[1], "current of a point", scalar=True) for pair in points]
+    return np.array(voltages), np.array(currents)

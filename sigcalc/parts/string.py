@@ -1,0 +1,71 @@
+"""One LED, or several in series, as the formulas of the physics floor want them.
+
+The spread of bought parts enters as a number from -1 (every part has the least drop)
+through 0 (typical) to +1 (every part has the most), so that corners and random studies
+use one code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from ..errors import UnitError
+from ..physics import diode
+from .led import Led
+from .led_model import Exponential, Triple
+
+LedString = tuple[Led, ...]
+
+
+def as_string(led: Led | Sequence[Led], argument: str = "led") -> LedString:
+    """One LED or a sequence of them as a tuple; raises UnitError for anything else."""
+    string = (led,) if isinstance(led, Led) else tuple(led) if isinstance(led, list | tuple) else ()
+    if not string or not all(isinstance(each, Led) for each in string):
+        came = type(led).__name__ if not isinstance(led, list | tuple) else f"{len(led)} things that are not all LEDs"
+        raise UnitError(
+            f'{argument} needs an Led or a list of them in series, but {came} came; try leds["red alingap 3 mm"]'
+        )
+    return string
+
+
+def shift_of(led: Led, spread: Any) -> Any:
+    """How far the drop of a part lies from the typical one, in V, for a spread from -1 to +1."""
+    if isinstance(spread, int | float):
+        return spread * (led.si.drop_below if spread < 0 else led.si.drop_above)
+    return np.where(np.less(spread, 0), led.si.drop_below, led.si.drop_above) * spread
+
+
+def triples(string: LedString, temperature: Any = None, spread: Any = 0.0) -> list[Triple]:
+    """The exponential members as (saturation current, emission voltage, series resistance)."""
+    return [
+        each.model.triple(temperature, shift_of(each, spread)) for each in string if isinstance(each.model, Exponential)
+    ]
+
+
+def constant_drop(string: LedString, spread: Any = 0.0) -> Any:
+    """The sum of the constant-drop members' drops in V."""
+    fixed = (each for each in string if not isinstance(each.model, Exponential))
+    return sum((each.model.si.forward_voltage + shift_of(each, spread) for each in fixed), 0.0)
+
+
+def string_voltage(current: Any, string: LedString, temperature: Any = None, spread: Any = 0.0) -> Any:
+    """The string's voltage in V at a forward current in A."""
+    return sum(each.model.voltage_si(current, temperature, shift_of(each, spread)) for each in string)
+
+
+def loop_current(supply: Any, resistance: Any, string: LedString, temperature: Any = None, spread: Any = 0.0) -> Any:
+    """The current in A of a supply in V, a resistance in ohm and the string in one loop.
+
+    With constant-drop members nothing flows while the supply lies below their drops.
+    """
+    members = triples(string, temperature, spread)
+    drop = constant_drop(string, spread)
+    if len(members) == len(string):
+        return diode.string_current(supply, resistance, members)
+    left = np.maximum(supply - drop, 0.0)
+    if members:
+        return diode.string_current(left, resistance, members)
+    return left / resistance

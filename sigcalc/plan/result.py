@@ -1,0 +1,147 @@
+"""What a study of a plan gives: figures with bands, parts, steps and readings, all of it plain data on request."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from ..parts.finding import Finding, worst
+from ..parts.pair import PairPoint, TwoLeadPair
+from ..units import say
+from .model import Plan
+
+
+@dataclass(frozen=True)
+class Band:
+    """A figure in SI with its least and most, over the tolerances that `hangs_on` names."""
+
+    label: str
+    least: float
+    nominal: float
+    most: float
+    unit: str
+    hangs_on: str = ""
+
+    @property
+    def text(self) -> str:
+        """Nominal value with its band, as people say it; one value where there is no spread."""
+        if math.isclose(self.least, self.most, rel_tol=1e-9, abs_tol=1e-15):
+            return say(self.nominal, self.unit)
+        return f"{say(self.nominal, self.unit)} ({say(self.least, self.unit)} to {say(self.most, self.unit)})"
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data, each value with its unit."""
+        values = {name: {"value": getattr(self, name), "unit": self.unit} for name in ("least", "nominal", "most")}
+        return {"label": self.label, **values, "hangs_on": self.hangs_on}
+
+
+@dataclass(frozen=True)
+class PartLine:
+    """One line of the parts list."""
+
+    count: int
+    part: str
+    detail: str
+    bands: tuple[str, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What the meter should show at one point, and where to look if it does not."""
+
+    where: str
+    setting: str
+    expected: Band
+    otherwise: str
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step at the bench, with its caution where it can hurt."""
+
+    text: str
+    caution: str = ""
+
+
+@dataclass(frozen=True)
+class Cut:
+    """One piece to cut and strip; lengths in m."""
+
+    what: str
+    length: float
+    strip: float
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Study:
+    """Everything the library has to say about one plan."""
+
+    plan: Plan
+    pair: TwoLeadPair
+    points: dict[str, PairPoint]
+    figures: dict[str, Band]
+    findings: tuple[Finding, ...]
+    parts: tuple[PartLine, ...]
+    cuts: tuple[Cut, ...]
+    drills: tuple[tuple[str, str], ...]
+    steps: tuple[Step, ...]
+    readings: tuple[Reading, ...]
+    assumptions: tuple[str, ...]
+
+    @property
+    def grade(self) -> str:
+        """The gravest grade among the findings."""
+        return worst(self.findings)
+
+    def to_dict(self) -> dict[str, Any]:
+        """The study as plain JSON data; each figure is a value with its unit."""
+        return {
+            "name": self.plan.name,
+            "grade": self.grade,
+            "figures": {key: band.to_dict() for key, band in self.figures.items()},
+            "findings": [asdict(each) for each in self.findings],
+            "parts": [asdict(each) | {"bands": list(each.bands)} for each in self.parts],
+            "cuts": [
+                {
+                    "what": each.what,
+                    "length": {"value": each.length, "unit": "m"},
+                    "strip": {"value": each.strip, "unit": "m"},
+                    "note": each.note,
+                }
+                for each in self.cuts
+            ],
+            "drills": [{"hole": hole, "drill": drill} for hole, drill in self.drills],
+            "steps": [asdict(each) for each in self.steps],
+            "readings": [
+                {
+                    "where": each.where,
+                    "setting": each.setting,
+                    "expected": each.expected.to_dict(),
+                    "otherwise": each.otherwise,
+                }
+                for each in self.readings
+            ],
+            "assumptions": list(self.assumptions),
+        }
+
+    def parts_csv(self) -> str:
+        """The parts list as comma-separated text for a spreadsheet.
+
+        A cell that a spreadsheet would take for a formula gets an apostrophe in front (the
+        names in a plan may come from a stranger).
+        """
+        out = io.StringIO()
+        table = csv.writer(out, lineterminator="\r\n")
+        table.writerow(["count", "part", "detail", "colour bands", "note"])
+        for line in self.parts:
+            table.writerow([line.count, *map(_harmless, (line.part, line.detail, " ".join(line.bands), line.note))])
+        return out.getvalue()
+
+
+def _harmless(cell: str) -> str:
+    return "'" + cell if cell.lstrip()[:1] in ("=", "+", "-", "@") or cell[:1] in ("\t", "\r") else cell
