@@ -22,7 +22,7 @@ def chromium_path():
 
 
 @pytest.fixture(scope="session")
-def jupyterlab(chromium_path, tmp_path_factory):
+def jupyterlab(chromium_path, tmp_path_factory):  # noqa: ARG001 no browser, no server
     """A running JupyterLab whose folder `notebooks` is a copy, so that saving touches nothing of the project."""
     home = tmp_path_factory.mktemp("jupyterlab")
     (home / "root").mkdir()

@@ -1,4 +1,4 @@
-"""The harness itself, on small notebooks: keys reach a slider, a sentence changes, errors that Jupyter hides are seen."""
+"""The harness itself, on small notebooks: keys reach a slider, a sentence changes, hidden errors are seen."""
 
 PANEL = """
 import ipywidgets as w

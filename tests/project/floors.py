@@ -9,13 +9,14 @@ from pathlib import Path
 
 PACKAGE = "sigcalc"
 # Floor by floor: the files and folders on it, and the packages it may import besides those of the floors below.
+# pydantic_core is a part of pydantic, markupsafe one of jinja2: neither is ever there without the other.
 FLOORS = (
     ({"errors"}, set()),
     ({"physics"}, {"numpy", "scipy"}),
     ({"parts", "units"}, {"pint", "pydantic", "pydantic_core"}),
     ({"design"}, set()),
     ({"plan"}, {"tomlkit"}),
-    ({"views"}, {"matplotlib", "schemdraw", "jinja2"}),
+    ({"views"}, {"matplotlib", "schemdraw", "jinja2", "markupsafe"}),
     ({"panels"}, {"ipywidgets"}),
 )
 FLOOR_OF = {name: floor for floor, (names, _) in enumerate(FLOORS) for name in names}
