@@ -10,13 +10,13 @@ from numpy.typing import ArrayLike
 
 from ..errors import RangeError
 from .diode import Floats, Triple, string_current, string_voltage
-from .diode_loop import argument
 from .diode_string import checked
 from .domain import together, within
 
 _MOST_STEPS = 200
 _SETTLED = 1e-13
-_GREATEST = 1e300
+_GREATEST = 1e100
+_LEAST = 1e-100
 
 
 class Branch(NamedTuple):
@@ -84,11 +84,11 @@ def branch_currents(
     RangeError
         For an argument out of range, or shapes that do not fit each other.
     """
-    checked_branches = [_branch(*branch) for branch in branches]
+    checked_branches = [_branch(branch) for branch in branches]
     volts, ohms, most = together(
-        supply=argument("supply", supply),
+        supply=within("supply", supply, -_GREATEST, _GREATEST, "V", "give the source's open voltage, such as 9.0"),
         resistance=within(
-            "resistance", resistance, 1e-300, _GREATEST, "ohm", "give the source's resistance, such as 470.0"
+            "resistance", resistance, _LEAST, _GREATEST, "ohm", "give the source's resistance, such as 470.0"
         ),
         limit=within("limit", limit, 0.0, np.inf, "A", "give the source's most current, such as 0.02"),
     )
@@ -98,17 +98,24 @@ def branch_currents(
     return node[()], np.stack(np.broadcast_arrays(*currents)) if currents else np.empty((0, *node.shape))
 
 
-def _branch(sign: Any, resistance: ArrayLike, leds: Sequence[Triple]) -> Branch:
+def _branch(branch: Any) -> Branch:
+    try:
+        sign, resistance, leds = branch
+        leds = list(leds)
+    except (TypeError, ValueError):
+        raise RangeError(
+            f"Each branch must be (sign, series_resistance, leds); {branch!r} came: give all three."
+        ) from None
     direction = within("sign", sign, -1.0, 1.0, "", "give +1 for a forward branch, -1 for a reversed one")
     if not (np.abs(direction) == 1.0).all():
         raise RangeError(
             f"sign must be +1 for a forward branch or -1 for a reversed one; {sign!r} came: give one of them."
         )
-    least = 0.0 if len(leds) else 1e-300
+    least = 0.0 if leds else _LEAST
     ohms = within(
         "series_resistance", resistance, least, _GREATEST, "ohm", "a branch without LEDs needs some resistance"
     )
-    return Branch(direction, ohms, checked(leds) if len(leds) else [])
+    return Branch(direction, ohms, checked(leds) if leds else [])
 
 
 def _node(volts: Floats, ohms: Floats, most: Floats, direction: Floats, branches: list[Branch]) -> Floats:

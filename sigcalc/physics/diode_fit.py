@@ -124,8 +124,9 @@ def _priors(amperes: NDArray, ideality: tuple | None, series_resistance: tuple |
             priors[name] = Prior(float(value), float(spread))
     if different < 1 or different + len(priors) < UNKNOWNS:
         raise RangeError(
-            f"Three parameters need three different currents or priors; {different} different current(s) and {len(priors)} "
-            "prior(s) came: give more points, or ideality_prior and series_resistance_prior, each as (value, spread)."
+            f"Three parameters need three different currents or priors; {different} different current(s) and "
+            f"{len(priors)} prior(s) came: give more points, or ideality_prior and "
+            "series_resistance_prior, each as (value, spread)."
         )
     return priors
 

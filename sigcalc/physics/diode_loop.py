@@ -18,18 +18,18 @@ LEAST_SATURATION_CURRENT = 1e-200
 GREATEST_CURRENT = 1e90
 """In A. No figure is given beyond it: the exponential of a junction without resistance has run away."""
 BEYOND = (
-    "The current is beyond any number: there is too little resistance to hold the exponential at this supply; "
-    "give a resistance or a series_resistance above zero."
+    "The current is beyond any number: there is too little resistance to hold the exponential at this supply, or the "
+    "arguments lie too many powers of ten apart; give a resistance or a series_resistance such as 5.0 ohm."
 )
-_GREATEST = 1e300
-_LEAST = 1e-300
+_GREATEST = float(np.finfo(float).max)
+_EMISSION = (1e-300, 1e300)
 _RANGES = {
     "supply": (-_GREATEST, _GREATEST, "V", "give the supply's voltage, such as 9.0"),
     "voltage": (-_GREATEST, _GREATEST, "V", "give the voltage across the part, such as 2.0"),
     "current": (-GREATEST_CURRENT, GREATEST_CURRENT, "A", "give the forward current, such as 0.01"),
     "resistance": (0.0, _GREATEST, "ohm", "give the resistor's value, such as 470.0"),
     "saturation_current": (LEAST_SATURATION_CURRENT, _GREATEST, "A", "a red LED has about 1e-21"),
-    "emission_voltage": (_LEAST, _GREATEST, "V", "it is ideality times kT/q, such as 0.05"),
+    "emission_voltage": (*_EMISSION, "V", "it is ideality times kT/q, such as 0.05"),
     "series_resistance": (0.0, _GREATEST, "ohm", "an LED has some ohms, such as 5.0"),
 }
 
@@ -59,7 +59,11 @@ def exponential_voltage(
             f"current {amperes[beyond].flat[0]:g} A must be above -{saturation[beyond].flat[0]:g} A, minus the "
             "saturation current, which the model reaches at no voltage; give a forward current, such as 0.01."
         )
-    return (emission * np.log1p(amperes / saturation) + amperes * series)[()]
+    with np.errstate(over="ignore"):
+        volts = emission * np.log1p(amperes / saturation) + amperes * series
+    if not np.isfinite(volts).all():
+        raise RangeError("The voltage is beyond any number; give a smaller current or series_resistance.")
+    return volts[()]
 
 
 def exponential_current(
@@ -130,14 +134,14 @@ def solve(arrays: dict[str, Floats]) -> tuple[Floats, np.float64]:
 
 
 def _quickly_checked(**given: Any) -> dict[str, Floats]:
-    """The arguments as arrays, looked at only for what would not show as not-a-number in the current (for speed)."""
+    """The arguments as arrays, looked at, for speed, only for what would not show as not-a-number in the current."""
     arrays = {name: value if _is_plain(value) else argument(name, value) for name, value in given.items()}
     arrays = {name: np.asarray(value, float) for name, value in arrays.items()}
     saturation, emission = arrays["saturation_current"], arrays["emission_voltage"]
     sound = (
         saturation.min(initial=np.inf) >= LEAST_SATURATION_CURRENT
-        and emission.min(initial=np.inf) >= _LEAST
-        and emission.max(initial=0.0) <= _GREATEST
+        and emission.min(initial=np.inf) >= _EMISSION[0]
+        and emission.max(initial=0.0) <= _EMISSION[1]
         and arrays["resistance"].min(initial=np.inf) >= 0
         and arrays["series_resistance"].min(initial=np.inf) >= 0
     )

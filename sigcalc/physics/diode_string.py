@@ -13,6 +13,7 @@ from .domain import together
 
 Triple = tuple[ArrayLike, ArrayLike, ArrayLike]
 """Saturation current in A, emission voltage in V, series resistance in ohm of one LED, each broadcastable."""
+_NAMES = ("saturation_current", "emission_voltage", "series_resistance")
 _MOST_STEPS = 100
 _SETTLED = 1e-8  # Newton doubles the digits: the step after one as small as this, relative, is below rounding
 
@@ -23,7 +24,9 @@ def string_voltage(current: ArrayLike, leds: Sequence[Triple]) -> Floats:
     `leds` is a sequence of (saturation_current, emission_voltage, series_resistance), at least one.
     Everything broadcasts; errors as `exponential_voltage`, for each LED.
     """
-    return sum(exponential_voltage(current, *led) for led in checked(leds))
+    members = checked(leds)
+    together(current=argument("current", current), **_named(members))
+    return sum(exponential_voltage(current, *led) for led in members)
 
 
 def string_current(supply: ArrayLike, resistance: ArrayLike, leds: Sequence[Triple]) -> Floats:
@@ -37,36 +40,41 @@ def string_current(supply: ArrayLike, resistance: ArrayLike, leds: Sequence[Trip
     `leds` as for `string_voltage`, the rest and the errors as for `loop_current`. The accuracy is that
     of `loop_current`, with the least saturation current for Is.
     """
-    merged = _merged(checked(leds))
+    volts, ohms, members = argument("supply", supply), argument("resistance", resistance), checked(leds)
+    together(supply=volts, resistance=ohms, **_named(members))
+    merged = _merged(members)
     if len(merged) == 1:
-        return loop_current(supply, resistance, *merged[0])
-    count = len(merged)
-    volts, ohms, *columns = together(
-        supply=argument("supply", supply),
-        resistance=argument("resistance", resistance),
-        **{f"saturation_current of LED {place}": led[0] for place, led in enumerate(merged)},
-        **{f"emission_voltage of LED {place}": led[1] for place, led in enumerate(merged)},
-        **{f"series_resistance of LED {place}": led[2] for place, led in enumerate(merged)},
-    )
-    saturation, emission, series = (np.stack(columns[n * count : (n + 1) * count]) for n in range(3))
-    order = np.argsort(saturation, axis=0)
-    saturation, emission = (np.take_along_axis(each, order, axis=0) for each in (saturation, emission))
-    return _unequal_current(volts, ohms + series.sum(axis=0), saturation, emission)[()]
+        return loop_current(volts, ohms, *merged[0])
+    with np.errstate(all="ignore"):
+        ohms = ohms + sum(series for _, _, series in merged)
+        volts, ohms, *columns = np.broadcast_arrays(volts, ohms, *(each for led in merged for each in led[:2]))
+        saturation, emission = np.stack(columns[::2]), np.stack(columns[1::2])
+        order = np.argsort(saturation, axis=0)
+        saturation, emission = (np.take_along_axis(each, order, axis=0) for each in (saturation, emission))
+        return _unequal_current(volts, ohms, saturation, emission)[()]
 
 
 def checked(leds: Sequence[Triple]) -> list[tuple[Floats, Floats, Floats]]:
     """The parameters of each LED as arrays in their ranges; RangeError otherwise, and if there is no LED."""
-    names = ("saturation_current", "emission_voltage", "series_resistance")
     try:
-        triples = [dict(zip(names, led, strict=True)) for led in leds]
+        triples = [dict(zip(_NAMES, led, strict=True)) for led in leds]
     except (TypeError, ValueError):
         triples = []
     if not triples:
         raise RangeError(
-            f"leds must be a sequence of one or more LEDs, each ({', '.join(names)}); {leds!r} came: "
+            f"leds must be a sequence of one or more LEDs, each ({', '.join(_NAMES)}); {leds!r} came: "
             "give such as [(1e-21, 0.05, 5.0)]."
         )
     return [tuple(argument(name, value) for name, value in triple.items()) for triple in triples]
+
+
+def _named(leds: list[tuple[Floats, Floats, Floats]]) -> dict[str, Floats]:
+    """Every parameter under a name that tells its LED, for a message about shapes."""
+    return {
+        f"{name} of LED {place}": each
+        for place, led in enumerate(leds, 1)
+        for name, each in zip(_NAMES, led, strict=True)
+    }
 
 
 def _merged(leds: list[tuple[Floats, Floats, Floats]]) -> list[tuple[Floats, Floats, Floats]]:
@@ -75,10 +83,7 @@ def _merged(leds: list[tuple[Floats, Floats, Floats]]) -> list[tuple[Floats, Flo
     for saturation, emission, series in leds:
         for place, (known, emission_sum, series_sum) in enumerate(merged):
             if np.array_equal(known, saturation):
-                _, first, second = together(
-                    saturation_current=known, emission_voltage=emission, series_resistance=series
-                )
-                merged[place] = (known, emission_sum + first, series_sum + second)
+                merged[place] = (known, emission_sum + emission, series_sum + series)
                 break
         else:
             merged.append((saturation, emission, series))
@@ -90,23 +95,22 @@ def _unequal_current(volts: Floats, ohms: Floats, saturation: Floats, emission: 
     least, own = saturation[0], emission[0]
     share, rest = least / saturation[1:], (saturation[1:] - least) / saturation[1:]
     forward = volts >= 0.0
-    with np.errstate(all="ignore"):
-        log_share, log_rest = np.log(share), np.log(rest)
-        exponent = _start(volts, ohms, saturation, emission)
-        for _ in range(_MOST_STEPS):
-            ratio = np.expm1(exponent)
-            # The others' exponents ln(1 + I/Is): as they stand when forward, and in reverse, where 1 + I/Is
-            # cancels, from its two parts, (1 - share) + share exp(exponent).
-            others = np.where(ratio > -0.5, np.log1p(share * ratio), np.logaddexp(log_rest, log_share + exponent))
-            growth = np.exp(log_share + exponent - others)
-            excess = own * exponent + (emission[1:] * others).sum(axis=0) + ohms * least * ratio - volts
-            slope = own + (emission[1:] * growth).sum(axis=0) + ohms * least * (ratio + 1.0)
-            step = -excess / slope
-            if (np.abs(step) <= _SETTLED * np.abs(exponent)).all():
-                return least * (ratio + (ratio + 1.0) * np.expm1(step))
-            exponent = exponent + step
-            # The first step may come from the left and overshoot, but not rightly past zero.
-            exponent = np.where(forward, exponent, np.minimum(exponent, 0.0))
+    log_share, log_rest = np.log(share), np.log(rest)
+    exponent = _start(volts, ohms, saturation, emission)
+    for _ in range(_MOST_STEPS):
+        ratio = np.expm1(exponent)
+        # The others' exponents ln(1 + I/Is): as they stand when forward, and in reverse, where 1 + I/Is
+        # cancels, from its two parts, (1 - share) + share exp(exponent).
+        others = np.where(ratio > -0.5, np.log1p(share * ratio), np.logaddexp(log_rest, log_share + exponent))
+        growth = np.exp(log_share + exponent - others)
+        excess = own * exponent + (emission[1:] * others).sum(axis=0) + ohms * least * ratio - volts
+        slope = own + (emission[1:] * growth).sum(axis=0) + ohms * least * (ratio + 1.0)
+        step = -excess / slope
+        if (np.abs(step) <= _SETTLED * np.abs(exponent)).all():
+            return least * (ratio + (ratio + 1.0) * np.expm1(step))
+        exponent = exponent + step
+        # The first step may come from the left and overshoot, but not rightly past zero.
+        exponent = np.where(forward, exponent, np.minimum(exponent, 0.0))
     raise RangeError(BEYOND)
 
 

@@ -106,15 +106,15 @@ def current_ratio(drive: NDArray, slope: NDArray, out: NDArray, workspace: Works
     log_omega(z, y, *scratch)
     np.copyto(exponent, y)
     np.subtract(exponent, log_slope, out=exponent)
-    _straighten_near_zero(drive, slope, exponent, t)
+    np.add(slope, 1.0, out=i)
+    _straighten_near_zero(drive, i, exponent, t, h)
 
     np.expm1(exponent, out=out)
     product = log_slope  # its place is free now
     np.multiply(slope, out, out=product)
     np.subtract(drive, exponent, out=t)
     np.subtract(t, product, out=t)
-    np.add(product, slope, out=i)
-    np.add(i, 1.0, out=i)
+    np.add(product, i, out=i)
     np.reciprocal(i, out=i)
     np.multiply(t, i, out=t)  # the Newton step t, and i = 1 / (1 + slope exp(u))
     # exp(u) grows by the fraction t (1 + i t (1/2 + t (i/2 - 1/3)))
@@ -131,8 +131,10 @@ def current_ratio(drive: NDArray, slope: NDArray, out: NDArray, workspace: Works
     np.add(out, i, out=out)
 
 
-def _straighten_near_zero(drive, slope, exponent, scratch) -> None:
-    """Near zero drive start from the tangent there, which keeps a vanishing current exact, and zero at zero."""
-    near = np.abs(drive, out=scratch) < _NEAR_ZERO
+def _straighten_near_zero(drive, total_slope, exponent, size, reach) -> None:
+    """Near zero exponent start from the tangent there, which keeps a vanishing current exact, and zero at zero."""
+    np.abs(drive, out=size)
+    np.multiply(total_slope, _NEAR_ZERO, out=reach)
+    near = size < reach
     if near.any():
-        np.copyto(exponent, drive / (1.0 + slope), where=near)
+        np.copyto(exponent, drive / total_slope, where=near)
