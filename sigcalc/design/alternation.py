@@ -1,0 +1,354 @@
+"""May the pair be fed with AC, or turned round quickly: what both lamps get, what the eye sees, and does it flicker.
+
+On AC each lamp lights in one half of the cycle, so both seem to be on and the signal shows no colour of its own. Turned
+round quickly on DC it does the same on purpose: through one lens the two colours mix.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import numpy as np
+
+from ..errors import DesignError, RangeError, UnitError
+from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
+from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.led import LIT_FROM
+from ..parts.led_model import Exponential
+from ..parts.pair import TwoLeadPair
+from ..parts.string import constant_drop, loop_current, string_voltage
+from ..physics import alternation, flicker
+from ..units import Current, Kind, LuminousIntensity, Power, Ratio, SupplyVoltage, Voltage, door, record, say
+
+LAMPS = ("red", "green")
+AC, REVERSED = "AC", "quick reversal"
+SEEN_BY_ALL_BELOW = 23.7
+"""Hz. The least critical flicker frequency of 19 people (open data set, from memory): below it all saw flicker."""
+
+# 42.4 V peak is the limit of extra-low-voltage AC (IEC 60950-1, from memory)
+RmsVoltage = Annotated[Any, Kind("rms voltage", "V", 0.0, 30.0, "16 V")]
+# above, the capacitance of an LED, which is neglected, begins to count
+AlternationFrequency = Annotated[Any, Kind("frequency", "Hz", 0.01, 1e5, "60 Hz")]
+
+_PHASES = 241
+_FASTER = np.arange(90.0, 3001.0, 10.0)  # Hz, tried one after the other for a remedy
+
+
+@record
+class LampShare:
+    """What one lamp of the pair gets, averaged over whole cycles.
+
+    `mean_current_min` and `_max` span the resistor's tolerance, the spread of the LED and,
+    on AC, a transformer that gives more than its nameplate says. `peak_current` is
+    nominal. `reverse_voltage` is the most that lies across this lamp's branch while the
+    other lamp is lit. `light` and `light_share` are None where the pair's LEDs have no
+    intensity. `lit_share` is the part of the cycle with more than 10 microamperes.
+    """
+
+    lamp: str
+    mean_current: Current
+    mean_current_min: Current
+    mean_current_max: Current
+    rms_current: Current
+    peak_current: Current
+    lit_share: Ratio
+    reverse_voltage: Voltage
+    light: LuminousIntensity | None
+    light_share: Ratio | None
+
+
+@record
+class Alternating:
+    """The pair on a supply that turns round all the time.
+
+    `supply` says which, "AC" or "quick reversal". `mixed` names the hue of both lamps seen
+    as one light and `chromaticity` is its CIE 1931 (x, y); None where the LEDs have no
+    intensity or wavelength. `modulation` is the depth of flicker of that one light (1 for
+    on and off; each lamp by itself always goes on and off). `phase` runs from 0 to 1 over
+    one cycle, with the currents in A of both lamps along it in `red_wave` and `green_wave`.
+    """
+
+    supply: str
+    frequency: AlternationFrequency
+    red: LampShare
+    green: LampShare
+    drive_power: Power
+    mixed: str | None
+    chromaticity: tuple[float, float] | None
+    modulation: Ratio
+    phase: Any
+    red_wave: Any
+    green_wave: Any
+    pair: TwoLeadPair
+    drive: Drive
+
+    def share(self, lamp: str) -> LampShare:
+        """What the "red" or the "green" lamp gets."""
+        return getattr(self, lamp)
+
+    @property
+    def lit(self) -> str:
+        """Which lamps light in the course of a cycle: "red", "green", "both" or "none"."""
+        lit = [lamp for lamp in LAMPS if self.share(lamp).si.peak_current > LIT_FROM]
+        return "both" if len(lit) == 2 else lit[0] if lit else "none"
+
+    @property
+    def apart(self) -> str:
+        """What the two lamps look like side by side."""
+        if self.lit == "none":
+            return "both lamps stay dark"
+        lamps = "both lamps seem to be on" if self.lit == "both" else f"only {self.lit} is on"
+        if self.si.frequency < SEEN_BY_ALL_BELOW:
+            return f"{lamps.replace('seem to be on', 'flash in turn')}, and everyone sees it flash"
+        return f"{lamps}; each {flicker.flicker_word(self.si.frequency, 100.0)}"
+
+    @property
+    def together(self) -> str:
+        """What both look like through one lens, or from afar; "" where nothing mixes."""
+        if self.mixed is None or self.lit != "both":
+            return ""
+        if self.si.frequency < SEEN_BY_ALL_BELOW:
+            return "too slow for the colours to mix"
+        return f"{self.mixed}; it {flicker.flicker_word(self.si.frequency, 100.0 * self.modulation)}"
+
+    @property
+    def sentence(self) -> str:
+        """The finding in words."""
+        times = f"{say(self.si.frequency, 'Hz')} {self.supply}"
+        if self.lit == "none":
+            return f"On {times} both lamps stay dark: the supply never reaches their drop."
+        currents = " and ".join(f"{say(self.share(lamp).si.mean_current, 'A')} through {lamp}" for lamp in LAMPS)
+        mixture = f" Through one lens they look {self.together}." if self.together else ""
+        return f"On {times} {self.apart}. On average {currents}.{mixture}"
+
+
+@door(scalar=True)
+def on_ac(
+    supply: RmsVoltage,
+    drive: Drive,
+    pair: TwoLeadPair,
+    frequency: AlternationFrequency,
+    lightly_loaded: Ratio = "33 %",
+) -> Alternating:
+    """The pair on AC behind its resistor.
+
+    Parameters
+    ----------
+    supply: rms, as on the transformer's nameplate, up to 30 V
+    drive: ResistorDrive; a constant-current driver works in one direction only
+    frequency: of the supply, such as "60 Hz"
+    lightly_loaded: how much more than its nameplate a transformer gives at next to no load (common practice,
+        no source); only the most current rests on it
+
+    What a half cycle does is the same at every frequency (the LED's capacitance is
+    neglected). Raises DesignError for a constant-current drive, or for no resistance at all.
+    """
+    _check(pair, as_drive(drive))
+    if isinstance(drive, ConstantCurrentDrive):
+        raise DesignError(
+            "on_ac needs a ResistorDrive: a constant-current driver works in one direction only; "
+            "rectify and smooth the AC first, or use a resistor"
+        )
+    cycles = {}
+    for lamp in LAMPS:
+        least, nominal, most = (
+            _half_cycle(pair, drive, lamp, supply * (1 + excess), corner)
+            for corner, excess in ((-1, 0.0), (0, 0.0), (+1, lightly_loaded))
+        )
+        cycles[lamp] = (least.mean_current, nominal, most.mean_current)
+    swing = np.sqrt(2) * supply * np.sin(2 * np.pi * np.linspace(0, 1, _PHASES))
+    waves = {
+        lamp: _current(pair, drive, lamp, np.maximum(sign * swing, 0.0))
+        for lamp, sign in zip(LAMPS, (1, -1), strict=True)
+    }
+    power = drive.series_resistance * sum(cycles[lamp][1].rms_current ** 2 for lamp in LAMPS)
+    case = {"supply": AC, "frequency": frequency, "pair": pair, "drive": drive}
+    return _collected(case, cycles, waves, power)
+
+
+@door(scalar=True)
+def turned_round(
+    supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, frequency: AlternationFrequency, duty: Ratio = 0.5
+) -> Alternating:
+    """The pair on DC that is turned round quickly, `duty` of the time with red lit and the rest with green.
+
+    `frequency` counts whole cycles, red and green. The change-over itself takes no time
+    here. Raises RangeError for a negative supply or a duty of 0 or 1 (nothing alternates),
+    DesignError for no resistance at all.
+    """
+    if supply < 0:
+        raise RangeError(
+            f"supply needs to be 0 V or more, but {say(supply, 'V')} came; its direction changes all the time"
+        )
+    if not 0 < duty < 1:
+        raise RangeError(f"duty needs to lie between 0 and 1, but {duty:g} came; at the ends nothing alternates")
+    _check(pair, as_drive(drive))
+    cycles = {}
+    for lamp, share in zip(LAMPS, (duty, 1 - duty), strict=True):
+        least, nominal, most = (float(_current(pair, drive, lamp, supply, corner)) for corner in (-1, 0, +1))
+        lit = share if nominal > LIT_FROM else 0.0
+        cycle = alternation.HalfCycle(share * nominal, np.sqrt(share) * nominal, nominal, lit)
+        cycles[lamp] = (share * least, cycle, share * most)
+    red = np.linspace(0, 1, _PHASES) < duty
+    nominal = {lamp: cycles[lamp][1] for lamp in LAMPS}
+    waves = {lamp: nominal[lamp].peak_current * lit for lamp, lit in zip(LAMPS, (red, ~red), strict=True)}
+    left = {lamp: supply - _across(pair, lamp, nominal[lamp].peak_current) for lamp in LAMPS}
+    power = sum(nominal[lamp].mean_current * left[lamp] for lamp in LAMPS)
+    case = {"supply": REVERSED, "frequency": frequency, "pair": pair, "drive": drive}
+    return _collected(case, cycles, waves, power)
+
+
+def _check(pair: TwoLeadPair, drive: Drive) -> None:
+    if not isinstance(pair, TwoLeadPair):
+        raise UnitError(f"pair needs a TwoLeadPair, but {type(pair).__name__} came; write pair=TwoLeadPair(red, green)")
+    for lamp in LAMPS:
+        if not drive.series_resistance + pair.branch(lamp)[1] > 0:
+            raise DesignError(
+                f"the {lamp} lamp has no resistance in its circuit; add a resistor to see what alternation does"
+            )
+
+
+def _current(pair: TwoLeadPair, drive: Drive, lamp: str, voltage: Any, corner: int = 0) -> Any:
+    """The lamp's current in A at a forward voltage of the supply in V, its dark neighbour's leakage neglected.
+
+    corner: -1 for the least current (largest resistance, highest drop), +1 for the most.
+    """
+    string, _ = pair.branch(lamp)
+    most = drive.limit * (1 + corner * drive.tolerance)
+    return np.minimum(
+        loop_current(voltage, _resistance(pair, drive, lamp, corner), string, spread=-float(corner)), most
+    )
+
+
+def _resistance(pair: TwoLeadPair, drive: Drive, lamp: str, corner: int) -> Any:
+    """In ohm, shared and extra; both resistors have the drive's tolerance, the drop-out of a driver has none."""
+    factor = 1 - corner * drive.tolerance
+    shared = drive.series_resistance * (1 if isinstance(drive, ConstantCurrentDrive) else factor)
+    return shared + pair.branch(lamp)[1] * factor
+
+
+def _half_cycle(pair: TwoLeadPair, drive: Drive, lamp: str, rms: float, corner: int) -> alternation.HalfCycle:
+    string, _ = pair.branch(lamp)
+    if any(isinstance(each.model, Exponential) for each in string):
+        return alternation.half_cycle_of(lambda volts: _current(pair, drive, lamp, volts, corner), rms)
+    return alternation.half_cycle(rms, _resistance(pair, drive, lamp, corner), constant_drop(string, -float(corner)))
+
+
+def _collected(case: dict[str, Any], cycles: dict[str, Any], waves: dict[str, Any], power: float) -> Alternating:
+    """The result: `cycles` has for each lamp its least mean current, nominal half cycle and most mean current."""
+    pair, nominal = case["pair"], {lamp: cycles[lamp][1] for lamp in LAMPS}
+    light = _light(pair, [nominal[lamp].mean_current for lamp in LAMPS])
+    total = sum(light.values())
+    seen = _seen_as_one(pair, light) if total else None
+    shares = {}
+    for lamp, other in zip(LAMPS, LAMPS[::-1], strict=True):
+        figures = {name: float(value) for name, value in nominal[lamp]._asdict().items()}
+        shares[lamp] = LampShare.of(
+            lamp=lamp,
+            **figures,
+            mean_current_min=float(cycles[lamp][0]),
+            mean_current_max=float(cycles[lamp][2]),
+            reverse_voltage=_across(pair, other, float(nominal[other].peak_current)),
+            light=light.get(lamp),
+            light_share=light[lamp] / total if total else None,
+        )
+    return Alternating.of(
+        **case,
+        **shares,
+        drive_power=float(power),
+        mixed=None if seen is None else str(seen.word),
+        chromaticity=None if seen is None else (float(seen.x), float(seen.y)),
+        modulation=_depth(case["supply"], pair, [nominal[lamp].peak_current for lamp in LAMPS]),
+        phase=np.linspace(0, 1, _PHASES),
+        red_wave=waves["red"],
+        green_wave=waves["green"],
+    )
+
+
+def _across(pair: TwoLeadPair, lamp: str, current: float) -> float:
+    """The voltage across the lit lamp's whole branch, which the dark one sees in reverse."""
+    string, extra = pair.branch(lamp)
+    return float(string_voltage(current, string) + current * extra) if current else 0.0
+
+
+def _light(pair: TwoLeadPair, currents: list[Any]) -> dict[str, float]:
+    """Light of each lamp in cd at its current; empty where a lamp has no intensity."""
+    leds = (pair.red, pair.green)
+    if any(led.intensity is None for led in leds):
+        return {}
+    return {lamp: float(led.light_si(each)) for lamp, led, each in zip(LAMPS, leds, currents, strict=True)}
+
+
+def _depth(supply: str, pair: TwoLeadPair, peaks: list[Any]) -> float:
+    """Depth of flicker of both lamps seen as one: 1 on AC, which passes through zero, or where light is unknown."""
+    light = list(_light(pair, peaks).values())
+    if supply == AC or not light or not max(light):
+        return 1.0
+    return float(flicker.percent_modulation(max(light), min(light))) / 100
+
+
+def _seen_as_one(pair: TwoLeadPair, light: dict[str, float]) -> alternation.SeenTogether | None:
+    waves = [getattr(pair, lamp).si.wavelength for lamp in LAMPS]
+    return None if None in waves else alternation.seen_together(list(light.values()), waves)
+
+
+def findings(result: Alternating) -> list[Finding]:
+    """What alternation does to the lamps, to the signal's meaning and to the eye."""
+    found = [each for lamp in LAMPS for each in (_current_finding(result, lamp), _reverse_finding(result, lamp))]
+    return [*found, _meaning(result), _flicker_finding(result)]
+
+
+def _current_finding(result: Alternating, lamp: str) -> Finding:
+    share, led, topic = result.share(lamp).si, getattr(result.pair, lamp), f"{lamp} lamp"
+    rated = say(led.si.max_current, "A")
+    if share.peak_current <= LIT_FROM:
+        return Finding(STOP, topic, "It stays dark: the supply never reaches its drop.", "Use a higher supply voltage.")
+    if share.mean_current_max > led.si.max_current:
+        reason = f"On average up to {say(share.mean_current_max, 'A')} flows, and it stands {rated}."
+        return Finding(STOP, topic, reason, "Use a larger resistor.")
+    if share.peak_current > led.si.max_current:
+        reason = (
+            f"{say(share.mean_current, 'A')} on average is within the {rated} it stands, but the peaks reach "
+            f"{say(share.peak_current, 'A')}."
+        )
+        return Finding(LOOK, topic, reason, "Look up the peak current in its data sheet, or use a larger resistor.")
+    return Finding(
+        FINE,
+        topic,
+        f"{say(share.mean_current, 'A')} on average and {say(share.peak_current, 'A')} at the peak; it stands {rated}.",
+    )
+
+
+def _reverse_finding(result: Alternating, lamp: str) -> Finding:
+    across, led, diode = result.share(lamp).si.reverse_voltage, getattr(result.pair, lamp), result.pair.series_diode
+    rated, topic = led.si.max_reverse_voltage, f"dark {lamp} lamp"
+    blocked = diode is not None and across <= diode.si.max_reverse_voltage
+    reason = f"{say(across, 'V')} lies across its branch in reverse, and the LED stands {say(rated, 'V')}."
+    if across <= rated or blocked:
+        return Finding(FINE, topic, reason + (" The series diode blocks it." if across > rated else ""))
+    return Finding(STOP, topic, reason, "Use one shared resistor, or put a plain diode in series with each LED.")
+
+
+def _meaning(result: Alternating) -> Finding:
+    if result.lit != "both":
+        return Finding(LOOK, "colour", f"Of the two lamps {result.lit} lights.", "Check the supply voltage.")
+    reason = f"Both lamps light in every cycle, so the signal shows no one colour: {result.apart}."
+    if result.supply == AC:
+        return Finding(STOP, "colour", reason, "Use DC: rectify and smooth the AC, or use a regulated DC adapter.")
+    return Finding(
+        LOOK, "colour", reason, "Turn the supply round only when the signal changes, unless the mixture is wanted."
+    )
+
+
+def _flicker_finding(result: Alternating) -> Finding:
+    words = flicker.flicker_word(result.si.frequency, 100.0)
+    reason = f"Each lamp goes on and off {say(result.si.frequency, 'Hz')}: it {words} (IEEE 1789, from memory)."
+    if result.si.frequency > flicker.FUSION_FREQUENCY and flicker.flicker_low_risk_limit(result.si.frequency) >= 100:
+        return Finding(FINE, "flicker", reason)
+    low_risk = _FASTER[np.argmax(flicker.flicker_low_risk_limit(_FASTER) >= 100)]
+    return Finding(
+        LOOK,
+        "flicker",
+        reason,
+        f"Light that goes fully on and off is low in risk from {say(low_risk, 'Hz')} on, or use steady DC.",
+    )
