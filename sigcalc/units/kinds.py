@@ -56,7 +56,7 @@ class Kind:
             si = self._from_text(value, argument)
         elif isinstance(value, pint.Quantity):
             si = self._from_quantity(value, argument)
-        elif isinstance(value, list | tuple) and value and not (self.bare and not isinstance(value[0], str)):
+        elif isinstance(value, list | tuple) and value and not (self.bare and _plain(value)):
             si = np.array([self.read(each, argument, scalar=True) for each in value])
         else:
             si = self._from_bare(value, argument)
@@ -92,6 +92,8 @@ class Kind:
             raise UnitError(self._missing(argument, quoted(text)))
         factor, offset = _to_si(symbol, self.unit)
         if factor is None:
+            if symbol == "K" and self.unit == "ohm":
+                raise UnitError(f'{argument} {quoted(text)} is in kelvin; write {argument}="{number:g} kohm"')
             raise UnitError(self._wrong(argument, quoted(text)))
         return (number + offset) * factor
 
@@ -137,6 +139,10 @@ class Kind:
 
 def _article(name: str) -> str:
     return ("an " if name[0] in "aeiou" else "a ") + name
+
+
+def _plain(values: list[Any] | tuple[Any, ...]) -> bool:
+    return not any(isinstance(each, str | pint.Quantity) for each in values)
 
 
 def _number(example: str) -> str:

@@ -35,7 +35,7 @@ def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: 
     """
     if unit_symbol is None:
         if isinstance(value, pint.Quantity):
-            return value
+            return _ours(value)
         if not isinstance(value, str):
             raise UnitError(f'Q needs a unit beside the number {quoted(value)}; type for example Q(9, "V") or Q("9 V")')
         number, symbol = read(value)
@@ -48,6 +48,18 @@ def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: 
         raise UnitError(f'Q needs its unit as text, such as "V", but {quoted(unit_symbol)} came')
     symbol = read(f"1 {unit_symbol}")[1]
     return registry.Quantity(numbers(value, "value"), unit(symbol))
+
+
+def _ours(value: pint.Quantity) -> pint.Quantity:
+    """A quantity of another registry, in the same unit, in the application's."""
+    if value._REGISTRY is registry:
+        return value
+    ours = registry.Quantity(value.magnitude, registry.UnitsContainer(dict(value._units)))
+    try:
+        ours.to_root_units()
+    except pint.PintError as error:
+        raise UnitError(f"Q cannot take over {quoted(value)}: {error}") from None
+    return ours
 
 
 def numbers(value: object, argument: str) -> float | np.ndarray:
@@ -63,6 +75,8 @@ def numbers(value: object, argument: str) -> float | np.ndarray:
         array = array.astype(float)
     except (TypeError, ValueError, OverflowError):
         raise UnitError(f"{argument} needs numbers, but {quoted(value)} came") from None
+    if array.size == 0:
+        raise UnitError(f"{argument} needs at least one number, but {quoted(value)} came")
     if not np.isfinite(array).all():
         raise UnitError(f"{argument} needs finite numbers, but {quoted(value)} came")
     return float(array) if array.ndim == 0 else array

@@ -9,14 +9,24 @@ from functools import lru_cache
 
 from ..errors import UnitError
 
-_PREFIXES = {"p": "pico", "n": "nano", "µ": "micro", "m": "milli", "c": "centi", "": "", "k": "kilo", "M": "mega"}
+_PREFIXES = {
+    "p": "pico",
+    "n": "nano",
+    "µ": "micro",
+    "m": "milli",
+    "c": "centi",
+    "": "",
+    "k": "kilo",
+    "M": "mega",
+    "G": "giga",
+}
 
 # symbol, name in the registry, prefixes that people use with it
 _PREFIXED = (
-    ("V", "volt", "µm k"),
+    ("V", "volt", "pnµm k"),
     ("A", "ampere", "pnµm "),
-    ("ohm", "ohm", "m kM"),
-    ("W", "watt", "µm k"),
+    ("ohm", "ohm", "µm kMG"),
+    ("W", "watt", "nµm k"),
     ("F", "farad", "pnµm "),
     ("H", "henry", "µm "),
     ("s", "second", "nµm "),
@@ -80,7 +90,6 @@ _PLAIN = {
     "mV/K": "millivolt/kelvin",
     "mA/K": "milliampere/kelvin",
     "ppm/K": "ppm/kelvin",
-    "1/K": "1/kelvin",
     "W/sr": "watt/steradian",
     "mW/sr": "milliwatt/steradian",
 }
@@ -111,7 +120,13 @@ _RKM = re.compile(
     r"([0-9]{0,6})([LRKkMG])([0-9]{0,6})(?:\s*ohm)?"
 )  # IEC 60062: the letter stands for the decimal point
 _RKM_POWER = {"L": -3, "R": 0, "K": 3, "k": 3, "M": 6, "G": 9}
-_RANGE = re.compile(r"[0-9.]+\s*(?:\.\.+|…|–|to\s|-)\s*[0-9.]+.*")
+# two numbers and what people type between them for a range, with the unit once or twice
+_RANGE = re.compile(
+    r"([0-9]+(?:\.[0-9]+)?)(?![eE]-)\s*([^\s0-9.…–-]*)\s*(?:\.\.+|…|–|to\s|-)\s*[0-9]+(?:\.[0-9]+)?\s*(\S*)"
+)
+_LONGEST = 100
+# units that people write, which the table does not hold because they would mean something else or are not needed
+_MEANT = {"c": "degC", "celsius": "degC", "° c": "degC", "deg c": "degC", "° f": "degF"}
 
 
 def quoted(text: object) -> str:
@@ -128,6 +143,8 @@ def read(text: str) -> tuple[float, str]:
     to type instead.
     """
     plain = text.translate(_ALIKE).strip()
+    if len(plain) > _LONGEST:
+        raise UnitError(f'{quoted(text)} is too long for a number and a unit; type for example "9 V"')
     if match := _RKM.fullmatch(plain):
         if match[1] or match[3]:
             return float(f"{match[1] or 0}.{match[3] or 0}e{_RKM_POWER[match[2]]}"), "ohm"
@@ -150,7 +167,10 @@ def _symbol(text: str, unit: str | None, number: str = "") -> str:
     squeezed = re.sub(r"\s*([/·*])\s*", r"\1", unit)
     if squeezed in UNITS:
         return squeezed
-    number = number or text.translate(_ALIKE)[: -len(unit)].strip()
+    plain = text.translate(_ALIKE).strip()
+    if _RANGE.fullmatch(plain):
+        raise UnitError(_what_is_wrong(text, plain))
+    number = number or plain[: -len(unit)].strip()
     raise UnitError(f"{quoted(text)} cannot be read: {_mend(number, unit)}")
 
 
@@ -158,10 +178,14 @@ def _mend(number: str, unit: str) -> str:
     """What was probably meant by a unit that stands in no table."""
     if unit in ("R", "r"):
         return f'"{unit}" alone also names the gas constant; type "{number} ohm"'
-    if match := re.fullmatch(r"(m?V)[\s_-]*(DC|AC|d\.?c\.?|a\.?c\.?)", unit, flags=re.IGNORECASE):
-        symbol = "mV" if len(match[1]) == 2 else "V"
+    if match := re.fullmatch(r"(m?V|m?A)[\s_-]*([DA])\.?C\.?", unit, flags=re.IGNORECASE):
+        symbol = ("m" if len(match[1]) == 2 else "") + match[1][-1].upper()
+        if match[2].upper() == "A":
+            return f'alternating current is not what is meant here; type "{number} {symbol}" if it is direct current'
         return f'the unit is {symbol} alone, direct current is understood; type "{number} {symbol}"'
-    if re.match(r"[*^(]", unit):
+    if meant := _MEANT.get(unit.lower()):
+        return f'type "{number} {meant}"'
+    if re.search(r"[*^(+]|\s-", unit):
         return 'sums and powers are not worked out; type one number and one unit, such as "9 V"'
     if unit in ("k", "K", "M", "G"):
         return f'"{unit}" is a prefix without a unit; type for example "{number} {unit.replace("K", "k")}ohm"'
@@ -177,13 +201,24 @@ def _what_is_wrong(text: str, plain: str) -> str:
     if not plain:
         return start + 'it is empty; type a number and a unit, such as "9 V"'
     if "," in plain:
-        return start + f"a comma is not read as a decimal point; type {quoted(plain.replace(',', '.'))}"
+        return start + _mend_comma(plain)
     if _RANGE.fullmatch(plain):
-        return (
-            start
-            + 'it is a range and one value is needed; type the nominal value, such as "9 V", '
-            + "and give the spread as a tolerance"
-        )
+        return f"{start}{_mend_range(_RANGE.fullmatch(plain))}"
     if re.match(_NUMBER, plain):
         return start + 'only one number and one unit are read, no sums; type for example "9 V"'
     return start + 'a number and a unit are needed, in this order; type for example "9 V"'
+
+
+def _mend_comma(plain: str) -> str:
+    said = "a comma is not read as a decimal point"
+    point, none = plain.replace(",", "."), plain.replace(",", "")
+    if not _VALUE.fullmatch(point):
+        return f'{said}, nor between thousands; type for example "1234.5 V"'
+    if re.search(r",[0-9]{3}(?![0-9])", plain):
+        return f'{said}, nor between thousands; type "{point}" or "{none}"'
+    return f'{said}; type "{point}"'
+
+
+def _mend_range(match: re.Match[str]) -> str:
+    example = f"{match[1]} {match[2] or match[3] or 'V'}"
+    return f'it is a range and one value is needed; type one, such as "{example}", and give the spread as a tolerance'

@@ -1,0 +1,284 @@
+"""Kinds: the right dimension, the plausible range, and a sentence that mends what came instead."""
+
+import contextlib
+import math
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated
+
+import numpy as np
+import pint
+import pydantic
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sigcalc import units
+from sigcalc.errors import RangeError, SigcalcError, UnitError
+from sigcalc.units import (
+    Area,
+    Charge,
+    Count,
+    Current,
+    Kind,
+    Length,
+    Power,
+    Q,
+    Ratio,
+    Resistance,
+    Temperature,
+    TemperatureCoefficient,
+    Time,
+    Voltage,
+    Wavelength,
+    kind_of,
+    registry,
+)
+from sigcalc.units.kinds import may_be_none
+
+foreign = pint.UnitRegistry()
+KINDS = {name: kind for name in units.__all__ if (kind := kind_of(getattr(units, name)))}
+
+
+def voltage(value, **options):
+    return kind_of(Voltage).read(value, "supply", **options)
+
+
+def temperature(value):
+    return kind_of(Temperature).read(value, "ambient")
+
+
+def tolerance(value):
+    return kind_of(Ratio).read(value, "tolerance")
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_each_kind_reads_its_own_example(name):
+    kind = KINDS[name]
+    si = kind.read(kind.example, "argument")
+    assert kind.low <= si <= kind.high
+    assert kind.read(kind.quantity(si), "argument") == pytest.approx(si)
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_each_kind_holds_the_ends_of_its_range_and_nothing_beyond(name):
+    kind = KINDS[name]
+    for end in (kind.low, kind.high):
+        kind.check(end, "argument")
+    beyond = 1e-3 * (kind.high - kind.low)
+    for outside in (kind.low - beyond, kind.high + beyond, np.array([kind.low, kind.high + beyond])):
+        with pytest.raises(RangeError, match="give a value in that range, such as"):
+            kind.check(outside, "argument")
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "si"),
+    [
+        (Voltage, "9 V", 9.0),
+        (Voltage, "1900 mV", 1.9),
+        (Current, "20 mA", 0.02),
+        (Current, "100 pA", 1e-10),
+        (Resistance, "4k7", 4700.0),
+        (Resistance, "1 Mohm", 1e6),
+        (Power, "250 mW", 0.25),
+        (Length, "1/8 in", 0.003175),
+        (Length, '1/8"', 0.003175),
+        (Length, "150 mm", 0.15),
+        (Length, "10 ft", 3.048),
+        (Area, "0.129 mm2", 0.129e-6),
+        (Time, "3 h", 10800.0),
+        (Temperature, "27 degC", 300.15),
+        (Temperature, "-55 degC", 218.15),
+        (Temperature, "155 degC", 428.15),
+        (Temperature, "80.6 °F", 300.15),
+        (Temperature, "300 K", 300.0),
+        (TemperatureCoefficient, "-1.7 mV/K", -1.7e-3),
+        (Wavelength, "625 nm", 625e-9),
+        (Charge, "550 mAh", 0.55),
+        (Ratio, "5 %", 0.05),
+        (Ratio, "0.05", 0.05),
+        (Ratio, 0.05, 0.05),
+        (Count, 2, 2.0),
+    ],
+)
+def test_text_to_si(kind, text, si):
+    assert kind_of(kind).read(text, "argument") == pytest.approx(si, rel=1e-12)
+
+
+def test_lists_and_arrays():
+    assert voltage(["9 V", Q(12, "V")]).tolist() == [9.0, 12.0]
+    assert voltage(Q([[1, 2], [3, 4]], "V")).shape == (2, 2)
+    assert tolerance([0.05, 0.1]).tolist() == [0.05, 0.1]
+    assert tolerance(["5 %", 0.1]).tolist() == tolerance([0.05, Q("10 %")]).tolist() == [0.05, 0.1]
+    assert tolerance(np.array([0.05])).tolist() == [0.05]
+
+
+@pytest.mark.parametrize(
+    "bare",
+    [
+        9,
+        9.0,
+        True,
+        None,
+        math.nan,
+        math.inf,
+        np.float64(9),
+        9j,
+        Decimal(9),
+        Fraction(9),
+        b"9 V",
+        np.array([9, 12]),
+        "9",
+        {},
+        [],
+    ],
+)
+def test_a_bare_number_is_refused_with_the_line_that_mends_it(bare):
+    with pytest.raises(
+        UnitError, match=r'needs a voltage with its unit, but .* came; write supply="9 V" or supply=Q'
+    ) as error:
+        voltage(bare)
+    assert 'supply=Q(9, "V")' in str(error.value)
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    ["9 A", "9 ohm", "5 %", Q("9 A"), Q(9, ""), Q([1, 2], "mA"), foreign.Quantity(9, "ohm"), "27 degC", "1/8 in"],
+)
+def test_another_dimension_is_refused(wrong):
+    with pytest.raises(UnitError, match=r'supply needs a voltage, but .* came; write for example supply="9 V"'):
+        voltage(wrong)
+
+
+@pytest.mark.parametrize(
+    "magnitude", [math.nan, math.inf, -math.inf, 1j, Decimal(9), np.array(["a"]), np.array([1, None]), np.array([])]
+)
+def test_a_quantity_without_finite_numbers_is_refused(magnitude):
+    with pytest.raises(UnitError, match=r"supply needs (finite|at least one)?.?number"):
+        voltage(registry.Quantity(magnitude, "V"))
+
+
+def test_one_value_where_one_is_needed():
+    for several in (["9 V", "12 V"], Q([9, 12], "V")):
+        with pytest.raises(UnitError, match=r"supply needs one voltage, but .* came; give a single value"):
+            voltage(several, scalar=True)
+    assert voltage("9 V", scalar=True) == 9.0
+
+
+def test_a_text_that_cannot_be_read_names_the_argument():
+    with pytest.raises(UnitError, match=r"""^supply: '9,5 V' cannot be read: .* type "9\.5 V"$"""):
+        voltage("9,5 V")
+
+
+def test_the_range_is_said_as_people_say_it():
+    with pytest.raises(RangeError, match="supply needs a voltage from -60 V to 60 V, but 230 V came"):
+        voltage("230 V")
+    with pytest.raises(RangeError, match="ambient needs a temperature from -55 °C to 155 °C, but 200 °C came"):
+        temperature("200 degC")
+    with pytest.raises(RangeError, match="tolerance needs a fraction from 0 % to 100 %, but 500 % came"):
+        tolerance(5)
+
+
+@pytest.mark.parametrize(
+    "wrong", [True, None, math.nan, math.inf, 1j, Decimal("0.05"), Fraction(1, 20), np.bool_(True), b"5"]
+)
+def test_what_is_no_fraction(wrong):
+    with pytest.raises(UnitError, match=r'tolerance needs a fraction, but .* came; write for example tolerance="5 %"'):
+        tolerance(wrong)
+
+
+def test_ten_big_k_with_a_gap_is_kelvin():
+    with pytest.raises(UnitError, match="resistance '10 K' is in kelvin; write resistance=\"10 kohm\""):
+        kind_of(Resistance).read("10 K", "resistance")
+
+
+@pytest.mark.parametrize("registered", [foreign, registry, pint.UnitRegistry(autoconvert_offset_to_baseunit=True)])
+def test_quantities_of_any_registry(registered):
+    assert voltage(registered.Quantity(9000, "mV")) == pytest.approx(9.0)
+    assert voltage(registered.Quantity([1.0, 2.0], "W/A")).tolist() == pytest.approx([1.0, 2.0])
+    assert kind_of(Charge).read(registered.Quantity(1980, "coulomb"), "charge") == pytest.approx(0.55)
+    assert kind_of(Area).read(registered.Quantity(1, "mm**2"), "area") == pytest.approx(1e-6)
+    assert temperature(registered.Quantity(27, "degC")) == pytest.approx(300.15)
+    assert temperature(registered.Quantity(80.6, "degF")) == pytest.approx(300.15)
+    assert tolerance(registered.Quantity(5, "percent")) == pytest.approx(0.05)
+
+
+@pytest.mark.parametrize("registered", [foreign, registry])
+def test_a_difference_of_temperatures_is_no_temperature(registered):
+    with pytest.raises(UnitError, match="ambient needs a temperature, but"):
+        temperature(registered.Quantity(5, "delta_degC"))
+
+
+def test_a_unit_of_another_registry_counts_by_its_dimension():
+    own = pint.UnitRegistry()
+    own.define("armlength = 0.7 * meter")
+    assert kind_of(Length).read(own.Quantity(2, "armlength"), "length") == pytest.approx(1.4)
+
+
+anything = st.one_of(
+    st.text(max_size=12),
+    st.floats(),
+    st.integers(),
+    st.none(),
+    st.booleans(),
+    st.binary(max_size=3),
+    st.complex_numbers(),
+    st.decimals(),
+    st.lists(st.one_of(st.text(max_size=5), st.floats()), max_size=3),
+    st.builds(
+        lambda number, unit: registry.Quantity(number, unit),
+        st.floats(),
+        st.sampled_from(["V", "degC", "", "m", "dBm"]),
+    ),
+    st.builds(
+        lambda number, unit: foreign.Quantity(number, unit), st.floats(), st.sampled_from(["V", "degF", "percent"])
+    ),
+)
+
+
+@given(anything, st.sampled_from(sorted(KINDS)), st.booleans())
+def test_anything_gives_a_value_in_range_or_a_refusal(value, name, scalar):
+    kind = KINDS[name]
+    with contextlib.suppress(SigcalcError):
+        si = kind.read(value, "argument", scalar)
+        assert np.all(np.isfinite(si))
+        kind.check(si, "argument")
+
+
+def test_kinds_are_found_inside_annotations():
+    assert kind_of(Voltage | None) is kind_of(Voltage)
+    assert kind_of(int) is None
+    assert kind_of(Annotated[float, "no kind"]) is None
+    assert may_be_none(Voltage | None)
+    assert not may_be_none(Voltage)
+
+
+def test_kinds_compare_and_hash_as_values():
+    same = Kind("voltage", "V", -60.0, 60.0, "9 V")
+    assert same == kind_of(Voltage)
+    assert hash(same) == hash(kind_of(Voltage))
+
+
+class Wish(pydantic.BaseModel):
+    supply: Voltage
+    tolerance: Ratio = 0.05
+
+
+def test_pydantic_reads_the_same_vocabulary():
+    wish = Wish(supply="9 V", tolerance="10 %")
+    assert wish.supply == Q("9 V")
+    assert wish.tolerance == 0.1
+
+
+def test_pydantic_reports_all_faults_with_our_sentences():
+    with pytest.raises(pydantic.ValidationError) as error:
+        Wish(supply="9,5 V", tolerance=5)
+    faults = {each["loc"]: each["msg"] for each in error.value.errors()}
+    assert faults[("supply",)].endswith('type "9.5 V"')
+    assert "500 % came" in faults[("tolerance",)]
+
+
+def test_braces_in_a_strangers_text_stay_as_they_are():
+    with pytest.raises(pydantic.ValidationError) as error:
+        Wish(supply="{0} {sentence} V")
+    assert "'{0} {sentence} V' cannot be read" in error.value.errors()[0]["msg"]

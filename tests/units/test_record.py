@@ -1,0 +1,105 @@
+"""Frozen records that hold SI floats and show quantities."""
+
+import copy
+import dataclasses
+import pickle
+
+import numpy as np
+import pytest
+
+from sigcalc.errors import RangeError, UnitError
+from sigcalc.units import Current, Q, Ratio, Resistance, Temperature, Voltage, record
+
+
+@record
+class Part:
+    """A part for the tests."""
+
+    name: str
+    resistance: Resistance
+    tolerance: Ratio = "5 %"
+    ambient: Temperature | None = None
+
+    def __post_init__(self):
+        if self.si.resistance == 0:
+            raise RangeError("resistance needs to be above 0 ohm")
+
+    @property
+    def most(self):
+        return self.si.resistance * (1 + self.si.tolerance)
+
+
+@record
+class Outcome:
+    current: Current
+    voltage: Voltage
+    lit: str
+
+
+def test_given_as_text_read_as_quantities():
+    part = Part("one", "4k7")
+    assert part.resistance == Q("4700 ohm")
+    assert part.si.resistance == 4700.0
+    assert part.tolerance == part.si.tolerance == 0.05
+    assert part.ambient is None
+    assert part.most == pytest.approx(4935)
+    assert Part(name="one", resistance=Q("4.7 kohm"), ambient="27 degC").ambient.to("degC").magnitude == pytest.approx(
+        27
+    )
+
+
+def test_faults_name_the_field():
+    with pytest.raises(UnitError, match="resistance needs a resistance with its unit, but 470 came"):
+        Part("one", 470)
+    with pytest.raises(UnitError, match="resistance needs a resistance with its unit, but None came"):
+        Part("one", None)
+    with pytest.raises(UnitError, match="tolerance needs a fraction, but None came"):
+        Part("one", "1 ohm", None)
+    with pytest.raises(UnitError, match="resistance needs one resistance"):
+        Part("one", ["1 ohm", "2 ohm"])
+    with pytest.raises(RangeError, match="tolerance needs a fraction from 0 %"):
+        Part("one", "1 ohm", 5)
+    with pytest.raises(RangeError, match="above 0 ohm"):
+        Part("one", "0 ohm")
+    with pytest.raises(TypeError):
+        Part("one")
+
+
+def test_frozen():
+    part = Part("one", "4k7")
+    for name in ("name", "resistance", "ambient"):
+        with pytest.raises(dataclasses.FrozenInstanceError):
+            setattr(part, name, "1 ohm")
+
+
+def test_equal_by_value():
+    assert Part("one", "4k7") == Part("one", "4.7 kohm")
+    assert hash(Part("one", "4k7")) == hash(Part("one", "4.7 kohm"))
+    assert Part("one", "4k7") != Part("two", "4k7")
+    assert Part("one", "4k7") != "one"
+    assert len({Part("one", "4k7"), Part("one", "4700 ohm")}) == 1
+
+
+def test_shown_and_replaced():
+    part = Part("one", "4k7")
+    assert "4.7 kΩ" in repr(part)
+    assert dataclasses.replace(part, name="two").resistance == part.resistance
+    assert [field.name for field in dataclasses.fields(part)] == ["name", "resistance", "tolerance", "ambient"]
+
+
+def test_results_are_made_from_floats():
+    outcome = Outcome.of(current=0.01, voltage=np.array([1.0, 2.0]), lit="red")
+    assert outcome.current == Q("10 mA")
+    assert outcome.voltage.to("V").magnitude.tolist() == [1.0, 2.0]
+    assert outcome.lit == "red"
+    assert outcome == Outcome.of(current=0.01, voltage=np.array([1.0, 2.0]), lit="red")
+    assert outcome != Outcome.of(current=0.01, voltage=np.array([1.0, 3.0]), lit="red")
+    assert hash(outcome) == hash(Outcome.of(current=0.01, voltage=np.array([1.0, 2.0]), lit="red"))
+    with pytest.raises(TypeError, match=r"Outcome.of lacks \['lit'\]"):
+        Outcome.of(current=0.01, voltage=1.0)
+
+
+def test_copied_and_pickled():
+    part = Part("one", "4k7")
+    assert copy.copy(part) == copy.deepcopy(part) == part
+    assert pickle.loads(pickle.dumps(part)) == part
