@@ -1,0 +1,95 @@
+"""A resistor with its colour bands, each named in words and lettered, so that no colour needs to be seen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..errors import RangeError, UnknownNameError
+from .canvas import Canvas, wrapped
+from .picture import Picture, plain
+from .style import FAINT, INK, NORMAL, PAPER, THIN, Size
+
+# letters: IEC 60757, code for designation of colours
+_COLOURS = {
+    "black": ("BK", "#000000"),
+    "brown": ("BN", "#7B3F00"),
+    "red": ("RD", "#D40000"),
+    "orange": ("OG", "#F58220"),
+    "yellow": ("YE", "#FFE600"),
+    "green": ("GN", "#00843D"),
+    "blue": ("BU", "#0057B8"),
+    "violet": ("VT", "#7F3F98"),
+    "grey": ("GY", "#8C8C8C"),
+    "white": ("WH", "#FFFFFF"),
+    "pink": ("PK", "#F5A9C4"),
+    "gold": ("GD", "#CFA93A"),
+    "silver": ("SR", "#C8CCD0"),
+}
+_WIDTH, _HEIGHT = 480.0, 172.0
+_BODY = (64.0, 46.0, 352.0, 58.0)  # left, top, width, height
+_BAND = 25.0
+_MEANINGS = {
+    3: ("digit", "digit", "times"),
+    4: ("digit", "digit", "times", "tolerance"),
+    5: ("digit", "digit", "digit", "times", "tolerance"),
+    6: ("digit", "digit", "digit", "times", "tolerance", "drift"),
+}
+
+
+def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NORMAL) -> Picture:
+    """A resistor lying with its first band on the left.
+
+    Parameters
+    ----------
+    bands: three to six lower-case colour names, as `colour_bands` gives them
+    caption: what the bands mean, such as "560 Ω, 5 %"
+
+    Raises UnknownNameError for a colour that no band has, RangeError for another count.
+    """
+    names = tuple(bands) if not isinstance(bands, str) else (bands,)
+    if len(names) not in _MEANINGS:
+        raise RangeError(f"bands needs three to six colour names, but {len(names)} came")
+    for name in names:
+        if name not in _COLOURS:
+            raise UnknownNameError(f"bands has no colour {plain(name)[:40]!r}; it knows {', '.join(_COLOURS)}")
+    canvas = Canvas(_WIDTH, _HEIGHT)
+    _resistor(canvas)
+    canvas.group("caption")
+    canvas.text((_WIDTH / 2, 24), wrapped(caption, 56, 1)[0], "middle", bold=True, whole=caption)
+    for number, (name, meaning, x) in enumerate(
+        zip(names, _MEANINGS[len(names)], _centres(len(names)), strict=True), 1
+    ):
+        _band(canvas, name, (f"{number}", meaning), x)
+    start = f"{plain(caption)}: " if caption else ""
+    return canvas.picture(f"{start}the bands are {', '.join(names)}, read from the end where they stand closer.", size)
+
+
+def _resistor(canvas: Canvas) -> None:
+    left, top, width, height = _BODY
+    middle = top + height / 2
+    canvas.group("body")
+    canvas.line((6, middle), (left, middle), width=4, colour="#7a7a7a")
+    canvas.line((left + width, middle), (_WIDTH - 6, middle), width=4, colour="#7a7a7a")
+    canvas.rectangle((left, top), (width, height), fill="#F3E7CF", radius=16)
+
+
+def _centres(count: int) -> list[float]:
+    """Middles of the bands: even steps from the left, and the last one (the tolerance) apart where there is one."""
+    left, _, width, _ = _BODY
+    step = 62.0 if count < 5 else 56.0 if count == 5 else 52.0
+    places = [left + 38 + step * number for number in range(count)]
+    if count > 3:
+        places[-1] = left + width - 38
+    return places
+
+
+def _band(canvas: Canvas, name: str, below: tuple[str, str], x: float) -> None:
+    _, top, _, height = _BODY
+    letters, fill = _COLOURS[name]
+    canvas.group(f"band {name}")
+    canvas.rectangle((x - _BAND / 2, top - 2), (_BAND, height + 4), fill=fill, width=THIN * 1.4)
+    canvas.rectangle((x - _BAND / 2, top + height / 2 - 9), (_BAND, 18), fill=PAPER, width=THIN)
+    canvas.text((x, top + height / 2 + 4.5), letters, "middle", bold=True, fill=INK)
+    canvas.text((x, top + height + 22), name, "middle", bold=True)
+    canvas.text((x, top + height + 38), below[1], "middle", fill=FAINT)
+    canvas.text((x, top + height + 54), below[0], "middle", fill=FAINT)

@@ -1,0 +1,117 @@
+"""A sheet to draw on: shapes and text as SVG, in points with y pointing down. The XML writer escapes all text."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterable, Sequence
+from xml.etree import ElementTree
+
+from .picture import Picture, plain, root_attributes
+from .style import FONT, INK, LINE, NORMAL, PAPER, TEXT, Size
+
+Place = tuple[float, float]
+_LINE_HEIGHT = 1.25
+
+
+class Canvas:
+    """Collects shapes; `picture` closes it. `group` names what is drawn next, for tests and readers of the source."""
+
+    def __init__(self, width: float, height: float):
+        self.width, self.height = width, height
+        self.root = ElementTree.Element("svg")
+        self._into = self.root
+
+    def group(self, name: str) -> None:
+        """Let what follows belong to a new group with this class."""
+        self._into = ElementTree.SubElement(self.root, "g", {"class": plain(name)})
+
+    def add(self, shapes: Iterable[ElementTree.Element]) -> None:
+        """Take over ready shapes."""
+        self._into.extend(shapes)
+
+    def line(self, *places: Place, width: float = LINE, dash: str = "", colour: str = INK) -> None:
+        """A line through two or more places."""
+        shape = {"points": _points(places)} | ({"stroke-dasharray": dash} if dash else {})
+        self._shape("polyline", shape, "none", width, colour)
+
+    def polygon(self, *places: Place, fill: str = PAPER, width: float = LINE) -> None:
+        """A closed outline."""
+        self._shape("polygon", {"points": _points(places)}, fill, width)
+
+    def rectangle(self, corner: Place, sides: Place, fill: str = PAPER, width: float = LINE, radius: float = 0) -> None:
+        """A rectangle from its upper left corner; `sides` are its extent, `radius` rounds the corners."""
+        shape = {"x": corner[0], "y": corner[1], "width": sides[0], "height": sides[1], "rx": radius}
+        self._shape("rect", {name: _number(value) for name, value in shape.items()}, fill, width)
+
+    def circle(self, centre: Place, radius: float, fill: str = PAPER, width: float = LINE) -> None:
+        """A circle."""
+        shape = {"cx": centre[0], "cy": centre[1], "r": radius}
+        self._shape("circle", {name: _number(value) for name, value in shape.items()}, fill, width)
+
+    def joint(self, place: Place, is_open: bool = False) -> None:
+        """A dot where wires join, or an open ring where a lead ends."""
+        self.circle(place, 2.7, fill=PAPER if is_open else INK)
+
+    def arrow(self, tail: Place, head: Place, width: float = LINE, point: float = 8.0) -> None:
+        """A straight arrow with a filled head of length `point`."""
+        (x0, y0), (x1, y1) = tail, head
+        length = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+        along, across = ((x1 - x0) / length, (y1 - y0) / length), ((y1 - y0) / length, -(x1 - x0) / length)
+        base = (x1 - point * along[0], y1 - point * along[1])
+        sides = [(base[0] + s * point * 0.38 * across[0], base[1] + s * point * 0.38 * across[1]) for s in (1, -1)]
+        self.line(tail, base, width=width)
+        self.polygon(head, *sides, fill=INK, width=0.5)
+
+    def text(self, place: Place, text: object, anchor: str = "start", bold: bool = False, **style: object) -> None:
+        """One line of text; `place` is on its baseline, at its "start", "middle" or "end".
+
+        Style: size (points), fill, and whole: the uncut text, shown when the pointer rests on it.
+        """
+        attributes = {"x": _number(place[0]), "y": _number(place[1]), "text-anchor": anchor, "font-family": FONT}
+        attributes |= {"font-size": _number(style.get("size", TEXT)), "fill": str(style.get("fill", INK))}
+        if bold:
+            attributes["font-weight"] = "bold"
+        made = ElementTree.SubElement(self._into, "text", attributes)
+        made.text = plain(text)
+        if style.get("whole"):
+            ElementTree.SubElement(made, "title").text = plain(style["whole"])
+
+    def lines(self, place: Place, texts: Sequence[object], anchor: str = "start", bold_first: bool = False) -> None:
+        """Lines of text one below the other; `place` is on the first baseline."""
+        for number, text in enumerate(texts):
+            self.text((place[0], place[1] + number * TEXT * _LINE_HEIGHT), text, anchor, bold_first and number == 0)
+
+    def picture(self, sentence: str, size: Size = NORMAL) -> Picture:
+        """The finished picture, with the sentence as its text alternative."""
+        sentence = plain(sentence)
+        self.root.attrib = root_attributes(sentence, self.width, self.height, size)
+        svg = ElementTree.tostring(self.root, encoding="unicode")
+        # schemdraw writes a dash pattern of "-" for solid lines, which is none
+        return Picture(svg.replace("stroke-dasharray:-;", ""), sentence, size)
+
+    def _shape(self, tag: str, shape: dict[str, str], fill: str, width: float, stroke: str = INK) -> None:
+        paint = {"fill": fill, "stroke": stroke, "stroke-width": _number(width)}
+        ElementTree.SubElement(self._into, tag, shape | paint)
+
+
+def wrapped(text: object, width: int, most: int) -> list[str]:
+    """A text in at most `most` lines of `width` characters, cut with an ellipsis where it is longer."""
+    # a number stays with its unit
+    lines = textwrap.wrap(re.sub(r"(?<=[0-9]) (?=\S{1,3}(?:\s|$))", "\u00a0", plain(text)), width) or [""]
+    if len(lines) > most:
+        lines = [*lines[: most - 1], lines[most - 1][: width - 1] + "…"]
+    return lines
+
+
+def block_height(count: int) -> float:
+    """The height in points from the first to the last baseline of so many lines."""
+    return (count - 1) * TEXT * _LINE_HEIGHT
+
+
+def _points(places: Iterable[Place]) -> str:
+    return " ".join(f"{_number(x)},{_number(y)}" for x, y in places)
+
+
+def _number(value: object) -> str:
+    return f"{float(value):.2f}".rstrip("0").rstrip(".")  # type: ignore[arg-type]

@@ -1,0 +1,75 @@
+"""What circuit diagrams have in common: the supply's column, the drive, the current's arrow, the names beside parts."""
+
+from __future__ import annotations
+
+from ..parts.drive import ConstantCurrentDrive, Drive
+from ..units import say
+from .canvas import Canvas, block_height, wrapped
+from .picture import plain
+from .symbols import Adapter, Driver, elm, symbol
+
+LABEL_WIDTH = 14
+"""Characters in a line beside a part."""
+
+
+def supply_column(
+    canvas: Canvas, x: float, ends: tuple[float, float], name: list[str], adapter: bool, drive: Drive
+) -> None:
+    """A battery or adapter standing between two heights, plus first, with its name to the right.
+
+    A constant-current driver stands in the plus lead, ahead of any switch: it passes current one way only.
+    """
+    plus, minus = ends
+    down = 1 if minus > plus else -1
+    if isinstance(drive, ConstantCurrentDrive):
+        top = (plus + minus) / 2 + down * 2
+        canvas.group("driver")
+        canvas.add(symbol(Driver, (x, top), (x, plus)))
+        label_beside(canvas, (x + 24, (top + plus) / 2), ["driver", drive_name(drive)])
+        plus = top
+    canvas.group("supply")
+    middle = (plus + minus) / 2
+    body = 18.0 if adapter else 13.5
+    canvas.add(symbol(Adapter if adapter else elm.Battery, (x, plus), (x, minus)))
+    for sign, y in (("+", middle - down * (body + 8)), ("−", middle + down * (body + 8))):
+        canvas.text((x - 14, y + 4), sign, "middle", bold=True, size=14)
+    label_beside(canvas, (x + 24, middle), name)
+
+
+def supply_name(name: str, voltage: float) -> list[str]:
+    """The supply's name in at most two lines, and its voltage where the name does not start with it."""
+    volts = say(voltage, "V")
+    return wrapped(name, 12, 2) + ([] if plain(name).startswith(volts) else [volts])
+
+
+def label_beside(canvas: Canvas, place: tuple[float, float], lines: list[str], anchor: str = "start") -> None:
+    """Lines of text centred on the height of `place`."""
+    canvas.lines((place[0], place[1] - block_height(len(lines)) / 2 + 4), lines, anchor)
+
+
+def drive_name(drive: Drive) -> str:
+    """What to buy: the resistance or the current, with its tolerance where one is given."""
+    value = say(drive.si.current, "A") if isinstance(drive, ConstantCurrentDrive) else say(drive.si.resistance, "ohm")
+    return value + (f" ± {say(drive.si.tolerance, '')}" if drive.si.tolerance else "")
+
+
+def current_words(current: float) -> str:
+    """The current as it is said: what no hobby meter shows is not given a figure."""
+    return say(current, "A") if current >= 1e-9 else "under 1 nA"
+
+
+def current_arrow(
+    canvas: Canvas, span: tuple[float, float], y: float, current: float, flows: bool, rightwards: bool = True
+) -> None:
+    """The current's value above a wire, with an arrow on it when it lights something."""
+    canvas.group("current")
+    middle = (span[0] + span[1]) / 2
+    canvas.text((middle, y - 12), current_words(current), "middle", bold=True)
+    if flows:
+        tail, head = (middle - 22, middle + 22) if rightwards else (middle + 22, middle - 22)
+        canvas.arrow((tail, y), (head, y), width=2.6, point=12)
+
+
+def part_name(canvas: Canvas, place: tuple[float, float], name: str, lines: int, anchor: str) -> None:
+    """A part's name in at most so many lines, centred on the height of `place`."""
+    label_beside(canvas, (place[0], place[1] - 4), wrapped(name, LABEL_WIDTH, lines), anchor)

@@ -1,0 +1,168 @@
+"""Front view of the signal: mast, base and the two lamps on their round targets, to scale."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..errors import RangeError, UnknownNameError
+from ..units import Length, door, say
+from .canvas import Canvas
+from .picture import Picture
+from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill
+
+_WIDTH, _HEIGHT = 480.0, 264.0
+_GROUND, _ROOM = 236.0, 212.0  # where the ground lies, and how much height the mast may fill
+_MAST_X, _HEAD_X = 130.0, 304.0
+_HEAD_MIDDLE = 132.0
+_LIT = ("red", "green", "both", "none")
+
+
+@dataclass(frozen=True)
+class _Front:
+    """The signal's measures in metres, and which lamp is where."""
+
+    mast: float
+    upper: float
+    spacing: float
+    lamp: float
+    colours: tuple[str, str]
+    lit: str
+
+    @property
+    def target(self) -> float:
+        """Radius of the round target behind each lamp: it leaves a gap to the next one."""
+        return min(1.1 * self.lamp, 0.46 * self.spacing)
+
+    def is_lit(self, colour: str) -> bool:
+        return self.lit in (colour, "both")
+
+
+@door(scalar=True)
+def mast_front(
+    mast_height: Length,
+    lamp_height: Length | None = None,
+    lamp_spacing: Length = "8 mm",
+    lamp_diameter: Length = "3 mm",
+    top: str = "red",
+    lit: str = "none",
+    size: Size = NORMAL,
+) -> Picture:
+    """The signal from the front: to scale on the left, its lamps enlarged on the right.
+
+    Parameters
+    ----------
+    mast_height: from the ground to the top
+    lamp_height: from the ground to the middle of the upper lamp; just below the top if not given
+    lamp_spacing: from the middle of one lamp to the middle of the other
+    top: colour of the upper lamp, "red" or "green"
+    lit: "red", "green", "both" or "none"
+
+    Raises UnknownNameError for other words and RangeError where the lamps do not fit the mast.
+    """
+    if top not in ("red", "green"):
+        raise UnknownNameError(f'top needs to be "red" or "green", but {top!r} came')
+    if lit not in _LIT:
+        raise UnknownNameError(f'lit needs to be "red", "green", "both" or "none", but {lit!r} came')
+    colours = ("red", "green") if top == "red" else ("green", "red")
+    upper = mast_height - 1.2 * min(1.1 * lamp_diameter, 0.46 * lamp_spacing) if lamp_height is None else lamp_height
+    front = _Front(mast_height, upper, lamp_spacing, lamp_diameter, colours, lit)
+    _check(front)
+    canvas = Canvas(_WIDTH, _HEIGHT)
+    _whole(canvas, front)
+    _head(canvas, front)
+    return canvas.picture(_sentence(front), size)
+
+
+def _check(front: _Front) -> None:
+    if not 1e-3 <= front.lamp <= 0.1:
+        raise RangeError(f"lamp_diameter needs to be from 1 mm to 100 mm, but {say(front.lamp, 'm')} came")
+    if front.spacing <= front.lamp:
+        raise RangeError(
+            f"lamp_spacing {say(front.spacing, 'm')} needs to be more than lamp_diameter {say(front.lamp, 'm')}"
+        )
+    if front.upper > front.mast:
+        raise RangeError(f"lamp_height {say(front.upper, 'm')} needs to be at most the mast's {say(front.mast, 'm')}")
+    if front.upper - front.spacing - front.lamp / 2 < 0:
+        raise RangeError(
+            f"mast_height {say(front.mast, 'm')} is too low: the lower lamp, {say(front.spacing, 'm')} below the upper "
+            "one, would reach into the ground; make the mast higher or lamp_spacing smaller"
+        )
+
+
+def _whole(canvas: Canvas, front: _Front) -> None:
+    """The whole signal to scale, with its heights."""
+    scale = _ROOM / front.mast
+    top, upper = _GROUND - _ROOM, _GROUND - front.upper * scale
+    canvas.group("mast")
+    canvas.line((_MAST_X - 62, _GROUND), (_MAST_X + 62, _GROUND), width=LINE)
+    post = min(max(0.5 * front.lamp * scale, 2.5), 12.0)
+    canvas.rectangle((_MAST_X - post / 2, top), (post, _ROOM), fill=INK, width=0)
+    canvas.polygon(*((_MAST_X + x, _GROUND + y) for x, y in ((-14, 0), (-9, -7), (9, -7), (14, 0))), fill=INK)
+    for colour, y in zip(front.colours, (upper, upper + front.spacing * scale), strict=True):
+        canvas.circle((_MAST_X, y), front.target * scale, width=min(LINE, 0.3 * front.target * scale))
+        fill = lamp_fill(colour) if front.is_lit(colour) else PAPER
+        canvas.circle((_MAST_X, y), front.lamp * scale / 2, fill=fill, width=min(THIN, 0.15 * front.lamp * scale))
+    canvas.group("dimensions")
+    radius = front.target * scale
+    _height(canvas, -1, max(radius, 30.0), (post / 2 + 3, top), front.mast)
+    _height(canvas, +1, max(radius, 30.0), (radius + 3, upper), front.upper)
+    canvas.text((_MAST_X, _GROUND + 20), "whole signal, to scale", "middle")
+
+
+def _height(canvas: Canvas, side: int, reach: float, foot: tuple[float, float], height: float) -> None:
+    """A dimension line from the ground up to a foot beside the mast, with the height in mm and inch."""
+    x, y = _MAST_X + side * (reach + 12), foot[1]
+    canvas.line((_MAST_X + side * foot[0], y), (x + side * 5, y), width=THIN, colour=FAINT)
+    middle = (y + _GROUND) / 2
+    canvas.arrow((x, middle), (x, y + 0.5), width=THIN, point=7)
+    canvas.arrow((x, middle), (x, _GROUND - 0.5), width=THIN, point=7)
+    words = ("mast",) if side < 0 else ("upper", "lamp")
+    canvas.lines((x + side * 7, middle - 12), (*words, *_both_units(height)), "end" if side < 0 else "start")
+
+
+def _both_units(length: float) -> tuple[str, str]:
+    return f"{_digits(length * 1e3)} mm", f"{_digits(length / 0.0254)} in"
+
+
+def _digits(value: float) -> str:
+    """Three figures, and no fraction from a hundred on."""
+    return f"{value:.0f}" if value >= 100 else f"{value:.3g}"
+
+
+def _head(canvas: Canvas, front: _Front) -> None:
+    """The lamps enlarged, each with its word."""
+    scale = 84.0 / front.spacing
+    ys = (_HEAD_MIDDLE - 42, _HEAD_MIDDLE + 42)
+    canvas.group("post")
+    canvas.line((_HEAD_X, ys[0]), (_HEAD_X, _GROUND - 18), width=6)
+    for place, colour, y in zip(("upper", "lower"), front.colours, ys, strict=True):
+        lit = front.is_lit(colour)
+        canvas.group(f"lamp {place} {colour} {'lit' if lit else 'dark'}")
+        radius, lens = front.target * scale, min(front.lamp * scale / 2, 0.7 * front.target * scale)
+        canvas.circle((_HEAD_X, y), radius, width=2 * LINE)
+        canvas.circle((_HEAD_X, y), lens, fill=lamp_fill(colour) if lit else PAPER)
+        if lit:
+            _rays(canvas, y, radius + 6, upwards=place == "upper")
+        canvas.lines(
+            (_HEAD_X + 66, y), (f"{colour} {'on' if lit else 'dark'}".upper(), f"{place} lamp"), bold_first=True
+        )
+    canvas.group("title")
+    canvas.text((_HEAD_X + 44, _GROUND + 20), "the lamps alone", "middle")
+
+
+def _rays(canvas: Canvas, y: float, start: float, upwards: bool) -> None:
+    """Short rays around a lit lamp, save towards the other lamp."""
+    for degrees in range(-15, 196, 30):
+        angle = math.radians(degrees)
+        along = (math.cos(angle), -math.sin(angle) if upwards else math.sin(angle))
+        tip, tail = start + 11, start
+        canvas.line(*((_HEAD_X + r * along[0], y + r * along[1]) for r in (tail, tip)), width=LINE)
+
+
+def _sentence(front: _Front) -> str:
+    upper, lower = (f"{colour}, is {'lit' if front.is_lit(colour) else 'dark'}" for colour in front.colours)
+    mast, lamp = ("{} ({})".format(*_both_units(each)) for each in (front.mast, front.upper))
+    return (
+        f"The upper lamp, {upper}; the lower lamp, {lower}. The mast is {mast} high, the upper lamp stands at {lamp}."
+    )
