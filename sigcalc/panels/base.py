@@ -1,0 +1,100 @@
+"""What every panel shares: controls in, a picture out, and a failure that is seen.
+
+In the browser a failing callback is silent: the slider moves, the old picture stays
+and lies. So the one place that redraws catches every failure, takes the picture away
+and shows the sentence as an alert. A refusal by the library (SigcalcError) is an answer
+to the person; anything else is a defect and is raised again as well.
+"""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Sequence
+from typing import Any
+
+import ipywidgets as widgets
+
+from ..errors import SigcalcError
+from ..views.picture import Picture
+from ..views.style import LARGE, NORMAL, Size
+from .control import Control, NumberControl, switch
+from .scene import Scene
+from .stylesheet import stylesheet
+
+Shown = Picture | Scene
+
+
+class Panel(widgets.VBox):
+    """Controls on the left, the picture and its sentence on the right; below each other where there is little room.
+
+    A subclass builds its controls, calls `super().__init__` and answers `draw()` with a
+    Picture, or with a Scene of drawings and findings. `panel["supply"]` is the control of
+    that name; `size` is what `draw` hands to the views. `height` is reserved for what is
+    drawn, so that nothing below jumps.
+    """
+
+    height = "26em"
+
+    def __init__(self, controls: Sequence[Control], heading: str):
+        self.large = switch("large type for the projector")
+        self.controls = {each.name: each for each in (*controls, self.large)}
+        self.picture: Shown | None = None
+        self.view = widgets.HTML(layout=widgets.Layout(min_height=self.height))
+        self.view.add_class("sigcalc-view")
+        column = widgets.VBox([each.widget for each in self.controls.values()])
+        column.add_class("sigcalc-controls")
+        columns = widgets.HBox([column, self.view])
+        columns.add_class("sigcalc-columns")
+        super().__init__([stylesheet(), widgets.HTML(f"<h3>{html.escape(heading)}</h3>"), columns])
+        self.add_class("sigcalc-panel")
+        for each in self.controls.values():
+            each.on_change(self.redraw)
+        self.redraw()
+
+    def __getitem__(self, name: str) -> Control:
+        return self.controls[name]
+
+    @property
+    def size(self) -> Size:
+        """How large the views are to draw: as the switch for large type says."""
+        return LARGE if self.large.value else NORMAL
+
+    def text(self, name: str) -> str:
+        """A number control's value with its unit."""
+        control = self.controls[name]
+        if not isinstance(control, NumberControl):
+            raise TypeError(f"{name} is no number control")
+        return control.text
+
+    def draw(self) -> Shown:
+        """The picture for the controls as they stand."""
+        raise NotImplementedError
+
+    def redraw(self) -> None:
+        """Draw again; on failure blank the picture and show why."""
+        (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
+        try:
+            picture = self.draw()
+            shown = picture.html()
+        except SigcalcError as refusal:
+            self._fail(str(refusal))
+        except Exception as defect:
+            self._fail(
+                f"This panel failed ({type(defect).__name__}: {defect}). Run its cell again, and report it if it stays."
+            )
+            raise
+        else:
+            self.picture = picture
+            self.view.value = shown
+
+    def _fail(self, sentence: str) -> None:
+        self.picture = None
+        self.view.value = f'<div role="alert" class="sigcalc-alert"><b>Not possible:</b> {html.escape(sentence)}</div>'
+
+    def _repr_mimebundle_(self, **options: Any) -> Any:
+        """The live widget, and the picture as plain HTML for pages without a kernel."""
+        bundle = super()._repr_mimebundle_(**options)
+        data = bundle[0] if isinstance(bundle, tuple) else bundle
+        if data is not None and self.picture is not None:
+            data["text/html"] = self.picture.html()
+        return bundle

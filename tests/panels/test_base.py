@@ -1,0 +1,113 @@
+"""What every panel shares: it redraws on each change, shows a refusal as an alert, and hides no defect."""
+
+import pytest
+
+from sigcalc.errors import DesignError
+from sigcalc.panels.base import Panel
+from sigcalc.panels.control import NumberControl
+from sigcalc.panels.scene import Scene
+from sigcalc.parts.finding import FINE, LOOK, STOP, Finding
+from sigcalc.views.canvas import Canvas
+from sigcalc.views.style import LARGE, NORMAL
+
+
+class Doubled(Panel):
+    """Says twice the supply; refuses 13 V, and breaks at 20 V."""
+
+    def __init__(self):
+        super().__init__([NumberControl("supply", "V", 1, 24, 9)], "Twice <as> much")
+
+    def draw(self):
+        volts = self["supply"].checked()
+        if volts == 13:
+            raise DesignError("supply 13 V <brings> bad luck; take 12 V")
+        if volts == 20:
+            raise ZeroDivisionError("twenty")
+        return Canvas(100, 50).picture(f"Twice as much is {2 * volts:g} V.", self.size)
+
+
+@pytest.fixture
+def panel():
+    return Doubled()
+
+
+def test_it_draws_at_once_and_on_every_change(panel):
+    assert panel.picture.sentence == "Twice as much is 18 V."
+    panel["supply"].value = 5
+    assert panel.picture.sentence == "Twice as much is 10 V."
+    assert "Twice as much is 10 V." in panel.view.value
+
+
+def test_a_refusal_takes_the_picture_away_and_is_an_alert(panel):
+    panel["supply"].value = 13
+    assert panel.picture is None
+    assert "<svg" not in panel.view.value
+    assert 'role="alert"' in panel.view.value
+    assert "&lt;brings&gt; bad luck" in panel.view.value
+
+
+def test_after_a_refusal_it_draws_again(panel):
+    panel["supply"].value = 13
+    panel["supply"].value = 12
+    assert "<svg" in panel.view.value
+
+
+def test_a_number_beyond_the_sliders_ends_is_refused(panel):
+    panel["supply"].value = 240
+    assert "supply needs 1 to 24 V in this panel, but 240 came" in panel.view.value
+
+
+def test_a_defect_is_shown_and_raised(panel):
+    with pytest.raises(ZeroDivisionError):
+        panel["supply"].value = 20
+    assert "This panel failed (ZeroDivisionError: twenty)" in panel.view.value
+    assert "<svg" not in panel.view.value
+
+
+def test_large_type_draws_larger_and_sets_the_controls_larger(panel):
+    assert panel.size is NORMAL
+    panel.large.value = True
+    assert panel.size is LARGE
+    assert panel.picture.size is LARGE
+    assert "sigcalc-large" in panel._dom_classes
+    panel.large.value = False
+    assert "sigcalc-large" not in panel._dom_classes
+
+
+def test_large_type_is_the_last_control(panel):
+    assert list(panel.controls)[-1] == "large type for the projector"
+
+
+def test_without_a_kernel_the_picture_stands_as_plain_html(panel):
+    bundle = panel._repr_mimebundle_()
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+    assert bundle["text/html"] == panel.picture.html()
+
+
+def test_after_a_refusal_there_is_no_plain_html_that_would_lie(panel):
+    panel["supply"].value = 13
+    assert "text/html" not in panel._repr_mimebundle_()
+
+
+def test_the_text_of_a_number_control_only(panel):
+    assert panel.text("supply") == "9.0 V"
+    with pytest.raises(TypeError, match="no number control"):
+        panel.text("large type for the projector")
+
+
+def test_the_heading_is_escaped(panel):
+    assert "Twice &lt;as&gt; much" in panel.children[1].value
+
+
+def test_it_brings_its_stylesheet(panel):
+    assert ".sigcalc-panel" in panel.children[0].value
+
+
+@pytest.mark.parametrize(("grade", "mark"), [(FINE, "✔ fine."), (LOOK, "? look again."), (STOP, "✘ do not build.")])
+def test_a_scene_shows_its_drawings_its_sentence_and_each_finding_in_words(grade, mark):
+    drawings = Canvas(100, 50).picture("one"), Canvas(100, 50).picture("two")
+    scene = Scene(drawings, "A & B", (Finding(grade, "limits", "1 < 2.", "Wait."),))
+    page = scene.html()
+    assert page.count("<svg") == 2
+    assert "A &amp; B" in page
+    assert f"<b>{mark}</b> 1 &lt; 2. Wait." in page

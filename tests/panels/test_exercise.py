@@ -1,0 +1,60 @@
+"""An exercise: the verdict on what stands in the box, with nothing of the reader's text taken for markup."""
+
+import pytest
+
+from sigcalc.design.questions import Mistake, Question
+from sigcalc.panels.exercise import Exercise
+from sigcalc.units import Current, kind_of
+
+
+@pytest.fixture
+def exercise():
+    return Exercise(
+        Question(
+            text="What flows at 3 V < 5 V?",
+            kind=kind_of(Current),
+            answer=0.016,
+            mistakes=(Mistake(0.02, "You forgot the drop."),),
+            hint="Take the drop off.",
+            working="It is 16 mA.",
+        )
+    )
+
+
+def test_a_right_answer_is_told_as_soon_as_it_is_entered(exercise):
+    exercise.answer.value = "16 mA"
+    assert "✔ Right: 16 mA." in exercise.verdict.value
+
+
+def test_a_wrong_answer_gets_its_reason(exercise):
+    exercise.answer.value = "20 mA"
+    assert "✘ You forgot the drop." in exercise.verdict.value
+
+
+def test_the_verdict_is_announced(exercise):
+    exercise.answer.value = "20 mA"
+    assert 'role="status"' in exercise.verdict.value
+
+
+def test_the_button_checks_as_well(exercise):
+    exercise.answer.value = "20 mA"
+    exercise.verdict.value = ""
+    exercise.button.click()
+    assert "You forgot the drop." in exercise.verdict.value
+
+
+def test_an_empty_box_takes_the_verdict_away(exercise):
+    exercise.answer.value = "20 mA"
+    exercise.answer.value = " "
+    assert exercise.verdict.value == ""
+
+
+def test_typed_markup_stays_text(exercise):
+    exercise.answer.value = "<img src=x onerror=alert(1)>"
+    assert "<img" not in exercise.verdict.value
+
+
+def test_hint_and_answer_are_folded(exercise):
+    page = "".join(child.value for child in exercise.children if hasattr(child, "value"))
+    assert page.count("<details>") == 2
+    assert page.index("3 V &lt; 5 V") < page.index("<details>") < page.index("Take the drop off.")
