@@ -1,0 +1,1 @@
+"""Things a builder can buy, as frozen records."""
