@@ -205,6 +205,8 @@ unit = anything(0, 1)
 def test_colour_functions_keep_the_promise(x, y):
     for function in (dominant_wavelength, excitation_purity, colour_word, screen_colour):
         assert keeps_promise(function, x, y)
+    assert keeps_promise(mix, x, y)
+    assert keeps_promise(mix, (x, y), y)
 
 
 @given(anything(360e-9, 830e-9), anything(0, 1e12))

@@ -58,9 +58,13 @@ def mix(chromaticities: tuple[ArrayLike, ArrayLike], luminances: ArrayLike) -> t
     Raises
     ------
     RangeError
-        If x, y is outside the colour triangle, a luminance outside 0 to 1e12, or all lights of a mixture are dark.
+        If no pair came, x, y is outside the colour triangle, a luminance outside 0 to 1e12, or all lights are dark.
     """
-    x, y = _checked(*chromaticities)
+    try:
+        x, y = chromaticities
+    except (TypeError, ValueError):
+        raise RangeError("chromaticities must be a pair x, y; something else came: see chromaticity.") from None
+    x, y = _checked(x, y)
     luminance = within("luminances", luminances, 0, 1e12, "cd", "give the light of each lamp, none below zero")
     x, y, luminance = together(x=x, y=y, luminances=luminance)
     if luminance.ndim == 0 or luminance.shape[-1] == 0 or not luminance.any(axis=-1).all():
