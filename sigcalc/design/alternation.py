@@ -10,12 +10,12 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from ..errors import DesignError, RangeError, UnitError
-from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
+from ..errors import DesignError, RangeError
+from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM
 from ..parts.led_model import Exponential
-from ..parts.pair import TwoLeadPair
+from ..parts.pair import TwoLeadPair, as_pair
 from ..parts.string import constant_drop, loop_current, string_voltage
 from ..physics import alternation, flicker
 from ..units import Current, Kind, LuminousIntensity, Power, Ratio, SupplyVoltage, Voltage, door, record, say
@@ -143,7 +143,7 @@ def on_ac(
     What a half cycle does is the same at every frequency (the LED's capacitance is
     neglected). Raises DesignError for a constant-current drive, or for no resistance at all.
     """
-    _check(pair, as_drive(drive))
+    _check(pair, as_one_drive(drive))
     if isinstance(drive, ConstantCurrentDrive):
         raise DesignError(
             "on_ac needs a ResistorDrive: a constant-current driver works in one direction only; "
@@ -182,7 +182,7 @@ def turned_round(
         )
     if not 0 < duty < 1:
         raise RangeError(f"duty needs to lie between 0 and 1, but {duty:g} came; at the ends nothing alternates")
-    _check(pair, as_drive(drive))
+    _check(pair, as_one_drive(drive))
     cycles = {}
     for lamp, share in zip(LAMPS, (duty, 1 - duty), strict=True):
         least, nominal, most = (float(_current(pair, drive, lamp, supply, corner)) for corner in (-1, 0, +1))
@@ -199,8 +199,7 @@ def turned_round(
 
 
 def _check(pair: TwoLeadPair, drive: Drive) -> None:
-    if not isinstance(pair, TwoLeadPair):
-        raise UnitError(f"pair needs a TwoLeadPair, but {type(pair).__name__} came; write pair=TwoLeadPair(red, green)")
+    as_pair(pair)
     for lamp in LAMPS:
         if not drive.series_resistance + pair.branch(lamp)[1] > 0:
             raise DesignError(

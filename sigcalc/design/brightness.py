@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from ..errors import DesignError, RangeError
-from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
+from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.led import Led
-from ..parts.pair import TwoLeadPair
-from ..parts.string import string_voltage
+from ..parts.pair import TwoLeadPair, as_pair
+from ..parts.string import as_led, string_voltage
 from ..physics import photometry
 from ..units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, door, record, say
 
@@ -43,6 +43,7 @@ def compare_brightness(red: Led, green: Led, red_current: Current, green_current
     Raises UnitError where an LED has no luminous intensity, RangeError for a lamp without
     current (a dark lamp compares with nothing).
     """
+    as_led(red, "red"), as_led(green, "green")
     for name, current in (("red_current", red_current), ("green_current", green_current)):
         if not current > 1e-9:
             raise RangeError(
@@ -85,12 +86,13 @@ def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
     """The exact extra resistance that dims the brighter lamp of the pair to the other one's light.
 
     It comes on top of what already stands in that branch. Raises DesignError under a
-    constant-current drive, where a branch resistance changes nothing, and where a lamp is dark.
+    constant-current drive, where a branch resistance changes nothing, and RangeError where a lamp is dark.
     """
-    if isinstance(as_drive(drive), ConstantCurrentDrive):
+    as_pair(pair)
+    if isinstance(as_one_drive(drive), ConstantCurrentDrive):
         raise DesignError(
             "a constant-current drive holds its current whatever stands in the branch: "
-            "an extra resistor evens nothing out; use one driver for each colour, set to the two currents of even_currents"
+            "an extra resistor evens nothing out; use one driver for each colour, set to the currents of even_currents"
         )
     points = {lamp: pair.operate(Q(supply, "V"), drive, sign) for lamp, sign in (("red", +1), ("green", -1))}
     current = {lamp: point.si.current for lamp, point in points.items()}
@@ -113,7 +115,7 @@ def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
 @door(scalar=True)
 def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
     """The pair of currents (red, green) that look alike, the dimmer lamp at the ceiling."""
-    light = {"red": red.light_si(ceiling), "green": green.light_si(ceiling)}
+    light = {"red": as_led(red, "red").light_si(ceiling), "green": as_led(green, "green").light_si(ceiling)}
     least = min(light.values())
     current = [photometry.current_for(least, led.si.intensity, led.si.intensity_current) for led in (red, green)]
     return Q(float(current[0]), "A"), Q(float(current[1]), "A")

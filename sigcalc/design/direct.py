@@ -8,7 +8,7 @@ from ..errors import UnitError
 from ..parts.finding import LOOK, STOP, Finding
 from ..parts.led import LIT_FROM, Led
 from ..parts.source import Adapter, Battery, Source
-from ..parts.string import as_string, loop_current
+from ..parts.string import as_led, loop_current
 from ..units import Current, Power, Temperature, door, record, say
 
 DARK, SURVIVES, MAY_SURVIVE, DESTROYED = "stays dark", "survives", "may survive", "destroyed"
@@ -47,7 +47,7 @@ def connect_directly(source: Source, led: Led, ambient: Temperature = "25 degC")
         raise UnitError(
             f'source needs a Battery or an Adapter, but {type(source).__name__} came; try batteries["9 V alkaline"]'
         )
-    string = as_string(led)
+    string = (as_led(led),)
     least, nominal, most = (
         float(loop_current(volts, ohms, string, ambient, spread))
         for (volts, ohms), spread in zip(source.corners, (+1.0, 0.0, -1.0), strict=True)

@@ -10,7 +10,7 @@ from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM, Led
-from ..parts.string import LedString, as_string, loop_current, string_voltage
+from ..parts.string import LedString, as_string, loop_current, refuse_runaway, string_voltage
 from ..units import Current, Power, SupplyVoltage, Temperature, Voltage, door, record, say
 
 
@@ -48,16 +48,20 @@ def operate(
     temperature: of the junctions; each model's own if not given
 
     A supply below the drop gives next to no current, with the supply across the LED: that
-    is an answer, not an error. Raises SigcalcError kinds for arguments that cannot be read.
+    is an answer, not an error. Raises SigcalcError kinds for arguments that cannot be read,
+    DesignError where nothing limits the current.
     The closed form is that of Banwell and Jayakumar (2000), see `physics.diode.loop_current`.
     """
     string, drive = as_string(led), as_drive(drive)
     resistance, limit = drive.series_resistance, drive.limit
     unlimited = loop_current(supply, resistance, string, temperature)
     current = np.minimum(unlimited, limit)
+    refuse_runaway(current)
     led_voltage = supply - current * resistance
     if isinstance(drive, ConstantCurrentDrive):
-        led_voltage = np.where(unlimited > limit, string_voltage(current, string, temperature), led_voltage)
+        # only a forward current has a voltage: asked for at the limit where it is not reached, and then left out
+        limited = string_voltage(np.where(unlimited > limit, current, limit), string, temperature)
+        led_voltage = np.where(unlimited > limit, limited, led_voltage)
     drive_voltage = supply - led_voltage
     point = (current, led_voltage, drive_voltage, current * led_voltage, current * drive_voltage)
     names = ("current", "led_voltage", "drive_voltage", "led_power", "drive_power")

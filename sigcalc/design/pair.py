@@ -7,13 +7,13 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import DesignError, UnknownNameError
-from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
+from ..errors import DesignError, RangeError, UnknownNameError
+from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM, Led
 from ..parts.led_model import Exponential
 from ..parts.led_table import diodes
-from ..parts.pair import PairPoint, TwoLeadPair
+from ..parts.pair import PairPoint, TwoLeadPair, as_pair
 from ..parts.string import triples
 from ..parts.table import unknown
 from ..physics import branches
@@ -38,13 +38,13 @@ class PairStudy:
 @door(scalar=True)
 def study_pair(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> PairStudy:
     """The pair on one supply through a shared drive, at both polarities; raises as `TwoLeadPair.operate` does."""
-    volts = Q(supply, "V")
-    return PairStudy(red=pair.operate(volts, drive, +1), green=pair.operate(volts, drive, -1))
+    volts, drive = Q(supply, "V"), as_one_drive(drive)
+    return PairStudy(red=as_pair(pair).operate(volts, drive, +1), green=pair.operate(volts, drive, -1))
 
 
 def with_series_diodes(pair: TwoLeadPair, diode: Led | None = None) -> TwoLeadPair:
-    """The pair with a plain diode in series with each LED (a 1N4148 if none is given): the remedy for reverse voltage."""
-    return dataclasses.replace(pair, series_diode=diodes["1n4148"] if diode is None else diode)
+    """The pair with a plain diode in series with each LED (1N4148 if none is given): the remedy for reverse voltage."""
+    return dataclasses.replace(as_pair(pair), series_diode=diodes["1n4148"] if diode is None else diode)
 
 
 def findings(study: PairStudy) -> list[Finding]:
@@ -85,8 +85,8 @@ def _dark(lamp: str, point: PairPoint) -> Finding:
         return Finding(
             FINE,
             topic,
-            f"{say(across, 'V')} lies across its branch in reverse, beyond the LED's {say(rating, 'V')}, but the series "
-            "diode blocks it and lets only its own small leakage through "
+            f"{say(across, 'V')} lies across its branch in reverse, beyond the LED's {say(rating, 'V')}, "
+            "but the series diode blocks it and lets only its own small leakage through "
             f"(it stands {say(diode.si.max_reverse_voltage, 'V')}).",
         )
     return Finding(
@@ -138,17 +138,18 @@ def solder_fault(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, fault: 
     """What the pair shows at polarity +1 and at -1 with one of `FAULTS` in it.
 
     Lamp currents count as 0 A in reverse and through a short. Raises UnknownNameError for
-    a fault of another name, DesignError where an LED has a constant drop (two such drops
-    side by side do not say how the current divides).
+    a fault of another name, RangeError for a negative supply, DesignError where an LED has
+    a constant drop (two such drops side by side do not say how the current divides).
     """
-    if fault not in FAULTS:
+    if not isinstance(fault, str) or fault not in FAULTS:
         raise UnknownNameError(unknown("fault", fault, FAULTS))
-    if not all(isinstance(each.model, Exponential) for each in (pair.red, pair.green)):
+    if supply < 0:
+        raise RangeError(f"supply needs to be 0 V or more, but {say(supply, 'V')} came; both directions are looked at")
+    if not all(isinstance(each.model, Exponential) for lamp in LAMPS for each in as_pair(pair).branch(lamp)[0]):
         raise DesignError(
             "solder_fault needs LEDs with an Exponential model: constant drops do not say how a current divides"
         )
-    resistance = as_drive(drive).series_resistance
-    if not resistance > 0:
+    if not as_one_drive(drive).series_resistance > 0:
         raise DesignError(
             'solder_fault needs a drive with some resistance; give the shared resistor, such as "470 ohm"'
         )

@@ -68,6 +68,13 @@ class ConstantCurrentDrive:
 Drive = ResistorDrive | ConstantCurrentDrive
 
 
+def as_one_drive(drive: Any) -> Drive:
+    """The drive itself, or RangeError where it stands for an array of them."""
+    if np.ndim(as_drive(drive).series_resistance) or np.ndim(drive.limit):
+        raise RangeError("drive needs one value, but an array came; give a single resistance or current")
+    return drive
+
+
 def as_drive(drive: Any) -> Drive:
     """The drive itself, or UnitError where it is none."""
     if not isinstance(drive, ResistorDrive | ConstantCurrentDrive):

@@ -8,11 +8,12 @@ import numpy as np
 
 from ..errors import DesignError, RangeError, UnitError
 from ..physics import branches
+from ..physics.domain import together
 from ..units import Current, Power, Resistance, SupplyVoltage, Temperature, Voltage, door, record, say
 from .drive import ConstantCurrentDrive, Drive, as_drive
 from .led import LIT_FROM, Led
 from .led_model import Exponential
-from .string import LedString, loop_current, string_voltage, triples
+from .string import LedString, loop_current, refuse_runaway, string_voltage, triples
 
 
 @record
@@ -85,6 +86,7 @@ class TwoLeadPair:
             )
         sign = _polarity(polarity)
         points = [_operate_lamp(self, lamp, supply, as_drive(drive), temperature) for lamp in ("red", "green")]
+        together(polarity=sign, supply_and_drive=np.asarray(points[0]["current"]))
         si = {name: _plain(np.where(sign > 0, points[0][name], points[1][name])) for name in points[0]}
         lit = np.where(si["current"] > LIT_FROM, np.where(sign > 0, "red", "green"), "none")
         return PairPoint.of(**si, lit=lit if lit.ndim else str(lit), polarity=polarity, pair=self, drive=drive)
@@ -94,8 +96,18 @@ def _plain(values: np.ndarray) -> Any:
     return values if values.ndim else float(values)
 
 
+def as_pair(pair: Any) -> TwoLeadPair:
+    """The pair itself, or UnitError where it is none."""
+    if not isinstance(pair, TwoLeadPair):
+        raise UnitError(f"pair needs a TwoLeadPair, but {type(pair).__name__} came; write pair=TwoLeadPair(red, green)")
+    return pair
+
+
 def _polarity(polarity: Any) -> np.ndarray:
-    sign = np.asarray(polarity)
+    try:
+        sign = np.asarray(polarity)
+    except ValueError:
+        sign = np.array("ragged")
     if sign.dtype.kind not in "if" or not np.all(np.abs(sign) == 1):
         raise RangeError(
             f"polarity needs to be +1 (red) or -1 (green), but {polarity!r} came; without current neither lamp lights"
@@ -114,6 +126,7 @@ def _operate_lamp(pair: TwoLeadPair, lamp: str, supply: Any, drive: Drive, tempe
             "add a resistor, or use an Exponential model to see what a bare LED takes"
         )
     current, across = _lit_and_across(supply, drive, (string, extra), (other, other_extra), temperature)
+    refuse_runaway(current)
     others = current * extra + (string_voltage(current, string[1:], temperature) if string[1:] else 0.0)
     led_voltage = across - others
     drive_voltage = supply - across

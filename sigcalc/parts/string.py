@@ -12,12 +12,21 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import UnitError
+from ..errors import DesignError, UnitError
 from ..physics import diode
 from .led import Led
 from .led_model import Exponential, Triple
 
 LedString = tuple[Led, ...]
+
+_RUNAWAY = 1e3  # A; no source of this library gives as much, so a figure beyond would mean nothing
+
+
+def as_led(led: Any, argument: str = "led") -> Led:
+    """The one Led itself, or UnitError where it is none."""
+    if not isinstance(led, Led):
+        raise UnitError(f'{argument} needs one Led, but {type(led).__name__} came; try leds["red alingap 3 mm"]')
+    return led
 
 
 def as_string(led: Led | Sequence[Led], argument: str = "led") -> LedString:
@@ -60,6 +69,8 @@ def loop_current(supply: Any, resistance: Any, string: LedString, temperature: A
     """The current in A of a supply in V, a resistance in ohm and the string in one loop.
 
     With constant-drop members nothing flows while the supply lies below their drops.
+    Raises DesignError where nothing but constant drops stands against the supply: the
+    current then has no limit.
     """
     members = triples(string, temperature, spread)
     drop = constant_drop(string, spread)
@@ -68,4 +79,18 @@ def loop_current(supply: Any, resistance: Any, string: LedString, temperature: A
     left = np.maximum(supply - drop, 0.0)
     if members:
         return diode.string_current(left, resistance, members)
+    if not np.all(np.greater(resistance, 0)):
+        raise DesignError(
+            "there is no resistance in the circuit and the LED has a constant drop: the current has no limit; "
+            "add a resistor, or use an Exponential model to see what a bare LED takes"
+        )
     return left / resistance
+
+
+def refuse_runaway(current: Any) -> None:
+    """DesignError for a current so large that nothing real would give it: no resistance holds it down."""
+    if np.any(np.greater(current, _RUNAWAY)):
+        raise DesignError(
+            f"more than {_RUNAWAY:g} A would flow, which no source gives: nothing holds the current down; "
+            "give the circuit or the LED model some resistance"
+        )
