@@ -119,23 +119,25 @@ def _branch(branch: Any) -> Branch:
 
 
 def _node(volts: Floats, ohms: Floats, most: Floats, direction: Floats, branches: list[Branch]) -> Floats:
-    """The amount of the node's voltage for the amount of the supply's."""
+    """The amount of the node's voltage for the amount of the supply's.
+
+    It is the lesser of two: where the branches take what the source's resistance lets through, and
+    where they take the source's limit.
+    """
     high = _highest(volts, ohms, most, direction, branches)
     low = np.zeros_like(high)
     node = high
     for _ in range(_MOST_STEPS):
         currents = [branch.current(direction * node) for branch in branches]
-        wanted = (volts - node) / ohms
-        given = np.minimum(wanted, most)
-        taken = sum(
-            (direction * branch.sign * current for branch, current in zip(branches, currents, strict=True)), 0.0
-        )
-        excess = taken - given
-        slope = sum(branch.conductance(current) for branch, current in zip(branches, currents, strict=True))
-        slope = slope + np.where(wanted < most, 1.0 / ohms, 0.0)
+        taken, slope = np.zeros_like(node), np.zeros_like(node)
+        for branch, current in zip(branches, currents, strict=True):
+            taken = taken + direction * branch.sign * current
+            slope = slope + branch.conductance(current)
+        over = taken - (volts - node) / ohms, taken - most
+        excess = np.maximum(*over)
         high, low = np.where(excess >= 0.0, node, high), np.where(excess <= 0.0, node, low)
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-            after = node - excess / slope
+            after = node - np.fmax(over[0] / (slope + 1.0 / ohms), over[1] / slope)
         after = np.where((after >= low) & (after <= high), after, 0.5 * (low + high))
         settled = np.abs(after - node) <= _SETTLED * np.abs(node)
         node = after

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -81,7 +82,7 @@ def fit_exponential(
         no exponential goes near the points (voltage falling or hardly rising with current).
     """
     volts, amperes, sigma = _points(voltage, current, voltage_spread)
-    vt = float(within("thermal_voltage", thermal_voltage, 1e-4, 0.2, "V", "give kT/q, 0.02585 at 27 °C"))
+    vt = _number("thermal_voltage", thermal_voltage, 1e-4, 0.2, "V", "give kT/q, 0.02585 at 27 °C")
     priors = _priors(amperes, ideality_prior, series_resistance_prior)
     rows, targets = _prior_rows(priors)
     saturation = 0.0
@@ -98,6 +99,13 @@ def fit_exponential(
         if abs(saturation - before) <= _SETTLED * saturation:
             break
     return _result(solution, saturation, matrix, volts - design @ solution, sigma, priors)
+
+
+def _number(name: str, value: Any, low: float, high: float, unit: str, remedy: str) -> float:
+    array = within(name, value, low, high, unit, remedy)
+    if array.ndim:
+        raise RangeError(f"{name} must be one number; an array of shape {array.shape} came: {remedy}.")
+    return float(array)
 
 
 def _points(voltage: ArrayLike, current: ArrayLike, spread: ArrayLike) -> list[NDArray[np.float64]]:
@@ -118,10 +126,13 @@ def _priors(amperes: NDArray, ideality: tuple | None, series_resistance: tuple |
     for name, pair in given.items():
         if pair is not None:
             low, high = IDEALITY_BOUNDS if name == "ideality" else (0.0, 1e6)
-            value, spread = pair
-            within(f"{name}_prior", value, low, high, "", "give (value, spread) within the parameter's bounds")
-            within(f"{name}_prior", spread, 1e-9, 1e6, "as its spread", "give (value, spread) with a spread above zero")
-            priors[name] = Prior(float(value), float(spread))
+            if not isinstance(pair, Sequence) or len(pair) != 2:
+                raise RangeError(
+                    f"{name}_prior must be two numbers, value and spread; {pair!r} came: give such as (2.0, 0.4)."
+                )
+            value = _number(f"{name}_prior's value", pair[0], low, high, "", "give what the parameter can be")
+            spread = _number(f"{name}_prior's spread", pair[1], 1e-9, 1e6, "", "give a standard deviation above zero")
+            priors[name] = Prior(value, spread)
     if different < 1 or different + len(priors) < UNKNOWNS:
         raise RangeError(
             f"Three parameters need three different currents or priors; {different} different current(s) and "

@@ -21,7 +21,7 @@ BEYOND = (
     "The current is beyond any number: there is too little resistance to hold the exponential at this supply, or the "
     "arguments lie too many powers of ten apart; give a resistance or a series_resistance such as 5.0 ohm."
 )
-_GREATEST = float(np.finfo(float).max)
+_GREATEST = 1e300
 _EMISSION = (1e-300, 1e300)
 _RANGES = {
     "supply": (-_GREATEST, _GREATEST, "V", "give the supply's voltage, such as 9.0"),

@@ -15,6 +15,7 @@ Triple = tuple[ArrayLike, ArrayLike, ArrayLike]
 """Saturation current in A, emission voltage in V, series resistance in ohm of one LED, each broadcastable."""
 _NAMES = ("saturation_current", "emission_voltage", "series_resistance")
 _MOST_STEPS = 100
+_SATURATED = -40.0  # an exponent below this leaves nothing of exp beside 1: the current is -Is to the last digit
 _SETTLED = 1e-8  # Newton doubles the digits: the step after one as small as this, relative, is below rounding
 
 
@@ -106,8 +107,9 @@ def _unequal_current(volts: Floats, ohms: Floats, saturation: Floats, emission: 
         excess = own * exponent + (emission[1:] * others).sum(axis=0) + ohms * least * ratio - volts
         slope = own + (emission[1:] * growth).sum(axis=0) + ohms * least * (ratio + 1.0)
         step = -excess / slope
-        if (np.abs(step) <= _SETTLED * np.abs(exponent)).all():
-            return least * (ratio + (ratio + 1.0) * np.expm1(step))
+        size = np.abs(exponent)
+        if (np.abs(step) <= _SETTLED * np.where(exponent < _SATURATED, size, np.minimum(size, 1.0))).all():
+            return least * (ratio + (ratio + 1.0) * np.expm1(np.minimum(step, 1.0)))
         exponent = exponent + step
         # The first step may come from the left and overshoot, but not rightly past zero.
         exponent = np.where(forward, exponent, np.minimum(exponent, 0.0))
