@@ -1,0 +1,140 @@
+"""Hook-up and winding wire: conductor, insulation, resistance."""
+
+from __future__ import annotations
+
+import math
+import re
+from numbers import Integral
+from typing import Any
+
+import pint
+
+from ..errors import RangeError, UnitError
+from ..physics import copper
+from ..physics.packing import bundle_diameter
+from ..units import Area, Length, Resistance, Temperature, door, kind_of, record, say
+from ..units.reading import quoted
+from .table import Figures, PartsTable
+
+_GAUGE = re.compile(r"AWG\s*([1-4]/0|[0-9]{1,2})|([1-4]/0|[0-9]{1,2})\s*AWG", flags=re.IGNORECASE)
+_AREA = kind_of(Area)
+_LENGTH = kind_of(Length)
+_ROUNDING = 1e-9  # m
+_MOST_STRANDS = 1000
+
+
+@record
+class Wire:
+    """An insulated copper wire.
+
+    Attributes
+    ----------
+    strands, strand_diameter: how many bare strands of which diameter; one strand is a solid wire
+    outer_least, outer_nominal, outer_most: diameter over the insulation
+    note: what the figures hang on
+    """
+
+    name: str
+    strands: int
+    strand_diameter: Length
+    outer_least: Length
+    outer_nominal: Length
+    outer_most: Length
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if (
+            isinstance(self.strands, bool)
+            or not isinstance(self.strands, int)
+            or not 1 <= self.strands <= _MOST_STRANDS
+        ):
+            raise RangeError(
+                f"strands needs a whole number from 1 to {_MOST_STRANDS}, but {quoted(self.strands)} came; "
+                "count the strands, a solid wire has 1"
+            )
+        copper_alone = math.sqrt(self.strands) * self.si.strand_diameter  # no bundle is thinner than its copper
+        outer = (self.si.outer_least, self.si.outer_nominal, self.si.outer_most)
+        if not 0 < copper_alone <= outer[0] + _ROUNDING or list(outer) != sorted(outer):
+            shown = ", ".join(say(each, "m") for each in outer)
+            raise RangeError(
+                f"outer_least, outer_nominal and outer_most need to rise from the copper's {say(copper_alone, 'm')}, "
+                f"but {shown} came; measure over the insulation"
+            )
+
+    @property
+    def area(self) -> Any:
+        """Cross-section of the copper."""
+        return _AREA.quantity(self._area)
+
+    @property
+    def conductor_diameter(self) -> Any:
+        """Diameter over the bare strands, laid as close as they go; RangeError for more than 20 strands."""
+        return _LENGTH.quantity(float(bundle_diameter(self.strands, self.si.strand_diameter)))
+
+    @property
+    def _area(self) -> float:
+        return float(copper.stranded_area(self.strands, self.si.strand_diameter))
+
+    def resistance(self, length: Length, temperature: Temperature = "20 degC") -> Any:
+        """Resistance of this length of conductor; the caller doubles the distance for there and back.
+
+        Raises UnitError or RangeError for a bad length or temperature.
+        """
+        return wire_resistance(self.area, length, temperature)
+
+
+def _wire(name: str, figures: Figures) -> Wire:
+    strands = int(figures["strands"].value)
+    if "strand gauge" in figures:
+        strand = float(copper.gauge_diameter(int(figures["strand gauge"].value)))
+    else:
+        strand = _LENGTH.read(figures["strand diameter"].text, "strand diameter")
+    outer = {size: _LENGTH.read(figures[row].text, row) for size in _SIZES if (row := f"outer {size}") in figures}
+    if "wall" in figures:  # the least outer diameter follows from the insulation that the standard asks for
+        wall = _LENGTH.read(figures["wall"].text, "wall")
+        outer["least"] = float(bundle_diameter(strands, strand)) + 2 * wall
+    return Wire(
+        name,
+        strands,
+        _LENGTH.quantity(strand),
+        *(_LENGTH.quantity(outer[size]) for size in _SIZES),
+        note=figures["outer nominal"].note,
+    )
+
+
+_SIZES = ("least", "nominal", "most")
+
+wires: PartsTable[Wire] = PartsTable("wire", "wires.csv", _wire)
+"""Wires by name: "26 AWG solid hook-up"."""
+
+
+@door
+def wire_resistance(gauge: Any, length: Length, temperature: Temperature = "20 degC") -> Resistance:
+    """Resistance of a copper conductor.
+
+    Parameters
+    ----------
+    gauge: American wire gauge as a whole number or text (26, "26 AWG", "2/0 AWG"), or the copper's cross-section
+        ("0.129 mm2" or a quantity)
+    length: of the conductor; the caller doubles the distance for there and back
+    temperature: of the wire
+
+    Returns a resistance of the shape of length and temperature.
+
+    Raises UnitError for a gauge or quantity that cannot be read, RangeError for one out of range.
+    """
+    return copper.wire_resistance(_area_of(gauge), length, temperature)
+
+
+def _area_of(gauge: Any) -> float:
+    if isinstance(gauge, Integral) and not isinstance(gauge, bool):
+        return copper.gauge_area(int(gauge))
+    if isinstance(gauge, str) and (match := _GAUGE.fullmatch(gauge.strip())):
+        number = match[1] or match[2]
+        return copper.gauge_area(1 - int(number[0]) if "/" in number else int(number))
+    if isinstance(gauge, pint.Quantity) or (isinstance(gauge, str) and not gauge.strip().isdigit()):
+        return _AREA.read(gauge, "gauge", scalar=True)
+    raise UnitError(
+        f"gauge needs a whole American wire gauge or a cross-section, but {quoted(gauge)} came; "
+        'write gauge=26, gauge="26 AWG" or gauge="0.129 mm2"'
+    )
