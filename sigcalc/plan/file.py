@@ -5,26 +5,25 @@ from __future__ import annotations
 import os
 import tempfile
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import pint
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from ..errors import PlanError
-from .model import VERSION, Plan, Section
+from ..units import Kind, kind_of
+from .model import VERSION, PlanFields, Section
 
 _MOST_BYTES = 200_000  # a plan has about two thousand; more is no plan, and a stranger's file must not fill the memory
 _MOST_DEPTH = 20
 
 
-def load(path: str | Path) -> Plan:
-    """The plan in the file at `path`; raises PlanError with every fault and its place."""
-    return parse(_read(Path(path)))
+Made = TypeVar("Made", bound=PlanFields)
 
 
-def parse(text: str) -> Plan:
-    """The plan in a text; raises PlanError with every fault and its place."""
+def parse(text: str, make: type[Made]) -> Made:
+    """The plan in a text, as a `make`; raises PlanError with every fault and its place."""
     deepest = max((line.count("[") + line.count("{") for line in text.splitlines()), default=0)
     if len(text) > _MOST_BYTES or deepest > _MOST_DEPTH * 10:
         raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
@@ -36,7 +35,7 @@ def parse(text: str) -> Plan:
     except (RecursionError, ValueError, OverflowError) as error:
         raise PlanError([f"file: not readable as TOML: {type(error).__name__}"]) from None
     _check_version(given)
-    plan = Plan(**given)
+    plan = make(**given)
     plan._document = document
     return plan
 
@@ -45,13 +44,17 @@ def _check_version(given: dict[str, Any]) -> None:
     version = given.get("version")
     if version is None:
         raise PlanError([f"version: missing; write version = {VERSION} in the first line"])
-    if type(version) is int and version > VERSION:
+    if type(version) is not int:
+        raise PlanError([f"version: needs the number {VERSION}, without quotes, but {version!r} came"])
+    if version > VERSION:
         raise PlanError(
             [f"version: this file is of version {version}, and this library reads up to {VERSION}; update sigcalc"]
         )
 
 
-def _read(path: Path) -> str:
+def read(path: str | Path) -> str:
+    """The text of a plan file; raises PlanError where there is none."""
+    path = Path(path)
     try:
         if path.stat().st_size > _MOST_BYTES:
             raise PlanError([f"file: {path.name} is too large for a plan; a plan is a page of text"])
@@ -62,7 +65,7 @@ def _read(path: Path) -> str:
         raise PlanError([f"file: {path} cannot be read: {error.strerror or error}"]) from None
 
 
-def save(plan: Plan, path: str | Path) -> None:
+def save(plan: PlanFields, path: str | Path) -> None:
     """Write the plan to `path`: first whole into a new file beside it, which then takes the old one's place."""
     target = Path(path)
     text = dump(plan)
@@ -84,7 +87,7 @@ def save(plan: Plan, path: str | Path) -> None:
         ) from None
 
 
-def dump(plan: Plan) -> str:
+def dump(plan: PlanFields) -> str:
     """The plan as text: the text it was loaded from with only the changed values replaced, or a new commented one."""
     if plan._document is None:
         document = _new_document(plan)
@@ -94,8 +97,10 @@ def dump(plan: Plan) -> str:
     return document.as_string()
 
 
-def plain(value: Any) -> Any:
-    """A field as TOML holds it: quantities as text, tuples as lists."""
+def plain(value: Any, info: Any = None) -> Any:
+    """A field as TOML holds it: quantities as text, ratios in per cent, tuples as lists."""
+    if info is not None and isinstance(value, float) and _is_ratio(info):
+        return f"{100 * value:.12g} %"
     if isinstance(value, pint.Quantity):
         return f"{value.magnitude:.12g} {value.units:~P}".replace("Ω", "ohm").replace("°C", "degC")
     if isinstance(value, tuple):
@@ -103,12 +108,17 @@ def plain(value: Any) -> Any:
     return value
 
 
+def _is_ratio(info: Any) -> bool:
+    kind = kind_of(info.annotation) or next((each for each in info.metadata if isinstance(each, Kind)), None)
+    return kind is not None and kind.bare
+
+
 def _fields(section: Section) -> dict[str, Any]:
     """The fields that hold something, in the order of the model."""
     return {name: value for name in type(section).model_fields if (value := getattr(section, name)) is not None}
 
 
-def _new_document(plan: Plan) -> tomlkit.TOMLDocument:
+def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
     document.add(
         tomlkit.comment(
@@ -120,30 +130,30 @@ def _new_document(plan: Plan) -> tomlkit.TOMLDocument:
             document.add(tomlkit.nl())
             document.add(name, _new_table(value))
         else:
-            document.add(name, _item(value, type(plan).model_fields[name].description))
+            document.add(name, _item(value, type(plan).model_fields[name]))
     return document
 
 
 def _new_table(section: Section) -> Any:
     table = tomlkit.table()
     for name, value in _fields(section).items():
-        table.add(name, _item(value, type(section).model_fields[name].description))
+        table.add(name, _item(value, type(section).model_fields[name]))
     return table
 
 
-def _item(value: Any, comment: str | None) -> Any:
-    item = tomlkit.item(plain(value))
-    return item.comment(comment) if comment else item
+def _item(value: Any, info: Any) -> Any:
+    item = tomlkit.item(plain(value, info))
+    return item.comment(info.description) if info.description else item
 
 
 def _update(document: Any, plan: Section) -> None:
     """Bring a document up to date with the plan, leaving alone what says the same already."""
-    given = type(plan)(**document.unwrap()) if isinstance(plan, Plan) else None
+    given = type(plan)(**document.unwrap()) if isinstance(plan, PlanFields) else None
     _update_section(document, plan, given)
 
 
 def _update_section(table: Any, section: Section, before: Section | None) -> None:
-    for name in type(section).model_fields:
+    for name, info in type(section).model_fields.items():
         value, old = getattr(section, name), None if before is None else getattr(before, name)
         if isinstance(value, Section):
             if value != old or before is None:
@@ -154,7 +164,7 @@ def _update_section(table: Any, section: Section, before: Section | None) -> Non
             if name in table:
                 del table[name]
         elif before is None or not _same(value, old):
-            _replace(table, name, plain(value))
+            _replace(table, name, plain(value, info))
 
 
 def _same(value: Any, old: Any) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-from pathlib import Path
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, ValidationError, model_validator
@@ -14,8 +13,10 @@ from ..parts.drill import drills
 from ..parts.led import Led
 from ..parts.led_model import Exponential
 from ..parts.led_table import leds
+from ..parts.outline import lamp_outlines
 from ..parts.preferred import preferred_values
 from ..parts.source import Adapter, Battery, adapters, batteries
+from ..parts.wire import wires
 from ..units import (
     Current,
     Length,
@@ -77,12 +78,12 @@ class Lamp(Section):
         None,
         description='own readings or the data-sheet line: pairs of voltage and current, such as [["2.0 V", "20 mA"]]',
     )
-    max_current: Current = Field(None, description="most current your own LED stands, from its data sheet")
-    max_reverse_voltage: ReverseVoltage = Field(None, description="most reverse voltage your own LED stands")
-    drop_below: Voltage = Field(None, description="how far below the points a bought part's drop may lie")
-    drop_above: Voltage = Field(None, description="how far above the points a bought part's drop may lie")
-    intensity: LuminousIntensity = Field(None, description="luminous intensity of your own LED")
-    intensity_current: Current = Field(None, description="current at which that intensity holds")
+    max_current: Current | None = Field(None, description="most current your own LED stands, from its data sheet")
+    max_reverse_voltage: ReverseVoltage | None = Field(None, description="most reverse voltage your own LED stands")
+    drop_below: Voltage | None = Field(None, description="how far below the points a bought part's drop may lie")
+    drop_above: Voltage | None = Field(None, description="how far above the points a bought part's drop may lie")
+    intensity: LuminousIntensity | None = Field(None, description="luminous intensity of your own LED")
+    intensity_current: Current | None = Field(None, description="current at which that intensity holds")
 
     @model_validator(mode="after")
     def _one_of_two(self) -> Lamp:
@@ -112,18 +113,24 @@ class Lamp(Section):
         )
 
 
+_USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
+
+
 class Supply(Section):
     """What feeds the signal."""
 
     kind: Literal["adapter", "battery"] = Field("adapter", description='"adapter" or "battery"')
-    part: str | None = Field("12 V regulated", description="name of a battery or adapter in the tables")
-    voltage: SupplyVoltage = Field(None, description="measured or printed voltage, in place of a part")
-    tolerance: Ratio = Field(None, description="how far the voltage may be off, such as 5 %")
+    part: str | None = Field(None, description="name of a battery or adapter in the tables")
+    voltage: SupplyVoltage | None = Field(None, description="measured or printed voltage, in place of a part")
+    tolerance: Ratio | None = Field(None, description="how far the voltage may be off, such as 5 %")
 
     @model_validator(mode="before")
     @classmethod
-    def _own_voltage(cls, given: Any) -> Any:
-        return {"part": None} | given if isinstance(given, dict) and "voltage" in given else given
+    def _usual_part(cls, given: Any) -> Any:
+        """Where neither part nor voltage is given, the usual supply of that kind."""
+        if not isinstance(given, dict) or given.get("part") or given.get("voltage") is not None:
+            return given
+        return given | {"part": _USUAL_SUPPLY.get(given.get("kind"), _USUAL_SUPPLY["adapter"])}
 
     @model_validator(mode="after")
     def _one_of_two(self) -> Supply:
@@ -134,8 +141,15 @@ class Supply(Section):
                 f'voltage needs to be above 0 V, but {self.voltage} came; turn the plug round and write "12 V"'
             )
         if self.part is not None:
-            _known(lambda: self._table[self.part])
+            self._check_part()
         return self
+
+    def _check_part(self) -> None:
+        if self.part not in self._table:
+            for other, table in (("battery", batteries), ("adapter", adapters)):
+                if self.part in table:
+                    raise _refuse(f'part {quoted(self.part)} is of the other kind; write kind = "{other}"')
+        _known(lambda: self._table[self.part])
 
     @property
     def _table(self) -> Any:
@@ -167,10 +181,12 @@ class DriveWish(Section):
     """How the current is set."""
 
     kind: Literal["resistor", "constant current"] = Field("resistor", description='"resistor" or "constant current"')
-    current: Current = Field("8 mA", description="wanted current in each lamp; a lamp never gets more nominally")
+    current: Current = Field("5 mA", description="wanted current in each lamp; a lamp never gets more nominally")
     series: str = Field("E12", description="series of preferred values the shop sells: E6 to E192")
     tolerance: Ratio = Field("5 %", description="tolerance of the resistor, or of the driver's current")
-    resistance: Resistance = Field(None, description="the shared resistor you already have, in place of a choice")
+    resistance: Resistance | None = Field(
+        None, description="the shared resistor you already have, in place of a choice"
+    )
     drawer: tuple[str, ...] | None = Field(None, description='values in your own drawer, such as ["470 ohm", "1 kohm"]')
     dropout: Voltage = Field("1.5 V", description="drop-out voltage of a constant-current driver")
 
@@ -178,7 +194,7 @@ class DriveWish(Section):
     def _series_known(self) -> DriveWish:
         _known(lambda: preferred_values(self.series))
         if not self.current.magnitude > 0:
-            raise _refuse('current needs to be above 0 mA, such as "8 mA"')
+            raise _refuse('current needs to be above 0 mA, such as "5 mA"')
         if self.resistance is not None and self.drawer is not None:
             raise _refuse("resistance and drawer are both given; give the one resistor, or the drawer to choose from")
         for value in self.drawer or ():
@@ -196,9 +212,11 @@ class Wiring(Section):
     form: Literal["one shared resistor", "shared and extra", "one in each branch"] = Field(
         "one shared resistor", description=" / ".join(f'"{form}"' for form in FORMS)
     )
-    extra_red: Resistance = Field(None, description="extra resistor in the red branch; worked out if left out")
-    extra_green: Resistance = Field(None, description="extra resistor in the green branch; worked out if left out")
-    series_diodes: bool = Field(False, description="a plain diode in series with each LED")
+    extra_red: Resistance | None = Field(None, description="extra resistor in the red branch; worked out if left out")
+    extra_green: Resistance | None = Field(
+        None, description="extra resistor in the green branch; worked out if left out"
+    )
+    series_diodes: bool = Field(False, strict=True, description="a plain diode in series with each LED")
     reversing: Literal["hand switch", "relay"] = Field("hand switch", description='"hand switch" or "relay"')
 
 
@@ -208,8 +226,9 @@ class Mast(Section):
     height: Length = Field("130 mm", description="from the baseboard to the top of the mast")
     top_lamp: Length = Field("115 mm", description="height of the upper lamp's centre")
     bottom_lamp: Length = Field("95 mm", description="height of the lower lamp's centre")
+    lamp_outline: str = Field("3 mm lamp, generic", description="shape of the LEDs, a name in the table of outlines")
     lamp_hole: str = Field("1/8 in", description="drill for the LEDs")
-    wire_hole: str = Field("3/32 in", description="drill for the two wires down the mast")
+    wire_hole: str = Field("7/64 in", description="drill for the two wires down the mast")
 
     @model_validator(mode="after")
     def _in_order(self) -> Mast:
@@ -218,15 +237,21 @@ class Mast(Section):
             raise _refuse("bottom_lamp, top_lamp and height need to rise in this order, above zero")
         for name in (self.lamp_hole, self.wire_hole):
             _known(lambda name=name: drills[name])
+        _known(lambda: lamp_outlines[self.lamp_outline])
         return self
 
 
 class WireWish(Section):
     """The two wires."""
 
-    part: str = Field("26 awg solid", description="name of a wire in the table")
+    part: str = Field("26 AWG solid hook-up", description="name of a wire in the table")
     distance: Length = Field("600 mm", description="from the foot of the mast to the terminals under the baseboard")
     slack: Length = Field("50 mm", description="spare length at the terminals")
+
+    @model_validator(mode="after")
+    def _wire_known(self) -> WireWish:
+        _known(lambda: wires[self.part])
+        return self
 
 
 class Limits(Section):
@@ -239,15 +264,15 @@ class Limits(Section):
     )
 
 
-class Plan(Section):
-    """One signal as the builder wants it; `.study()` says whether it can be built so."""
+class PlanFields(Section):
+    """The fields of a plan; `Plan` (in `plan.py`) adds the file and the study to them."""
 
     version: Literal[1] = Field(VERSION, description="version of this file's format")
     name: str = Field("Quillhaven east home", min_length=1, max_length=80, description="name of the signal")
     scale: str = Field("1:48", max_length=12, description="scale of the layout")
     lamps: Lamps = Lamps()
-    red: Lamp = Lamp(part="red alingap 3 mm")
-    green: Lamp = Lamp(part="green gap 3 mm")
+    red: Lamp = Lamp(part="red low-current 3 mm")
+    green: Lamp = Lamp(part="green low-current 3 mm")
     supply: Supply = Supply()
     drive: DriveWish = DriveWish()
     wiring: Wiring = Wiring()
@@ -262,36 +287,38 @@ class Plan(Section):
         except ValidationError as error:
             raise PlanError([_fault(each) for each in error.errors()]) from None
 
-    def with_changes(self, **changes: Any) -> Plan:
+    def with_changes(self, **changes: Any) -> Any:
         """A copy with some sections or fields given anew; it keeps the comments of the file it came from."""
         changed = super().with_changes(**changes)
         changed._document = self._document
         return changed
 
     @model_validator(mode="after")
-    def _lamps_readable(self) -> Plan:
+    def _lamps_readable(self) -> PlanFields:
         for colour in ("red", "green"):
-            _known(lambda colour=colour: getattr(self, colour).led(colour))
+            try:
+                getattr(self, colour).led(colour)
+            except SigcalcError as error:
+                raise _refuse(f"{colour}: {error}") from None
         return self
 
-    @classmethod
-    def load(cls, path: str | Path) -> Plan:
-        """The plan in a text file; raises PlanError that lists every fault with its place."""
-        from .file import load
+    def __eq__(self, other: object) -> bool:
+        """Whether both say the same; the comments of their files do not count."""
+        if not isinstance(other, PlanFields):
+            return NotImplemented
+        return all(getattr(self, name) == getattr(other, name) for name in PlanFields.model_fields)
 
-        return load(path)
+    __hash__ = None
 
-    def save(self, path: str | Path) -> None:
-        """Write the plan as text, the builder's own comments kept; the old file stays until the new one is whole."""
-        from .file import save
 
-        save(self, path)
-
-    def study(self) -> Any:
-        """Figures with their bands, findings, parts, cuts, steps and test readings: a `Study`."""
-        from .study import study
-
-        return study(self)
+_NEEDS = {
+    "model_type": "needs a section of its own, headed by its name in square brackets",
+    "string_type": "needs a text in quotes",
+    "tuple_type": "needs a list in square brackets",
+    "bool_type": "needs true or false, without quotes",
+    "float_parsing": "needs a number, without quotes",
+    "float_type": "needs a number, without quotes",
+}
 
 
 def _fault(error: Any) -> str:
@@ -300,12 +327,14 @@ def _fault(error: Any) -> str:
     if error["type"] == "extra_forbidden":
         return f"{place}: {_unknown_field(error['loc'])}"
     if error["type"] in ("plan", "unit"):
-        return f"{place}: {error['ctx']['sentence']}"
-    return f"{place}: {error['msg']}, but {quoted(error['input'])} came"
+        sentence = error["ctx"]["sentence"]
+        return f"{place}: {sentence}" if error["loc"] else sentence
+    needs = _NEEDS.get(error["type"], error["msg"].replace("Input should be", "needs to be"))
+    return f"{place}: {needs}, but {quoted(error['input'])} came"
 
 
 def _unknown_field(place: tuple[Any, ...]) -> str:
-    model: Any = Plan
+    model: Any = PlanFields
     for each in place[:-1]:
         model = model.model_fields[each].annotation
     near = difflib.get_close_matches(str(place[-1]), list(model.model_fields), n=1)

@@ -11,7 +11,7 @@ from typing import Any
 from ..parts.finding import Finding, worst
 from ..parts.pair import PairPoint, TwoLeadPair
 from ..units import say
-from .model import Plan
+from .model import PlanFields
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ class Cut:
 class Study:
     """Everything the library has to say about one plan."""
 
-    plan: Plan
+    plan: PlanFields
     pair: TwoLeadPair
     points: dict[str, PairPoint]
     figures: dict[str, Band]

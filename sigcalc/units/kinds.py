@@ -13,7 +13,7 @@ import pint
 from pydantic_core import PydanticCustomError, core_schema
 
 from ..errors import RangeError, SigcalcError, UnitError
-from .quantity import numbers, registry, unit
+from .quantity import Q, numbers, registry, unit
 from .reading import quoted, read
 from .text import say
 
@@ -126,13 +126,14 @@ class Kind:
         return f'{argument} needs {_article(self.name)}, but {came} came; write for example {argument}="{self.example}"'
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
-        """Let the plan file read the same vocabulary: the field holds a quantity."""
+        """Let the plan file read the same vocabulary: the field holds a quantity, in the unit it was given in."""
 
         def validate(value: Given, info: core_schema.ValidationInfo) -> Any:
             try:
-                return self.quantity(self.read(value, info.field_name or "value", scalar=True))
+                si = self.read(value, info.field_name or "value", scalar=True)
             except SigcalcError as error:
                 raise PydanticCustomError("unit", "{sentence}", {"sentence": str(error)}) from None
+            return si if self.bare else Q(value)
 
         return core_schema.with_info_plain_validator_function(validate)
 

@@ -1,0 +1,124 @@
+"""From the builder's wishes to a circuit: which resistors, in which place, and the pair that comes of it."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ..design.brightness import even_out
+from ..design.drawer import Combination, choose_from_drawer
+from ..design.pair import with_series_diodes
+from ..design.resistor import Choice, choose_resistor
+from ..errors import SigcalcError
+from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
+from ..parts.led import Led
+from ..parts.pair import TwoLeadPair
+from ..parts.preferred import nearest
+from ..units import Q
+from .model import PlanFields
+
+LAMPS = ("red", "green")
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """The circuit of a plan: the shared drive, the pair with its extra resistors, and how each resistor came about.
+
+    `combinations` holds, by place ("shared", "red", "green"), the resistors out of the
+    builder's drawer that make up the resistance in that place.
+    """
+
+    plan: PlanFields
+    drive: Drive
+    pair: TwoLeadPair
+    story: tuple[str, ...]
+    combinations: Mapping[str, Combination] = field(default_factory=dict)
+
+    @property
+    def shared_resistance(self) -> float:
+        """The shared resistor in ohm; 0 where there is none."""
+        return self.drive.si.resistance if isinstance(self.drive, ResistorDrive) else 0.0
+
+    def extra(self, lamp: str) -> float:
+        """The resistor in the branch of "red" or "green", in ohm."""
+        return getattr(self.pair.si, f"extra_{lamp}")
+
+
+def circuit_of(plan: PlanFields) -> Circuit:
+    """The circuit that a plan asks for; raises DesignError where no resistor can do what is wished."""
+    pair = TwoLeadPair(red=plan.red.led("red"), green=plan.green.led("green"))
+    if plan.wiring.series_diodes:
+        pair = with_series_diodes(pair)
+    wishes = plan.wiring
+    pair = dataclasses.replace(
+        pair, **{f"extra_{lamp}": value for lamp in LAMPS if (value := getattr(wishes, f"extra_{lamp}")) is not None}
+    )
+    if plan.drive.kind == "constant current":
+        wish = plan.drive
+        drive = ConstantCurrentDrive(wish.current, wish.dropout, wish.tolerance)
+        return Circuit(plan, drive, pair, ("The driver sets the current; no resistor is chosen.",))
+    if wishes.form == "one in each branch":
+        return _in_each_branch(plan, pair)
+    shared = _shared(plan, pair)
+    if wishes.form == "shared and extra" and wishes.extra_red is None and wishes.extra_green is None:
+        return _with_extra(shared)
+    return shared
+
+
+def _string(pair: TwoLeadPair, lamp: str) -> list[Led]:
+    return list(pair.branch(lamp)[0])
+
+
+def _choose(plan: PlanFields, pair: TwoLeadPair, lamp: str) -> Choice | Combination:
+    """The choice for one lamp alone, or the best combination of the drawer; its refusal says which lamp."""
+    wish = plan.drive
+    try:
+        supply, string = Q(plan.supply.corners()[1], "V"), _string(pair, lamp)
+        if wish.drawer is not None:
+            return choose_from_drawer(
+                drawer=list(wish.drawer), supply=supply, led=string, current=wish.current, tolerance=wish.tolerance
+            )[0]
+        return choose_resistor(
+            supply=supply, led=string, current=wish.current, series=wish.series, tolerance=wish.tolerance
+        )
+    except SigcalcError as refusal:
+        raise type(refusal)(f"{lamp} lamp: {refusal}") from None
+
+
+def _out_of_drawer(choices: Mapping[str, Choice | Combination]) -> dict[str, Combination]:
+    return {place: choice for place, choice in choices.items() if isinstance(choice, Combination)}
+
+
+def _shared(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
+    wish = plan.drive
+    if wish.resistance is not None:
+        drive = ResistorDrive(wish.resistance, wish.tolerance)
+        return Circuit(plan, drive, pair, ("The shared resistor is the one you gave.",))
+    choices = {lamp: _choose(plan, pair, lamp) for lamp in LAMPS}
+    lamp = max(LAMPS, key=lambda each: choices[each].si.resistance)
+    said = (
+        f"The shared resistor is chosen for the {lamp} lamp, which needs the larger one; the other gets a little less."
+    )
+    drive = ResistorDrive(choices[lamp].resistance, wish.tolerance)
+    return Circuit(plan, drive, pair, (said,), _out_of_drawer({"shared": choices[lamp]}))
+
+
+def _with_extra(shared: Circuit) -> Circuit:
+    """The same circuit with the brighter lamp dimmed to the other one's light."""
+    plan, drive, pair = shared.plan, shared.drive, shared.pair
+    evening = even_out(supply=Q(plan.supply.corners()[1], "V"), drive=drive, pair=pair)
+    exact = evening.si.extra
+    value = float(nearest(exact, plan.drive.series)) if exact >= 1 else 0.0
+    changed = dataclasses.replace(pair, **{f"extra_{evening.lamp}": Q(value, "ohm")})
+    said = (*shared.story, f"The extra resistor dims the {evening.lamp} lamp to the other's light.")
+    return dataclasses.replace(shared, pair=changed, story=said)
+
+
+def _in_each_branch(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
+    given = {lamp: getattr(plan.wiring, f"extra_{lamp}") for lamp in LAMPS}
+    choices = {lamp: _choose(plan, pair, lamp) for lamp in LAMPS if given[lamp] is None}
+    values = {f"extra_{lamp}": choices[lamp].resistance if lamp in choices else given[lamp] for lamp in LAMPS}
+    said = "Each lamp has a resistor of its own, and none is shared."
+    drive = ResistorDrive("0 ohm", plan.drive.tolerance)
+    return Circuit(plan, drive, dataclasses.replace(pair, **values), (said,), _out_of_drawer(choices))

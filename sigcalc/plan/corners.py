@@ -1,0 +1,92 @@
+"""The figures of a plan's circuit over all corners of its tolerances: supply, resistors and the LEDs' spread."""
+
+from __future__ import annotations
+
+import itertools
+from typing import Any
+
+import numpy as np
+
+from ..parts.drive import ConstantCurrentDrive
+from ..parts.string import loop_current, shift_of, string_voltage
+from .circuit import LAMPS, Circuit
+from .result import Band
+
+_NOMINAL = 13  # of the 27 corners, the one with everything nominal
+
+
+def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Band]:
+    """Bands of one lamp's figures while it is lit: current, voltages, powers, and its light where it is known.
+
+    Each of supply, resistance and LED spread takes its least, nominal and most value in
+    every combination; the band spans the answers. The tolerances of supply, resistors and
+    LED are taken as independent, and all resistors as off in the same direction.
+    """
+    volts, source_ohms, scale, spread = _corners(circuit)
+    string, extra = circuit.pair.branch(lamp)
+    shared, extra = circuit.drive.series_resistance * scale, extra * scale
+    current = loop_current(volts, source_ohms + shared + extra, string, None, spread)
+    across = volts - current * (source_ohms + shared)
+    if isinstance(circuit.drive, ConstantCurrentDrive):
+        limit = circuit.drive.limit * scale
+        limited = current > limit
+        current = np.minimum(current, limit)
+        across = np.where(limited, string_voltage(current, string, None, spread) + current * extra, across)
+    led: Any = string[0]
+    led_volts = led.model.voltage_si(current, None, shift_of(led, spread))
+    values = {
+        "current": ("current", current, "A"),
+        "led_voltage": ("voltage across the LED", led_volts, "V"),
+        "pair_voltage": ("voltage across the two wires", across, "V"),
+        "drive_voltage": ("voltage across resistor or driver", volts - current * source_ohms - across, "V"),
+        "led_power": ("heat in the LED", current * led_volts, "W"),
+        "shared_power": (
+            "heat in the shared resistor or driver",
+            current * (volts - current * source_ohms - across),
+            "W",
+        ),
+        "extra_power": ("heat in the branch's own resistor", current**2 * extra, "W"),
+    }
+    if led.intensity is not None:
+        values["light"] = ("light on the axis, typical part", led.light_si(current), "cd")
+    hangs_on = "supply, resistor and LED spread"
+    return {
+        f"{lamp}_{key}": _band(f"{lamp} lit: {said}", each, unit, hangs_on)
+        for key, (said, each, unit) in values.items()
+    }
+
+
+def supply_band(circuit: Circuit) -> Band:
+    """The open-circuit voltage of the supply."""
+    least, nominal, most = circuit.plan.supply.corners()
+    return Band(
+        "supply, without load", least, nominal, most, "V", "the adapter's tolerance or the fresh battery's spread"
+    )
+
+
+def resistance_bands(circuit: Circuit) -> dict[str, Band]:
+    """The resistors of the circuit as bought."""
+    tolerance = circuit.plan.drive.tolerance
+    values = {"shared_resistance": ("shared resistor", circuit.shared_resistance)}
+    values |= {f"{lamp}_resistance": (f"extra resistor, {lamp} branch", circuit.extra(lamp)) for lamp in LAMPS}
+    return {
+        key: Band(label, ohms * (1 - tolerance), ohms, ohms * (1 + tolerance), "ohm", "the resistor's tolerance")
+        for key, (label, ohms) in values.items()
+        if ohms > 0
+    }
+
+
+def _corners(circuit: Circuit) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Supply in V, its internal resistance in ohm, factor on resistance (or driver current), LED spread: 27 corners."""
+    tolerance = circuit.plan.drive.tolerance
+    source = circuit.plan.supply.source()
+    ohms = (0.0,) * 3 if source is None else tuple(each for _, each in source.corners)
+    supplies = list(zip(circuit.plan.supply.corners(), ohms, strict=True))
+    grid = itertools.product(supplies, (1 - tolerance, 1.0, 1 + tolerance), (-1.0, 0.0, 1.0))
+    columns = np.array([(volts, inner, scale, spread) for (volts, inner), scale, spread in grid]).T
+    return tuple(columns)
+
+
+def _band(label: str, values: Any, unit: str, hangs_on: str) -> Band:
+    values = np.broadcast_to(values, (27,))
+    return Band(label, float(values.min()), float(values[_NOMINAL]), float(values.max()), unit, hangs_on)
