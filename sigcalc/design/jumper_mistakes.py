@@ -18,7 +18,7 @@ class Mistake:
     """One jumper gone wrong: which, how, and what is seen instead.
 
     verdict: "short circuit" (in some position), "dead" (in all), "never reverses" (one colour at most),
-    "colours swapped", "another order" or "no difference"
+    "other colours" (than the right wiring shows in that position) or "no difference"
     """
 
     jumper: Join
@@ -78,7 +78,7 @@ def _verdict(right: tuple[Shown, ...], wrong: tuple[Shown, ...]) -> str:
         return "dead"
     if not {1, -1} <= seen:
         return "never reverses"
-    return "colours swapped" if now == [-each for each in was] else "another order"
+    return "other colours"
 
 
 def findings(result: Mistake) -> tuple[Finding, ...]:

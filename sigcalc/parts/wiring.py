@@ -61,7 +61,7 @@ class Shown:
 
 
 def _signal_sentence(name: str, lamp: str, voltage: float, leads: tuple[str, str]) -> str:
-    where = " and ".join(f"lead {lead} on {pole or 'nothing'}" for lead, pole in zip("AB", leads, strict=True))
+    where = " and ".join(f"lead {lead} on {pole or 'no pole'}" for lead, pole in zip("AB", leads, strict=True))
     if lamp == DARK:
         return f"{name}dark ({where})"
     share = "" if abs(abs(voltage) - 1) < _SAME else f" on {abs(voltage):.2g} times the source's voltage"

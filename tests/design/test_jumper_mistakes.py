@@ -6,7 +6,7 @@ import pytest
 
 from sigcalc.design.jumper_mistakes import findings, single_jumper_mistakes
 from sigcalc.errors import DesignError, UnknownNameError
-from sigcalc.parts.contacts import wirings
+from sigcalc.parts.contacts import Position, SwitchingDevice, Wiring, wirings
 from sigcalc.parts.finding import FINE, LOOK, STOP
 
 CROSSED = "crossed double-throw switch"
@@ -67,6 +67,24 @@ def test_other_wirings(wiring):
     found = single_jumper_mistakes(wiring)
     assert {"short circuit", "never reverses"} <= {each.verdict for each in found}
     assert all(findings(each) for each in found)
+
+
+def test_colours_in_other_positions_are_told_apart():
+    """A rotary switch with one contact on a split supply: the jumper of + on the wrong place."""
+    places = ("left", "middle", "right")
+    rotary = SwitchingDevice(
+        "rotary switch", ("common", *places), tuple(Position(each, (("common", each),)) for each in places)
+    )
+    wiring = Wiring(
+        "rotary switch on a split supply",
+        devices=(("switch", rotary),),
+        sources=(("+", "0"), ("0", "-")),
+        signals=(("signal", "A", "B"),),
+        jumpers=(("+", "switch left"), ("-", "switch right"), ("switch common", "A"), ("0", "B")),
+    )
+    found = find(single_jumper_mistakes(wiring), ("+", "switch left"), "sits on switch middle instead of switch left")
+    assert found.verdict == "other colours"
+    assert [each.lamps[0] for each in found.states] == ["dark", "red", "green"]
 
 
 def test_what_cannot_be_judged_is_refused():

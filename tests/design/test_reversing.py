@@ -76,7 +76,20 @@ def test_polarity_leads_and_sentence():
     assert up.voltages == (1.0,)
     assert up.leads == (("+", "-"),)
     assert up.sentence == "With switch up: red lights (lead A on + and lead B on -)."
-    assert reversing(BRIDGE).shown(closed(1, 2)).polarities == ("short",)
+    short = reversing(BRIDGE).shown(closed(1, 2))
+    assert short.polarities == ("short",)
+    assert short.sentence.endswith("short circuit, the supply's poles are joined.")
+    centre = reversing(f"{CROSSED}, centre off").shown("centre")
+    assert centre.sentence == "With switch centre: dark (lead A on no pole and lead B on no pole)."
+
+
+def test_signals_in_series_are_said_to_share_the_voltage():
+    """The first signal's far lead joined to the second's near one, the ends on + and -."""
+    right = wirings["two signals, one supply, own wires"]
+    series = replace(right, jumpers=(("+", "A1"), ("B1", "A2"), ("B2", "-")))
+    shown = reversing(series).states[0]
+    assert shown.voltages == (0.5, 0.5)
+    assert "signal 1 red lights on 0.5 times the source's voltage (lead A on + and lead B on no pole)" in shown.sentence
 
 
 @pytest.mark.parametrize(
