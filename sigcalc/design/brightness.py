@@ -21,9 +21,9 @@ EVEN_UP_TO = 1.5
 class Evenness:
     """The light of both lamps, typical and of the dimmest part that the data sheets allow, and how they compare.
 
-    `ratio` is the brighter over the dimmer, `word` says it; `ratio_max` is the ratio when
-    the brighter lamp is typical and the dimmer one the least its data sheet allows
-    (None without that figure). Light is taken as proportional to current.
+    `ratio` is the brighter over the dimmer, `word` says it; `ratio_max` is the worst ratio
+    when one lamp is typical and the other the least its data sheet allows (None where no
+    data sheet says so). Light is taken as proportional to current.
     """
 
     red_light: LuminousIntensity
@@ -51,7 +51,9 @@ def compare_brightness(red: Led, green: Led, red_current: Current, green_current
             )
     light = {"red": red.light_si(red_current), "green": green.light_si(green_current)}
     least = {"red": _least(red, red_current), "green": _least(green, green_current)}
-    brighter, dimmer = ("red", "green") if light["red"] >= light["green"] else ("green", "red")
+    brighter = "red" if light["red"] >= light["green"] else "green"
+    others = (("red", "green"), ("green", "red"))
+    worst = [float(light[lamp] / least[other]) for lamp, other in others if least[other] is not None]
     ratio = float(photometry.brightness_ratio(light["red"], light["green"]))
     return Evenness.of(
         red_light=float(light["red"]),
@@ -60,7 +62,7 @@ def compare_brightness(red: Led, green: Led, red_current: Current, green_current
         green_light_min=least["green"],
         brighter=brighter,
         ratio=ratio,
-        ratio_max=None if least[dimmer] is None else float(light[brighter] / least[dimmer]),
+        ratio_max=max(worst, default=None),
         word=str(photometry.unevenness_word(ratio)),
     )
 
