@@ -27,7 +27,8 @@ def jupyterlab(chromium_path, tmp_path_factory):  # noqa: ARG001 no browser, no 
     home = tmp_path_factory.mktemp("jupyterlab")
     (home / "root").mkdir()
     if NOTEBOOKS.exists():
-        shutil.copytree(NOTEBOOKS, home / "root" / "notebooks")
+        ours = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans")
+        shutil.copytree(NOTEBOOKS, home / "root" / "notebooks", ignore=ours)
     with JupyterLab(home) as server:
         yield server
 

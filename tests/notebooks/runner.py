@@ -29,9 +29,7 @@ class Run:
 def run_notebook(path: Path) -> Run:
     """Run a notebook in its own folder, move every control, and collect the faults."""
     notebook = nbformat.read(path, as_version=4)
-    for cell in notebook.cells:
-        if cell.cell_type == "code":
-            cell.outputs, cell.execution_count = [], None
+    _forget_saved_outputs(notebook)
     client = NotebookClient(
         notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(path.parent)}}
     )
@@ -54,6 +52,13 @@ def run_notebook(path: Path) -> Run:
         if not panel["changed"]
     ]
     return run
+
+
+def _forget_saved_outputs(notebook):
+    notebook.metadata.pop("widgets", None)
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            cell.outputs, cell.execution_count = [], None
 
 
 def _move_controls(client, notebook) -> dict:

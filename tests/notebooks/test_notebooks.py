@@ -18,6 +18,9 @@ MOST_LINES = 8
 REFUSED = {"interact", "interactive", "interactive_output", "pyplot", "matplotlib.pyplot", "plt"}
 
 
+NOT_OURS = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans")
+
+
 def lessons():
     """Names of the lessons: those git keeps, so that a reader's own notebooks do not count; without git, all."""
     if is_checkout():
@@ -57,7 +60,7 @@ each_lesson = pytest.mark.parametrize("name", lessons())
 
 @each_lesson
 def test_it_runs_and_every_control_moves(name, tmp_path):
-    folder = shutil.copytree(NOTEBOOKS, tmp_path / "notebooks", ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    folder = shutil.copytree(NOTEBOOKS, tmp_path / "notebooks", ignore=NOT_OURS)
     run = run_notebook(folder / name)
     assert run.faults == []
     assert run.panels, "a lesson has at least one panel"

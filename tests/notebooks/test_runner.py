@@ -41,6 +41,16 @@ def test_the_control_goes_to_both_ends_and_back(run, tmp_path):
     assert (tmp_path / "seen.txt").read_text().split() == ["9.0", *one_by_one, *all_together]
 
 
+def test_what_a_reader_saved_does_not_count(tmp_path):
+    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("1 + 1")])
+    error = nbformat.v4.new_output("error", ename="ZeroDivisionError", evalue="of last week", traceback=[])
+    notebook.cells[0].outputs = [error]
+    saved = {"state": {"a": {"state": {"outputs": [error]}}}}
+    notebook.metadata["widgets"] = {"application/vnd.jupyter.widget-state+json": saved}
+    nbformat.write(notebook, tmp_path / "saved.ipynb")
+    assert run_notebook(tmp_path / "saved.ipynb").faults == []
+
+
 EVERY_KIND = """
 import ipywidgets as w
 picture = w.HTML()

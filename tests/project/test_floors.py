@@ -24,6 +24,12 @@ def test_every_floor_has_files(tree):
     assert floors >= set(range(len(FLOORS)))
 
 
+def test_every_folder_of_code_is_a_package(tree):
+    """Python 3.11.2, which Debian 12 has, finds no data files beside code in a folder without `__init__.py`."""
+    folders = {path.parent for path in tree.files.values()}
+    assert [folder for folder in folders if not (folder / "__init__.py").exists()] == []
+
+
 def test_no_file_breaks_the_rule(tree):
     assert faults(tree) == []
 
