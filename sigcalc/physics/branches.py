@@ -10,11 +10,12 @@ from numpy.typing import ArrayLike
 
 from ..errors import RangeError
 from .diode import Floats, Triple, string_current, string_voltage
-from .diode_string import checked
+from .diode_string import checked, named
 from .domain import together, within
 
 _MOST_STEPS = 200
 _SETTLED = 1e-13
+_NOTHING = 1e-250  # in V: a node this near zero is at zero, and its digits begin to fail
 _GREATEST = 1e100
 _LEAST = 1e-100
 
@@ -84,13 +85,18 @@ def branch_currents(
     RangeError
         For an argument out of range, or shapes that do not fit each other.
     """
+    if not isinstance(branches, Sequence):
+        raise RangeError(
+            f"branches must be a sequence of branches; {branches!r} came: give such as [(+1, 0.0, [led])]."
+        )
     checked_branches = [_branch(branch) for branch in branches]
-    volts, ohms, most = together(
+    volts, ohms, most, *_ = together(
         supply=within("supply", supply, -_GREATEST, _GREATEST, "V", "give the source's open voltage, such as 9.0"),
         resistance=within(
             "resistance", resistance, _LEAST, _GREATEST, "ohm", "give the source's resistance, such as 470.0"
         ),
         limit=within("limit", limit, 0.0, np.inf, "A", "give the source's most current, such as 0.02"),
+        **_named(checked_branches),
     )
     direction = np.where(volts < 0.0, -1.0, 1.0)
     node = direction * _node(np.abs(volts), ohms, most, direction, checked_branches)
@@ -118,15 +124,28 @@ def _branch(branch: Any) -> Branch:
     return Branch(direction, ohms, checked(leds) if leds else [])
 
 
+def _named(branches: list[Branch]) -> dict[str, Floats]:
+    """Every figure under a name that tells its branch, for a message about shapes."""
+    return {
+        f"{name} of branch {place}": each
+        for place, branch in enumerate(branches, 1)
+        for name, each in {
+            "sign": branch.sign,
+            "series_resistance": branch.resistance,
+            **named(branch.leds),
+        }.items()
+    }
+
+
 def _node(volts: Floats, ohms: Floats, most: Floats, direction: Floats, branches: list[Branch]) -> Floats:
     """The amount of the node's voltage for the amount of the supply's.
 
     It is the lesser of two: where the branches take what the source's resistance lets through, and
     where they take the source's limit.
     """
-    high = _highest(volts, ohms, most, direction, branches)
+    node = _highest(volts, ohms, most, direction, branches)
+    high = np.minimum(node + _SETTLED * volts, volts)  # the start is rounded, and may lie a little below the answer
     low = np.zeros_like(high)
-    node = high
     for _ in range(_MOST_STEPS):
         currents = [branch.current(direction * node) for branch in branches]
         taken, slope = np.zeros_like(node), np.zeros_like(node)
@@ -139,7 +158,7 @@ def _node(volts: Floats, ohms: Floats, most: Floats, direction: Floats, branches
         with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             after = node - np.fmax(over[0] / (slope + 1.0 / ohms), over[1] / slope)
         after = np.where((after >= low) & (after <= high), after, 0.5 * (low + high))
-        settled = np.abs(after - node) <= _SETTLED * np.abs(node)
+        settled = np.abs(after - node) <= _SETTLED * np.abs(node) + _NOTHING
         node = after
         if settled.all():
             return node

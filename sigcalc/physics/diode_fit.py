@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from scipy.optimize import lsq_linear
 
 from ..errors import RangeError
+from .diode_loop import LEAST_SATURATION_CURRENT
 from .domain import together, within
 
 UNKNOWNS = 3
@@ -17,6 +18,7 @@ IDEALITY_BOUNDS = (0.5, 8.0)
 """Wide on purpose: a plain junction has 1 to 2, but an LED's other layers rectify too and add to it."""
 _ROUNDS = 50
 _SETTLED = 1e-12
+_LN10 = float(np.log(10.0))
 
 
 class Prior(NamedTuple):
@@ -79,7 +81,8 @@ def fit_exponential(
     ------
     RangeError
         If points and priors together are fewer than three, if an argument is out of range, or if
-        no exponential goes near the points (voltage falling or hardly rising with current).
+        no exponential with a saturation current below the least of the currents fits. Points that fit
+        poorly are not refused: they show in the residual, and in an ideality at its bound.
     """
     volts, amperes, sigma = _points(voltage, current, voltage_spread)
     vt = _number("thermal_voltage", thermal_voltage, 1e-4, 0.2, "V", "give kT/q, 0.02585 at 27 °C")
@@ -90,15 +93,16 @@ def fit_exponential(
         design = np.column_stack([vt * np.log(amperes + saturation), np.full_like(amperes, vt), amperes])
         matrix = np.vstack([design / sigma[:, None], rows])
         solution = _bounded(matrix, np.concatenate([volts / sigma, targets]))
-        before, saturation = saturation, float(np.exp(-solution[1] / solution[0]))
-        if not 0.0 < saturation < amperes.min():
-            raise RangeError(
-                f"The points do not lie on a diode's curve (the nearest has a saturation current of {saturation:g} A); "
-                "check that each voltage belongs to its current and that both are in V and A."
-            )
-        if abs(saturation - before) <= _SETTLED * saturation:
+        logarithm = -solution[1] / solution[0]
+        if not np.log(LEAST_SATURATION_CURRENT) < logarithm < np.log(amperes.min()):
             break
-    return _result(solution, saturation, matrix, volts - design @ solution, sigma, priors)
+        before, saturation = saturation, float(np.exp(logarithm))
+        if abs(saturation - before) <= _SETTLED * saturation:
+            return _result(solution, saturation, matrix, volts - design @ solution, sigma, priors)
+    raise RangeError(
+        f"The points do not lie on a diode's curve: the nearest has a saturation current of 1e{logarithm / _LN10:.0f} A; "
+        "check that each voltage belongs to its current and that both are in V and A."
+    )
 
 
 def _number(name: str, value: Any, low: float, high: float, unit: str, remedy: str) -> float:

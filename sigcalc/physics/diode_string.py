@@ -26,7 +26,7 @@ def string_voltage(current: ArrayLike, leds: Sequence[Triple]) -> Floats:
     Everything broadcasts; errors as `exponential_voltage`, for each LED.
     """
     members = checked(leds)
-    together(current=argument("current", current), **_named(members))
+    together(current=argument("current", current), **named(members))
     return sum(exponential_voltage(current, *led) for led in members)
 
 
@@ -42,7 +42,7 @@ def string_current(supply: ArrayLike, resistance: ArrayLike, leds: Sequence[Trip
     of `loop_current`, with the least saturation current for Is.
     """
     volts, ohms, members = argument("supply", supply), argument("resistance", resistance), checked(leds)
-    together(supply=volts, resistance=ohms, **_named(members))
+    together(supply=volts, resistance=ohms, **named(members))
     merged = _merged(members)
     if len(merged) == 1:
         return loop_current(volts, ohms, *merged[0])
@@ -69,7 +69,7 @@ def checked(leds: Sequence[Triple]) -> list[tuple[Floats, Floats, Floats]]:
     return [tuple(argument(name, value) for name, value in triple.items()) for triple in triples]
 
 
-def _named(leds: list[tuple[Floats, Floats, Floats]]) -> dict[str, Floats]:
+def named(leds: list[tuple[Floats, Floats, Floats]]) -> dict[str, Floats]:
     """Every parameter under a name that tells its LED, for a message about shapes."""
     return {
         f"{name} of LED {place}": each

@@ -270,7 +270,7 @@ def test_what_is_no_string_is_refused(leds):
 
 
 @given(
-    st.floats(1.2, 3.5), st.floats(-3e-3, -1e-3), st.floats(250.0, 370.0), st.floats(1.0, 4.0), st.floats(-4.0, -1.0)
+    st.floats(1.2, 3.5), st.floats(-3e-3, -1e-3), st.floats(250.0, 370.0), st.floats(1.0, 2.5), st.floats(-4.0, -1.0)
 )
 def test_the_gap_gives_the_wanted_fall(volts, coefficient, kelvin, ideality, power):
     current = 10.0**power
