@@ -1,0 +1,200 @@
+"""What the curves have in common: a matplotlib figure that is kept while its data change, and labels beside lines.
+
+A figure is made once (tens of milliseconds) and drawn again at every move of a slider (about ten); without pyplot.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+import warnings
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+
+from .picture import Picture, named, plain
+from .style import FONT, INK, LINE, PAPER, TEXT, THIN, Size
+
+Box = tuple[float, float, float, float]
+"""Left, bottom, right, top in points."""
+
+_WIDTH, _HEIGHT = 480.0, 270.0
+_NICE = np.array([1, 1.2, 1.4, 1.6, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 10])
+_CHARACTER = 0.53 * TEXT  # a middling width in points
+# text as text, the same marks for the same data, no formulas in names, and no style of the reader's own
+_SETTINGS = {
+    "svg.fonttype": "none",
+    "svg.hashsalt": "sigcalc",
+    "text.parse_math": False,
+    "text.usetex": False,
+    "font.family": ["DejaVu Sans"],
+    "path.sketch": None,
+}
+# a rim of paper around each letter, where a text lies on a line
+_HALO = f"paint-order:stroke;stroke:{PAPER};stroke-width:3px;stroke-linejoin:round;"
+_NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
+# matplotlib's default style would reach every other drawing of the page; ids would stand twice on a page of two charts
+_CUT = re.compile(r'<defs>\s*<style[^>]*>.*?</style>\s*</defs>|(?<=<g) id="[^"]*"', re.DOTALL)
+
+
+class Chart:
+    """A figure with one pair of axes; `room` is what is left free around the axes, in points."""
+
+    def __init__(self, room: Box = (60.0, 46.0, 14.0, 14.0), height: float = _HEIGHT):
+        import matplotlib.style
+        from matplotlib.backends.backend_svg import FigureCanvasSVG
+        from matplotlib.figure import Figure
+
+        self.width, self.height = _WIDTH, height
+        self.box = self._box(room)
+        with matplotlib.style.context("default"), matplotlib.rc_context(_SETTINGS):
+            self.figure = Figure(figsize=(self.width / 72, self.height / 72), dpi=72, facecolor=PAPER)
+            self.canvas = FigureCanvasSVG(self.figure)
+            self.axes = self.figure.add_axes(self._shares())
+            self._dress()
+
+    def set_room(self, room: Box) -> None:
+        """Leave so much free around the axes from now on."""
+        self.box = self._box(room)
+        self.axes.set_position(self._shares())
+
+    def _box(self, room: Box) -> Box:
+        return room[0], room[1], self.width - room[2], self.height - room[3]
+
+    def _shares(self) -> Box:
+        """Left, bottom, width and height of the axes as shares of the figure."""
+        left, bottom, right, top = self.box
+        return left / self.width, bottom / self.height, (right - left) / self.width, (top - bottom) / self.height
+
+    def _dress(self) -> None:
+        axes = self.axes
+        axes.tick_params(labelsize=TEXT, colors=INK, width=THIN)
+        axes.grid(color="#d0d0d0", linewidth=0.6)
+        axes.set_axisbelow(True)
+        for side in ("top", "right"):
+            axes.spines[side].set_visible(False)
+
+    def scale(self, x_most: float, y_most: float, x_label: str, y_label: str) -> None:
+        """Axes from zero to at least these values, ending on a round one, with their labels."""
+        for axis, most, label in ((self.axes.xaxis, x_most, x_label), (self.axes.yaxis, y_most, y_label)):
+            axis.set_label_text(plain(label), fontsize=TEXT, color=INK)
+            axis.set_major_formatter("{x:g}")
+            axis.set_major_locator(_ticks())
+            limits = self.axes.set_xlim if axis is self.axes.xaxis else self.axes.set_ylim
+            limits(0.0, nice(most))
+
+    def points(self, x: Any, y: Any) -> np.ndarray:
+        """Where data lie on the sheet, in points from its lower left corner; shape (n, 2)."""
+        left, bottom, right, top = self.box
+        (x0, x1), (y0, y1) = self.axes.get_xlim(), self.axes.get_ylim()
+        x, y = np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float))
+        across = left + (x - x0) / (x1 - x0) * (right - left)
+        return np.column_stack([np.ravel(across), np.ravel(bottom + (y - y0) / (y1 - y0) * (top - bottom))])
+
+    @property
+    def free(self) -> Box:
+        """Where labels may stand: inside the axes, and over the margins on the right and above."""
+        return self.box[0], self.box[1], self.width - 4, self.height - 2
+
+    def line(self, style: Any = "solid", width: float = LINE, colour: str = INK, **more: Any) -> Any:
+        """An empty line whose data are set later."""
+        return self.axes.plot([], [], linestyle=style, linewidth=width, color=colour, **more)[0]
+
+    def shade(self, colour: str, hatch: str = "") -> Any:
+        """An empty shaded area whose corners are set later."""
+        return self.axes.fill([0, 0, 0], [0, 0, 0], facecolor=colour, edgecolor="#808080", linewidth=0, hatch=hatch)[0]
+
+    def label(self, bold: bool = False) -> Any:
+        """An empty text that is placed later."""
+        return self.figure.text(0, 0, "", fontsize=TEXT, color=INK, fontweight="bold" if bold else "normal")
+
+    def put(self, label: Any, text: str, place: tuple[float, float]) -> None:
+        """Set a label's text and the left end of its baseline, in points."""
+        label.set_text(plain(text))
+        label.set_position((place[0] / self.width, place[1] / self.height))
+
+    def picture(self, sentence: str, size: Size) -> Picture:
+        """The figure as it now stands."""
+        import matplotlib
+
+        buffer = io.StringIO()
+        with matplotlib.rc_context(_SETTINGS), warnings.catch_warnings():
+            # the reader's browser sets the text, with fonts of its own
+            warnings.filterwarnings("ignore", message="Glyph .* missing from")
+            self.canvas.print_svg(buffer, metadata=_NO_METADATA)
+        svg = _CUT.sub("", buffer.getvalue()).replace("'DejaVu Sans'", FONT)
+        svg = svg.replace('<text style="', f'<text style="{_HALO}')
+        return named(svg, sentence, self.width, self.height, size)
+
+
+class Places:
+    """Finds a free place for each label: inside the axes' box, off the other labels, off the lines where it can."""
+
+    def __init__(self, box: Box, lines: dict[str, np.ndarray]):
+        self.box, self.lines = box, lines
+        self.taken: list[Box] = []
+
+    def find(
+        self, text: str, anchors: Iterable[tuple[float, float]], line: str = "", clear: float = 8.0
+    ) -> tuple[float, float]:
+        """The best place for the lower left end of the text beside one of the anchors, the first of equal ones.
+
+        `line` is the line that the text names: of all others it keeps `clear` points if it can.
+        """
+        width = _CHARACTER * len(plain(text))
+        rings = ((6.0, -15.0), 0), ((22.0, -31.0), 3)  # near the anchor, and farther away at a small cost
+        found = [
+            (self._cost(_box((x + dx, y + dy), width), line, clear) + cost, (x + dx, y + dy))
+            for heights, cost in rings
+            for x, y in anchors
+            for dx in (8.0, -8.0 - width)
+            for dy in heights
+        ]
+        best = min(found, key=lambda each: each[0])[1]
+        self.taken.append(_box(best, width))
+        return best
+
+    def _cost(self, box: Box, own: str, clear: float) -> float:
+        left, bottom, right, top = box
+        outside = left < self.box[0] or right > self.box[2] or bottom < self.box[1] or top > self.box[3]
+        over = sum(left < r and right > lf and bottom < t and top > b for lf, b, r, t in self.taken)
+        return (
+            1e6 * outside
+            + 1e4 * over
+            + sum(_inside(box, points, 0.0 if name == own else clear) for name, points in self.lines.items())
+        )
+
+
+def _box(place: tuple[float, float], width: float) -> Box:
+    return place[0] - 2, place[1] - 3, place[0] + width + 2, place[1] + TEXT
+
+
+def _inside(box: Box, points: np.ndarray, margin: float) -> int:
+    x, y = points.T
+    across = (x > box[0] - margin) & (x < box[2] + margin)
+    return int((across & (y > box[1] - margin) & (y < box[3] + margin)).sum())
+
+
+def along(line: np.ndarray, box: Box, preferred: float = 0.7) -> np.ndarray:
+    """Places on a line inside the axes where a label may stand, those about a share of what is seen of it first."""
+    seen = line[(line[:, 0] <= box[2] + 1) & (line[:, 1] <= box[3] + 1)]
+    shares = np.linspace(0.05, 1.0, 20)
+    return seen[(shares[np.argsort(np.abs(shares - preferred))] * (len(seen) - 1)).astype(int)]
+
+
+def nice(value: float) -> float:
+    """The least round number that is not below the value."""
+    decade = 10.0 ** np.floor(np.log10(value))
+    return float(decade * _NICE[np.searchsorted(_NICE * (1 + 1e-9), value / decade)])
+
+
+def current_axis(most: float) -> tuple[float, str]:
+    """Factor and unit in which a current axis up to `most` A is read most easily."""
+    return next(((f, unit) for f, unit, upto in ((1e6, "µA", 1e-3), (1e3, "mA", 1.0)) if most < upto), (1.0, "A"))
+
+
+def _ticks() -> Any:
+    from matplotlib.ticker import MaxNLocator
+
+    return MaxNLocator(nbins=6, steps=[1, 2, 2.5, 5, 10])
