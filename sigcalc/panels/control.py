@@ -1,8 +1,10 @@
 """Controls of a panel: a slider with a number box beside it, a choice, a switch, a line of text.
 
-A slider's handle has no accessible name in ipywidgets 8; the box beside it has one,
-takes exact values, and is not clipped in silence: a value beyond the slider's ends is
-refused with a sentence. Widths and type come from the stylesheet.
+A slider's handle has no accessible name in ipywidgets 8; the box beside it has one. The
+box is a line of text read by the library's own reading of numbers and units: a browser's
+number field drops a decimal comma in silence, so that 1,5 becomes 15. Nothing is clipped
+or rounded: what cannot be read, or lies beyond the slider's ends, is refused with a
+sentence. Widths and type come from the stylesheet.
 """
 
 from __future__ import annotations
@@ -14,7 +16,14 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from ..errors import RangeError
+from ..errors import RangeError, SigcalcError, UnitError
+from ..parts.preferred import nearest
+from ..units import Q
+from ..units.quantity import unit
+from ..units.reading import quoted, read
+
+_SERIES = "E24"  # what a logarithmic slider goes through: 24 values in a decade
+_LOGARITHMIC_STEP = 1 / 24
 
 
 class Control:
@@ -41,7 +50,8 @@ class Control:
 class NumberControl(Control):
     """A slider and a number box of the same name, in the unit people say ("V", "mA", "ohm").
 
-    A logarithmic slider goes in steps of two digits (470, 480, 490); the box takes any number.
+    A logarithmic slider goes through the values of series E24 (470, 510, 560). The box
+    takes any number, with or without a unit ("470", "0.47 kohm", "4k7").
     """
 
     def __init__(
@@ -56,40 +66,61 @@ class NumberControl(Control):
     ):
         self.unit, self.least, self.most = unit, least, most
         self.label = f"{name} ({unit})" if unit else name
-        self._digits = 2 if logarithmic else 4
-        self.slider = _slider(self.label, least, most, value, step, logarithmic)
-        self.box = widgets.FloatText(
-            value=value,
-            step=None if logarithmic else step,
-            description=self.label,
-            tooltip=f"{self.label}: {least:g} to {most:g}",
-        )
-        self._following = False
+        self._logarithmic, self._step = logarithmic, _LOGARITHMIC_STEP if logarithmic else step
+        self.slider = _slider(self.label, least, most, value, self._step, logarithmic)
+        tip = f"{self.label}: {least:g} to {most:g}"
+        self.box = widgets.Text(value=_plain(value), description=self.label, tooltip=tip, continuous_update=False)
+        self._placed = value  # where the slider stands, as far as known here
+        self._sliding = False
         self.slider.observe(self._slider_moved, names="value")
         self.box.observe(self._box_typed, names="value")
         row = widgets.HBox([self.slider, self.box])
         row.add_class("sigcalc-number")
         super().__init__(name, row, self.box)
 
-    def _slider_moved(self, change: Any) -> None:
-        if not self._following:
-            self.box.value = float(f"{change['new']:.{self._digits}g}")
+    @property
+    def value(self) -> float:
+        """The number in the box, in the control's unit; UnitError where it cannot be read."""
+        return _number(self.box.value, self.name, self.unit)
 
-    def _box_typed(self, change: Any) -> None:
+    @value.setter
+    def value(self, value: float) -> None:
+        self.box.value = _plain(value)
+
+    def _slider_moved(self, change: Any) -> None:
         value = change["new"]
-        if self.least <= value <= self.most:
-            self._following = True
-            try:
-                self.slider.value = value
-            finally:
-                self._following = False
+        if self._is_echo(value):
+            return
+        self._placed, self._sliding = value, True
+        if self._logarithmic:
+            value = min(max(nearest(value, _SERIES), self.least), self.most)
+        try:
+            self.box.value = _plain(float(f"{value:.6g}"))
+        finally:
+            self._sliding = False
+
+    def _is_echo(self, value: float) -> bool:
+        """Whether the browser only rounds to its steps what it was told: it then sends the slider's place back."""
+        gap = math.log10(value / self._placed) if self._logarithmic else value - self._placed
+        return abs(gap) <= 0.5 * self._step * (1 + 1e-9)
+
+    def _box_typed(self, _: Any) -> None:
+        try:
+            value = self.checked()
+        except SigcalcError:
+            return  # the panel asks as well and shows the sentence
+        if not self._sliding:
+            self._placed = self.slider.value = value
 
     def checked(self) -> float:
-        """The number in the box, or RangeError where it lies beyond the slider's ends."""
-        value = self.box.value
-        if not math.isfinite(value) or not self.least <= value <= self.most:
+        """The number in the box, in the control's unit.
+
+        Raises UnitError where it cannot be read and RangeError where it lies beyond the slider's ends.
+        """
+        value = self.value
+        if not self.least <= value <= self.most:
             raise RangeError(
-                f"{self.name} needs {self.least:g} to {self.most:g} {self.unit} in this panel, "
+                f"{self.name} needs {_plain(self.least)} to {_plain(self.most)} {self.unit} in this panel, "
                 f"but {value:g} came; type a value in that range"
             )
         return value
@@ -100,11 +131,30 @@ class NumberControl(Control):
         return f"{self.checked()!r} {self.unit}".strip()
 
 
+def _number(typed: str, name: str, symbol: str) -> float:
+    """A number as typed, in the unit named by `symbol`, which need not be typed as well."""
+    try:
+        number, given = read(typed)
+    except UnitError as error:
+        raise UnitError(f"{name}: {error}") from None
+    if given in ("", symbol):
+        return number
+    quantity = Q(typed)
+    if not symbol or not quantity.is_compatible_with(unit(symbol)):
+        wanted = f"a value in {symbol}" if symbol else "a plain number"
+        raise UnitError(f"{name} needs {wanted}, but {quoted(typed)} came; type the number alone")
+    return float(quantity.m_as(unit(symbol)))
+
+
+def _plain(value: float) -> str:
+    return f"{value:.12g}"
+
+
 def _slider(label: str, least: float, most: float, value: float, step: float, logarithmic: bool) -> widgets.Widget:
-    shown = {"description": label, "tooltip": label, "readout": False, "value": value}
+    shown = {"description": label, "tooltip": label, "readout": False, "value": value, "step": step}
     if logarithmic:
-        return widgets.FloatLogSlider(min=math.log10(least), max=math.log10(most), step=0.02, **shown)
-    return widgets.FloatSlider(min=least, max=most, step=step, **shown)
+        return widgets.FloatLogSlider(min=math.log10(least), max=math.log10(most), **shown)
+    return widgets.FloatSlider(min=least, max=most, **shown)
 
 
 def choice(name: str, options: Sequence[Any], value: Any = None) -> Control:

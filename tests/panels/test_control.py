@@ -4,8 +4,9 @@ import math
 
 import pytest
 
-from sigcalc.errors import RangeError
+from sigcalc.errors import RangeError, UnitError
 from sigcalc.panels.control import NumberControl, choice, positions, switch, text_line
+from sigcalc.parts.preferred import preferred_values
 
 
 def supply(**more):
@@ -24,43 +25,118 @@ def test_slider_and_box_have_the_same_name_with_the_unit():
 def test_the_slider_moves_the_box():
     control = supply()
     control.slider.value = 12.3
+    assert control.box.value == "12.3"
     assert control.value == 12.3
     assert control.text == "12.3 V"
 
 
 def test_the_box_moves_the_slider():
     control = supply()
-    control.box.value = 4.25
+    control.box.value = "4.25"
     assert control.slider.value == pytest.approx(4.25)
     assert control.text == "4.25 V"
 
 
+@pytest.mark.parametrize("typed", ["4.25", " 4.25 V", "4250 mV", "+4.25", "17/4 V"])
+def test_the_box_takes_a_number_with_or_without_a_unit(typed):
+    control = supply()
+    control.box.value = typed
+    assert control.checked() == pytest.approx(4.25)
+
+
+def test_the_box_takes_a_letter_code():
+    control = resistor()
+    control.box.value = "4k7"
+    assert control.checked() == 4700
+
+
+@pytest.mark.parametrize("typed", [4.25, 4.2, 4.3])
+def test_the_browsers_rounding_of_the_sliders_place_does_not_change_what_was_typed(typed):
+    control = supply()
+    control.box.value = "4.25"
+    control.slider.set_state({"value": typed})  # as the browser sends its place back, rounded to its steps
+    assert control.box.value == "4.25"
+    control.slider.set_state({"value": 4.4})  # and as it sends a step of the reader's
+    assert control.box.value == "4.4"
+
+
+@pytest.mark.parametrize("ohms", [470, 750, 820, 8200, 1, 10_000])
+def test_the_same_on_a_logarithmic_slider(ohms):
+    control = resistor()
+    control.value = ohms
+    place = round(math.log10(ohms) * 24)
+    control.slider.set_state({"value": 10 ** (place / 24)})
+    assert control.checked() == ohms
+    neighbour = place - 1 if ohms == 10_000 else place + 1
+    control.slider.set_state({"value": 10 ** (neighbour / 24)})
+    assert control.checked() != ohms
+
+
 def test_a_number_typed_exactly_is_not_rounded_to_the_sliders_steps():
     control = resistor()
-    control.box.value = 473.7
+    control.box.value = "473.7"
     assert control.value == 473.7
     assert control.slider.value == pytest.approx(473.7)
 
 
-def test_a_logarithmic_slider_goes_in_values_of_two_digits():
-    control = resistor()
-    control.slider.value = 10**2.68
-    assert control.value == 480.0
+def test_a_logarithmic_slider_goes_through_preferred_values_and_no_step_is_without_effect():
+    control, seen = resistor(), []
+    for step in range(4 * 24 + 1):
+        control.slider.value = 10 ** (step / 24)
+        seen.append(control.checked())
+    decade = preferred_values("E24")
+    assert seen == pytest.approx([10**power * each for power in range(4) for each in decade] + [10_000])
 
 
-@pytest.mark.parametrize(("end", "value"), [("min", 1.0), ("max", 10_000.0)])
-def test_both_ends_of_a_logarithmic_slider_can_be_reached(end, value):
+def test_a_logarithmic_slider_stays_within_its_ends():
+    control = NumberControl("resistor", "ohm", 1, 9600, 470, logarithmic=True)
+    control.slider.value = control.most
+    assert control.checked() == 9600
+
+
+@pytest.mark.parametrize(("end", "shown"), [("min", "1"), ("max", "10000")])
+def test_both_ends_of_a_logarithmic_slider_can_be_reached(end, shown):
     control = resistor()
     control.slider.value = 10 ** getattr(control.slider, end)
-    assert control.checked() == value
+    assert control.box.value == shown
+    assert control.checked() == float(shown)
 
 
-@pytest.mark.parametrize("typed", [-1.0, 0.0, 24.1, 1e9, math.inf, math.nan])
+@pytest.mark.parametrize("typed", ["-1", "0", "24.1", "1e9", "25 V", "1 mV"])
 def test_a_number_beyond_the_ends_is_refused_in_a_sentence_and_not_clipped(typed):
     control = supply()
     control.box.value = typed
+    assert control.box.value == typed
     assert control.slider.value == 9
     with pytest.raises(RangeError, match=r"supply needs 1\.5 to 24 V in this panel, but .* came"):
+        control.checked()
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ("", "supply: '' cannot be read: it is empty"),
+        ("4,5", 'a comma is not read as a decimal point; type "4.5"'),
+        ("12 VDC", "the unit is V alone"),
+        ("9**9**9", "cannot be read"),
+        ("470 ohm", "supply needs a value in V, but '470 ohm' came"),
+        ("<b>", "a number and a unit are needed"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_in_a_sentence(typed, sentence):
+    control = supply()
+    control.box.value = typed
+    with pytest.raises(UnitError) as refusal:
+        control.checked()
+    assert sentence in str(refusal.value)
+
+
+def test_a_count_wants_a_plain_number():
+    control = NumberControl("signals", "", 1, 8, 1, step=1)
+    control.box.value = "3"
+    assert control.text == "3.0"
+    control.box.value = "3 V"
+    with pytest.raises(UnitError, match="signals needs a plain number"):
         control.checked()
 
 
@@ -68,8 +144,9 @@ def test_each_change_calls_back_once():
     control, calls = supply(), []
     control.on_change(lambda: calls.append(control.value))
     control.slider.value = 12.0
-    control.box.value = 5.0
-    assert calls == [12.0, 5.0]
+    control.value = 5
+    control.box.value = "6 V"
+    assert calls == [12, 5, 6]
 
 
 def test_a_choice_starts_where_it_is_told_and_gives_the_value_behind_the_name():

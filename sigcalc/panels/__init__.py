@@ -1,0 +1,1 @@
+"""Sliders in, a picture out: what the notebooks show. No formula here: panels ask the floors below."""
