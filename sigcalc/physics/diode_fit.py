@@ -100,8 +100,8 @@ def fit_exponential(
         if abs(saturation - before) <= _SETTLED * saturation:
             return _result(solution, saturation, matrix, volts - design @ solution, sigma, priors)
     raise RangeError(
-        f"The points do not lie on a diode's curve: the nearest has a saturation current of 1e{logarithm / _LN10:.0f} A; "
-        "check that each voltage belongs to its current and that both are in V and A."
+        f"The points do not lie on a diode's curve: the nearest has a saturation current of 1e{logarithm / _LN10:.0f} "
+        "A; check that each voltage belongs to its current and that both are in V and A."
     )
 
 

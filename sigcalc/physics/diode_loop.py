@@ -179,7 +179,7 @@ def _fill(blocks: np.nditer) -> np.float64:
     greatest = np.float64(-np.inf)
     for supply, resistance, saturation, emission, series, current in blocks:
         if current.size != workspace.size:
-            workspace.cut(current.size)
+            workspace.fit(current.size)
         drive, slope = workspace.drive, workspace.slope
         np.add(resistance, series, out=slope)
         np.multiply(slope, saturation, out=slope)

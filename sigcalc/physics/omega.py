@@ -44,20 +44,17 @@ _NEAR_ZERO = 1e-3
 
 
 class Workspace:
-    """Buffers for one block, used again for the next; `drive` and `slope` are for the caller to fill."""
+    """Buffers for one block of up to `most` elements; `drive` and `slope` are for the caller to fill."""
 
-    def __init__(self, size: int):
-        self._hold(tuple(np.empty((7, size))), tuple(np.empty((5, size), np.float32)))
+    def __init__(self, most: int):
+        self._double, self._single = np.empty((7, most)), np.empty((5, most), np.float32)
+        self.fit(most)
 
-    def _hold(self, double: tuple[NDArray, ...], single: tuple[NDArray, ...]) -> None:
-        self.drive, self.slope, *self.double = double
-        self.single = single
-        self.size = self.drive.size
-
-    def cut(self, size: int) -> None:
-        """Shorten the buffers for a last block that is not full."""
-        double = (self.drive, self.slope, *self.double)
-        self._hold(tuple(row[:size] for row in double), tuple(row[:size] for row in self.single))
+    def fit(self, size: int) -> None:
+        """Make the buffers as long as the block that comes next."""
+        self.size = size
+        self.drive, self.slope, *self.double = self._double[:, :size]
+        self.single = tuple(self._single[:, :size])
 
 
 def log_omega(z: NDArray[np.float32], y, p, s, t) -> None:

@@ -122,6 +122,10 @@ def test_blocks_do_not_show():
     np.testing.assert_allclose(whole, np.concatenate(parts), rtol=1e-13)
     turned = diode.loop_current(supply[::-1], ohms[::-1], saturation[::-1], emission[::-1])
     np.testing.assert_allclose(turned[::-1], whole, rtol=1e-13)
+    rows = diode.loop_current(
+        supply, np.array([[1.0], [470.0], [1e5]]), saturation, emission
+    )  # short blocks in between
+    np.testing.assert_allclose(rows[1], diode.loop_current(supply, 470.0, saturation, emission), rtol=1e-13)
     columns = np.asfortranarray(supply[:20_000].reshape(100, 200))
     square = diode.loop_current(columns, 100.0, 1e-20, 0.05)
     np.testing.assert_allclose(square.ravel(), diode.loop_current(supply[:20_000], 100.0, 1e-20, 0.05), rtol=1e-13)
