@@ -72,11 +72,24 @@ def rating_for(
     The margin of two is common practice. Raises RangeError where no usual rating is
     enough, with what to do.
     """
+    return rating_for_si(power, ambient, margin, voltage)
+
+
+def rating_for_si(power: float, ambient: float, margin: float = USUAL_MARGIN, voltage: float = 0.0) -> ResistorRating:
+    """The same for floats in W, K and V."""
     for rating in resistor_ratings.values():
         if rating.power_at(ambient) >= margin * power * (1 - 1e-9) and voltage <= rating.si.max_voltage:
             return rating
-    largest = list(resistor_ratings.values())[-1]
-    raise RangeError(_too_much(largest, power, ambient, margin, voltage))
+    raise RangeError(_too_much(_largest(), power, ambient, margin, voltage))
+
+
+def bearable_power(ambient: float, margin: float = USUAL_MARGIN) -> float:
+    """The most worst-case power in W that the largest usual rating bears `margin` times over, at an ambient in K."""
+    return float(_largest().power_at(ambient)) / margin
+
+
+def _largest() -> ResistorRating:
+    return max(resistor_ratings.values(), key=lambda rating: rating.si.power)
 
 
 def _too_much(largest: ResistorRating, power: float, ambient: float, margin: float, voltage: float) -> str:
