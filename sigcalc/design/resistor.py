@@ -8,7 +8,7 @@ import numpy as np
 
 from ..errors import DesignError
 from ..parts.colour_code import colour_bands
-from ..parts.finding import FINE, LOOK, Finding
+from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM, Led
 from ..parts.preferred import at_least, series_tolerance
 from ..parts.resistor import USUAL_MARGIN, rating_for_si
@@ -157,7 +157,9 @@ def _current(choice: Choice) -> Finding:
         left = si.supply * (1 + si.supply_tolerance) - string_voltage(limit, choice.string, spread=-1)
         larger = at_least(left / limit / (1 - si.tolerance), choice.series)
         return Finding(
-            LOOK,
+            STOP
+            if si.current_max > limit
+            else LOOK,  # the resistor's tolerance alone is enough, or all must come together
             "LED current",
             f"{band} over the spread of supply, resistor and LED; the LED stands {say(limit, 'A')}.",
             f"Use {say(larger, 'ohm')}, or ask for less current.",

@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 
 from sigcalc.design.resistor import choose_resistor, exact_resistance, findings
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
-from sigcalc.parts.finding import FINE, LOOK
+from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led import Led
 from sigcalc.parts.led_model import ConstantDrop
 from sigcalc.parts.led_table import leds
@@ -264,6 +264,14 @@ def test_findings_name_a_corner_beyond_the_limit_and_a_value_that_mends_it():
     remedy = found.remedy.removeprefix("Use ").split(",")[0]
     assert (9.45 - 1.5) / (0.99 * ohms(Q(remedy))) <= 10e-3
     assert remedy == "806 Ω"
+
+
+def test_findings_stop_where_the_resistor_alone_can_pass_the_limit():
+    assert (
+        "the LED stands 10 mA"
+        in graded(STOP, led=led("2 V", "10 mA"), series="E24", supply="9.4 V")["LED current"].reason
+    )
+    assert graded(STOP, led=led("2 V", "10 mA"), series="E24", supply="9.4 V", tolerance=0.01) == {}
 
 
 @pytest.mark.parametrize(
