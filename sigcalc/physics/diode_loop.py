@@ -73,7 +73,11 @@ def exponential_current(
 
     Everything broadcasts; accuracy and errors are those of `loop_current`.
     """
-    return loop_current(argument("voltage", voltage), 0.0, saturation_current, emission_voltage, series_resistance)
+    try:
+        return loop_current(voltage, 0.0, saturation_current, emission_voltage, series_resistance)
+    except RangeError:
+        argument("voltage", voltage)  # the refusal by the name it has here
+        raise
 
 
 def loop_current(

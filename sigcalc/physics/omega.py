@@ -31,7 +31,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-BLOCK = 8192
+BLOCK = 16384
 """Elements handled at once: the buffers of one block fit in a core's cache, which whole arrays of a million do not."""
 
 _ONE = np.float32(1.0)
@@ -39,7 +39,7 @@ _HALF = np.float32(0.5)
 _SIXTH = np.float32(1.0 / 6.0)
 _LOWERED = np.float32(0.14)
 _FAR_LEFT = np.float32(-60.0)  # exp of this no longer counts beside 1, and is not yet subnormal (which would be slow)
-_LEAST_SLOPE = 1e-300  # stands in for no resistance at all, whose logarithm would be infinite
+_LEAST_SLOPE = 1e-300  # stands in for no resistance at all, whose logarithm would be infinite; lost beside any other
 _NEAR_ZERO = 1e-3
 
 
@@ -47,7 +47,8 @@ class Workspace:
     """Buffers for one block of up to `most` elements; `drive` and `slope` are for the caller to fill."""
 
     def __init__(self, most: int):
-        self._double, self._single = np.empty((7, most)), np.empty((5, most), np.float32)
+        # Rows a power of two apart would get in each other's way in the cache: hence the eight more.
+        self._double, self._single = np.empty((7, most + 8)), np.empty((5, most + 8), np.float32)
         self.fit(most)
 
     def fit(self, size: int) -> None:
@@ -95,7 +96,7 @@ def current_ratio(drive: NDArray, slope: NDArray, out: NDArray, workspace: Works
     """
     exponent, log_slope, t, i, h = workspace.double
     z, y, *scratch = workspace.single
-    np.maximum(slope, _LEAST_SLOPE, out=log_slope)
+    np.add(slope, _LEAST_SLOPE, out=log_slope)
     np.log(log_slope, out=log_slope)
     np.add(drive, slope, out=t)
     np.add(t, log_slope, out=t)

@@ -113,7 +113,7 @@ def test_broadcasting_equals_element_by_element():
 
 def test_blocks_do_not_show():
     # more elements than one block, the last block partly filled, and an array laid out backwards
-    supply, ohms, saturation, emission = loops(20_011)
+    supply, ohms, saturation, emission = loops(40_011)
     whole = diode.loop_current(supply, ohms, saturation, emission)
     parts = [
         diode.loop_current(*(each[start : start + 977] for each in (supply, ohms, saturation, emission)))
@@ -166,6 +166,12 @@ def test_the_sentence_names_the_argument(arguments, named, rows):
         ]
     with pytest.raises(RangeError, match=rf"^{named} must be"):
         diode.loop_current(*arguments)
+
+
+@pytest.mark.parametrize("voltage", [np.nan, "2 V", [1.0, np.inf]])
+def test_the_voltage_is_refused_by_its_own_name(voltage):
+    with pytest.raises(RangeError, match="^voltage must be"):
+        diode.exponential_current(voltage, *RED)
 
 
 def test_shapes_that_do_not_fit_are_told():
