@@ -20,7 +20,7 @@ from ..parts.source import adapters, batteries
 from ..parts.wire import wires
 from ..plan import Plan
 from ..plan.file import plain
-from ..plan.model import Section
+from ..plan.model import USUAL_SUPPLY, Section
 
 OWN = "(own data)"
 _STYLE = {"description_width": "9.5em"}
@@ -67,9 +67,7 @@ class PlanField:
         elif isinstance(self.widget, widgets.Dropdown):
             self._choose(value)
         else:
-            self.widget.value = (
-                value if self._kind in ("bool", "number") else ("" if value is None else str(value))
-            )
+            self.widget.value = value if self._kind in ("bool", "number") else ("" if value is None else str(value))
 
     def _choose(self, value: Any) -> None:
         shown = OWN if value is None else value
@@ -87,7 +85,7 @@ def _options(place: str) -> tuple[str, ...] | None:
     tables: dict[str, Any] = {
         "red.part": (*leds, OWN),
         "green.part": (*leds, OWN),
-        "supply.part": (*adapters, *batteries, OWN),
+        "supply.part": (*adapters, OWN),
         "drive.series": ("E6", "E12", "E24", "E48", "E96", "E192"),
         "mast.lamp_hole": drills,
         "mast.wire_hole": drills,
@@ -129,7 +127,20 @@ class PlanForm(widgets.VBox):
                 head.append(self._add(name, info))
         self.sections = widgets.Accordion([box for _, box in folded], titles=[title for title, _ in folded])
         self._quiet = False
+        self.fields["supply.kind"].widget.observe(self._follow_kind, names="value")
         super().__init__([*head, self.sections])
+
+    def _follow_kind(self, change: Any) -> None:
+        """Offer the supplies of the chosen kind; own data stay as they are."""
+        table = batteries if change["new"] == "battery" else adapters
+        part = self.fields["supply.part"].widget
+        chosen = part.value if part.value in (OWN, *table) else USUAL_SUPPLY[change["new"]]
+        quiet, self._quiet = self._quiet, True
+        try:
+            part.options = (*table, OWN)
+            part.value = chosen
+        finally:
+            self._quiet = quiet
 
     def _add(self, place: str, info: Any) -> widgets.Widget:
         self.fields[place] = _field(place, info)

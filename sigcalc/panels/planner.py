@@ -13,20 +13,26 @@ from ..errors import PlanError, SigcalcError
 from ..parts.finding import FINE, LOOK, Finding
 from ..plan import Plan
 from ..plan.result import Study
-from ..views.schematic import signal_circuit
-from ..views.sheet import MARKS, build_sheet, mast_of
+from ..views.sheet import GRADE_SENTENCES, MARKS, build_sheet, circuit_picture, mast_of
 from ..views.style import LARGE, NORMAL
 from .plan_form import PlanForm, faults_as_html
+from .stylesheet import stylesheet
 
 FOLDER = "my_plans"
 """Where plans are saved unless the person types another place; an update of the lessons leaves it alone."""
 _STYLES = """<style>
 .sigcalc-planner .sigcalc-faulty input, .sigcalc-planner .sigcalc-faulty select,
-.sigcalc-planner .sigcalc-faulty textarea { outline: 3px dashed #b00020; }
-.sigcalc-alert { border-left: 5px solid #b00020; padding: 0.4em 0.8em; font-size: 12pt; }
+.sigcalc-planner .sigcalc-faulty textarea { border: 3px dashed #b84a00 !important; }
+.sigcalc-planner .widget-label { white-space: normal; line-height: 1.2; }
+.sigcalc-planner .jupyter-widget-Collapse-header { padding: 3px 8px; }
+.sigcalc-planner .widget-button, .sigcalc-planner .widget-upload { width: auto; }
+.sigcalc-planner .widget-toggle-buttons { width: auto; flex: none; }
+.sigcalc-planner .widget-toggle-buttons .widget-toggle-button { display: inline-block; width: auto !important; }
+.sigcalc-planner .widget-checkbox { width: auto; }
+.sigcalc-planner .widget-checkbox .widget-label-basic { white-space: nowrap; }
+.sigcalc-planner .lm-TabBar-tab { flex: 0 1 auto; min-width: 0; }
 .sigcalc-sheet { width: 100%; height: 70vh; border: 1px solid #888; }
-.sigcalc-findings { font-size: 12pt; line-height: 1.4; }
-.sigcalc-findings.large { font-size: 18pt; }
+.sigcalc-findings { line-height: 1.4; }
 .sigcalc-findings p { margin: 0 0 0.5em; padding-left: 0.6em; border-left: 4px dotted #555; }
 .sigcalc-findings p.stop { border-left: 6px solid #000; }
 .sigcalc-findings p.look { border-left: 5px dashed #000; }
@@ -48,20 +54,31 @@ class Planner(widgets.VBox):
         self._ours: set[Path] = set()  # files this planner has read or written: saving over them is no surprise
         self.form = PlanForm()
         self.lit = widgets.ToggleButtons(options=["red", "green"], tooltips=["the red lamp lit", "the green lamp lit"])
-        self.lit.style.button_width = "6em"
+        self.lit.style.button_width = "auto"
         self.large = widgets.Checkbox(description="large type for the projector", indent=False)
         self.circuit, self.findings, self.front, self.sheet = (widgets.HTML() for _ in range(4))
         self.views = widgets.Tab(
             [self.circuit, self.findings, self.front, self.sheet],
-            titles=["Circuit", "Findings and figures", "Front view", "Build sheet"],
+            titles=["Circuit", "Findings", "Front view", "Build sheet"],
         )
         self.headline, self.told = widgets.HTML(), widgets.HTML()
         left = widgets.VBox([self.form], layout=widgets.Layout(width="38%", max_height="640px", overflow="auto"))
-        chosen = widgets.HBox([widgets.HTML("<span>lamp called for&nbsp;</span>"), self.lit, self.large])
+        chosen = widgets.HBox(
+            [widgets.HTML("<span style='white-space:nowrap'>lamp called for&nbsp;</span>"), self.lit, self.large]
+        )
         right = widgets.VBox(
             [self.headline, chosen, self.views], layout=widgets.Layout(width="62%", min_height="600px")
         )
-        super().__init__([widgets.HTML(_STYLES), self._file_row(), self.told, widgets.HBox([left, right])])
+        super().__init__(
+            [
+                stylesheet(),
+                widgets.HTML(_STYLES, layout=widgets.Layout(display="none")),
+                self._file_row(),
+                self.told,
+                widgets.HBox([left, right]),
+            ]
+        )
+        self.add_class("sigcalc-panel")
         self.add_class("sigcalc-planner")
         self.form.write(self.plan)
         self.form.on_change(self.redraw)
@@ -76,7 +93,6 @@ class Planner(widgets.VBox):
             value=f"{FOLDER}/my_signal.toml", description="file", style={"description_width": "2em"}
         )
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
-        self.replace.layout.width = "14em"
         self.upload.observe(self._loaded, names="value")
         buttons = []
         for text, action in (
@@ -125,12 +141,13 @@ class Planner(widgets.VBox):
         if study is None:
             return
         size = LARGE if self.large.value else NORMAL
-        self.headline.value = _headline(study, self.large.value)
+        (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
+        self.headline.value = _headline(study)
         shown = self.views.selected_index
         if shown == 0:
-            self.circuit.value = signal_circuit(study.points[self.lit.value], study.plan.supply.name, size=size).html()
+            self.circuit.value = circuit_picture(study, self.lit.value, size).html()
         elif shown == 1:
-            self.findings.value = _findings(study, self.large.value)
+            self.findings.value = _findings(study)
         elif shown == 2:
             self.front.value = mast_of(study, self.lit.value, size).html()
         elif shown == 3:
@@ -226,22 +243,25 @@ def _download(name: str, text: str) -> str:
     return f'<a download="{html.escape(name)}" href="data:{kind};base64,{data}">Download {html.escape(name)}</a>'
 
 
-def _headline(study: Study, large: bool) -> str:
-    graver = [each for each in study.findings if each.grade == study.grade]
-    said = f"{MARKS[study.grade]} {study.grade}" + (
-        f": {graver[0].topic}. {graver[0].reason}" if study.grade != FINE else ""
+def _headline(study: Study) -> str:
+    """The grade with its first reason, and the resistors to take."""
+    graver = next((each for each in study.findings if each.grade == study.grade), None)
+    why = GRADE_SENTENCES[FINE] if study.grade == FINE or graver is None else f"{graver.topic}: {graver.reason}"
+    take = "; ".join(f"{line.part} {line.detail.split(',')[0]}" for line in study.parts if "resistor" in line.part)
+    said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}"
+    return (
+        f'<div role="status" style="line-height:1.35;min-height:4em">{said}'
+        f"<br>{html.escape(take[:1].upper() + take[1:])}</div>"
     )
-    return f'<p role="status" style="font-size:{18 if large else 13}pt;margin:0"><b>{html.escape(said)}</b></p>'
 
 
-def _findings(study: Study, large: bool) -> str:
+def _findings(study: Study) -> str:
     rows = "".join(
         f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(band.text)}</td></tr>'
         for band in study.figures.values()
     )
     said = "".join(_finding(each) for each in study.findings)
-    size = " large" if large else ""
-    return f'<div class="sigcalc-findings{size}">{said}<table>{rows}</table></div>'
+    return f'<div class="sigcalc-findings">{said}<table>{rows}</table></div>'
 
 
 def _finding(finding: Finding) -> str:

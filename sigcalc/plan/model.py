@@ -113,7 +113,7 @@ class Lamp(Section):
         )
 
 
-_USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
+USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
 
 
 class Supply(Section):
@@ -130,12 +130,12 @@ class Supply(Section):
         """Where neither part nor voltage is given, the usual supply of that kind."""
         if not isinstance(given, dict) or given.get("part") or given.get("voltage") is not None:
             return given
-        return given | {"part": _USUAL_SUPPLY.get(given.get("kind"), _USUAL_SUPPLY["adapter"])}
+        return given | {"part": USUAL_SUPPLY.get(given.get("kind"), USUAL_SUPPLY["adapter"])}
 
     @model_validator(mode="after")
     def _one_of_two(self) -> Supply:
         if (self.part is None) == (self.voltage is None):
-            raise _refuse("needs either a part or a voltage")
+            raise _refuse("part and voltage are both given, or neither; keep one of them")
         if self.voltage is not None and not self.voltage.m_as("V") > 0:
             raise _refuse(
                 f'voltage needs to be above 0 V, but {self.voltage} came; turn the plug round and write "12 V"'

@@ -18,7 +18,7 @@ from .style import NORMAL, Size
 
 MARKS = dict(zip(GRADES, ("✔", "?", "✘"), strict=True))
 """A sign for each grade beside its word, so that a grey print tells them apart."""
-_SENTENCES = {
+GRADE_SENTENCES = {
     FINE: "Nothing speaks against building it so.",
     LOOK: "It can be built, but look again at what is marked below.",
     STOP: "Do not build it so: see the findings.",
@@ -40,9 +40,9 @@ def build_sheet(study: Study) -> str:
     return _template().render(
         study=study,
         grade_mark=MARKS[study.grade],
-        grade_sentence=_SENTENCES[study.grade],
+        grade_sentence=GRADE_SENTENCES[study.grade],
         marks=MARKS,
-        circuits=[_figure(signal_circuit(study.points[lamp], study.plan.supply.name)) for lamp in ("red", "green")],
+        circuits=[_figure(circuit_picture(study, lamp)) for lamp in ("red", "green")],
         bands=[
             _figure(colour_band_picture(line.bands, f"{line.part}, {line.detail}"))
             for line in study.parts
@@ -51,6 +51,12 @@ def build_sheet(study: Study) -> str:
         mast=_figure(mast_of(study)),
         cautions=CAUTIONS,
     )
+
+
+def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
+    """The plan's circuit with the polarity that calls for a lamp."""
+    supply = study.plan.supply
+    return signal_circuit(study.points[lamp], supply.part or supply.name, adapter=supply.kind == "adapter", size=size)
 
 
 def mast_of(study: Study, lit: str = "red", size: Size = NORMAL) -> Picture:
