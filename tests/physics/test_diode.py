@@ -170,7 +170,7 @@ def test_the_sentence_names_the_argument(arguments, named, rows):
 
 @pytest.mark.parametrize("voltage", [np.nan, "2 V", [1.0, np.inf]])
 def test_the_voltage_is_refused_by_its_own_name(voltage):
-    with pytest.raises(RangeError, match="^voltage must be"):
+    with pytest.raises(RangeError, match=r"^voltage must be"):
         diode.exponential_current(voltage, *RED)
 
 
