@@ -16,6 +16,8 @@ from ..units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, do
 EVEN_UP_TO = 1.5
 """Ratio of brightness that most people accept between two colours: common practice, no source."""
 
+_AS_GOOD_AS_ONE = 1.05  # a ratio that two digits would call 1
+
 
 @record
 class Evenness:
@@ -125,7 +127,12 @@ def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
 
 def findings(evenness: Evenness, accepted: float = EVEN_UP_TO) -> list[Finding]:
     """Whether the two lamps look alike, and whether the spread of bought parts can spoil it."""
-    typical = f"{evenness.word}: {evenness.brighter} has {evenness.ratio:.2g} times the light of the other, typically."
+    compared = (
+        f"{evenness.brighter} has {evenness.ratio:.2g} times the light of the other"
+        if evenness.ratio >= _AS_GOOD_AS_ONE
+        else "both give the same light"
+    )
+    typical = f"{evenness.word}: {compared}, typically."
     if evenness.ratio > accepted:
         return [
             Finding(

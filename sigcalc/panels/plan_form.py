@@ -163,7 +163,7 @@ class PlanForm(widgets.VBox):
             value = field.read()
             section, _, key = place.rpartition(".")
             where = said.setdefault(section, {}) if section else said
-            if value is not None:
+            if value is not None or field.widget.value == OWN:  # own data are said, not left out
                 where[key] = value
         return said
 

@@ -194,13 +194,13 @@ class Planner(widgets.VBox):
 
     def save_sheet(self) -> str:
         """Write the build sheet as an HTML page beside the plan, to be opened and printed in a browser."""
-        target = self._target(".html")
-        return self._write(target, build_sheet(self._needs_study()))
+        page = build_sheet(self._needs_study())
+        return self._write(self._target(".html"), page)
 
     def save_parts(self) -> str:
         """Write the parts list as CSV beside the plan."""
-        target = self._target(".csv")
-        return self._write(target, self._needs_study().parts_csv())
+        table = self._needs_study().parts_csv()
+        return self._write(self._target(".csv"), table)
 
     def _needs_study(self) -> Study:
         if self.study is None:

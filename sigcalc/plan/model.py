@@ -128,7 +128,7 @@ class Supply(Section):
     @classmethod
     def _usual_part(cls, given: Any) -> Any:
         """Where neither part nor voltage is given, the usual supply of that kind."""
-        if not isinstance(given, dict) or given.get("part") or given.get("voltage") is not None:
+        if not isinstance(given, dict) or "part" in given or "voltage" in given:
             return given
         return given | {"part": USUAL_SUPPLY.get(given.get("kind"), USUAL_SUPPLY["adapter"])}
 

@@ -1,0 +1,207 @@
+"""The planner in process: edits, faults, files; nothing typed is lost and no file is replaced unasked."""
+
+import datetime
+
+import pytest
+
+from sigcalc import Plan, PlanError
+from sigcalc.panels.plan_form import OWN, PlanForm
+from sigcalc.panels.planner import Planner
+
+WHEN = datetime.datetime(2026, 1, 1, tzinfo=datetime.UTC)
+
+
+@pytest.fixture
+def planner(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    return Planner()
+
+
+def press(planner, text):
+    """Press the button of this text, as the browser does."""
+    (button,) = [each for each in _members(planner) if getattr(each, "description", "") == text]
+    button.click()
+    return planner.told.value
+
+
+def _members(widget):
+    yield widget
+    for child in getattr(widget, "children", ()):
+        yield from _members(child)
+
+
+def upload(planner, content, name="east.toml"):
+    planner.upload.value = (
+        {"name": name, "type": "", "size": len(content), "last_modified": WHEN, "content": memoryview(content)},
+    )
+    return planner.told.value
+
+
+def test_the_form_says_exactly_the_plan_it_was_filled_from():
+    form = PlanForm()
+    plan = Plan(
+        red={"points": (("1.9 V", "5 mA"), ("2.0 V", "20 mA")), "max_current": "20 mA"},
+        supply={"voltage": "9 V", "tolerance": "3 %"},
+        drive={"drawer": ("470 ohm", "1 kohm")},
+        wiring={"form": "shared and extra", "series_diodes": True},
+    )
+    form.write(plan)
+    assert Plan(**form.read()) == plan
+
+
+def test_every_field_of_the_plan_has_an_input_with_a_name_and_a_note():
+    form = PlanForm()
+    for place, field in form.fields.items():
+        assert field.widget.description, place
+        assert field.widget.tooltip, place
+    sections = {place.split(".")[0] for place in form.fields}
+    assert sections == set(Plan.model_fields) - {"version"}
+
+
+def test_an_edit_changes_plan_headline_and_picture(planner):
+    before = planner.circuit.value
+    planner.form.fields["supply.kind"].widget.value = "battery"
+    assert planner.plan.supply.part == "9 V alkaline"
+    assert planner.circuit.value != before
+    assert "fine" in planner.headline.value
+
+
+def test_the_parts_offered_follow_the_kind_of_supply(planner):
+    part = planner.form.fields["supply.part"].widget
+    planner.form.fields["supply.kind"].widget.value = "battery"
+    assert "6 x AA alkaline" in part.options
+    assert "12 V regulated" not in part.options
+    part.value = OWN
+    planner.form.fields["supply.kind"].widget.value = "adapter"
+    assert part.value == OWN
+
+
+def test_a_fault_blanks_the_picture_names_its_field_and_loses_nothing(planner):
+    good = planner.plan
+    planner.form.fields["supply.part"].widget.value = OWN
+    voltage = planner.form.fields["supply.voltage"].widget
+    voltage.value = "9,5 V"
+    assert 'role="alert"' in planner.headline.value
+    assert "supply.voltage" in planner.headline.value
+    assert planner.circuit.value == ""
+    assert planner.study is None
+    assert voltage.value == "9,5 V"
+    assert "sigcalc-faulty" in voltage._dom_classes
+    assert "sigcalc-faulty" not in planner.form.fields["supply.kind"].widget._dom_classes
+    assert planner.plan is good
+    voltage.value = "9.5 V"
+    assert planner.plan.supply.voltage.m_as("V") == 9.5
+    assert planner.circuit.value
+    assert "sigcalc-faulty" not in voltage._dom_classes
+
+
+def test_what_cannot_light_is_said_and_not_drawn(planner):
+    planner.form.fields["supply.part"].widget.value = OWN
+    planner.form.fields["supply.voltage"].widget.value = "1.5 V"
+    assert "nothing would light" in planner.headline.value
+    assert planner.circuit.value == ""
+
+
+def test_text_from_outside_is_escaped_everywhere(planner):
+    planner.form.fields["name"].widget.value = "<script>alert(1)</script>"
+    for tab in range(4):
+        planner.views.selected_index = tab
+    shown = "".join(each.value for each in (planner.headline, planner.circuit, planner.findings, planner.front))
+    assert "<script" not in shown
+    assert "<script" not in planner.sheet.value
+    assert "&amp;lt;script&amp;gt;" in planner.sheet.value  # once for the page, once more for the frame around it
+
+
+def test_each_tab_shows_its_view_for_the_lamp_called_for(planner):
+    planner.lit.value = "green"
+    assert "Green is lit" in planner.circuit.value
+    planner.views.selected_index = 2
+    assert "green, is lit" in planner.front.value
+    planner.views.selected_index = 1
+    assert "<table>" in planner.findings.value
+
+
+def test_save_writes_the_plan_and_a_second_save_needs_no_leave(planner, tmp_path):
+    assert "Saved" in press(planner, "Save plan")
+    file = tmp_path / "my_plans" / "my_signal.toml"
+    assert Plan.load(file) == planner.plan
+    planner.form.fields["name"].widget.value = "Quillhaven yard"
+    assert "Saved" in press(planner, "Save plan")
+    assert Plan.load(file).name == "Quillhaven yard"
+
+
+def test_a_file_of_somebody_else_is_not_replaced_unasked(planner, tmp_path):
+    file = tmp_path / "my_plans" / "my_signal.toml"
+    file.parent.mkdir()
+    file.write_text("mine", encoding="utf-8")
+    assert 'role="alert"' in press(planner, "Save plan")
+    assert file.read_text(encoding="utf-8") == "mine"
+    planner.replace.value = True
+    assert "Saved" in press(planner, "Save plan")
+    assert Plan.load(file) == planner.plan
+
+
+def test_sheet_and_parts_list_are_written_beside_the_plan(planner, tmp_path):
+    assert "download=" in press(planner, "Save build sheet")
+    assert "download=" in press(planner, "Save parts list")
+    assert (tmp_path / "my_plans" / "my_signal.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+    assert (tmp_path / "my_plans" / "my_signal.csv").read_text(encoding="utf-8").startswith("count,")
+
+
+@pytest.mark.parametrize("name", ["", "x.txt", "plan", "a\0b.toml", "<b>.html"])
+def test_a_bad_file_name_is_refused_in_a_sentence(planner, tmp_path, name):
+    planner.path.value = name
+    told = press(planner, "Save plan")
+    assert 'role="alert"' in told
+    assert "<b>" not in told
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_faulty_plan_is_not_written(planner, tmp_path):
+    planner.form.fields["drive.current"].widget.value = "8"
+    for text in ("Save plan", "Save build sheet", "Save parts list"):
+        assert 'role="alert"' in press(planner, text)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_loading_fills_the_form_and_keeps_the_builders_notes(planner, tmp_path):
+    text = '# my own note\nversion = 1\nname = "Quillhaven east" # beloved\n[supply]\nkind = "battery"\n'
+    assert "Loaded" in upload(planner, text.encode())
+    assert planner.form.fields["name"].widget.value == "Quillhaven east"
+    assert planner.form.fields["supply.part"].widget.value == "9 V alkaline"
+    planner.form.fields["name"].widget.value = "Quillhaven west"
+    press(planner, "Save plan")
+    saved = (tmp_path / "my_plans" / "east.toml").read_text(encoding="utf-8")
+    assert saved == text.replace("east", "west")
+
+
+@pytest.mark.parametrize("content", [b"\xff\xfe", b"version = 1\nnam = 3\n", b"[[[", b""])
+def test_a_bad_file_changes_nothing_and_says_why(planner, content):
+    before = planner.form.read()
+    told = upload(planner, content)
+    assert 'role="alert"' in told
+    assert planner.form.read() == before
+    assert planner.study is not None
+
+
+def test_large_type_reaches_picture_and_fields(planner):
+    planner.large.value = True
+    assert "sigcalc-large" in planner._dom_classes
+
+
+def test_a_defect_is_shown_and_raised(planner, monkeypatch):
+    def broken(_):
+        raise KeyError("oops")
+
+    monkeypatch.setattr(Plan, "study", broken)
+    with pytest.raises(KeyError):
+        planner.redraw()
+    assert "oops" in planner.headline.value
+    assert planner.circuit.value == ""
+
+
+def test_a_planner_opens_with_a_plan_of_ones_own():
+    planner = Planner(Plan(name="Quillhaven yard"))
+    assert planner.form.fields["name"].widget.value == "Quillhaven yard"
+    with pytest.raises(PlanError):
+        Plan(name="")
