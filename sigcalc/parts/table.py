@@ -93,6 +93,7 @@ class PartsTable(Mapping[str, Part], Generic[Part]):
 
 def unknown(what: str, name: object, known: Any) -> str:
     """The sentence for a name that stands in no table, with the nearest names that do."""
-    names = [str(each) for each in known]
-    near = difflib.get_close_matches(str(name).lower(), names, n=3, cutoff=0.4) or names[:6]
+    names = {str(each).lower(): str(each) for each in known}
+    close = difflib.get_close_matches(str(name).lower(), names, n=3, cutoff=0.4)
+    near = [names[each] for each in close] or list(names.values())[:6]
     return f"{what} {quoted(name)} is not known; use one of: {', '.join(repr(each) for each in near)}"
