@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from ..errors import RangeError, UnknownNameError
-from ..physics.diode_fit import ExponentialFit, fit_exponential
+from ..physics.diode_fit import IDEALITY_BOUNDS, ExponentialFit, fit_exponential
 from ..units import Count, Resistance, TemperatureCoefficient, Voltage, kind_of, record, say
 from .table import read_figures, unknown
 
@@ -23,7 +23,8 @@ class Fit:
 
     `points` is how many points were given; `residual` the root mean square of measured
     minus fitted voltage, None where no points are left over to judge by; `poor` says that
-    it is too large to trust. `assumed` names the parameters that rest on an assumption,
+    it is too large to trust, or that the ideality came out at the edge of what any diode
+    has. `assumed` names the parameters that rest on an assumption,
     and `assumption` says which, with its spread.
     """
 
@@ -44,7 +45,7 @@ def fit_points(
     Raises RangeError for points that no LED shows, UnknownNameError for a colour without an assumption.
     """
     _check(voltages, currents)
-    usual = _priors(_ANY if colour is None else colour)
+    usual = _priors(_known(_ANY if colour is None else colour))
     solved = fit_exponential(
         voltages,
         currents,
@@ -56,13 +57,17 @@ def fit_points(
     story = Fit.of(
         points=len(voltages),
         residual=residual,
-        poor=residual is not None and residual > POOR_ABOVE,
+        poor=(residual is not None and residual > POOR_ABOVE) or _at_the_edge(solved.ideality),
         assumed=solved.assumed,
         assumption=_assumption(solved.assumed, usual, colour),
         ideality_spread=solved.ideality_spread,
         series_resistance_spread=solved.series_resistance_spread,
     )
     return solved, story, kind_of(TemperatureCoefficient).quantity(usual["temperature_coefficient"])
+
+
+def _at_the_edge(ideality: float) -> bool:
+    return any(abs(ideality - bound) < 1e-6 for bound in IDEALITY_BOUNDS)
 
 
 def usual_colour(colour: str, technology: str) -> str:
@@ -81,7 +86,8 @@ def _check(voltages: np.ndarray, currents: np.ndarray) -> None:
         at = order[int(np.argmax(falling)) + 1]
         raise RangeError(
             f"points: the voltage falls to {say(voltages[at], 'V')} where the current rises to "
-            f"{say(currents[at], 'A')}; an LED's voltage rises with its current, so check the readings and that each stands as (voltage, current)"
+            f"{say(currents[at], 'A')}; an LED's voltage rises with its current, so check the readings "
+            "and that each stands as (voltage, current)"
         )
 
 
@@ -90,12 +96,15 @@ def _table() -> dict[str, Any]:
     return read_figures("led_priors.csv")
 
 
+def _known(colour: Any) -> str:
+    if not isinstance(colour, str) or colour not in _table():
+        raise UnknownNameError(unknown("colour", colour, _table()))
+    return colour
+
+
 @cache
 def _priors(colour: str) -> dict[str, Any]:
-    table = _table()
-    if colour not in table:
-        raise UnknownNameError(unknown("colour", colour, table))
-    figures = table[colour]
+    figures = _table()[colour]
     ohms, per_kelvin = kind_of(Resistance), kind_of(TemperatureCoefficient)
     return {
         "ideality": (float(figures["ideality"].value), float(figures["ideality_spread"].value)),

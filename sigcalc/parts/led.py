@@ -19,6 +19,7 @@ from ..units import (
     record,
     say,
 )
+from ..units.reading import quoted
 from .led_model import ConstantDrop, Exponential
 
 LIT_FROM = 10e-6
@@ -58,6 +59,9 @@ class Led:
                 f"model needs a ConstantDrop or an Exponential, but {type(self.model).__name__} came; "
                 'write for example model=ConstantDrop("2 V")'
             )
+        for name in ("name", "colour"):
+            if not isinstance(getattr(self, name), str):
+                raise UnitError(f'{name} needs a text, but {quoted(getattr(self, name))} came; write {name}="red"')
         for name in ("max_current", "max_reverse_voltage"):
             if not getattr(self.si, name) > 0:
                 raise RangeError(f"{name} of {self.name} needs to be above zero; see the part's data sheet")
@@ -66,16 +70,19 @@ class Led:
                 raise RangeError(f"{name} of {self.name} needs to be 0 V or more: it says how far the drop may differ")
         if (self.intensity is None) != (self.intensity_current is None):
             raise UnitError(f"intensity of {self.name} needs intensity_current beside it, and the other way round")
+        if self.intensity_current is not None and not self.si.intensity_current > 0:
+            raise RangeError(f"intensity_current of {self.name} needs to be above zero; see the part's data sheet")
 
-    @door
-    def voltage(self, current: Current, temperature: Temperature | None = None) -> Voltage:
+    def voltage(self, current: Any, temperature: Any = None) -> Any:
         """The forward voltage at a current; `temperature` is the junction's (the model's own if not given)."""
-        return self.model.voltage_si(current, temperature)
+        return self.model.voltage(current, temperature)
 
-    @door
-    def current(self, voltage: Voltage, temperature: Temperature | None = None) -> Current:
-        """The current at a voltage straight across the LED (negative: in reverse, breakdown not modelled)."""
-        return self.model.current_si(voltage, temperature)
+    def current(self, voltage: Any, temperature: Any = None) -> Any:
+        """The current at a voltage straight across the LED (negative: in reverse, breakdown not modelled).
+
+        Raises RangeError below -20 V, and DesignError at or above the drop of a ConstantDrop.
+        """
+        return self.model.current(voltage, temperature)
 
     @door
     def light(self, current: Current) -> LuminousIntensity:

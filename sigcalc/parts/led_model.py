@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
 
-from ..errors import DesignError, RangeError, UnitError
+from ..errors import DesignError, RangeError, SigcalcError, UnitError
 from ..physics import diode
-from ..units import Count, Current, Resistance, Temperature, TemperatureCoefficient, Voltage, kind_of, record, say
+from ..units import Count, Current, Resistance, Temperature, TemperatureCoefficient, Voltage, door, kind_of, record, say
+from ..units.reading import quoted
 from .fit import Fit, fit_points
 
 # the drop of a measured red AlInGaP lamp at 10 mA (github erg0dic/pnjunction, 264 to 371 K, straight line)
@@ -18,10 +19,34 @@ _MEASURED_COEFFICIENT = "-1.72 mV/K"
 _COEFFICIENT_CURRENT = 10e-3
 Triple = tuple[Any, Any, Any]
 """Saturation current in A, emission voltage (ideality times kT/q) in V, series resistance in ohm."""
+LEAST_VOLTAGE = -20.0
+"""In V: below it breakdown in reverse is so near, for any LED, that the models give no figure."""
+
+
+class _Model:
+    """What both models answer to: `voltage_si` and `current_si` in SI, and the same at the door for units."""
+
+    @door
+    def voltage(self, current: Current, temperature: Temperature | None = None) -> Voltage:
+        """The forward voltage at a current; `temperature` is the junction's (the model's own if not given)."""
+        return self.voltage_si(current, temperature)
+
+    @door
+    def current(self, voltage: Voltage, temperature: Temperature | None = None) -> Current:
+        """The current at a voltage across the part (negative: in reverse, breakdown not modelled).
+
+        Raises RangeError below -20 V, where the lack of breakdown would make any figure worthless.
+        """
+        if np.any(np.less(voltage, LEAST_VOLTAGE)):
+            raise RangeError(
+                f"voltage needs to be {say(LEAST_VOLTAGE, 'V')} or more, but {say(np.min(voltage), 'V')} came: "
+                "breakdown in reverse is not modelled; keep an LED's reverse voltage within its rating, often 5 V"
+            )
+        return self.current_si(voltage, temperature)
 
 
 @record
-class ConstantDrop:
+class ConstantDrop(_Model):
     """The rule-of-thumb model: the drop is the same at every current, and below it nothing flows.
 
     `forward_voltage` is that drop. Good for choosing a resistor on a supply well above
@@ -53,7 +78,7 @@ class ConstantDrop:
 
 
 @record
-class Exponential:
+class Exponential(_Model):
     """The junction model V = n (kT/q) ln(1 + I/Is) + I Rs of one LED or diode.
 
     `saturation_current`, `ideality` and `series_resistance` hold at `temperature`. At
@@ -93,7 +118,7 @@ class Exponential:
 
         Parameters
         ----------
-        points: pairs (voltage, current), each as text or quantity; one data-sheet line is one point
+        points: pairs (voltage, current), each as text or quantity, in any order; one data-sheet line is one point
         temperature: of the junction when the points were taken
         colour: "red", "green", ... picks the assumed ideality and series resistance where fewer than three points
             leave them open; the assumed ones are named with their spread in `.fit.assumed`
@@ -143,11 +168,17 @@ class Exponential:
 
 
 def _read_points(points: Any) -> tuple[np.ndarray, np.ndarray]:
-    if isinstance(points, str) or not isinstance(points, Sequence) or not len(points):
+    pairs = list(points) if isinstance(points, Sequence | Iterator) and not isinstance(points, str | bytes) else []
+    if not pairs:
         raise UnitError('points needs pairs of voltage and current, such as [("1.9 V", "5 mA"), ("2.0 V", "20 mA")]')
-    for pair in points:
-        if isinstance(pair, str) or not isinstance(pair, Sequence) or len(pair) != 2:
-            raise UnitError(f'points needs pairs of voltage and current, such as ("2.0 V", "20 mA"), but {pair!r} came')
-    voltages = [kind_of(Voltage).read(pair[0], "voltage of a point", scalar=True) for pair in points]
-    currents = [kind_of(Current).read(pair[1], "current of a point", scalar=True) for pair in points]
+    for pair in pairs:
+        if isinstance(pair, str | bytes) or not isinstance(pair, Sequence) or len(pair) != 2:
+            raise UnitError(
+                f'points needs pairs of voltage and current, such as ("2.0 V", "20 mA"), but {quoted(pair)} came'
+            )
+    try:
+        voltages = [kind_of(Voltage).read(pair[0], "voltage", scalar=True) for pair in pairs]
+        currents = [kind_of(Current).read(pair[1], "current", scalar=True) for pair in pairs]
+    except SigcalcError as refusal:
+        raise type(refusal)(f"points: {refusal}") from None
     return np.array(voltages), np.array(currents)
