@@ -1,0 +1,101 @@
+"""The LED as a part: its answers come from its model, its limits and its light are checked."""
+
+import numpy as np
+import pytest
+
+from sigcalc import ConstantDrop, Exponential, Led, Q, SigcalcError, leds
+from sigcalc.errors import RangeError, UnitError
+
+MODEL = Exponential("1e-21 A", 1.8, "4 ohm")
+RED = {"name": "a red one", "colour": "red", "model": MODEL, "max_current": "20 mA"}
+
+
+def test_it_answers_through_its_model():
+    led = Led(**RED)
+    assert led.voltage("10 mA") == MODEL.voltage("10 mA")
+    assert led.current("2 V") == MODEL.current("2 V")
+    assert led.voltage("10 mA", temperature="60 degC") == MODEL.voltage("10 mA", temperature="60 degC")
+    assert led.current("2 V", temperature="60 degC") == MODEL.current("2 V", temperature="60 degC")
+
+
+def test_a_constant_drop_is_a_model_too():
+    led = Led(**RED | {"model": ConstantDrop("2.1 V")})
+    assert led.voltage("10 mA").to("V").magnitude == pytest.approx(2.1)
+    assert led.current("1 V").magnitude == 0
+
+
+def test_quantities_come_back_as_quantities_and_cannot_be_changed():
+    led = Led(**RED | {"max_reverse_voltage": "6 V"})
+    assert led.max_current == Q("20 mA")
+    assert led.max_reverse_voltage == Q("6 V")
+    with pytest.raises(AttributeError):
+        led.max_current = "30 mA"
+
+
+def test_usual_values_where_nothing_is_said():
+    led = Led(**RED)
+    assert led.max_reverse_voltage == Q("5 V")  # LED22: 5 V is typical (Kuphaldt, LIEC Vol. III, ch. 3)
+    assert led.drop_below == led.drop_above == Q("0 V")
+    assert led.intensity is None
+    assert led.max_power is None
+
+
+def test_light_is_proportional_to_current():
+    # led-LI-linear: measured light against current is a straight line, R 0.9992
+    led = Led(**RED | {"intensity": "40 mcd", "intensity_current": "10 mA"})
+    assert led.light("10 mA").to("millicandela").magnitude == pytest.approx(40)
+    assert led.light(["5 mA", "20 mA"]).to("millicandela").magnitude == pytest.approx([20, 80])
+    assert led.light("0 mA").magnitude == 0
+
+
+def test_without_intensity_there_is_no_light_to_tell():
+    with pytest.raises(UnitError, match="a red one has no luminous intensity; give intensity and intensity_current"):
+        Led(**RED).light("5 mA")
+
+
+@pytest.mark.parametrize(
+    ("change", "kind", "match"),
+    [
+        ({"model": None}, UnitError, "model needs a ConstantDrop or an Exponential, but NoneType"),
+        ({"model": "2 V"}, UnitError, 'model=ConstantDrop\\("2 V"\\)'),
+        ({"name": None}, UnitError, "name needs a text"),
+        ({"colour": 5}, UnitError, "colour needs a text"),
+        ({"max_current": 20}, UnitError, 'max_current="10 mA"'),
+        ({"max_current": "0 mA"}, RangeError, "max_current of a red one needs to be above zero"),
+        ({"max_current": None}, UnitError, "max_current needs a current"),
+        ({"max_reverse_voltage": "0 V"}, RangeError, "max_reverse_voltage of a red one"),
+        ({"max_reverse_voltage": "-5 V"}, RangeError, "max_reverse_voltage needs"),
+        ({"drop_below": "-0.1 V"}, RangeError, "drop_below of a red one needs to be 0 V or more"),
+        ({"drop_above": "-0.1 V"}, RangeError, "drop_above of a red one needs to be 0 V or more"),
+        ({"intensity": "5 mcd"}, UnitError, "needs intensity_current beside it"),
+        ({"intensity_current": "5 mA"}, UnitError, "needs intensity_current beside it"),
+        ({"intensity": "5 mcd", "intensity_current": "0 mA"}, RangeError, "intensity_current of a red one"),
+        ({"max_power": "80 mA"}, UnitError, "max_power needs a power"),
+        ({"max_current": ["1 mA", "2 mA"]}, UnitError, "give a single value"),
+    ],
+)
+def test_what_is_no_led(change, kind, match):
+    with pytest.raises(kind, match=match):
+        Led(**RED | change)
+
+
+@pytest.mark.parametrize("given", [10, "10", "10 V", "-1 mA", "11 A", "1,5 mA", None, True])
+def test_currents_that_are_none(given):
+    with pytest.raises(SigcalcError, match="current"):
+        Led(**RED).voltage(given)
+
+
+@pytest.mark.parametrize("given", [2, "2", "2 mA", "61 V", "-20.5 V", None])
+def test_voltages_that_are_none(given):
+    with pytest.raises(SigcalcError, match="voltage"):
+        Led(**RED).current(given)
+
+
+def test_the_answers_broadcast():
+    volts = leds["red alingap 3 mm"].voltage(Q(np.array([[1.0], [20.0]]), "mA"), temperature=["0 degC", "60 degC"])
+    assert volts.shape == (2, 2)
+
+
+def test_it_says_what_it_is():
+    assert str(Led(**RED)) == "a red one (red, up to 20 mA)"
+    assert "max_current=20 mA" in repr(Led(**RED))
