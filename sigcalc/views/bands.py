@@ -55,13 +55,13 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     canvas = Canvas(_WIDTH, _HEIGHT)
     _resistor(canvas)
     canvas.group("caption")
-    canvas.text((_WIDTH / 2, 24), wrapped(caption, 56, 1)[0], "middle", bold=True, whole=caption)
+    canvas.text((_WIDTH / 2, 24), wrapped(caption, _WIDTH / 1.06 - 20, 1)[0], "middle", bold=True, whole=caption)
     for number, (name, meaning, x) in enumerate(
         zip(names, _MEANINGS[len(names)], _centres(len(names)), strict=True), 1
     ):
         _band(canvas, name, (f"{number}", meaning), x)
-    start = f"{plain(caption)}: " if caption else ""
-    return canvas.picture(f"{start}the bands are {', '.join(names)}, read from the end where they stand closer.", size)
+    start = f"{plain(caption)}: the" if caption else "The"
+    return canvas.picture(f"{start} bands are {', '.join(names)}, read from the end where they stand closer.", size)
 
 
 def _resistor(canvas: Canvas) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-import textwrap
+import unicodedata
 from collections.abc import Iterable, Sequence
+from functools import cache
 from xml.etree import ElementTree
 
 from .picture import Picture, plain, root_attributes
@@ -95,13 +96,59 @@ class Canvas:
         ElementTree.SubElement(self._into, tag, shape | paint)
 
 
-def wrapped(text: object, width: int, most: int) -> list[str]:
-    """A text in at most `most` lines of `width` characters, cut with an ellipsis where it is longer."""
+def wrapped(text: object, width: float, most: int) -> list[str]:
+    """A text in at most `most` lines of `width` points, cut with an ellipsis where it is longer."""
     # a number stays with its unit
-    lines = textwrap.wrap(re.sub(r"(?<=[0-9]) (?=\S{1,3}(?:\s|$))", "\u00a0", plain(text)), width) or [""]
+    words = re.sub(r"(?<=[0-9]) (?=\S{1,3}(?: |$))", "\u00a0", plain(text)).split(" ")
+    lines = [""]
+    for word in words:
+        longer = f"{lines[-1]} {word}".strip()
+        if text_width(longer) <= width or not lines[-1]:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    fitting = [_cut(line, width) for line in lines[:most]]
     if len(lines) > most:
-        lines = [*lines[: most - 1], lines[most - 1][: width - 1] + "…"]
-    return lines
+        fitting[-1] = _cut(f"{fitting[-1].removesuffix('…')}…", width)
+    return fitting
+
+
+def _cut(line: str, width: float) -> str:
+    if text_width(line) <= width:
+        return line
+    while line and text_width(line + "…") > width:
+        line = line[:-1]
+    return line + "…"
+
+
+def text_width(text: object, bold: bool = False) -> float:
+    """The width of a line of text in points, as Arial would set it."""
+    return sum(map(_em, plain(text))) * TEXT * (1.06 if bold else 1.0)
+
+
+@cache
+def _em(character: str) -> float:
+    """The width of a character to the type size: Arial's widths to two digits, East Asian and picture signs full."""
+    if unicodedata.east_asian_width(character) in "WF" or character == "\ufffd":
+        return 1.0
+    return next((width for width, members in _WIDTHS if character in members), 0.6)
+
+
+_WIDTHS = (
+    (0.22, "'ijl|"),
+    (0.28, " !,./:;I[\\]ft"),
+    (0.33, "()-`r{}"),
+    (0.36, '"'),
+    (0.4, "*°"),
+    (0.5, "Jcksvxyz^"),
+    (0.56, "#$0123456789?L_abdeghnopqu"),
+    (0.67, "&ABEKPSVXY"),
+    (0.73, "CDHNRUw"),
+    (0.78, "GOQΩ"),
+    (0.84, "Mm"),
+    (0.95, "%W"),
+    (1.02, "@…"),
+)
 
 
 def block_height(count: int) -> float:

@@ -9,10 +9,12 @@ import io
 import re
 import warnings
 from collections.abc import Iterable
+from contextlib import AbstractContextManager
 from typing import Any
 
 import numpy as np
 
+from .canvas import text_width
 from .picture import Picture, named, plain
 from .style import FONT, INK, LINE, PAPER, TEXT, THIN, Size
 
@@ -21,7 +23,6 @@ Box = tuple[float, float, float, float]
 
 _WIDTH, _HEIGHT = 480.0, 270.0
 _NICE = np.array([1, 1.2, 1.4, 1.6, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 10])
-_CHARACTER = 0.53 * TEXT  # a middling width in points
 # text as text, the same marks for the same data, no formulas in names, and no style of the reader's own
 _SETTINGS = {
     "svg.fonttype": "none",
@@ -30,6 +31,10 @@ _SETTINGS = {
     "text.usetex": False,
     "font.family": ["DejaVu Sans"],
     "path.sketch": None,
+    "path.effects": [],
+    "lines.markeredgewidth": 1.0,
+    "hatch.color": "#808080",
+    "hatch.linewidth": 1.0,
 }
 # a rim of paper around each letter, where a text lies on a line
 _HALO = f"paint-order:stroke;stroke:{PAPER};stroke-width:3px;stroke-linejoin:round;"
@@ -48,7 +53,7 @@ class Chart:
 
         self.width, self.height = _WIDTH, height
         self.box = self._box(room)
-        with matplotlib.style.context("default"), matplotlib.rc_context(_SETTINGS):
+        with matplotlib.style.context("default"), _settings():
             self.figure = Figure(figsize=(self.width / 72, self.height / 72), dpi=72, facecolor=PAPER)
             self.canvas = FigureCanvasSVG(self.figure)
             self.axes = self.figure.add_axes(self._shares())
@@ -58,6 +63,13 @@ class Chart:
         """Leave so much free around the axes from now on."""
         self.box = self._box(room)
         self.axes.set_position(self._shares())
+        self._fix_labels()
+
+    def _fix_labels(self) -> None:
+        """Set where the axes' labels stand, which matplotlib would measure at every drawing."""
+        left, bottom, right, top = self.box
+        self.axes.xaxis.set_label_coords(0.5, -26.0 / (top - bottom))
+        self.axes.yaxis.set_label_coords(-36.0 / (right - left), 0.5)
 
     def _box(self, room: Box) -> Box:
         return room[0], room[1], self.width - room[2], self.height - room[3]
@@ -72,6 +84,7 @@ class Chart:
         axes.tick_params(labelsize=TEXT, colors=INK, width=THIN)
         axes.grid(color="#d0d0d0", linewidth=0.6)
         axes.set_axisbelow(True)
+        self._fix_labels()
         for side in ("top", "right"):
             axes.spines[side].set_visible(False)
 
@@ -99,15 +112,19 @@ class Chart:
 
     def line(self, style: Any = "solid", width: float = LINE, colour: str = INK, **more: Any) -> Any:
         """An empty line whose data are set later."""
-        return self.axes.plot([], [], linestyle=style, linewidth=width, color=colour, **more)[0]
+        with _settings():
+            return self.axes.plot([], [], linestyle=style, linewidth=width, color=colour, **more)[0]
 
     def shade(self, colour: str, hatch: str = "") -> Any:
         """An empty shaded area whose corners are set later."""
-        return self.axes.fill([0, 0, 0], [0, 0, 0], facecolor=colour, edgecolor="#808080", linewidth=0, hatch=hatch)[0]
+        with _settings():
+            style = {"facecolor": colour, "edgecolor": "#808080", "linewidth": 0, "hatch": hatch}
+            return self.axes.fill([0, 0, 0], [0, 0, 0], **style)[0]
 
     def label(self, bold: bool = False) -> Any:
         """An empty text that is placed later."""
-        return self.figure.text(0, 0, "", fontsize=TEXT, color=INK, fontweight="bold" if bold else "normal")
+        with _settings():
+            return self.figure.text(0, 0, "", fontsize=TEXT, color=INK, fontweight="bold" if bold else "normal")
 
     def put(self, label: Any, text: str, place: tuple[float, float]) -> None:
         """Set a label's text and the left end of its baseline, in points."""
@@ -116,10 +133,8 @@ class Chart:
 
     def picture(self, sentence: str, size: Size) -> Picture:
         """The figure as it now stands."""
-        import matplotlib
-
         buffer = io.StringIO()
-        with matplotlib.rc_context(_SETTINGS), warnings.catch_warnings():
+        with _settings(), warnings.catch_warnings():
             # the reader's browser sets the text, with fonts of its own
             warnings.filterwarnings("ignore", message="Glyph .* missing from")
             self.canvas.print_svg(buffer, metadata=_NO_METADATA)
@@ -133,47 +148,37 @@ class Places:
 
     def __init__(self, box: Box, lines: dict[str, np.ndarray]):
         self.box, self.lines = box, lines
-        self.taken: list[Box] = []
+        self.taken: list[np.ndarray] = []
 
     def find(
-        self, text: str, anchors: Iterable[tuple[float, float]], line: str = "", clear: float = 8.0
+        self, text: str, anchors: Iterable[tuple[float, float]], line: str = "", clear: float = 8.0, bold: bool = False
     ) -> tuple[float, float]:
         """The best place for the lower left end of the text beside one of the anchors, the first of equal ones.
 
         `line` is the line that the text names: of all others it keeps `clear` points if it can.
         """
-        width = _CHARACTER * len(plain(text))
+        width = text_width(text, bold)
         rings = ((6.0, -15.0), 0), ((22.0, -31.0), 3)  # near the anchor, and farther away at a small cost
-        found = [
-            (self._cost(_box((x + dx, y + dy), width), line, clear) + cost, (x + dx, y + dy))
-            for heights, cost in rings
-            for x, y in anchors
-            for dx in (8.0, -8.0 - width)
-            for dy in heights
-        ]
-        best = min(found, key=lambda each: each[0])[1]
-        self.taken.append(_box(best, width))
-        return best
+        steps = [(dx, dy, cost) for heights, cost in rings for dx in (8.0, -8.0 - width) for dy in heights]
+        tried = np.array([(x + dx, y + dy, cost) for x, y in anchors for dx, dy, cost in steps])
+        boxes = tried[:, [0, 1, 0, 1]] + (-2.0, -3.0, width + 2.0, TEXT)
+        best = int(np.argmin(tried[:, 2] + self._costs(boxes, line, clear)))
+        self.taken.append(boxes[best])
+        return float(tried[best, 0]), float(tried[best, 1])
 
-    def _cost(self, box: Box, own: str, clear: float) -> float:
-        left, bottom, right, top = box
-        outside = left < self.box[0] or right > self.box[2] or bottom < self.box[1] or top > self.box[3]
-        over = sum(left < r and right > lf and bottom < t and top > b for lf, b, r, t in self.taken)
-        return (
-            1e6 * outside
-            + 1e4 * over
-            + sum(_inside(box, points, 0.0 if name == own else clear) for name, points in self.lines.items())
-        )
+    def _costs(self, boxes: np.ndarray, own: str, clear: float) -> np.ndarray:
+        left, bottom, right, top = boxes.T
+        outside = (left < self.box[0]) | (right > self.box[2]) | (bottom < self.box[1]) | (top > self.box[3])
+        over = sum((left < r) & (right > lf) & (bottom < t) & (top > b) for lf, b, r, t in self.taken)
+        near = sum(_inside(boxes, points, 0.0 if name == own else clear) for name, points in self.lines.items())
+        return 1e6 * outside + 1e4 * np.asarray(over) + near
 
 
-def _box(place: tuple[float, float], width: float) -> Box:
-    return place[0] - 2, place[1] - 3, place[0] + width + 2, place[1] + TEXT
-
-
-def _inside(box: Box, points: np.ndarray, margin: float) -> int:
+def _inside(boxes: np.ndarray, points: np.ndarray, margin: float) -> np.ndarray:
+    """How many of the points lie in each box."""
+    left, bottom, right, top = (boxes + margin * np.array([-1, -1, 1, 1])).T[..., np.newaxis]
     x, y = points.T
-    across = (x > box[0] - margin) & (x < box[2] + margin)
-    return int((across & (y > box[1] - margin) & (y < box[3] + margin)).sum())
+    return ((x > left) & (x < right) & (y > bottom) & (y < top)).sum(axis=1)
 
 
 def along(line: np.ndarray, box: Box, preferred: float = 0.7) -> np.ndarray:
@@ -192,6 +197,12 @@ def nice(value: float) -> float:
 def current_axis(most: float) -> tuple[float, str]:
     """Factor and unit in which a current axis up to `most` A is read most easily."""
     return next(((f, unit) for f, unit, upto in ((1e6, "µA", 1e-3), (1e3, "mA", 1.0)) if most < upto), (1.0, "A"))
+
+
+def _settings() -> AbstractContextManager[None]:
+    import matplotlib
+
+    return matplotlib.rc_context(_SETTINGS)
 
 
 def _ticks() -> Any:

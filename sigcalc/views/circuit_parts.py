@@ -5,11 +5,12 @@ from __future__ import annotations
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..units import say
 from .canvas import Canvas, block_height, wrapped
+from .phrases import current_words, drive_name
 from .picture import plain
 from .symbols import Adapter, Driver, elm, symbol
 
-LABEL_WIDTH = 14
-"""Characters in a line beside a part."""
+LABEL_WIDTH = 88.0
+"""Points in a line beside a part."""
 
 
 def supply_column(
@@ -39,23 +40,12 @@ def supply_column(
 def supply_name(name: str, voltage: float) -> list[str]:
     """The supply's name in at most two lines, and its voltage where the name does not start with it."""
     volts = say(voltage, "V")
-    return wrapped(name, 12, 2) + ([] if plain(name).startswith(volts) else [volts])
+    return wrapped(name, 76.0, 2) + ([] if plain(name).startswith(volts) else [volts])
 
 
 def label_beside(canvas: Canvas, place: tuple[float, float], lines: list[str], anchor: str = "start") -> None:
     """Lines of text centred on the height of `place`."""
     canvas.lines((place[0], place[1] - block_height(len(lines)) / 2 + 4), lines, anchor)
-
-
-def drive_name(drive: Drive) -> str:
-    """What to buy: the resistance or the current, with its tolerance where one is given."""
-    value = say(drive.si.current, "A") if isinstance(drive, ConstantCurrentDrive) else say(drive.si.resistance, "ohm")
-    return value + (f" ± {say(drive.si.tolerance, '')}" if drive.si.tolerance else "")
-
-
-def current_words(current: float) -> str:
-    """The current as it is said: what no hobby meter shows is not given a figure."""
-    return say(current, "A") if current >= 1e-9 else "under 1 nA"
 
 
 def current_arrow(

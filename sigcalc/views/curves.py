@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import RangeError
+from ..errors import RangeError, UnitError
 from ..parts.led import Led
 from ..parts.led_model import Exponential
 from ..parts.string import as_string
@@ -113,8 +113,10 @@ class Curves:
                 continue
             line = lines[str(number)]
             if len(shown) < 3:
-                text = wrapped(shown[number].name, 24, 1)[0]
-                self.chart.put(label, text, places.find(text, along(line, self.chart.box, 0.85), str(number)))
+                text = wrapped(shown[number].name, 120.0, 1)[0]
+                self.chart.put(
+                    label, text, places.find(text, along(line, self.chart.box, 0.85), str(number), bold=True)
+                )
             else:
                 x, y = line[int((0.95 - 0.13 * number) * len(line))]
                 self.chart.put(label, _LETTERS[number], (x - 4, y - 4))
@@ -124,7 +126,7 @@ class Curves:
         texts = []
         if len(shown) > 2:
             for letter, led in zip(_LETTERS, shown, strict=False):
-                first, *rest = wrapped(led.name, 18, 2)
+                first, *rest = wrapped(led.name, 116.0, 2)
                 texts += [f"{letter}: {first}", *(f"     {line}" for line in rest)]
         for number, label in enumerate(self.key):
             text = texts[number] if number < len(texts) else ""
@@ -135,6 +137,8 @@ class Curves:
 
 
 def _read(points: Sequence[Any]) -> Points:
+    if any(isinstance(each, str) or not isinstance(each, Sequence) or len(each) != 2 for each in points):
+        raise UnitError('points needs pairs of voltage and current, such as [("1.9 V", "5 mA"), ("2.0 V", "20 mA")]')
     volts = [kind_of(Voltage).read(each[0], "voltage of a point", scalar=True) for each in points]
     amps = [kind_of(Current).read(each[1], "current of a point", scalar=True) for each in points]
     return np.array(volts, float), np.array(amps, float)

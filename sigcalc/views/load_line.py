@@ -11,7 +11,7 @@ from ..parts.led import LIT_FROM
 from ..parts.string import LedString, loop_current, string_voltage
 from ..units import say
 from .chart import Chart, Places, along, current_axis, nice
-from .circuit_parts import current_words, drive_name
+from .phrases import current_words, drive_name
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
 
@@ -97,8 +97,9 @@ class LoadLine:
         anchors["limit"] = along(lines["limit"], self.chart.box, preferred=1.0)
         anchors["point"] = self.chart.points(si.led_voltage, si.current * factor)
         for name, text in texts.items():
-            clear = 0.0 if name == "point" else 8.0  # all lines meet in the point
-            self.chart.put(self.labels[name], text, places.find(text, anchors[name], name, clear))
+            bold = name == "point"
+            clear = 0.0 if bold else 8.0  # all lines meet in the point
+            self.chart.put(self.labels[name], text, places.find(text, anchors[name], name, clear, bold))
 
 
 Line = tuple[np.ndarray, np.ndarray]

@@ -10,15 +10,8 @@ from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import LIT_FROM, Led
 from ..units import say
 from .canvas import Canvas, wrapped
-from .circuit_parts import (
-    LABEL_WIDTH,
-    current_arrow,
-    current_words,
-    drive_name,
-    label_beside,
-    supply_column,
-    supply_name,
-)
+from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, supply_column, supply_name
+from .phrases import current_words, drive_name
 from .picture import Picture
 from .style import NORMAL, PAPER, Size, lamp_fill
 from .symbols import LAMP, elm, symbol
@@ -110,7 +103,7 @@ def _sentence(point: OperatingPoint, bare: bool) -> str:
         beyond = f", more than the {say(stands, 'V')} it stands" if -si.led_voltage > stands else ""
         return f"{name} is dark with {say(-si.led_voltage, 'V')} across it in reverse{beyond}."
     if si.current < LIT_FROM:
-        return f"{name} is dark: only {current} flows, for {say(si.led_voltage, 'V')} hardly reaches its drop."
+        return f"{name} is dark: {current} flows, for {say(si.led_voltage, 'V')} hardly reaches its drop."
     if si.current > led.si.max_current:
         times = si.current / led.si.max_current
         more = f"{times:.2g} times" if times > 1.5 else "more than"

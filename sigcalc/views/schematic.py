@@ -13,7 +13,8 @@ from ..parts.led import Led
 from ..parts.pair import PairPoint
 from ..units import say
 from .canvas import Canvas, block_height, wrapped
-from .circuit_parts import LABEL_WIDTH, current_arrow, current_words, drive_name, part_name, supply_column, supply_name
+from .circuit_parts import LABEL_WIDTH, current_arrow, part_name, supply_column, supply_name
+from .phrases import current_words, drive_name
 from .picture import Picture
 from .style import NORMAL, PAPER, Size, lamp_fill
 from .symbols import LAMP, UNIT, elm, reversing_switch, symbol
@@ -21,7 +22,7 @@ from .symbols import LAMP, UNIT, elm, reversing_switch, symbol
 _TOP, _COLUMN = 44.0, 30.0
 _POLE, _JOIN, _CROSS, _DROP = 142.0, 190.0, 204.0, 218.0
 _HALF = 0.7 * UNIT  # half the distance of the switch's poles
-_RED, _BETWEEN = 352.0, 50.0
+_RED, _BETWEEN = 356.0, 50.0
 _NO_SWITCH = 78.0  # how far the rest moves to the left without a switch
 
 
@@ -204,7 +205,7 @@ def _sentence(point: PairPoint) -> str:
     if point.pair.series_diode is None and across > dark.si.max_reverse_voltage:
         reverse += f", more than the {say(dark.si.max_reverse_voltage, 'V')} it stands"
     if point.lit == "none":
-        return f"Neither lamp is lit: only {current_words(current)} flows."
+        return f"Neither lamp is lit: {current_words(current)} flows."
     if current > led.si.max_current:
         more = f"more than the {say(led.si.max_current, 'A')} it stands, and will not last"
         return f"{wanted.capitalize()} takes {say(current, 'A')}, {more}; {reverse}."

@@ -1,0 +1,17 @@
+"""How the pictures say a drive and a current."""
+
+from __future__ import annotations
+
+from ..parts.drive import ConstantCurrentDrive, Drive
+from ..units import say
+
+
+def drive_name(drive: Drive) -> str:
+    """What to buy: the resistance or the current, with its tolerance where one is given."""
+    value = say(drive.si.current, "A") if isinstance(drive, ConstantCurrentDrive) else say(drive.si.resistance, "ohm")
+    return value + (f" ± {say(drive.si.tolerance, '')}" if drive.si.tolerance else "")
+
+
+def current_words(current: float) -> str:
+    """The current as it is said: what no hobby meter shows is not given a figure."""
+    return say(current, "A") if current >= 1e-9 else "under 1 nA"

@@ -1,0 +1,92 @@
+"""Pictures of every kind, usual ones and extremes, for the tests that hold for all."""
+
+from functools import cache
+
+from sigcalc.design.drive import operate
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.led import Led
+from sigcalc.parts.led_model import ConstantDrop, Exponential
+from sigcalc.parts.led_table import diodes, leds
+from sigcalc.parts.pair import TwoLeadPair
+from sigcalc.views.bands import colour_band_picture
+from sigcalc.views.brightness import brightness_bars
+from sigcalc.views.curves import Curves
+from sigcalc.views.load_line import LoadLine
+from sigcalc.views.mast import mast_front
+from sigcalc.views.one_led import one_led_circuit
+from sigcalc.views.schematic import signal_circuit
+from sigcalc.views.style import LARGE, NORMAL
+from tests.views.svg import HOSTILE
+
+RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+POINTS = [("1.75 V", "2 mA"), ("1.80 V", "5 mA"), ("1.88 V", "10 mA"), ("1.93 V", "20 mA"), ("2.0 V", "28 mA")]
+OWN = Led(HOSTILE, "red", Exponential.fitted(POINTS, colour="red"), "30 mA")
+CONSTANT = Led("a lamp from the bottom of the drawer, bought long ago", "blue", ConstantDrop("3 V"), "20 mA")
+PLAIN = TwoLeadPair(RED, GREEN)
+FULL = TwoLeadPair(OWN, GREEN, "100 ohm", "2.2 kohm", diodes["1n4001"])
+RESISTOR, DRIVER = ResistorDrive("680 ohm", 0.05), ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
+
+
+def _signals(size):
+    for name, pair, supply, drive in (
+        ("plain", PLAIN, "9.5 V", RESISTOR),
+        ("branches", TwoLeadPair(OWN, CONSTANT, extra_green="220 ohm"), "12 V", ResistorDrive("0.47 ohm", 0.2)),
+        ("full", FULL, "24 V", DRIVER),
+        ("overloaded", PLAIN, "60 V", ResistorDrive("10 ohm")),
+        ("dark", PLAIN, "0 V", ResistorDrive("999 kohm", 0.2)),
+    ):
+        for polarity in (+1, -1):
+            for switch in (True, False):
+                point = pair.operate(supply, drive, polarity)
+                supply_name = HOSTILE if name == "branches" else "6 x AA alkaline"
+                picture = signal_circuit(point, supply_name, name == "full", switch, size)
+                yield f"signal {name} {polarity} {'switch' if switch else 'turned'}", picture
+
+
+def _single(size):
+    for name, supply, drive, string, bare in (
+        ("resistor", "9.5 V", RESISTOR, RED, False),
+        ("bare", "9.5 V", ResistorDrive("2.5 ohm"), OWN, True),
+        ("reverse", "-12 V", ResistorDrive("0 ohm"), RED, False),
+        ("dark", "1.2 V", RESISTOR, GREEN, False),
+        ("string", "20 V", DRIVER, [RED, GREEN, CONSTANT, RED, RED], False),
+    ):
+        point = operate(supply, drive, string)
+        yield f"one {name}", one_led_circuit(point, "9 V alkaline", name == "string", bare, size)
+
+
+def _charts(size):
+    line, curves = LoadLine(), Curves()
+    for name, supply, drive, string in (
+        ("usual", "9.5 V", RESISTOR, RED),
+        ("driver", "12 V", DRIVER, [RED, GREEN]),
+        ("short", "9.5 V", ResistorDrive("0 ohm"), OWN),
+        ("tight", "3 V", ResistorDrive("33 ohm", 0.05), RED),
+        ("dark", "1.2 V", RESISTOR, GREEN),
+        ("constant drop", "5 V", ResistorDrive("100 ohm", 0.05), CONSTANT),
+    ):
+        for spread in (False, True):
+            picture = line.picture(operate(supply, drive, string), spread, size)
+            yield f"load line {name}{' spread' if spread else ''}", picture
+    yield "curves two", curves.picture([RED, GREEN], size=size)
+    yield "curves fitted", curves.picture(OWN, points=POINTS, size=size)
+    yield "curves six", curves.picture([leds[name] for name in list(leds)[:5]] + [OWN], size=size)
+    yield "curves constant drop", curves.picture([CONSTANT, OWN], size=size)
+
+
+def _others(size):
+    yield "mast usual", mast_front("150 mm", lit="red", size=size)
+    yield "mast low", mast_front("20 mm", top="green", lit="both", size=size)
+    yield "mast high", mast_front("2 m", "1.2 m", "4 mm", lit="none", size=size)
+    yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω, 5 %", size)
+    yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
+    yield "bars usual", brightness_bars("70 mcd", "30 mcd", "16 mcd", green_least="5 mcd", size=size)
+    yield "bars extreme", brightness_bars("0.001 mcd", "30 cd", "0.0005 mcd", "0.002 mcd", "10 cd", "100 cd", size=size)
+    yield "bars dark", brightness_bars("0 cd", "0 cd", size=size)
+
+
+@cache
+def pictures(large=False):
+    """All of them by name."""
+    size = LARGE if large else NORMAL
+    return {name: picture for source in (_signals, _single, _charts, _others) for name, picture in source(size)}

@@ -1,0 +1,113 @@
+"""Reads what stands in a picture: its texts with their boxes, its groups and shapes."""
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from xml.etree import ElementTree
+
+import matplotlib
+from matplotlib.ft2font import FT2Font
+
+SVG = "{http://www.w3.org/2000/svg}"
+NARROWER = 0.9  # Arial's width to that of DejaVu Sans, which comes with matplotlib
+HOSTILE = "<b>&\"'$x^2_1$\\frac]]>--\x00\x1b\ud800‮ 日本 🚂 %s {0}"
+
+
+@dataclass
+class Text:
+    """A text and the box it takes, in points of the viewBox."""
+
+    words: str
+    size: float
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def overlaps(self, other):
+        across = min(self.right, other.right) - max(self.left, other.left)
+        up = min(self.bottom, other.bottom) - max(self.top, other.top)
+        return across > 1 and up > 1
+
+
+def parse(picture):
+    """The root; parsing fails where the picture is no well-formed XML."""
+    return ElementTree.fromstring(picture.svg)
+
+
+def view_box(root):
+    return [float(number) for number in root.get("viewBox").split()]
+
+
+def words(picture):
+    return [text.words for text in texts(picture)]
+
+
+def texts(picture):
+    return [_text(element) for element in parse(picture).iter(SVG + "text") if element.text]
+
+
+def _text(element):
+    style = dict(part.split(":", 1) for part in element.get("style", "").replace(" ", "").split(";") if part)
+    size = float((element.get("font-size") or style["font-size"]).removesuffix("px"))
+    anchor = element.get("text-anchor") or style.get("text-anchor", "start")
+    x, y = float(element.get("x")), float(element.get("y"))
+    width = _width(element.text, "bold" in element.get("font-weight", "") or "font-weight" in style) * size
+    if (turned := re.match(r"rotate\((-?[\d.]+)", element.get("transform", ""))) and float(turned[1]) == -90:
+        return Text(element.text, size, x - 0.8 * size, y - width / 2, x + 0.2 * size, y + width / 2)
+    left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * width
+    return Text(element.text, size, left, y - 0.75 * size, left + width, y + 0.2 * size)
+
+
+@cache
+def _font(bold):
+    fonts = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
+    font = FT2Font(str(fonts / ("DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf")))
+    font.set_size(100, 72)
+    return font
+
+
+@cache
+def _width(string, bold):
+    """The width of a text of size 1."""
+    font = _font(bold)
+    font.set_text("".join(character if ord(character) < 0x2200 else "M" for character in string))
+    return NARROWER * font.get_width_height()[0] / 64 / 100
+
+
+def groups(picture, start):
+    """The groups whose class begins with these words."""
+    return [each for each in parse(picture).iter(SVG + "g") if each.get("class", "").startswith(start)]
+
+
+def group(picture, start):
+    (found,) = groups(picture, start)
+    return found
+
+
+def fills(element):
+    """The fills of a group's closed shapes (given as attribute or in the style), none and paper left out."""
+    found = []
+    for shape in element.iter():
+        fill = shape.get("fill") or next(iter(re.findall("fill:([^;]+)", shape.get("style", ""))), "none")
+        if fill.lower() not in ("none", "#ffffff") and not shape.tag.endswith("text"):
+            found.append(fill.lower())
+    return found
+
+
+def corners(shapes):
+    """Corner points of each line of a group: polylines, polygons and schemdraw's paths, broken at their gaps."""
+    found = []
+    for shape in shapes:
+        if points := shape.get("points"):
+            found.append([tuple(float(n) for n in pair.split(",")) for pair in points.split()])
+        elif path := shape.get("d"):
+            pieces = [re.findall(r"(-?[\d.]+),(-?[\d.]+)", piece) for piece in path.split("M")]
+            found += [[(float(x), float(y)) for x, y in piece] for piece in pieces if piece]
+    return found
+
+
+def by_words(picture, wanted):
+    (found,) = (text for text in texts(picture) if text.words == wanted)
+    return found

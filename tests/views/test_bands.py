@@ -1,0 +1,74 @@
+"""The resistor's bands: order, words and letters."""
+
+import pytest
+
+from sigcalc.errors import RangeError, UnknownNameError
+from sigcalc.parts.colour_code import colour_bands
+from sigcalc.views.bands import colour_band_picture
+from tests.views.svg import SVG, by_words, groups, words
+
+# IEC 60757 letter codes; from memory
+LETTERS = {
+    "black": "BK", "brown": "BN", "red": "RD", "orange": "OG", "yellow": "YE", "green": "GN", "blue": "BU",
+    "violet": "VT", "grey": "GY", "white": "WH", "pink": "PK", "gold": "GD", "silver": "SR",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "bands",
+    [
+        ("brown", "black", "red"),
+        ("green", "blue", "brown", "gold"),
+        ("orange", "white", "pink", "silver", "grey"),
+        ("yellow", "violet", "black", "black", "brown", "orange"),
+    ],
+)
+def test_bands_lie_in_order_with_word_and_letters(bands):
+    picture = colour_band_picture(bands, "a resistor")
+    drawn = groups(picture, "band ")
+    assert [each.get("class") for each in drawn] == [f"band {name}" for name in bands]
+    places = [float(next(each.iter(SVG + "rect")).get("x")) for each in drawn]
+    assert places == sorted(places)
+    assert [each[2].text for each in drawn] == [LETTERS[name] for name in bands]
+    assert [each[3].text for each in drawn] == list(bands)
+    assert f"the bands are {', '.join(bands)}," in picture.sentence
+    assert by_words(picture, "a resistor").top < 40
+
+
+@pytest.mark.parametrize("count", [4, 5, 6])
+def test_the_first_bands_stand_closer_to_their_end(count):
+    drawn = groups(colour_band_picture(("red",) * count), "band ")
+    left = [float(next(each.iter(SVG + "rect")).get("x")) for each in drawn]
+    assert left[1] - left[0] < left[-1] - left[-2]
+
+
+@pytest.mark.parametrize("name", LETTERS)
+def test_every_colour_of_the_code_can_be_drawn(name):
+    assert name in words(colour_band_picture((name, name, name)))
+
+
+@pytest.mark.parametrize(
+    ("resistance", "tolerance"), [("560 ohm", 0.05), ("4k7", 0.01), ("0R33", 0.1), ("10 Mohm", 0.02)]
+)
+def test_it_draws_what_the_colour_code_gives(resistance, tolerance):
+    bands = colour_bands(resistance, tolerance)
+    assert all(name in words(colour_band_picture(bands)) for name in bands)
+
+
+@pytest.mark.parametrize(
+    ("error", "said", "bands"),
+    [
+        (RangeError, "but 2 came", ("red", "red")),
+        (RangeError, "but 7 came", ("red",) * 7),
+        (RangeError, "but 1 came", "red"),
+        (UnknownNameError, "'mauve'", ("red", "mauve", "red", "gold")),
+        (UnknownNameError, "knows black", ("Red", "red", "red", "gold")),
+    ],
+)
+def test_other_bands_are_refused(error, said, bands):
+    with pytest.raises(error, match=said):
+        colour_band_picture(bands)
+
+
+def test_a_resistor_without_caption_has_a_sentence():
+    assert colour_band_picture(("red", "red", "red")).sentence.startswith("The bands are red, red, red")

@@ -1,0 +1,93 @@
+"""The front view: which lamp is where, which is lit, and the scale."""
+
+import pytest
+
+from sigcalc.errors import RangeError, UnitError, UnknownNameError
+from sigcalc.views.mast import mast_front
+from tests.views.svg import SVG, by_words, fills, group, groups, words
+
+FILL = {"red": "#d55e00", "green": "#009e73"}
+
+
+def circles(element):
+    return [tuple(float(each.get(name)) for name in ("cx", "cy", "r")) for each in element.iter(SVG + "circle")]
+
+
+@pytest.mark.parametrize("top", ["red", "green"])
+@pytest.mark.parametrize("lit", ["red", "green", "both", "none"])
+def test_the_lit_lamp_is_filled_at_its_place(top, lit):
+    picture = mast_front("150 mm", top=top, lit=lit)
+    bottom = "green" if top == "red" else "red"
+    for place, colour in (("upper", top), ("lower", bottom)):
+        on = lit in (colour, "both")
+        lamp = group(picture, f"lamp {place} {colour} {'lit' if on else 'dark'}")
+        assert fills(lamp) == ([FILL[colour]] if on else [])
+        assert bool(list(lamp.iter(SVG + "polyline"))) == on  # rays
+        assert f"{colour.upper()} {'ON' if on else 'DARK'}" in words(picture)
+        assert f"{place} lamp, {colour}, is {'lit' if on else 'dark'}" in picture.sentence
+    upper, lower = (circles(group(picture, f"lamp {place}"))[0] for place in ("upper", "lower"))
+    assert upper[1] < lower[1]
+    assert by_words(picture, "upper lamp").top < by_words(picture, "lower lamp").top
+
+
+@pytest.mark.parametrize("lit", ["red", "green"])
+def test_the_small_view_shows_the_same(lit):
+    picture = mast_front("60 mm", top="green", lit=lit)
+    lamps = list(group(picture, "mast").iter(SVG + "circle"))
+    coloured = [float(each.get("cy")) for each in lamps if each.get("fill").lower() == FILL[lit]]
+    heights = sorted({float(each.get("cy")) for each in lamps})
+    assert coloured == [heights[0] if lit == "green" else heights[1]]
+
+
+def test_heights_are_to_scale():
+    picture = mast_front("200 mm", lamp_height="150 mm", lamp_spacing="20 mm", lamp_diameter="5 mm")
+    mast = group(picture, "mast")
+    post = next(mast.iter(SVG + "rect"))
+    ground = float(post.get("y")) + float(post.get("height"))
+    per_metre = float(post.get("height")) / 0.2
+    upper, lower = sorted({each[1] for each in circles(mast)})
+    assert ground - upper == pytest.approx(0.150 * per_metre, abs=0.02)
+    assert lower - upper == pytest.approx(0.020 * per_metre, abs=0.02)
+    assert min(each[2] for each in circles(mast)) == pytest.approx(0.0025 * per_metre, abs=0.02)
+
+
+def test_dimensions_are_said_in_mm_and_inch():
+    # 1 in is 25.4 mm exactly (international yard and pound agreement, 1959)
+    picture = mast_front("254 mm", lamp_height="127 mm")
+    assert {"254 mm", "10 in", "127 mm", "5 in"} <= set(words(picture))
+    assert "The mast is 254 mm (10 in) high, the upper lamp stands at 127 mm (5 in)." in picture.sentence
+
+
+def test_without_a_height_the_lamp_stands_just_below_the_top():
+    picture = mast_front("100 mm")
+    post = next(group(picture, "mast").iter(SVG + "rect"))
+    top = float(post.get("y"))
+    upper = min(circles(group(picture, "mast")), key=lambda each: each[1])
+    assert top <= upper[1] - upper[2] <= top + 2
+
+
+@pytest.mark.parametrize(
+    ("error", "words_of_it", "given"),
+    [
+        (UnknownNameError, "top", {"top": "yellow"}),
+        (UnknownNameError, "lit", {"lit": "RED"}),
+        (RangeError, "lamp_height", {"lamp_height": "151 mm"}),
+        (RangeError, "into the ground", {"lamp_height": "6 mm"}),
+        (RangeError, "lamp_spacing", {"lamp_spacing": "2 mm"}),
+        (RangeError, "lamp_diameter", {"lamp_diameter": "0 mm"}),
+        (UnitError, "lamp_height", {"lamp_height": 100}),
+        (UnitError, "lamp_spacing", {"lamp_spacing": "8 V"}),
+    ],
+)
+def test_what_cannot_be_drawn_is_refused(error, words_of_it, given):
+    with pytest.raises(error, match=words_of_it):
+        mast_front("150 mm", **given)
+
+
+def test_the_mast_needs_a_height():
+    with pytest.raises(RangeError):
+        mast_front("0 mm")
+
+
+def test_no_lamp_is_drawn_twice():
+    assert len(groups(mast_front("150 mm"), "lamp ")) == 2

@@ -1,0 +1,79 @@
+"""A drawing and its sentence."""
+
+import dataclasses
+
+import pytest
+
+from sigcalc.views.canvas import Canvas, text_width, wrapped
+from sigcalc.views.picture import Picture, named, plain
+from sigcalc.views.style import LARGE, NORMAL, lamp_fill, lamp_stroke
+from tests.views.svg import HOSTILE, parse
+
+
+def test_a_picture_does_not_change():
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        Picture("<svg/>", "Nothing.").sentence = "Something."
+
+
+def test_plain_text_is_one_line_that_any_page_can_hold():
+    assert plain("two\n lines\t ") == "two lines"
+    assert plain("9\u00a0V") == "9 V"
+    assert plain(HOSTILE).encode("utf-8")
+    assert "\x00" not in plain(HOSTILE)
+
+
+def test_the_name_is_escaped_where_a_foreign_root_is_replaced():
+    picture = named('<?xml version="1.0"?><svg width="9"><g/></svg>', 'a "b" <c> & d', 10, 20, LARGE)
+    root = parse(picture)
+    assert root.get("aria-label") == 'a "b" <c> & d'
+    assert (root.get("width"), root.get("height")) == ("15pt", "30pt")
+    assert root.get("viewBox") == "0 0 10 20"
+
+
+def test_text_is_escaped_by_the_canvas():
+    canvas = Canvas(100, 50)
+    canvas.group(HOSTILE)
+    canvas.text((0, 20), HOSTILE, whole=HOSTILE)
+    text = next(parse(canvas.picture(HOSTILE, NORMAL)).iter("{http://www.w3.org/2000/svg}text"))
+    assert text.text == plain(HOSTILE)
+    assert text[0].text == plain(HOSTILE)
+
+
+@pytest.mark.parametrize(
+    ("text", "width", "most", "lines"),
+    [
+        ("red alingap 3 mm", 70, 2, ["red alingap", "3\u00a0mm"]),  # a number stays with its unit
+        ("9 V alkaline", 30, 2, ["9\u00a0V", "alk…"]),
+        ("a lamp from the bottom of the drawer", 80, 2, ["a lamp from", "the bottom o…"]),
+        ("", 80, 2, [""]),
+    ],
+)
+def test_long_text_is_wrapped_and_cut_in_sight(text, width, most, lines):
+    assert wrapped(text, width, most) == lines
+    assert all(text_width(line) <= width for line in lines)
+
+
+# Arial is as wide as Helvetica; widths in thousandths: Helvetica's Adobe font metrics, from memory
+@pytest.mark.parametrize(
+    ("text", "thousandths"), [("0", 556), ("W", 944), ("i", 222), ("RED ON", 722 + 667 + 722 + 278 + 778 + 722)]
+)
+def test_text_width(text, thousandths):
+    assert text_width(text) == pytest.approx(12 * thousandths / 1000, rel=0.02)
+
+
+def _luminance(colour):
+    """Relative luminance (WCAG 2.2)."""
+    levels = [int(colour[start : start + 2], 16) / 255 for start in (1, 3, 5)]
+    linear = [level / 12.92 if level <= 0.04045 else ((level + 0.055) / 1.055) ** 2.4 for level in levels]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.parametrize("colour", ["red", "green", "yellow", "blue", "none", "infra"])
+def test_curves_stand_out_from_the_paper(colour):
+    assert 1.05 / (_luminance(lamp_stroke(colour)) + 0.05) >= 3
+
+
+def test_red_and_green_are_the_palette_for_colour_blind_readers():
+    # Okabe and Ito, Color Universal Design (2008): vermillion and bluish green
+    assert lamp_fill("Red") == "#D55E00"
+    assert lamp_fill("green") == "#009E73"
