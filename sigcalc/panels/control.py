@@ -157,9 +157,11 @@ def _slider(label: str, least: float, most: float, value: float, step: float, lo
     return widgets.FloatSlider(min=least, max=most, **shown)
 
 
-def choice(name: str, options: Sequence[Any], value: Any = None) -> Control:
-    """A drop-down list; `options` as ipywidgets takes them, names or pairs of name and value."""
+def choice(name: str, options: Sequence[Any], value: Any = None, narrow: bool = False) -> Control:
+    """A drop-down list; `options` as ipywidgets takes them; two `narrow` ones in sequence share a row."""
     dropdown = widgets.Dropdown(options=options, description=name, tooltip=name)
+    if narrow:
+        dropdown.add_class("sigcalc-narrow")
     if value is not None:
         dropdown.value = value
     return Control(name, dropdown, dropdown)

@@ -34,7 +34,7 @@ def test_the_lines_go_through_the_two_points(chart):
     assert straight[1] == pytest.approx(straight[0] / si.resistance * 1e3)
 
 
-@pytest.mark.parametrize("volts", ["1.5 V", "1.75 V", "2.5 V", "4 V"])
+@pytest.mark.parametrize("volts", ["1.95 V", "2.2 V", "3 V", "4 V"])
 @pytest.mark.parametrize("name", ["red alingap 3 mm", "red low-current 3 mm", "yellow gaasp 3 mm"])
 def test_everything_that_is_named_is_on_the_sheet(chart, name, volts):
     svg = chart.picture(steepness(leds[name], volts)).svg

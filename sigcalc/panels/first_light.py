@@ -1,0 +1,27 @@
+"""The first panel a reader meets: one slider, one lamp, to prove that sliders work."""
+
+from __future__ import annotations
+
+from ..design.drive import operate
+from ..parts.drive import ResistorDrive
+from ..parts.led_table import leds
+from ..views.one_led import one_led_circuit
+from ..views.picture import Picture
+from .base import Panel
+from .control import NumberControl
+
+
+class FirstLight(Panel):
+    """A red LED behind a fixed resistor on a supply that can be turned up and down."""
+
+    height = "25em"
+    drive = ResistorDrive("470 ohm")
+    led = leds["red alingap 3 mm"]
+
+    def __init__(self) -> None:
+        super().__init__([NumberControl("supply", "V", 0, 12, 9)], "Move the slider: does the sentence change?")
+
+    def draw(self) -> Picture:
+        """The circuit with its current."""
+        point = operate(self.text("supply"), self.drive, self.led)
+        return one_led_circuit(point, "supply", adapter=True, size=self.size)

@@ -1,0 +1,147 @@
+"""Which resistor to buy, or to take from one's own drawer: its bands, its load line, and what bought parts may do."""
+
+from __future__ import annotations
+
+import re
+
+from ..design import resistor_spread
+from ..design.drawer import Combination, choose_from_drawer
+from ..design.drive import operate
+from ..design.resistor import Choice, choose_resistor, findings
+from ..design.resistor_spread import CurrentSpread
+from ..errors import UnitError
+from ..parts.colour_code import colour_bands
+from ..parts.drive import ResistorDrive
+from ..parts.finding import FINE
+from ..parts.led_table import leds
+from ..units import Q, say
+from ..units.reading import quoted
+from ..views.bands import colour_band_picture
+from ..views.load_line import LoadLine
+from ..views.picture import Picture
+from ..views.sums import rating_name
+from .base import Panel
+from .control import NumberControl, choice, positions, text_line
+from .scene import Scene
+
+BANDS, LOAD_LINE, BOTH = "bands", "load line", "both"
+DRAWER = "own drawer (ohm)"
+# values are kept apart by a semicolon, a comma with a space after it, or a space before a digit; "4,7" is refused later
+_BETWEEN = re.compile(r"\s*;\s*|\s*,(?:\s+|$)|\s+(?=[\d.])")
+
+
+class WhichResistor(Panel):
+    """A wish (supply, current, LED) and what resistors there are; empty is the drawer of a shop."""
+
+    height = "34em"
+
+    def __init__(self) -> None:
+        self.load_line = LoadLine()
+        controls = [
+            NumberControl("supply", "V", 2, 24, 12, step=0.5),
+            choice("supply tolerance", [("exact", 0.0), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05),
+            NumberControl("wanted current", "mA", 0.5, 30, 10, step=0.5),
+            choice("series", ["E6", "E12", "E24", "E96"], "E12", narrow=True),
+            choice(
+                "its tolerance", [("± 1 %", 0.01), ("± 2 %", 0.02), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05, narrow=True
+            ),
+            text_line(DRAWER, hint="such as 470, 1k, 2k2"),
+            choice("LED", list(leds.items()), leds["red alingap 3 mm"]),
+            positions("view", [BANDS, LOAD_LINE, BOTH]),
+        ]
+        super().__init__(controls, "The resistor to buy")
+
+    def draw(self) -> Scene:
+        """The resistor's bands, the load line or both, and what to ask for in the shop."""
+        drawer = read_drawer(self[DRAWER].value)
+        return self._from_drawer(drawer) if drawer else self._from_shop()
+
+    @property
+    def _wish(self) -> dict[str, object]:
+        return {
+            "supply": self.text("supply"),
+            "led": self["LED"].value,
+            "current": self.text("wanted current"),
+            "tolerance": self["its tolerance"].value,
+        }
+
+    def _from_shop(self) -> Scene:
+        found = choose_resistor(
+            **self._wish, series=self["series"].value, supply_tolerance=self["supply tolerance"].value
+        )
+        graver = tuple(each for each in findings(found) if each.grade != FINE)
+        bands = (self._bands(found.si.resistance),)
+        return Scene(self._pictures(found.si.resistance, bands), _to_buy(found), graver)
+
+    def _from_drawer(self, drawer: list[str]) -> Scene:
+        best = choose_from_drawer(**self._wish, drawer=drawer, count=1)[0]
+        bands = tuple(self._bands(each) for each in (best.si.first, best.si.second) if each is not None)
+        parts = {
+            "supply": self.text("supply"),
+            "led": self["LED"].value,
+            "resistance": best.resistance,
+            "tolerance": self["its tolerance"].value,
+            "supply_tolerance": self["supply tolerance"].value,
+        }
+        found = resistor_spread.findings(resistor_spread.random_study(**parts))
+        graver = tuple(each for each in found if each.grade != FINE)
+        sentence = _to_take(best, resistor_spread.current_spread(**parts))
+        return Scene(self._pictures(best.si.resistance, bands), sentence, graver)
+
+    def _bands(self, ohms: float) -> Picture:
+        tolerance = self["its tolerance"].value
+        caption = f"{say(ohms, 'ohm')} ± {say(tolerance, '')}"
+        return colour_band_picture(colour_bands(Q(ohms, "ohm"), tolerance), caption, self.size)
+
+    def _pictures(self, ohms: float, bands: tuple[Picture, ...]) -> tuple[Picture, ...]:
+        view = self["view"].value
+        if view == BANDS:
+            return bands
+        resistor = ResistorDrive(Q(ohms, "ohm"), self["its tolerance"].value)
+        point = operate(self.text("supply"), resistor, self["LED"].value)
+        line = self.load_line.picture(point, spread=True, size=self.size)
+        return (*bands, line) if view == BOTH else (line,)
+
+
+def read_drawer(typed: str) -> list[str]:
+    """The values of a drawer as typed: "470, 1k, 4k7" or "470 ohm; 1 kohm"; numbers alone are ohms.
+
+    Raises UnitError for a comma between digits, which may part two values or stand for a decimal point.
+    """
+    if found := re.search(r"[\w.]*\d,\d[\w.]*", typed):
+        raise UnitError(
+            f"own drawer: {quoted(found[0])} may be two values or one; put a space after a comma that parts two "
+            "values, and write a decimal point as a point"
+        )
+    values = [each for each in _BETWEEN.split(typed.strip()) if each]
+    return [f"{each} ohm" if re.fullmatch(r"[\d.]+", each) else _with_unit(each) for each in values]
+
+
+def _with_unit(value: str) -> str:
+    """A value such as "1k" with the unit that is understood."""
+    return f"{value}ohm" if re.fullmatch(r"[\d.]+\s*[kM]", value) else value
+
+
+def _to_buy(found: Choice) -> str:
+    si = found.si
+    band = _bands_of_current(si.current_min, si.current_max, si.worst_min, si.worst_max)
+    part = f"{say(si.resistance, 'ohm')} ± {say(si.tolerance, '')}, {rating_name(si.rating)}"
+    return (
+        f"Buy {part}: {', '.join(found.bands)}. "
+        f"It gives {say(si.current, 'A')}. {band} "
+        f"At most {say(si.power, 'W')} of heat. Just {say(si.wanted, 'A')} would take {say(si.exact, 'ohm')}."
+    )
+
+
+def _to_take(best: Combination, spread: CurrentSpread) -> str:
+    si, all_told = best.si, spread.si
+    ratings = " and ".join(rating_name(each) for each in (si.first_rating, si.second_rating) if each is not None)
+    band = _bands_of_current(si.current_min, si.current_max, all_told.current_min, all_told.current_max)
+    return f"Take from the drawer {best}. {band} Rating {ratings} or more."
+
+
+def _bands_of_current(least: float, most: float, worst_least: float, worst_most: float) -> str:
+    return (
+        f"The resistor's tolerance makes that {say(least, 'A')} to {say(most, 'A')}; "
+        f"with supply and LED as well, {say(worst_least, 'A')} to {say(worst_most, 'A')}."
+    )

@@ -1,0 +1,121 @@
+"""Why an LED wants a resistor: its steep curve, and what it takes from a real source with a resistor and without."""
+
+from __future__ import annotations
+
+from ..design import direct, drive, from_source
+from ..design.drive import OperatingPoint, operate
+from ..design.from_source import FromSource
+from ..design.steepness import steepness
+from ..parts.drive import ResistorDrive
+from ..parts.finding import FINE, Finding
+from ..parts.led_table import leds
+from ..parts.source import Adapter, adapters, batteries
+from ..units import Q, say
+from ..views.against_resistor import AgainstResistor
+from ..views.load_line import LoadLine
+from ..views.one_led import one_led_circuit
+from ..views.picture import Picture
+from .base import Panel
+from .control import NumberControl, choice, positions, switch
+from .scene import Scene
+
+SOURCES = {
+    "block battery, 9 V alkaline": batteries["9 V alkaline"],
+    "six AA cells": batteries["6 x AA alkaline"],
+    "coin cell, 3 V": batteries["3 V coin cell"],
+    "adapter, 9 V regulated": adapters["9 V regulated"],
+    "adapter, 12 V regulated": adapters["12 V regulated"],
+}
+CIRCUIT, LOAD_LINE, BOTH = "circuit", "load line", "both"
+BARE = "no resistor"
+RED = "red alingap 3 mm"
+
+
+class ALittleMore(Panel):
+    """A voltage straight across an LED, and a tenth of a volt more: the curve against a resistor's straight line."""
+
+    height = "29em"
+
+    def __init__(self) -> None:
+        self.chart = AgainstResistor()
+        controls = [NumberControl("voltage", "V", 1, 4, 1.75, step=0.05), choice("LED", list(leds.items()), leds[RED])]
+        super().__init__(controls, "A little more voltage, straight across an LED")
+
+    def draw(self) -> Picture:
+        """Both lines with the two voltages."""
+        return self.chart.picture(steepness(self["LED"].value, self.text("voltage")), self.size)
+
+
+class WhyAResistor(Panel):
+    """A source, a resistor or a bare wire, and an LED."""
+
+    height = "34em"
+
+    def __init__(self) -> None:
+        self.load_line = LoadLine()
+        controls = [
+            choice("source", list(SOURCES.items())),
+            switch(BARE),
+            NumberControl("resistor", "ohm", 1, 10_000, 470, logarithmic=True),
+            choice("LED", list(leds.items()), leds[RED]),
+            positions("view", [CIRCUIT, LOAD_LINE, BOTH]),
+        ]
+        super().__init__(controls, "With a resistor, and without")
+
+    def draw(self) -> Scene:
+        """Circuit, load line or both; what flows, and how much a little more voltage adds."""
+        source, led, bare = self["source"].value, self["LED"].value, self[BARE].value
+        with_resistor = from_source.connect_to_source(source, led, self.text("resistor"))
+        without = from_source.connect_to_source(source, led)
+        result, other = (without, with_resistor) if bare else (with_resistor, without)
+        point = _point(result, bare)
+        circuit = one_led_circuit(point, source.name, isinstance(source, Adapter), bare=bare, size=self.size)
+        sentence = f"{_what_flows(result)} {_a_little_more(result, other)}"
+        return Scene(self._pictures(result, circuit), sentence, _findings(result, point, bare))
+
+    def _pictures(self, result: FromSource, circuit: Picture) -> tuple[Picture, ...]:
+        view = self["view"].value
+        if view == CIRCUIT:
+            return (circuit,)
+        whole = ResistorDrive(Q(result.si.internal_resistance + result.si.resistance, "ohm"))
+        line = self.load_line.picture(operate(result.open_voltage, whole, result.led), size=self.size)
+        return (circuit, line) if view == BOTH else (line,)
+
+
+def _point(result: FromSource, bare: bool) -> OperatingPoint:
+    """Seen from the source's posts; with a bare wire, from inside the source, whose own resistance is all there is."""
+    if bare:
+        return operate(result.open_voltage, ResistorDrive(result.internal_resistance), result.led)
+    return operate(result.terminal_voltage, ResistorDrive(result.resistance), result.led)
+
+
+def _what_flows(result: FromSource) -> str:
+    si, led = result.si, result.led
+    takes = f"Behind {say(si.resistance, 'ohm')} the {led.colour} LED takes"
+    if not si.resistance:
+        takes = f"Without a resistor the {led.colour} LED would take"
+    times = si.current / led.si.max_current
+    over = f", {times:.2g} times the {say(led.si.max_current, 'A')} it stands" if times > 1 else ""
+    spread = f"({say(si.current_min, 'A')} to {say(si.current_max, 'A')} with bought parts)"
+    return f"{takes} {say(si.current, 'A')} {spread}{over}."
+
+
+def _a_little_more(result: FromSource, other: FromSource) -> str:
+    """The point of the lesson: what a little more voltage does with the resistor and without it."""
+    where = f"behind {say(other.si.resistance, 'ohm')}" if other.si.resistance else "without the resistor"
+    return (
+        f"A source stronger by {result.si.step:g} V adds {_milliamperes(result.si.added)} to that; "
+        f"{where} it would add {_milliamperes(other.si.added)}."
+    )
+
+
+def _milliamperes(current: float) -> str:
+    """In one unit, so that two currents can be compared at a glance."""
+    return f"{current * 1e3:.2g} mA" if current >= 1e-6 else "under 0.001 mA"
+
+
+def _findings(result: FromSource, point: OperatingPoint, bare: bool) -> tuple[Finding, ...]:
+    if bare:
+        return tuple(direct.findings(direct.connect_directly(result.source, result.led)))
+    band = from_source.findings(result)
+    return tuple(each for each in drive.findings(point) if each.grade != FINE or not band) + tuple(band)

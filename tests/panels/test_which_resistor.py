@@ -1,0 +1,107 @@
+"""The panel of "which resistor": what to buy, what to take from the drawer, and what cannot be read."""
+
+import itertools
+
+import pytest
+
+from sigcalc.design.resistor import choose_resistor
+from sigcalc.errors import UnitError
+from sigcalc.panels.which_resistor import BANDS, BOTH, DRAWER, LOAD_LINE, WhichResistor, read_drawer
+from sigcalc.parts.finding import LOOK
+from sigcalc.parts.led_table import leds
+
+
+@pytest.fixture
+def panel():
+    return WhichResistor()
+
+
+def test_it_says_what_the_library_chooses(panel):
+    choice = choose_resistor("12 V", leds["red alingap 3 mm"], "10 mA", supply_tolerance=0.05)
+    assert choice.resistance.m_as("ohm") == 1200
+    assert choice.rating.m_as("W") == 0.25
+    sentence = panel.picture.sentence
+    assert sentence.startswith("Buy 1.2 kΩ ± 5 %, 1/4 W: brown, red, red, gold. It gives 8.49 mA.")
+    assert "with supply and LED as well, 7.06 mA to 9.63 mA" in sentence
+    assert sentence.endswith("Just 10 mA would take 1.02 kΩ.")
+
+
+def test_series_and_tolerance_change_the_bands(panel):
+    panel["series"].value, panel["its tolerance"].value = "E96", 0.01
+    assert "Buy 1.02 kΩ ± 1 %, 1/4 W: brown, black, red, brown, brown." in panel.picture.sentence
+    assert "brown, black, red, brown, brown" in panel.picture.pictures[0].sentence
+
+
+def test_too_much_current_is_refused_with_what_to_do(panel):
+    panel["LED"].value = leds["red low-current 3 mm"]
+    assert panel.picture is None
+    assert "ask for at most 7 mA" in panel.view.value
+
+
+def test_too_low_a_supply_is_refused_with_what_to_do(panel):
+    panel["LED"].value, panel["supply"].value = leds["white 3 mm"], 2
+    assert "nothing would light; use at least" in panel.view.value
+
+
+def test_a_current_at_the_ceiling_is_looked_at_again(panel):
+    panel["wanted current"].value = 25
+    assert LOOK in {each.grade for each in panel.picture.findings}
+    assert "ceiling" in panel.picture.html()
+
+
+def test_the_drawer_gives_two_in_series(panel):
+    panel[DRAWER].value = "470, 1k"
+    assert panel.picture.sentence.startswith("Take from the drawer 1 kΩ and 470 Ω in series, 1.47 kΩ together: 6.94 mA")
+    assert len(panel.picture.pictures) == 2
+
+
+def test_a_drawer_that_is_too_small_says_what_to_add(panel):
+    panel[DRAWER].value = "10, 22"
+    assert "add 1.2 kΩ" in panel.view.value
+
+
+def test_the_views(panel):
+    for view, count in ((BANDS, 1), (LOAD_LINE, 1), (BOTH, 2)):
+        panel["view"].value = view
+        assert len(panel.picture.pictures) == count
+    assert "With bought parts the current lies between" in panel.picture.pictures[1].sentence
+
+
+@pytest.mark.parametrize(
+    ("typed", "values"),
+    [
+        ("", []),
+        (" , ; ", []),
+        ("470", ["470 ohm"]),
+        ("470, 1k, 4k7", ["470 ohm", "1kohm", "4k7"]),
+        ("470 1k0;2k2 ", ["470 ohm", "1k0", "2k2"]),
+        ("470 ohm; 1 kohm, 47R", ["470 ohm", "1 kohm", "47R"]),
+        ("1.5k 1.5 M", ["1.5kohm", "1.5 Mohm"]),
+    ],
+)
+def test_a_drawer_is_read_as_it_is_written(typed, values):
+    assert read_drawer(typed) == values
+
+
+@pytest.mark.parametrize("typed", ["4,7", "100,220", "470, 4,7k"])
+def test_a_comma_between_digits_is_not_guessed_at(typed):
+    with pytest.raises(UnitError, match="put a space after a comma that parts two values"):
+        read_drawer(typed)
+
+
+@pytest.mark.parametrize("typed", ["<b>", "9**9**9", "470 ma", "-5", "0", "abc", "1e999", "470 V"])
+def test_rubbish_in_the_drawer_is_refused_and_escaped(panel, typed):
+    panel[DRAWER].value = typed
+    assert panel.picture is None
+    assert 'role="alert"' in panel.view.value
+    assert "<b>9" not in panel.view.value
+    panel[DRAWER].value = ""
+    assert panel.picture is not None
+
+
+@pytest.mark.parametrize(("supply", "current"), list(itertools.product((2, 5, 12, 24), (0.5, 10, 30))))
+def test_every_position_has_an_answer_or_a_sentence(panel, supply, current):
+    for led, series in itertools.product(leds.values(), ("E6", "E96")):
+        panel["supply"].value, panel["wanted current"].value = supply, current
+        panel["LED"].value, panel["series"].value = led, series
+        assert panel.picture is not None or 'role="alert"' in panel.view.value

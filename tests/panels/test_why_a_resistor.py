@@ -1,0 +1,92 @@
+"""The panels of "why a resistor" say what the library says, at every position."""
+
+import itertools
+
+import pytest
+
+from sigcalc.design.direct import connect_directly
+from sigcalc.design.from_source import connect_to_source
+from sigcalc.panels.why_a_resistor import BARE, BOTH, CIRCUIT, LOAD_LINE, RED, SOURCES, ALittleMore, WhyAResistor
+from sigcalc.parts.finding import FINE, LOOK, STOP
+from sigcalc.parts.led_table import leds
+from sigcalc.units import say
+
+
+@pytest.fixture(scope="module")
+def panel():
+    return WhyAResistor()
+
+
+def put(panel, source="block battery, 9 V alkaline", bare=False, resistor=470, led=RED, view=CIRCUIT):
+    panel["source"].value, panel["LED"].value = SOURCES[source], leds[led]
+    panel[BARE].value, panel["resistor"].value, panel["view"].value = bare, resistor, view
+    return panel.picture
+
+
+def test_with_a_resistor_all_is_well(panel):
+    scene = put(panel)
+    result = connect_to_source(SOURCES["block battery, 9 V alkaline"], leds[RED], "470 ohm")
+    assert f"Behind 470 Ω the red LED takes {say(result.si.current, 'A')}" in scene.sentence
+    assert [each.grade for each in scene.findings] == [FINE]
+
+
+def test_the_point_a_newcomer_takes_home(panel):
+    # 0.1 V more: over 470 ohm a fifth of a milliampere, over the 2.5 ohm of the battery and the LED's own more than ten
+    scene = put(panel)
+    assert "stronger by 0.1 V adds 0.21 mA to that; without the resistor it would add 15 mA" in scene.sentence
+    scene = put(panel, bare=True)
+    assert "stronger by 0.1 V adds 15 mA to that; behind 470 Ω it would add 0.21 mA" in scene.sentence
+
+
+@pytest.mark.parametrize("source", [each for each in SOURCES if "coin" not in each])
+def test_without_a_resistor_every_larger_source_destroys_the_red_led(panel, source):
+    scene = put(panel, source, bare=True)
+    assert connect_directly(SOURCES[source], leds[RED]).verdict == "destroyed"
+    assert [each.grade for each in scene.findings] == [STOP]
+    assert "times the 30 mA it stands" in scene.sentence
+
+
+def test_the_coin_cell_is_told_honestly(panel):
+    scene = put(panel, "coin cell, 3 V", bare=True)
+    assert "may survive with this source and die with the next" in scene.findings[0].reason
+    assert "25 Ω" in scene.findings[0].reason
+    assert "will not last" not in scene.sentence
+
+
+def test_too_small_a_resistor_is_a_finding(panel):
+    assert STOP in {each.grade for each in put(panel, resistor=100).findings}
+    assert [each.grade for each in put(panel, resistor=260).findings] == [LOOK]
+
+
+def test_the_views(panel):
+    assert len(put(panel, view=CIRCUIT).pictures) == len(put(panel, view=LOAD_LINE).pictures) == 1
+    both = put(panel, view=BOTH).pictures
+    assert len(both) == 2
+    assert "470 Ω" in both[0].svg
+    assert "through 472 Ω" in both[1].sentence  # the load line counts the inside of the battery as well
+    assert "no resistor" in put(panel, bare=True).pictures[0].svg
+
+
+@pytest.mark.parametrize(("source", "led"), list(itertools.product(SOURCES, leds)))
+def test_every_position_has_an_answer(panel, source, led):
+    for bare, resistor, view in itertools.product((False, True), (1, 470, 10_000), (CIRCUIT, LOAD_LINE)):
+        assert put(panel, source, bare, resistor, led, view) is not None, panel.view.value
+
+
+def test_a_box_that_cannot_be_read_is_refused_even_while_the_resistor_is_out(panel):
+    put(panel, bare=True)
+    panel["resistor"].box.value = "4,7"
+    assert panel.picture is None
+    assert "resistor: " in panel.view.value
+    put(panel)
+    assert panel.picture is not None
+
+
+def test_a_little_more():
+    panel = ALittleMore()
+    assert "4.29 times as much" in panel.picture.sentence
+    panel["LED"].value = leds["white 3 mm"]
+    assert panel.picture is None
+    assert "pushes next to nothing through the white 3 mm; give at least 2.2" in panel.view.value
+    panel["voltage"].value = 4
+    assert "At 4 V the white LED takes" in panel.picture.sentence
