@@ -118,8 +118,14 @@ class Alternating:
         if self.lit == "none":
             return f"On {times} both lamps stay dark: the supply never reaches their drop."
         currents = " and ".join(f"{say(self.share(lamp).si.mean_current, 'A')} through {lamp}" for lamp in LAMPS)
-        mixture = f" Through one lens they look {self.together}." if self.together else ""
-        return f"On {times} {self.apart}. On average {currents}.{mixture}"
+        return f"On {times} {self.apart}. On average {currents}.{self._mixture}"
+
+    @property
+    def _mixture(self) -> str:
+        if not self.together:
+            return ""
+        slow = self.si.frequency < SEEN_BY_ALL_BELOW
+        return f" It is {self.together}." if slow else f" Through one lens they look {self.together}."
 
 
 @door(scalar=True)
@@ -301,13 +307,15 @@ def _current_finding(result: Alternating, lamp: str) -> Finding:
     share, led, topic = result.share(lamp).si, getattr(result.pair, lamp), f"{lamp} lamp"
     rated = say(led.si.max_current, "A")
     if share.peak_current <= LIT_FROM:
-        return Finding(STOP, topic, "It stays dark: the supply never reaches its drop.", "Use a higher supply voltage.")
+        return Finding(
+            STOP, topic, f"The {topic} stays dark: the supply never reaches its drop.", "Use a higher supply voltage."
+        )
     if share.mean_current_max > led.si.max_current:
-        reason = f"On average up to {say(share.mean_current_max, 'A')} flows, and it stands {rated}."
+        reason = f"On average up to {say(share.mean_current_max, 'A')} flows through the {topic}; it stands {rated}."
         return Finding(STOP, topic, reason, "Use a larger resistor.")
     if share.peak_current > led.si.max_current:
         reason = (
-            f"{say(share.mean_current, 'A')} on average is within the {rated} it stands, but the peaks reach "
+            f"{say(share.mean_current, 'A')} on average is within the {rated} the {topic} stands, but the peaks reach "
             f"{say(share.peak_current, 'A')}."
         )
         return Finding(LOOK, topic, reason, "Look up the peak current in its data sheet, or use a larger resistor.")
@@ -322,7 +330,7 @@ def _reverse_finding(result: Alternating, lamp: str) -> Finding:
     across, led, diode = result.share(lamp).si.reverse_voltage, getattr(result.pair, lamp), result.pair.series_diode
     rated, topic = led.si.max_reverse_voltage, f"dark {lamp} lamp"
     blocked = diode is not None and across <= diode.si.max_reverse_voltage
-    reason = f"{say(across, 'V')} lies across its branch in reverse, and the LED stands {say(rated, 'V')}."
+    reason = f"{say(across, 'V')} lies across the {topic} in reverse; the LED stands {say(rated, 'V')}."
     if across <= rated or blocked:
         return Finding(FINE, topic, reason + (" The series diode blocks it." if across > rated else ""))
     return Finding(STOP, topic, reason, "Use one shared resistor, or put a plain diode in series with each LED.")
@@ -341,7 +349,7 @@ def _meaning(result: Alternating) -> Finding:
 
 def _flicker_finding(result: Alternating) -> Finding:
     words = flicker.flicker_word(result.si.frequency, 100.0)
-    reason = f"Each lamp goes on and off {say(result.si.frequency, 'Hz')}: it {words} (IEEE 1789, from memory)."
+    reason = f"Each lamp goes on and off at {say(result.si.frequency, 'Hz')}: it {words} (IEEE 1789, from memory)."
     if result.si.frequency > flicker.FUSION_FREQUENCY and flicker.flicker_low_risk_limit(result.si.frequency) >= 100:
         return Finding(FINE, "flicker", reason)
     low_risk = _FASTER[np.argmax(flicker.flicker_low_risk_limit(_FASTER) >= 100)]

@@ -132,7 +132,8 @@ def findings(evenness: Evenness, accepted: float = EVEN_UP_TO) -> list[Finding]:
         if evenness.ratio >= _AS_GOOD_AS_ONE
         else "both give the same light"
     )
-    typical = f"{evenness.word}: {compared}, typically."
+    word = evenness.word[0].upper() + evenness.word[1:]
+    typical = f"{word}: {compared}, typically."
     if evenness.ratio > accepted:
         return [
             Finding(

@@ -58,42 +58,44 @@ def findings(study: PairStudy) -> list[Finding]:
 
 def _lit(lamp: str, point: PairPoint) -> Finding:
     led: Led = getattr(point.pair, lamp)
-    current, topic = point.si.current, f"{lamp} lamp"
+    current, topic, rated = point.si.current, f"{lamp} lamp", say(led.si.max_current, "A")
     if current > led.si.max_current:
-        reason = f"{say(current, 'A')} flows and the {led.name} stands {say(led.si.max_current, 'A')}."
+        reason = f"{say(current, 'A')} flows through the {topic}, and the {led.name} stands {rated}."
         return Finding(STOP, topic, reason, "Use a larger resistor.")
     if led.si.max_power is not None and point.si.led_power > led.si.max_power:
-        reason = f"It turns {say(point.si.led_power, 'W')} into heat and stands {say(led.si.max_power, 'W')}."
-        return Finding(STOP, topic, reason, "Use a larger resistor.")
+        heat, most = say(point.si.led_power, "W"), say(led.si.max_power, "W")
+        return Finding(STOP, topic, f"The {topic} turns {heat} into heat and stands {most}.", "Use a larger resistor.")
     if current <= LIT_FROM:
-        reason = f"Only {say(current, 'A')} flows: the supply hardly reaches the drop of the lamp, which stays dark."
+        reason = f"Only {say(current, 'A')} flows: the supply hardly reaches the drop of the {topic}."
         return Finding(STOP, topic, reason, "Use a higher supply voltage.")
-    return Finding(FINE, topic, f"It is lit with {say(current, 'A')} of the {say(led.si.max_current, 'A')} it stands.")
+    return Finding(FINE, topic, f"The {topic} is lit with {say(current, 'A')} of the {rated} it stands.")
 
 
 def _dark(lamp: str, point: PairPoint) -> Finding:
     """The lamp that is dark while `lamp` is lit."""
     other = "green" if lamp == "red" else "red"
     led: Led = getattr(point.pair, other)
-    across, rating, topic = point.si.reverse_voltage, led.si.max_reverse_voltage, f"dark {other} lamp"
-    if across <= rating:
-        return Finding(
-            FINE, topic, f"It sees {say(across, 'V')} in reverse while {lamp} is lit, and stands {say(rating, 'V')}."
-        )
+    topic, across, rated = (
+        f"dark {other} lamp",
+        say(point.si.reverse_voltage, "V"),
+        say(led.si.max_reverse_voltage, "V"),
+    )
+    sees = f"The {topic} sees {across} in reverse while {lamp} is lit, and stands"
+    if point.si.reverse_voltage <= led.si.max_reverse_voltage:
+        return Finding(FINE, topic, f"{sees} {rated}.")
     diode = point.pair.series_diode
-    if diode is not None and across <= diode.si.max_reverse_voltage:
+    if diode is not None and point.si.reverse_voltage <= diode.si.max_reverse_voltage:
         return Finding(
             FINE,
             topic,
-            f"{say(across, 'V')} lies across its branch in reverse, beyond the LED's {say(rating, 'V')}, "
+            f"{across} lies across the branch of the {topic} in reverse, beyond the LED's {rated}, "
             "but the series diode blocks it and lets only its own small leakage through "
             f"(it stands {say(diode.si.max_reverse_voltage, 'V')}).",
         )
     return Finding(
         STOP,
         topic,
-        f"It sees {say(across, 'V')} in reverse while {lamp} is lit, and stands only {say(rating, 'V')}; "
-        "breakdown is not modelled, and the lamp may die slowly or at once.",
+        f"{sees} only {rated}; breakdown is not modelled, and the lamp may die slowly or at once.",
         "Share one resistor between both lamps with less resistance inside the branches, "
         "or put a plain diode in series with each LED.",
     )
