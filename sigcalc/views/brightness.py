@@ -7,8 +7,9 @@ from typing import Any
 
 from ..errors import RangeError
 from ..physics.photometry import brightness_ratio, unevenness_word
-from ..units import LuminousIntensity, door, say
+from ..units import LuminousIntensity, door
 from .canvas import Canvas
+from .phrases import light_words
 from .picture import Picture
 from .style import FAINT, NORMAL, THIN, Size, lamp_fill
 
@@ -53,7 +54,7 @@ def brightness_bars(
         if not light.ends[0] <= light.typical <= light.ends[1]:
             raise RangeError(
                 f"{light.lamp} needs its least, typical and most light in rising order, but "
-                f"{say(light.ends[0], 'cd')}, {say(light.typical, 'cd')} and {say(light.ends[1], 'cd')} came"
+                f"{light_words(light.ends[0])}, {light_words(light.typical)} and {light_words(light.ends[1])} came"
             )
     canvas = Canvas(_WIDTH, _HEIGHT)
     scale = _ROOM / max(*(light.ends[1] for light in lights), _DARK)
@@ -85,7 +86,7 @@ def _bar(canvas: Canvas, light: _Light, scale: float, brightest: float) -> None:
         _hatch(canvas, top, length)
     part = light.typical / brightest if brightest > _DARK else 0.0
     share = f", {100 * part:.0f} %" if part >= 0.01 else ", under 1 %" if part > 0 else ""
-    canvas.text((_START + length + 8, top + 20), say(light.typical, "cd") + share, bold=True)
+    canvas.text((_START + length + 8, top + 20), light_words(light.typical) + share, bold=True)
     low, high = (_START + end * scale for end in light.ends)
     if light.least is None and light.most is None:
         return
@@ -108,8 +109,8 @@ def _hatch(canvas: Canvas, top: float, length: float) -> None:
 
 def _spread_words(light: _Light) -> str:
     if light.most is None:
-        return f"bought: {say(light.ends[0], 'cd')} or more"
-    return f"bought: {say(light.ends[0], 'cd')} to {say(light.ends[1], 'cd')}"
+        return f"bought: {light_words(light.ends[0])} or more"
+    return f"bought: {light_words(light.ends[0])} to {light_words(light.ends[1])}"
 
 
 def _sentence(red: _Light, green: _Light) -> str:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from ..parts.drive import ConstantCurrentDrive, Drive
-from ..units import say
 from .canvas import Canvas, block_height, wrapped
-from .phrases import current_words, drive_name
+from .phrases import current_words, drive_name, voltage_words
 from .picture import plain
 from .symbols import Adapter, Driver, elm, symbol
 
@@ -39,7 +38,7 @@ def supply_column(
 
 def supply_name(name: str, voltage: float) -> list[str]:
     """The supply's name in at most two lines, and its voltage where the name does not start with it."""
-    volts = say(voltage, "V")
+    volts = voltage_words(voltage)
     return wrapped(name, 76.0, 2) + ([] if plain(name).startswith(volts) else [volts])
 
 

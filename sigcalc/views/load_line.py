@@ -11,7 +11,7 @@ from ..parts.led import LIT_FROM
 from ..parts.string import LedString, loop_current, string_voltage
 from ..units import say
 from .chart import Chart, Places, along, current_axis, nice
-from .phrases import current_words, drive_name
+from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
 
@@ -87,10 +87,10 @@ class LoadLine:
         si, led = point.si, min(point.string, key=lambda each: each.si.max_current)
         places = Places(self.chart.free, lines)
         texts = {
-            "point": f"{current_words(si.current)} at {say(si.led_voltage, 'V')}",
+            "point": f"{current_words(si.current)} at {voltage_words(si.led_voltage)}",
             "limit": f"the most it stands: {say(led.si.max_current, 'A')}",
             "led": f"{led.colour} LED" if len(point.string) == 1 else f"{len(point.string)} LEDs in series",
-            "supply": f"{say(supply, 'V')} {_through(point.drive)}",
+            "supply": f"{voltage_words(supply)} {_through(point.drive)}",
         }
         anchors = {name: along(line, self.chart.box) for name, line in lines.items()}
         anchors["supply"] = along(lines["supply"], self.chart.box, preferred=0.45)
@@ -128,10 +128,12 @@ def _offered(drive: Drive, supply: float, most: float) -> Line:
 
 def _extremes(drive: Drive) -> tuple[Drive, Drive]:
     """The drive at the end of its tolerance with the least current, and at that with the most."""
-    kind, tolerance = type(drive), drive.si.tolerance
+    kind, si = type(drive), drive.si
     if isinstance(drive, ConstantCurrentDrive):
-        return tuple(kind(drive.current * (1 + sign * tolerance), drive.dropout) for sign in (-1, 1))  # type: ignore[return-value]
-    return tuple(kind(drive.resistance * (1 - sign * tolerance)) for sign in (-1, 1))  # type: ignore[return-value]
+        low, high = (si.current * (1 + sign * si.tolerance) for sign in (-1, 1))
+        return tuple(kind.of(current=each, dropout=si.dropout, tolerance=0.0) for each in (low, high))  # type: ignore[return-value]
+    high, low = (si.resistance * (1 + sign * si.tolerance) for sign in (1, -1))
+    return kind.of(resistance=high, tolerance=0.0), kind.of(resistance=low, tolerance=0.0)
 
 
 def _outline(low: Line, high: Line, factor: float) -> np.ndarray:
@@ -149,8 +151,8 @@ def _through(drive: Drive) -> str:
 def _sentence(point: OperatingPoint, supply: float, spread: bool) -> str:
     si, led = point.si, min(point.string, key=lambda each: each.si.max_current)
     name = f"the {led.colour} LED" if len(point.string) == 1 else f"{len(point.string)} LEDs in series"
-    agreed = f"{current_words(si.current)} at {say(si.led_voltage, 'V')}"
-    start = f"{say(supply, 'V')} {_through(point.drive)} and {name} agree on {agreed}"
+    agreed = f"{current_words(si.current)} at {voltage_words(si.led_voltage)}"
+    start = f"{voltage_words(supply)} {_through(point.drive)} and {name} agree on {agreed}"
     stands = say(led.si.max_current, "A")
     if si.current < LIT_FROM:
         return f"{start}: too little to light it."
@@ -165,4 +167,5 @@ def _sentence(point: OperatingPoint, supply: float, spread: bool) -> str:
         float(np.minimum(loop_current(supply, each.series_resistance, point.string, None, -sign), each.limit))
         for sign, each in zip((-1.0, 1.0), _extremes(point.drive), strict=True)
     )
-    return f"{start}; {verdict}. With bought parts the current lies between {say(least, 'A')} and {say(most, 'A')}."
+    band = f"between {current_words(least)} and {current_words(most)}"
+    return f"{start}; {verdict}. With bought parts the current lies {band}."

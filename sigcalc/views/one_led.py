@@ -11,7 +11,7 @@ from ..parts.led import LIT_FROM, Led
 from ..units import say
 from .canvas import Canvas, wrapped
 from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, supply_column, supply_name
-from .phrases import current_words, drive_name
+from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
 from .style import NORMAL, PAPER, Size, lamp_fill
 from .symbols import LAMP, elm, symbol
@@ -90,7 +90,7 @@ def _state(led: Led, lit: bool) -> str:
 
 
 def _words(point: OperatingPoint, led: Led, lit: bool) -> list[str]:
-    volts = say(abs(point.si.led_voltage), "V") + (" reverse" if point.si.led_voltage < 0 else "")
+    volts = voltage_words(abs(point.si.led_voltage)) + (" reverse" if point.si.led_voltage < 0 else "")
     return [_state(led, lit), *(["OVERLOADED"] if point.si.current > led.si.max_current else []), volts]
 
 
@@ -101,13 +101,13 @@ def _sentence(point: OperatingPoint, bare: bool) -> str:
     if si.led_voltage < 0:
         stands = sum(each.si.max_reverse_voltage for each in point.string)
         beyond = f", more than the {say(stands, 'V')} it stands" if -si.led_voltage > stands else ""
-        return f"{name} is dark with {say(-si.led_voltage, 'V')} across it in reverse{beyond}."
+        return f"{name} is dark with {voltage_words(-si.led_voltage)} across it in reverse{beyond}."
     if si.current < LIT_FROM:
-        return f"{name} is dark: {current} flows, for {say(si.led_voltage, 'V')} hardly reaches its drop."
+        return f"{name} is dark: {current} flows, for {voltage_words(si.led_voltage)} hardly reaches its drop."
     if si.current > led.si.max_current:
         times = si.current / led.si.max_current
         more = f"{times:.2g} times" if times > 1.5 else "more than"
         return f"{name} takes {current}, {more} the {say(led.si.max_current, 'A')} it stands, and will not last."
     rest = ("the inside of the supply" if bare else "the resistor") if _has_resistor(point) else "the driver"
-    across = f" and {say(si.drive_voltage, 'V')} across {rest}" if si.drive_voltage > 0 else ""
-    return f"{name} is lit with {current}; {say(si.led_voltage, 'V')} lies across it{across}."
+    across = f" and {voltage_words(si.drive_voltage)} across {rest}" if si.drive_voltage > 0 else ""
+    return f"{name} is lit with {current}; {voltage_words(si.led_voltage)} lies across it{across}."

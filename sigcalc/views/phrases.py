@@ -13,5 +13,15 @@ def drive_name(drive: Drive) -> str:
 
 
 def current_words(current: float) -> str:
-    """The current as it is said: what no hobby meter shows is not given a figure."""
+    """A current as it is said; what no hobby meter shows is not given a figure."""
     return say(current, "A") if current >= 1e-9 else "under 1 nA"
+
+
+def voltage_words(voltage: float) -> str:
+    """A voltage as it is said; below a microvolt it is none."""
+    return say(voltage if abs(voltage) >= 1e-6 else 0.0, "V")
+
+
+def light_words(intensity: float) -> str:
+    """A luminous intensity as it is said; below a nanocandela it is none."""
+    return say(intensity if intensity >= 1e-9 else 0.0, "cd")

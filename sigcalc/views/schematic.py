@@ -14,7 +14,7 @@ from ..parts.pair import PairPoint
 from ..units import say
 from .canvas import Canvas, block_height, wrapped
 from .circuit_parts import LABEL_WIDTH, current_arrow, part_name, supply_column, supply_name
-from .phrases import current_words, drive_name
+from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
 from .style import NORMAL, PAPER, Size, lamp_fill
 from .symbols import LAMP, UNIT, elm, reversing_switch, symbol
@@ -188,8 +188,8 @@ def _lamp(canvas: Canvas, point: PairPoint, lamp: str, ends: tuple[tuple[float, 
 def _voltage_words(point: PairPoint, lamp: str, led: Led) -> list[str]:
     wanted = "red" if point.polarity > 0 else "green"
     if lamp != wanted:
-        return [f"{say(point.si.reverse_voltage, 'V')} reverse"]
-    return (["OVERLOADED"] if point.si.current > led.si.max_current else []) + [say(point.si.led_voltage, "V")]
+        return [f"{voltage_words(point.si.reverse_voltage)} reverse"]
+    return (["OVERLOADED"] if point.si.current > led.si.max_current else []) + [voltage_words(point.si.led_voltage)]
 
 
 def _anchor(side: int) -> str:
@@ -201,7 +201,7 @@ def _sentence(point: PairPoint) -> str:
     led, dark = getattr(point.pair, wanted), getattr(point.pair, other)
     current, across = point.si.current, point.si.reverse_voltage
     where = "its branch" if point.pair.series_diode is not None else "it"
-    reverse = f"the {other} LED is dark with {say(across, 'V')} across {where} in reverse"
+    reverse = f"the {other} LED is dark with {voltage_words(across)} across {where} in reverse"
     if point.pair.series_diode is None and across > dark.si.max_reverse_voltage:
         reverse += f", more than the {say(dark.si.max_reverse_voltage, 'V')} it stands"
     if point.lit == "none":

@@ -1,0 +1,132 @@
+"""Any input gives a well-formed picture with its sentence, or a SigcalcError."""
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sigcalc.design.drive import operate
+from sigcalc.errors import SigcalcError
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.led import Led
+from sigcalc.parts.pair import TwoLeadPair
+from sigcalc.units import Q
+from sigcalc.views.bands import colour_band_picture
+from sigcalc.views.brightness import brightness_bars
+from sigcalc.views.curves import Curves
+from sigcalc.views.load_line import LoadLine
+from sigcalc.views.mast import mast_front
+from sigcalc.views.one_led import one_led_circuit
+from sigcalc.views.schematic import signal_circuit
+from tests.views.samples import GREEN, RED
+from tests.views.svg import parse, texts, view_box
+
+NAMES = st.text(max_size=60)
+VOLTS = st.floats(0, 60).map(lambda volts: Q(volts, "V"))
+DRIVES = st.one_of(
+    st.builds(lambda ohms, part: ResistorDrive(Q(ohms, "ohm"), part), st.floats(0, 1e9), st.floats(0, 0.2)),
+    st.builds(
+        lambda amps, volts: ConstantCurrentDrive(Q(amps, "A"), Q(volts, "V")), st.floats(1e-6, 10), st.floats(0.01, 5)
+    ),
+)
+LENGTHS = st.floats(0, 1e3).map(lambda metres: Q(metres, "m"))
+LIGHTS = st.one_of(st.none(), st.floats(0, 1e3).map(lambda candelas: Q(candelas, "cd")))
+
+
+def whole(picture):
+    """Well-formed, named, with figures and all text on the sheet."""
+    root = parse(picture)
+    assert root.get("aria-label") == picture.sentence
+    assert picture.sentence.endswith((".", "…"))
+    assert not re.search(r"\b(nan|inf)\b", picture.svg)
+    left, _, width, _ = view_box(root)
+    for text in texts(picture):
+        assert text.left > left - 1, text
+        assert text.right < left + width + 1, text
+
+
+def named_led(name, of):
+    return Led(name, of.colour, of.model, of.max_current)
+
+
+@given(VOLTS, DRIVES, st.sampled_from([1, -1]), st.booleans(), st.booleans(), st.floats(0, 1e6))
+@settings(max_examples=60)
+def test_signal_circuit(supply, drive, polarity, adapter, switch, extra):
+    pair = TwoLeadPair(RED, GREEN, extra_red=Q(extra, "ohm"))
+    try:
+        point = pair.operate(supply, drive, polarity)
+    except SigcalcError:  # beyond what is computed; not a matter of the picture
+        return
+    whole(signal_circuit(point, "9 V alkaline", adapter, switch))
+
+
+@given(NAMES, NAMES)
+@settings(max_examples=60)
+def test_any_name_stands_in_a_circuit(supply, name):
+    led = named_led(name, RED)
+    for picture in (
+        signal_circuit(TwoLeadPair(led, GREEN).operate("9 V", ResistorDrive("680 ohm"), +1), supply),
+        one_led_circuit(operate("9 V", ResistorDrive("680 ohm"), led), supply),
+        colour_band_picture(("red", "red", "red", "gold"), name),
+    ):
+        parse(picture)
+        assert "<script" not in picture.html()
+
+
+@given(st.floats(-20, 60), DRIVES, st.booleans())
+@settings(max_examples=60)
+def test_one_led_circuit(volts, drive, bare):
+    whole(one_led_circuit(operate(Q(volts, "V"), drive, RED), "supply", bare=bare))
+
+
+@pytest.fixture(scope="module")
+def load_line():
+    return LoadLine()
+
+
+@pytest.fixture(scope="module")
+def curves():
+    return Curves()
+
+
+@given(VOLTS, DRIVES, st.booleans(), st.sampled_from([RED, GREEN, [RED, GREEN]]))
+@settings(max_examples=60)
+def test_load_line(load_line, supply, drive, spread, led):
+    whole(load_line.picture(operate(supply, drive, led), spread))
+
+
+@given(st.floats(0, 10), st.one_of(st.none(), st.floats(0, 10)), st.text(max_size=40))
+@settings(max_examples=60)
+def test_curves(curves, current, up_to, name):
+    most = None if up_to is None else Q(up_to, "A")
+    parse(curves.picture([named_led(name, RED), GREEN], current=Q(current, "A"), up_to=most))
+
+
+@given(LENGTHS, st.one_of(st.none(), LENGTHS), st.floats(0, 0.1), st.floats(0, 0.05), st.sampled_from(["red", "green"]))
+@settings(max_examples=100)
+def test_mast(mast, lamp, spacing, diameter, top):
+    try:
+        picture = mast_front(mast, lamp, Q(spacing, "m"), Q(diameter, "m"), top, "both")
+    except SigcalcError:
+        return
+    whole(picture)
+
+
+@given(LIGHTS, LIGHTS, LIGHTS, LIGHTS, LIGHTS)
+@settings(max_examples=100)
+def test_brightness(red, green, red_least, red_most, green_least):
+    try:
+        picture = brightness_bars(red or "20 mcd", green or "20 mcd", red_least, red_most, green_least)
+    except SigcalcError:
+        return
+    whole(picture)
+
+
+@given(st.lists(st.one_of(NAMES, st.sampled_from(["red", "grey", "gold", "black"])), max_size=8), NAMES)
+def test_bands(names, caption):
+    try:
+        picture = colour_band_picture(names, caption)
+    except SigcalcError:
+        return
+    parse(picture)
