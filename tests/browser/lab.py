@@ -104,8 +104,18 @@ class LessonPage:
         self.page.get_by_role("menuitem", name="Run", exact=True).click()
         self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
         waiting = self.page.locator(".jp-CodeCell .jp-InputPrompt").filter(has_text=re.compile(r"^\[[ *]\]:$"))
-        expect(waiting).to_have_count(0, timeout=PATIENCE)
+        for _ in range(PATIENCE // 100):
+            if self._errors.count() or not waiting.count():
+                break
+            self.page.wait_for_timeout(100)
         self.wait_until_idle()
+        assert not self._errors.count(), f"{self._name}: {self._errors.first.inner_text()}"
+        expect(waiting).to_have_count(0)
+
+    @property
+    def _errors(self) -> Locator:
+        """The error outputs and warnings of cells."""
+        return self.page.locator("[data-mime-type='application/vnd.jupyter.stderr']")
 
     def slider(self, name: str) -> Locator:
         """The handle of the slider with this text beside it (a handle itself has no name)."""
@@ -136,7 +146,7 @@ class LessonPage:
         """Error outputs on the page and messages in JupyterLab's log, where a failing callback leaves its traceback."""
         log = self.page.locator(".jp-LogConsoleStatusItem")
         counts = [int(count) for item in log.all_inner_texts() for count in re.findall(r"\d+", item)]
-        return sum(counts) + self.page.locator("[data-mime-type='application/vnd.jupyter.stderr']").count()
+        return sum(counts) + self._errors.count()
 
     def screenshots(self, name: str):
         """Pictures of the page at the projector's sizes, into the folder that SIGCALC_SCREENSHOTS names, if it does."""

@@ -1,5 +1,7 @@
 """The harness itself, on small notebooks: keys reach a slider, a sentence changes, hidden errors are seen."""
 
+import pytest
+
 PANEL = """
 import ipywidgets as w
 def panel(name):
@@ -42,11 +44,14 @@ def test_an_error_that_jupyter_hides_is_counted(write_lesson, open_lesson):
     assert lesson.error_count() > 0
 
 
-def test_an_error_in_a_cell_is_counted(write_lesson, open_lesson):
-    write_lesson("error.ipynb", "1 / 0")
+@pytest.mark.parametrize(
+    ("cell", "said"), [("1 / 0", "ZeroDivisionError"), ("import warnings; warnings.warn('an old name')", "an old name")]
+)
+def test_an_error_or_a_warning_in_a_cell_ends_the_run(write_lesson, open_lesson, cell, said):
+    write_lesson("error.ipynb", cell, "1 + 1")
     lesson = open_lesson("error.ipynb")
-    lesson.run_all()
-    assert lesson.error_count() > 0
+    with pytest.raises(AssertionError, match=said):
+        lesson.run_all()
 
 
 def test_the_first_start_asks_no_question_about_news(write_lesson, open_lesson):
