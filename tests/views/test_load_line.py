@@ -133,3 +133,13 @@ def test_arrays_and_reverse_are_refused(view):
         view.picture(operate(["3 V", "9 V"], RESISTOR, RED))
     with pytest.raises(RangeError, match="turn it round"):
         view.picture(operate("-3 V", RESISTOR, RED))
+
+
+def test_the_bands_lie_on_both_sides_of_their_lines(view):
+    view.picture(operate("9 V", RESISTOR, RED), spread=True)
+    for band, line in ((view.led_band, view.led), (view.supply_band, view.supply)):
+        corners = band.get_xy()
+        across, current = line.get_data()
+        middle = len(current) // 2
+        level = np.abs(corners[:, 1] - current[middle]) < 0.02 * view.chart.axes.get_ylim()[1]
+        assert corners[level, 0].min() < across[middle] < corners[level, 0].max()
