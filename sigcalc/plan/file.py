@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import re
 import tempfile
+import tomllib
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -12,62 +14,105 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from ..errors import PlanError
-from ..units import Kind, kind_of
-from .model import VERSION, PlanFields, Section
+from ..units import Kind, Q, kind_of
+from ..units.quantity import unit as unit_of
+from ..units.reading import UNITS
+from .model import VERSION, PlanFields
+from .section import Section, came
 
-_MOST_BYTES = 200_000  # a plan has about two thousand; more is no plan, and a stranger's file must not fill the memory
-_MOST_DEPTH = 20
+_MOST_BYTES = 100_000  # a plan has about four thousand; more is no plan, and a stranger's file must not fill the memory
+# A chain of names joined by points: a plan has two of them, and tomllib takes the cube of their number in time.
+_ENDLESS_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){40}""")
 
+_HEAD = (
+    "A signal's plan for sigcalc. Values with a unit stand in quotes. What follows a # is a note;",
+    "a note that holds a field can be made to count by taking the # in front of it away.",
+)
+_SI = ("V", "A", "ohm", "m", "K", "cd")
 
 Made = TypeVar("Made", bound=PlanFields)
 
 
 def parse(text: str, make: type[Made]) -> Made:
     """The plan in a text, as a `make`; raises PlanError with every fault and its place."""
-    deepest = max((line.count("[") + line.count("{") for line in text.splitlines()), default=0)
-    if len(text) > _MOST_BYTES or deepest > _MOST_DEPTH * 10:
+    if not isinstance(text, str):
+        raise PlanError([f"file: needs the text of a plan, but {type(text).__name__} came"])
+    text = text.removeprefix("\ufeff")  # the mark that some editors put in front of UTF-8
+    if len(text) > _MOST_BYTES or _ENDLESS_KEY.search(text):
         raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
+    plan = _make(make, _read_toml(text))
     try:
-        document = tomlkit.parse(text)
-        given = document.unwrap()
-    except TOMLKitError as error:
+        plan._document = tomlkit.parse(text)
+    except (TOMLKitError, ValueError, RecursionError) as error:
         raise PlanError([f"file: not readable as TOML: {error}"]) from None
-    except (RecursionError, ValueError, OverflowError) as error:
-        raise PlanError([f"file: not readable as TOML: {type(error).__name__}"]) from None
-    _check_version(given)
-    plan = make(**given)
-    plan._document = document
     return plan
 
 
-def _check_version(given: dict[str, Any]) -> None:
+def _read_toml(text: str) -> dict[str, Any]:
+    """The data alone, quickly and strictly: only what is a plan goes on to the parser that keeps comments."""
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise PlanError([f"file: not readable as TOML: {error}"]) from None
+    except (RecursionError, ValueError) as error:  # a thousand brackets; a whole number of thousands of digits
+        raise PlanError([f"file: not readable as TOML: {type(error).__name__}"]) from None
+
+
+def _make(make: type[Made], given: dict[str, Any]) -> Made:
+    """The plan of the data; what is wrong with the version is said beside all other faults."""
     version = given.get("version")
+    wrong = _wrong_version(version)
+    if not wrong:
+        return make(**given)
+    if type(version) is int and version > VERSION:
+        raise PlanError([wrong])  # its fields may rightly be others than ours
+    try:
+        make(**given | {"version": VERSION})
+    except PlanError as error:
+        raise PlanError([wrong, *error.faults]) from None
+    raise PlanError([wrong])
+
+
+def _wrong_version(version: Any) -> str:
     if version is None:
-        raise PlanError([f"version: missing; write version = {VERSION} in the first line"])
-    if type(version) is not int:
-        raise PlanError([f"version: needs the number {VERSION}, without quotes, but {version!r} came"])
-    if version > VERSION:
-        raise PlanError(
-            [f"version: this file is of version {version}, and this library reads up to {VERSION}; update sigcalc"]
+        return f"version: missing; write version = {VERSION} in the first line"
+    if type(version) is int and version > VERSION:
+        return (
+            f"version: this file is of version {came(version)}, and this library reads up to {VERSION}; update sigcalc"
         )
+    if type(version) is not int or version != VERSION:
+        return f"version: needs the number {VERSION}, without quotes, but {came(version)} came"
+    return ""
 
 
 def read(path: str | Path) -> str:
     """The text of a plan file; raises PlanError where there is none."""
-    path = Path(path)
+    path = _path(path)
     try:
-        if path.stat().st_size > _MOST_BYTES:
-            raise PlanError([f"file: {path.name} is too large for a plan; a plan is a page of text"])
-        return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise PlanError([f"file: {path.name} is not text in UTF-8; save it as UTF-8 in your editor"]) from None
+        if not path.is_file():  # a device or a pipe would never end
+            path.stat()
+            raise PlanError([f"file: {path} is no file; give the name of a plan's file"])
+        with path.open("rb") as file:
+            held = file.read(_MOST_BYTES + 1)
     except OSError as error:
         raise PlanError([f"file: {path} cannot be read: {error.strerror or error}"]) from None
+    if len(held) > _MOST_BYTES:
+        raise PlanError([f"file: {path.name} is too large for a plan; a plan is a page of text"])
+    try:
+        return held.decode("utf-8")
+    except UnicodeDecodeError:
+        raise PlanError([f"file: {path.name} is not text in UTF-8; save it as UTF-8 in your editor"]) from None
+
+
+def _path(path: Any) -> Path:
+    if not isinstance(path, str | os.PathLike) or not str(path) or "\0" in str(path):
+        raise PlanError([f"file: needs the name of a file, but {came(path)} came"])
+    return Path(path)
 
 
 def save(plan: PlanFields, path: str | Path) -> None:
     """Write the plan to `path`: first whole into a new file beside it, which then takes the old one's place."""
-    target = Path(path)
+    target = Path(os.path.realpath(_path(path)))  # through a link, so that the link stays one
     text = dump(plan)
     try:
         descriptor, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
@@ -76,7 +121,7 @@ def save(plan: PlanFields, path: str | Path) -> None:
                 file.write(text)
                 file.flush()
                 os.fsync(file.fileno())
-            Path(name).chmod(target.stat().st_mode if target.exists() else 0o644)
+            Path(name).chmod(target.stat().st_mode if target.exists() else 0o666 & ~_umask())
             Path(name).replace(target)
         except BaseException:
             Path(name).unlink(missing_ok=True)
@@ -87,22 +132,30 @@ def save(plan: PlanFields, path: str | Path) -> None:
         ) from None
 
 
+def _umask() -> int:
+    """What the person's settings take away from a new file's permissions (it can only be read by setting it)."""
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask
+
+
 def dump(plan: PlanFields) -> str:
     """The plan as text: the text it was loaded from with only the changed values replaced, or a new commented one."""
     if plan._document is None:
         document = _new_document(plan)
     else:
         document = tomlkit.parse(plan._document.as_string())  # a copy: the plan stays as it is
-        _update(document, plan)
+        _update(document, plan, type(plan)(**document.unwrap()))
     return document.as_string()
 
 
 def plain(value: Any, info: Any = None) -> Any:
-    """A field as TOML holds it: quantities as text, ratios in per cent, tuples as lists."""
+    """A field as TOML holds it: quantities as text, ratios in per cent, tuples as lists; read back, it is the same."""
     if info is not None and isinstance(value, float) and _is_ratio(info):
-        return f"{100 * value:.12g} %"
+        said = f"{100 * value:.12g} %"
+        return said if Q(said).m_as("") == value else value
     if isinstance(value, pint.Quantity):
-        return f"{value.magnitude:.12g} {value.units:~P}".replace("Ω", "ohm").replace("°C", "degC")
+        return _quantity(value)
     if isinstance(value, tuple):
         return [plain(each) for each in value]
     return value
@@ -113,68 +166,74 @@ def _is_ratio(info: Any) -> bool:
     return kind is not None and kind.bare
 
 
-def _fields(section: Section) -> dict[str, Any]:
-    """The fields that hold something, in the order of the model."""
-    return {name: value for name in type(section).model_fields if (value := getattr(section, name)) is not None}
+def _quantity(value: pint.Quantity) -> str:
+    """Number and unit as our own reading takes them, in the unit they were given in where it has a sign."""
+    unit = f"{value.units:~P}".replace("Ω", "ohm").replace("°C", "degC")
+    if unit not in UNITS:
+        unit = next(each for each in _SI if value.check(Q(1, each).dimensionality))
+        value = value.to(unit_of(unit))
+    short = f"{value.magnitude:.12g}"
+    return f"{short if float(short) == value.magnitude else repr(float(value.magnitude))} {unit}"
 
 
 def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
-    document.add(
-        tomlkit.comment(
-            "A signal's plan for sigcalc. Values with a unit stand in quotes; lines that start with # are notes."
-        )
-    )
-    for name, value in _fields(plan).items():
+    for line in _HEAD:
+        document.add(tomlkit.comment(line))
+    for name, info in type(plan).model_fields.items():
+        value = getattr(plan, name)
         if isinstance(value, Section):
             document.add(tomlkit.nl())
             document.add(name, _new_table(value))
         else:
-            document.add(name, _item(value, type(plan).model_fields[name]))
+            document.add(name, _item(value, info))
     return document
 
 
 def _new_table(section: Section) -> Any:
+    """All fields of a section, each with its note; one that holds nothing stands there as a note with an example."""
     table = tomlkit.table()
-    for name, value in _fields(section).items():
-        table.add(name, _item(value, type(section).model_fields[name]))
+    for name, info in type(section).model_fields.items():
+        value = getattr(section, name)
+        if value is None:
+            table.add(tomlkit.comment(f"{name} = {tomlkit.item(info.examples[0]).as_string()} # {info.description}"))
+        else:
+            table.add(name, _item(value, info))
     return table
 
 
 def _item(value: Any, info: Any) -> Any:
-    item = tomlkit.item(plain(value, info))
-    return item.comment(info.description) if info.description else item
+    return tomlkit.item(plain(value, info)).comment(info.description)
 
 
-def _update(document: Any, plan: Section) -> None:
-    """Bring a document up to date with the plan, leaving alone what says the same already."""
-    given = type(plan)(**document.unwrap()) if isinstance(plan, PlanFields) else None
-    _update_section(document, plan, given)
-
-
-def _update_section(table: Any, section: Section, before: Section | None) -> None:
+def _update(table: Any, section: Section, before: Section) -> None:
+    """Bring a table of the document up to date, leaving alone what says the same already."""
     for name, info in type(section).model_fields.items():
-        value, old = getattr(section, name), None if before is None else getattr(before, name)
+        value, old = getattr(section, name), getattr(before, name)
+        if type(value) is type(old) and value == old:
+            continue
         if isinstance(value, Section):
-            if value != old or before is None:
-                if name not in table:
-                    table.add(name, tomlkit.table())
-                _update_section(table[name], value, old)
+            if name not in table:
+                table.add(name, tomlkit.table())
+            _update(table[name], value, old)
         elif value is None:
-            if name in table:
-                del table[name]
-        elif before is None or not _same(value, old):
-            _replace(table, name, plain(value, info))
+            _remove(table, name, info)
+        else:
+            _replace(table, name, value, info)
 
 
-def _same(value: Any, old: Any) -> bool:
-    return type(value) is type(old) and bool(value == old)
+def _remove(table: Any, name: str, info: Any) -> None:
+    """Take a field out; what its builder noted behind it stays, as a note."""
+    item = table.pop(name, None)
+    if item is not None and item.trivia.comment.lstrip("# ") not in ("", info.description):
+        table.add(tomlkit.comment(f"{name} = {item.as_string()} {item.trivia.comment}"))
 
 
-def _replace(table: Any, name: str, value: Any) -> None:
+def _replace(table: Any, name: str, value: Any, info: Any) -> None:
     """Set a value and keep the comment behind it."""
-    trivia = table[name].trivia if name in table and hasattr(table[name], "trivia") else None
-    item = tomlkit.item(value)
-    if trivia is not None:
-        item.trivia.comment_ws, item.trivia.comment, item.trivia.trail = trivia.comment_ws, trivia.comment, trivia.trail
+    if name not in table:
+        table.add(name, _item(value, info))
+        return
+    trivia, item = table[name].trivia, tomlkit.item(plain(value, info))
+    item.trivia.comment_ws, item.trivia.comment, item.trivia.trail = trivia.comment_ws, trivia.comment, trivia.trail
     table[name] = item

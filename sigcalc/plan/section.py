@@ -1,0 +1,104 @@
+"""What all sections of a plan share, and how a fault of one becomes a sentence."""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Callable
+from typing import Annotated, Any, TypeVar
+
+from pydantic import AfterValidator, BaseModel, ConfigDict
+from pydantic_core import PydanticCustomError
+
+from ..errors import SigcalcError
+from ..units.reading import quoted
+
+_LONGEST_PLACE = 60
+_JOINERS = "\u200c\u200d"  # some scripts cannot be written without them
+_UNPRINTABLE = ("Cc", "Cf", "Cs", "Zl", "Zp")
+
+Found = TypeVar("Found")
+
+
+class Section(BaseModel):
+    """A section of the plan: unknown fields are refused, and nothing changes after it is made."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True)
+
+    def with_changes(self, **changes: Any) -> Any:
+        """A copy with some fields given anew, checked like the first."""
+        return type(self)(**{name: getattr(self, name) for name in self.model_fields_set} | changes)
+
+
+def refusal(sentence: str) -> PydanticCustomError:
+    """The exception by which a validator refuses with a sentence of its own."""
+    return PydanticCustomError("plan", "{sentence}", {"sentence": sentence})
+
+
+def known(find: Callable[[], Found]) -> Found:
+    """What a look-up or a fit finds; its refusal becomes a fault of the field or section."""
+    try:
+        return find()
+    except SigcalcError as error:
+        raise refusal(str(error)) from None
+
+
+def _one_line(text: str) -> str:
+    bad = [each for each in text if unicodedata.category(each) in _UNPRINTABLE and each not in _JOINERS]
+    if bad:
+        raise refusal(f"needs a line of plain text, but it holds {bad[0]!r}; take that character out")
+    if not text.strip():
+        raise refusal("needs a text, but only blanks came")
+    return text
+
+
+Line = Annotated[str, AfterValidator(_one_line)]
+"""A text that stands in one line of a page: no control characters, none that turn the writing direction."""
+
+_NEEDS = {
+    "model_type": "needs a section of its own, headed by its name in square brackets",
+    "string_type": "needs a text in quotes",
+    "string_unicode": "needs a text without half characters (surrogates)",
+    "string_too_short": "needs a text",
+    "string_too_long": "needs a shorter text",
+    "tuple_type": "needs a list in square brackets",
+    "missing": "needs two texts, a voltage and a current",  # the only place where something may be missing
+    "too_long": "needs two texts, a voltage and a current",
+    "bool_type": "needs true or false, without quotes",
+    "float_parsing": "needs a number, without quotes",
+    "float_type": "needs a number, without quotes",
+}
+
+
+def fault(error: Any, fields: type[BaseModel]) -> str:
+    """One of pydantic's errors as a sentence that starts with the place; `fields` is the whole plan's model."""
+    place = _place(error["loc"]) or "plan"
+    if error["type"] == "extra_forbidden":
+        return f"{place}: {_unknown_field(error['loc'], fields)}"
+    if error["type"] in ("plan", "unit"):
+        sentence = error["ctx"]["sentence"]
+        return f"{place}: {sentence}" if error["loc"] else sentence  # that of the whole plan names its places itself
+    needs = _NEEDS.get(error["type"], error["msg"].replace("Input should be", "needs to be"))
+    return f"{place}: {needs}, but {came(error['input'])} came"
+
+
+def came(value: Any) -> str:
+    """A value that a stranger's file holds, cut short for a sentence."""
+    try:
+        return quoted(value)
+    except (ValueError, RecursionError):  # a whole number of thousands of digits, a list a thousand deep
+        return "something too large to be shown"
+
+
+def _place(path: tuple[Any, ...]) -> str:
+    """Where a fault lies, such as red.points.0; a field's name that is no word stands in quotes, cut short."""
+    said = ".".join(str(each) if isinstance(each, int) or each.isidentifier() else repr(each) for each in path)
+    return said if len(said) <= _LONGEST_PLACE else said[: _LONGEST_PLACE - 1] + "…"
+
+
+def _unknown_field(path: tuple[Any, ...], model: Any) -> str:
+    for each in path[:-1]:
+        model = model.model_fields[each].annotation
+    near = difflib.get_close_matches(str(path[-1])[:_LONGEST_PLACE], list(model.model_fields), n=1)
+    hint = f"; did you mean {near[0]!r}?" if near else f"; the fields here are {', '.join(model.model_fields)}"
+    return f"no field of a plan{hint}"
