@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import html
 import math
+import re
 from collections.abc import Callable, Sequence
 from typing import Any
 
@@ -69,7 +70,13 @@ class NumberControl(Control):
         self._logarithmic, self._step = logarithmic, _LOGARITHMIC_STEP if logarithmic else step
         self.slider = _slider(self.label, least, most, value, self._step, logarithmic)
         tip = f"{self.label}: {least:g} to {most:g}"
-        self.box = widgets.Text(value=_plain(value), description=self.label, tooltip=tip, continuous_update=False)
+        self.box = widgets.Text(
+            value=_plain(value),
+            placeholder=f"{_plain(least)} to {_plain(most)}",
+            description=self.label,
+            tooltip=tip,
+            continuous_update=False,
+        )
         self._placed = value  # where the slider stands, as far as known here
         self._sliding = False
         self.slider.observe(self._slider_moved, names="value")
@@ -81,7 +88,13 @@ class NumberControl(Control):
     @property
     def value(self) -> float:
         """The number in the box, in the control's unit; UnitError where it cannot be read."""
-        return _number(self.box.value, self.name, self.unit)
+        typed = self.box.value
+        if not re.match(r"\s*[-+.\d\u2212]", typed):
+            came = quoted(typed.strip()) if typed.strip() else "nothing"
+            raise UnitError(
+                f"{self.name} needs {self._range}, but {came} came; type a number, such as {_plain(self.least)}"
+            )
+        return _number(typed, self.name, self.unit)
 
     @value.setter
     def value(self, value: float) -> None:
@@ -120,10 +133,13 @@ class NumberControl(Control):
         value = self.value
         if not self.least <= value <= self.most:
             raise RangeError(
-                f"{self.name} needs {_plain(self.least)} to {_plain(self.most)} {self.unit} in this panel, "
-                f"but {value:g} came; type a value in that range"
+                f"{self.name} needs {self._range} in this panel, but {value:g} came; type a value in that range"
             )
         return value
+
+    @property
+    def _range(self) -> str:
+        return f"{_plain(self.least)} to {_plain(self.most)} {self.unit}".strip()
 
     @property
     def text(self) -> str:

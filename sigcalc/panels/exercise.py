@@ -19,10 +19,13 @@ class Exercise(widgets.VBox):
     def __init__(self, question: Question):
         self.question = question
         self.answer = widgets.Text(
-            placeholder=question.kind.example, description="your answer", continuous_update=False
+            placeholder=f"such as {question.kind.example}",
+            description="your answer",
+            tooltip="your answer",
+            continuous_update=False,
         )
         self.button = widgets.Button(description="Check", tooltip="Check the answer")
-        self.verdict = widgets.HTML(layout=widgets.Layout(min_height="2.5em"))
+        self.verdict = widgets.HTML(layout=widgets.Layout(min_height="3em"))
         asked = widgets.HTML(f"<p><b>Question.</b> {html.escape(question.text)}</p>")
         folded = widgets.HTML(_folded("Hint", question.hint) + _folded("Answer", question.working))
         super().__init__([stylesheet(), asked, widgets.HBox([self.answer, self.button]), self.verdict, folded])

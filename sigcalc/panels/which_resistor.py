@@ -49,7 +49,7 @@ class WhichResistor(Panel):
             choice("LED", list(leds.items()), leds["red alingap 3 mm"]),
             positions("view", [BANDS, LOAD_LINE, BOTH]),
         ]
-        super().__init__(controls, "The resistor to buy")
+        super().__init__(controls, "What you have, what you want, what to ask for")
 
     def draw(self) -> Scene:
         """The resistor's bands, the load line or both, and what to ask for in the shop."""

@@ -39,7 +39,7 @@ class ALittleMore(Panel):
     def __init__(self) -> None:
         self.chart = AgainstResistor()
         controls = [NumberControl("voltage", "V", 1, 4, 1.75, step=0.05), choice("LED", list(leds.items()), leds[RED])]
-        super().__init__(controls, "A little more voltage, straight across an LED")
+        super().__init__(controls, "A voltage straight across an LED, and 0.1 V more")
 
     def draw(self) -> Picture:
         """Both lines with the two voltages."""
@@ -60,7 +60,7 @@ class WhyAResistor(Panel):
             choice("LED", list(leds.items()), leds[RED]),
             positions("view", [CIRCUIT, LOAD_LINE, BOTH]),
         ]
-        super().__init__(controls, "With a resistor, and without")
+        super().__init__(controls, "A source, a resistor or none, and an LED")
 
     def draw(self) -> Scene:
         """Circuit, load line or both; what flows, and how much a little more voltage adds."""

@@ -8,7 +8,7 @@ from functools import cache
 import jinja2
 
 from ..design.drive import operate
-from ..design.from_source import connect_to_source
+from ..design.from_source import FromSource, connect_to_source
 from ..design.resistor import Choice
 from ..errors import RangeError
 from ..parts.drive import ResistorDrive
@@ -17,7 +17,7 @@ from ..parts.led_model import ConstantDrop
 from ..parts.resistor import USUAL_MARGIN, resistor_ratings
 from ..parts.source import Source
 from ..parts.string import string_voltage
-from ..units import Q, Resistance, Voltage, door, say
+from ..units import Q, Resistance, Voltage, door, say, say_band
 from .style import NORMAL, Size
 
 _DIGITS = 4  # so that a reader who works with the printed figures gets the printed answer
@@ -40,6 +40,7 @@ class SumByHand:
     steps: tuple[Step, ...]
     sentence: str
     size: Size = NORMAL
+    heads: tuple[str, str, str] = ("Step", "Sum", "Gives")
 
     def html(self) -> str:
         """A table with a caption, for a page or a notebook; all text is escaped."""
@@ -114,6 +115,32 @@ def resistor_by_hand(choice: Choice, size: Size = NORMAL) -> SumByHand:
     )
     return SumByHand(
         "The resistor by hand", steps, f"Bands: {', '.join(choice.bands)}. Letter code: {choice.code}.", size
+    )
+
+
+def bench_readings(result: FromSource, size: Size = NORMAL) -> SumByHand:
+    """What a meter should read at the bench when an LED with a resistor hangs on a source.
+
+    The bands hold the spread of source, resistor and LED; a voltage is read between the two points named.
+    """
+    si, led, corners = result.si, result.led.si, result.source.corners
+    drop = float(result.led.model.voltage_si(si.current))
+    low, high = drop - led.drop_below, drop + led.drop_above
+    rest = max(corners[0][0] - high, 0.0), si.current * si.resistance, corners[2][0] - low
+    steps = (
+        Step("The source, nothing on it", "from + to −", say_band(*(volts for volts, _ in corners), "V")),
+        Step("The LED, lit", "from its longer lead to its shorter one", say_band(low, drop, high, "V")),
+        Step("The resistor", "from end to end", say_band(*rest, "V")),
+        Step(
+            "The current", "resistor's voltage ÷ resistance", say_band(si.current_min, si.current, si.current_max, "A")
+        ),
+    )
+    return SumByHand(
+        f"What your meter should read: {result.source.name}, {say(si.resistance, 'ohm')}, {result.led.name}",
+        steps,
+        "In brackets what a fresh source and bought parts may give. Outside of that, look for the reason first.",
+        size,
+        ("Measure", "Where", "Should read"),
     )
 
 

@@ -115,12 +115,13 @@ def test_a_number_beyond_the_ends_is_refused_in_a_sentence_and_not_clipped(typed
 @pytest.mark.parametrize(
     ("typed", "sentence"),
     [
-        ("", "supply: '' cannot be read: it is empty"),
+        ("", "supply needs 1.5 to 24 V, but nothing came; type a number"),
+        ("lots", "supply needs 1.5 to 24 V, but 'lots' came; type a number"),
         ("4,5", 'a comma is not read as a decimal point; type "4.5"'),
         ("12 VDC", "the unit is V alone"),
         ("9**9**9", "cannot be read"),
         ("470 ohm", "supply needs a value in V, but '470 ohm' came"),
-        ("<b>", "a number and a unit are needed"),
+        ("<b>", "supply needs 1.5 to 24 V, but '<b>' came"),
     ],
 )
 def test_what_cannot_be_read_is_refused_in_a_sentence(typed, sentence):

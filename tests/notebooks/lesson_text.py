@@ -1,0 +1,14 @@
+"""The prose of a lesson as one line of plain text, so that a test can name the statement it holds."""
+
+import re
+
+import nbformat
+
+from tests.project.checkout import ROOT
+
+
+def lesson_text(name):
+    """All prose of a lesson without marks and line ends."""
+    notebook = nbformat.read(ROOT / "notebooks" / f"{name}.ipynb", as_version=4)
+    prose = " ".join(cell.source for cell in notebook.cells if cell.cell_type == "markdown")
+    return " ".join(re.sub(r"<[^>]+>|\*+", "", prose).split())

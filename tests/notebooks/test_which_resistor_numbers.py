@@ -1,0 +1,94 @@
+"""What the lesson "which resistor" says in words holds in the library: each statement stands in its test."""
+
+import pytest
+
+from sigcalc.design.drawer import choose_from_drawer
+from sigcalc.design.resistor import choose_resistor, exact_resistance
+from sigcalc.parts.colour_code import colour_bands
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.preferred import preferred_values
+from sigcalc.parts.resistor import USUAL_MARGIN, resistor_ratings
+from tests.notebooks.lesson_text import lesson_text
+
+TEXT = lesson_text("which_resistor")
+RED = leds["red alingap 3 mm"]
+WISH = {"supply": "12 V", "led": RED, "current": "10 mA"}
+
+
+def says(statement):
+    assert statement in TEXT
+
+
+def band(**more):
+    si = choose_resistor(**{**WISH, **more}).si
+    return si, si.current_max - si.current_min, si.worst_max - si.worst_min
+
+
+def test_the_sum_that_no_shop_sells():
+    says("The sum says 1017 Ω.")
+    assert exact_resistance(**WISH).m_as("ohm") == pytest.approx(1017, abs=0.5)
+
+
+def test_the_series():
+    says("12 values from one power of ten to the next in E12")
+    assert len(preferred_values("E12")) == 12
+    says("A finer series comes closer to the wish")
+    found = [choose_resistor(**WISH, series=series).si.current for series in ("E6", "E12", "E24", "E96")]
+    assert found == sorted(found)
+    assert found[0] < found[-1] <= 10e-3
+
+
+def test_five_per_cent():
+    says("five per cent in the resistor is about five per cent in the current")
+    si, _, _ = band()
+    assert si.current_max / si.current == pytest.approx(1.05, abs=0.005)
+    assert si.current_min / si.current == pytest.approx(0.95, abs=0.005)
+
+
+def test_supply_and_led_do_more_than_the_resistor():
+    says("Supply and LED together do more than the resistor: a closer resistor helps less than you would think.")
+    _, resistor_alone, everything = band(supply_tolerance=0.05)
+    assert everything - resistor_alone > resistor_alone
+    _, _, closer = band(supply_tolerance=0.05, tolerance=0.01)
+    assert closer > everything / 2
+
+
+def test_a_higher_supply_evens_the_leds_out():
+    says("The higher the supply above what the LED keeps, the less the LED's spread matters.")
+    shares = []
+    for supply in ("4 V", "6 V", "12 V", "24 V"):
+        si, _, everything = band(supply=supply)
+        shares.append(everything / si.current)
+    assert shares == sorted(shares, reverse=True)
+
+
+def test_two_together():
+    says("Two in series add up. Two in parallel make less than the smaller of them.")
+    both = choose_from_drawer(**WISH, drawer=["2.2 kohm", "470 ohm", "1 kohm"], count=5)
+    kinds = {each.arrangement for each in both}
+    assert {"in series", "in parallel"} <= kinds
+    for each in both:
+        if each.arrangement == "in series":
+            assert each.si.resistance == pytest.approx(each.si.first + each.si.second)
+        elif each.arrangement == "in parallel":
+            assert each.si.resistance < min(each.si.first, each.si.second)
+
+
+def test_which_one_gets_hotter():
+    says("the resistor on the adapter gets hotter")
+    heat = [(volts - RED.model.voltage_si(10e-3)) * 10e-3 for volts in (9, 12)]
+    assert heat[0] < heat[1]
+
+
+def test_the_rating():
+    says("That the rating shall be twice the worst heat is common practice")  # common practice, no source
+    assert USUAL_MARGIN == 2
+    choice = choose_resistor(**WISH, supply_tolerance=0.05)
+    smaller = max((each.si.power for each in resistor_ratings.values() if each.si.power < choice.si.rating), default=0)
+    assert smaller < 2 * choice.si.power <= choice.si.rating
+
+
+def test_how_many_rings():
+    says("Values with three digits, as in series E96, take a ring more")
+    assert len(colour_bands("1.02 kohm", "1 %")) == len(colour_bands("1 kohm", "5 %")) + 1
+    assert 1.02 in preferred_values("E96")

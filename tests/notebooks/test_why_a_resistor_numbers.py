@@ -1,0 +1,85 @@
+"""What the lesson "why a resistor" says in words holds in the library: each statement stands in its test."""
+
+import pytest
+
+from sigcalc.design.direct import connect_directly
+from sigcalc.design.from_source import connect_to_source
+from sigcalc.design.steepness import steepness
+from sigcalc.panels.why_a_resistor import SOURCES
+from sigcalc.parts.led import LIT_FROM
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.source import batteries
+from tests.notebooks.lesson_text import lesson_text
+
+TEXT = lesson_text("why_a_resistor")
+RED = leds["red alingap 3 mm"]
+BLOCK, COIN = batteries["9 V alkaline"], batteries["3 V coin cell"]
+
+
+def says(statement):
+    assert statement in TEXT
+
+
+def test_a_tenth_of_a_volt_on_the_bend():
+    says("On the bend a tenth of a volt makes the current about four times as large.")
+    assert steepness(RED, "1.75 V").si.times == pytest.approx(4, abs=0.5)
+
+
+def test_the_height_of_the_cliff():
+    says('Between "too dim to see" and "more than it stands" lies less than half a volt.')
+    assert RED.model.voltage_si(RED.si.max_current) - RED.model.voltage_si(LIT_FROM) < 0.5
+
+
+def test_leds_of_one_bag():
+    says("And of two LEDs from one bag: their curves lie that far apart as well.")
+    assert RED.si.drop_below + RED.si.drop_above > 0.1
+
+
+def test_the_block_battery_destroys():
+    says("pushes far more than ten times of what the LED stands through it")
+    assert connect_to_source(BLOCK, RED).si.current > 20 * RED.si.max_current
+    assert connect_directly(BLOCK, RED).verdict == "destroyed"
+
+
+def test_the_others_are_worse_save_the_coin_cell():
+    says("Six AA cells and the adapters are worse still: they have less resistance inside.")
+    block = connect_to_source(BLOCK, RED).si
+    for source in SOURCES.values():
+        si = connect_to_source(source, RED).si
+        if source not in (BLOCK, COIN):
+            assert si.current > block.current
+            assert si.internal_resistance < block.internal_resistance
+    says("One LED lives with one cell, the next dies with the next")
+    assert connect_directly(COIN, RED).verdict == "may survive"
+    says("Its voltage lies only a little above what the LED keeps")
+    assert COIN.si.fresh_voltage - RED.model.voltage_si(20e-3) < 1.5
+
+
+def test_where_the_resistor_is_too_small():
+    says("the red LED gets more than it stands somewhat above 200 Ω")
+    assert connect_to_source(BLOCK, RED, "200 ohm").si.current > RED.si.max_current
+    assert connect_to_source(BLOCK, RED, "270 ohm").si.current < RED.si.max_current
+    says("the panel warns before you are there")
+    assert connect_to_source(BLOCK, RED, "270 ohm").si.current_max > RED.si.max_current
+
+
+def test_the_slope():
+    says("a source that is a tenth of a volt stronger hardly matters any more")
+    behind, bare = (connect_to_source(BLOCK, RED, ohms).si.added for ohms in ("470 ohm", "0 ohm"))
+    assert bare > 50 * behind
+
+
+def test_the_drop_in_the_sum_is_that_of_the_table():
+    assert leds.figures("red alingap 3 mm")["forward_voltage"].text == "1.9 V"
+
+
+def test_a_reversed_led_sees_more_than_its_rating():
+    says("it gets the whole voltage of the battery in reverse, more than its rating")
+    assert RED.si.max_reverse_voltage < BLOCK.si.fresh_voltage_min
+
+
+def test_common_practice_is_said_as_it_is_said_everywhere():
+    # common practice, no source
+    says("20 mA is the ceiling of a usual LED and not the aim")
+    says("the longer lead is plus (the anode)")
+    assert 7e-3 < connect_to_source(BLOCK, RED, "1 kohm").si.current < 12e-3
