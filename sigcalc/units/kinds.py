@@ -204,6 +204,11 @@ LuminousIntensity = Annotated[Given, Kind("luminous intensity", "cd", 0.0, 1e3, 
 Wavelength = Annotated[Given, Kind("wavelength", "m", 360e-9, 830e-9, "625 nm")]
 Charge = Annotated[Given, Kind("charge", "Ah", 0.0, 1e4, "550 mAh")]
 Capacitance = Annotated[Given, Kind("capacitance", "F", 0.0, 1.0, "100 µF")]
+Speed = Annotated[Given, Kind("speed", "m/s", 0.0, 200.0, "100 km/h")]
+FluxDensity = Annotated[Given, Kind("flux density", "T", 0.0, 3.0, "2 mT")]
+# from 1 AT, so that the current of the coil, given instead, is noticed
+AmpereTurns = Annotated[Given, Kind("magnetomotive force", "AT", 1.0, 500.0, "15 AT")]
+RemanenceCoefficient = Annotated[Given, Kind("temperature coefficient of remanence", "%/K", -0.5, 0.0, "-0.12 %/K")]
 Angle = Annotated[Given, Kind("angle", "deg", 0.0, 360.0, "60 deg")]
 Ratio = Annotated[Given, Kind("fraction", "", 0.0, 1.0, "5 %", bare=True)]
 Count = Annotated[Given, Kind("count", "", 0.0, 1e6, "2", bare=True)]

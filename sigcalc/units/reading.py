@@ -90,6 +90,12 @@ _PLAIN = {
     "mV/K": "millivolt/kelvin",
     "mA/K": "milliampere/kelvin",
     "ppm/K": "ppm/kelvin",
+    "%/K": "percent/kelvin",
+    "AT": "ampere_turn",
+    "At": "ampere_turn",
+    "ampere-turn": "ampere_turn",
+    "ampere-turns": "ampere_turn",
+    "ampere turns": "ampere_turn",
     "W/sr": "watt/steradian",
     "mW/sr": "milliwatt/steradian",
 }
