@@ -1,0 +1,138 @@
+"""Turning the current round: one switch or relay, four single switches, and two signals that share a wire."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..design import reversing, shared_return
+from ..parts.contacts import Join, Wiring, wirings
+from ..parts.finding import Finding
+from ..parts.wiring import Shown, show
+from ..views.reversing import reversing_circuit, said
+from ..views.shared_return import signals_on_wires
+from .base import Panel
+from .control import choice, positions, switch
+from .scene import Scene
+
+FIRST, OPEN, BRIDGED, LAST = "one end", "between, touching nothing", "between, touching both", "other end"
+_CROSSED = "crossed double-throw switch"
+_ONE_STRAIGHT = replace(
+    wirings[_CROSSED],
+    name="crossed double-throw switch, one jumper straight",
+    jumpers=tuple(
+        ("switch up 1", "switch down 1") if each == ("switch up 1", "switch down 2") else each
+        for each in wirings[_CROSSED].jumpers
+    ),
+    says="a mistake: one of the two crossing jumpers runs straight",
+)
+ONE_SIGNAL = {
+    each.name: each
+    for each in (
+        wirings[_CROSSED],
+        wirings["crossed double-throw switch, centre off"],
+        wirings["crossed two-pole relay"],
+        wirings["double-pole single-throw switch"],
+        wirings["straight instead of crossed"],
+        _ONE_STRAIGHT,
+        wirings["one changeover contact on a split supply"],
+    )
+}
+TWO_SIGNALS = {name: each for name, each in wirings.items() if len(each.signals) == 2}
+
+
+class ReversingPanel(Panel):
+    """A wiring with one switch or relay, its contacts at either end or on the way."""
+
+    height = "34em"
+
+    def __init__(self) -> None:
+        controls = [
+            switch("the resistor comes before the switch"),
+            choice("wiring", list(ONE_SIGNAL.items())),
+            positions("contacts", [FIRST, OPEN, BRIDGED, LAST]),
+        ]
+        super().__init__(controls, "How is the current turned round?")
+
+    def draw(self) -> Scene:
+        """The wiring with its contacts as they stand."""
+        wiring, first = self["wiring"].value, self["the resistor comes before the switch"].value
+        closed, words = _contacts(wiring, self["contacts"].value)
+        shown = show(wiring, closed, words)
+        circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
+        return Scene((circuit,), f"{circuit.sentence} {_says(wiring)}", _findings(wiring, self["contacts"].value))
+
+
+def _says(wiring: Wiring) -> str:
+    return f"{wiring.name.capitalize()}: {wiring.says}."
+
+
+def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
+    """What is joined, and the position in words."""
+    ((label, device),) = wiring.devices
+    first, last = device.positions[0].name, device.positions[-1].name
+    if where in (FIRST, LAST):
+        name = first if where == FIRST else last
+        return wiring.closed([name]), f"{label} {name}"
+    if where == OPEN:
+        return (), f"{label} between {first} and {last}, touching nothing"
+    both = dict.fromkeys((*wiring.closed([first]), *wiring.closed([last])))
+    return tuple(both), f"{label} between {first} and {last}, touching both"
+
+
+def _findings(wiring: Wiring, where: str) -> tuple[Finding, ...]:
+    """The verdict on the wiring; on the way, the verdict on contacts of that manner."""
+    found = reversing.findings(reversing.reversing(wiring))
+    if where not in (OPEN, BRIDGED):
+        return found
+    ((_, device),) = wiring.devices
+    manner = reversing.BREAK_FIRST if where == OPEN else reversing.MAKE_FIRST
+    way = reversing.change(wiring, device.positions[0].name, device.positions[-1].name, manner)
+    return (*found, *reversing.findings(way))
+
+
+class FourSwitchesPanel(Panel):
+    """Four single switches around the pair."""
+
+    height = "34em"
+    wiring = wirings["four-switch bridge"]
+    _closed_first = ("switch 1", "switch 4")
+
+    def __init__(self) -> None:
+        controls = [
+            switch("the resistor comes before the switches"),
+            *(switch(f"{label} closed", label in self._closed_first) for label, _ in self.wiring.devices),
+        ]
+        super().__init__(controls, "Four single switches: which two light red?")
+
+    def draw(self) -> Scene:
+        """The bridge with its switches as they stand."""
+        states = ["closed" if self[f"{label} closed"].value else "open" for label, _ in self.wiring.devices]
+        closed = self.wiring.closed(states)
+        words = ", ".join(f"{label} {state}" for (label, _), state in zip(self.wiring.devices, states, strict=True))
+        shown: Shown = show(self.wiring, closed, words)
+        first = self["the resistor comes before the switches"].value
+        circuit = reversing_circuit(self.wiring, closed, shown, resistor_first=first, size=self.size)
+        return Scene((circuit,), circuit.sentence, reversing.findings(reversing.reversing(self.wiring)))
+
+
+class SharedReturnPanel(Panel):
+    """Two signals, each with a switch of its own, and the ways of saving a wire."""
+
+    height = "36em"
+
+    def __init__(self) -> None:
+        controls = [
+            choice("wiring", list(TWO_SIGNALS.items())),
+            positions("switch 1", ["up", "down"]),
+            positions("switch 2", ["up", "down"]),
+        ]
+        super().__init__(controls, "May two signals share a wire?")
+
+    def draw(self) -> Scene:
+        """Both signals on their wires; a wiring with one switch leaves the other control without effect."""
+        wiring = self["wiring"].value
+        states = [self[label].value for label, _ in wiring.devices]
+        words = ", ".join(f"{label} {state}" for (label, _), state in zip(wiring.devices, states, strict=True))
+        shown = show(wiring, wiring.closed(states), words)
+        picture = signals_on_wires(wiring, shown, size=self.size)
+        return Scene((picture,), said(shown), shared_return.findings(shared_return.independence(wiring)))

@@ -1,0 +1,39 @@
+"""A table of soldering mistakes: what each shows with the current one way and the other, and what a meter reads."""
+
+from __future__ import annotations
+
+from ..design.pair import FAULTS, FaultyPoint, solder_fault, study_pair
+from ..parts.drive import Drive
+from ..parts.pair import TwoLeadPair
+from ..units import Q, SupplyVoltage, door, say
+from .style import NORMAL, Size
+from .sums import Step, SumByHand
+
+_NEXT_TO_NOTHING = 0.02  # V; a hobby meter on its 20 V range shows 0.01 V at best
+
+
+@door(scalar=True)
+def fault_table(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, size: Size = NORMAL) -> SumByHand:
+    """The sound pair and every mistake of `design.pair.FAULTS` on one supply; raises as `solder_fault` does."""
+    volts = Q(supply, "V")
+    study = study_pair(volts, drive, pair)
+    rows = [Step("as it should be", *(_words(each.lit, each.si.reverse_voltage) for each in (study.red, study.green)))]
+    for fault, meaning in FAULTS.items():
+        rows.append(Step(f"{fault}: {meaning}", *map(_shown, solder_fault(volts, drive, pair, fault))))
+    return SumByHand(
+        f"What a pair on {say(supply, 'V')} shows, soldered well and badly",
+        tuple(rows),
+        "The voltages are what a meter reads between the two wires.",
+        size,
+        ("What was soldered", "Wire A is plus", "Wire B is plus"),
+    )
+
+
+def _shown(point: FaultyPoint) -> str:
+    lit = f"red {say(point.si.red_current, 'A', 2)}, green {say(point.si.green_current, 'A', 2)}"
+    return _words(lit if point.lit == "both" else point.lit, abs(point.si.pair_voltage))
+
+
+def _words(lit: str, volts: float) -> str:
+    meter = say(volts, "V", 2) if volts > _NEXT_TO_NOTHING else "next to nothing"
+    return f"{'dark' if lit == 'none' else lit}; meter: {meter}"

@@ -1,0 +1,239 @@
+"""The panels of "two wires, two colours" say what the library says, at every position, and refuse in a sentence."""
+
+import html
+import itertools
+import re
+
+import pytest
+
+from sigcalc.design.alternation import AC, REVERSED
+from sigcalc.design.brightness import even_currents, even_out
+from sigcalc.panels.alternation import AlternationPanel
+from sigcalc.panels.reversing import (
+    BRIDGED,
+    FIRST,
+    LAST,
+    ONE_SIGNAL,
+    OPEN,
+    TWO_SIGNALS,
+    FourSwitchesPanel,
+    ReversingPanel,
+    SharedReturnPanel,
+)
+from sigcalc.panels.two_wires import (
+    BOTH,
+    BRIGHTNESS,
+    CIRCUIT,
+    DIODES,
+    DRIVER,
+    EXTRA,
+    INSIDE,
+    SHARED,
+    WAYS,
+    BranchPanel,
+    PairPanel,
+)
+from sigcalc.parts.drive import ResistorDrive
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.pair import TwoLeadPair
+from sigcalc.units import say
+
+RED_WAY, GREEN_WAY = WAYS
+PANELS = (PairPanel, BranchPanel, ReversingPanel, FourSwitchesPanel, SharedReturnPanel, AlternationPanel)
+
+
+@pytest.fixture(scope="module")
+def pair_panel():
+    return PairPanel()
+
+
+@pytest.fixture(scope="module")
+def branches():
+    return BranchPanel()
+
+
+@pytest.fixture(scope="module")
+def reversing_panel():
+    return ReversingPanel()
+
+
+def put(panel, **values):
+    """Set controls by name (underscores for blanks), and give what is then shown."""
+    for name, value in values.items():
+        panel[name.replace("_", " ")].value = value
+    return panel.picture
+
+
+def grades(scene):
+    return {each.topic: each.grade for each in scene.findings}
+
+
+@pytest.mark.parametrize(("way", "lit", "dark"), [(RED_WAY, "Red", "green"), (GREEN_WAY, "Green", "red")])
+def test_the_direction_chooses_the_lamp_and_the_dark_one_sees_its_drop(pair_panel, way, lit, dark):
+    scene = put(pair_panel, supply=9, resistor=680, direction=way)
+    point = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"]).operate(
+        "9 V", ResistorDrive("680 ohm"), WAYS[way]
+    )
+    assert scene.sentence.startswith(f"{lit} is lit with {say(point.si.current, 'A')}")
+    assert f"the {dark} LED is dark with {say(point.si.reverse_voltage, 'V')} across it in reverse" in scene.sentence
+    assert grades(scene) == {f"{lit.lower()} lamp": "fine", f"dark {dark} lamp": "fine"}
+
+
+def test_too_much_current_and_too_little_voltage(pair_panel):
+    assert grades(put(pair_panel, supply=24, resistor=470, direction=RED_WAY))["red lamp"] == "do not build"
+    scene = put(pair_panel, supply=1, resistor=470)
+    assert scene.sentence.startswith("Neither lamp is lit")
+    put(pair_panel, supply=9, resistor=680)
+
+
+def branch(panel, way=SHARED, extra=0, diodes=False, supply=9, view=CIRCUIT, direction=RED_WAY, resistor=680):
+    panel["view"].value, panel[EXTRA].value, panel[DIODES].value = CIRCUIT, extra, diodes
+    panel["what limits the current"].value = way
+    return put(panel, supply=supply, resistor=resistor, direction=direction, view=view)
+
+
+def test_the_trap_and_its_remedy(branches):
+    assert "has 1.93 V across it in reverse; it stands 5 V" in branch(branches).sentence
+    trap = branch(branches, INSIDE)
+    assert "has 9 V across it in reverse; it stands 5 V" in trap.sentence
+    assert grades(trap)["dark green lamp"] == "do not build"
+    assert "dark green lamp" not in grades(branch(branches, INSIDE, diodes=True))
+
+
+def test_an_extra_resistor_evens_the_lamps_and_loads_the_dark_one(branches):
+    pair = TwoLeadPair(leds["red gaasp 3 mm"], leds["green gap 3 mm"])
+    wanted = even_out("9 V", ResistorDrive("680 ohm"), pair)
+    before = branch(branches)
+    assert f"Another {say(wanted.si.extra, 'ohm')} in the {wanted.lamp} branch" in before.sentence
+    assert grades(before) == {"brightness": "look again"}
+    after = branch(branches, extra=round(wanted.si.extra, -1))
+    assert "they look alike" in after.sentence
+    assert grades(after).get("brightness") is None
+    seen = [float(re.search(r"has ([\d.]+) V across", each.sentence)[1]) for each in (before, after)]
+    assert seen[1] > seen[0]
+
+
+def test_under_constant_current_the_extra_resistor_does_nothing_and_two_drivers_are_named(branches):
+    without, extra = branch(branches, DRIVER), branch(branches, DRIVER, extra=300)
+    red, green = even_currents(leds["red gaasp 3 mm"], leds["green gap 3 mm"], "10 mA")
+    for scene in (without, extra):
+        assert "Two drivers" in scene.sentence
+        assert f"{red.m_as('mA'):.3g} mA for red and {green.m_as('mA'):.3g} mA for green" in scene.sentence
+        assert "one looks much brighter" in scene.sentence
+    assert grades(extra)["extra resistor"] == "look again"
+    assert branches["resistor"].slider.disabled
+    branch(branches)
+    assert not branches["resistor"].slider.disabled
+
+
+def test_the_views_of_the_branches(branches):
+    assert [len(branch(branches, view=view).pictures) for view in (CIRCUIT, BRIGHTNESS, BOTH)] == [1, 1, 2]
+    branch(branches, supply=0.5, view=BRIGHTNESS)
+    assert branches.picture is None
+    assert "a dark lamp compares with nothing" in branches.view.value
+    assert "compares with nothing" in branch(branches, supply=0.5).sentence
+    assert grades(branch(branches, direction=GREEN_WAY, way=INSIDE))["dark red lamp"] == "do not build"
+
+
+@pytest.mark.parametrize("way", [SHARED, INSIDE, DRIVER])
+@pytest.mark.parametrize("supply", [0, 24])
+@pytest.mark.parametrize("resistor", [100, 10_000])
+@pytest.mark.parametrize("extra", [0, 5000])
+def test_every_corner_of_the_branches_is_answered(branches, way, supply, resistor, extra):
+    for diodes, direction in itertools.product((False, True), WAYS):
+        assert branch(branches, way, extra, diodes, supply, CIRCUIT, direction, resistor) is not None
+
+
+@pytest.mark.parametrize("name", ONE_SIGNAL)
+def test_the_ends_and_the_ways_between(reversing_panel, name):
+    wiring = ONE_SIGNAL[name]
+    scenes = {where: put(reversing_panel, wiring=wiring, contacts=where) for where in (FIRST, OPEN, BRIDGED, LAST)}
+    assert all(wiring.says in each.sentence for each in scenes.values())
+    if (name.startswith("crossed") and "straight" not in name) or "split" in name:  # they reverse
+        assert "red lights" in scenes[FIRST].sentence
+        assert "green lights" in scenes[LAST].sentence
+        assert "dark" in scenes[OPEN].sentence
+        assert "short circuit" in scenes[BRIDGED].sentence
+        assert [each.grade for each in scenes[FIRST].findings] == ["fine"]
+        assert [each.grade for each in scenes[BRIDGED].findings] == ["fine", "do not build"]
+    else:
+        assert "do not build" in {each.grade for each in scenes[FIRST].findings}
+        assert not any("green lights" in each.sentence for each in scenes.values())
+
+
+def test_a_jumper_that_runs_straight_shorts_both_ends(reversing_panel):
+    (wrong,) = (each for name, each in ONE_SIGNAL.items() if "one jumper straight" in name)
+    for where in (FIRST, LAST):
+        assert "short circuit" in put(reversing_panel, wiring=wrong, contacts=where).sentence
+    first = put(reversing_panel, the_resistor_comes_before_the_switch=True)
+    assert "only puts the supply across the resistor" in first.sentence
+    put(reversing_panel, the_resistor_comes_before_the_switch=False)
+
+
+def test_four_switches():
+    panel = FourSwitchesPanel()
+    assert "red lights" in panel.picture.sentence
+    for label, closed in (("switch 1", False), ("switch 4", False), ("switch 2", True), ("switch 3", True)):
+        panel[f"{label} closed"].value = closed
+    assert "green lights" in panel.picture.sentence
+    panel["switch 1 closed"].value = True
+    assert "short circuit" in panel.picture.sentence
+
+
+def test_a_shared_return_is_shorted_by_different_colours():
+    panel = SharedReturnPanel()
+    assert panel.picture.sentence.count("red lights") == 2
+    scene = put(panel, switch_2="down")
+    assert "short circuit" in scene.sentence
+    assert [each.grade for each in scene.findings] == ["do not build"]
+    for name in ("two signals, one supply, own wires", "two signals, split supply, shared return"):
+        scene = put(panel, wiring=TWO_SIGNALS[name])
+        assert "signal 1 red lights" in scene.sentence
+        assert "signal 2 green lights" in scene.sentence
+        assert [each.grade for each in scene.findings] == ["fine"]
+    same = put(panel, wiring=TWO_SIGNALS["two signals behind one switch"], switch_1="down")
+    assert same.sentence.count("green lights") == 2
+
+
+def test_ac_and_quick_reversal():
+    panel = AlternationPanel()
+    assert "On 60 Hz AC both lamps seem to be on" in panel.picture.sentence
+    assert grades(panel.picture)["colour"] == "do not build"
+    assert panel["share of the time for red"].slider.disabled
+    quick = put(panel, supply_turns_round=REVERSED, frequency=200)
+    assert "200 Hz quick reversal" in quick.sentence
+    assert not panel["share of the time for red"].slider.disabled
+    currents = [re.search(r"([\d.]+) mA through red", quick.sentence)[1]]
+    currents.append(re.search(r"([\d.]+) mA through red", put(panel, share_of_the_time_for_red=90).sentence)[1])
+    assert float(currents[1]) == pytest.approx(1.8 * float(currents[0]), rel=0.01)
+    assert "flash in turn" in put(panel, frequency=2).sentence
+    assert "stay dark" in put(panel, supply_turns_round=AC, supply=0).sentence
+    assert put(panel, supply=24, resistor=100).findings[0].grade == "do not build"
+
+
+@pytest.mark.parametrize("panel", PANELS)
+def test_large_type_and_the_plain_page(panel):
+    shown = panel()
+    page = html.unescape(shown._repr_mimebundle_()["text/html"])
+    assert shown.picture.sentence in page
+    shown["large type for the projector"].value = True
+    assert "sigcalc-large" in shown._dom_classes
+    natural = [float(width) for width in re.findall(r"max-width:([\d.]+)pt", shown.view.value)]
+    assert natural == [1.5 * float(width) for width in re.findall(r"max-width:([\d.]+)pt", page)]
+
+
+@pytest.mark.parametrize(
+    ("panel", "name", "typed", "said"),
+    [
+        (PairPanel, "supply", "rubbish", "supply"),
+        (PairPanel, "supply", "99", "0 to 24 V"),
+        (BranchPanel, EXTRA, "-1", "0 to 5000 ohm"),
+        (AlternationPanel, "frequency", "0", "1 to 3000 Hz"),
+    ],
+)
+def test_rubbish_in_a_box_is_refused_and_the_picture_taken_away(panel, name, typed, said):
+    shown = panel()
+    shown[name].box.value = typed
+    assert shown.picture is None
+    assert 'role="alert"' in shown.view.value
+    assert said in shown.view.value
