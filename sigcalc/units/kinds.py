@@ -189,6 +189,7 @@ def may_be_none(annotation: Any) -> bool:
 Voltage = Annotated[Given, Kind("voltage", "V", -60.0, 60.0, "9 V")]
 SupplyVoltage = Annotated[Given, Kind("supply voltage", "V", -20.0, 60.0, "9 V")]
 ReverseVoltage = Annotated[Given, Kind("reverse voltage", "V", 0.0, 1e3, "5 V")]
+ContactVoltage = Annotated[Given, Kind("contact voltage", "V", 0.0, 1e3, "24 V")]
 Current = Annotated[Given, Kind("current", "A", 0.0, 10.0, "10 mA")]
 Resistance = Annotated[Given, Kind("resistance", "ohm", 0.0, 1e9, "470 ohm")]
 Power = Annotated[Given, Kind("power", "W", 0.0, 1e3, "250 mW")]

@@ -152,6 +152,8 @@ def last_above(function: Callable[[Array], Array], grid: Array, level: float) ->
     for _ in range(_LAST_ROUNDS):
         at = low + (high - low) * _PARTS
         values = function(at)
-        place = np.flatnonzero(values[:-1] >= level)[-1:].sum()
+        above = values >= level
+        above[0], above[-1] = True, False
+        place = np.flatnonzero(above)[-1]
         low, high, over, under = at[place], at[place + 1], values[place] - level, level - values[place + 1]
     return float(low + (high - low) * np.clip(over / (over + under), 0.0, 1.0))
