@@ -88,7 +88,7 @@ def test_the_rating():
     assert smaller < 2 * choice.si.power <= choice.si.rating
 
 
-def test_how_many_rings():
-    says("Values with three digits, as in series E96, take a ring more")
+def test_how_many_bands():
+    says("Values with three digits, as in series E96, take a band more")
     assert len(colour_bands("1.02 kohm", "1 %")) == len(colour_bands("1 kohm", "5 %")) + 1
     assert 1.02 in preferred_values("E96")
