@@ -21,7 +21,7 @@ class Battery:
 
     `discharge` says how it runs down; without it no run time can be worked out.
     `capacity` is the charge printed on your own battery, at a light drain: it scales the
-    published capacities, whose spread stays.
+    published capacities, whose spread stays. `form` is "block", "pack" or "coin cell".
     """
 
     name: str
@@ -36,6 +36,7 @@ class Battery:
     note: str = ""
     discharge: Discharge | None = None
     capacity: Charge | None = None
+    form: str = ""
 
     def __post_init__(self) -> None:
         if self.si.fresh_voltage < 0:
@@ -164,7 +165,7 @@ def _ordered(battery: Battery, name: str) -> None:
 
 
 def _battery(name: str, figures: Figures) -> Battery:
-    left_out = ("chemistry", *_DISCHARGE_ROWS)
+    left_out = ("chemistry", "form", *_DISCHARGE_ROWS)
     quantities = {
         key: figure.text for key, figure in figures.items() if key not in left_out and not key.startswith("loss")
     }
@@ -175,6 +176,7 @@ def _battery(name: str, figures: Figures) -> Battery:
     return Battery(
         name=name,
         chemistry=figures["chemistry"].value,
+        form=figures["form"].value,
         note="typical, not guaranteed",
         discharge=discharge_of(name, figures, volts, ohms),
         **quantities,
