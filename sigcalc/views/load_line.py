@@ -157,7 +157,7 @@ def _sentence(point: OperatingPoint, supply: float, spread: bool) -> str:
     if si.current < LIT_FROM:
         return f"{start}: too little to light it."
     verdict = (
-        f"more than the {stands} it stands, so it would not last"
+        f"more than the {stands} it stands"
         if si.current > led.si.max_current
         else f"it stands {stands}"
     )
