@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import numpy as np
 
 from ..design.drive import OperatingPoint
@@ -9,7 +11,7 @@ from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
 from ..parts.string import LedString, loop_current, string_voltage
-from ..units import say
+from ..units import Q, say
 from .chart import Chart, Places, along, current_axis, nice
 from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
@@ -128,12 +130,15 @@ def _offered(drive: Drive, supply: float, most: float) -> Line:
 
 def _extremes(drive: Drive) -> tuple[Drive, Drive]:
     """The drive at the end of its tolerance with the least current, and at that with the most."""
-    kind, si = type(drive), drive.si
+    si, field, unit = drive.si, "resistance", "ohm"
+    signs = (1, -1)
     if isinstance(drive, ConstantCurrentDrive):
-        low, high = (si.current * (1 + sign * si.tolerance) for sign in (-1, 1))
-        return tuple(kind.of(current=each, dropout=si.dropout, tolerance=0.0) for each in (low, high))  # type: ignore[return-value]
-    high, low = (si.resistance * (1 + sign * si.tolerance) for sign in (1, -1))
-    return kind.of(resistance=high, tolerance=0.0), kind.of(resistance=low, tolerance=0.0)
+        field, unit, signs = "current", "A", (-1, 1)
+    low, high = (
+        dataclasses.replace(drive, **{field: Q(getattr(si, field) * (1 + sign * si.tolerance), unit), "tolerance": 0.0})
+        for sign in signs
+    )
+    return low, high
 
 
 def _outline(low: Line, high: Line, factor: float) -> np.ndarray:
@@ -156,11 +161,7 @@ def _sentence(point: OperatingPoint, supply: float, spread: bool) -> str:
     stands = say(led.si.max_current, "A")
     if si.current < LIT_FROM:
         return f"{start}: too little to light it."
-    verdict = (
-        f"more than the {stands} it stands"
-        if si.current > led.si.max_current
-        else f"it stands {stands}"
-    )
+    verdict = f"more than the {stands} it stands" if si.current > led.si.max_current else f"it stands {stands}"
     if not spread:
         return f"{start}; {verdict}."
     least, most = (
