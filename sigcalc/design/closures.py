@@ -107,7 +107,7 @@ class SensorEffect:
         return (
             f"At {say(si.gap, 'm')} a magnet that lies {self.orientation} peaks at {say(si.peak_at_point, 'T')} at the "
             f"reed's middle and at {say(si.peak_of_mean, 'T')} as the mean over {say(si.reed_length, 'm')} of reed: "
-            f"{self.ratio:.2f} times. A real reed lies somewhere between, since its own iron draws the field in."
+            f"{self.ratio:.2f} times. Neither counts the reed's own iron, which draws the field in."
         )
 
 

@@ -1,4 +1,4 @@
-"""Magnets: discs, rods and bars with their grade, and the flux density around them."""
+"""Magnets: discs, rods and bars, and the flux density around them."""
 
 from __future__ import annotations
 
@@ -9,39 +9,12 @@ import numpy as np
 
 from ..errors import DesignError, RangeError, UnitError, UnknownNameError
 from ..physics import magnetics
-from ..units import FluxDensity, Length, Q, RemanenceCoefficient, Temperature, door, kind_of, record, say
+from ..units import FluxDensity, Length, Q, Temperature, door, kind_of, record, say
 from ..units.reading import quoted
+from .magnet_grade import MagnetGrade, magnet_grades
 from .table import Figures, PartsTable, unknown
 
-_REMANENCE = kind_of(FluxDensity)
 _TEMPERATURE = kind_of(Temperature)
-
-
-@record
-class MagnetGrade:
-    """A grade of magnet material: remanence at 20 degC from least to most, its change with temperature, the most heat.
-
-    Makers differ by 0.03 T about the same grade name.
-    """
-
-    name: str
-    remanence_least: FluxDensity
-    remanence_most: FluxDensity
-    coefficient: RemanenceCoefficient
-    max_temperature: Temperature
-
-    @property
-    def remanence(self) -> FluxDensity:
-        """The middle of the band, as a quantity."""
-        return _REMANENCE.quantity((self.si.remanence_least + self.si.remanence_most) / 2)
-
-
-def _grade(name: str, figures: Figures) -> MagnetGrade:
-    return MagnetGrade(name, **{key: figure.text for key, figure in figures.items()})
-
-
-magnet_grades: PartsTable[MagnetGrade] = PartsTable("grade of magnet", "magnet_grades.csv", _grade)
-"""Grades by their trade name: "N35", "N42"."""
 
 
 class _Shape:

@@ -55,15 +55,16 @@ class Passing:
         reach = 2 * (self._half_diagonal + distance) + self.averaged_over / 2
         return magnetics.peaks(self._of_rows(gap, offset), self._grid(gap, offset, reach))
 
-    def largest_gap(self, pull_in: float, offset: float = 0.0) -> float | None:
-        """The largest gap (m) at which the reed still closes, or None where it closes at none."""
-        gaps = np.geomspace(1e-2 * self._half_diagonal, _ROOM * self._bound(pull_in), _SCAN)
+    def largest_gaps(self, pull_in: Array, offset: float = 0.0) -> Array:
+        """For each pull-in (T) the largest gap (m) at which the reed still closes, NaN where it closes at none."""
+        gaps = np.geomspace(1e-2 * self._half_diagonal, _ROOM * self._bound(np.min(pull_in)), _SCAN)
         return magnetics.last_above(lambda gap: self.peak(gap, offset), gaps, pull_in)
 
-    def farthest_offset(self, pull_in: float, gap: float) -> float | None:
-        """The greatest offset (m) at which the reed still closes, or None where it closes at none."""
-        farthest = self.magnet.lying(self.orientation)[1] / 2 + _ROOM * self._bound(pull_in)
-        return magnetics.last_above(lambda offset: self.peak(gap, offset), np.linspace(0.0, farthest, _SCAN), pull_in)
+    def farthest_offsets(self, pull_in: Array, gap: float) -> Array:
+        """For each pull-in (T) the greatest offset (m) at which the reed still closes, NaN where it closes at none."""
+        farthest = self.magnet.lying(self.orientation)[1] / 2 + _ROOM * self._bound(np.min(pull_in))
+        offsets = np.linspace(0.0, farthest, _SCAN)
+        return magnetics.last_above(lambda offset: self.peak(gap, offset), offsets, pull_in)
 
     @property
     def _half_diagonal(self) -> float:

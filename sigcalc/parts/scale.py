@@ -39,8 +39,8 @@ class _Scales(PartsTable[Scale]):
     """The table of scales, which says what to type for a name that stands for several ratios."""
 
     def __getitem__(self, name: str) -> Scale:
-        if isinstance(name, str) and name.strip() in AMBIGUOUS:
-            us, nem, british = AMBIGUOUS[name.strip()]
+        if isinstance(name, str) and name.strip().upper() in AMBIGUOUS:
+            us, nem, british = AMBIGUOUS[name.strip().upper()]
             raise UnknownNameError(
                 f'scale {quoted(name)} stands for several ratios; type scale="1:{us}" (United States), '
                 f'scale="1:{nem}" (NEM 010) or scale="1:{british}" (Britain)'

@@ -140,20 +140,25 @@ def _sample(field: Field, low: Array, high: Array, rows: NDArray[np.int64]) -> t
     return at, field(at.ravel(), np.repeat(rows, len(_PARTS))).reshape(at.shape)
 
 
-def last_above(function: Callable[[Array], Array], grid: Array, level: float) -> float | None:
-    """The last place where a function is at or above a level on a rising grid, refined between neighbours; or None.
+def last_above(function: Callable[[Array], Array], grid: Array, levels: Array) -> Array:
+    """The last place on a rising grid where a function is at or above each level, refined between neighbours.
 
-    At the grid's end the function must be below the level.
+    NaN where it never is. At the grid's end the function must be below all levels.
     """
-    above = np.flatnonzero(function(grid) >= level)
-    if not len(above):
-        return None
-    low, high = grid[above[-1]], grid[above[-1] + 1]
+    above = function(grid) >= levels[:, None]
+    found = above.any(axis=1)
+    places = np.full(len(levels), np.nan)
+    if not found.any():
+        return places
+    last = len(grid) - 1 - np.argmax(above[found, ::-1], axis=1)
+    low, high, level = grid[last], grid[last + 1], levels[found]
+    each = np.arange(len(last))
     for _ in range(_LAST_ROUNDS):
-        at = low + (high - low) * _PARTS
-        values = function(at)
-        above = values >= level
-        above[0], above[-1] = True, False
-        place = np.flatnonzero(above)[-1]
-        low, high, over, under = at[place], at[place + 1], values[place] - level, level - values[place + 1]
-    return float(low + (high - low) * np.clip(over / (over + under), 0.0, 1.0))
+        at = low[:, None] + (high - low)[:, None] * _PARTS
+        values = function(at.ravel()).reshape(at.shape) - level[:, None]
+        above = values >= 0
+        above[:, 0], above[:, -1] = True, False
+        last = len(_PARTS) - 1 - np.argmax(above[:, ::-1], axis=1)
+        low, high, over, under = at[each, last], at[each, last + 1], values[each, last], -values[each, last + 1]
+    places[found] = low + (high - low) * np.clip(over / (over + under), 0.0, 1.0)
+    return places
