@@ -8,10 +8,10 @@ from ..errors import DesignError
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import Led
 from ..parts.preferred import at_least
-from ..parts.series_resistance import needed_resistance
+from ..parts.series_resistance import LEAST_HEADROOM, needed_resistance
 from ..parts.source import Adapter, as_adapter
-from ..parts.string import LedString, as_string, loop_current
-from ..units import Current, Ratio, Resistance, SupplyVoltage, Voltage, door, record, say, say_band
+from ..parts.string import LedString, as_string, loop_current, string_voltage
+from ..units import Current, Q, Ratio, Resistance, SupplyVoltage, Voltage, door, record, say, say_band
 
 MOST_LOAD = 0.8
 """The share of its rated current that an adapter is asked for at most: common practice, no source."""
@@ -45,8 +45,8 @@ def adapter_voltage(adapter: Adapter, load: Current) -> AdapterVoltage:
     si = as_adapter(adapter).si
     if load > si.max_current * (1 + 1e-9):
         raise DesignError(
-            f"load {say(load, 'A')} is more than the {say(si.max_current, 'A')} that the {adapter.name} adapter is rated "
-            "for; feed fewer signals from it, or take a larger one"
+            f"load {say(load, 'A')} is more than the {say(si.max_current, 'A')} that the {adapter.name} adapter is "
+            "rated for; feed fewer signals from it, or take a larger one"
         )
     least, nominal, most = (volts - ohms * load for volts, ohms in adapter.corners)
     ripple = adapter.ripple * si.voltage * load / si.max_current
@@ -75,14 +75,14 @@ def findings(result: AdapterVoltage) -> list[Finding]:
         )
     else:
         headroom = Finding(
-            FINE, "headroom", f"{share}, with room to spare up to {say(MOST_LOAD, '')} (common practice)."
+            FINE, "headroom", f"{share}, with room to spare: {say(MOST_LOAD, '')} is the most (common practice)."
         )
     band = say_band(si.voltage_min, si.voltage, si.voltage_max, "V")
     if adapter.regulated:
         return [headroom, Finding(FINE, "voltage", f"It holds {band}.")]
     reason = (
-        f"It is not regulated: at {say(si.load, 'A')} it gives {band}, with ripple up to {say(si.peak, 'V')}, and only at "
-        f"{say(adapter.si.max_current, 'A')} the {say(adapter.si.voltage, 'V')} that are printed on it."
+        f"It is not regulated: at {say(si.load, 'A')} it gives {band}, with ripple up to {say(si.peak, 'V')}, and only "
+        f"at {say(adapter.si.max_current, 'A')} the {say(adapter.si.voltage, 'V')} that are printed on it."
     )
     remedy = "Choose resistors for the voltage at your load, or take a regulated adapter."
     return [headroom, Finding(LOOK, "voltage", reason, remedy)]
@@ -133,7 +133,7 @@ def resistor_on_adapter(
     Raises DesignError where the adapter's voltage is too low, the current is zero or more
     than the LED stands, or the load more than the adapter gives.
     """
-    string, at = as_string(led), adapter_voltage(adapter, f"{current + other_load!r} A")
+    string, at = as_string(led), adapter_voltage(adapter, Q(current + other_load, "A"))
     exact = needed_resistance(at.si.voltage, string, current)
     resistance = at_least(exact, series)
     printed = at_least(needed_resistance(adapter.si.voltage, string, current), series)
@@ -164,10 +164,14 @@ def resistor_findings(result: AdapterResistor) -> list[Finding]:
     si, led = result.si, min(result.string, key=lambda each: each.si.max_current)
     stands = led.si.max_current
     band = say_band(si.current_min, si.current, si.current_max, "A")
-    reason = f"With {say(si.resistance, 'ohm')} {band} flows, {say(si.current_peak, 'A')} at the peak of the ripple"
-    reason += f"; the {led.name} stands {say(stands, 'A')}."
+    peak = f", {say(si.current_peak, 'A')} at the peak of the ripple" if result.at.si.ripple > 0 else ""
+    reason = f"With {say(si.resistance, 'ohm')} {band} flows{peak}; the {led.name} stands {say(stands, 'A')}."
     grade = STOP if si.current > stands else LOOK if si.current_peak > stands else FINE
     found = [Finding(grade, "LED current", reason, "" if grade == FINE else "Use a larger resistor.")]
+    left = result.at.si.voltage_min - string_voltage(si.current_min, result.string, None, 1.0)
+    if left < LEAST_HEADROOM:
+        said = f"At its least the adapter leaves {say(left, 'V')} for the resistor: the LEDs decide the current."
+        found.append(Finding(LOOK, "headroom", said, "Use a higher voltage or fewer LEDs in series."))
     if si.printed_resistance != si.resistance:
         said = (
             f"A resistor chosen for the printed {say(result.at.adapter.si.voltage, 'V')} would be "

@@ -57,7 +57,8 @@ class YearlyEnergy:
     """Energy that an adapter takes from the mains: while the signals are lit, and while it is only plugged in.
 
     `lit`, `idle` and `year` are energies in kWh for a year, `evening` in Wh from one
-    evening to the next.
+    evening to the next. `assumed` says that a figure of level VI stands for the adapter's
+    own.
     """
 
     lit: Any
@@ -67,6 +68,7 @@ class YearlyEnergy:
     efficiency: Ratio
     no_load_power: Power
     plugged_in: bool
+    assumed: bool
     hours_each: Time
     every: Time
     adapter: Adapter
@@ -113,6 +115,7 @@ def yearly_energy(
         efficiency=share,
         no_load_power=idle_watts,
         plugged_in=bool(plugged_in),
+        assumed=efficiency is None or no_load_power is None,
         hours_each=hours_each,
         every=every,
         adapter=adapter,
@@ -193,8 +196,8 @@ def _three(evenings: Any) -> tuple[float, float, float]:
     least, nominal, most = (_number("evenings_each", each, 0.0) for each in values)
     if not 0 < least <= nominal <= most:
         raise RangeError(
-            f"evenings_each needs to rise from above zero, but {quoted(evenings)} came; a battery that lasts no evening "
-            "is no choice"
+            f"evenings_each needs to rise from above zero, but {quoted(evenings)} came; a battery that lasts no "
+            "evening is no choice"
         )
     return least, nominal, most
 
@@ -209,12 +212,17 @@ def findings(result: BreakEven) -> list[Finding]:
         first = Finding(
             FINE,
             "break-even",
-            f"From evening {band} on the adapter is cheaper, after {result.after_years:.2g} years; prices are your own.",
+            f"From evening {band} on the adapter is cheaper, after {result.after_years:.2g} years. The prices are "
+            "your own.",
         )
+    found = [first]
+    if energy.assumed and not energy.adapter.regulated:
+        reason = "An unregulated adapter is likely older than level VI, whose figures are taken here, and takes more."
+        found.append(Finding(LOOK, "age of the adapter", reason, "Measure it, or give efficiency and no_load_power."))
     if not energy.idle.m_as("kWh") > energy.lit.m_as("kWh"):
-        return [first]
+        return found
     reason = (
         f"Plugged in all year it takes {energy.idle.m_as('kWh'):.2g} kWh while nothing is lit, and "
         f"{energy.lit.m_as('kWh'):.2g} kWh for the signals."
     )
-    return [first, Finding(LOOK, "plugged in", reason, "Switch it off at the socket between the evenings.")]
+    return [*found, Finding(LOOK, "plugged in", reason, "Switch it off at the socket between the evenings.")]

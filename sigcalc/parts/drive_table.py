@@ -7,6 +7,9 @@ from ..units import Count, Current, Power, Q, Ratio, Resistance, Voltage, door, 
 from .drive import ConstantCurrentDrive
 from .table import Figures, PartsTable
 
+_MOST_TOLERANCE = 0.5
+_KNEE = 0.8  # share of the least current at which a diode's limiting voltage is stated
+
 
 @record
 class Regulator:
@@ -46,6 +49,11 @@ class Regulator:
         if not resistance > 0:
             raise RangeError(
                 f'resistance needs to be above 0 ohm: it sets the current of the {self.name}; try "62 ohm"'
+            )
+        if tolerance > _MOST_TOLERANCE:
+            raise RangeError(
+                f"tolerance needs to be {say(_MOST_TOLERANCE, '')} at most, but {say(tolerance, '')} came; resistors are "
+                "sold with 5 % or closer"
             )
         si = self.si
         current = si.reference_voltage / resistance + si.adjust_current
@@ -96,6 +104,14 @@ class CurrentDiode:
     limiting_voltage: Voltage
     output_resistance: Resistance
 
+    def __post_init__(self) -> None:
+        si = self.si
+        if not (si.current > 0 and si.limiting_voltage > 0 and si.output_resistance > 0 and si.tolerance < 1):
+            raise RangeError(
+                f"current, limiting_voltage and output_resistance of {self.name} need to be above zero and its tolerance "
+                "below 100 %; see its data sheet"
+            )
+
     @door(scalar=True)
     def drive(self, in_parallel: Count = 1) -> ConstantCurrentDrive:
         """The drive of one such diode, or of several side by side for more current.
@@ -117,9 +133,6 @@ class CurrentDiode:
             output_resistance=Q(si.output_resistance / in_parallel, "ohm"),
             kind=f"{together}current-regulator diode {self.name}",
         )
-
-
-_KNEE = 0.8  # share of the least current at which the limiting voltage is stated
 
 
 def _regulator(name: str, figures: Figures) -> Regulator:

@@ -1,0 +1,122 @@
+"""Regulators and current-regulator diodes as drives: published examples, the data sheets' limits, one LED to a pair."""
+
+import numpy as np
+import pytest
+
+from sigcalc.design.drive import operate
+from sigcalc.errors import DesignError, RangeError, UnknownNameError
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.drive_table import CurrentDiode, Regulator, current_diodes, regulators
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.pair import TwoLeadPair
+
+RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+FRANCO = Regulator("textbook LM317", "1.25 V", "1.25 V", "1.25 V", headroom="2 V", max_current="1 A")
+FLOYD = Regulator("textbook 7805", "5 V", "5 V", "5 V", headroom="2 V", max_current="1 A")
+
+
+def test_textbook_one_ampere_source():
+    # CUR01: S. Franco, Design with Op Amps and Analog ICs, 3rd edition, p. 529: 1.25 ohm, 1.25 W, compliance 11.75 V
+    assert FRANCO.resistance_for("1 A").m_as("ohm") == pytest.approx(1.25, rel=1e-9)
+    assert FRANCO.resistor_power("1 A").m_as("W") == pytest.approx(1.25, rel=1e-9)
+    drive = FRANCO.set_by("1.25 ohm", 0.0)
+    assert drive.limit == pytest.approx(1.0, rel=1e-9)
+    assert 15 - drive.si.dropout == pytest.approx(11.75, rel=1e-9)
+    assert drive.tolerance == 0
+
+
+def test_textbook_fixed_regulator_as_source():
+    # CUR03: T. L. Floyd, Electronic Devices, example 17.9, p. 574: 7805, 1 A, 5 ohm
+    assert FLOYD.resistance_for("1 A").m_as("ohm") == pytest.approx(5, rel=1e-9)
+
+
+def test_data_sheet_limits():
+    part = regulators["lm317l"].si
+    # CUR04: LM317L (Motorola), hkdtupc.cn: 1.2 / 1.25 / 1.3 V; 50 µA typical; 10 mA least load at most; 40 V; 100 mA
+    assert (part.reference_min, part.reference_voltage, part.reference_max) == (1.2, 1.25, 1.3)
+    assert (part.adjust_current, part.least_load) == (pytest.approx(50e-6), pytest.approx(10e-3))
+    assert (part.max_voltage, part.max_current) == (40, pytest.approx(0.1))
+    # CUR05: TI SLVS297P p. 8: 2.5 V of headroom, 3.75 V with the reference
+    assert regulators["lm317"].set_by("62 ohm").si.dropout == pytest.approx(3.75)
+
+
+def test_the_regulators_spread_holds_every_sample():
+    drive = regulators["lm317"].set_by("62 ohm", 0.01)
+    for volts in (1.2, 1.25, 1.3):
+        for ohms in (62 * 0.99, 62.0, 62 * 1.01):
+            assert volts / ohms + 50e-6 <= drive.limit * (1 + drive.tolerance) * (1 + 1e-3)
+            assert volts / ohms + 50e-6 >= drive.limit * (1 - drive.tolerance) * (1 - 1e-3)
+    assert regulators["lm317"].resistance_for("20 mA").m_as("ohm") == pytest.approx(1.25 / 0.01995)
+    assert "lm317" in drive.kind
+
+
+@pytest.mark.parametrize(
+    ("name", "milliamperes", "limiting"),
+    [
+        # CUR06: Motorola data sheet 1N5283 to 1N5314 (studfile.net/preview/16503264)
+        ("1n5283", 0.22, 1.0),
+        ("1n5290", 0.47, 1.05),
+        ("1n5314", 4.7, 2.9),  # current: Microsemi T4-LDS-0159; 2.90 V is FROM MEMORY
+    ],
+)
+def test_current_regulator_diodes(name, milliamperes, limiting):
+    diode = current_diodes[name]
+    assert diode.si.current == pytest.approx(milliamperes * 1e-3)
+    # 1N5283: 0.198 to 0.242 mA, which is 10 %
+    assert diode.tolerance == pytest.approx(0.1)
+    drive = diode.drive()
+    # at the limiting voltage 80 % of the least current flows, as the sheet says
+    assert limiting / drive.series_resistance == pytest.approx(0.8 * 0.9 * drive.limit)
+    assert drive.max_voltage is None
+
+
+def test_diodes_side_by_side_add_up():
+    one, three = current_diodes["1n5314"].drive(), current_diodes["1n5314"].drive(3)
+    assert three.limit == pytest.approx(3 * one.limit)
+    assert three.si.dropout == pytest.approx(one.si.dropout)
+    assert three.si.output_resistance == pytest.approx(one.si.output_resistance / 3)
+
+
+def test_diodes_rise_in_current_and_need_no_less_voltage():
+    rows = [each.si for each in current_diodes.values()]
+    assert (np.diff([each.current for each in rows]) > 0).all()
+    assert (np.diff([each.limiting_voltage for each in rows]) >= 0).all()
+    assert (np.diff([each.output_resistance for each in rows]) < 0).all()
+
+
+@pytest.mark.parametrize("drive", [regulators["lm317"].set_by("100 ohm"), current_diodes["1n5314"].drive(2)])
+def test_every_kind_feeds_one_led_several_and_the_pair(drive):
+    assert operate("9 V", drive, RED).si.current == pytest.approx(drive.limit)
+    assert operate("12 V", drive, [RED, GREEN]).si.current == pytest.approx(drive.limit)
+    pair = TwoLeadPair(RED, GREEN)
+    for polarity, lit in ((+1, "red"), (-1, "green")):
+        point = pair.operate("9 V", drive, polarity)
+        assert (point.lit, point.si.current) == (lit, pytest.approx(drive.limit))
+        low = pair.operate("4 V", drive, polarity).si
+        assert low.current == pytest.approx(low.drive_voltage / drive.series_resistance, rel=1e-6)  # dropped out
+
+
+def test_own_currents_and_names():
+    assert (ResistorDrive("1 kohm").own_current, ResistorDrive("1 kohm").kind) == (0, "resistor")
+    drive = ConstantCurrentDrive("10 mA", "1 V", quiescent="0.5 mA")
+    assert (drive.own_current, drive.kind) == (pytest.approx(5e-4), "constant-current driver")
+
+
+@pytest.mark.parametrize(
+    ("call", "kind", "said"),
+    [
+        (lambda: regulators["lm317"].set_by("0 ohm"), RangeError, "above 0 ohm"),
+        (lambda: regulators["lm317"].set_by("1 ohm"), DesignError, "more than the 1 A"),
+        (lambda: regulators["lm317"].resistance_for("40 µA"), RangeError, "adjust pin"),
+        (lambda: regulators["lm318"], UnknownNameError, "lm317"),
+        (lambda: regulators["lm317"].set_by("62 ohm", 1.0), RangeError, "tolerance"),
+        (lambda: current_diodes["1n5314"].drive(0), RangeError, "whole number"),
+        (lambda: current_diodes["1n5314"].drive(1.5), RangeError, "whole number"),
+        (lambda: CurrentDiode("x", "0 mA", 0.1, "1 V", "1 Mohm").drive(), RangeError, "current"),
+        (lambda: Regulator("x", "1.25 V", "1.3 V", "1.4 V", "2 V", "1 A"), RangeError, "rising order"),
+        (lambda: ConstantCurrentDrive("1 mA", "1 V", max_voltage="0 V"), RangeError, "max_voltage"),
+    ],
+)
+def test_what_is_refused_and_how(call, kind, said):
+    with pytest.raises(kind, match=said):
+        call()
