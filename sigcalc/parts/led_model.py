@@ -17,6 +17,7 @@ from .fit import Fit, fit_points
 # the drop of a measured red AlInGaP lamp at 10 mA (github erg0dic/pnjunction, 264 to 371 K, straight line)
 _MEASURED_COEFFICIENT = "-1.72 mV/K"
 _COEFFICIENT_CURRENT = 10e-3
+_LEAST_SATURATION, _MOST_SATURATION = 1e-50, 1e-3  # A; an ultraviolet LED in the cold, a large germanium diode
 Triple = tuple[Any, Any, Any]
 """Saturation current in A, emission voltage (ideality times kT/q) in V, series resistance in ohm."""
 LEAST_VOLTAGE = -20.0
@@ -96,7 +97,7 @@ class Exponential(_Model):
     fit: Fit | None = None
 
     def __post_init__(self) -> None:
-        if not 1e-50 <= self.si.saturation_current <= 1e-3:
+        if not _LEAST_SATURATION <= self.si.saturation_current <= _MOST_SATURATION:
             raise RangeError(
                 f"saturation_current needs to lie from 1e-50 A to 1 mA, but {self.si.saturation_current:g} A came; "
                 'a red LED has about "1e-21 A"'
@@ -128,8 +129,13 @@ class Exponential(_Model):
         """
         kelvin = kind_of(Temperature).read(temperature, "temperature", scalar=True)
         solved, fit, usual = fit_points(*_read_points(points), diode.thermal_voltage(kelvin), colour)
+        if not _LEAST_SATURATION <= solved.saturation_current <= _MOST_SATURATION:
+            raise RangeError(
+                f"points: the nearest curve has a saturation current of {solved.saturation_current:.0e} A, which no LED "
+                "has; check that each voltage belongs to its current and that both have the right unit"
+            )
         made = cls.__new__(cls)
-        made.__init__(  # the record's own checks hold for a fit as well
+        made.__init__(
             kind_of(Current).quantity(solved.saturation_current),
             solved.ideality,
             kind_of(Resistance).quantity(solved.series_resistance),

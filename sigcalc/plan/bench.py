@@ -15,6 +15,8 @@ from .circuit import LAMPS, Circuit
 from .model import PlanFields
 from .result import Band, Cut, PartLine, Reading, Step
 
+PILOT = "1/16 in"  # common practice, no source
+
 
 def fit_findings(plan: PlanFields) -> list[Finding]:
     """Lamps in their holes, and the wires down the mast."""
@@ -38,7 +40,7 @@ def _cut_list(plan: PlanFields) -> cutting.CutList:
 def cuts(plan: PlanFields) -> tuple[Cut, ...]:
     """The pieces of wire."""
     return tuple(
-        Cut(what=each.what, length=each.si.length, strip=each.si.strip_first, note=f"{each.colour}, {plan.wire.part}")
+        Cut(each.what, each.colour, plan.wire.part, each.si.length, each.si.strip_first)
         for each in _cut_list(plan).pieces
     )
 
@@ -48,35 +50,42 @@ def holes(plan: PlanFields) -> tuple[tuple[str, str], ...]:
     return (
         ("two lamps", plan.mast.lamp_hole),
         ("wires down the mast", plan.mast.wire_hole),
-        ("pilot for both", "1/16 in"),  # common practice, no source
+        ("pilot for both", PILOT),
     )
+
+
+def _branch_resistors(circuit: Circuit) -> list[str]:
+    return [lamp for lamp in LAMPS if circuit.extra(lamp)]
+
+
+def _is_driven(circuit: Circuit) -> bool:
+    return isinstance(circuit.drive, ConstantCurrentDrive)
 
 
 def parts(circuit: Circuit, figures: dict[str, Band]) -> tuple[PartLine, ...]:
     """What to buy or take out of the drawer."""
     plan, pair = circuit.plan, circuit.pair
     lines = [_led_line(pair.red), _led_line(pair.green)]
-    if isinstance(circuit.drive, ConstantCurrentDrive):
-        lines.append(
-            PartLine(1, "constant-current driver", f"{say(circuit.drive.limit, 'A')}, drop-out {plan.drive.dropout:~P}")
-        )
+    if _is_driven(circuit):
+        detail = f"{say(circuit.drive.limit, 'A')}, {say(plan.drive.tolerance, '')}, drop-out {plan.drive.dropout:~P}"
+        lines.append(PartLine(1, "constant-current driver", detail))
     if circuit.shared_resistance:
         heat = max(figures[f"{lamp}_shared_power"].most for lamp in LAMPS)
         lines += _resistor_lines(circuit, "shared", circuit.shared_resistance, heat)
-    for lamp in LAMPS:
-        if circuit.extra(lamp):
-            heat = figures[f"{lamp}_extra_power"].most
-            lines += _resistor_lines(circuit, lamp, circuit.extra(lamp), heat)
+    for lamp in _branch_resistors(circuit):
+        lines += _resistor_lines(circuit, lamp, circuit.extra(lamp), figures[f"{lamp}_extra_power"].most)
     if pair.series_diode is not None:
         lines.append(PartLine(2, "plain diode", pair.series_diode.name.upper(), note="one in series with each LED"))
     reversing = {"hand switch": "double-pole double-throw switch", "relay": "relay with two changeover contacts"}
-    lines.append(
-        PartLine(1, reversing[plan.wiring.reversing], "turns the current round", note="contacts for small currents")
+    supplies = {"adapter": "listed, extra-low-voltage DC", "battery": "fresh"}
+    length = say(_cut_list(plan).si.to_buy, "m")
+    return (
+        *lines,
+        PartLine(1, reversing[plan.wiring.reversing], "turns the current round", note="contacts for small currents"),
+        PartLine(1, "wire", f"{plan.wire.part}, {length}", note="with waste"),
+        PartLine(1, "sleeving", "heat-shrink, a piece for every joint"),
+        PartLine(1, "supply", plan.supply.name, note=supplies[plan.supply.kind]),
     )
-    to_buy = _cut_list(plan).si.to_buy
-    lines.append(PartLine(1, "wire", f"{plan.wire.part}, {say(to_buy, 'm')}", note="with waste"))
-    lines.append(PartLine(1, "supply", plan.supply.name, note="listed, extra-low-voltage DC"))
-    return tuple(lines)
 
 
 def _led_line(led: Led) -> PartLine:
@@ -101,78 +110,117 @@ def _resistor_line(name: str, ohms: float, heat: float, plan: PlanFields) -> Par
     """A resistor with its marks and rating; a value that no code can write goes without marks."""
     tolerance = plan.drive.tolerance
     try:
-        bands, code = colour_bands(Q(ohms, "ohm"), tolerance), f", marked {rkm_code(Q(ohms, 'ohm'))}"
+        bands, marked = colour_bands(Q(ohms, "ohm"), tolerance), f"marked {rkm_code(Q(ohms, 'ohm'))}; "
     except SigcalcError:
-        bands, code = (), ""
+        bands, marked = (), ""
     try:
         rating = f"{rating_for(Q(heat, 'W'), ambient=plan.limits.ambient).name} or more"
     except SigcalcError as refusal:
         rating = str(refusal)
     detail = f"{say(ohms, 'ohm')}, {say(tolerance, '')}, {rating}"
-    return PartLine(1, name, detail, bands, f"{' '.join(bands)}{code}; at most {say(heat, 'W')} of heat")
+    return PartLine(1, name, detail, bands, f"{marked}at most {say(heat, 'W')} of heat")
 
 
 def steps(circuit: Circuit) -> tuple[Step, ...]:
     """What to do, in order."""
+    return (*_before_soldering(circuit), *_soldering(circuit), *_wiring(circuit))
+
+
+def _before_soldering(circuit: Circuit) -> list[Step]:
     plan, lamps = circuit.plan, circuit.plan.lamps
-    where = "between supply and switch" if circuit.shared_resistance else "in its branch"
-    done = [
-        Step("Measure each resistor before you use it, and compare with the table of readings."),
+    resistors = circuit.shared_resistance or _branch_resistors(circuit)
+    limit = "the driver" if _is_driven(circuit) else "its resistor"
+    measure = [Step("Measure each resistor before you use it, and compare with the table of readings.")]
+    return [
+        *(measure if resistors else []),
         Step(
-            "Try each LED alone through the resistor on the supply; mark its anode (the longer lead).",
-            "Never without the resistor: an LED may burst. Eye protection.",
+            f"Try each LED alone through {limit} on the supply, and mark its anode (the longer lead).",
+            f"Never without {limit}: an LED may burst. Eye protection.",
         ),
         Step(
-            f"Drill the pilot, then {plan.mast.lamp_hole} for the lamps and {plan.mast.wire_hole} for the wires.",
+            f"Drill the pilots ({PILOT}), then {plan.mast.lamp_hole} for the lamps and {plan.mast.wire_hole} "
+            "for the wires.",
             "Eye protection; hold the mast in a vice.",
         ),
+        Step("Cut the pieces of wire in the list."),
+        *(Step(each) for each in _cut_list(plan).steps[1:]),  # the first one is the list in words
         Step(
             f"Set the {lamps.top} LED above the {lamps.bottom} one, the anode of one beside the cathode of the other."
         ),
+    ]
+
+
+def _soldering(circuit: Circuit) -> list[Step]:
+    done = [
+        Step(
+            f"Solder the {lamp} branch's resistor of {say(circuit.extra(lamp), 'ohm')} to one lead of the {lamp} LED; "
+            "its far end now counts as that lead."
+        )
+        for lamp in _branch_resistors(circuit)
+    ]
+    if circuit.pair.series_diode is not None:
+        done.append(
+            Step("Solder a diode to each LED's anode, its ring towards the LED; its far end now counts as the anode.")
+        )
+    return [
+        *done,
         Step(
             "Solder the LEDs head to tail: red anode to green cathode, red cathode to green anode.",
             "Hot iron, harmful fume: fresh air, head out of the plume; wash your hands afterwards.",
         ),
+        Step("Solder the two long wires to the two joints, slide sleeving over every joint, pull the wires down."),
     ]
-    if circuit.pair.series_diode is not None:
-        done.append(Step("Put one diode in series with each LED, its ring on the side the LED's cathode points to."))
-    done += [
-        Step(*each) if isinstance(each, tuple) else Step(each)
-        for each in (
-            *_cut_list(plan).steps,
-            "Pull the wires down the mast; slide sleeving over every joint.",
-            f"Put each resistor {where}, and wire the {plan.wiring.reversing} crosswise (see the drawing).",
-            "With the power off, look for shorts: the meter between the two supply leads must not beep.",
-            ("Switch on and go through the readings in order.", "Extra-low-voltage DC from a listed supply only."),
-        )
-    ]
-    return tuple(done)
 
 
-def readings(figures: dict[str, Band]) -> tuple[Reading, ...]:
+def _wiring(circuit: Circuit) -> list[Step]:
+    limit = []
+    if _is_driven(circuit):
+        limit = [
+            Step("Put the driver into the supply's plus lead, ahead of the switch: it passes current one way only.")
+        ]
+    elif circuit.shared_resistance:
+        limit = [Step("Put the shared resistor into one of the two wires, under the baseboard (see the drawing).")]
+    return [
+        *limit,
+        Step(f"Wire the {circuit.plan.wiring.reversing} crosswise (see the drawing)."),
+        Step("With the power off, look for shorts: the meter between the two supply leads must not beep."),
+        Step("Switch on and go through the readings in order.", "Extra-low-voltage DC from a listed supply only."),
+    ]
+
+
+def readings(circuit: Circuit, figures: dict[str, Band]) -> tuple[Reading, ...]:
     """What the meter should show, in the order in which to measure; a good meter of 10 megohm is assumed."""
     listed = [
-        Reading(figures[key].label, "resistance, power off, before soldering", figures[key], "the colour bands")
+        Reading(figures[key].label, "ohms, power off, before soldering", figures[key], "the colour bands")
         for key in ("shared_resistance", "red_resistance", "green_resistance")
         if key in figures
     ]
     listed.append(Reading("supply, nothing connected", "DC volts", figures["supply"], "battery or adapter"))
     for lamp in LAMPS:
-        listed.append(
-            Reading(
-                f"across the two wires, {lamp} lit",
-                "DC volts, either sign",
-                figures[f"{lamp}_pair_voltage"],
-                "0 V: a short or no supply; the full supply: an open joint or a reversed LED",
-            )
-        )
-        if figures[f"{lamp}_drive_voltage"].most > 0:
-            listed.append(
-                Reading(
-                    f"across resistor or driver, {lamp} lit",
-                    "DC volts",
-                    figures[f"{lamp}_drive_voltage"],
-                    "0 V: no current, an open joint; the full supply: the pair is shorted",
-                )
-            )
+        listed += _lit_readings(circuit, figures, lamp)
     return tuple(listed)
+
+
+def _lit_readings(circuit: Circuit, figures: dict[str, Band], lamp: str) -> list[Reading]:
+    """With one lamp lit: across the pair, the drive, the branch's resistor; the current where nothing shows it."""
+    places = {
+        "pair_voltage": (
+            "the two wires",
+            "0 V: a short, no supply; the full supply: an open joint or a reversed LED",
+        ),
+        "drive_voltage": (
+            "the driver" if _is_driven(circuit) else "the shared resistor",
+            "0 V: no current, an open joint; the full supply: the pair is shorted",
+        ),
+        "extra_voltage": (f"the {lamp} branch's resistor", "0 V: no current in this branch, an open joint"),
+    }
+    found = [
+        Reading(f"across {place}", "DC volts", figures[f"{lamp}_{key}"], otherwise, lamp)
+        for key, (place, otherwise) in places.items()
+        if figures[f"{lamp}_{key}"].most > 0
+    ]
+    if _is_driven(circuit):
+        otherwise = "the driver: set otherwise, or below its drop-out voltage"
+        current = figures[f"{lamp}_current"]
+        found.append(Reading("in series with one wire", "DC milliamperes", current, otherwise, lamp))
+    return found

@@ -17,6 +17,7 @@ from ..parts.pair import TwoLeadPair
 from ..parts.preferred import nearest
 from ..units import Q
 from .model import PlanFields
+from .sections import DriveWish
 
 LAMPS = ("red", "green")
 
@@ -50,20 +51,24 @@ def circuit_of(plan: PlanFields) -> Circuit:
     pair = TwoLeadPair(red=plan.red.led("red"), green=plan.green.led("green"))
     if plan.wiring.series_diodes:
         pair = with_series_diodes(pair)
-    wishes = plan.wiring
-    pair = dataclasses.replace(
-        pair, **{f"extra_{lamp}": value for lamp in LAMPS if (value := getattr(wishes, f"extra_{lamp}")) is not None}
-    )
+    given = {f"extra_{lamp}": getattr(plan.wiring, f"extra_{lamp}") for lamp in LAMPS}
+    pair = dataclasses.replace(pair, **{name: value for name, value in given.items() if value is not None})
     if plan.drive.kind == "constant current":
-        wish = plan.drive
-        drive = ConstantCurrentDrive(wish.current, wish.dropout, wish.tolerance)
-        return Circuit(plan, drive, pair, ("The driver sets the current; no resistor is chosen.",))
-    if wishes.form == "one in each branch":
+        return _driven(plan, pair)
+    if plan.wiring.form == "one in each branch":
         return _in_each_branch(plan, pair)
     shared = _shared(plan, pair)
-    if wishes.form == "shared and extra" and wishes.extra_red is None and wishes.extra_green is None:
+    if plan.wiring.form == "shared and extra" and all(value is None for value in given.values()):
         return _with_extra(shared)
     return shared
+
+
+def _driven(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
+    wish = plan.drive
+    said = ["The driver sets the current; no resistor is chosen."]
+    if plan.wiring.form != "one shared resistor":
+        said.append(f'The form "{plan.wiring.form}" asks for extra resistors only where their values are given.')
+    return Circuit(plan, ConstantCurrentDrive(wish.current, wish.dropout, wish.tolerance), pair, tuple(said))
 
 
 def _string(pair: TwoLeadPair, lamp: str) -> list[Led]:
@@ -107,12 +112,24 @@ def _shared(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
 def _with_extra(shared: Circuit) -> Circuit:
     """The same circuit with the brighter lamp dimmed to the other one's light."""
     plan, drive, pair = shared.plan, shared.drive, shared.pair
-    evening = even_out(supply=Q(plan.supply.corners()[1], "V"), drive=drive, pair=pair)
-    exact = evening.si.extra
-    value = float(nearest(exact, plan.drive.series)) if exact >= 1 else 0.0
+    try:
+        evening = even_out(supply=Q(plan.supply.corners()[1], "V"), drive=drive, pair=pair)
+    except SigcalcError as refusal:
+        raise type(refusal)(f'form "{plan.wiring.form}": {refusal}') from None
+    value = _nearest(evening.si.extra, plan.drive)
     changed = dataclasses.replace(pair, **{f"extra_{evening.lamp}": Q(value, "ohm")})
-    said = (*shared.story, f"The extra resistor dims the {evening.lamp} lamp to the other's light.")
-    return dataclasses.replace(shared, pair=changed, story=said)
+    said = f"The extra resistor dims the {evening.lamp} lamp to the other's light."
+    if not value:
+        said = "Both lamps are as good as equally bright; no extra resistor is needed."
+    return dataclasses.replace(shared, pair=changed, story=(*shared.story, said))
+
+
+def _nearest(ohms: float, wish: DriveWish) -> float:
+    """The value at hand, or for sale, that is nearest; none at all where that is nearer still."""
+    if wish.drawer is not None:
+        at_hand = [0.0, *(each.m_as("ohm") for each in wish.drawer)]
+        return min(at_hand, key=lambda each: abs(each - ohms))
+    return float(nearest(ohms, wish.series)) if ohms >= 1 else 0.0
 
 
 def _in_each_branch(plan: PlanFields, pair: TwoLeadPair) -> Circuit:

@@ -24,44 +24,39 @@ def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Band]:
     """
     volts, source_ohms, scale, spread = _corners(circuit)
     string, extra = circuit.pair.branch(lamp)
-    shared, extra = circuit.drive.series_resistance * scale, extra * scale
+    led, driven = string[0], isinstance(circuit.drive, ConstantCurrentDrive)
+    # a driver set to more current has less resistance below its drop-out
+    shared, extra = circuit.drive.series_resistance * (1 / scale if driven else scale), extra * scale
     current = loop_current(volts, source_ohms + shared + extra, string, None, spread)
-    across = volts - current * (source_ohms + shared)
-    if isinstance(circuit.drive, ConstantCurrentDrive):
-        limit = circuit.drive.limit * scale
-        limited = current > limit
-        current = np.minimum(current, limit)
-        across = np.where(limited, string_voltage(current, string, None, spread) + current * extra, across)
-    led: Any = string[0]
+    if driven:
+        current = np.minimum(current, circuit.drive.limit * scale)
     led_volts = led.model.voltage_si(current, None, shift_of(led, spread))
+    extra_volts = current * extra
+    across = string_voltage(current, string, None, spread) + extra_volts
+    drive_volts = np.maximum(volts - current * source_ohms - across, 0.0) if driven else current * shared
+    name = "driver" if driven else "shared resistor"
     values = {
         "current": ("current", current, "A"),
         "led_voltage": ("voltage across the LED", led_volts, "V"),
+        "extra_voltage": ("voltage across the branch's own resistor", extra_volts, "V"),
         "pair_voltage": ("voltage across the two wires", across, "V"),
-        "drive_voltage": ("voltage across resistor or driver", volts - current * source_ohms - across, "V"),
+        "drive_voltage": (f"voltage across the {name}", drive_volts, "V"),
         "led_power": ("heat in the LED", current * led_volts, "W"),
-        "shared_power": (
-            "heat in the shared resistor or driver",
-            current * (volts - current * source_ohms - across),
-            "W",
-        ),
-        "extra_power": ("heat in the branch's own resistor", current**2 * extra, "W"),
+        "extra_power": ("heat in the branch's own resistor", current * extra_volts, "W"),
+        "shared_power": (f"heat in the {name}", current * drive_volts, "W"),
     }
     if led.intensity is not None:
         values["light"] = ("light on the axis, typical part", led.light_si(current), "cd")
-    hangs_on = "supply, resistor and LED spread"
     return {
-        f"{lamp}_{key}": _band(f"{lamp} lit: {said}", each, unit, hangs_on)
+        f"{lamp}_{key}": _band(f"{lamp} lit: {said}", each, unit, "supply, resistor and LED spread")
         for key, (said, each, unit) in values.items()
     }
 
 
 def supply_band(circuit: Circuit) -> Band:
     """The open-circuit voltage of the supply."""
-    least, nominal, most = circuit.plan.supply.corners()
-    return Band(
-        "supply, without load", least, nominal, most, "V", "the adapter's tolerance or the fresh battery's spread"
-    )
+    supply = circuit.plan.supply
+    return Band("supply, without load", *supply.corners(), "V", supply.hangs_on)
 
 
 def resistance_bands(circuit: Circuit) -> dict[str, Band]:

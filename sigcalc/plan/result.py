@@ -51,12 +51,13 @@ class PartLine:
 
 @dataclass(frozen=True)
 class Reading:
-    """What the meter should show at one point, and where to look if it does not."""
+    """What the meter should show at one point with `lamp` lit ("" where none needs to be), and what if it does not."""
 
     where: str
     setting: str
     expected: Band
     otherwise: str
+    lamp: str = ""
 
 
 @dataclass(frozen=True)
@@ -72,9 +73,10 @@ class Cut:
     """One piece to cut and strip; lengths in m."""
 
     what: str
+    colour: str
+    wire: str
     length: float
     strip: float
-    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -109,9 +111,10 @@ class Study:
             "cuts": [
                 {
                     "what": each.what,
+                    "colour": each.colour,
+                    "wire": each.wire,
                     "length": {"value": each.length, "unit": "m"},
                     "strip": {"value": each.strip, "unit": "m"},
-                    "note": each.note,
                 }
                 for each in self.cuts
             ],
@@ -120,6 +123,7 @@ class Study:
             "readings": [
                 {
                     "where": each.where,
+                    "lamp": each.lamp,
                     "setting": each.setting,
                     "expected": each.expected.to_dict(),
                     "otherwise": each.otherwise,

@@ -11,6 +11,8 @@ from pydantic import AfterValidator, BaseModel, ConfigDict
 from pydantic_core import PydanticCustomError
 
 from ..errors import SigcalcError
+from ..parts.series_resistance import MOST_TOLERANCE
+from ..units import say
 from ..units.reading import quoted
 
 _LONGEST_PLACE = 60
@@ -41,6 +43,13 @@ def known(find: Callable[[], Found]) -> Found:
         return find()
     except SigcalcError as error:
         raise refusal(str(error)) from None
+
+
+def at_most_half(tolerance: float) -> float:
+    """A tolerance up to that which the corners of a design are worked out for."""
+    if tolerance > MOST_TOLERANCE:
+        raise refusal(f"needs to be {say(MOST_TOLERANCE, '')} at most, but {say(tolerance, '')} came; 5 % is usual")
+    return tolerance
 
 
 def _one_line(text: str) -> str:

@@ -11,7 +11,7 @@ from ..parts.outline import lamp_outlines
 from ..parts.preferred import preferred_values
 from ..parts.wire import wires
 from ..units import Current, Length, Ratio, Resistance, Temperature, Voltage
-from .section import Section, known, refusal
+from .section import Section, at_most_half, known, refusal
 
 
 class DriveWish(Section):
@@ -43,6 +43,11 @@ class DriveWish(Section):
         if not value.magnitude > 0:
             raise refusal(f"needs to be above zero, but {value} came")
         return value
+
+    @field_validator("tolerance")
+    @classmethod
+    def _tolerance_plausible(cls, tolerance: float) -> float:
+        return at_most_half(tolerance)
 
     @field_validator("drawer")
     @classmethod

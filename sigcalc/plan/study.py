@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import dataclasses
-import math
 
-from ..design import brightness, contact_load, pair
-from ..errors import SigcalcError
-from ..parts.drive import ConstantCurrentDrive
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..design import pair
+from ..parts.finding import FINE, LOOK, STOP
+from ..parts.led_model import Exponential
+from ..parts.pair import PairPoint
 from ..units import Q, say
 from . import bench
 from .circuit import LAMPS, Circuit, circuit_of
 from .corners import lamp_figures, resistance_bands, supply_band
+from .lamps import OWN_TEMPERATURE
 from .model import PlanFields
 from .result import Band, Study
-
-CONTACTS = {"hand switch": "small toggle switch with gold contacts", "relay": "signal relay"}
+from .verdicts import verdicts
 
 
 def study(plan: PlanFields) -> Study:
@@ -25,24 +24,31 @@ def study(plan: PlanFields) -> Study:
     figures = {"supply": supply_band(circuit)} | resistance_bands(circuit)
     for lamp in LAMPS:
         figures |= lamp_figures(circuit, lamp)
-    both = pair.study_pair(supply=Q(plan.supply.corners()[1], "V"), drive=circuit.drive, pair=circuit.pair)
     for lamp in LAMPS:
         figures[f"{lamp}_reverse"] = _reverse(figures, lamp)
-    findings = [*_limits(circuit, figures), *pair.findings(both), *_evenness(circuit, figures)]
-    findings += [*_current_wish(circuit, figures), *_contacts(circuit, figures), *bench.fit_findings(plan)]
+    points = {lamp: _point(circuit, lamp, figures) for lamp in LAMPS}
+    findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
     return Study(
         plan=plan,
         pair=circuit.pair,
-        points={"red": both.red, "green": both.green},
+        points=points,
         figures={key: band for key, band in figures.items() if band.most > 0},
         findings=tuple(sorted(findings, key=lambda each: [STOP, LOOK, FINE].index(each.grade))),
         parts=bench.parts(circuit, figures),
         cuts=bench.cuts(plan),
         drills=bench.holes(plan),
         steps=bench.steps(circuit),
-        readings=bench.readings(figures),
+        readings=bench.readings(circuit, figures),
         assumptions=_assumptions(circuit),
     )
+
+
+def _point(circuit: Circuit, lamp: str, figures: dict[str, Band]) -> PairPoint:
+    """The nominal operating point, at the voltage that the supply's own resistance leaves at its terminals."""
+    source = circuit.plan.supply.source()
+    ohms = 0.0 if source is None else source.corners[1][1]
+    volts = figures["supply"].nominal - figures[f"{lamp}_current"].nominal * ohms
+    return circuit.pair.operate(Q(max(volts, 0.0), "V"), circuit.drive, +1 if lamp == "red" else -1)
 
 
 def _reverse(figures: dict[str, Band], lit: str) -> Band:
@@ -51,96 +57,40 @@ def _reverse(figures: dict[str, Band], lit: str) -> Band:
     return dataclasses.replace(figures[f"{lit}_pair_voltage"], label=f"{lit} lit: reverse voltage on the {dark} branch")
 
 
-def _limits(circuit: Circuit, figures: dict[str, Band]) -> list[Finding]:
-    """The worst corner of each lamp's current against its rating and the builder's own ceiling."""
-    found = []
-    ceiling = circuit.plan.limits.max_current.m_as("A")
-    for lamp in LAMPS:
-        led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_current"]
-        if band.most > led.si.max_current:
-            stands = say(led.si.max_current, "A")
-            reason = f"In the worst corner {say(band.most, 'A')} flows, and the {led.name} stands {stands}."
-            found.append(Finding(STOP, f"{lamp} lamp, worst case", reason, "Use the next larger resistor."))
-        elif band.most > ceiling:
-            reason = f"In the worst corner {say(band.most, 'A')} flows, above your own ceiling of {say(ceiling, 'A')}."
-            found.append(
-                Finding(LOOK, f"{lamp} lamp, worst case", reason, "Use the next larger resistor, or raise the ceiling.")
-            )
-        spread = band.most / band.least if band.least > 0 else math.inf
-        if spread > 2:
-            reason = (
-                f"The current may lie anywhere from {say(band.least, 'A')} to {say(band.most, 'A')}: "
-                "the supply leaves little headroom."
-            )
-            found.append(
-                Finding(
-                    LOOK,
-                    f"{lamp} lamp, headroom",
-                    reason,
-                    "Use a higher supply voltage, or measure your LEDs and give the readings.",
-                )
-            )
-    return found
-
-
-def _evenness(circuit: Circuit, figures: dict[str, Band]) -> list[Finding]:
-    currents = {f"{lamp}_current": Q(figures[f"{lamp}_current"].nominal, "A") for lamp in LAMPS}
-    try:
-        compared = brightness.compare_brightness(red=circuit.pair.red, green=circuit.pair.green, **currents)
-    except SigcalcError as refusal:
-        return [
-            Finding(
-                LOOK, "brightness", f"Not compared: {refusal}.", "Compare both lamps on the bench before soldering."
-            )
-        ]
-    return brightness.findings(compared, circuit.plan.limits.unevenness)
-
-
-def _current_wish(circuit: Circuit, figures: dict[str, Band]) -> list[Finding]:
-    """Whether a lamp gets much less than was wished."""
-    wish = circuit.plan.drive.current.m_as("A")
-    found = []
-    for lamp in LAMPS:
-        nominal = figures[f"{lamp}_current"].nominal
-        if isinstance(circuit.drive, ConstantCurrentDrive) and nominal < wish * (1 - 1e-6):
-            reason = (
-                f"The driver drops out: the {lamp} lamp gets {say(nominal, 'A')} of the {say(wish, 'A')} it is set to."
-            )
-            found.append(Finding(LOOK, f"{lamp} lamp, driver", reason, "Use a higher supply voltage."))
-        elif nominal > wish * (1 + 1e-6):
-            reason = f"It gets {say(nominal, 'A')}, more than the {say(wish, 'A')} you wish for."
-            found.append(
-                Finding(LOOK, f"{lamp} lamp, wish", reason, "Use a larger resistor, or let the library choose it.")
-            )
-    return found
-
-
-def _contacts(circuit: Circuit, figures: dict[str, Band]) -> list[Finding]:
-    """Whether the reversing contacts bear, and are kept clean by, the smaller of both currents."""
-    least = min(figures[f"{lamp}_current"].nominal for lamp in LAMPS)
-    volts = Q(circuit.plan.supply.corners()[1], "V")
-    contact = CONTACTS[circuit.plan.wiring.reversing]
-    return list(contact_load.findings(contact_load.contact_load(contact=contact, current=Q(least, "A"), voltage=volts)))
-
-
 def _assumptions(circuit: Circuit) -> tuple[str, ...]:
     plan = circuit.plan
+    air = say(plan.limits.ambient.m_as("K"), "K")
     said = [
         *circuit.story,
-        "Junctions at the temperature of the LED's figures.",
-        f"Air around the resistors at {say(plan.limits.ambient.m_as('K'), 'K')}.",
+        f"Supply voltage: its band is {plan.supply.hangs_on}.",
         "Bands span every combination of supply, resistor and LED spread; tables are typical, not guaranteed.",
-        "Light is taken as proportional to current.",
-        "Reverse breakdown of an LED is not modelled.",
+        f"LEDs at {OWN_TEMPERATURE.replace('degC', '°C')}, as their figures hold; air at {air} at most.",
+        "Light is taken as proportional to current. Reverse breakdown of an LED is not modelled.",
     ]
     for lamp in LAMPS:
-        fit = getattr(circuit.pair, lamp).model.fit
-        if fit is not None and fit.assumption:
-            said.append(f"{lamp} LED: {fit.assumption}.")
-        if fit is not None and fit.poor:
-            said.append(
-                f"{lamp} LED: the readings fit a diode's curve poorly ({say(fit.si.residual, 'V')}); take them again."
-            )
+        said += _fit_said(lamp, getattr(circuit.pair, lamp).model) + _own_said(circuit, lamp)
     if plan.supply.kind == "battery":
         said.append("The battery is fresh; the light fades as it empties.")
     return tuple(said)
+
+
+def _fit_said(lamp: str, model: Exponential) -> list[str]:
+    """How well the LED's curve is known."""
+    fit, said = model.fit, []
+    if fit.assumption:
+        said.append(f"{lamp} LED: {fit.assumption}.")
+    if fit.residual is not None:
+        said.append(f"{lamp} LED: the {fit.points} readings lie within {say(fit.si.residual, 'V')} of the curve (rms).")
+    if fit.poor:
+        said.append(f"{lamp} LED: the readings fit a diode's curve poorly; take them again.")
+    return said
+
+
+def _own_said(circuit: Circuit, lamp: str) -> list[str]:
+    """What is taken for granted where a builder's own data leave it open."""
+    wish, led, said = getattr(circuit.plan, lamp), getattr(circuit.pair, lamp), []
+    if wish.part is None and wish.max_reverse_voltage is None:
+        said.append(f"{lamp} LED: {say(led.si.max_reverse_voltage, 'V')} taken as the most it stands in reverse.")
+    if wish.part is None and wish.drop_below is None and wish.drop_above is None:
+        said.append(f"{lamp} LED: no spread of its drop is given; the points are taken to be this very part's.")
+    return said

@@ -7,9 +7,9 @@ from typing import Any, Literal
 from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from ..parts.source import Adapter, Battery, adapters, batteries
-from ..units import Ratio, SupplyVoltage
+from ..units import Ratio, SupplyVoltage, say
 from ..units.reading import quoted
-from .section import Section, known, refusal
+from .section import Section, at_most_half, known, refusal
 
 USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
 OWN_TOLERANCE = 0.05
@@ -50,6 +50,11 @@ class Supply(Section):
         known(lambda: _TABLES[kind][name])
         return name
 
+    @field_validator("tolerance")
+    @classmethod
+    def _tolerance_plausible(cls, tolerance: float | None) -> float | None:
+        return tolerance if tolerance is None else at_most_half(tolerance)
+
     @field_validator("voltage")
     @classmethod
     def _above_zero(cls, voltage: Any) -> Any:
@@ -77,6 +82,15 @@ class Supply(Section):
         if self.tolerance is None:
             return least, nominal, most
         return nominal * (1 - self.tolerance), nominal, nominal * (1 + self.tolerance)
+
+    @property
+    def hangs_on(self) -> str:
+        """Where the spread of the voltage comes from."""
+        if self.tolerance is not None:
+            return "the tolerance you give"
+        if self.part is None:
+            return f"{say(OWN_TOLERANCE, '')} taken for granted, as none is given"
+        return "how fresh the battery is" if self.kind == "battery" else "the adapter's tolerance"
 
     @property
     def name(self) -> str:

@@ -1,0 +1,136 @@
+"""The findings of a plan that need its tolerances or its wishes: limits in the worst case, light, contacts."""
+
+from __future__ import annotations
+
+from ..design import brightness, contact_load
+from ..errors import SigcalcError
+from ..parts.drive import ConstantCurrentDrive
+from ..parts.finding import LOOK, STOP, Finding
+from ..parts.led import Led
+from ..units import Q, say
+from .circuit import LAMPS, Circuit
+from .result import Band
+
+CONTACTS = {"hand switch": "small toggle switch with gold contacts", "relay": "signal relay"}
+_UNSURE = 2.0  # times the least: a lamp so uncertain would look different from one signal to the next
+
+Figures = dict[str, Band]
+
+
+def verdicts(circuit: Circuit, figures: Figures) -> list[Finding]:
+    """All of them, for both lamps."""
+    found: list[Finding] = []
+    for lamp in LAMPS:
+        found += [*_colour(circuit, lamp), *_current(circuit, figures, lamp), *_heat(circuit, figures, lamp)]
+        found += [*_reverse(circuit, figures, lamp), *_wish(circuit, figures, lamp)]
+    return [*found, *_evenness(circuit, figures), *_contacts(circuit, figures)]
+
+
+def _colour(circuit: Circuit, lamp: str) -> list[Finding]:
+    led: Led = getattr(circuit.pair, lamp)
+    if led.colour == lamp:
+        return []
+    reason = f"The LED for the {lamp} lamp, {led.name}, is {led.colour}."
+    return [Finding(LOOK, f"{lamp} lamp, colour", reason, f"Choose a {lamp} LED.")]
+
+
+def _less(circuit: Circuit) -> str:
+    """What makes the current smaller."""
+    if isinstance(circuit.drive, ConstantCurrentDrive):
+        return "Choose a driver for less current."
+    return "Use the next larger resistor."
+
+
+def _current(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
+    """The corners of a lamp's current against its rating and the builder's own ceiling."""
+    led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_current"]
+    ceiling = circuit.plan.limits.max_current.m_as("A")
+    found = []
+    # a nominal current beyond the rating is a finding of the pair already
+    if band.nominal <= led.si.max_current < band.most:
+        reason = f"In the worst corner {say(band.most, 'A')} flows, and the {led.name} stands"
+        reason = f"{reason} {say(led.si.max_current, 'A')}."
+        found.append(Finding(STOP, f"{lamp} lamp, worst case", reason, _less(circuit)))
+    elif ceiling < band.most <= led.si.max_current:
+        reason = f"In the worst corner {say(band.most, 'A')} flows, above your own ceiling of {say(ceiling, 'A')}."
+        found.append(Finding(LOOK, f"{lamp} lamp, worst case", reason, f"{_less(circuit)} Or raise the ceiling."))
+    if band.most > _UNSURE * band.least:
+        reason = f"The current may lie anywhere from {say(band.least, 'A')} to {say(band.most, 'A')}."
+        remedy = (
+            "Use a supply of a higher or closer voltage, a resistor of closer tolerance, "
+            "or measure your LEDs and give the readings."
+        )
+        found.append(Finding(LOOK, f"{lamp} lamp, headroom", reason, remedy))
+    return found
+
+
+def _heat(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
+    """The LED's power in the worst corner, and its junction's temperature in the warmest air."""
+    led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_led_power"]
+    found = []
+    if led.max_power is not None and band.nominal <= led.si.max_power < band.most:
+        reason = (
+            f"In the worst corner it turns {say(band.most, 'W')} into heat, and stands {say(led.si.max_power, 'W')}."
+        )
+        found.append(Finding(STOP, f"{lamp} lamp, heat", reason, _less(circuit)))
+    if led.thermal_resistance is not None and led.max_junction_temperature is not None:
+        hottest = circuit.plan.limits.ambient.m_as("K") + band.most * led.si.thermal_resistance
+        if hottest > led.si.max_junction_temperature:
+            reason = (
+                f"In the warmest air its junction reaches {say(hottest, 'K')}, "
+                f"and stands {say(led.si.max_junction_temperature, 'K')}."
+            )
+            found.append(Finding(STOP, f"{lamp} lamp, temperature", reason, f"{_less(circuit)} Or keep it cooler."))
+    return found
+
+
+def _reverse(circuit: Circuit, figures: Figures, lit: str) -> list[Finding]:
+    """What the dark lamp's branch sees in reverse in the worst corner, where the nominal one is harmless."""
+    dark = "green" if lit == "red" else "red"
+    keeper: Led = circuit.pair.series_diode or getattr(circuit.pair, dark)
+    band, stands = figures[f"{lit}_reverse"], keeper.si.max_reverse_voltage
+    if not band.nominal <= stands < band.most:
+        return []
+    reason = (
+        f"In the worst corner its branch sees {say(band.most, 'V')} in reverse while {lit} is lit, "
+        f"and the {keeper.name} stands only {say(stands, 'V')}."
+    )
+    remedy = "Share one resistor between both lamps, or put a plain diode in series with each LED."
+    return [Finding(STOP, f"dark {dark} lamp, worst case", reason, remedy)]
+
+
+def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
+    """Whether a lamp gets less than its driver is set to, or more than was wished."""
+    wish = circuit.plan.drive.current.m_as("A")
+    nominal = figures[f"{lamp}_current"].nominal
+    if isinstance(circuit.drive, ConstantCurrentDrive):
+        if nominal >= wish * (1 - 1e-6):
+            return []
+        reason = f"The driver drops out: the lamp gets {say(nominal, 'A')} of the {say(wish, 'A')} it is set to."
+        return [Finding(LOOK, f"{lamp} lamp, driver", reason, "Use a higher supply voltage.")]
+    if nominal <= wish * (1 + 1e-6):
+        return []
+    reason = f"It gets {say(nominal, 'A')}, more than the {say(wish, 'A')} you wish for."
+    return [Finding(LOOK, f"{lamp} lamp, wish", reason, "Use a larger resistor, or let the library choose it.")]
+
+
+def _evenness(circuit: Circuit, figures: Figures) -> list[Finding]:
+    currents = {f"{lamp}_current": Q(figures[f"{lamp}_current"].nominal, "A") for lamp in LAMPS}
+    try:
+        compared = brightness.compare_brightness(red=circuit.pair.red, green=circuit.pair.green, **currents)
+    except SigcalcError as refusal:
+        reason, remedy = f"Not compared: {refusal}.", "Compare both lamps on the bench before soldering."
+        return [Finding(LOOK, "brightness", reason, remedy)]
+    return brightness.findings(compared, circuit.plan.limits.unevenness)
+
+
+def _contacts(circuit: Circuit, figures: Figures) -> list[Finding]:
+    """Whether the reversing contacts bear, and are kept clean by, the smaller of both currents."""
+    least = min(figures[f"{lamp}_current"].nominal for lamp in LAMPS)
+    volts = Q(circuit.plan.supply.corners()[1], "V")
+    contact = CONTACTS[circuit.plan.wiring.reversing]
+    try:
+        load = contact_load.contact_load(contact=contact, current=Q(least, "A"), voltage=volts)
+    except SigcalcError as refusal:
+        return [Finding(STOP, "contacts", f"Not checked: {refusal}.", "Mend the current first.")]
+    return list(contact_load.findings(load))
