@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import cache
+from importlib.resources import files
+from typing import NamedTuple
 
 import jinja2
 from markupsafe import Markup
 
 from ..parts.finding import FINE, GRADES, LOOK, STOP
-from ..plan.result import Study
+from ..parts.outline import lamp_outlines
+from ..plan.result import Band, Study
 from ..units import say
 from .bands import colour_band_picture
 from .mast import mast_front
@@ -23,6 +27,8 @@ GRADE_SENTENCES = {
     LOOK: "It can be built, but look again at what is marked below.",
     STOP: "Do not build it so: see the findings.",
 }
+_CLASSES = dict(zip(GRADES, ("fine", "look", "stop"), strict=True))
+_NO_BREAK = "\u00a0"
 CAUTIONS = (
     "Extra-low-voltage DC from a listed supply is assumed. Mains wiring is for licensed people; local codes win.",
     "Soldering: hot iron, harmful fume. Extraction or fresh air, head out of the plume, wash hands afterwards.",
@@ -39,18 +45,25 @@ def build_sheet(study: Study) -> str:
     """The sheet as one HTML page for A4 or Letter, without links to anything outside; every text in it is escaped."""
     return _template().render(
         study=study,
-        grade_mark=MARKS[study.grade],
         grade_sentence=GRADE_SENTENCES[study.grade],
         marks=MARKS,
+        classes=_CLASSES,
+        drive=_drive(study),
         circuits=[_figure(circuit_picture(study, lamp)) for lamp in ("red", "green")],
-        bands=[
-            _figure(colour_band_picture(line.bands, f"{line.part}, {line.detail}"))
-            for line in study.parts
-            if line.bands
-        ],
+        bands=[_figure(each) for each in _band_pictures(study)],
         mast=_figure(mast_of(study)),
+        strips=sorted({cut.strip for cut in study.cuts}),
+        readings=_readings(study),
+        figures=_figures(study),
         cautions=CAUTIONS,
+        style=Markup(_style()),
     )
+
+
+def _band_pictures(study: Study) -> list[Picture]:
+    """The resistors of the parts list, each value once."""
+    values = {line.bands: ", ".join(line.detail.split(", ")[:2]) for line in study.parts if line.bands}
+    return [colour_band_picture(bands, value) for bands, value in values.items()]
 
 
 def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
@@ -66,10 +79,51 @@ def mast_of(study: Study, lit: str = "red", size: Size = NORMAL) -> Picture:
         mast_height=mast.height,
         lamp_height=mast.top_lamp,
         lamp_spacing=mast.top_lamp - mast.bottom_lamp,
+        lamp_diameter=lamp_outlines[mast.lamp_outline].body_most,
         top=study.plan.lamps.top,
         lit=lit,
         size=size,
     )
+
+
+class _Row(NamedTuple):
+    """A line of a table: one figure of the whole circuit, or one with red lit and one with green lit."""
+
+    label: str
+    more: str = ""
+    both: Band | None = None
+    red: Band | None = None
+    green: Band | None = None
+    otherwise: str = ""
+
+
+def _readings(study: Study) -> list[_Row]:
+    """The readings with both lamps side by side, in the study's order."""
+    rows: dict[tuple[str, str], _Row] = {}
+    for each in study.readings:
+        row = rows.get((each.where, each.setting), _Row(each.where, each.setting, otherwise=each.otherwise))
+        rows[each.where, each.setting] = row._replace(**{each.lamp or "both": each.expected})
+    return list(rows.values())
+
+
+def _figures(study: Study) -> list[_Row]:
+    """The figures that no meter is asked for, with both lamps side by side, in the study's order."""
+    read = {id(each.expected) for each in study.readings}
+    rows: dict[str, _Row] = {}
+    for key, band in study.figures.items():
+        lamp, _, label = band.label.partition(" lit: ")
+        if id(band) not in read and label:
+            what = key.removeprefix(f"{lamp}_")
+            row = rows.get(
+                what, _Row(label.replace("green branch", "dark branch").replace("red branch", "dark branch"))
+            )
+            rows[what] = row._replace(**{lamp: band})
+    return list(rows.values())
+
+
+def _drive(study: Study) -> str:
+    wish = study.plan.drive
+    return f"{wish.kind}, {say(wish.current.m_as('A'), 'A')} wished"
 
 
 def _figure(picture: Picture) -> Markup:
@@ -77,18 +131,36 @@ def _figure(picture: Picture) -> Markup:
 
 
 def _length(metres: float) -> str:
-    """A length for the bench, in whole millimetres and in inches."""
-    return (
-        f"{metres * 1e3:.0f} mm ({metres / 0.0254:.2g} in)"
-        if metres < 0.254
-        else f"{metres * 1e3:.0f} mm ({metres / 0.0254:.1f} in)"
-    )
+    """A length for the bench, in whole millimetres and in sixteenths of an inch."""
+    sixteenths = round(metres / 0.0254 * 16)
+    whole, rest = divmod(sixteenths, 16)
+    inches = " ".join(str(each) for each in (whole, Fraction(rest, 16)) if each) or "0"
+    return f"{metres * 1e3:.0f}{_NO_BREAK}mm ({inches.replace(' ', _NO_BREAK)}{_NO_BREAK}in)"
+
+
+def _band(band: Band) -> str:
+    """A figure with its band, the values not torn from their units and no unit said twice."""
+    values = [say(each, band.unit) for each in (band.nominal, band.least, band.most)]
+    nominal, least, most = (each.replace(" ", _NO_BREAK) for each in values)
+    if least == most:
+        return nominal
+    if least.split(_NO_BREAK)[-1] == most.split(_NO_BREAK)[-1]:
+        least = least.split(_NO_BREAK)[0]
+    return f"{nominal} ({least}{_NO_BREAK}to{_NO_BREAK}{most})"
+
+
+@cache
+def _style() -> str:
+    return files(__package__).joinpath("templates", "sheet.css").read_text(encoding="utf-8")
 
 
 @cache
 def _template() -> jinja2.Template:
     environment = jinja2.Environment(
-        loader=jinja2.PackageLoader("sigcalc.views"), autoescape=True, undefined=jinja2.StrictUndefined
+        loader=jinja2.PackageLoader("sigcalc.views"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
     )
-    environment.globals |= {"say": say, "length": _length}
+    environment.globals |= {"length": _length, "band": _band}
     return environment.get_template("sheet.html.j2")
