@@ -1,0 +1,36 @@
+"""What the prose of `plan_your_signal` says, held against the library."""
+
+import pytest
+
+from sigcalc import Plan
+
+
+def grade(**changes):
+    return Plan(**changes).study().grade
+
+
+def test_a_block_battery_wants_a_smaller_resistor_than_the_adapter():
+    on_adapter, on_battery = (Plan(supply={"kind": kind}).study() for kind in ("adapter", "battery"))
+    shared = [study.figures["shared_resistance"].nominal for study in (on_adapter, on_battery)]
+    assert shared[1] < shared[0]
+
+
+def test_a_bright_red_led_overloads_nothing_but_outshines_the_green_one():
+    study = Plan(red={"part": "red alingap 3 mm"}).study()
+    graver = [each for each in study.findings if each.grade != "fine"]
+    assert study.grade == "look again"
+    assert {each.topic for each in graver} == {"brightness"}
+
+
+def test_its_extra_resistor_endangers_the_dark_lamp_and_series_diodes_mend_it():
+    red = {"part": "red alingap 3 mm"}
+    assert grade(red=red, wiring={"form": "shared and extra"}) == "do not build"
+    assert grade(red=red, wiring={"form": "shared and extra", "series_diodes": True}) != "do not build"
+    assert grade(wiring={"form": "shared and extra"}) == "fine"
+
+
+def test_with_a_resistor_in_each_branch_the_dark_lamp_sees_the_whole_supply():
+    study = Plan(wiring={"form": "one in each branch"}).study()
+    assert study.grade == "do not build"
+    assert study.figures["red_reverse"].nominal == pytest.approx(study.figures["supply"].nominal, rel=1e-3)
+    assert grade(wiring={"form": "one in each branch", "series_diodes": True}) == "fine"
