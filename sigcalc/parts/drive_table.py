@@ -52,8 +52,8 @@ class Regulator:
             )
         if tolerance > _MOST_TOLERANCE:
             raise RangeError(
-                f"tolerance needs to be {say(_MOST_TOLERANCE, '')} at most, but {say(tolerance, '')} came; resistors are "
-                "sold with 5 % or closer"
+                f"tolerance needs to be {say(_MOST_TOLERANCE, '')} at most, but {say(tolerance, '')} came; resistors "
+                "are sold with 5 % or closer"
             )
         si = self.si
         current = si.reference_voltage / resistance + si.adjust_current
@@ -108,8 +108,8 @@ class CurrentDiode:
         si = self.si
         if not (si.current > 0 and si.limiting_voltage > 0 and si.output_resistance > 0 and si.tolerance < 1):
             raise RangeError(
-                f"current, limiting_voltage and output_resistance of {self.name} need to be above zero and its tolerance "
-                "below 100 %; see its data sheet"
+                f"current, limiting_voltage and output_resistance of {self.name} need to be above zero and its "
+                "tolerance below 100 %; see its data sheet"
             )
 
     @door(scalar=True)
