@@ -1,4 +1,4 @@
-"""What is said about a run: how sure, its end, the light, the charge, chatter, data, memory; twelve hours and thirty."""
+"""What is said about a run: how sure, its end, light, charge, chatter, data, memory; twelve hours and thirty."""
 
 import dataclasses
 
