@@ -1,0 +1,116 @@
+"""Capacitors for timing: what the kinds do to a hold (tolerance, leakage, polarity), and the letters of tolerances."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from ..errors import RangeError, UnitError
+from ..units import Capacitance, Current, Kind, Ratio, Time, kind_of, record, say
+from .table import Figures, PartsTable
+
+# capacitors for 63 V and more are sold for any supply: the 60 V of other voltages would shut them out
+RatedVoltage = Annotated[Any, Kind("rated voltage", "V", 0.0, 1e3, "16 V")]
+
+
+@record
+class CapacitorKind:
+    """How capacitors of one kind differ from what is printed on them.
+
+    `tolerance_below` and `tolerance_above` bound the capacitance. At most capacitance times rated
+    voltage over `leakage_time` leaks, or `least_leakage` where that is more; data sheets give this
+    after two minutes on the rated voltage. In the first seconds after a long rest more may leak.
+    """
+
+    name: str
+    tolerance_below: Ratio
+    tolerance_above: Ratio
+    leakage_time: Time
+    least_leakage: Current
+    polarised: bool
+
+    def __post_init__(self) -> None:
+        if not self.si.tolerance_below < 1:
+            raise RangeError(
+                f"tolerance_below of {self.name} needs to be less than 100 %, but "
+                f'{say(self.si.tolerance_below, "")} came: no capacitance would be left; write for example "20 %"'
+            )
+        if not self.si.leakage_time > 0:
+            raise RangeError(f'leakage_time of {self.name} needs to be above 0 s; "100 s" is usual for electrolytics')
+
+
+@record
+class Capacitor:
+    """One capacitor: its kind, what is printed on it, and a tolerance of its own where one is printed.
+
+    `kind` is a name in `capacitor_kinds` or a record.
+    """
+
+    kind: CapacitorKind
+    capacitance: Capacitance
+    rated_voltage: RatedVoltage
+    tolerance_below: Ratio | None = None
+    tolerance_above: Ratio | None = None
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.kind, CapacitorKind):
+            object.__setattr__(self, "kind", capacitor_kinds[self.kind])
+        for name in ("capacitance", "rated_voltage"):
+            if not getattr(self.si, name) > 0:
+                raise RangeError(f"{name} of the capacitor needs to be above nought; it is printed on the part")
+        if self.si.tolerance_below is not None and not self.si.tolerance_below < 1:
+            raise RangeError(
+                f"tolerance_below of the capacitor needs to be less than 100 %, but "
+                f'{say(self.si.tolerance_below, "")} came; write for example "20 %"'
+            )
+
+    @property
+    def name(self) -> str:
+        """Capacitance, voltage and kind in words."""
+        return f"{say(self.si.capacitance, 'F')} {say(self.si.rated_voltage, 'V')} {self.kind.name} capacitor"
+
+    @property
+    def corners(self) -> tuple[float, float, float]:
+        """Least, nominal and most capacitance in F."""
+        own = (self.si.tolerance_below, self.si.tolerance_above)
+        usual = (self.kind.si.tolerance_below, self.kind.si.tolerance_above)
+        below, above = (kind if given is None else given for given, kind in zip(own, usual, strict=True))
+        return self.si.capacitance * (1 - below), self.si.capacitance, self.si.capacitance * (1 + above)
+
+    @property
+    def most_leakage(self) -> float:
+        """The most that may leak, in A, at the rated voltage; the true leak is somewhere below."""
+        charge = self.si.capacitance * self.si.rated_voltage
+        return max(charge / self.kind.si.leakage_time, self.kind.si.least_leakage)
+
+    @property
+    def leakage_resistance(self) -> float:
+        """The same as a resistance in ohm beside the capacitor.
+
+        Below the rated voltage the leak falls at least in proportion (common practice, no source).
+        """
+        return self.si.rated_voltage / self.most_leakage
+
+
+def capacitor_tolerance(letter: str) -> tuple[float, float]:
+    """What a tolerance letter on a capacitor means, as fractions below and above: "Z" is (0.2, 0.8).
+
+    Source: the letters of IEC 60062. Raises UnknownNameError for a letter that is in no table,
+    UnitError for anything but text.
+    """
+    if not isinstance(letter, str):
+        raise UnitError(f'letter needs the letter printed on the capacitor, but {type(letter).__name__} came; try "M"')
+    return _letters[letter.strip().upper()]
+
+
+def _letter(_: str, figures: Figures) -> tuple[float, float]:
+    below, above = (kind_of(Ratio).read(figures[each].text, each) for each in ("below", "above"))
+    return below, above
+
+
+def _kind(name: str, figures: Figures) -> CapacitorKind:
+    quantities = {key: figure.text for key, figure in figures.items() if key != "polarised"}
+    return CapacitorKind(name=name, polarised=figures["polarised"].value == "yes", **quantities)
+
+
+capacitor_kinds: PartsTable[CapacitorKind] = PartsTable("capacitor", "capacitors.csv", _kind)
+_letters: PartsTable[tuple[float, float]] = PartsTable("tolerance letter", "capacitor_letters.csv", _letter)

@@ -1,0 +1,91 @@
+"""Capacitors: data sheet figures, the letters of tolerances, and what is refused."""
+
+import pytest
+
+from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.parts.capacitor import Capacitor, CapacitorKind, capacitor_kinds, capacitor_tolerance
+from sigcalc.units import Q
+
+
+@pytest.mark.parametrize(
+    ("letter", "below", "above"),
+    [
+        # dummies.com, electronics: capacitor tolerance codes; S: electro-tech-online.com, thread 485
+        *[("F", 1, 1), ("G", 2, 2), ("J", 5, 5), ("K", 10, 10), ("M", 20, 20), ("Z", 20, 80), ("S", 20, 50)],
+    ],
+)
+def test_published_tolerance_letters(letter, below, above):
+    assert capacitor_tolerance(letter) == pytest.approx((below / 100, above / 100), rel=1e-15)
+    assert capacitor_tolerance(f" {letter.lower()}") == capacitor_tolerance(letter)
+
+
+@pytest.mark.parametrize("letter", ["X", "", "20", None, 5, ["M"]])
+def test_other_letters_are_refused(letter):
+    with pytest.raises((UnknownNameError, UnitError), match="letter"):
+        capacitor_tolerance(letter)
+
+
+@pytest.mark.parametrize(
+    ("capacitance", "voltage", "leaks"),
+    [
+        # Nichicon MA data sheet (dtsheet.com/model/3711743): max(0.01 C[µF] V, 3) µA after 2 minutes, ±20 %
+        ("100 µF", "16 V", 16),
+        ("470 µF", "25 V", 117.5),
+        ("10 µF", "16 V", 3),
+        ("22 µF", "16 V", 3.52),
+    ],
+)
+def test_published_leakage(capacitance, voltage, leaks):
+    capacitor = Capacitor("electrolytic", capacitance, voltage)
+    assert capacitor.most_leakage * 1e6 == pytest.approx(leaks, rel=1e-12)
+    assert capacitor.leakage_resistance * leaks * 1e-6 == pytest.approx(float(voltage.split()[0]), rel=1e-12)
+    least, nominal, most = capacitor.corners
+    assert (least / nominal, most / nominal) == pytest.approx((0.8, 1.2), rel=1e-12)
+
+
+def test_the_wide_kind_reaches_eighty_per_cent_more():
+    least, nominal, most = Capacitor("wide-tolerance electrolytic", "100 µF", "16 V").corners
+    assert (least, nominal, most) == pytest.approx((80e-6, 100e-6, 180e-6), rel=1e-12)
+
+
+def test_a_tolerance_of_ones_own():
+    below, above = capacitor_tolerance("Z")
+    own = Capacitor("polyester film", "1 µF", "63 V", tolerance_below=below, tolerance_above=above)
+    assert own.corners == pytest.approx((0.8e-6, 1e-6, 1.8e-6), rel=1e-12)
+    assert own.name == "1 µF 63 V polyester film capacitor"
+    assert own.capacitance == Q("1 µF")
+
+
+def test_film_leaks_far_less_and_has_no_polarity():
+    film, wet = (Capacitor(kind, "10 µF", "50 V") for kind in ("polyester film", "electrolytic"))
+    assert film.most_leakage < wet.most_leakage / 5
+    assert not film.kind.polarised
+    assert wet.kind.polarised
+    assert capacitor_kinds.figures("electrolytic")["leakage_time"].source.startswith("Nichicon")
+
+
+@pytest.mark.parametrize(
+    ("given", "sentence"),
+    [
+        ({"kind": "electrolytics"}, "capacitor 'electrolytics' is not known; use one of: 'electrolytic'"),
+        ({"capacitance": "0 F"}, "capacitance of the capacitor needs to be above nought"),
+        ({"capacitance": "-1 µF"}, "capacitance needs a capacitance from 0 F"),
+        ({"rated_voltage": "0 V"}, "rated_voltage of the capacitor needs to be above nought"),
+        ({"rated_voltage": 16}, "rated_voltage needs a rated voltage with its unit"),
+        ({"tolerance_below": "100 %"}, "less than 100 %"),
+    ],
+)
+def test_refusals(given, sentence):
+    usual = {"kind": "electrolytic", "capacitance": "100 µF", "rated_voltage": "16 V"}
+    with pytest.raises(SigcalcError, match=sentence):
+        Capacitor(**usual | given)
+
+
+@pytest.mark.parametrize("given", [{"tolerance_below": 1.0}, {"leakage_time": "0 s"}])
+def test_a_kind_without_sense_is_refused(given):
+    usual = {
+        "name": "odd", "tolerance_below": 0.2, "tolerance_above": 0.2, "leakage_time": "100 s", "least_leakage": "0 A",
+        "polarised": False,
+    }  # fmt: skip
+    with pytest.raises(RangeError, match="odd"):
+        CapacitorKind(**usual | given)

@@ -1,0 +1,61 @@
+"""Timers: where they trip, from which supply, and what is refused."""
+
+import pytest
+
+from sigcalc.errors import SigcalcError
+from sigcalc.parts.timer import Timer, timers
+from sigcalc.units import Q
+
+USUAL = {
+    "name": "odd", "discharges": False, "retriggers": True, "least_supply": "3 V", "most_supply": "15 V",
+    "least_resistance": "1 kohm",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", list(timers))
+def test_every_timer_reads(name):
+    timer = timers[name]
+    assert timer.name == name
+    least, trip, most = timer.trips(timer.si.least_supply * 1.01)
+    assert 0 < least <= trip <= most < timer.si.least_supply * 1.01
+
+
+def test_the_one_shot():
+    """TI LM555 SNAS548B p. 7: two thirds, no retriggering. NE555 SLFS022: 3 % most; inputs 250 nA and 100 nA."""
+    one_shot = timers["one-shot"]
+    assert one_shot.trips(12.0) == pytest.approx((8, 8, 8), rel=1e-15)
+    assert not one_shot.retriggers
+    assert one_shot.spread == 0.03
+    assert one_shot.input_current.to("nA").magnitude == pytest.approx(350)
+    assert (one_shot.least_supply, one_shot.most_supply) == (Q("4.5 V"), Q("16 V"))
+
+
+def test_the_mosfet():
+    """2N7000: gate threshold 0.8 V least, 2.1 V typical, 3 V most, at any supply."""
+    assert timers["mosfet"].trips(9.0) == timers["mosfet"].trips(12.0) == (0.8, 2.1, 3.0)
+    assert timers["mosfet"].discharges
+
+
+def test_which_follow_the_supply():
+    assert {name for name, timer in timers.items() if timer.follows_supply} == {"one-shot", "schmitt gate"}
+
+
+def test_a_trip_without_a_band_is_sharp():
+    assert Timer(**USUAL, trip_voltage="5 V").trips(9.0) == (5.0, 5.0, 5.0)
+
+
+@pytest.mark.parametrize(
+    ("given", "sentence"),
+    [
+        ({}, "either a trip_share or a trip_voltage"),
+        ({"trip_share": 0.5, "trip_voltage": "5 V"}, "either a trip_share or a trip_voltage"),
+        ({"trip_share": 1.0}, "a share below 1"),
+        ({"trip_share": 0.5, "trip_share_min": 0.6}, "rising order"),
+        ({"trip_voltage": "0 V"}, "above nought"),
+        ({"trip_share": 0.5, "least_supply": "16 V"}, "least_supply of odd"),
+        ({"trip_share": 0.5, "spread": 1.0}, "spread of odd"),
+    ],
+)
+def test_refusals(given, sentence):
+    with pytest.raises(SigcalcError, match=sentence):
+        Timer(**USUAL | given)
