@@ -7,9 +7,9 @@ import numpy as np
 from ..errors import RangeError
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
-from ..parts.passing import Passing, levels
+from ..parts.passing import Passing, levels, said
 from ..parts.reed import Reed, ReedType, reeds
-from ..units import Length, door, record, say, say_band
+from ..units import Length, door, record, say
 
 _TOPIC = "neighbouring track"
 
@@ -37,7 +37,7 @@ class SideReach:
         si = self.si
         return (
             f"{self.orientation.capitalize()} at a gap of {say(si.gap, 'm')}, a magnet closes the reed from a track "
-            f"up to {say_band(si.least, si.nominal, si.most, 'm')} beside it."
+            f"up to {said(si.least, si.nominal, si.most, 'm')} beside it."
         )
 
 

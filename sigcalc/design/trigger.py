@@ -9,9 +9,9 @@ import numpy as np
 from ..errors import RangeError
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
-from ..parts.passing import Passing, levels
+from ..parts.passing import Passing, levels, said
 from ..parts.reed import Reed, ReedType, band_of, reeds
-from ..units import FluxDensity, Length, Q, Speed, Time, door, record, say, say_band
+from ..units import FluxDensity, Length, Q, Speed, Time, door, record, say
 
 
 @record
@@ -198,9 +198,9 @@ def _speed(result: Trigger) -> Finding:
     si, least = result.si, result.si.operate_time + result.si.needed
     closed, fastest = ([getattr(each.si, name) for each in _cases(result)] for name in ("closed", "fastest"))
     reason = (
-        f"At {say(si.speed, 'm/s')} the longest closure lasts {say_band(closed[0], closed[1], closed[2], 's')}; "
+        f"At {say(si.speed, 'm/s')} the longest closure lasts {said(closed[0], closed[1], closed[2], 's')}; "
         f"{say(least, 's')} are needed, the reed's own {say(si.operate_time, 's')} included. "
-        f"The fastest train that still triggers does {say_band(fastest[0], fastest[1], fastest[2], 'm/s')}."
+        f"The fastest train that still triggers does {said(fastest[0], fastest[1], fastest[2], 'm/s')}."
     )
     if closed[0] >= least:
         return Finding(FINE, "speed", reason)

@@ -9,9 +9,9 @@ import numpy as np
 from ..errors import DesignError, RangeError
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
-from ..parts.passing import Passing, levels
+from ..parts.passing import Passing, levels, said
 from ..parts.reed import NEAR_ONE_POLE, Reed, ReedType, reeds
-from ..units import Length, door, record, say, say_band
+from ..units import Length, door, record, say
 
 _TOPIC = "gap"
 
@@ -49,7 +49,7 @@ class TriggerGap:
             mean = f" Taken as the mean over {say(si.reed_length, 'm')} of reed: {say(si.of_mean, 'm')}."
         return (
             f"{self.orientation.capitalize()}, the magnet closes the reed up to a gap of "
-            f"{say_band(si.least, si.nominal, si.most, 'm')}, and up to {say(si.near_one_pole, 'm')} where one pole "
+            f"{said(si.least, si.nominal, si.most, 'm')}, and up to {say(si.near_one_pole, 'm')} where one pole "
             f"near one end of the least sensitive reed needs {NEAR_ONE_POLE:g} times the field.{mean}"
         )
 

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..physics import magnetics
+from ..units import say, say_band
 from .magnet import BarMagnet, Magnet
 from .reed import band_of
 
@@ -102,3 +103,8 @@ def levels(magnet: Magnet | BarMagnet, reed: Any) -> tuple[Array, Array]:
         np.array([each.si.pull_in for each in band]) * weakening,
         np.array([each.si.release for each in band]) * weakening,
     )
+
+
+def said(least: float, nominal: float, most: float, unit: str) -> str:
+    """A figure with its band for a sentence, or alone where a measured pair has none."""
+    return say(nominal, unit) if least == most else say_band(least, nominal, most, unit)

@@ -70,9 +70,7 @@ def scale_ratio(scale: Any) -> float:
             raise UnitError(f'scale {quoted(scale)} cannot be read; type for example scale="1:48" or scale="1:43.5"')
         return scales[scale].si.ratio
     if isinstance(scale, bool) or not isinstance(scale, int | float | np.integer | np.floating):
-        raise UnitError(
-            f'scale needs a name, a ratio or a text, but {quoted(scale)} came; type for example scale="1:48"'
-        )
+        raise UnitError(f'scale needs a name or a ratio, but {quoted(scale)} came; type for example scale="1:48"')
     return _in_range(float(scale), scale)
 
 

@@ -1,0 +1,183 @@
+"""Where a passing magnet keeps the reed closed: the three orientations, hysteresis, arrays, the reed's length."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sigcalc.design.closures import closures, sensor_effect
+from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.parts.magnet import BarMagnet, Magnet
+from sigcalc.parts.passing import Passing
+from sigcalc.parts.reed import Reed, reeds
+from sigcalc.units import Q
+
+DISC = Magnet(diameter="5 mm", length="3 mm", remanence="1.2 T")
+REED = Reed(pull_in="2 mT", release="1 mT")
+
+
+def millimetres(pairs):
+    return np.array([[end.to("mm").magnitude for end in pair] for pair in pairs]).reshape(-1, 2)
+
+
+def reed_at(peak, times):
+    """A reed whose pull-in is the peak over `times`, with hysteresis."""
+    return Reed(Q(peak / times, "T"), Q(0.7 * peak / times, "T"))
+
+
+class TestThreeOrientations:
+    def test_an_upright_magnet_closes_it_twice(self):
+        found = millimetres(closures(magnet=DISC, reed=REED, gap="8 mm", orientation="upright"))
+        assert len(found) == 2
+        assert found[0, 1] < 0 < found[1, 0]  # open right under the magnet, where the field stands upright
+
+    @pytest.mark.parametrize("times", [1.05, 2, 4.5])
+    def test_a_lengthwise_one_once_below_about_five_times_the_pull_in(self, times):
+        peak = Passing(DISC, "lengthwise").peak(15e-3)[0]
+        found = millimetres(closures(DISC, reed_at(peak, times), "15 mm", "lengthwise"))
+        assert len(found) == 1
+        assert found[0, 0] < 0 < found[0, 1]
+
+    @pytest.mark.parametrize("times", [5.5, 20, 200])
+    def test_and_three_times_above(self, times):
+        peak = Passing(DISC, "lengthwise").peak(15e-3)[0]
+        found = millimetres(closures(DISC, reed_at(peak, times), "15 mm", "lengthwise"))
+        assert len(found) == 3
+        assert found[1, 0] < 0 < found[1, 1]
+
+    def test_for_a_small_magnet_far_off_the_limit_is_that_of_a_dipole(self):
+        # side lobes of (2 t - 1) / (1 + t)^2.5 at t = 3/2, t the square of place over height: 2 / 2.5^2.5 of the peak
+        limit = 2.5**2.5 / 2
+        small = Magnet("1 mm", "1 mm", "1.2 T")
+        peak = Passing(small, "lengthwise").peak(60e-3)[0]
+        for times, count in ((0.99 * limit, 1), (1.01 * limit, 3)):
+            assert (
+                len(closures(small, Reed(Q(peak / times, "T"), Q(peak / times, "T")), "60 mm", "lengthwise")) == count
+            )
+        assert limit == pytest.approx(5, abs=0.1)
+
+    @pytest.mark.parametrize("gap", ["0.2 mm", "3 mm", "8 mm", "30 mm"])
+    @pytest.mark.parametrize("magnet", [DISC, BarMagnet("10 mm", "5 mm", "2 mm", "1.2 T")], ids=["disc", "bar"])
+    def test_a_crosswise_one_never_on_the_centre_line(self, magnet, gap):
+        tender = Reed("1 µT", "0.5 µT")
+        assert closures(magnet, tender, gap, "crosswise") == []
+        assert len(closures(magnet, tender, gap, "crosswise", offset="3 mm")) > 0
+
+
+def test_what_the_magnet_is_called_does_not_matter():
+    by_name = millimetres(closures("5 x 3 mm disc, N35", REED, "8 mm", "upright"))
+    by_size = millimetres(closures(Magnet("5 mm", "3 mm", "1.195 T"), REED, "8 mm", "upright"))
+    assert by_name == pytest.approx(by_size, abs=1e-9)
+
+
+@given(
+    gap=st.floats(0.5, 25),
+    pull_in=st.floats(0.1, 30),
+    ratio=st.floats(0.2, 1),
+    orientation=st.sampled_from(["upright", "lengthwise"]),
+)
+def test_hysteresis_only_delays_the_opening(gap, pull_in, ratio, orientation):
+    where = {"magnet": DISC, "gap": Q(gap, "mm"), "orientation": orientation}
+    loose = millimetres(closures(reed=Reed(Q(pull_in, "mT"), Q(pull_in * ratio, "mT")), **where))
+    tight = millimetres(closures(reed=Reed(Q(pull_in, "mT"), Q(pull_in, "mT")), **where))
+    assert tight == pytest.approx(-tight[::-1, ::-1], abs=1e-6)  # without hysteresis, the same from either side
+    assert len(loose) <= len(tight)
+    assert len(tight) in ({"upright": (0, 2), "lengthwise": (0, 1, 3)}[orientation])
+    for start, end in tight:
+        around = loose[(loose[:, 0] <= start + 1e-6) & (loose[:, 1] >= end - 1e-6)]
+        assert len(around) == 1
+
+
+@given(st.floats(0.2, 40), st.floats(0.2, 40))
+def test_nearer_means_closed_for_longer(one, two):
+    near, far = sorted((one, two))
+    lengths = [np.ptp(millimetres(closures(DISC, REED, Q(gap, "mm"), "lengthwise")), axis=1) for gap in (near, far)]
+    # beyond the first millimetres, where side lobes split off the stretch
+    if near > 5:
+        assert lengths[0].sum() >= lengths[1].sum() - 1e-6
+
+
+def test_arrays_of_gaps_give_lists():
+    gaps = ["3 mm", "8 mm", "40 mm"]
+    found = closures(DISC, REED, gaps, "upright")
+    assert [len(each) for each in found] == [2, 2, 0]
+    for gap, each in zip(gaps, found, strict=True):
+        assert millimetres(each) == pytest.approx(millimetres(closures(DISC, REED, gap, "upright")), abs=1e-9)
+    square = closures(DISC, REED, Q([[3, 8], [9, 40]], "mm"), "upright", offset=["0 mm", "1 mm"])
+    assert [[len(each) for each in row] for row in square] == [[2, 2], [2, 0]]
+    assert millimetres(square[0][1]) == pytest.approx(
+        millimetres(closures(DISC, REED, "8 mm", "upright", offset="1 mm")), abs=1e-9
+    )
+
+
+def test_pairs_are_lengths():
+    (start, end), _ = closures(DISC, REED, "8 mm", "upright")
+    assert start.check("[length]")
+    assert end.check("[length]")
+
+
+class TestLengthOfTheReed:
+    def test_a_long_reed_sees_less(self):
+        ratios = [sensor_effect(DISC, "5 mm", "upright", f"{length} mm").ratio for length in (1, 5, 10, 15)]
+        assert ratios == sorted(ratios, reverse=True)
+        assert ratios[0] == pytest.approx(1, abs=0.01)
+
+    def test_near_one_pole_the_mean_over_the_reed_is_about_half(self):
+        # Littelfuse, Ampere-turn versus mT: one pole near one end needs about twice the field, within a factor of 2
+        reed_length = reeds["10 W reed, 7 to 21 AT"].glass_length
+        assert 1 / 2 < 2 * sensor_effect(DISC, "5 mm", "upright", reed_length).ratio < 2
+        assert sensor_effect(DISC, "5 mm", "upright", reed_length).ratio == pytest.approx(0.519, abs=5e-4)
+
+    def test_the_sentence_holds_the_figures(self):
+        effect = sensor_effect(DISC, "5 mm", "upright", "10 mm")
+        assert effect.sentence == (
+            "At 5 mm a magnet that lies upright peaks at 15.9 mT at the reed's middle and at 10.5 mT as the mean over "
+            "10 mm of reed: 0.66 times. Neither counts the reed's own iron, which draws the field in."
+        )
+
+    def test_far_off_it_makes_no_difference(self):
+        point, mean = (
+            millimetres(closures(DISC, Reed("0.02 mT", "0.01 mT"), "60 mm", "lengthwise", averaged_over=length))
+            for length in ("0 mm", "5 mm")
+        )
+        assert mean == pytest.approx(point, rel=1e-2)
+
+
+@pytest.mark.parametrize(
+    ("changed", "kind", "said"),
+    [
+        ({"gap": "-1 mm"}, RangeError, "gap needs a length from 0 m to 1 km, but -1 mm came"),
+        ({"gap": "0 mm"}, RangeError, "gap needs to be more than 0 mm, but 0 mm came"),
+        ({"gap": ["5 mm", "0 mm"]}, RangeError, "gap needs to be more than 0 mm"),
+        ({"gap": 5}, UnitError, "gap needs a length with its unit, but 5 came"),
+        ({"gap": "5 mT"}, UnitError, "gap needs a length, but '5 mT' came"),
+        ({"orientation": "sideways"}, UnknownNameError, "orientation 'sideways' is not known"),
+        ({"reed": "2 mT"}, UnitError, "reed needs a Reed"),
+        ({"reed": reeds["10 W reed, 7 to 21 AT"]}, UnitError, "take its .least_sensitive"),
+        ({"magnet": 5}, UnitError, "magnet needs a Magnet"),
+        ({"averaged_over": ["5 mm", "6 mm"]}, RangeError, "averaged_over needs one length"),
+        ({"averaged_over": "1 nm"}, RangeError, "averaged_over needs to be 0 or the length of a reed"),
+        ({"offset": "-1 mm"}, RangeError, "offset needs a length from 0 m"),
+    ],
+)
+def test_what_cannot_be_is_refused(changed, kind, said):
+    with pytest.raises(kind, match=said):
+        closures(**({"magnet": DISC, "reed": REED, "gap": "8 mm", "orientation": "upright"} | changed))
+
+
+@pytest.mark.parametrize(("orientation", "length"), [("crosswise", "10 mm"), ("upright", "0 mm")])
+def test_no_effect_without_field_or_length(orientation, length):
+    with pytest.raises(RangeError, match="reed_length needs to be above zero and the magnet upright or lengthwise"):
+        sensor_effect(DISC, "5 mm", orientation, length)
+
+
+@given(st.floats(1e-9, 900.0), st.floats(1e-7, 2.9))
+def test_any_gap_and_reed_are_answered(gap, pull_in):
+    reed = Reed(Q(pull_in, "T"), Q(pull_in / 2, "T"))
+    for orientation in ("upright", "lengthwise", "crosswise"):
+        try:
+            found = millimetres(closures(DISC, reed, Q(gap, "m"), orientation))
+        except SigcalcError as error:
+            pytest.fail(str(error))
+        assert np.isfinite(found).all()
+        assert (found[:, 0] < found[:, 1]).all()

@@ -1,0 +1,107 @@
+"""Reed switches: single reeds, the bridge from ampere-turns, and types with their bands."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sigcalc.errors import RangeError, UnitError, UnknownNameError
+from sigcalc.parts.reed import Reed, ReedType, as_reed, band_of, reeds
+from sigcalc.units import Q
+
+SOLD = reeds["10 W reed, 7 to 21 AT"]
+
+
+class TestAmpereTurns:
+    def test_published(self):
+        # dextermag.com: mu0 * N * I / L; 20 AT over 25.4 mm is 0.9895 mT
+        reed = Reed.from_ampere_turns(pull_in="20 AT", release="10 AT", coil_length="25.4 mm")
+        assert reed.pull_in.to("mT").magnitude == pytest.approx(0.9895, abs=5e-5)
+        assert reed.hysteresis == pytest.approx(2)
+        same = Reed.from_ampere_turns("20 ampere-turns", Q(10, "AT"), "1 in")
+        assert same.si.release == pytest.approx(reed.si.release, rel=1e-12)
+
+    @given(st.floats(2, 200), st.floats(0.3, 1), st.floats(5, 100))
+    def test_it_is_proportional(self, pull_in, ratio, length):
+        if pull_in * ratio < 1:
+            return
+        reed = Reed.from_ampere_turns(Q(pull_in, "AT"), Q(pull_in * ratio, "AT"), Q(length, "mm"))
+        assert reed.si.pull_in == pytest.approx(4e-7 * 3.14159265 * pull_in / (length * 1e-3), rel=1e-6)
+        assert reed.hysteresis == pytest.approx(1 / ratio, rel=1e-9)
+
+    def test_near_one_pole_about_twice_the_field_is_needed(self):
+        # Littelfuse, Ampere-turn versus mT: "about twice as much"; an order of magnitude only
+        reed = Reed("2 mT", "1 mT")
+        assert reed.near_one_pole().pull_in.to("mT").magnitude == pytest.approx(4)
+        assert reed.near_one_pole().release.to("mT").magnitude == pytest.approx(2)
+        assert reed.near_one_pole().operate_time == reed.operate_time
+
+
+class TestTypes:
+    def test_published_micro_reed(self):
+        # Coto RI-02, page 2: operate 7-21 AT, release 3-16 AT, operate 0.30 ms bounce included, bounce 0.10 ms,
+        # release 70 us, 10 W, 200 V DC, 500 mA, carry 0.5 A, contact 150 mohm
+        si = SOLD.si
+        assert (si.pull_in_least, si.pull_in_most, si.release_least, si.release_most) == (7, 21, 3, 16)
+        assert (si.operate_time, si.bounce_time, si.release_time) == pytest.approx((0.3e-3, 0.1e-3, 70e-6))
+        assert (si.max_power, si.max_voltage, si.max_current, si.carry_current) == (10, 200, 0.5, 0.5)
+        assert si.contact_resistance == pytest.approx(0.15)
+
+    def test_published_miniature_reed(self):
+        # Littelfuse MDSR-10: 10-25 AT, glass 10.16 mm, 10 W, 200 V DC, 0.5 A, carry 1.0 A, contact 0.120 ohm
+        si = reeds["10 mm reed, 10 to 25 AT"].si
+        assert (si.pull_in_least, si.pull_in_most) == (10, 25)
+        assert si.glass_length == pytest.approx(10.16e-3)
+        assert (si.max_power, si.max_voltage, si.max_current, si.carry_current) == (10, 200, 0.5, 1.0)
+        assert si.contact_resistance == pytest.approx(0.12)
+
+    @pytest.mark.parametrize("name", reeds)
+    def test_the_band_runs_from_least_to_most_sensitive(self, name):
+        least, middle, most = band_of(name)
+        assert least.pull_in > middle.pull_in > most.pull_in
+        assert least.release > middle.release > most.release
+        assert name in least.name
+        assert band_of(reeds[name]) == (least, middle, most)
+        assert least.operate_time == reeds[name].operate_time
+
+    def test_a_measured_reed_has_no_band(self):
+        reed = Reed("2 mT", "1 mT")
+        assert band_of(reed) == (reed, reed, reed)
+        assert as_reed(reed) is reed
+
+
+@pytest.mark.parametrize(
+    ("call", "kind", "said"),
+    [
+        (
+            lambda: Reed("1 mT", "2 mT"),
+            RangeError,
+            "pull_in of a reed needs to be at or above its release of 2 mT, but 1 mT",
+        ),
+        (lambda: Reed("1 mT", "0 mT"), RangeError, "release of a reed needs to be above zero"),
+        (lambda: Reed(1, "1 mT"), UnitError, "pull_in needs a flux density with its unit, but 1 came"),
+        (lambda: Reed("20 AT", "1 mT"), UnitError, "pull_in needs a flux density, but '20 AT' came"),
+        (lambda: Reed.from_ampere_turns("10 AT", "20 AT", "25 mm"), RangeError, "the wrong way round"),
+        (lambda: Reed.from_ampere_turns("20 mA", "10 AT", "25 mm"), RangeError, "from 1 AT to 500 AT, but 20 mAT came"),
+        (
+            lambda: Reed.from_ampere_turns(20, "10 AT", "25 mm"),
+            UnitError,
+            r'write pull_in="15 AT" or pull_in=Q\(15, "AT"',
+        ),
+        (lambda: Reed.from_ampere_turns("20 AT", "10 AT", "0 mm"), RangeError, "coil_length needs to be 1 mm or more"),
+        (lambda: as_reed(SOLD), UnitError, "reed needs a single reed, but a type with a band came"),
+        (lambda: as_reed("10 W reed, 7 to 21 AT"), UnitError, "take its .least_sensitive"),
+        (lambda: as_reed(3), UnitError, "reed needs a Reed, but 3 came"),
+        (lambda: band_of(3), UnitError, "reed needs a Reed, a ReedType or a name in reeds, but 3 came"),
+        (lambda: band_of("10 W reed"), UnknownNameError, "use one of: '10 W reed, 7 to 21 AT'"),
+    ],
+)
+def test_what_cannot_be_is_refused(call, kind, said):
+    with pytest.raises(kind, match=said):
+        call()
+
+
+@pytest.mark.parametrize(("name", "value"), [("pull_in", "6 AT"), ("release", "2 AT")])
+def test_a_band_the_wrong_way_round(name, value):
+    figures = {each: getattr(SOLD, each) for each in SOLD.__kinds__} | {f"{name}_most": value}
+    with pytest.raises(RangeError, match=f"{name}_least of X needs to be at or below {name}_most"):
+        ReedType(name="X", **figures)

@@ -1,0 +1,108 @@
+"""Scales: names and ratios of the standards, what is ambiguous, and speeds in scale."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sigcalc.errors import RangeError, UnitError, UnknownNameError
+from sigcalc.parts.scale import prototype_speed, scale_ratio, scale_speed, scales
+from sigcalc.units import Q
+
+
+@pytest.mark.parametrize(
+    ("name", "ratio", "half_digit"),
+    [
+        ("HO", 87.0857, 5e-5),  # NMRA S-1: 3.5 mm to the foot exactly, 304.8 / 3.5 (tables of scales)
+        ("HO", 87.1, 0.05),  # the same, as it is rounded there
+        ("H0", 87, 0.5),  # NEM 010: 1:87
+        ("OO", 76.2, 0.05),  # 4 mm to the foot, FROM MEMORY
+        ("British N", 147.78, 5e-3),  # tables of scales: "2.0625 mm = 1 foot (1:147.78)"
+        ("Z", 220, 0.5),  # NEM 010, wikimili copy: "Z | 1:220 | 6.5 mm"
+        ("N", 160, 0.5),  # oocities.org list of scales
+        ("TT", 120, 0.5),  # tables of scales
+        ("S", 64, 0.5),  # oocities.org list of scales
+        ("G", 22.5, 0.05),  # oocities.org list of scales
+    ],
+)
+def test_published_ratios(name, ratio, half_digit):
+    assert scales[name].ratio == pytest.approx(ratio, abs=half_digit)
+    assert scale_ratio(name) == scales[name].ratio == scale_ratio(scales[name])
+
+
+# 1435 mm over the ratio against the model's gauge; HO 16.5 mm: tables of scales, Z 6.5 mm: NEM 010. 1.5 %
+@pytest.mark.parametrize(("name", "gauge"), [("HO", 16.5), ("N", 9.0), ("TT", 12.0), ("Z", 6.5), ("S", 22.5)])
+def test_ratios_fit_the_gauges(name, gauge):
+    assert 1435 / scales[name].ratio == pytest.approx(gauge, rel=0.015)
+
+
+# 27.778 m/s over the ratio; the tolerance given is 0.1 %, HO being rounded to 87.1 there
+@pytest.mark.parametrize(
+    ("scale", "metres_per_second"),
+    [("HO", 0.3189), ("OO", 0.3645), ("N", 0.1736), ("TT", 0.2315), (48, 0.5787), ("Z", 0.1263)],
+)
+def test_published_speeds(scale, metres_per_second):
+    found = scale_speed(speed="100 km/h", scale=scale).to("m/s").magnitude
+    assert found == pytest.approx(metres_per_second, rel=1e-3)
+
+
+@pytest.mark.parametrize("scale", [48, 48.0, "48", "1:48", "1/48", " 1 : 48 ", "1:48.0"])
+def test_a_ratio_of_ones_own(scale):
+    assert scale_ratio(scale) == 48
+
+
+@pytest.mark.parametrize("scale", ["O", "o", "0", " O "])
+def test_a_plain_o_is_refused_with_the_three_to_type(scale):
+    for ask in (scale_ratio, lambda name: scales[name], lambda name: scale_speed("100 km/h", name)):
+        with pytest.raises(UnknownNameError, match=r'"1:48" .*"1:45" .*"1:43\.5"'):
+            ask(scale)
+    assert [scale_ratio(each) for each in ("1:48", "1:45", "1:43.5")] == [48, 45, 43.5]
+
+
+@pytest.mark.parametrize(
+    ("scale", "kind", "said"),
+    [
+        ("ho", UnknownNameError, "scale 'ho' is not known; use one of: 'HO'"),
+        ("", UnknownNameError, "scale '' is not known"),
+        ("1:43,5", UnitError, 'cannot be read; type for example scale="1:48"'),
+        ("1:", UnitError, "cannot be read"),
+        ("1:48:2", UnitError, "cannot be read"),
+        ("1:0", RangeError, "scale needs a ratio from 1 to 1000"),
+        (1 / 48, RangeError, "prototype over model, but 0.0208"),
+        (0, RangeError, "but 0 came"),
+        (-48, RangeError, "but -48 came"),
+        (float("nan"), RangeError, "but nan came"),
+        (1001, RangeError, "but 1001 came"),
+        (True, UnitError, "scale needs a name or a ratio, but True came"),
+        (None, UnitError, "but None came"),
+        ([48], UnitError, "scale needs a name or a ratio"),
+    ],
+)
+def test_what_is_no_scale(scale, kind, said):
+    with pytest.raises(kind, match=said):
+        scale_speed("100 km/h", scale)
+
+
+@pytest.mark.parametrize(
+    ("speed", "kind", "said"),
+    [
+        ("-10 km/h", RangeError, "speed needs a speed from 0 m/s to 200 m/s"),
+        ("2000 km/h", RangeError, "but 556 m/s came"),
+        (100, UnitError, r'write speed="100 km/h" or speed=Q\(100, "km/h"\)'),
+        ("100 km", UnitError, "speed needs a speed, but '100 km' came"),
+        ("100 kmh", UnitError, "is no unit known here"),
+    ],
+)
+def test_a_speed_that_is_none(speed, kind, said):
+    with pytest.raises(kind, match=said):
+        scale_speed(speed, "N")
+
+
+@given(st.floats(0, 100), st.floats(1, 1000))
+def test_there_and_back(speed, ratio):
+    model = scale_speed(Q(speed, "m/s"), ratio)
+    assert prototype_speed(model, ratio).to("m/s").magnitude == pytest.approx(speed, rel=1e-12, abs=1e-300)
+
+
+def test_arrays_and_units():
+    found = scale_speed(["50 km/h", "60 mph"], "HO").to("m/s").magnitude
+    assert found == pytest.approx([50 / 3.6 * 3.5 / 304.8, 60 * 0.44704 * 3.5 / 304.8], rel=1e-12)
