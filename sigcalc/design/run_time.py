@@ -85,7 +85,7 @@ def _with_latching(battery: Battery, load: Any, until: Any, age: float) -> float
     """The nominal time in s with a relay that need not be held; None where none is held."""
     if not isinstance(load, Load) or load.relay is None or load.relay.latching or not load.energised > 0:
         return None
-    latching = dataclasses.replace(load.relay, latching=True)
+    latching = dataclasses.replace(load.relay, latching=True, must_release=None)
     return run_time(battery, dataclasses.replace(load, relay=latching), until, Q(age, "s")).si.hours
 
 
@@ -171,7 +171,7 @@ def _board_ends(run: Course, load: Any) -> dict[str, tuple[np.ndarray, float]]:
     dip = run.voltage if run.coil_on is None else np.minimum(run.coil_on, run.voltage)
     ends = {}
     if load.relay is not None:
-        ends[RELAY] = (run.coil_on, load.relay.si.coil_voltage * load.relay.must_operate)
+        ends[RELAY] = (run.coil_on, load.relay.si.rated_voltage * load.relay.si.must_operate)
     if load.timer_voltage is not None:
         ends[TIMER] = (dip, load.si.timer_voltage)
     return ends
@@ -254,7 +254,7 @@ def in_practice(current: Current = "20 mA", dropout: Voltage = "1.5 V") -> dict[
     """
     drive = ConstantCurrentDrive(Q(current, "A"), Q(dropout, "V"), 0.1)
     by_hand = Load(drive, leds["red alingap 3 mm"])
-    held = dataclasses.replace(by_hand, relay=relays["sensitive DPDT 9 V"])
-    latching = dataclasses.replace(held, relay=dataclasses.replace(held.relay, latching=True))
+    held = dataclasses.replace(by_hand, relay=relays["9 V two-pole sensitive"])
+    latching = dataclasses.replace(by_hand, relay=relays["9 V two-pole latching"])
     loads = {"relay": held, "latching relay": latching, "hand switch": by_hand}
     return {how: run_time(batteries["9 V alkaline"], load, 0.5) for how, load in loads.items()}

@@ -35,7 +35,8 @@ class Load:
     `red_share` is the part of the lit time that is red (None: the polarity alone
     decides). A `relay` draws its coil's current for the part `energised` of the time,
     whatever the lamp does meanwhile; a latching one only while it changes, which counts
-    for nothing. Below `timer_voltage` the timer board loses its place and starts anew.
+    for nothing; its figures are taken as they are at its data sheet's temperature. Below
+    `timer_voltage` the timer board loses its place and starts anew.
     """
 
     drive: Drive
@@ -59,7 +60,7 @@ class Load:
         if self.red_share is not None and not self.is_pair:
             raise UnitError("red_share needs a TwoLeadPair as the lamp; leave it out for LEDs of one colour")
         if self.relay is not None:
-            as_relay(self.relay)
+            object.__setattr__(self, "relay", as_relay(self.relay))
         if not self.si.duty > 0:
             raise RangeError("duty needs to be above 0: the lamp would never be lit; give the standby current alone")
 

@@ -16,7 +16,7 @@ from sigcalc.parts.relay import relays
 from sigcalc.parts.source import batteries
 
 RED, GREEN, BLOCK = leds["red alingap 3 mm"], leds["green gap 3 mm"], batteries["9 V alkaline"]
-DRIVER, RELAY = ConstantCurrentDrive("20 mA", "1.5 V", 0.1), relays["sensitive DPDT 9 V"]
+DRIVER, RELAY = ConstantCurrentDrive("20 mA", "1.5 V", 0.1), relays["9 V two-pole sensitive"]
 
 
 def said(run):
@@ -36,7 +36,7 @@ def test_a_relay_held_all_the_time():
 
 
 def test_a_latching_relay_is_not_advised_again():
-    relay = dataclasses.replace(RELAY, latching=True)
+    relay = dataclasses.replace(RELAY, latching=True, must_release=None)
     found = said(run_time(BLOCK, Load(DRIVER, RED, relay=relay), 0.5))
     assert "what uses the charge" not in found
     assert "latching" not in found["chatter"].remedy

@@ -25,7 +25,7 @@ from sigcalc.units import Q
 
 BLOCK, PACK = batteries["9 V alkaline"], batteries["6 x AA alkaline"]
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
-PAIR, RELAY_9 = TwoLeadPair(RED, GREEN), relays["sensitive DPDT 9 V"]
+PAIR, RELAY_9 = TwoLeadPair(RED, GREEN), relays["9 V two-pole sensitive"]
 RESISTOR, DRIVER = ResistorDrive("330 ohm", 0.05), ConstantCurrentDrive("20 mA", "1.5 V", 0.1)
 
 
@@ -89,7 +89,7 @@ def test_the_curve_is_the_run():
 
 def test_charge_and_energy_balance():
     """What the battery gives is what lamp, standby and coil take; its loss inside is the rest of its voltage."""
-    load = Load(RESISTOR, RED, standby="3 mA", relay=relays["sensitive DPDT 6 V"])
+    load = Load(RESISTOR, RED, standby="3 mA", relay=relays["6 V two-pole sensitive"])
     run = run_time(BLOCK, load, 0.5)
     si, curve = run.si, run.curve.si
     assert si.lamp_charge + si.standby_charge + si.coil_charge == pytest.approx(si.used, rel=1e-9)
@@ -135,7 +135,7 @@ def test_relay_and_timer_end_a_run():
     assert run.curve.si.voltage[-1] == pytest.approx(6.75, abs=1e-6)
     assert run.latching > run.hours
     assert run.chatter_to > run.hours
-    latching = dataclasses.replace(held, relay=dataclasses.replace(RELAY_9, latching=True))
+    latching = dataclasses.replace(held, relay=dataclasses.replace(RELAY_9, latching=True, must_release=None))
     assert run_time(BLOCK, latching, 0.5).si.hours == pytest.approx(run.si.latching)
     timer = run_time(BLOCK, dataclasses.replace(held, timer_voltage="7.5 V"), 0.5)
     assert timer.ended_by == TIMER
@@ -245,7 +245,7 @@ def test_any_signal_gives_an_ordered_band_within_the_battery(name, ohms, steady,
         (lambda: run_time(BLOCK, Load(RESISTOR, RED), True), UnitError, "bare share"),
         (lambda: run_time(BLOCK, Load(RESISTOR, RED), None), UnitError, "bare share"),
         (
-            lambda: run_time(BLOCK, Load(RESISTOR, RED, relay=dataclasses.replace(RELAY_9, coil_voltage="24 V")), 0.5),
+            lambda: run_time(BLOCK, Load(RESISTOR, RED, relay=dataclasses.replace(RELAY_9, rated_voltage="24 V")), 0.5),
             DesignError,
             "relay needs 18 V to pull in.*never works",
         ),

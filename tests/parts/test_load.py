@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.drive import operate
-from sigcalc.errors import RangeError, UnitError
+from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.load import GREEN, RED, Load, Phase
@@ -16,7 +16,7 @@ from sigcalc.parts.relay import relays
 from sigcalc.units import Q
 
 LAMP, PAIR = leds["red alingap 3 mm"], TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"], "0 ohm", "220 ohm")
-DRIVE, RELAY = ResistorDrive("680 ohm", 0.05), relays["sensitive DPDT 9 V"]
+DRIVE, RELAY = ResistorDrive("680 ohm", 0.05), relays["9 V two-pole sensitive"]
 
 
 def test_phases():
@@ -32,10 +32,11 @@ def test_phases():
 
 def test_phases_with_a_relay_hold_the_moment_of_changing():
     held = Load(DRIVE, LAMP, relay=RELAY)
+    assert held == Load(DRIVE, LAMP, relay="9 V two-pole sensitive")
     assert held.phases() == (Phase(1.0, RED, True),)
     half = dataclasses.replace(held, energised=0.5)
     assert half.phases() == (Phase(0.5, RED, True), Phase(0.5, RED, False))
-    latching = dataclasses.replace(held, relay=dataclasses.replace(RELAY, latching=True))
+    latching = dataclasses.replace(held, relay=dataclasses.replace(RELAY, latching=True, must_release=None))
     assert latching.phases() == (Phase(0.0, RED, True), Phase(1.0, RED, False))
 
 
@@ -75,7 +76,8 @@ def test_tolerances_turn_the_current_the_right_way():
         (lambda: Load(DRIVE, LAMP, red_share=0.5), UnitError, "TwoLeadPair"),
         (lambda: Load(DRIVE, LAMP, duty=0), RangeError, "never be lit"),
         (lambda: Load(DRIVE, LAMP, duty=1.5), RangeError, "duty"),
-        (lambda: Load(DRIVE, LAMP, relay="DPDT"), UnitError, "relay needs"),
+        (lambda: Load(DRIVE, LAMP, relay="DPDT"), UnknownNameError, "is not known"),
+        (lambda: Load(DRIVE, LAMP, relay=9), UnitError, "relay needs"),
         (lambda: Load(DRIVE, LAMP, standby="5"), UnitError, "standby"),
     ],
 )
