@@ -19,7 +19,6 @@ from .network_loads import FixedLoads, Group, Loads, constant_loads, lamp_loads,
 from .network_newton import Network
 from .network_nodal import APART
 from .network_tree import (
-    LEAST_RESISTANCE,
     MOST_RESISTANCE,
     Floats,
     checked_sections,
@@ -109,7 +108,7 @@ def solve_network(
         Open voltage in V, 0 or more.
     sections : (start, end, resistance), each array_like, shape (sections,)
         Node numbers at both ends, in either order, node 0 being the supply's terminals; and the loop resistance in
-        ohm, there and back: 0, or 1e-6 to 1e4.
+        ohm, there and back: 0 to 1e4.
     loads : sequence of groups from `lamp_loads`, `resistor_loads` and `constant_loads`
         In any order; several at one node, or none.
     source_resistance : float
@@ -164,8 +163,6 @@ def _one(name: str, value: Any, high: float, unit: str, remedy: str) -> Floats:
     array = within(name, value, 0.0, high, unit, remedy)
     if array.ndim:
         raise RangeError(f"{name} must be one number; {array.size} came: solve one network at a time.")
-    if unit == "ohm" and 0.0 < array < LEAST_RESISTANCE:
-        raise RangeError(f"{name} must be 0 or at least {LEAST_RESISTANCE:g} ohm; {array:g} came: {remedy}.")
     return array
 
 

@@ -8,7 +8,7 @@ from scipy.sparse.csgraph import connected_components
 from scipy.sparse.linalg import SuperLU, splu
 
 from ..errors import RangeError
-from .network_tree import Floats, Sections, Sweep, Tree, Whole, splu_in_order
+from .network_tree import NEXT_TO_NOTHING, Floats, Sections, Sweep, Tree, Whole, splu_in_order
 
 _REFINEMENTS = 3  # of the currents that close loops; each takes over what the one before left
 APART = "The network could not be solved: its resistances, or its loads', lie too many powers of ten apart."
@@ -18,7 +18,7 @@ class Nodal:
     """Sections behind a source's resistance, on a spanning tree.
 
     Inside, one node more stands before the others: the source's open voltage, with its resistance as the section
-    from there to the terminals. Nodes joined by sections without resistance share one unknown.
+    from there to the terminals. Nodes joined by next to no resistance share one unknown.
     """
 
     def __init__(self, sections: Sections, tree: Tree, source_resistance: float):
@@ -50,7 +50,7 @@ class Nodal:
     def _number_unknowns(self) -> None:
         """For each node its unknown, those furthest out first; -1 where the source holds the voltage."""
         nodes, ohms = self._tree.parent.size, self._sweep.ohms
-        joined = np.flatnonzero((ohms == 0.0) & (self._tree.parent >= 0))
+        joined = np.flatnonzero((ohms < NEXT_TO_NOTHING) & (self._tree.parent >= 0))
         graph = coo_array((np.ones(joined.size), (joined, self._tree.parent[joined])), shape=(nodes, nodes))
         count, label = connected_components(graph.tocsr(), directed=False)
         _, first = np.unique(label[self._tree.order], return_index=True)
@@ -62,7 +62,7 @@ class Nodal:
     def _assemble(self) -> None:
         """The matrix of conductances, and where on its diagonal each unknown's own stands."""
         start, end, ohms = self._sections
-        real = np.flatnonzero((ohms > 0.0) & (self.unknown[start] != self.unknown[end]))
+        real = np.flatnonzero(self.unknown[start] != self.unknown[end])
         a, b, siemens = self.unknown[start[real]], self.unknown[end[real]], 1.0 / ohms[real]
         both = (a >= 0) & (b >= 0)
         own = np.arange(self.count)

@@ -22,7 +22,9 @@ Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
 
 MOST_NODES = 10_000_000
-LEAST_RESISTANCE, MOST_RESISTANCE = 1e-6, 1e4
+MOST_RESISTANCE = 1e4
+NEXT_TO_NOTHING = 1e-9
+"""In ohm. Nodes joined by less share one unknown of the steps; the voltage along such a section is kept."""
 _NONE = -1
 
 
@@ -52,12 +54,6 @@ def checked_sections(sections: Any) -> Sections:
         for name, each in (("start", start), ("end", end))
     )
     ohms = within("resistance", resistance, 0.0, MOST_RESISTANCE, "ohm", "give the loop resistance, there and back")
-    small = (ohms > 0.0) & (ohms < LEAST_RESISTANCE)
-    if small.any():
-        raise RangeError(
-            f"resistance of a section must be 0 or at least {LEAST_RESISTANCE:g} ohm; {ohms[small].flat[0]:g} came: "
-            "give 0 where there is none to speak of."
-        )
     start, end, ohms = together(start=start, end=end, resistance=ohms)
     return Sections(*(np.atleast_1d(each).ravel() for each in (start, end, ohms)))
 
@@ -121,13 +117,13 @@ def checked_tree(sections: Sections, nodes: int, loops: bool) -> Tree:
         )
     if not tree.chords.size:
         return tree
-    dead = tree.chords if not loops else tree.chords[sections.resistance[tree.chords] == 0.0]
+    dead = tree.chords if not loops else tree.chords[sections.resistance[tree.chords] < NEXT_TO_NOTHING]
     if dead.size:
         place = int(dead[0])
         said = f"section {place} from node {sections.start[place]} to node {sections.end[place]} closes a loop"
         if loops:
             raise RangeError(
-                f"resistance must be above 0 ohm somewhere on every loop; {said} without any: "
+                f"resistance must be {NEXT_TO_NOTHING:g} ohm or more somewhere on every loop; {said} without any: "
                 "nothing says how the current divides; give the sections their resistance."
             )
         raise RangeError(f"sections must be a tree, one way to every node; {said}: leave out one section of it.")

@@ -102,6 +102,15 @@ def test_no_wire_resistance_gives_every_lamp_the_same():
     assert point.section_current == pytest.approx(point.load_current[0] * np.array([5, 4, 3, 2, 1]), rel=1e-14)
 
 
+@pytest.mark.parametrize("least", [1e-3, 1e-7, 1e-10, 1e-15, 1e-75, 1e-300])
+def test_hardly_any_resistance_loses_no_digits(least):
+    loads = [lamp_loads([1, 2, 3], 100.0, [RED])]
+    point = solve_network(9.0, chain([1.0, least, 2.0]), loads, source_resistance=least)
+    none = solve_network(9.0, chain([1.0, 0.0, 2.0]), loads)
+    assert point.load_current == pytest.approx(none.load_current, rel=1e-12 + 0.1 * least)
+    assert law_error(point, chain([1.0, least, 2.0]), loads, 9.0, least) < 1e-13
+
+
 def test_sections_may_be_given_in_either_direction():
     ohms = np.array([1.0, 2.0, 3.0])
     there = solve_network(9.0, ([0, 1, 1], [1, 2, 3], ohms), [lamp_loads([1, 2, 3], 100.0, [RED])])

@@ -1,0 +1,160 @@
+"""Voltages along a feeder, and a whole board: what every signal gets, and which lamp is the weakest."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import numpy as np
+
+from ..errors import UnitError
+from ..parts.board import Board, as_board, wire_areas
+from ..parts.board_state import MOST, NOMINAL, USUAL_DERATING, corner_states, lit_led, most_drawn
+from ..parts.board_study import BoardStudy
+from ..parts.drive import ResistorDrive
+from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.fuse import BEARABLE_DENSITY
+from ..parts.source import Adapter
+from ..physics.network import chain_voltages
+from ..units import Kind, Resistance, Voltage, door, say
+from ..units.reading import quoted
+
+# wider than a signal needs: textbooks' feeders carry hundreds of volts and amperes
+FeederVoltage = Annotated[Any, Kind("voltage", "V", 0.0, 1000.0, "9 V")]
+FeederCurrent = Annotated[Any, Kind("current", "A", 0.0, 1000.0, "20 mA")]
+
+# common practice, no source: a third less light beside a full lamp is seen at a glance, a tenth is not
+SEEN, UNSEEN = 0.67, 0.9
+
+
+@door
+def feeder_voltages(supply: FeederVoltage, resistances: Resistance, currents: FeederCurrent) -> Voltage:
+    """The voltage at each load of a chain.
+
+    Parameters
+    ----------
+    supply: at the supply's end, one voltage or an array of any shape
+    resistances: loop resistance (there and back) of each section, from the supply's end on
+    currents: the constant current drawn at each section's far end
+
+    The loads lie along the last axis of the answer; the rest broadcasts. Each section carries what all loads behind
+    it draw. One resistance and one current are one load.
+    Raises RangeError where a load would be left no voltage, and for shapes that do not fit each other.
+    """
+    volts = chain_voltages(supply, resistances, currents)
+    return volts if np.ndim(resistances) or np.ndim(currents) else volts[..., 0][()]
+
+
+@door(scalar=True)
+def study_board(board: Board) -> BoardStudy:
+    """Solve a board with its signals as set, all red and all green, nominally and at the corners of all tolerances.
+
+    The corners take every tolerance in one direction: source, drives, LEDs' drops, coils and fuse. Wires are taken
+    at their nominal cross-section. The source is taken to hold its law however much is drawn; `findings` says
+    where that is more than its rating. Relays' coils are all energised.
+    Raises RangeError for a signal whose timer board finds no voltage, DesignError for a lamp that nothing limits.
+    """
+    return BoardStudy(board=as_board(board), states=corner_states(board))
+
+
+def findings(study: BoardStudy) -> list[Finding]:
+    """What a study says: the weakest lamp, the adapter's load, lamps and wires beyond their limits, drop-out."""
+    if not isinstance(study, BoardStudy):
+        raise UnitError(f"study needs what study_board gives, but {type(study).__name__} came")
+    found = [_weakest(study), _adapter(study), *_overloads(study), _dropped_out(study), *_wires(study), _fuse(study)]
+    return [each for each in found if each is not None]
+
+
+def _weakest(study: BoardStudy) -> Finding:
+    dark = [point for showing in study.showings for point in study.signals(showing) if not point.lit]
+    if dark:
+        point = dark[0]
+        reason = (
+            f"The {point.colour} lamp of {quoted(point.name)} gets {say(point.si.voltage, 'V')} and only "
+            f"{say(point.si.current, 'A')}: it stays dark."
+        )
+        remedy = "Use a higher supply voltage, fewer LEDs in series, thicker wire or shorter runs."
+        return Finding(STOP, "weakest lamp", reason, remedy)
+    point = study.weakest
+    who = f"The {point.colour} lamp of {quoted(point.name)}"
+    left = f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)"
+    if point.share_min >= UNSEEN:
+        return Finding(FINE, "weakest lamp", f"{who} still has {left}; nobody sees the rest.")
+    if point.share_min >= SEEN:
+        return Finding(LOOK, "weakest lamp", f"{who} has {left}: seen beside a full one by those who look for it.")
+    reason = f"{who} has only {left}: seen at a glance."
+    return Finding(LOOK, "weakest lamp", reason, "Use thicker wire, shorter runs or fewer signals.")
+
+
+def _adapter(study: BoardStudy) -> Finding | None:
+    source, drawn = study.board.source, most_drawn(study.states)
+    if not isinstance(source, Adapter):
+        return None
+    rated = source.si.max_current
+    said = f"Up to {say(drawn, 'A')} of the {say(rated, 'A')} that the {source.name} adapter is rated for."
+    if drawn > rated:
+        remedy = "Use a larger adapter, or share the signals between two adapters, never joining their outputs."
+        return Finding(STOP, "adapter", said + " What it does beyond is not known.", remedy)
+    if drawn > USUAL_DERATING * rated:
+        return Finding(LOOK, "adapter", said, f"Keep below {say(USUAL_DERATING * rated, 'A')}.")
+    return Finding(FINE, "adapter", said)
+
+
+def _overloads(study: BoardStudy) -> list[Finding]:
+    """The lamps that get more than they stand: one finding each for certain and possible ones."""
+    sure, possible = [], []
+    for showing in study.showings:
+        limits = np.array([lit_led(each, showing).si.max_current for each in study.board.signals])
+        nominal, most = (study.state(showing, corner).si.current for corner in (NOMINAL, MOST))
+        for place, signal in enumerate(study.board.signals):
+            if nominal[place] > limits[place]:
+                sure.append((signal.name, nominal[place], limits[place]))
+            elif most[place] > limits[place]:
+                possible.append((signal.name, most[place], limits[place]))
+    found = []
+    for grade, cases, how in ((STOP, sure, "flow"), (LOOK, possible, "may flow with bought parts")):
+        if cases:
+            name, amps, limit = max(cases, key=lambda case: case[1] / case[2])
+            reason = f"{say(amps, 'A')} {how} through a lamp of {quoted(name)}, which stands {say(limit, 'A')}."
+            found.append(Finding(grade, "lamp current", reason, "Use a larger resistance."))
+    return found
+
+
+def _dropped_out(study: BoardStudy) -> Finding | None:
+    """Drivers that no longer hold their current because the feeder leaves them too little."""
+    names = []
+    for showing in study.showings:
+        state = study.state(showing)
+        for signal, amps in zip(study.board.signals, state.si.current, strict=True):
+            drive = signal.load.drive
+            if not isinstance(drive, ResistorDrive) and amps < drive.limit * (1 - 1e-9) and signal.name not in names:
+                names.append(signal.name)
+    if not names:
+        return None
+    many = f" and {len(names) - 1} more" if len(names) > 1 else ""
+    reason = f"The driver of {quoted(names[0])}{many} has dropped out: the light follows the voltage at its node."
+    return Finding(LOOK, "drop-out", reason, "Use thicker wire or a higher supply voltage.")
+
+
+def _wires(study: BoardStudy) -> list[Finding]:
+    """The section that is loaded most for its wire, where that is more than it bears."""
+    currents = [np.abs(each.si.section_current) for each in study.states.values()]
+    drawn = np.max(currents, axis=0)
+    bears = wire_areas(study.board.sections) * BEARABLE_DENSITY
+    if not drawn.size or (drawn <= bears).all():
+        return []
+    worst = int(np.argmax(drawn / bears))
+    name = quoted(study.board.sections[worst].name)
+    reason = (
+        f"Section {name} carries {say(drawn[worst], 'A')}, and its wire bears {say(bears[worst], 'A')} in a bundle "
+        "(700 circular mils an ampere, a careful rule)."
+    )
+    return [Finding(LOOK, "wire current", reason, "Use thicker wire there.")]
+
+
+def _fuse(study: BoardStudy) -> Finding | None:
+    fuse, drawn = study.board.fuse, most_drawn(study.states)
+    if fuse is None or drawn <= fuse.si.hold_current:
+        return None
+    holds = say(fuse.si.hold_current, "A")
+    reason = f"Up to {say(drawn, 'A')} flow through the fuse {quoted(fuse.name)}, which holds {holds}."
+    return Finding(STOP, "fuse", reason, "Choose a larger fuse, if the wires bear it.")

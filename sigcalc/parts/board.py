@@ -1,0 +1,240 @@
+"""A distribution board: many signals on one source, through feeder sections that branch like a tree."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from ..errors import RangeError, UnitError, UnknownNameError
+from ..physics import copper
+from ..physics.network_tree import Sections, Tree, spanning_tree
+from ..units import Length, Resistance, Temperature, kind_of, record
+from ..units.reading import quoted
+from .fuse import Fuse, area_of, as_fuse
+from .load import Load
+from .source import Adapter, Battery, Source
+from .table import unknown
+
+SUPPLY = "supply"
+"""The node at the source's terminals."""
+
+
+@record
+class FeederSection:
+    """A run of two wires, there and back, between two nodes.
+
+    `wire` is a Wire, a name from `wires`, a gauge or a cross-section; `length` is that of
+    the run, so that twice as much conductor lies in it.
+    """
+
+    name: str
+    start: str
+    end: str
+    wire: Any
+    length: Length
+    temperature: Temperature = "20 degC"
+
+    def __post_init__(self) -> None:
+        for what in ("name", "start", "end"):
+            _need_text(getattr(self, what), what, "a section")
+        if self.start == self.end:
+            raise RangeError(
+                f"section {quoted(self.name)} starts and ends at {quoted(self.start)}; give two different nodes"
+            )
+        area_of(self.wire)  # a wire that cannot be read is refused here
+
+    @property
+    def loop_resistance(self) -> Resistance:
+        """The resistance of both wires together."""
+        return kind_of(Resistance).quantity(float(loop_ohms([self])[0]))
+
+
+def wire_areas(sections: Sequence[FeederSection]) -> np.ndarray:
+    """Cross-sections in m2 of the sections' wires, each make of wire read once."""
+    areas: dict[int, float] = {}
+    for each in sections:
+        if id(each.wire) not in areas:
+            areas[id(each.wire)] = area_of(each.wire)
+    return np.array([areas[id(each.wire)] for each in sections])
+
+
+def loop_ohms(sections: Sequence[FeederSection]) -> np.ndarray:
+    """Loop resistances in ohm of sections, there and back."""
+    if not sections:
+        return np.empty(0)
+    length, kelvin = (np.array([getattr(each.si, name) for each in sections]) for name in ("length", "temperature"))
+    return copper.wire_resistance(wire_areas(sections), 2.0 * length, kelvin)
+
+
+@record
+class BoardSignal:
+    """A signal on the board: its name, the node where it hangs, and what it draws there (see `load.Load`)."""
+
+    name: str
+    node: str
+    load: Load
+
+    def __post_init__(self) -> None:
+        for what in ("name", "node"):
+            _need_text(getattr(self, what), what, "a signal")
+        if not isinstance(self.load, Load):
+            raise UnitError(
+                f"load of signal {quoted(self.name)} needs a Load, but {type(self.load).__name__} came; write "
+                'Load(ResistorDrive("470 ohm"), leds["red alingap 3 mm"])'
+            )
+
+
+@record
+class Board:
+    """A source, the feeder sections behind it and the signals at their nodes; `fuse` sits at the source.
+
+    The sections form a tree from `supply_node` on: a star, a chain or a mixture. With
+    `rings` they may close loops, each fed from both ends.
+    """
+
+    name: str
+    source: Source
+    sections: tuple[FeederSection, ...]
+    signals: tuple[BoardSignal, ...]
+    supply_node: str = SUPPLY
+    fuse: Fuse | None = None
+    rings: bool = False
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.source, Battery | Adapter):
+            came = type(self.source).__name__
+            raise UnitError(f'source needs a Battery or an Adapter, but {came} came; try adapters["9 V regulated"]')
+        for what, kind in (("sections", FeederSection), ("signals", BoardSignal)):
+            object.__setattr__(self, what, _all_of(getattr(self, what), what, kind))
+        if not self.signals:
+            raise RangeError(f"signals of board {quoted(self.name)} are needed; add at least one BoardSignal")
+        if self.fuse is not None:
+            object.__setattr__(self, "fuse", as_fuse(self.fuse))
+        for each in self.signals:
+            if each.node not in self.place:
+                raise UnknownNameError(unknown(f"node of signal {quoted(each.name)}", each.node, self.nodes))
+        self._check_shape()
+
+    @cached_property
+    def nodes(self) -> tuple[str, ...]:
+        """Every node's name, the supply's first."""
+        ends = (node for each in self.sections for node in (each.start, each.end))
+        return tuple(dict.fromkeys((self.supply_node, *ends)))
+
+    @cached_property
+    def place(self) -> dict[str, int]:
+        """The number of each node."""
+        return {name: number for number, name in enumerate(self.nodes)}
+
+    @cached_property
+    def feeder(self) -> Sections:
+        """The sections as node numbers and loop resistances in ohm."""
+        start, end = (
+            np.array([self.place[getattr(each, side)] for each in self.sections], int) for side in ("start", "end")
+        )
+        return Sections(start, end, loop_ohms(self.sections))
+
+    @cached_property
+    def tree(self) -> Tree:
+        """Which node hangs on which (see `physics.network_tree`)."""
+        return spanning_tree(self.feeder, len(self.nodes))
+
+    def node_number(self, name: Any) -> int:
+        """The number of a node; UnknownNameError where there is none of that name."""
+        if not isinstance(name, str) or name not in self.place:
+            raise UnknownNameError(unknown("node", name, self.nodes))
+        return self.place[name]
+
+    def signal(self, name: Any) -> BoardSignal:
+        """The signal of that name; UnknownNameError where there is none."""
+        for each in self.signals:
+            if each.name == name:
+                return each
+        raise UnknownNameError(unknown("signal", name, [each.name for each in self.signals]))
+
+    def _check_shape(self) -> None:
+        if self.tree.unreached.size:
+            lost = self.nodes[int(self.tree.unreached[0])]
+            raise RangeError(
+                f"node {quoted(lost)} of board {quoted(self.name)} is not joined to {quoted(self.supply_node)}; "
+                "add the section that feeds it"
+            )
+        if self.tree.chords.size and not self.rings:
+            section = self.sections[int(self.tree.chords[0])]
+            raise RangeError(
+                f"section {quoted(section.name)} from {quoted(section.start)} to {quoted(section.end)} closes a loop: "
+                "there would be two ways to one node; leave a section out, or write rings=True if a ring is meant"
+            )
+
+
+def star_board(
+    name: str,
+    source: Source,
+    load: Load,
+    count: int,
+    wire: Any,
+    run: Any,
+    trunk: Any = "0 m",
+    temperature: Any = "20 degC",
+) -> Board:
+    """So many equal signals, each on a run of its own from a distribution board, which a trunk joins to the source."""
+    sections = [FeederSection("trunk", SUPPLY, "board", wire, trunk, temperature)]
+    sections += [FeederSection(f"run {k}", "board", f"end {k}", wire, run, temperature) for k in _numbers(count)]
+    return Board(
+        name, source, tuple(sections), tuple(BoardSignal(f"signal {k}", f"end {k}", load) for k in _numbers(count))
+    )
+
+
+def chain_board(
+    name: str,
+    source: Source,
+    load: Load,
+    count: int,
+    wire: Any,
+    run: Any,
+    trunk: Any = "0 m",
+    temperature: Any = "20 degC",
+) -> Board:
+    """So many equal signals on one pair of wires, a run from each to the next, and a trunk to the first of them."""
+    lengths = [trunk, *[run] * (count - 1)]
+    nodes = [SUPPLY, *(f"post {k}" for k in _numbers(count))]
+    sections = [
+        FeederSection(f"section {k}", nodes[k - 1], nodes[k], wire, lengths[k - 1], temperature)
+        for k in _numbers(count)
+    ]
+    return Board(
+        name, source, tuple(sections), tuple(BoardSignal(f"signal {k}", nodes[k], load) for k in _numbers(count))
+    )
+
+
+def _numbers(count: int) -> range:
+    return range(1, count + 1)
+
+
+def as_board(board: Any) -> Board:
+    """The board itself, or UnitError where it is none."""
+    if not isinstance(board, Board):
+        raise UnitError(
+            f"board needs a Board, but {type(board).__name__} came; write Board(name, source, sections, ...)"
+        )
+    return board
+
+
+def _need_text(value: Any, what: str, whose: str) -> None:
+    if not isinstance(value, str) or not value.strip():
+        raise UnitError(f"{what} of {whose} needs a text, but {quoted(value)} came")
+
+
+def _all_of(given: Any, what: str, kind: type) -> tuple[Any, ...]:
+    """The records as a tuple, all of one kind and of different names."""
+    if not isinstance(given, list | tuple) or not all(isinstance(each, kind) for each in given):
+        raise UnitError(f"{what} needs a list of {kind.__name__} records, but {quoted(given)} came")
+    seen: set[str] = set()
+    for each in given:
+        if each.name in seen:
+            raise RangeError(f"{what} needs different names, but {quoted(each.name)} came twice; rename one of them")
+        seen.add(each.name)
+    return tuple(given)

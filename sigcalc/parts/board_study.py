@@ -1,0 +1,105 @@
+"""A board in all its states, signal by signal."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..errors import UnknownNameError
+from ..units import Current, Ratio, Voltage, record
+from .board import Board
+from .board_state import AS_SET, LEAST, MOST, NOMINAL, BoardState, States, light_of, lit_led, weakest
+from .led import LIT_FROM
+from .table import unknown
+
+
+@record
+class SignalPoint:
+    """One signal of a board: its lamp's current with the band of all tolerances, the voltage at its node.
+
+    `share` is what it has left of the light that it would have alone on the source,
+    `share_min` the least of that at any corner. `beside_best` compares its light with the
+    brightest signal's that shows the same (None where an LED has no data).
+    """
+
+    name: str
+    node: str
+    colour: str
+    current: Current
+    current_min: Current
+    current_max: Current
+    voltage: Voltage
+    share: Ratio
+    share_min: Ratio
+    beside_best: Ratio | None
+
+    @property
+    def lit(self) -> bool:
+        """Whether the lamp is seen to be lit."""
+        return bool(self.si.current > LIT_FROM)
+
+
+@record
+class BoardStudy:
+    """A board in all its states: as set, and all red and all green where it has pairs, each at three corners."""
+
+    board: Board
+    states: States
+
+    def state(self, showing: str = AS_SET, corner: int = NOMINAL) -> BoardState:
+        """One state; `corner` is -1 for the least current, 0 for the nominal, +1 for the most."""
+        if (showing, corner) not in self.states:
+            raise UnknownNameError(unknown("state", showing, sorted({name for name, _ in self.states})))
+        return self.states[showing, corner]
+
+    @property
+    def showings(self) -> tuple[str, ...]:
+        """What the signals show in the states studied."""
+        return tuple(showing for showing, corner in self.states if corner == NOMINAL)
+
+    def signals(self, showing: str = AS_SET) -> tuple[SignalPoint, ...]:
+        """Every signal of a state, in the board's order."""
+        return tuple(_signal_points(self, showing))
+
+    def signal(self, name: str, showing: str = AS_SET) -> SignalPoint:
+        """One signal of a state, by its name."""
+        return next(each for each in self.signals(showing) if each.name == self.board.signal(name).name)
+
+    @property
+    def weakest(self) -> SignalPoint:
+        """The lamp with the least share of its own light left, of all states and corners."""
+        state, place = weakest(self.states)
+        return self.signals(state.showing)[place]
+
+    @property
+    def supply_current(self) -> Current:
+        """The most that the source has to give, as a quantity."""
+        return max(self.states.values(), key=lambda each: each.si.supply_current).supply_current
+
+
+def _signal_points(study: BoardStudy, showing: str) -> list[SignalPoint]:
+    state, low, high = (study.state(showing, corner) for corner in (NOMINAL, LEAST, MOST))
+    shares = np.minimum(np.minimum(state.share, low.share), high.share)
+    light = light_of(state)
+    points = []
+    for place, signal in enumerate(study.board.signals):
+        led = lit_led(signal, showing)
+        best = None
+        if light is not None:
+            alike = [lit_led(each, showing).colour == led.colour for each in study.board.signals]
+            brightest = float(light[alike].max())
+            best = float(light[place]) / brightest if brightest > 0 else 1.0
+        points.append(
+            SignalPoint.of(
+                name=signal.name,
+                node=signal.node,
+                colour=led.colour,
+                current=float(state.si.current[place]),
+                current_min=float(low.si.current[place]),
+                current_max=float(high.si.current[place]),
+                voltage=float(state.si.voltage[place]),
+                share=float(state.share[place]),
+                share_min=float(shares[place]),
+                beside_best=best,
+            )
+        )
+    return points

@@ -1,0 +1,128 @@
+"""Fuses, resettable and one-shot, and the current that a wire bears: a fuse protects the wire, not the signal."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Any
+
+from ..errors import RangeError, UnitError
+from ..physics import copper
+from ..units import Current, Kind, Power, Resistance, Time, Voltage, door, record, say
+from .table import Figures, PartsTable
+from .wire import Wire, wire_resistance, wires
+
+FaultCurrent = Annotated[Any, Kind("current", "A", 0.0, 1e5, "40 A")]
+RESETTABLE, ONE_SHOT = "resettable", "one-shot"
+
+# 700 circular mils an ampere: the rule behind the "power transmission" column of the usual AWG tables, for wires in a
+# bundle (reference.com, wire capacity chart; scribd.com 142407692). A single wire in free air bears several times that.
+_CIRCULAR_MIL = math.pi / 4 * 25.4e-6**2
+BEARABLE_DENSITY = 1.0 / (700 * _CIRCULAR_MIL)
+"""Current density in A/m2 that a wire in a bundle bears for good."""
+
+# from memory: IEC 60364-4-43, 433.1, made for house wiring and taken here as a guide: load <= rating <= wire, and
+# what surely makes the device act is no more than 1.45 times what the wire bears
+SURE_TRIP_SHARE = 1.45
+
+# from memory: a polymer device holds about six tenths of its current at 60 °C; a straight line from 20 °C on
+_WARM, _COOL, _HELD_WHEN_WARM = 333.15, 293.15, 0.6
+_WARMEST = 358.15  # 85 °C, the data sheets' most
+
+
+@record
+class Fuse:
+    """A fuse by its figures.
+
+    `hold_current` is what it carries for good at 20 °C (a one-shot fuse's rating), `trip_current`
+    the least that surely makes it act, sooner or later; at `sure_trip_current` it has acted
+    after `sure_trip_time` at the most. `resistance` is its own, `resistance_max` that of a
+    resettable one that has tripped before, or of a hot wire.
+    """
+
+    name: str
+    kind: str
+    hold_current: Current
+    trip_current: Current
+    sure_trip_current: Current
+    sure_trip_time: Time
+    max_voltage: Voltage
+    max_fault_current: FaultCurrent
+    resistance_min: Resistance
+    resistance: Resistance
+    resistance_max: Resistance
+    tripped_power: Power | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        si = self.si
+        if self.kind not in (RESETTABLE, ONE_SHOT):
+            raise UnitError(f'kind of {self.name} needs to be "{RESETTABLE}" or "{ONE_SHOT}", but {self.kind!r} came')
+        if not 0 < si.hold_current < si.trip_current <= si.sure_trip_current:
+            raise RangeError(
+                f"hold_current, trip_current and sure_trip_current of {self.name} need to rise from above 0 A, but "
+                f"{say(si.hold_current, 'A')}, {say(si.trip_current, 'A')} and {say(si.sure_trip_current, 'A')} came; "
+                "see the data sheet"
+            )
+        if not 0 < si.resistance_min <= si.resistance <= si.resistance_max:
+            raise RangeError(
+                f"resistance_min, resistance and resistance_max of {self.name} need to rise from above 0 ohm; "
+                "see the data sheet"
+            )
+
+    @property
+    def ohms(self) -> tuple[float, float, float]:
+        """Its own resistance in ohm where least current flows, nominally, and where most does."""
+        return self.si.resistance_max, self.si.resistance, self.si.resistance_min
+
+    def held_at(self, kelvin: float) -> float:
+        """The current in A that it carries for good at an ambient temperature in K.
+
+        Raises RangeError above 85 °C, where a resettable one gives no figure.
+        """
+        if kelvin > _WARMEST:
+            raise RangeError(
+                f"ambient {say(kelvin, 'K')} is too warm for a fuse; keep it cooler than {say(_WARMEST, 'K')}"
+            )
+        if self.kind == ONE_SHOT:
+            return self.si.hold_current
+        fallen = (1.0 - _HELD_WHEN_WARM) * (kelvin - _COOL) / (_WARM - _COOL)
+        return self.si.hold_current * min(1.0 - fallen, 1.0)
+
+
+def as_fuse(fuse: Any) -> Fuse:
+    """The fuse itself, or the one of that name in the table; UnitError for anything else."""
+    if isinstance(fuse, str):
+        return fuses[fuse]
+    if not isinstance(fuse, Fuse):
+        raise UnitError(f'fuse needs a Fuse, but {type(fuse).__name__} came; try fuses["100 mA resettable"]')
+    return fuse
+
+
+def _fuse(name: str, figures: Figures) -> Fuse:
+    quantities = {key: figure.text for key, figure in figures.items() if key != "kind"}
+    return Fuse(name=name, kind=figures["kind"].value, note="typical, not guaranteed", **quantities)
+
+
+fuses: PartsTable[Fuse] = PartsTable("fuse", "fuses.csv", _fuse)
+"""Fuses by name: "100 mA resettable", "500 mA fast glass"."""
+
+
+@door
+def bearable_current(wire: Any) -> Current:
+    """The current that a wire bears for good, laid in a bundle: an ampere for 700 circular mils.
+
+    `wire` is a Wire, a name from `wires`, a gauge or a cross-section. This is the careful rule behind the usual
+    tables; a single wire in free air bears several times that.
+    Raises UnitError or RangeError for a wire that cannot be read.
+    """
+    return area_of(wire) * BEARABLE_DENSITY
+
+
+def area_of(wire: Any) -> float:
+    """Cross-section in m2 of the copper of a Wire, a name from `wires`, a gauge or a cross-section."""
+    if isinstance(wire, str) and wire in wires:
+        wire = wires[wire]
+    if isinstance(wire, Wire):
+        return wire.area.to("m**2").magnitude
+    # the resistance of a metre of it: the one public way to a gauge's cross-section
+    return float(copper.RESISTIVITY / wire_resistance(wire, "1 m").to("ohm").magnitude)

@@ -1,0 +1,120 @@
+"""Speed and growth of a feeder network's solution; run by hand: python tests/benchmarks/bench_network.py.
+
+Signals, each an LED of its own figures behind a resistor or a driver, hang on random trees and on one chain. The aim:
+ten thousand of them in well under ngspice's time for the same tree (measured in the same run where it is installed),
+and a time that grows as the number of signals does, from a hundred to a hundred thousand.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import numpy as np
+
+from sigcalc.physics.network import NetworkPoint, lamp_loads, solve_network
+from sigcalc.physics.network_loads import Loads
+
+COUNTS = (100, 1_000, 10_000, 100_000)
+COMPARED = (1_000, 10_000)
+THERMAL_VOLTAGE = 0.025864925786328755  # k/q times 300.15 K
+IDEALITY = 1.9
+
+
+def tree(count: int, chain: bool, seed: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Sections to one node for each signal; their resistance shrinks with the number, so that all of them light."""
+    random = np.random.default_rng(seed)
+    end = np.arange(1, count + 1)
+    start = end - 1 if chain else (random.random(count) * end).astype(int)
+    return start, end, random.uniform(0.1, 1.0, count) * 10 / count
+
+
+def lamps(count: int, driven: bool, chain: bool, seed: int) -> list[Loads]:
+    """One LED at every node, behind a resistor; with `driven` every second one behind a driver of 10 mA.
+
+    On a chain, where all currents add up, each draws the less the more there are.
+    """
+    random = np.random.default_rng(seed)
+    led = (10 ** random.uniform(-24, -18, count), IDEALITY * THERMAL_VOLTAGE, random.uniform(1.0, 10.0, count))
+    limit = np.where(np.arange(count) % 2, 0.01, np.inf) if driven else np.inf
+    ohms = random.uniform(330.0, 1000.0, count) * (count / 100 if chain else 1)
+    return [lamp_loads(np.arange(1, count + 1), ohms, [led], limit=limit)]
+
+
+def least_time(count: int, chain: bool, driven: bool, rounds: int) -> tuple[float, NetworkPoint]:
+    """The least time in s of several solutions, everything from the arrays on included, and the solution."""
+    sections, loads, least = tree(count, chain, 1), lamps(count, driven, chain, 2), np.inf
+    for _ in range(rounds):
+        start = time.perf_counter()
+        point = solve_network(12.0, sections, loads, 0.01)
+        least = min(least, time.perf_counter() - start)
+    return least, point
+
+
+def netlist(count: int) -> str:
+    """The random tree with a resistor and an LED at every node, for ngspice."""
+    (loads,) = lamps(count, False, False, 2)
+    ((saturation, _, series),) = loads.leds
+    lines = ["tree", ".options temp=27 tnom=27 reltol=1e-4", "Vs s 0 12", "Rs s n0 0.01"]
+    for k, (start, end, ohms) in enumerate(zip(*tree(count, False, 1), strict=True)):
+        lines += [
+            f"Rw{k} n{start} n{end} {float(ohms)!r}",
+            f"Rd{k} n{end} a{k} {float(loads.resistance[k])!r}",
+            f"D{k} a{k} 0 M{k}",
+            f".model M{k} D(IS={float(saturation[k])!r} N={IDEALITY} RS={float(series[k])!r})",
+        ]
+    return "\n".join([*lines, ".op", ".end", ""])
+
+
+def ngspice_time(program: str, count: int) -> tuple[float, float]:
+    """Time in s of one run for the operating point, and the voltage of the last node."""
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder, "tree.cir").write_text(netlist(count))
+        start = time.perf_counter()
+        subprocess.run(
+            [program, "-b", "-r", "tree.raw", "tree.cir"],
+            cwd=folder,
+            env={"HOME": folder, "SPICE_ASCIIRAWFILE": "1"},
+            check=True,
+            capture_output=True,
+        )
+        taken = time.perf_counter() - start
+        head, body = Path(folder, "tree.raw").read_text().split("Values:\n")
+    names = [line.split()[1] for line in head.split("Variables:\n")[1].splitlines()]
+    values = body.split()[1:]  # the first is the number of the point
+    return taken, float(values[names.index(f"v(n{count})")])
+
+
+def main() -> None:
+    """Measure and print."""
+    write = sys.stdout.write
+    for name, chain, driven in (
+        ("random tree, resistors", False, False),
+        ("random tree, half drivers", False, True),
+        ("one chain, resistors", True, False),
+    ):
+        write(f"{name}\n")
+        before = None
+        for count in COUNTS:
+            least, point = least_time(count, chain, driven, 3 if count > 10_000 else 7)
+            growth = "" if before is None else f"   {least / before:5.1f} times the time for 10 times as many"
+            steps = f"{point.steps} steps, residual {point.residual:.1e} V"
+            write(f"  {count:7} signals {least * 1e3:9.2f} ms, {steps}{growth}\n")
+            before = least
+    program = shutil.which("ngspice")
+    if program is None:
+        write("ngspice is not installed: not compared\n")
+        return
+    for count in COMPARED:
+        least, point = least_time(count, False, False, 3)
+        taken, volts = ngspice_time(program, count)
+        gap = abs(volts - float(point.node_voltage[count]))
+        write(f"ngspice {count:7} signals {taken:7.2f} s, {taken / least:.0f} times as long; {gap:.1e} V apart\n")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,126 @@
+"""Fuses: published figures, soundness of every row, derating, and what a wire bears."""
+
+import pytest
+
+from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.parts.fuse import SURE_TRIP_SHARE, Fuse, area_of, as_fuse, bearable_current, fuses
+from sigcalc.parts.wire import wires
+from sigcalc.units import Q
+
+
+# Littelfuse RXEF series data sheet (pdf.product.network, d72d274b/littelfuse.com/RXEF030-AP): hold and trip current in
+# A at 20 °C still air, 60 V DC; RXEF010 trips within 4.0 s at 0.5 A and has 2.5 to 4.5 ohm as supplied
+@pytest.mark.parametrize(
+    ("name", "hold", "trip"),
+    [("50 mA resettable", 0.05, 0.1), ("100 mA resettable", 0.1, 0.2), ("170 mA resettable", 0.17, 0.34)],
+    ids=["RXEF005", "RXEF010", "RXEF017"],
+)
+def test_published_holds_and_trips(name, hold, trip):
+    fuse = fuses[name]
+    assert fuse.si.hold_current == pytest.approx(hold, rel=1e-12)
+    assert fuse.si.trip_current == pytest.approx(trip, rel=1e-12)
+    assert fuse.si.max_voltage == 60.0
+
+
+def test_published_time_and_resistance_of_rxef010():
+    si = fuses["100 mA resettable"].si
+    assert (si.sure_trip_current, si.sure_trip_time) == (0.5, 4.0)
+    assert (si.resistance_min, si.resistance) == (2.5, 4.5)
+
+
+# Bourns MF-RX/72 series data sheet (pdf.product.network, c4a2fba9/bourns.com/MF-RX030%2F72-AP), at 23 °C
+@pytest.mark.parametrize(
+    ("name", "printed"),
+    [
+        ("200 mA resettable", (0.20, 0.40, 1.50, 2.84, 4.40, 1.0, 2.2)),
+        ("300 mA resettable", (0.30, 0.60, 0.76, 1.36, 2.10, 1.5, 3.0)),
+        ("500 mA resettable", (0.50, 1.00, 0.41, 0.77, 1.17, 2.5, 4.0)),
+        ("1.1 A resettable", (1.10, 2.20, 0.15, 0.25, 0.38, 5.5, 8.2)),
+    ],
+    ids=["MF-RX020/72", "MF-RX030/72", "MF-RX050/72", "MF-RX110/72"],
+)
+def test_published_rows(name, printed):
+    si = fuses[name].si
+    found = (si.hold_current, si.trip_current, si.resistance_min, si.resistance, si.resistance_max)
+    assert (*found, si.sure_trip_current, si.sure_trip_time) == pytest.approx(printed, rel=1e-12)
+
+
+@pytest.mark.parametrize("name", list(fuses))
+def test_every_fuse_is_sound(name):
+    fuse = fuses[name]
+    assert fuse.name == name
+    assert fuse.ohms == (fuse.si.resistance_max, fuse.si.resistance, fuse.si.resistance_min)
+    assert fuse.si.trip_current >= 2 * fuse.si.hold_current * (1 - 1e-12)
+    assert all(figure.source for figure in fuses.figures(name).values())
+
+
+# Usual AWG tables, "power transmission" column at 700 circular mils an ampere (oocities.org wire.html; the rule after
+# scribd.com 142407692): 0.92 A for 22, 0.58 for 24 and 0.14 for 30 AWG; half the last digit
+@pytest.mark.parametrize(("gauge", "amperes"), [(22, 0.92), (24, 0.58), (30, 0.14)])
+def test_what_a_wire_bears(gauge, amperes):
+    assert bearable_current(gauge).to("A").magnitude == pytest.approx(amperes, abs=0.005)
+
+
+def test_wires_may_be_named_in_every_way():
+    by_gauge = area_of(26)
+    assert by_gauge == pytest.approx(0.129e-6, abs=0.0005e-6)  # HwB AWG table: 0.129 mm2
+    for wire in ("26 AWG", "26 AWG solid hook-up", wires["26 AWG solid hook-up"], Q(by_gauge, "m2")):
+        assert area_of(wire) == pytest.approx(by_gauge, rel=1e-12)
+    for wrong in ("26 AWG solid hookup", "26", None, 26.0):
+        with pytest.raises(UnitError, match="gauge"):
+            bearable_current(wrong)
+
+
+def test_warmth_lowers_what_a_resettable_fuse_holds():
+    fuse, glass = fuses["100 mA resettable"], fuses["400 mA fast glass"]
+    held = [fuse.held_at(celsius + 273.15) for celsius in (-20, 20, 40, 60)]
+    assert held == pytest.approx([0.1, 0.1, 0.08, 0.06], rel=1e-12)  # from memory: six tenths at 60 °C
+    assert glass.held_at(333.15) == 0.4
+    with pytest.raises(RangeError, match="too warm"):
+        fuse.held_at(373.15)
+
+
+def test_the_rule_of_the_thinnest_wire():
+    # from memory: IEC 60364-4-43, 433.1: what surely makes it act is at most 1.45 times what the wire bears
+    assert pytest.approx(1.45) == SURE_TRIP_SHARE
+
+
+def test_a_fuse_is_asked_for_by_name_or_as_a_record():
+    assert as_fuse("100 mA resettable") is fuses["100 mA resettable"]
+    with pytest.raises(UnknownNameError, match="100 mA resettable"):
+        as_fuse("100 mA resetable")
+    with pytest.raises(UnitError, match="fuse needs a Fuse"):
+        as_fuse(0.1)
+
+
+SOUND = {
+    "name": "own",
+    "kind": "one-shot",
+    "hold_current": "0.1 A",
+    "trip_current": "0.21 A",
+    "sure_trip_current": "0.3 A",
+    "sure_trip_time": "2 s",
+    "max_voltage": "60 V",
+    "max_fault_current": "35 A",
+    "resistance_min": "1 ohm",
+    "resistance": "1 ohm",
+    "resistance_max": "2 ohm",
+}
+
+
+@pytest.mark.parametrize(
+    "fault",
+    [
+        {"kind": "slow"},
+        {"trip_current": "0.05 A"},
+        {"sure_trip_current": "0.2 A"},
+        {"hold_current": "0 A"},
+        {"resistance_min": "0 ohm"},
+        {"resistance_max": "0.5 ohm"},
+        {"max_voltage": "230"},
+    ],
+)
+def test_a_fuse_of_ones_own_has_to_be_sound(fault):
+    assert Fuse(**SOUND).si.trip_current == pytest.approx(0.21)
+    with pytest.raises(SigcalcError):
+        Fuse(**SOUND | fault)
