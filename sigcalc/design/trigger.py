@@ -2,44 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
 from ..errors import RangeError
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
-from ..parts.passing import Passing, levels, said
+from ..parts.passing import Passage, Passing, levels, said
 from ..parts.reed import Reed, ReedType, band_of, reeds
 from ..units import FluxDensity, Length, Q, Speed, Time, door, record, say
-
-
-@record
-class Passage:
-    """One magnet past one reed at a speed.
-
-    Attributes
-    ----------
-    stretches: positions in m, magnet's centre less reed's, between which the reed is closed, for a train in +x
-    closed: how long the longest of them lasts; 0 where the reed stays open
-    fastest: the highest speed at which it lasts long enough
-    first_to_last: from the first closing to the last
-    """
-
-    stretches: tuple[tuple[float, float], ...]
-    closed: Time
-    fastest: Speed
-    first_to_last: Time
-
-    @property
-    def closures(self) -> list[tuple[Any, Any]]:
-        """The stretches as pairs of lengths (from, to)."""
-        return [(Q(start, "m"), Q(end, "m")) for start, end in self.stretches]
-
-    @property
-    def closures_backwards(self) -> list[tuple[Any, Any]]:
-        """The stretches for a train in the -x direction: the same, mirrored about the reed."""
-        return [(Q(-start, "m"), Q(-end, "m")) for start, end in self.stretches]
 
 
 @record
@@ -49,7 +19,7 @@ class Trigger:
     Attributes
     ----------
     worst: the weakest magnet past the least sensitive reed; nominal: the middle of both; best: the best of both
-    peak: greatest flux density along the reed; pull_in: of the middle reed; largest_gap: 0 where there is none
+    peak: greatest flux density along the reed; pull_in: of the middle reed
     operate_time: what the reed takes to close, bounce included; needed: what the timer or relay needs after that
     the others: as they were given
     """
@@ -67,10 +37,17 @@ class Trigger:
     may_stop: bool
     peak: FluxDensity
     pull_in: FluxDensity
-    largest_gap: Length
+    offset: Length
     worst: Passage
     nominal: Passage
     best: Passage
+
+    @property
+    def largest_gap(self) -> Length:
+        """The largest gap at which the nominal pair still closes, as a quantity; 0 where it closes at none."""
+        passing = Passing(self.magnet, self.orientation)
+        (gap,) = passing.largest_gaps(np.array([self.si.pull_in]), self.si.offset)
+        return Q(float(np.nan_to_num(gap)), "m")
 
     @property
     def slowest(self) -> Speed | None:
@@ -116,7 +93,7 @@ def trigger(
     passing = Passing(magnet, orientation)
     operate_time = max(each.si.operate_time for each in band_of(reed))
     cases = passing.stretches(gap, offset, pull_in, release)
-    worst, nominal, best = (_passage(each, speed, operate_time + needed) for each in cases)
+    worst, nominal, best = (Passage.at(each, speed, operate_time + needed) for each in cases)
     return Trigger.of(
         magnet=magnet,
         reed=reed,
@@ -131,7 +108,7 @@ def trigger(
         may_stop=may_stop,
         peak=float(passing.peak(gap, offset)[0]),
         pull_in=float(pull_in[1]),
-        largest_gap=float(np.nan_to_num(passing.largest_gaps(pull_in[1:2], offset)[0])),
+        offset=offset,
         worst=worst,
         nominal=nominal,
         best=best,
@@ -142,16 +119,6 @@ def _above_zero(**values: tuple[float | None, str]) -> None:
     for name, (value, example) in values.items():
         if value is not None and value <= 0:
             raise RangeError(f'{name} needs to be above zero, but 0 came; give for example {name}="{example}"')
-
-
-def _passage(stretches: Any, speed: float, least_time: float) -> Passage:
-    longest = float(np.max(stretches[:, 1] - stretches[:, 0], initial=0.0))
-    return Passage.of(
-        stretches=tuple((float(start), float(end)) for start, end in stretches),
-        closed=longest / speed,
-        fastest=longest / least_time if least_time else np.inf,
-        first_to_last=float(np.ptp(stretches[:, 0])) / speed if len(stretches) else 0.0,
-    )
 
 
 def findings(result: Trigger) -> tuple[Finding, ...]:
@@ -175,8 +142,9 @@ def _stays_open(result: Trigger) -> Finding:
         f"{result.orientation.capitalize()} at a gap of {say(si.gap, 'm')}, the magnet's field along the reed peaks at "
         f"{say(si.peak, 'T')}, below the pull-in of {say(si.pull_in, 'T')}: the reed never closes."
     )
-    if si.largest_gap:
-        return Finding(STOP, "closing", reason, f"The limit is a gap of {say(si.largest_gap, 'm')}: bring it closer.")
+    limit = result.largest_gap.magnitude
+    if limit:
+        return Finding(STOP, "closing", reason, f"The limit is a gap of {say(limit, 'm')}: bring it closer.")
     return Finding(
         STOP, "closing", reason, "No gap helps: turn the magnet upright or lengthwise, or take a stronger one."
     )

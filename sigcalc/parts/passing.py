@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..physics import magnetics
-from ..units import say, say_band
+from ..units import Q, Speed, Time, record, say, say_band
 from .magnet import BarMagnet, Magnet
 from .reed import band_of
 
@@ -89,6 +89,45 @@ class Passing:
 
     def _of_rows(self, gap: Array, offset: Array) -> Any:
         return lambda position, rows: self.field(position, gap[rows], offset[rows])
+
+
+@record
+class Passage:
+    """One magnet past one reed at a speed.
+
+    Attributes
+    ----------
+    stretches: positions in m, magnet's centre less reed's, between which the reed is closed, for a train in +x
+    closed: how long the longest of them lasts; 0 where the reed stays open
+    fastest: the highest speed at which it lasts long enough
+    first_to_last: from the first closing to the last
+    """
+
+    stretches: tuple[tuple[float, float], ...]
+    closed: Time
+    fastest: Speed
+    first_to_last: Time
+
+    @classmethod
+    def at(cls, stretches: Array, speed: float, least_time: float) -> Any:
+        """The passage for rows (from, to) in m, at a speed in m/s, where a closure must last a least time in s."""
+        longest = float(np.max(stretches[:, 1] - stretches[:, 0], initial=0.0))
+        return cls.of(
+            stretches=tuple((float(start), float(end)) for start, end in stretches),
+            closed=longest / speed,
+            fastest=longest / least_time if least_time else np.inf,
+            first_to_last=float(np.ptp(stretches[:, 0])) / speed if len(stretches) else 0.0,
+        )
+
+    @property
+    def closures(self) -> list[tuple[Any, Any]]:
+        """The stretches as pairs of lengths (from, to)."""
+        return [(Q(start, "m"), Q(end, "m")) for start, end in self.stretches]
+
+    @property
+    def closures_backwards(self) -> list[tuple[Any, Any]]:
+        """The stretches for a train in the -x direction: the same, mirrored about the reed."""
+        return [(Q(-start, "m"), Q(-end, "m")) for start, end in self.stretches]
 
 
 def levels(magnet: Magnet | BarMagnet, reed: Any) -> tuple[Array, Array]:

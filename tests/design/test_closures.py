@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc.design.closures import closures, sensor_effect
@@ -70,6 +70,7 @@ def test_what_the_magnet_is_called_does_not_matter():
     assert by_name == pytest.approx(by_size, abs=1e-9)
 
 
+@settings(max_examples=40)
 @given(
     gap=st.floats(0.5, 25),
     pull_in=st.floats(0.1, 30),
@@ -88,6 +89,7 @@ def test_hysteresis_only_delays_the_opening(gap, pull_in, ratio, orientation):
         assert len(around) == 1
 
 
+@settings(max_examples=40)
 @given(st.floats(0.2, 40), st.floats(0.2, 40))
 def test_nearer_means_closed_for_longer(one, two):
     near, far = sorted((one, two))
@@ -171,6 +173,7 @@ def test_no_effect_without_field_or_length(orientation, length):
         sensor_effect(DISC, "5 mm", orientation, length)
 
 
+@settings(max_examples=60)
 @given(st.floats(1e-9, 900.0), st.floats(1e-7, 2.9))
 def test_any_gap_and_reed_are_answered(gap, pull_in):
     reed = Reed(Q(pull_in, "T"), Q(pull_in / 2, "T"))

@@ -1,7 +1,7 @@
 """A passing train: time closed, fastest train, double triggers, direction, several magnets, standing trains."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc.design.closures import closures
@@ -38,6 +38,7 @@ class TestTime:
         assert found.nominal.closed.magnitude == pytest.approx((end - start).magnitude / 0.4, rel=1e-12)
         assert found.nominal.fastest.magnitude == pytest.approx((end - start).magnitude / 10.5e-3, rel=1e-12)
 
+    @settings(max_examples=30)
     @given(st.floats(0.01, 20))
     def test_faster_than_the_fastest_is_not_built(self, speed):
         limit = trigger(**USUAL).nominal.si.fastest

@@ -16,16 +16,21 @@ from hypothesis import strategies as st
 from sigcalc import units
 from sigcalc.errors import RangeError, SigcalcError, UnitError
 from sigcalc.units import (
+    AmpereTurns,
     Area,
     Charge,
+    ContactVoltage,
     Count,
     Current,
+    FluxDensity,
     Kind,
     Length,
     Power,
     Q,
     Ratio,
+    RemanenceCoefficient,
     Resistance,
+    Speed,
     Temperature,
     TemperatureCoefficient,
     Time,
@@ -99,6 +104,14 @@ def test_each_kind_holds_the_ends_of_its_range_and_nothing_beyond(name):
         (Ratio, "0.05", 0.05),
         (Ratio, 0.05, 0.05),
         (Count, 2, 2.0),
+        (Speed, "100 km/h", 100 / 3.6),
+        (Speed, "60 mph", 26.8224),
+        (FluxDensity, "2 mT", 2e-3),
+        (AmpereTurns, "15 AT", 15.0),
+        (AmpereTurns, "15 At", 15.0),
+        (AmpereTurns, "15 ampere-turns", 15.0),
+        (RemanenceCoefficient, "-0.12 %/K", -0.12),
+        (ContactVoltage, "200 V", 200.0),
     ],
 )
 def test_text_to_si(kind, text, si):
