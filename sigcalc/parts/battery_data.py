@@ -1,7 +1,7 @@
 """How batteries run down: the published discharge curves and capacities, read into one record for each battery.
 
 A curve gives voltage at rest and internal resistance of one cell against the share used
-(`data/discharge_curves.csv`). A capacity row says what was got at one drain down to one
+(`data/discharge_curves.csv`). A capacity test says what was got at one drain down to one
 end voltage, and by how much another sample may differ (`data/discharge_capacity.csv`).
 The share used 1 is the end of the curve: where a test ended before it, its capacity is
 scaled up, so that the same test run here ends at the published charge again.
@@ -9,19 +9,17 @@ scaled up, so that the same test run here ends at the published charge again.
 
 from __future__ import annotations
 
-import csv
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
 
 from ..physics.discharge import SHARES, at_place, curve, first_below
 from ..units import Charge, Current, Ratio, Voltage, kind_of, record, say
-from .table import Figure, Figures
+from .table import Figure, Figures, read_figures
 
 
 @record
@@ -71,16 +69,20 @@ class CapacityPoint:
 @cache
 def capacity_points(cell: str) -> tuple[CapacityPoint, ...]:
     """The published capacities of a kind of cell, in the order of the file."""
-    return tuple(_point(row) for row in _rows("discharge_capacity.csv") if row["cell"] == cell)
+    tests = read_figures("discharge_capacity.csv").values()
+    return tuple(_point(rows) for rows in tests if rows["cell"].value == cell)
 
 
 @cache
 def curve_points(name: str) -> dict[str, tuple[tuple[float, Figure], ...]]:
-    """The published points of a curve: "rest_voltage" and "resistance", each with the share used it belongs to."""
+    """The published points of a curve: "rest_voltage" and "resistance", each with the share used it belongs to.
+
+    A row's quantity is such as "rest_voltage at 20 %".
+    """
     points: dict[str, list[tuple[float, Figure]]] = defaultdict(list)
-    for row in _rows("discharge_curves.csv"):
-        if row["curve"] == name:
-            points[row["quantity"]].append((kind_of(Ratio).read(row["used"], "used"), _figure(row)))
+    for quantity, figure in read_figures("discharge_curves.csv")[name].items():
+        what, _, used = quantity.partition(" at ")
+        points[what].append((kind_of(Ratio).read(used, "used"), figure))
     return {quantity: tuple(each) for quantity, each in points.items()}
 
 
@@ -112,27 +114,18 @@ def discharge_of(name: str, figures: Figures, fresh_voltage: float, internal_res
     )
 
 
-def _rows(name: str) -> list[dict[str, str]]:
-    with files(__package__).joinpath("data", name).open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def _figure(row: dict[str, str]) -> Figure:
-    return Figure(row["value"], row["unit"], row["source"], row["note"])
-
-
-def _point(row: dict[str, str]) -> CapacityPoint:
+def _point(rows: Figures) -> CapacityPoint:
     return CapacityPoint(
-        drain=kind_of(Current).read(row["drain"], "drain"),
-        cut_off=kind_of(Voltage).read(row["cut_off"], "cut_off") if row["cut_off"] else None,
-        charge=kind_of(Charge).read(f"{row['value']} {row['unit']}", "capacity"),
-        spread=kind_of(Ratio).read(row["spread"], "spread"),
-        figure=_figure(row),
+        drain=kind_of(Current).read(rows["drain"].text, "drain"),
+        cut_off=kind_of(Voltage).read(rows["cut_off"].text, "cut_off") if "cut_off" in rows else None,
+        charge=kind_of(Charge).read(rows["capacity"].text, "capacity"),
+        spread=kind_of(Ratio).read(rows["spread"].text, "spread"),
+        figure=rows["capacity"],
     )
 
 
 def _columns(points: tuple[tuple[float, Figure], ...]) -> tuple[np.ndarray, np.ndarray]:
-    """Shares and values of a curve's points; their unit is the SI one (V, ohm)."""
+    """Shares and values of a curve's points, in V, in ohm, or against the first point where no unit is given."""
     return np.array([used for used, _ in points]), np.array([float(figure.value) for _, figure in points])
 
 

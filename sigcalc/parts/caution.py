@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from ..errors import UnitError
 from .source import Adapter, Battery
+from .table import read_figures
 
 
 @dataclass(frozen=True)
@@ -25,8 +24,11 @@ class Caution:
 @cache
 def all_cautions() -> tuple[Caution, ...]:
     """Every caution of the file, in its order."""
-    with files(__package__).joinpath("data", "cautions.csv").open(encoding="utf-8", newline="") as file:
-        return tuple(Caution(**row) for row in csv.DictReader(file))
+    return tuple(
+        Caution(about, topic, figure.value, figure.source)
+        for about, topics in read_figures("cautions.csv").items()
+        for topic, figure in topics.items()
+    )
 
 
 def cautions(source: Any) -> tuple[Caution, ...]:

@@ -1,8 +1,6 @@
 """Discharge data of batteries: the published points stand in the records, bands hold every test, sources are named."""
 
-import csv
 import dataclasses
-from importlib.resources import files
 
 import numpy as np
 import pytest
@@ -11,15 +9,6 @@ from sigcalc.errors import DesignError, RangeError, UnitError
 from sigcalc.parts.battery_data import capacity_points, curve_points
 from sigcalc.parts.source import Battery, adapters, as_adapter, as_battery, batteries
 from sigcalc.physics.discharge import SHARES, capacity_at
-
-
-@pytest.mark.parametrize("name", ["discharge_curves.csv", "discharge_capacity.csv", "cautions.csv"])
-def test_every_row_names_its_source(name):
-    with files("sigcalc.parts").joinpath("data", name).open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(file))
-    assert rows
-    assert all(row["source"].strip() for row in rows)
-    assert all(row.get("value", "1") and row.get("unit", "V") for row in rows)
 
 
 @pytest.mark.parametrize("battery", batteries.values(), ids=lambda each: each.name)
