@@ -1,0 +1,131 @@
+"""A plan as TOML text: a new one with every field described, or the builder's own brought up to date."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pint
+import tomlkit
+from tomlkit.container import Container
+from tomlkit.items import AbstractTable
+
+from ..units import Kind, Q, kind_of
+from ..units.quantity import unit as unit_of
+from ..units.reading import UNITS
+from .model import PlanFields
+from .section import Section
+
+_HEAD = (
+    "A signal's plan for sigcalc. Values with a unit stand in quotes. What follows a # is a note;",
+    "a note that holds a field can be made to count by taking the # in front of it away.",
+)
+_SI = ("V", "A", "ohm", "m", "K", "cd")
+
+
+def dump(plan: PlanFields) -> str:
+    """The plan as text: the text it was loaded from with only the changed values replaced, or a new commented one."""
+    if plan._document is None:
+        document = _new_document(plan)
+    else:
+        document = tomlkit.parse(plan._document.as_string())  # a copy: the plan stays as it is
+        _update(document, plan, type(plan)(**document.unwrap()))
+    return document.as_string()
+
+
+def plain(value: Any, info: Any = None) -> Any:
+    """A field as TOML holds it: quantities as text, ratios in per cent, tuples as lists; read back, it is the same."""
+    if info is not None and isinstance(value, float) and _is_ratio(info):
+        said = f"{100 * value:.12g} %"
+        return said if Q(said).m_as("") == value else value
+    if isinstance(value, pint.Quantity):
+        return _quantity(value)
+    if isinstance(value, tuple):
+        return [plain(each) for each in value]
+    return value
+
+
+def _is_ratio(info: Any) -> bool:
+    kind = kind_of(info.annotation) or next((each for each in info.metadata if isinstance(each, Kind)), None)
+    return kind is not None and kind.bare
+
+
+def _quantity(value: pint.Quantity) -> str:
+    """Number and unit as our own reading takes them, in the unit they were given in where it has a sign."""
+    unit = f"{value.units:~P}".replace("Ω", "ohm").replace("°C", "degC")
+    if unit not in UNITS:
+        unit = next(each for each in _SI if value.check(Q(1, each).dimensionality))
+        value = value.to(unit_of(unit))
+    short = f"{value.magnitude:.12g}"
+    return f"{short if float(short) == value.magnitude else repr(float(value.magnitude))} {unit}"
+
+
+def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
+    document = tomlkit.document()
+    for line in _HEAD:
+        document.add(tomlkit.comment(line))
+    for name, info in type(plan).model_fields.items():
+        value = getattr(plan, name)
+        if isinstance(value, Section):
+            document.add(tomlkit.nl())
+            document.add(name, _new_table(value))
+        else:
+            document.add(name, _item(value, info))
+    return document
+
+
+def _new_table(section: Section) -> Any:
+    """All fields of a section, each with its note; one that holds nothing stands there as a note with an example."""
+    table = tomlkit.table()
+    for name, info in type(section).model_fields.items():
+        value = getattr(section, name)
+        if value is None:
+            table.add(tomlkit.comment(f"{name} = {tomlkit.item(info.examples[0]).as_string()} # {info.description}"))
+        else:
+            table.add(name, _item(value, info))
+    return table
+
+
+def _item(value: Any, info: Any) -> Any:
+    return tomlkit.item(plain(value, info)).comment(info.description)
+
+
+def _update(table: Any, section: Section, before: Section) -> None:
+    """Bring a table of the document up to date, leaving alone what says the same already."""
+    for name, info in type(section).model_fields.items():
+        value, old = getattr(section, name), getattr(before, name)
+        if type(value) is type(old) and value == old:
+            continue
+        if isinstance(value, Section):
+            if name not in table:
+                table.add(name, tomlkit.table())
+            _update(table[name], value, old)
+        elif value is None:
+            _remove(table, name, info)
+        else:
+            _replace(table, name, value, info)
+
+
+def _remove(table: Any, name: str, info: Any) -> None:
+    """Take a field out; what its builder noted behind it stays, as a note."""
+    if name in table:
+        item = _held(table, name)
+        note = item.trivia.comment
+        del table[name]
+        if note.lstrip("# ") not in ("", info.description):
+            table.add(tomlkit.comment(f"{name} = {item.as_string()} {note}"))
+
+
+def _replace(table: Any, name: str, value: Any, info: Any) -> None:
+    """Set a value and keep the note behind it."""
+    if name not in table:
+        table.add(name, _item(value, info))
+        return
+    trivia, item = _held(table, name).trivia, tomlkit.item(plain(value, info))
+    item.trivia.comment_ws, item.trivia.comment, item.trivia.trail = trivia.comment_ws, trivia.comment, trivia.trail
+    table[name] = item
+
+
+def _held(table: Any, name: str) -> Any:
+    """The item with what stands around it; a table gives a truth value without."""
+    inner = table.value if isinstance(table, AbstractTable) else table
+    return inner.item(name) if isinstance(inner, Container) else table[name]

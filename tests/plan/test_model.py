@@ -1,0 +1,243 @@
+"""The plan's fields: what they take, and every fault with its place, all at once."""
+
+import pytest
+
+from sigcalc import Plan, Q, leds
+from sigcalc.errors import PlanError
+from sigcalc.plan.section import Section
+
+OWN = {"points": [["1.8 V", "2 mA"], ["1.95 V", "10 mA"]], "max_current": "20 mA"}
+
+
+def faults(**fields):
+    with pytest.raises(PlanError) as refusal:
+        Plan(**fields)
+    assert str(refusal.value) == "\n".join(refusal.value.faults)
+    return refusal.value.faults
+
+
+class TestValues:
+    def test_a_plan_of_nothing_is_a_whole_plan(self):
+        plan = Plan()
+        assert plan.red.part in leds
+        assert plan.supply.part == "12 V regulated"
+        assert plan.drive.current == Q("5 mA")
+        assert plan.limits.max_current == Q("20 mA")  # common practice, no source: 20 mA is the ceiling
+
+    def test_a_value_keeps_the_unit_it_was_given_in(self):
+        plan = Plan(mast={"height": "5 in", "top_lamp": "110 mm", "bottom_lamp": "3.5 in"})
+        assert f"{plan.mast.height}" == "5.0 in"
+        assert plan.mast.height == Q("127 mm")
+
+    def test_quantities_are_as_good_as_text(self):
+        assert Plan(drive={"current": Q(5, "mA")}) == Plan(drive={"current": "5 mA"}) == Plan()
+
+    def test_a_ratio_is_a_fraction_or_per_cent(self):
+        assert Plan(drive={"tolerance": 0.01}).drive.tolerance == Plan(drive={"tolerance": "1 %"}).drive.tolerance
+
+    def test_nothing_can_be_changed_in_place(self):
+        with pytest.raises(ValueError, match="frozen"):
+            Plan().name = "other"
+        with pytest.raises(ValueError, match="frozen"):
+            Plan().drive.current = "6 mA"
+
+    def test_changes_make_a_new_plan_with_all_checks(self):
+        plan = Plan(name="a")
+        changed = plan.with_changes(drive=plan.drive.with_changes(current="8 mA"))
+        assert (changed.name, changed.drive.current) == ("a", Q("8 mA"))
+        assert plan.drive.current == Q("5 mA")
+        with pytest.raises(PlanError):
+            plan.with_changes(name="")
+
+    def test_plans_that_say_the_same_are_equal(self):
+        assert Plan(drive={"current": "0.005 A"}) == Plan()
+        assert Plan(name="other") != Plan()
+        assert Plan() != "a plan"
+        with pytest.raises(TypeError):
+            hash(Plan())
+
+    def test_the_usual_supply_of_a_kind(self):
+        assert Plan(supply={"kind": "battery"}).supply.part == "9 V alkaline"
+        assert Plan(supply={"kind": "adapter"}).supply.part == "12 V regulated"
+
+
+class TestLamp:
+    def test_a_part_of_the_table(self):
+        assert Plan(red={"part": "red gaasp 3 mm"}).red.led("red") is leds["red gaasp 3 mm"]
+
+    def test_own_points(self):
+        lamp = Plan(red=OWN | {"drop_above": "0.2 V", "intensity": "20 mcd", "intensity_current": "10 mA"}).red
+        led = lamp.led("red")
+        assert (led.name, led.colour) == ("own red LED", "red")
+        assert led.max_current == Q("20 mA")
+        assert led.drop_above == Q("0.2 V")
+        assert led.voltage("10 mA", temperature="25 degC").to("V").magnitude == pytest.approx(1.95, abs=3e-3)
+        assert led.model.fit.assumed == ("ideality", "series_resistance")
+
+    @pytest.mark.parametrize(
+        ("lamp", "said"),
+        [
+            ({}, "red: needs the name of a part, or your own points and max_current"),
+            ({"points": OWN["points"]}, "red: needs the name of a part, or your own points and max_current"),
+            ({"max_current": "20 mA", "points": []}, "red: needs the name of a part, or your own points"),
+            (OWN | {"part": "white 3 mm"}, "red: part 'white 3 mm' stands beside points, max_current; give the part's"),
+            ({"part": "red alingab 3 mm"}, "red.part: LED 'red alingab 3 mm' is not known; use one of: 'red alingap"),
+            (OWN | {"points": [["2 V", "10 mA"], ["1.9 V", "20 mA"]]}, "red: points: the voltage falls to 1.9 V"),
+            (OWN | {"points": [["2 V", 20]]}, "red.points.0.1: points needs a current with its unit, but 20 came"),
+            (OWN | {"points": [["20 mA", "2 V"]]}, "red.points.0.0: points needs a voltage"),
+            (OWN | {"points": [["2 V"]]}, "red.points.0.1: needs two texts, a voltage and a current"),
+            (OWN | {"points": [["2 V", "1 mA", "x"]]}, "red.points.0: needs two texts, a voltage and a current"),
+            (OWN | {"points": "2 V, 20 mA"}, "red.points: needs a list in square brackets"),
+            (OWN | {"intensity": "5 mcd"}, "red: intensity of own red LED needs intensity_current beside it"),
+            (OWN | {"max_current": "0 mA"}, "red: max_current of own red LED needs to be above zero"),
+            (OWN | {"points": [["5.5 V", "1 mA"]]}, "red: points: the nearest curve has a saturation current"),
+        ],
+    )
+    def test_what_is_no_lamp(self, lamp, said):
+        assert faults(red=lamp)[0].startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"lamps": {"top": "red"}}, 'lamps: top and bottom are both "red"'),
+        ({"lamps": {"top": "blue"}}, "lamps.top: needs to be 'red' or 'green', but 'blue' came"),
+        ({"supply": {"kind": "mains"}}, "supply.kind: needs to be 'adapter' or 'battery', but 'mains' came"),
+        ({"supply": {"kind": ["adapter"]}}, "supply.kind: needs to be 'adapter' or 'battery'"),
+        ({"supply": {"part": ""}}, "supply.part: adapter '' is not known; use one of: '9 V regulated'"),
+        ({"supply": {"part": "12 V"}}, "supply.part: adapter '12 V' is not known; use one of: '12 V regulated'"),
+        ({"supply": {"part": "9 V alkaline"}}, "supply.part: '9 V alkaline' is of the other kind; write kind = "),
+        ({"supply": {"kind": "battery", "part": "9 V regulated"}}, "supply.part: '9 V regulated' is of the other"),
+        ({"supply": {"part": "9 V regulated", "voltage": "9 V"}}, "supply: part and voltage are both given"),
+        ({"supply": {"part": None}}, "supply: part and voltage are both given, or neither"),
+        ({"supply": {"voltage": "-9 V"}}, "supply.voltage: needs to be above 0 V, but -9.0 V came; turn the plug"),
+        ({"supply": {"voltage": "230 V"}}, "supply.voltage: voltage needs a supply voltage from -20 V to 60 V"),
+        ({"supply": {"voltage": "9 VDC"}}, "supply.voltage: voltage: '9 VDC' cannot be read: the unit is V alone"),
+        ({"supply": {"voltage": 9}}, "supply.voltage: voltage needs a supply voltage with its unit, but 9 came"),
+        ({"supply": {"tolerance": "80 %"}}, "supply.tolerance: needs to be 50 % at most, but 80 % came"),
+        ({"drive": {"kind": "switch"}}, "drive.kind: needs to be 'resistor' or 'constant current'"),
+        ({"drive": {"current": "0 mA"}}, "drive.current: needs to be above zero, but 0.0 mA came"),
+        ({"drive": {"current": "20 ma"}}, "drive.current: current: '20 ma' cannot be read: capital and small"),
+        ({"drive": {"current": "20 V"}}, "drive.current: current needs a current, but '20 V' came"),
+        ({"drive": {"current": ["5 mA", "6 mA"]}}, "drive.current: current needs one current"),
+        ({"drive": {"series": "E13"}}, "drive.series: series 'E13' is not known"),
+        ({"drive": {"tolerance": "5"}}, "drive.tolerance: tolerance needs a fraction from 0 % to 100 %"),
+        ({"drive": {"tolerance": 0.6}}, "drive.tolerance: needs to be 50 % at most, but 60 % came"),
+        ({"drive": {"dropout": "0 V"}}, "drive.dropout: needs to be above zero"),
+        ({"drive": {"drawer": []}}, "drive.drawer: needs one or more resistances above zero"),
+        ({"drive": {"drawer": ["0 ohm"]}}, "drive.drawer: needs one or more resistances above zero"),
+        ({"drive": {"drawer": ["470 ohm", "1 V"]}}, "drive.drawer.1: drawer needs a resistance, but '1 V' came"),
+        ({"drive": {"drawer": ["470 ohm"], "resistance": "1 kohm"}}, "drive: resistance and drawer are both given"),
+        ({"drive": {"kind": "constant current", "resistance": "1 kohm"}}, "drive: resistance has no place where kind"),
+        ({"wiring": {"form": "none"}}, "wiring.form: needs to be 'one shared resistor', 'shared and extra' or"),
+        ({"wiring": {"extra_red": "100 ohm"}}, 'wiring: extra_red has no place in the form "one shared resistor"'),
+        ({"wiring": {"series_diodes": "yes"}}, "wiring.series_diodes: needs true or false, without quotes"),
+        ({"wiring": {"series_diodes": 1}}, "wiring.series_diodes: needs true or false, without quotes"),
+        ({"mast": {"top_lamp": "140 mm"}}, "mast: bottom_lamp, top_lamp and height need to rise in this order"),
+        ({"mast": {"bottom_lamp": "114 mm"}}, "mast: bottom_lamp needs room for lamps 3.15 mm thick"),
+        ({"mast": {"bottom_lamp": "1 mm"}}, "mast: bottom_lamp needs room for lamps 3.15 mm thick"),
+        ({"mast": {"lamp_hole": "3 in"}}, "mast.lamp_hole: drill '3 in' is not known"),
+        ({"mast": {"lamp_outline": "cube"}}, "mast.lamp_outline: lamp outline 'cube' is not known"),
+        ({"wire": {"part": "rope"}}, "wire.part: wire 'rope' is not known"),
+        ({"wire": {"slack": "-1 mm"}}, "wire.slack: slack needs a length from 0 m"),
+        ({"limits": {"unevenness": 1}}, "limits.unevenness: needs to be greater than 1, but 1 came"),
+        ({"limits": {"unevenness": "much"}}, "limits.unevenness: needs a number, without quotes, but 'much' came"),
+        ({"limits": {"ambient": "25"}}, "limits.ambient: ambient needs a temperature with its unit"),
+        ({"name": ""}, "name: needs a text, but '' came"),
+        ({"name": "  "}, "name: needs a text, but only blanks came"),
+        ({"name": "x" * 81}, "name: needs a shorter text"),
+        ({"name": 5}, "name: needs a text in quotes, but 5 came"),
+        ({"name": "a\nb"}, "name: needs a line of plain text, but it holds '\\n'; take that character out"),
+        ({"name": "a\u202eb"}, "name: needs a line of plain text, but it holds '\\u202e'"),
+        ({"scale": "\x00"}, "scale: needs a line of plain text"),
+        ({"version": 2}, "version: needs to be 1, but 2 came"),
+        ({"red": "red low-current 3 mm"}, "red: needs a section of its own, headed by its name in square brackets"),
+        ({"red": ["a"]}, "red: needs a section of its own"),
+        (
+            {"drive": {"resistance": "1 kohm"}, "wiring": {"form": "one in each branch"}},
+            "drive.resistance: it is shared by both lamps, but wiring.form is",
+        ),
+    ],
+)
+def test_what_a_field_does_not_take(fields, said):
+    found = faults(**fields)
+    assert len(found) == 1
+    assert found[0].startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"suply": {}}, "suply: no field of a plan; did you mean 'supply'?"),
+        ({"drive": {"curent": "5 mA"}}, "drive.curent: no field of a plan; did you mean 'current'?"),
+        ({"limits": {"q": 1}}, "limits.q: no field of a plan; the fields here are max_current, ambient, unevenness"),
+        ({"self": 1}, "self: no field of a plan; the fields here are version, name"),
+        ({"_document": 1}, "_document: no field of a plan"),
+        ({"model_config": 1}, "model_config: no field of a plan"),
+        ({"a\n<b>": 1}, "'a\\n<b>': no field of a plan"),
+        ({"x" * 500: 1}, "x" * 59 + "…: no field of a plan"),
+    ],
+)
+def test_a_field_that_there_is_not(fields, said):
+    assert faults(**fields)[0].startswith(said)
+
+
+def test_names_that_need_joiners_or_other_scripts_are_welcome():
+    for name in ("Quillhaven östlich", "信号 3", "می\u200cخواهم", "Gleis 1 <–> 2"):
+        assert Plan(name=name).name == name
+
+
+def test_all_faults_come_at_once_each_with_its_place():
+    found = faults(
+        name=7,
+        lamps={"top": "red"},
+        red={"part": "x"},
+        green={"points": [["2 V", "10 mA"], ["1 V", "20 mA"]], "max_current": "20 mA"},
+        supply={"kind": "battery", "part": "12 V regulated", "volts": 3},
+        drive={"current": "5", "series": "E13", "tolerance": 2, "drawer": ["a"]},
+        wiring={"form": 1, "series_diodes": 0},
+        mast={"height": "130", "lamp_hole": "y", "wire_hole": "z"},
+        wire={"part": "w"},
+        limits={"ambient": "hot", "unevenness": None},
+        colour="blue",
+    )
+    places = {fault.split(":", 1)[0] for fault in found}
+    assert places == {
+        "name",
+        "lamps",
+        "red.part",
+        "green",
+        "supply.part",
+        "supply.volts",
+        *(f"drive.{name}" for name in ("current", "series", "tolerance", "drawer.0")),
+        *("wiring.form", "wiring.series_diodes", "mast.height", "mast.lamp_hole", "mast.wire_hole", "wire.part"),
+        *("limits.ambient", "limits.unevenness", "colour"),
+    }
+    assert len(found) == len(places)
+
+
+def test_every_field_is_described_and_every_optional_one_has_an_example():
+    for name, info in Plan.model_fields.items():
+        section = info.annotation
+        if isinstance(section, type) and issubclass(section, Section):
+            for field, inner in section.model_fields.items():
+                assert inner.description, (name, field)
+                assert inner.default is not None or inner.examples, (name, field)
+        else:
+            assert info.description, name
+
+
+@pytest.mark.parametrize(
+    ("supply", "corners", "hangs_on"),
+    [
+        ({"part": "12 V regulated"}, (11.4, 12, 12.6), "the adapter's tolerance"),
+        ({"part": "12 V regulated", "tolerance": "1 %"}, (11.88, 12, 12.12), "the tolerance you give"),
+        ({"kind": "battery", "part": "9 V alkaline"}, (9.2, 9.5, 9.6), "how fresh the battery is"),
+        ({"voltage": "10 V"}, (9.5, 10, 10.5), "5 % taken for granted, as none is given"),
+        ({"voltage": "10 V", "tolerance": 0}, (10, 10, 10), "the tolerance you give"),
+    ],
+)
+def test_corners_of_the_supply(supply, corners, hangs_on):
+    made = Plan(supply=supply).supply
+    assert made.corners() == pytest.approx(corners)
+    assert made.hangs_on == hangs_on
