@@ -11,6 +11,8 @@ from .table import Figures, PartsTable
 # capacitors for 63 V and more are sold for any supply: the 60 V of other voltages would shut them out
 RatedVoltage = Annotated[Any, Kind("rated voltage", "V", 0.0, 1e3, "16 V")]
 
+_LEAST = {"capacitance": (1e-12, "F"), "rated_voltage": (1.0, "V")}
+
 
 @record
 class CapacitorKind:
@@ -54,9 +56,12 @@ class Capacitor:
     def __post_init__(self) -> None:
         if not isinstance(self.kind, CapacitorKind):
             object.__setattr__(self, "kind", capacitor_kinds[self.kind])
-        for name in ("capacitance", "rated_voltage"):
-            if not getattr(self.si, name) > 0:
-                raise RangeError(f"{name} of the capacitor needs to be above nought; it is printed on the part")
+        for name, (least, unit) in _LEAST.items():
+            if getattr(self.si, name) < least:
+                raise RangeError(
+                    f"{name} of the capacitor needs to be at least {say(least, unit)}, but "
+                    f"{say(getattr(self.si, name), unit)} came; it is printed on the part"
+                )
         if self.si.tolerance_below is not None and not self.si.tolerance_below < 1:
             raise RangeError(
                 f"tolerance_below of the capacitor needs to be less than 100 %, but "

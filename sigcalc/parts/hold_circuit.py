@@ -14,6 +14,7 @@ from ..units import Ratio, Resistance, record, say
 from .capacitor import Capacitor
 from .timer import Timer, timers
 
+_LEAST_POT = 1.0  # ohm
 _HALVINGS = 55  # of the pot's whole turn: down to the last digit of a float
 
 # the nominal parts first, then every combination of least and most
@@ -58,8 +59,11 @@ class HoldCircuit:
         for name in ("pot_tolerance", "end_tolerance"):
             if not getattr(self.si, name) < 1:
                 raise RangeError(f'{name} needs to be less than 100 %; write for example "20 %"')
-        if not self.si.pot > 0:
-            raise RangeError('pot needs to be above 0 ohm, but 0 ohm came; a usual one is "220 kohm"')
+        if self.si.pot < _LEAST_POT:
+            raise RangeError(
+                f"pot needs to be at least {say(_LEAST_POT, 'ohm')}, but {say(self.si.pot, 'ohm')} came; "
+                'a usual one is "220 kohm"'
+            )
 
     def refuse_no_hold(self, argument: str, supply: float) -> None:
         """Raise RangeError where a supply in V, given as `argument`, is not above the nominal trip."""

@@ -1,72 +1,142 @@
-"""Relays: what the coil draws, and the voltages at which it surely pulls in and lets go."""
+"""Relays: what the coil needs and takes, how quick they are, what their contacts need and bear.
+
+A row of `data/relays.csv` is one coil; what all coils of a series share stands in `data/relay_series.csv`.
+"""
 
 from __future__ import annotations
 
-from typing import Any
+from functools import cache
+from typing import Annotated, Any
 
 from ..errors import RangeError, UnitError
-from ..units import Current, Ratio, Resistance, SupplyVoltage, record, say
-from .table import Figures, PartsTable
+from ..physics.copper import REFERENCE_TEMPERATURE, TEMPERATURE_COEFFICIENT
+from ..units import Count, Kind, Power, Ratio, Resistance, SupplyVoltage, Temperature, Time, record, say
+from .contacts import ContactRating
+from .table import Figures, PartsTable, read_figures
+
+Inductance = Annotated[Any, Kind("inductance", "H", 0.0, 1e3, "0.74 H")]
+RatedShare = Annotated[Any, Kind("share of the rated voltage", "", 0.0, 5.0, "120 %", bare=True)]
+
+_CONTACT_ROWS = ("least_current", "least_voltage", "most_current")
 
 
 @record
 class Relay:
-    """A relay's coil and contacts.
+    """A relay: coil, contacts and times.
 
-    `must_operate` and `must_release` are shares of the coil voltage: every sample has
-    pulled in at the first, and let go at the second; between them it keeps what it has.
-    A `latching` relay needs its coil only for a moment and draws nothing afterwards.
+    Attributes
+    ----------
+    rated_voltage, coil_resistance: at `reference_temperature`, the latter with `coil_tolerance`
+    must_operate: share of the rated voltage at which every relay of the kind has pulled in
+    must_release: share at which every relay of the kind has let go, which it may do anywhere below `must_operate`;
+        None where it latches
+    most_share: the most that may stand across the coil, as a share of the rated voltage
+    operate_time, release_time: the longest, without a diode across the coil
+    poles: moving contacts; two are needed to turn a current round
+    latching: stays as it was put by a pulse, without current
+    inductance_released, inductance_operated: of the coil with the armature off and on; None where not known
     """
 
     name: str
-    coil_voltage: SupplyVoltage
+    rated_voltage: SupplyVoltage
     coil_resistance: Resistance
-    must_operate: Ratio = 0.75
-    must_release: Ratio = 0.05
+    must_operate: RatedShare
+    most_share: RatedShare
+    coil_power: Power
+    operate_time: Time
+    release_time: Time
+    poles: Count
+    contacts: ContactRating
+    must_release: RatedShare | None = None
     coil_tolerance: Ratio = 0.1
-    poles: int = 2
+    reference_temperature: Temperature = "23 °C"
     latching: bool = False
+    inductance_released: Inductance | None = None
+    inductance_operated: Inductance | None = None
+    note: str = ""
 
     def __post_init__(self) -> None:
         si = self.si
-        if not (si.coil_voltage > 0 and si.coil_resistance > 0):
+        for name in ("rated_voltage", "coil_resistance", "poles"):
+            if not getattr(si, name) > 0:
+                raise RangeError(f"{name} of {self.name} needs to be above nought; see the data sheet")
+        released = 0.0 if si.must_release is None else si.must_release
+        if self.latching != (si.must_release is None):
             raise RangeError(
-                f"coil_voltage and coil_resistance of {self.name} need to be above zero; see its data sheet"
+                f"must_release of {self.name} belongs to a relay that does not latch, and only to such a one; "
+                'give for example must_release="5 %", or latching=True without it'
             )
-        if not 0 < si.must_release < si.must_operate <= 1:
+        if not released < si.must_operate <= si.most_share:
             raise RangeError(
-                f"must_release of {self.name} needs to lie below must_operate, both above 0 and up to 1, but "
-                f"{say(si.must_release, '')} and {say(si.must_operate, '')} came; usual are 5 % and 75 %"
+                f"must_release, must_operate and most_share of {self.name} need to rise, but {say(released, '')}, "
+                f"{say(si.must_operate, '')} and {say(si.most_share, '')} came; see the data sheet"
             )
+        if not si.coil_tolerance < 1:
+            raise RangeError(f'coil_tolerance of {self.name} needs to be less than 100 %; write for example "10 %"')
+
+    def warmth(self, temperature: Any) -> Any:
+        """By which factor the coil's resistance, and with it every voltage it needs, grows at a temperature in K.
+
+        The pull needs a current, and copper resists more when it is warm. Source: IEC 60028, 0.00393/K at 20 °C.
+        """
+
+        def against_twenty(kelvin: Any) -> Any:
+            return 1 + TEMPERATURE_COEFFICIENT * (kelvin - REFERENCE_TEMPERATURE)
+
+        return against_twenty(temperature) / against_twenty(self.si.reference_temperature)
+
+    def resistances(self, temperature: float) -> tuple[float, float, float]:
+        """Least, nominal and most resistance of the coil in ohm at a temperature in K."""
+        ohms = self.si.coil_resistance * self.warmth(temperature)
+        return ohms * (1 - self.si.coil_tolerance), ohms, ohms * (1 + self.si.coil_tolerance)
+
+    def operate_voltage(self, temperature: float) -> float:
+        """Coil voltage in V from which every relay of the kind has pulled in, at a coil temperature in K."""
+        return self.si.must_operate * self.si.rated_voltage * self.warmth(temperature)
 
     @property
-    def operate_voltage(self) -> SupplyVoltage:
-        """The voltage at which every sample has pulled in."""
-        return self.coil_voltage * self.must_operate
-
-    @property
-    def release_voltage(self) -> SupplyVoltage:
-        """The voltage at which every sample has let go."""
-        return self.coil_voltage * self.must_release
-
-    @property
-    def coil_current(self) -> Current:
-        """What the coil draws at its own voltage: Ohm's law."""
-        return self.coil_voltage / self.coil_resistance
+    def inductance(self) -> float | None:
+        """The greater of the two inductances in H, for the slowest release."""
+        known = [each for each in (self.si.inductance_released, self.si.inductance_operated) if each is not None]
+        return max(known, default=None)
 
 
 def as_relay(relay: Any) -> Relay:
-    """The relay itself, or UnitError where it is none."""
+    """The relay itself or by its name in `relays`; UnitError or UnknownNameError where it is none."""
+    if isinstance(relay, str):
+        return relays[relay]
     if not isinstance(relay, Relay):
-        raise UnitError(f'relay needs a Relay, but {type(relay).__name__} came; try relays["sensitive DPDT 9 V"]')
+        raise UnitError(
+            f'relay needs a Relay or its name, but {type(relay).__name__} came; try relays["9 V two-pole sensitive"]'
+        )
     return relay
 
 
+@cache
+def _series() -> dict[str, Figures]:
+    return read_figures("relay_series.csv")
+
+
 def _relay(name: str, figures: Figures) -> Relay:
+    series = figures["series"].value
+    rows = {**_series()[series], **figures}
+    contact = rows["least_current"]
+    contacts = ContactRating(
+        f"{series} relay",
+        **{key: rows[key].text for key in _CONTACT_ROWS},
+        source=contact.source,
+        from_memory=contact.from_memory,
+    )
+    left_out = ("series", "latching", *_CONTACT_ROWS)
+    quantities = {key: figure.text for key, figure in rows.items() if key not in left_out}
     return Relay(
         name=name,
-        **{key: int(figure.value) if key == "poles" else figure.text for key, figure in figures.items()},
+        contacts=contacts,
+        latching=rows["latching"].value == "yes",
+        note="typical, not guaranteed",
+        **quantities,
     )
 
 
 relays: PartsTable[Relay] = PartsTable("relay", "relays.csv", _relay)
+"""Signal relays by coil and series: "9 V two-pole", "12 V two-pole sensitive", "5 V two-pole latching", ..."""

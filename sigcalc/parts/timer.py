@@ -16,7 +16,9 @@ class Timer:
     Where it `discharges`, the trigger fills the capacitor to the supply and the resistor empties it;
     else the trigger empties it and the resistor fills it from the supply. `retriggers`: a trigger
     during the hold starts it anew. `input_current` is the most that the timer's input takes out of
-    the capacitor. `spread` bounds what else makes a hold longer or shorter.
+    the capacitor. `spread` bounds what else makes a hold longer or shorter. `high_drop` is the most that
+    the output keeps for itself while it holds (a coil from output to minus), `low_drop` while it
+    does not (a coil from plus to output); None where they are not known.
     """
 
     name: str
@@ -33,6 +35,8 @@ class Timer:
     trip_voltage_max: Voltage | None = None
     input_current: Current = "0 A"
     spread: Ratio = 0.0
+    high_drop: Voltage | None = None
+    low_drop: Voltage | None = None
     note: str = ""
 
     def __post_init__(self) -> None:

@@ -6,10 +6,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.hold import USUAL_MOST_HOLD, findings, hold_at, hold_range, hold_time, one_shot_time
+from sigcalc.design.resistor import exact_resistance
 from sigcalc.errors import RangeError, SigcalcError, UnitError
 from sigcalc.parts.capacitor import Capacitor
 from sigcalc.parts.finding import FINE, LOOK, STOP, worst
 from sigcalc.parts.hold_circuit import HoldCircuit
+from sigcalc.parts.led import Led
+from sigcalc.parts.led_model import ConstantDrop
 from sigcalc.parts.timer import timers
 from sigcalc.units import Q
 
@@ -42,6 +45,11 @@ class TestPublished:
         """Kuphaldt, Lessons in Electric Circuits VI ch. 8, figure 45011: 270 kilohm, 10 uF, about 3 s (1.5 %)."""
         assert one_shot_time("270 kohm", "10 µF").to("s").magnitude == pytest.approx(3, rel=0.015)
         assert one_shot_time("270 kohm", "100 µF").to("s").magnitude == pytest.approx(30, rel=0.015)
+
+    def test_the_lamp_on_a_one_shot(self):
+        """S. Sharma, Integrated Circuits, ex. 13.12: 13.4 V out, 1.4 V drop, 20 mA: 600 ohm exactly."""
+        led = Led("lamp", "red", ConstantDrop("1.4 V"), "30 mA", "5 V")
+        assert exact_resistance("13.4 V", led, "20 mA").to("ohm").magnitude == pytest.approx(600, rel=1e-12)
 
 
 class TestDoor:

@@ -75,3 +75,24 @@ def test_a_hold_beyond_the_pot_names_its_range_and_the_remedy(hold, sentence):
 def test_refusals(arguments, sentence):
     with pytest.raises(SigcalcError, match=sentence):
         pot_turn(*arguments)
+
+
+def wild(unit, low, high):
+    """Mostly quantities of the range, besides any number at all and what is no quantity."""
+    numbers = st.floats(low, high) | st.floats(low, high) | st.floats() | st.sampled_from([low, high, 0.0])
+    return numbers.map(lambda value: (value, unit)) | st.text(max_size=5) | st.none()
+
+
+def quantity(given):
+    return Q(*given) if isinstance(given, tuple) else given
+
+
+@given(st.sampled_from(list(timers)), wild("V", 0, 20), wild("s", 0, 100), wild("ohm", 0, 1e6), wild("ohm", 0, 1e4))
+def test_an_answer_or_a_sigcalc_error(timer, supply, hold, pot, end):
+    try:
+        made = HoldCircuit(timer, WET, quantity(pot), quantity(end))
+        setting = pot_turn(made, quantity(supply), quantity(hold))
+    except SigcalcError:
+        return
+    assert 0 <= setting.turn_min <= setting.turn <= setting.turn_max <= 1
+    assert findings(setting)

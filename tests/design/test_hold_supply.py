@@ -66,3 +66,23 @@ def test_a_little_sag_is_not_noticed():
 def test_refusals(arguments, sentence):
     with pytest.raises(SigcalcError, match=sentence):
         supply_effect(*arguments)
+
+
+def wild(unit, low, high):
+    """Mostly quantities of the range, besides any number at all and what is no quantity."""
+    numbers = st.floats(low, high) | st.floats(low, high) | st.floats() | st.sampled_from([low, high, 0.0])
+    return numbers.map(lambda value: (value, unit)) | st.text(max_size=5) | st.none()
+
+
+def quantity(given):
+    return Q(*given) if isinstance(given, tuple) else given
+
+
+@given(st.sampled_from(list(timers)), wild("V", 0, 20), wild("V", 0, 20), st.floats(-0.1, 1.1))
+def test_an_answer_or_a_sigcalc_error(timer, fresh, flat, turn):
+    try:
+        effect = supply_effect(circuit(timer), quantity(fresh), quantity(flat), turn)
+    except SigcalcError:
+        return
+    assert effect.change is None or np.isfinite(effect.change)
+    assert findings(effect)

@@ -1,5 +1,6 @@
 """The hold a train needs."""
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -59,3 +60,23 @@ def test_refusals(given_, sentence):
     usual = {"length": "1.2 m", "speed": "0.3 m/s", "clearing_distance": "0.3 m", "hold": "10 s"}
     with pytest.raises(SigcalcError, match=sentence):
         train_pass(**usual | given_)
+
+
+def wild(unit, low, high):
+    """Mostly quantities of the range, besides any number at all and what is no quantity."""
+    numbers = st.floats(low, high) | st.floats(low, high) | st.floats() | st.sampled_from([low, high, 0.0])
+    return numbers.map(lambda value: (value, unit)) | st.text(max_size=5) | st.none()
+
+
+def quantity(given):
+    return Q(*given) if isinstance(given, tuple) else given
+
+
+@given(wild("m", 0, 5), wild("m/s", 0, 1), wild("m", 0, 5), wild("s", 0, 60), wild("s", 0, 60), wild("m", 0, 1))
+def test_an_answer_or_a_sigcalc_error(length, speed, clearing, hold, hold_min, magnet):
+    try:
+        result = train_pass(*map(quantity, (length, speed, clearing, hold, hold_min, magnet)))
+    except SigcalcError:
+        return
+    assert np.isfinite([result.si.needed, result.si.slowest, result.si.slowest_sure, result.si.left]).all()
+    assert findings(result)

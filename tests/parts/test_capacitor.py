@@ -68,9 +68,9 @@ def test_film_leaks_far_less_and_has_no_polarity():
     ("given", "sentence"),
     [
         ({"kind": "electrolytics"}, "capacitor 'electrolytics' is not known; use one of: 'electrolytic'"),
-        ({"capacitance": "0 F"}, "capacitance of the capacitor needs to be above nought"),
+        ({"capacitance": "0 F"}, "capacitance of the capacitor needs to be at least 1 pF, but 0 F came"),
         ({"capacitance": "-1 µF"}, "capacitance needs a capacitance from 0 F"),
-        ({"rated_voltage": "0 V"}, "rated_voltage of the capacitor needs to be above nought"),
+        ({"rated_voltage": "0 V"}, "rated_voltage of the capacitor needs to be at least 1 V"),
         ({"rated_voltage": 16}, "rated_voltage needs a rated voltage with its unit"),
         ({"tolerance_below": "100 %"}, "less than 100 %"),
     ],

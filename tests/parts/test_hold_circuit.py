@@ -91,7 +91,7 @@ def test_where_a_turn_cannot_be_had_it_is_the_nearer_end():
     [
         ({"timer": "one shot"}, "use one of: 'one-shot'"),
         ({"capacitor": "100 µF"}, "capacitor needs a Capacitor"),
-        ({"pot": "0 ohm"}, "pot needs to be above 0 ohm"),
+        ({"pot": "0 ohm"}, "pot needs to be at least 1 Ω, but 0 Ω came"),
         ({"pot": "-1 kohm"}, "pot needs a resistance from 0"),
         ({"pot_tolerance": 1.0}, "pot_tolerance needs to be less than 100 %"),
         ({"end_tolerance": "100 %"}, "end_tolerance needs to be less than 100 %"),

@@ -27,6 +27,8 @@ def test_the_one_shot():
     assert not one_shot.retriggers
     assert one_shot.spread == 0.03
     assert one_shot.input_current.to("nA").magnitude == pytest.approx(350)
+    # NE555 SLFS022 at 15 V: high output 12.75 V least at 100 mA, low output 0.75 V most at 50 mA
+    assert (15 - one_shot.si.high_drop, one_shot.si.low_drop) == (12.75, 0.75)
     assert (one_shot.least_supply, one_shot.most_supply) == (Q("4.5 V"), Q("16 V"))
 
 
