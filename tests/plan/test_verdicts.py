@@ -1,0 +1,193 @@
+"""The findings of a plan: each appears when it should, and not when it should not."""
+
+import pytest
+
+from sigcalc import Plan, Q
+from sigcalc.parts.finding import FINE, GRADES, LOOK, STOP
+
+RED, GREEN = {"part": "red alingap 3 mm"}, {"part": "green gap 3 mm"}
+
+
+def found(topic, **fields):
+    """The findings of a topic."""
+    return [each for each in Plan(**fields).study().findings if each.topic == topic]
+
+
+def one(topic, **fields):
+    findings = found(topic, **fields)
+    assert len(findings) == 1, findings
+    return findings[0]
+
+
+class TestTheTrap:
+    """A resistor inside a branch lets the dark lamp see more than the lit one's drop in reverse."""
+
+    def test_a_resistor_in_each_branch_puts_the_whole_supply_on_the_dark_lamp(self):
+        study = Plan(red=RED, green=GREEN, wiring={"form": "one in each branch"}).study()
+        assert study.grade == STOP
+        for lit, dark in (("red", "green"), ("green", "red")):
+            assert study.figures[f"{lit}_reverse"].nominal == pytest.approx(12, abs=1e-2)
+            finding = next(each for each in study.findings if each.topic == f"dark {dark} lamp")
+            assert finding.grade == STOP
+            assert "plain diode in series" in finding.remedy
+
+    def test_so_does_much_of_it_in_one_branch(self):
+        wiring = {"form": "shared and extra", "extra_red": "1 kohm"}
+        study = Plan(red=RED, green=GREEN, drive={"resistance": "680 ohm"}, wiring=wiring).study()
+        stopped = {each.topic for each in study.findings if each.grade == STOP}
+        assert stopped == {"dark green lamp"}
+        assert study.figures["red_reverse"].nominal > 5
+        assert study.figures["green_reverse"].nominal < 3
+
+    @pytest.mark.parametrize("form", ["one in each branch", "shared and extra"])
+    def test_series_diodes_mend_it(self, form):
+        extras = {"extra_red": "1 kohm", "extra_green": "1 kohm"}
+        study = Plan(red=RED, green=GREEN, wiring={"form": form, "series_diodes": True} | extras).study()
+        assert study.grade != STOP
+        assert any(line.part == "plain diode" and line.count == 2 for line in study.parts)
+
+    def test_one_shared_resistor_is_no_trap(self):
+        study = Plan(red=RED, green=GREEN).study()
+        assert study.grade != STOP
+        assert study.figures["red_reverse"].most < 3
+
+    def test_the_worst_corner_counts_where_the_nominal_one_is_just_harmless(self):
+        fields = {"supply": {"part": "5 V regulated"}, "wiring": {"form": "one in each branch"}}
+        finding = one("dark green lamp, worst case", red=RED, green=GREEN, **fields)
+        assert finding.grade == STOP
+        assert "5.25 V in reverse while red is lit" in finding.reason
+        fields["supply"]["tolerance"] = 0
+        assert not found("dark green lamp, worst case", red=RED, green=GREEN, **fields)
+
+
+class TestCurrent:
+    def test_beyond_the_rating_in_the_worst_corner_only(self):
+        fields = {"supply": {"part": "5 V regulated"}, "drive": {"resistance": "470 ohm"}}
+        study = Plan(**fields).study()
+        band = study.figures["red_current"]
+        assert band.nominal < 7e-3 < band.most
+        finding = one("red lamp, worst case", **fields)
+        assert finding.grade == STOP
+        assert finding.remedy == "Use the next larger resistor."
+
+    def test_beyond_the_rating_already_nominally_is_said_once(self):
+        fields = {"drive": {"resistance": "1 kohm"}}
+        assert one("red lamp", **fields).grade == STOP
+        assert not found("red lamp, worst case", **fields)
+
+    def test_beyond_the_builder_s_own_ceiling(self):
+        finding = one("red lamp, worst case", red=RED, green=GREEN, limits={"max_current": "5 mA"})
+        assert finding.grade == LOOK
+        assert "your own ceiling of 5 mA" in finding.reason
+        assert not found("red lamp, worst case", red=RED, green=GREEN, limits={"max_current": "6 mA"})
+
+    def test_a_driver_is_told_apart_from_a_resistor(self):
+        drive = {"kind": "constant current", "current": "7 mA"}
+        assert one("red lamp, worst case", drive=drive).remedy == "Choose a driver for less current."
+
+    def test_little_headroom_makes_the_current_unsure(self):
+        finding = one("green lamp, headroom", red=RED, green=GREEN, supply={"voltage": "3.3 V"})
+        assert finding.grade == LOOK
+        assert "may lie anywhere" in finding.reason
+        assert not found("green lamp, headroom", red=RED, green=GREEN)
+
+    def test_more_than_wished(self):
+        finding = one("red lamp, wish", red=RED, green=GREEN, drive={"current": "5 mA", "resistance": "1 kohm"})
+        assert finding.grade == LOOK
+        assert "more than the 5 mA you wish for" in finding.reason
+
+    def test_a_driver_that_drops_out(self):
+        fields = {"supply": {"voltage": "3 V"}, "drive": {"kind": "constant current", "current": "5 mA"}}
+        assert one("green lamp, driver", red=RED, green=GREEN, **fields).grade == LOOK
+        assert not found("green lamp, driver", red=RED, green=GREEN, drive=fields["drive"])
+
+    def test_a_lamp_that_stays_dark(self):
+        study = Plan(red=RED, green=GREEN, supply={"voltage": "1.5 V"}, drive={"resistance": "100 ohm"}).study()
+        assert study.grade == STOP
+        assert (
+            "hardly reaches"
+            in one(
+                "green lamp", red=RED, green=GREEN, supply={"voltage": "1.5 V"}, drive={"resistance": "100 ohm"}
+            ).reason
+        )
+
+
+class TestHeat:
+    def test_power_in_the_worst_corner(self):
+        # led-white-rnd: 85 mW at most
+        fields = {"red": {"part": "white 3 mm"}, "green": GREEN, "drive": {"resistance": "390 ohm"}}
+        assert one("red lamp, heat", **fields).grade == STOP
+        assert not found("red lamp, heat", **fields | {"drive": {"resistance": "430 ohm"}})
+        own = {"points": [["3 V", "20 mA"]], "max_current": "30 mA", "drop_above": "0.4 V"}
+        assert not found("red lamp, heat", **fields | {"red": own})  # a power that is not known is not judged
+
+    def test_junction_in_warm_air(self):
+        # led-tlhk4400l: junction up to 100 °C, 400 K/W to ambient: 1.9 V at 20 mA heats it by 15 K
+        warm = {"red": RED, "green": GREEN, "drive": {"current": "20 mA"}, "limits": {"ambient": "95 degC"}}
+        finding = one("red lamp, temperature", **warm)
+        assert finding.grade == STOP
+        assert "stands 100 °C" in finding.reason
+        assert not found("red lamp, temperature", **warm | {"limits": {"ambient": "50 degC"}})
+
+
+class TestLight:
+    def test_uneven_lamps_are_looked_at_again(self):
+        assert one("brightness", red=RED, green=GREEN).grade == LOOK
+        assert one("brightness", red=RED, green=GREEN, limits={"unevenness": 100}).grade == FINE
+
+    def test_what_cannot_be_compared_is_said(self):
+        finding = one("brightness", red={"part": "white 3 mm"})
+        assert finding.grade == LOOK
+        assert finding.reason.startswith("Not compared: ")
+
+
+def test_a_lamp_of_another_colour_is_noticed():
+    finding = one("red lamp, colour", red={"part": "yellow gaasp 3 mm"})
+    assert (finding.grade, finding.reason) == (
+        LOOK,
+        "The LED for the red lamp, yellow gaasp 3 mm, is yellow.",
+    )
+    assert not found("red lamp, colour")
+
+
+@pytest.mark.parametrize(("reversing", "word"), [("hand switch", "small toggle switch"), ("relay", "signal relay")])
+def test_contacts(reversing, word):
+    finding = one("contacts", wiring={"reversing": reversing})
+    assert word in finding.reason
+    assert finding.grade == FINE
+
+
+def test_a_current_that_no_contact_bears_stops_the_plan():
+    own = {"points": [["0.7 V", "1 A"], ["0.75 V", "3 A"], ["0.8 V", "9 A"]], "max_current": "10 A"}
+    study = Plan(red=own, green=own, drive={"resistance": "0 ohm", "tolerance": 0}).study()
+    assert study.grade == STOP
+    assert next(each for each in study.findings if each.topic == "contacts").grade == STOP
+
+
+def test_graver_findings_come_first():
+    study = Plan(red=RED, green=GREEN, wiring={"form": "one in each branch"}).study()
+    order = [GRADES[::-1].index(each.grade) for each in study.findings]
+    assert order == sorted(order)
+    assert set(order) >= {0, 2}
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {},
+        {"red": RED, "green": GREEN, "wiring": {"form": "one in each branch"}},
+        {"drive": {"resistance": "0 ohm"}, "supply": {"voltage": "3 V"}},
+        {"drive": {"kind": "constant current"}, "wiring": {"form": "shared and extra", "extra_red": "100 ohm"}},
+    ],
+)
+def test_every_finding_gives_a_reason_and_every_grave_one_a_remedy(fields):
+    for each in Plan(**fields).study().findings:
+        assert each.reason.endswith(".")
+        assert each.reason[0].isupper() or each.reason[0].isdigit()
+        assert each.remedy or each.grade == FINE
+
+
+def test_the_usual_plan_is_fine():
+    study = Plan().study()
+    assert study.grade == FINE
+    assert study.points["red"].current < Q("5 mA")
