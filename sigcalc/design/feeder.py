@@ -121,13 +121,14 @@ def _overloads(study: BoardStudy) -> list[Finding]:
 
 def _dropped_out(study: BoardStudy) -> Finding | None:
     """Drivers that no longer hold their current because the feeder leaves them too little."""
-    names = []
+    dropped: dict[str, None] = {}
     for showing in study.showings:
         state = study.state(showing)
         for signal, amps in zip(study.board.signals, state.si.current, strict=True):
             drive = signal.load.drive
-            if not isinstance(drive, ResistorDrive) and amps < drive.limit * (1 - 1e-9) and signal.name not in names:
-                names.append(signal.name)
+            if not isinstance(drive, ResistorDrive) and amps < drive.limit * (1 - 1e-9):
+                dropped[signal.name] = None
+    names = list(dropped)
     if not names:
         return None
     many = f" and {len(names) - 1} more" if len(names) > 1 else ""

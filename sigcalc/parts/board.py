@@ -8,16 +8,19 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import RangeError, UnitError, UnknownNameError
+from ..errors import DesignError, RangeError, UnitError, UnknownNameError
 from ..physics import copper
 from ..physics.network_tree import Sections, Tree, spanning_tree
-from ..units import Length, Resistance, Temperature, kind_of, record
+from ..units import Length, Resistance, Temperature, kind_of, record, say
 from ..units.reading import quoted
 from .fuse import Fuse, area_of, as_fuse
-from .load import Load
+from .led_model import Exponential
+from .load import GREEN, RED, Load
 from .source import Adapter, Battery, Source
+from .string import LedString
 from .table import unknown
 
+MOST_LEAKAGE = 1e-6  # A; a tenth of what counts as lit
 SUPPLY = "supply"
 """The node at the source's terminals."""
 
@@ -71,7 +74,11 @@ def loop_ohms(sections: Sequence[FeederSection]) -> np.ndarray:
 
 @record
 class BoardSignal:
-    """A signal on the board: its name, the node where it hangs, and what it draws there (see `load.Load`)."""
+    """A signal on the board: its name, the node where it hangs, and what it draws there (see `load.Load`).
+
+    Of a pair only the lit branch counts; what the dark one leaks is left out, and a pair
+    that leaks more than 1 µA is refused.
+    """
 
     name: str
     node: str
@@ -85,6 +92,13 @@ class BoardSignal:
                 f"load of signal {quoted(self.name)} needs a Load, but {type(self.load).__name__} came; write "
                 'Load(ResistorDrive("470 ohm"), leds["red alingap 3 mm"])'
             )
+        for lamp in (RED, GREEN) if self.load.is_pair else ():
+            leak = _leakage(self.load.branch(lamp)[0])
+            if leak > MOST_LEAKAGE:
+                raise DesignError(
+                    f"the dark {lamp} lamp of signal {quoted(self.name)} leaks up to {say(leak, 'A')}, more than the "
+                    f"{say(MOST_LEAKAGE, 'A')} that a board may leave out; study this pair alone, with its operate()"
+                )
 
 
 @record
@@ -168,6 +182,13 @@ class Board:
                 f"section {quoted(section.name)} from {quoted(section.start)} to {quoted(section.end)} closes a loop: "
                 "there would be two ways to one node; leave a section out, or write rings=True if a ring is meant"
             )
+
+
+def _leakage(string: LedString) -> float:
+    """The most that LEDs in series let through in reverse, in A: the least of their saturation currents."""
+    if not all(isinstance(each.model, Exponential) for each in string):
+        return 0.0
+    return min(each.model.si.saturation_current for each in string)
 
 
 def star_board(

@@ -140,7 +140,7 @@ def lit_led(signal: BoardSignal, showing: str) -> Led:
 
 
 def _lamps(board: Board, showing: str, corner: int) -> Iterator[_Lamps]:
-    """The lit lamps, those of the same LEDs together. A dark lamp's leakage, its saturation current, is left out."""
+    """The lit lamps, those of the same LEDs together."""
     groups: dict[tuple[int, ...], list[tuple[int, BoardSignal, float]]] = {}
     for place, signal in enumerate(board.signals):
         string, extra = lit_string(signal, showing)

@@ -79,27 +79,33 @@ class BoardStudy:
 def _signal_points(study: BoardStudy, showing: str) -> list[SignalPoint]:
     state, low, high = (study.state(showing, corner) for corner in (NOMINAL, LEAST, MOST))
     shares = np.minimum(np.minimum(state.share, low.share), high.share)
-    light = light_of(state)
+    colours = [lit_led(each, showing).colour for each in study.board.signals]
+    beside_best = _beside_best(light_of(state), colours)
     points = []
     for place, signal in enumerate(study.board.signals):
-        led = lit_led(signal, showing)
-        best = None
-        if light is not None:
-            alike = [lit_led(each, showing).colour == led.colour for each in study.board.signals]
-            brightest = float(light[alike].max())
-            best = float(light[place]) / brightest if brightest > 0 else 1.0
         points.append(
             SignalPoint.of(
                 name=signal.name,
                 node=signal.node,
-                colour=led.colour,
+                colour=colours[place],
                 current=float(state.si.current[place]),
                 current_min=float(low.si.current[place]),
                 current_max=float(high.si.current[place]),
                 voltage=float(state.si.voltage[place]),
                 share=float(state.share[place]),
                 share_min=float(shares[place]),
-                beside_best=best,
+                beside_best=beside_best[place],
             )
         )
     return points
+
+
+def _beside_best(light: np.ndarray | None, colours: list[str]) -> list[float | None]:
+    """The light of each signal as a share of the brightest of its colour; None where it is not known."""
+    if light is None:
+        return [None] * len(colours)
+    brightest = {colour: light[[each == colour for each in colours]].max() for colour in set(colours)}
+    return [
+        float(each / brightest[colour]) if brightest[colour] > 0 else 1.0
+        for each, colour in zip(light, colours, strict=True)
+    ]

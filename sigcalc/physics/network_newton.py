@@ -15,6 +15,7 @@ function would rise again.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 
 import numpy as np
 
@@ -44,11 +45,9 @@ class Network:
         """The drop at every node in V, and the number of steps to it."""
         if self._nodal is None or self._nodal.source_resistance != source_resistance:
             self._nodal = Nodal(self.sections, self.tree, source_resistance)
-        for steps, (drop, move) in enumerate(self.steps(supply), 1):
+        for steps, (drop, move) in enumerate(islice(self.steps(supply), _MOST_STEPS), 1):
             if np.abs(move).max(initial=0.0) <= _SETTLED * supply:
                 return drop, steps
-            if steps == _MOST_STEPS:
-                break
         raise RangeError(APART)
 
     def steps(self, supply: float) -> Iterator[tuple[Floats, Floats]]:

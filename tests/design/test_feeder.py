@@ -264,6 +264,11 @@ def test_findings_of_an_overloaded_adapter():
     assert graded(nearly, "adapter") == LOOK
 
 
+def test_findings_of_a_battery_say_nothing_of_an_adapter():
+    found = findings(study_board(star_board("star", batteries["6 x AA alkaline"], Load(RESISTOR, PAIR), 2, 22, "1 m")))
+    assert [each.topic for each in found] == ["weakest lamp"]
+
+
 def test_findings_of_lamps_beyond_their_limits():
     sure = Load(ResistorDrive("150 ohm"), PAIR)
     assert graded(findings(study_board(star_board("star", ADAPTER, sure, 2, 22, "1 m"))), "lamp current") == STOP
@@ -274,6 +279,8 @@ def test_findings_of_lamps_beyond_their_limits():
 def test_findings_of_dim_and_dark_lamps():
     dim = findings(study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "3 m")))
     assert graded(dim, "weakest lamp") == LOOK
+    dimmer = findings(study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "15 m")))
+    assert "seen at a glance" in next(each for each in dimmer if each.topic == "weakest lamp").reason
     dark = chain_board("chain", adapters["5 V regulated"], Load(ResistorDrive("100 ohm"), [RED] * 4), 2, 30, "2 m")
     assert graded(findings(study_board(dark)), "weakest lamp") == STOP
 

@@ -3,11 +3,14 @@
 import numpy as np
 import pytest
 
-from sigcalc.errors import RangeError, UnitError, UnknownNameError
+from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
 from sigcalc.parts.board import Board, BoardSignal, FeederSection, as_board, chain_board, star_board
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import Led
+from sigcalc.parts.led_model import ConstantDrop, Exponential
+from sigcalc.parts.led_table import diodes, leds
 from sigcalc.parts.load import Load
+from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.parts.source import adapters
 from sigcalc.parts.wire import wire_resistance, wires
 from sigcalc.units import Q
@@ -100,6 +103,16 @@ def test_a_faulty_section_is_refused(kind, said, arguments):
     whole = {"name": "trunk", "start": "supply", "end": "board", "wire": 22, "length": "3 m"}
     with pytest.raises(kind, match=said):
         FeederSection(**whole | arguments)
+
+
+def test_a_pair_that_leaks_is_refused():
+    leaky = Led("leaky", "green", Exponential("2 uA", 2.0, "5 ohm"), max_current="30 mA")
+    with pytest.raises(DesignError, match=r"dark green lamp of signal 'home' leaks up to 2 µA"):
+        BoardSignal("home", "post", Load(ResistorDrive("470 ohm"), TwoLeadPair(leds["red alingap 3 mm"], leaky)))
+    plain = Led("plain", "green", ConstantDrop("2 V"), max_current="30 mA")  # leaks nothing
+    assert BoardSignal("home", "post", Load(ResistorDrive("470 ohm"), TwoLeadPair(plain, plain))).name == "home"
+    blocked = TwoLeadPair(leds["red alingap 3 mm"], leaky, series_diode=diodes["1n4148"])
+    assert BoardSignal("home", "post", Load(ResistorDrive("470 ohm"), blocked)).node == "post"
 
 
 def test_other_faults_are_refused():

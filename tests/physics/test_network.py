@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc.physics import copper, diode
@@ -288,6 +288,7 @@ def test_one_thinner_section_never_gives_what_hangs_behind_it_more(network, fact
     assert (more.load_current[behind] <= less.load_current[behind] * (1 + 1e-11)).all()
 
 
+@settings(max_examples=40)
 @given(networks(), st.floats(1e-4, 1.0))
 def test_a_limit_is_kept_and_the_laws_with_it(network, share):
     supply, sections, loads, inside = network

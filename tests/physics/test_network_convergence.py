@@ -4,7 +4,7 @@ import itertools
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc.physics.network import constant_loads, lamp_loads, resistor_loads
@@ -65,6 +65,7 @@ def potential(network, drop):
     return network._nodal.work(drop, drop) / 2 + float((below + current * (volts - needed)).sum())
 
 
+@settings(max_examples=40)
 @given(st.integers(0, 2**32 - 1))
 def test_without_limits_every_voltage_falls_steadily_onto_the_answer(seed):
     """The monotone Newton theorem: convex loads, and an inverse without negative entries."""
@@ -74,6 +75,7 @@ def test_without_limits_every_voltage_falls_steadily_onto_the_answer(seed):
     assert found[-1] == pytest.approx(found[-2], abs=1e-12 * SUPPLY)
 
 
+@settings(max_examples=40)
 @given(st.integers(0, 2**32 - 1))
 def test_the_inverse_has_no_negative_entries(seed):
     network = convex_network(seed)
@@ -107,6 +109,7 @@ def test_cut_steps_are_needed_and_made():
     assert cut
 
 
+@settings(max_examples=40)
 @given(st.integers(0, 2**32 - 1))
 def test_few_steps_are_enough_even_for_bent_loads(seed):
     _, steps = bent_network(seed).settle(SUPPLY, INSIDE)

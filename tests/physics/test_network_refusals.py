@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.sparse import csc_array
 
 from sigcalc.errors import RangeError
 from sigcalc.physics.network import (
@@ -14,6 +15,8 @@ from sigcalc.physics.network import (
     resistor_loads,
     solve_network,
 )
+from sigcalc.physics.network_nodal import Nodal
+from sigcalc.physics.network_tree import checked_sections, checked_tree
 from tests.physics.answers import anything, keeps_promise
 
 RED = (5e-22, 0.042, 3.6)
@@ -60,6 +63,15 @@ def test_a_load_that_no_voltage_satisfies():
 def test_constant_loads_beyond_the_supply():
     with pytest.raises(RangeError, match=r"they draw 0.3 A together, and the supply gives 0.2 A"):
         solve_network(9.0, TWO, [constant_loads([1, 2, 2], 0.1)], limit=0.2)
+
+
+def test_steps_without_end_and_a_singular_matrix_are_refused(monkeypatch):
+    nodal = Nodal(checked_sections(TWO), checked_tree(checked_sections(TWO), 3, loops=False), 0.1)
+    with pytest.raises(RangeError, match="powers of ten"):
+        nodal._factor(csc_array((3, 3)))
+    monkeypatch.setattr("sigcalc.physics.network_newton._MOST_STEPS", 1)
+    with pytest.raises(RangeError, match="powers of ten"):
+        solve_network(9.0, TWO, [lamp_loads([1, 2], 1.0, [RED])])
 
 
 def test_nothing_but_a_bare_lamp_beyond_any_number():

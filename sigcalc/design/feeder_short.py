@@ -1,0 +1,144 @@
+"""A short circuit somewhere on the board: what flows there, and what every other signal shows meanwhile."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..errors import RangeError, UnitError
+from ..parts.board import Board, as_board, wire_areas
+from ..parts.board_state import AS_SET, CORNERS, NOMINAL, USUAL_CONTACT, USUAL_SHARE, BoardState, board_state
+from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.fuse import BEARABLE_DENSITY
+from ..parts.led import LIT_FROM
+from ..parts.source import Adapter
+from ..units import Current, Resistance, Voltage, door, record, say
+from ..units.reading import quoted
+
+
+@record
+class ShortCircuit:
+    """A short across a node of the board.
+
+    `current` is what flows through it, with its band, while the source holds its law:
+    source and wires alone limit it. `held_current` is what flows where an adapter lets
+    its voltage down and gives no more than it is rated for (None for a battery); a real
+    one does something between, or switches off. `free` and `held` are the board's
+    states; `share` is what each signal has left of its usual current, with the source
+    held if it is an adapter (1 for one that is dark anyway).
+    """
+
+    node: str
+    contact: Resistance
+    current: Current
+    current_min: Current
+    current_max: Current
+    held_current: Current | None
+    node_voltage: Voltage
+    free: BoardState
+    held: BoardState | None
+    share: np.ndarray
+    usual: BoardState
+    board: Board
+
+    @property
+    def dark(self) -> tuple[str, ...]:
+        """The signals that no longer show anything."""
+        now = (self.held or self.free).si.current
+        return self._named((self.usual.si.current > LIT_FROM) & (now <= LIT_FROM))
+
+    @property
+    def dimmed(self) -> tuple[str, ...]:
+        """The signals that still show something, but less, so that it is seen."""
+        now = (self.held or self.free).si.current
+        return self._named((now > LIT_FROM) & (self.share < USUAL_SHARE))
+
+    def _named(self, chosen: np.ndarray) -> tuple[str, ...]:
+        return tuple(each.name for each, wanted in zip(self.board.signals, chosen, strict=True) if wanted)
+
+
+@door(scalar=True)
+def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> ShortCircuit:
+    """A short of `contact` ohms across a node, with the signals as set.
+
+    Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that
+    is not on the board, RangeError for a contact under 1 mohm.
+    """
+    if not contact >= 1e-3:
+        raise RangeError(f'contact needs to be 1 mohm or more, but {say(contact, "ohm")} came; try "50 mohm"')
+    number = as_board(board).node_number(node)
+    low, free, high = (board_state(board, AS_SET, corner, short=(number, contact)) for corner in CORNERS)
+    through = [float(state.si.node_voltage[number]) / contact for state in (low, free, high)]
+    held = None
+    if isinstance(board.source, Adapter):
+        held = board_state(board, AS_SET, NOMINAL, board.source.si.max_current, (number, contact))
+    usual, now = board_state(board), held or free
+    lit = usual.si.current > LIT_FROM
+    share = np.where(lit, now.si.current / np.where(lit, usual.si.current, 1.0), 1.0)
+    return ShortCircuit.of(
+        node=node,
+        contact=contact,
+        current=through[1],
+        current_min=min(through),
+        current_max=max(through),
+        held_current=None if held is None else float(held.si.node_voltage[number]) / contact,
+        node_voltage=float(free.si.node_voltage[number]),
+        free=free,
+        held=held,
+        share=share,
+        usual=usual,
+        board=board,
+    )
+
+
+def findings(short: ShortCircuit) -> list[Finding]:
+    """What a short does: to the source, to the wires on the way, and to the other signals."""
+    if not isinstance(short, ShortCircuit):
+        raise UnitError(f"short needs what short_at gives, but {type(short).__name__} came")
+    return [_source(short), _wires(short), _others(short)]
+
+
+def _source(short: ShortCircuit) -> Finding:
+    source, si = short.board.source, short.si
+    said = f"A short at {quoted(short.node)} would draw {say(si.current, 'A')}, limited by source and wires alone"
+    if not isinstance(source, Adapter):
+        return Finding(LOOK, "source", f"{said}: the battery gets hot.", "Put a fuse at the battery.")
+    if si.current <= source.si.max_current:
+        return Finding(
+            LOOK,
+            "source",
+            f"{said}, which the {say(source.si.max_current, 'A')} adapter gives for good: it will not switch off.",
+            "See whether the wires bear it, or put a fuse in.",
+        )
+    return Finding(
+        FINE,
+        "source",
+        f"{said}; the adapter is rated {say(source.si.max_current, 'A')}. A regulated one limits its current or "
+        "switches off; how, is not known without trying.",
+    )
+
+
+def _wires(short: ShortCircuit) -> Finding:
+    """The wire that is loaded worst while the source gives all it can for good."""
+    state = short.held or short.free
+    drawn, bears = np.abs(state.si.section_current), wire_areas(short.board.sections) * BEARABLE_DENSITY
+    if not drawn.size or (drawn <= bears).all():
+        return Finding(FINE, "wires", "Every wire bears the current for good.")
+    worst = int(np.argmax(drawn / bears))
+    reason = (
+        f"Section {quoted(short.board.sections[worst].name)} carries {say(drawn[worst], 'A')} meanwhile, "
+        f"{drawn[worst] / bears[worst]:.2g} times what its wire bears in a bundle."
+    )
+    grade = STOP if drawn[worst] > 2 * bears[worst] else LOOK
+    return Finding(grade, "wires", reason, "Put in a fuse that is sized for the thinnest wire.")
+
+
+def _others(short: ShortCircuit) -> Finding:
+    dark, dimmed = short.dark, short.dimmed
+    said = "No signal goes dark"
+    if dark:
+        said = f"{len(dark)} of {len(short.board.signals)} signals go dark, {quoted(dark[0])} among them"
+    if dimmed:
+        least = short.share[(short.held or short.free).si.current > LIT_FROM].min()
+        said += f"; {len(dimmed)} dim, the worst to {say(least, '')}"
+    how = "as long as the adapter holds its rated current" if short.held else "as long as the source holds"
+    return Finding(LOOK if dark or dimmed else FINE, "other signals", f"{said}, {how}.")
