@@ -102,7 +102,8 @@ def main() -> None:
         for count in COUNTS:
             least, point = least_time(count, chain, driven, 3 if count > 10_000 else 7)
             growth = "" if before is None else f"   {least / before:5.1f} times the time for 10 times as many"
-            steps = f"{point.steps} steps, residual {point.residual:.1e} V"
+            each = least / count / (point.steps + 1) * 1e6  # the start is a step as well
+            steps = f"{point.steps} steps, {each:5.2f} us a signal and step, residual {point.residual:.1e} V"
             write(f"  {count:7} signals {least * 1e3:9.2f} ms, {steps}{growth}\n")
             before = least
     program = shutil.which("ngspice")
