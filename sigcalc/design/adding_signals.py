@@ -1,0 +1,64 @@
+"""Signals added one after the other to one source: what they draw together, and what the weakest lamp keeps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from ..errors import RangeError, UnitError
+from ..parts.board import chain_board, star_board
+from ..parts.board_state import corner_states, most_drawn, weakest
+from ..parts.load import Load
+from ..parts.source import Source
+from ..units import Current, Length, Q, Ratio, Temperature, door, record
+from ..units.reading import quoted
+
+_LAYOUTS = {"chain": chain_board, "star": star_board}
+_MOST = 10_000
+
+
+@record
+class Adding:
+    """For each number of signals, the least share of its light any lamp keeps, and the most they draw.
+
+    Shape (counts,) each; both at the worst corner of all tolerances, whatever the signals show.
+    """
+
+    __arrays__ = True
+    count: np.ndarray
+    share: Ratio
+    current: Current
+
+
+@door(scalar=True)
+def add_signals(
+    source: Source,
+    load: Load,
+    wire: Any,
+    run: Length,
+    counts: Sequence[int],
+    layout: str = "chain",
+    trunk: Length = "0 m",
+    temperature: Temperature = "20 degC",
+) -> Adding:
+    """Equal signals on one source, as many at a time as `counts` says; other arguments as for `most_signals`.
+
+    Raises RangeError for a count that is no whole number from 1 to 10 000, UnitError for an unknown layout.
+    """
+    if not isinstance(layout, str) or layout not in _LAYOUTS:
+        raise UnitError(f"layout needs to be one of {', '.join(map(repr, _LAYOUTS))}, but {quoted(layout)} came")
+    numbers = np.atleast_1d(np.asarray(counts))
+    if numbers.dtype.kind not in "iu" or numbers.ndim != 1 or not ((numbers >= 1) & (numbers <= _MOST)).all():
+        raise RangeError(f"counts needs whole numbers from 1 to {_MOST}, but {quoted(counts)} came; try [1, 2, 5, 10]")
+    way = wire, Q(run, "m"), Q(trunk, "m"), Q(temperature, "K")
+    boards = (_LAYOUTS[layout]("trial", source, load, int(number), *way) for number in numbers)
+    found = [_worst(corner_states(board)) for board in boards]
+    share, current = (np.array(each) for each in zip(*found, strict=True)) if found else (np.empty(0), np.empty(0))
+    return Adding.of(count=numbers, share=share, current=current)
+
+
+def _worst(states: Any) -> tuple[float, float]:
+    state, place = weakest(states)
+    return float(state.share[place]), most_drawn(states)

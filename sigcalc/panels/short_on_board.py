@@ -1,0 +1,86 @@
+"""A short circuit at any place of the board: what every signal shows meanwhile, and what the fuse does."""
+
+from __future__ import annotations
+
+import dataclasses
+
+from ..design import feeder, feeder_fuse, feeder_short, fuse_action
+from ..design.along_layout import MIXED
+from ..design.feeder import study_board
+from ..design.feeder_short import ShortCircuit, short_at
+from ..parts.board import Board
+from ..parts.board_state import BoardState
+from ..parts.finding import FINE, Finding
+from ..parts.fuse import fuses
+from ..parts.source import Adapter
+from ..views.board import board_picture
+from ..views.board_words import DARK, words_of
+from . import quillhaven
+from .board import BoardPanel, power_controls, wire_controls, worth_saying
+from .control import choice
+from .scene import Scene
+
+FUSE, SHORT = "fuse at the source", "short circuit at"
+NO_FUSE, NOWHERE = "none", "nowhere"
+# of the checks of a fuse those that do not hang on where the short lies
+_ALWAYS = ("load", "thinnest wire")
+
+
+class ShortPanel(BoardPanel):
+    """All signals, a short circuit between the two wires somewhere, with a fuse at the source or without."""
+
+    def __init__(self) -> None:
+        controls = [
+            *power_controls(quillhaven.SENSITIVE),
+            *wire_controls(24, MIXED),
+            choice(FUSE, [NO_FUSE, *fuses]),
+            choice(SHORT, [NOWHERE, *quillhaven.PLACES], "north junction"),
+        ]
+        super().__init__(controls, "A short circuit somewhere on the board")
+
+    def draw(self) -> Scene:
+        """The board while the short lies there, and what the fuse does about it."""
+        board = self._fused()
+        if self[SHORT].value == NOWHERE:
+            study = study_board(board)
+            picture = board_picture(study.state(), size=self.size)
+            sentence = f"Without a short circuit: {_count_words(study.state())}."
+            return Scene((picture,), sentence, worth_saying(feeder.findings(study)))
+        short = short_at(board, self[SHORT].value)
+        state = short.held or short.free
+        picture = board_picture(state, short.node, self.size)
+        return Scene((picture,), _short_words(short, state), _findings(short))
+
+    def _fused(self) -> Board:
+        fuse = self[FUSE].value
+        return self.board() if fuse == NO_FUSE else dataclasses.replace(self.board(), fuse=fuses[fuse])
+
+
+def _findings(short: ShortCircuit) -> tuple[Finding, ...]:
+    """Source and wires without a fuse; with one what it does, and what else speaks against it."""
+    found = [each for each in feeder_short.findings(short) if each.topic != "other signals"]
+    fuse = short.board.fuse
+    if fuse is None:
+        return tuple(found)
+    action = fuse_action.findings(fuse_action.fuse_action(short.board, short.node))
+    check = feeder_fuse.check_fuse(dataclasses.replace(short.board, fuse=None), fuse)
+    against = [each for each in feeder_fuse.findings(check) if each.topic in _ALWAYS and each.grade != FINE]
+    return (*action, *against)
+
+
+def _short_words(short: ShortCircuit, state: BoardState) -> str:
+    """What every signal shows, and until when."""
+    source = "source holds its voltage"
+    if isinstance(short.board.source, Adapter):
+        source = "adapter holds the current it is rated for" if state.limited else "adapter feeds it"
+    until = " and the fuse has not acted yet" if short.board.fuse is not None else ""
+    return f"A short circuit at {short.node}, while the {source}{until}: {_count_words(state)}."
+
+
+def _count_words(state: BoardState) -> str:
+    """How many signals show how much light."""
+    words = words_of(state)
+    if set(words) == {DARK}:
+        return "every signal is dark"
+    counted = (f"{words.count(word)} {word}" for word in dict.fromkeys(words))
+    return f"of {len(words)} signals {', '.join(counted)}"
