@@ -64,6 +64,10 @@ def resistance_bands(circuit: Circuit) -> dict[str, Band]:
     tolerance = circuit.plan.drive.tolerance
     values = {"shared_resistance": ("shared resistor", circuit.shared_resistance)}
     values |= {f"{lamp}_resistance": (f"extra resistor, {lamp} branch", circuit.extra(lamp)) for lamp in LAMPS}
+    for place, combination in circuit.combinations.items():
+        if combination.second is not None:
+            label, ohms = values[f"{place}_resistance"]
+            values[f"{place}_resistance"] = (f"{label} (two {combination.arrangement})", ohms)
     return {
         key: Band(label, ohms * (1 - tolerance), ohms, ohms * (1 + tolerance), "ohm", "the resistor's tolerance")
         for key, (label, ohms) in values.items()

@@ -69,7 +69,7 @@ _NEEDS = {
     "string_type": "needs a text in quotes",
     "string_unicode": "needs a text without half characters (surrogates)",
     "string_too_short": "needs a text",
-    "string_too_long": "needs a shorter text",
+    "string_too_long": "needs {max_length} characters at most",
     "tuple_type": "needs a list in square brackets",
     "missing": "needs two texts, a voltage and a current",  # the only place where something may be missing
     "too_long": "needs two texts, a voltage and a current",
@@ -87,7 +87,10 @@ def fault(error: Any, fields: type[BaseModel]) -> str:
     if error["type"] in ("plan", "unit"):
         sentence = error["ctx"]["sentence"]
         return f"{place}: {sentence}" if error["loc"] else sentence  # that of the whole plan names its places itself
-    needs = _NEEDS.get(error["type"], error["msg"].replace("Input should be", "needs to be"))
+    if error["type"] in _NEEDS:
+        needs = _NEEDS[error["type"]].format_map(error.get("ctx", {}))
+    else:
+        needs = error["msg"].replace("Input should be", "needs to be")
     return f"{place}: {needs}, but {came(error['input'])} came"
 
 

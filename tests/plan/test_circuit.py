@@ -65,8 +65,19 @@ class TestExtra:
         assert study.pair.si.extra_red > 0 == study.pair.si.extra_green
 
     def test_even_lamps_get_none(self):
-        circuit = circuit_of(Plan(wiring={"form": "shared and extra"}, supply={"part": "5 V regulated"}))
-        assert circuit.extra("red") + circuit.extra("green") < 20
+        same = {
+            "intensity": "20 mcd",
+            "intensity_current": "10 mA",
+            "max_current": "20 mA",
+            "points": [["2 V", "10 mA"]],
+        }
+        circuit = circuit_of(Plan(red=same, green=same, wiring={"form": "shared and extra"}, drive={"series": "E6"}))
+        evened = max(circuit.extra("red"), circuit.extra("green"))
+        assert evened < 0.01 * circuit.shared_resistance
+        alike = {"drawer": ["1 kohm", "4.7 kohm"]}
+        circuit = circuit_of(Plan(red=same, green=same, wiring={"form": "shared and extra"}, drive=alike))
+        assert ohms(circuit)[1:] == (0, 0)
+        assert circuit.story[-1] == "Both lamps are as good as equally bright; no extra resistor is needed."
 
     def test_one_out_of_the_drawer(self):
         drawer = ["330 ohm", "1 kohm", "4.7 kohm", "10 kohm"]

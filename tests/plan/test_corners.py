@@ -114,6 +114,14 @@ def test_resistors_as_bought():
     assert green.label == "extra resistor, green branch"
 
 
+def test_two_resistors_are_measured_together():
+    drive = {"current": "8 mA", "drawer": ["1 kohm", "300 ohm"]}
+    band = resistance_bands(circuit_of(Plan(**LAMPS, drive=drive)))["shared_resistance"]
+    assert (band.label, band.nominal) == ("shared resistor (two in series)", 1300)
+    one = resistance_bands(circuit_of(Plan(**LAMPS, drive=drive | {"drawer": ["1.5 kohm"]})))["shared_resistance"]
+    assert one.label == "shared resistor"
+
+
 def test_where_the_light_is_not_known_there_is_no_figure_of_it():
     plan = Plan(red={"part": "white 3 mm"})
     assert "red_light" not in lamp_figures(circuit_of(plan), "red")

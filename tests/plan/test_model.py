@@ -145,7 +145,7 @@ class TestLamp:
         ({"limits": {"ambient": "25"}}, "limits.ambient: ambient needs a temperature with its unit"),
         ({"name": ""}, "name: needs a text, but '' came"),
         ({"name": "  "}, "name: needs a text, but only blanks came"),
-        ({"name": "x" * 81}, "name: needs a shorter text"),
+        ({"name": "x" * 81}, "name: needs 80 characters at most, but 'xxx"),
         ({"name": 5}, "name: needs a text in quotes, but 5 came"),
         ({"name": "a\nb"}, "name: needs a line of plain text, but it holds '\\n'; take that character out"),
         ({"name": "a\u202eb"}, "name: needs a line of plain text, but it holds '\\u202e'"),
@@ -180,6 +180,10 @@ def test_what_a_field_does_not_take(fields, said):
 )
 def test_a_field_that_there_is_not(fields, said):
     assert faults(**fields)[0].startswith(said)
+
+
+def test_what_cannot_be_shown_is_not_shown():
+    assert faults(name=10**5000) == ("name: needs a text in quotes, but something too large to be shown came",)
 
 
 def test_names_that_need_joiners_or_other_scripts_are_welcome():

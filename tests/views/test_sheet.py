@@ -1,0 +1,281 @@
+"""The build sheet: whole, escaped, legible without colour, and on few pages of A4 or Letter."""
+
+import html
+import re
+import shutil
+import subprocess
+from html.parser import HTMLParser
+
+import pytest
+from hypothesis import given, settings
+
+from sigcalc import Plan, SigcalcError
+from sigcalc.parts.finding import GRADES
+from sigcalc.views.sheet import CAUTIONS, GRADE_SENTENCES, MARKS, build_sheet, circuit_picture, mast_of
+from sigcalc.views.style import LARGE
+from tests.plan.plans import QUILLHAVEN, plans
+
+LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
+OWN = {
+    "points": [["1.72 V", "1 mA"], ["1.79 V", "3 mA"], ["1.86 V", "8 mA"], ["1.92 V", "15 mA"]],
+    "max_current": "20 mA",
+}
+# as much as one sheet ever holds: two resistors of the drawer, one in each branch, diodes, a long name
+LARGEST = Plan(
+    name="Quillhaven yard throat, northern departure signal number fourteen, platform 3",
+    red=OWN,
+    green=OWN,
+    supply={"kind": "battery", "part": "6 x AA alkaline"},
+    drive={"current": "8 mA", "drawer": ["100 ohm", "330 ohm", "470 ohm"]},
+    wiring={
+        "form": "shared and extra",
+        "series_diodes": True,
+        "reversing": "relay",
+        "extra_red": "120 ohm",
+        "extra_green": "220 ohm",
+    },
+)
+TRAP = Plan(**LAMPS, wiring={"form": "one in each branch"})
+DRIVER = Plan(**LAMPS, drive={"kind": "constant current"})
+EXAMPLES = {"usual": Plan(), "trap": TRAP, "driver": DRIVER, "largest": LARGEST} | {
+    path.stem: Plan.load(path) for path in QUILLHAVEN
+}
+VOID = {"meta", "br", "col", "img", "hr", "input", "link"}
+
+
+class Page(HTMLParser):
+    """A page taken apart; an end tag without its start, or a start without its end, is an error."""
+
+    def __init__(self, text):
+        super().__init__(convert_charrefs=True)
+        self.open, self.tags, self.texts, self.attributes = [], [], [], []
+        self.feed(text)
+        self.close()
+        assert self.open == [], f"never closed: {self.open}"
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += [(tag, *each) for each in attrs]
+        names = [name for name, _ in attrs]
+        assert len(names) == len(set(names)), f"an attribute twice in <{tag}>"
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += [(tag, *each) for each in attrs]
+
+    def handle_endtag(self, tag):
+        assert self.open, f"</{tag}> closes nothing"
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        if "style" not in self.open and "title" not in self.open:
+            self.texts.append(data)
+
+    @property
+    def text(self):
+        return " ".join(" ".join(self.texts).split())
+
+
+def normal(text):
+    return " ".join(text.split())
+
+
+@pytest.fixture(scope="module")
+def pages():
+    return {name: build_sheet(plan.study()) for name, plan in EXAMPLES.items()}
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+class TestEverySheet:
+    def test_it_is_whole(self, pages, name):
+        page = Page(pages[name])
+        assert pages[name].startswith("<!DOCTYPE html>")
+        assert page.tags.count("h1") == 1
+        assert ("html", "lang", "en") in page.attributes
+        assert ("meta", "charset", "utf-8") in page.attributes
+
+    def test_it_asks_nothing_from_outside(self, pages, name):
+        page = Page(pages[name])
+        assert not {"script", "link", "iframe", "img", "object", "embed", "image", "a", "form"} & set(page.tags)
+        assert not re.search(r"@import|url\(|javascript:", pages[name])
+        addresses = {value for _, _, value in page.attributes if value and "://" in value}
+        assert addresses <= {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
+        assert not [name for _, name, _ in page.attributes if name.startswith("on") or name in ("src", "href")]
+
+    def test_every_section_has_its_heading(self, pages, name):
+        page = Page(pages[name])
+        ids = [value for _, attribute, value in page.attributes if attribute == "id"]
+        labelled = [
+            value for tag, attribute, value in page.attributes if (tag, attribute) == ("section", "aria-labelledby")
+        ]
+        assert len(ids) == len(set(ids))
+        assert set(labelled) <= set(ids)
+        wanted = {"circuit", "parts", "cautions", "cut", "steps", "readings", "figures", "fine", "assumptions"}
+        grave = {"findings"} if EXAMPLES[name].study().grade != "fine" else set()
+        assert set(labelled) == wanted | grave
+
+    def test_every_picture_has_its_words(self, pages, name):
+        page, study = Page(pages[name]), EXAMPLES[name].study()
+        named = [value for tag, attribute, value in page.attributes if (tag, attribute) == ("svg", "aria-label")]
+        values = {line.bands for line in study.parts if line.bands}
+        assert len(named) == page.tags.count("svg") == 3 + len(values)
+        for bands in values:
+            assert any(f"the bands are {', '.join(bands)}" in each for each in named)
+        for lamp in ("red", "green"):
+            assert circuit_picture(study, lamp).sentence in named
+        assert mast_of(study).sentence in named
+
+    def test_everything_of_the_study_is_on_it(self, pages, name):
+        study, text = EXAMPLES[name].study(), Page(pages[name]).text.replace("\u00a0", " ")
+        said = [study.plan.name, study.plan.scale, study.plan.supply.name, GRADE_SENTENCES[study.grade]]
+        said += [each for step in study.steps for each in (step.text, step.caution)]
+        said += [each for line in study.parts for each in (f"{line.count} × {line.part}", line.detail, line.note)]
+        said += [each for cut in study.cuts for each in (cut.what, cut.colour, cut.wire)]
+        said += [each for pair in study.drills for each in pair]
+        said += [each for reading in study.readings for each in (reading.where, reading.setting, reading.otherwise)]
+        said += [each for finding in study.findings for each in (finding.topic, finding.reason, finding.remedy)]
+        said += [*study.assumptions, *CAUTIONS]
+        assert [each for each in said if normal(each) not in text] == []
+
+    def test_grades_are_told_without_colour(self, pages, name):
+        study, text = EXAMPLES[name].study(), Page(pages[name]).text
+        assert f"{MARKS[study.grade]} {GRADE_SENTENCES[study.grade]}" in text
+        for finding in study.findings:
+            word = "" if finding.grade == "fine" else f"{finding.grade}: "
+            assert f"{MARKS[finding.grade]} {word}{finding.topic}." in text
+        graver = [each for each in study.findings if each.grade != "fine"]
+        if graver:  # what speaks against building stands before all else
+            assert text.index(normal(graver[0].reason)) < text.index("The circuit")
+
+
+def test_marks_differ_and_so_do_the_frames():
+    assert len(set(MARKS.values())) == len(GRADES) == 3
+    style = build_sheet(TRAP.study()).split("</style>")[0]
+    frames = [re.search(rf"\.finding{kind} {{[^}}]*border-left: ([^;]+);", style)[1] for kind in ("", ".look", ".stop")]
+    assert len(set(frames)) == 3
+    assert not re.search(r"#(?!000|fff|555)[0-9a-f]{3}", style)  # black, white and one grey line
+
+
+HOSTILE = [
+    "<script>alert(1)</script>",
+    "\"><img src=x onerror='alert(1)'>",
+    "</title></style></svg><h1>",
+    "{{ 7*7 }}{% raw %}${7*7}",
+    "&lt;b&gt; &amp;",
+    "=HYPERLINK('x')",
+    "a\u00a0b 信号 é",
+]
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_stranger_s_name_is_only_text(name):
+    sheet = build_sheet(Plan(name=name, scale=name[:12]).study())
+    page, usual = Page(sheet), Page(build_sheet(Plan().study()))
+    assert page.tags == usual.tags
+    assert normal(name) in page.text
+    assert f"<title>Build sheet: {html.escape(name, quote=False)}" in sheet.replace("&#34;", '"').replace("&#39;", "'")
+
+
+@settings(max_examples=25)
+@given(plans())
+def test_any_plan_has_a_whole_sheet(plan):
+    try:
+        study = plan.study()
+    except SigcalcError:
+        return
+    page = Page(build_sheet(study))
+    assert normal(plan.name) in page.text
+    assert "nan" not in page.text.lower().split()
+    assert "None" not in page.text
+
+
+def test_a_figure_without_spread_has_no_brackets():
+    plan = Plan(red=OWN, green=OWN, supply={"voltage": "9 V", "tolerance": 0}, drive={"tolerance": 0})
+    cells = re.findall(r"<td>([^<]*\u00a0(?:V|mA|mW|[kM]?Ω))</td>", build_sheet(plan.study()))
+    assert "9\u00a0V" in cells
+    assert not any("(" in cell for cell in cells)
+
+
+def test_lengths_for_both_rulers():
+    text = Page(build_sheet(Plan(wire={"distance": "24 in", "slack": "2 in"}).study())).text.replace("\u00a0", " ")
+    # 24 + 2 in, 95 mm up to the lower lamp, twice 1/4 in stripped: 768.1 mm, 30.24 in, to the next sixteenth 30 1/4
+    assert "768 mm (30 1/4 in)" in text
+    assert "6 mm (1/4 in)" in text
+
+
+def test_the_lamps_stand_as_planned():
+    upside = mast_of(Plan(lamps={"top": "red", "bottom": "green"}).study())
+    assert upside.sentence.startswith("The upper lamp, red")
+    assert mast_of(Plan().study(), lit="green").sentence.startswith("The upper lamp, green, is lit")
+    assert mast_of(Plan().study(), size=LARGE).size is LARGE
+
+
+def test_a_value_that_occurs_twice_is_drawn_once():
+    study = Plan(wiring={"form": "one in each branch", "extra_red": "2.2 kohm", "extra_green": "2.2 kohm"}).study()
+    assert sum(bool(line.bands) for line in study.parts) == 2
+    assert build_sheet(study).count("the bands are red, red, red, gold, read") == 2  # as text and as its alternative
+
+
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking")
+MEASURE = """<script>
+const wide = [...document.querySelectorAll("body *")]
+  .filter(each => each.getBoundingClientRect().right > innerWidth + 1);
+const small = [...document.querySelectorAll("body *:not(svg):not(svg *)")]
+  .filter(each => parseFloat(getComputedStyle(each).fontSize) < 16);
+document.body.dataset.wide = wide.map(each => each.tagName).join(" ");
+document.body.dataset.small = small.map(each => each.tagName).join(" ");
+</script></body>"""
+
+
+@pytest.fixture(scope="module")
+def browse(tmp_path_factory):
+    """Runs a browser without a window on a page: `browse(page, *flags)` gives what it prints out."""
+    browser = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if browser is None:
+        pytest.skip(f"no browser: none of {', '.join(BROWSERS)} is on the path")
+    folder = tmp_path_factory.mktemp("sheets")
+
+    def browse(page, *flags):
+        (folder / "sheet.html").write_text(page, encoding="utf-8")
+        command = [browser, *FLAGS, f"--user-data-dir={folder / 'profile'}", *flags, (folder / "sheet.html").as_uri()]
+        return subprocess.run(command, capture_output=True, timeout=60, check=True).stdout
+
+    return browse
+
+
+@pytest.mark.parametrize(
+    ("name", "paper", "most"),
+    [
+        ("usual", "A4", 4),
+        ("usual", "letter", 4),
+        ("driver", "letter", 4),
+        ("quillhaven_yard", "A4", 5),
+        ("trap", "letter", 5),
+        ("largest", "A4", 5),
+        ("largest", "letter", 5),
+    ],
+)
+def test_it_is_printed_on_few_pages(browse, pages, tmp_path, name, paper, most):
+    page = pages[name].replace("@page {", f"@page {{ size: {paper};")
+    browse(page, "--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'sheet.pdf'}")
+    printed = (tmp_path / "sheet.pdf").read_bytes()
+    boxes = set(re.findall(rb"/MediaBox \[0 0 ([0-9.]+) ([0-9.]+)\]", printed))
+    wide, tall = {"A4": (595, 842), "letter": (612, 792)}[paper]
+    assert [(round(float(w)), round(float(h))) for w, h in boxes] == [(wide, tall)]
+    assert 2 <= len(re.findall(rb"/Type /Page\b(?!s)", printed)) <= most
+
+
+@pytest.mark.parametrize("name", ["largest", "trap"])
+@pytest.mark.parametrize("width", [703, 726], ids=["A4", "Letter"])
+def test_nothing_is_wider_than_the_paper_or_smaller_than_twelve_points(browse, pages, name, width):
+    page = pages[name].replace("@media print", "@media all").replace("</body>", MEASURE)
+    dom = browse(page, f"--window-size={width},1000", "--dump-dom").decode()
+    assert 'data-wide=""' in dom
+    assert 'data-small=""' in dom
+    broken = page.replace("</head>", "<style>table { width: 900px; } li { font-size: 11pt; }</style></head>")
+    seen = browse(broken, f"--window-size={width},1000", "--dump-dom").decode()
+    assert 'data-wide="TABLE' in seen
+    assert 'data-small="LI' in seen
