@@ -80,8 +80,8 @@ class Kind:
             )
 
     def say(self, si: float) -> str:
-        """An SI float as people say it, in a unit of this kind."""
-        return say(si, self.unit)
+        """An SI float as people say it, in a unit of this kind (a count as a plain number, a fraction in per cent)."""
+        return f"{si:g}" if self.bare and self.high > 1 else say(si, self.unit)
 
     def _from_text(self, text: str, argument: str) -> float:
         try:

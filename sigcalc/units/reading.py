@@ -137,7 +137,10 @@ _MEANT = {"c": "degC", "celsius": "degC", "° c": "degC", "deg c": "degC", "° f
 
 def quoted(text: object) -> str:
     """The text as it came, cut short, for use inside a sentence."""
-    shown = repr(text) if isinstance(text, str) else str(text)
+    try:
+        shown = repr(text) if isinstance(text, str) else str(text)
+    except ValueError:  # Python writes no whole number of thousands of digits
+        shown = f"a {type(text).__name__} too long to write"
     return shown if len(shown) <= 48 else shown[:44] + "…" + shown[-1]
 
 
