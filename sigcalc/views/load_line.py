@@ -11,7 +11,7 @@ from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
 from ..parts.string import LedString, loop_current, string_voltage
-from ..units import Q, say
+from ..units import say
 from .chart import Chart, Places, along, current_axis, nice
 from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
@@ -130,14 +130,12 @@ def _offered(drive: Drive, supply: float, most: float) -> Line:
 
 def _extremes(drive: Drive) -> tuple[Drive, Drive]:
     """The drive at the end of its tolerance with the least current, and at that with the most."""
-    si, field, unit = drive.si, "resistance", "ohm"
-    signs = (1, -1)
+    si, field, signs = drive.si, "resistance", (1, -1)
     if isinstance(drive, ConstantCurrentDrive):
-        field, unit, signs = "current", "A", (-1, 1)
-    low, high = (
-        dataclasses.replace(drive, **{field: Q(getattr(si, field) * (1 + sign * si.tolerance), unit), "tolerance": 0.0})
-        for sign in signs
-    )
+        field, signs = "current", (-1, 1)
+    given = {each.name: vars(si).get(each.name, getattr(drive, each.name)) for each in dataclasses.fields(drive)}
+    ends = (getattr(si, field) * (1 + sign * si.tolerance) for sign in signs)
+    low, high = (type(drive).of(**given | {field: end, "tolerance": 0.0}) for end in ends)
     return low, high
 
 
