@@ -23,6 +23,7 @@ RIGHT, MISSED, OWN_RED, SHORT, FOR_GOOD = (
 )
 
 
+_APPROACH, _LEAST_APPROACH, _AFTER = 0.15, 0.06, 0.06  # of the train's length; m; of the time
 _SPARE = 1.2  # a fifth to spare; common practice, no source
 
 
@@ -36,7 +37,8 @@ class PassingTrain:
     red_from, red_until: of the first red, None where there is none or it never ends; 0 s is when the first magnet is
         over the reed, so that both are given from `start`
     clear: when the last wheel is clear; at_signal: when the front passes the signal; both from `start`
-    start: how long before the first magnet is over the reed the account begins
+    start: how long before the first magnet is over the reed the account begins: before the signal and the reed
+    end: how long the account is
     needed: the hold that keeps the signal red until the train is clear
     least_beyond: how far beyond the signal the reed must stand for no train to see its own red, whichever magnet and
         reed of the band are bought
@@ -45,6 +47,7 @@ class PassingTrain:
     run: TrainRun
     happenings: Happenings
     start: Time
+    end: Time
     red_from: Time | None
     red_until: Time | None
     at_signal: Time
@@ -63,6 +66,14 @@ class PassingTrain:
         if case.short[0]:
             return SHORT
         return OWN_RED if case.own_red[0] and not self.run.backwards else RIGHT
+
+    def moments(self, count: int) -> np.ndarray:
+        """So many times in s from `start`, rising: every event, and what is left spread evenly over the account."""
+        case, si = self.happenings, self.si
+        spans = [each for some in (case.field, case.contact, case.timer, case.red) for each in some]
+        events = np.unique(np.concatenate([*(each[0] for each in spans), case.at_signal, case.clear]) + si.start)
+        events = events[(events > 0) & (events < si.end)][: count // 2]
+        return np.sort(np.concatenate([events, np.linspace(0, si.end, count - len(events))]))
 
     @property
     def closings(self) -> int:
@@ -118,12 +129,13 @@ def passing_train(run: TrainRun, **changes: Any) -> PassingTrain:
     run = dataclasses.replace(run, **changes) if changes else run
     pull_in, release = levels(run.magnet, run.reed)
     case = run.happenings(pull_in[1:2], release[1:2], run.hold)
-    start = run.si.length / run.si.speed
+    start, end = _account(run, case)
     until, since = float(case.red.first_end[0]), float(case.red.first[0])
     return PassingTrain.of(
         run=run,
         happenings=case,
         start=start,
+        end=end,
         red_from=None if np.isnan(since) else since + start,
         red_until=until + start if np.isfinite(until) else None,
         at_signal=float(case.at_signal[0]) + start,
@@ -131,6 +143,15 @@ def passing_train(run: TrainRun, **changes: Any) -> PassingTrain:
         needed=max(float(case.clear[0]) - (0.0 if np.isnan(since) else since), 0.0),
         least_beyond=_least_beyond(run, pull_in, release),
     )
+
+
+def _account(run: TrainRun, case: Happenings) -> tuple[float, float]:
+    """How long before 0 s the account begins, and how long it is: the whole passing and the whole red."""
+    approach = max(_APPROACH * run.si.length, _LEAST_APPROACH)
+    start = -float(run.when(min(run.front_at(run.signal), 0.0) - approach))
+    reds = case.red.ends[np.isfinite(case.red.ends)]
+    last = max(float(case.clear[0]), *reds) if len(reds) else float(case.clear[0])
+    return start, (start + last) * (1 + _AFTER)
 
 
 def _least_beyond(run: TrainRun, pull_in: Any, release: Any) -> float:

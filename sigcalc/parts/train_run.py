@@ -173,7 +173,7 @@ class TrainRun:
         si = self.si
         starts, ends = self.stretches(pull_in, release, gap)
         speed = np.broadcast_to(si.speed if speed is None else speed, len(pull_in))
-        field = Spans(self._when(starts, speed[:, np.newaxis]), self._when(ends, speed[:, np.newaxis]))
+        field = Spans(self.when(starts, speed[:, np.newaxis]), self.when(ends, speed[:, np.newaxis]))
         contact = events.contact_spans(*field, self._operate_time, self._release_time, si.least_pulse)
         timer = events.timer_spans(contact, hold, self.circuit.timer.retriggers)
         return Happenings(
@@ -181,8 +181,8 @@ class TrainRun:
             contact=contact,
             timer=timer,
             red=events.delayed(timer, *self.delays),
-            at_signal=self._when(self.front_at(self.signal), speed),
-            clear=self._when(self.front_at(si.clearing_distance + si.length), speed),
+            at_signal=self.when(self.front_at(self.signal), speed),
+            clear=self.when(self.front_at(si.clearing_distance + si.length), speed),
         )
 
     @property
@@ -194,13 +194,22 @@ class TrainRun:
         """Where the first magnet is in m when the train's front is at a place."""
         return place - self.si.magnet_from_front
 
+    def field(self, time: Any) -> Array:
+        """Flux density along the reed in T, at times in s."""
+        gap, places = self.si.gap, [self.place(time)]
+        if self.si.last_magnet is not None:
+            places.append(places[0] - self.si.last_magnet + self.si.magnet_from_front)
+        return sum(self.passing.field(each, gap) for each in places)
+
     def place(self, time: Any) -> Array:
         """Where the first magnet is in m, at times in s."""
         si = self.si
         return events.place_at(time, si.speed, np.inf if si.stop_at is None else si.stop_at, si.stop_time)
 
-    def _when(self, place: Any, speed: Any) -> Array:
+    def when(self, place: Any, speed: Any = None) -> Array:
+        """When the first magnet is at a place (m), in s, at a speed of its own or that of the run."""
         si = self.si
+        speed = si.speed if speed is None else speed
         return events.time_at(place, speed, np.inf if si.stop_at is None else si.stop_at, si.stop_time)
 
     @property

@@ -128,7 +128,7 @@ def timer_spans(contact: Spans, hold: ArrayLike, retriggers: bool) -> Spans:
     contact : Spans
         In rising order, as `contact_spans` gives them.
     hold : array_like
-        s, infinite where it never ends, 0 for a timer that does not come on at all; broadcasts against all axes but the last.
+        s, infinite where it never ends, 0 where the timer does not come on; broadcasts against all axes but the last.
     """
     hold = np.asarray(hold, float)[..., np.newaxis]
     if not (hold >= 0).all():
