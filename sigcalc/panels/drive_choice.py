@@ -1,0 +1,128 @@
+"""Resistor or constant-current driver on a sagging supply, and one driver for lamps that want different currents."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from ..design import drive_choice, shared_limiter
+from ..design.drive_choice import OverSupply, compare_drives
+from ..design.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, current_with_bought_parts, same_current
+from ..design.shared_limiter import SharedLimiter, share_limiter
+from ..parts.drive import ConstantCurrentDrive
+from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.led_table import leds
+from ..units import Q, say
+from ..views.limiter_shares import limiter_shares
+from ..views.picture import Picture
+from ..views.sag import SagCurve, sag_figures, sentence
+from .base import Panel
+from .control import NumberControl, choice, positions
+from .scene import Scene
+from .two_wires import led_choice
+
+LAMPS, CURVE, BOTH = "lamps", "curve", "both"
+OTHERS = {
+    "a driver, constant current": DRIVER,
+    "an adjustable regulator": REGULATOR,
+    "current-regulator diodes": DIODE,
+}
+TOGETHER, IN_TURN = "at once", "in turn"
+_LEAST_SHOWN = 0.05  # V; the curves begin here
+_POINTS = 240
+
+
+class DriveChoice(Panel):
+    """A resistor and another drive, which give the same lamp the same current when the supply is fresh."""
+
+    height = "30em"
+
+    def __init__(self) -> None:
+        self.curve = SagCurve()
+        controls = [
+            NumberControl("fresh supply", "V", 9, 24, 9, step=0.5),
+            NumberControl("it has sagged by", "V", 0, 8, 0),
+            NumberControl("wanted current", "mA", 1, 25, 10, step=0.5),
+            choice("beside the resistor", list(OTHERS.items())),
+            choice("LED", list(leds.items()), leds["red alingap 3 mm"]),
+            choice("in series", [("one LED", 1), ("two LEDs", 2), ("three LEDs", 3)]),
+            positions("view", [LAMPS, CURVE, BOTH]),
+        ]
+        super().__init__(controls, "The supply sags: who keeps the light?")
+
+    def draw(self) -> Scene:
+        """Both lamps with their figures, their curves, or both."""
+        fresh = self["fresh supply"].checked()
+        now = fresh - self["it has sagged by"].checked()
+        lamp = [self["LED"].value] * self["in series"].value
+        every = same_current(Q(fresh, "V"), lamp, self.text("wanted current"))
+        drives = {name: every[name] for name in (RESISTOR, self["beside the resistor"].value)}
+        comparison = compare_drives(Q(np.array([fresh, now]), "V"), drives, lamp)
+        bands = {
+            name: tuple(current_with_bought_parts(Q(now, "V"), drive, lamp).m_as("A")) for name, drive in drives.items()
+        }
+        pictures = []
+        if self["view"].value != CURVE:
+            pictures.append(sag_figures(comparison, bands, self.size))
+        if self["view"].value != LAMPS:
+            down = compare_drives(Q(np.linspace(_LEAST_SHOWN, fresh, _POINTS), "V"), drives, lamp)
+            pictures.append(self.curve.picture(down, now, self.size))
+        return Scene(tuple(pictures), sentence(comparison), _findings(comparison))
+
+
+def _findings(comparison: dict[str, OverSupply]) -> tuple[Finding, ...]:
+    """The verdict, and what is not fine about a drive; how its light falls stands in the sentence already."""
+    found = drive_choice.findings(comparison)
+    told = {f"{say(over.si.stops_at, 'V')}" for over in comparison.values()}
+    graver = (
+        each
+        for each in found
+        if each.grade == STOP or (each.grade == LOOK and not any(volts in each.reason for volts in told))
+    )
+    verdict = (each for each in found if each.topic == "comparison")
+    # a drive's own name stands first there, and begins the sentence here
+    return (*graver, *(replace(each, reason=each.reason[:1].upper() + each.reason[1:]) for each in verdict))
+
+
+class SharedDriver(Panel):
+    """Red and green behind one constant-current driver, each with a current of its own in mind."""
+
+    height = "27em"
+
+    def __init__(self) -> None:
+        controls = [
+            NumberControl("supply", "V", 2, 24, 9, step=0.5),
+            NumberControl("driver", "mA", 1, 25, 10, step=0.5),
+            NumberControl("red wants", "mA", 1, 20, 4, step=0.5),
+            NumberControl("green wants", "mA", 1, 20, 10, step=0.5),
+            NumberControl("resistor in red", "ohm", 0, 1000, 0, step=10),
+            led_choice("red", "red alingap 3 mm"),
+            led_choice("green", "green gap 3 mm"),
+            positions("lit", [TOGETHER, IN_TURN]),
+        ]
+        super().__init__(controls, "One driver for two lamps that want different currents")
+
+    def draw(self) -> Scene:
+        """What each lamp gets, as bars beside its wish."""
+        drive = ConstantCurrentDrive(self.text("driver"), "1.5 V", 0.1)
+        red = (self["red LED"].value, self.text("red wants"), self.text("resistor in red"))
+        green = (self["green LED"].value, self.text("green wants"), "0 ohm")
+        shared = share_limiter(self.text("supply"), drive, [red, green], self["lit"].value == TOGETHER)
+        picture: Picture = limiter_shares(shared, self.size)
+        return Scene((picture,), f"{picture.sentence} {_sum_words(shared)}", _of_the_sharing(shared))
+
+
+def _sum_words(shared: SharedLimiter) -> str:
+    if not shared.together:
+        return ""
+    return (
+        f"Together that is {say(float(shared.si.current.sum()), 'A')} of the driver's {say(shared.drive.limit, 'A')}."
+    )
+
+
+def _of_the_sharing(shared: SharedLimiter) -> tuple[Finding, ...]:
+    """What is wrong with the sharing, and with a lamp that gets too much; the rest stands in the sentence already."""
+    found = shared_limiter.findings(shared)
+    graver = tuple(each for each in found if each.grade == STOP or (each.grade == LOOK and each.topic == "one limiter"))
+    return graver or (Finding(FINE, "one limiter", "Each lamp gets what it wants, or nearly."),)

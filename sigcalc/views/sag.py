@@ -1,0 +1,192 @@
+"""Two drives on a supply that has sagged: both lamps side by side with their figures, and current against voltage."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+
+from ..design.drive_choice import HALF, OverSupply
+from ..parts.drive import ConstantCurrentDrive, Drive
+from ..parts.led import LIT_FROM
+from ..units import say, say_band
+from .canvas import Canvas, wrapped
+from .chart import Chart, Places, along, current_axis, nice
+from .phrases import current_words, drive_name
+from .picture import Picture
+from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill
+
+_WIDTH, _HEIGHT = 480.0, 252.0
+_COLUMNS = (126.0, 304.0)
+_COLUMN_WIDTH = 170.0
+_LAMP, _ROWS, _ROW = 58.0, 112.0, 18.5
+_RAYS = 8
+_WORDS = ((0.9, "LIKE FRESH"), (HALF, "HARDLY NOTICED"), (0.1, "CLEARLY DIMMER"), (0.0, "A GLIMMER"))
+
+Band = tuple[float, float, float]
+"""Nominal, least and most."""
+
+
+def sag_figures(comparison: Mapping[str, OverSupply], bands: Mapping[str, Band], size: Size = NORMAL) -> Picture:
+    """Both lamps and their figures at the last of the supply voltages, against the greatest.
+
+    Parameters
+    ----------
+    comparison: two drives by name, as `compare_drives` gives them
+    bands: for each drive nominal, least and most current in A over bought parts, at that voltage
+    """
+    canvas = Canvas(_WIDTH, _HEIGHT)
+    for (name, over), left in zip(comparison.items(), _COLUMNS, strict=True):
+        _lamp(canvas, name, over, left)
+        canvas.group(f"figures {name}")
+        for number, text in enumerate(_figures(over, bands[name]).values()):
+            canvas.text((left, _ROWS + number * _ROW), text)
+    canvas.group("rows")
+    for number, what in enumerate(_figures(next(iter(comparison.values())), (0, 0, 0))):
+        y = _ROWS + number * _ROW
+        canvas.text((6, y), what)
+        canvas.line((6, y - 13.5), (_WIDTH - 6, y - 13.5), width=0.5)
+    return canvas.picture(sentence(comparison), size)
+
+
+def _lamp(canvas: Canvas, name: str, over: OverSupply, left: float) -> None:
+    light, lit = float(over.light[-1]), over.si.current[-1] > LIT_FROM
+    colour = over.string[0].colour
+    canvas.group(f"lamp {name} {'lit' if lit else 'dark'}")
+    lines = [name.upper(), *wrapped(what_to_buy(over.drive), _COLUMN_WIDTH, 2)]
+    canvas.lines((left, 16), lines, bold_first=True)
+    centre = (left + 22, _LAMP + 14)
+    for ray in range(_RAYS if lit else 0):
+        x, y = math.cos(math.tau * ray / _RAYS), math.sin(math.tau * ray / _RAYS)
+        length = 2 + 8 * min(light, 1.0)
+        canvas.line(
+            (centre[0] + 13 * x, centre[1] + 13 * y), (centre[0] + (13 + length) * x, centre[1] + (13 + length) * y)
+        )
+    canvas.circle(centre, 10, fill=_dimmed(lamp_fill(colour), light) if lit else PAPER)
+    canvas.text((left + 50, _LAMP + 18), light_word(light, lit), bold=True)
+
+
+def _dimmed(fill: str, light: float) -> str:
+    """The fill mixed with the paper's white, the less light the whiter."""
+    share = min(max(light, 0.0), 1.0)
+    mixed = (round(255 + share * (int(fill[at : at + 2], 16) - 255)) for at in (1, 3, 5))
+    return "#" + "".join(f"{each:02x}" for each in mixed)
+
+
+def light_word(light: float, lit: bool = True) -> str:
+    """What the eye makes of a share of the light it has seen before: it notices little before half is gone."""
+    return next((word for least, word in _WORDS if light >= least), _WORDS[-1][1]) if lit else "DARK"
+
+
+def what_to_buy(drive: Drive) -> str:
+    """A drive in words, with its value."""
+    plain = drive.kind in ("resistor", "constant-current driver")
+    return drive_name(drive) if plain else f"{drive.kind}: {say(drive.limit, 'A')}"
+
+
+def _figures(over: OverSupply, band: Band) -> dict[str, str]:
+    """The figures of one drive at the last voltage, by what they are."""
+    si = over.si
+    nominal, least, most = band
+    held = "at no voltage" if si.drops_out_at is None else f"above {say(si.drops_out_at, 'V')}"
+    many = "LED" if len(over.string) == 1 else "LEDs"
+    return {
+        "current": say_band(least, nominal, most, "A"),
+        "light, of the fresh": say(float(over.light[-1]), ""),
+        "heat in the drive": say(si.drive_power[-1], "W"),
+        f"power in the {many}": say(si.led_power[-1], "W"),
+        f"reaches the {many}": f"{say(float(over.efficiency[-1]), '')} of the power",
+        "a volt changes it by": _change(float(over.sensitivity[-1])),
+        "half the light gone": f"below {say(si.stops_at, 'V')}",
+        "current is held": held,
+    }
+
+
+def sentence(comparison: Mapping[str, OverSupply]) -> str:
+    """What both drives leave of the light at the last voltage, and where half of it is gone."""
+    any_one = next(iter(comparison.values())).si
+    now, fresh = (say(volts, "V") for volts in (any_one.supply[-1], np.max(any_one.supply)))
+    keeps = [
+        f"the {name} keeps {say(float(over.light[-1]), '')} of the light ({current_words(over.si.current[-1])})"
+        for name, over in comparison.items()
+    ]
+    gives = [f"the {name} gives {current_words(over.si.current[-1])}" for name, over in comparison.items()]
+    start = f"Fresh, at {fresh}, {' and '.join(gives)}."
+    if now != fresh:
+        start = f"At {now}, down from {fresh}, {' and '.join(keeps)}."
+    ends = [f"{say(over.si.stops_at, 'V')} with the {name}" for name, over in comparison.items()]
+    return f"{start} Half the light is gone below {ends[0]}, and below {ends[1]}."
+
+
+def _change(sensitivity: float) -> str:
+    """What a volt changes; a driver whose output resistance is not known has none in the formulas."""
+    return current_words(sensitivity) if sensitivity > 0 else "next to nothing"
+
+
+class SagCurve:
+    """Current against supply voltage for two drives; `picture` changes the data of the one figure."""
+
+    def __init__(self) -> None:
+        self.chart = Chart()
+        self.now = self.chart.line(DASHES[2], THIN)
+        self.lines = [self.chart.line("solid", 1.5 * LINE), self.chart.line(DASHES[1], 1.5 * LINE)]
+        self.halves = self.chart.line("none", marker="x", markersize=9, markeredgewidth=2.0)
+        self.points = self.chart.line("none", marker="o", markersize=8, markerfacecolor="white", markeredgewidth=1.6)
+        self.labels = {name: self.chart.label(bold=name == "now") for name in ("now", "first", "second", "half")}
+
+    def picture(self, comparison: Mapping[str, OverSupply], now: float, size: Size = NORMAL) -> Picture:
+        """Both lines from the greatest supply of the comparison down, with points at the voltage `now` in V.
+
+        A cross marks on each where half the light is gone.
+        """
+        shown = list(comparison.values())
+        volts = shown[0].si.supply
+        most = nice(1.15 * max(float(over.si.current.max()) for over in shown))
+        factor, unit = current_axis(most)
+        self.chart.scale(1.02 * float(volts.max()), most * factor, "supply (V)", f"current ({unit})")
+        at_now = [float(np.interp(now, volts, over.si.current)) for over in shown]
+        for line, over in zip(self.lines, shown, strict=True):
+            line.set_data(volts, over.si.current * factor)
+        self.points.set_data([now] * 2, np.array(at_now) * factor)
+        self.now.set_data([now] * 2, [0.0, self.chart.axes.get_ylim()[1]])
+        halves = np.array([[over.si.stops_at, HALF * float(over.si.current.max()) * factor] for over in shown])
+        self.halves.set_data(*halves.T)
+        self._name(comparison, now, halves, factor)
+        return self.chart.picture(self._sentence(comparison, now, at_now), size)
+
+    def _name(self, comparison: Mapping[str, OverSupply], now: float, halves: np.ndarray, factor: float) -> None:
+        names, shown = list(comparison), list(comparison.values())
+        top = self.chart.axes.get_ylim()[1]
+        lines = {
+            key: self.chart.points(over.si.supply, over.si.current * factor)
+            for key, over in zip(("first", "second"), shown, strict=True)
+        }
+        lines["now"] = self.chart.points(np.full(60, now), np.linspace(0, top, 60))
+        crosses = self.chart.points(*halves.T)
+        places = Places(self.chart.free, lines | {"half": crosses})
+        anchors = {
+            "now": self.chart.points([now], [top - 0.9 * TEXT * top / (self.chart.box[3] - self.chart.box[1])]),
+            "half": crosses[[0]],
+            "second": along(lines["second"], self.chart.box, 0.8),
+            "first": along(lines["first"], self.chart.box, 0.6),
+        }
+        texts = {
+            "now": f"now {say(now, 'V')}",
+            "half": "half the light",
+            "first": names[0],
+            "second": names[1],
+        }
+        for key, anchor in anchors.items():
+            self.chart.put(self.labels[key], texts[key], places.find(texts[key], anchor, key))
+
+    def _sentence(self, comparison: Mapping[str, OverSupply], now: float, at_now: list[float]) -> str:
+        said = [f"the {name} passes {current_words(current)}" for name, current in zip(comparison, at_now, strict=True)]
+        ends = [f"{say(over.si.stops_at, 'V')} ({name})" for name, over in comparison.items()]
+        held = [
+            f" The {name} holds its current above {say(over.si.drops_out_at, 'V')}."
+            for name, over in comparison.items()
+            if isinstance(over.drive, ConstantCurrentDrive)
+        ]
+        half = f"Half the light is gone below {' and '.join(ends)}."
+        return f"At {say(now, 'V')} {said[0]}, {said[1]}. {half}{''.join(held)}"
