@@ -5,13 +5,13 @@ from __future__ import annotations
 from ..design import cutting, fit
 from ..errors import SigcalcError
 from ..parts.colour_code import colour_bands
-from ..parts.drive import ConstantCurrentDrive
 from ..parts.finding import Finding
 from ..parts.led import Led
 from ..parts.resistor import rating_for
 from ..parts.rkm import rkm_code
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
+from .driver import Driver
 from .model import PlanFields
 from .result import Band, Cut, PartLine, Reading, Step
 
@@ -58,17 +58,22 @@ def _branch_resistors(circuit: Circuit) -> list[str]:
     return [lamp for lamp in LAMPS if circuit.extra(lamp)]
 
 
-def _is_driven(circuit: Circuit) -> bool:
-    return isinstance(circuit.drive, ConstantCurrentDrive)
+def _driver_lines(circuit: Circuit, figures: dict[str, Band]) -> list[PartLine]:
+    driver = circuit.driver
+    if driver is None:
+        return []
+    lines = [PartLine(driver.count, driver.name, driver.detail)]
+    if driver.setting:
+        heat = driver.setting_voltage * max(figures[f"{lamp}_current"].most for lamp in LAMPS)
+        lines.append(_resistor_line("resistor, sets the current", driver.setting, heat, circuit.plan))
+    return lines
 
 
 def parts(circuit: Circuit, figures: dict[str, Band]) -> tuple[PartLine, ...]:
     """What to buy or take out of the drawer."""
     plan, pair = circuit.plan, circuit.pair
     lines = [_led_line(pair.red), _led_line(pair.green)]
-    if _is_driven(circuit):
-        detail = f"{say(circuit.drive.limit, 'A')}, {say(plan.drive.tolerance, '')}, drop-out {plan.drive.dropout:~P}"
-        lines.append(PartLine(1, "constant-current driver", detail))
+    lines += _driver_lines(circuit, figures)
     if circuit.shared_resistance:
         heat = max(figures[f"{lamp}_shared_power"].most for lamp in LAMPS)
         lines += _resistor_lines(circuit, "shared", circuit.shared_resistance, heat)
@@ -128,8 +133,9 @@ def steps(circuit: Circuit) -> tuple[Step, ...]:
 
 def _before_soldering(circuit: Circuit) -> list[Step]:
     plan, lamps = circuit.plan, circuit.plan.lamps
-    resistors = circuit.shared_resistance or _branch_resistors(circuit)
-    limit = "the driver" if _is_driven(circuit) else "its resistor"
+    setting = circuit.driver is not None and circuit.driver.setting
+    resistors = circuit.shared_resistance or setting or _branch_resistors(circuit)
+    limit = "the driver" if circuit.driver else "its resistor"
     measure = [Step("Measure each resistor before you use it, and compare with the table of readings.")]
     return [
         *(measure if resistors else []),
@@ -174,10 +180,8 @@ def _soldering(circuit: Circuit) -> list[Step]:
 
 def _wiring(circuit: Circuit) -> list[Step]:
     limit = []
-    if _is_driven(circuit):
-        limit = [
-            Step("Put the driver into the supply's plus lead, ahead of the switch: it passes current one way only.")
-        ]
+    if circuit.driver:
+        limit = _driver_steps(circuit.driver)
     elif circuit.shared_resistance:
         limit = [Step("Put the shared resistor into one of the two wires, under the baseboard (see the drawing).")]
     return [
@@ -188,11 +192,24 @@ def _wiring(circuit: Circuit) -> list[Step]:
     ]
 
 
+def _driver_steps(driver: Driver) -> list[Step]:
+    into = Step("Put the driver into the supply's plus lead, ahead of the switch: it passes current one way only.")
+    if driver.setting:
+        build = (
+            f"Solder the resistor of {say(driver.setting, 'ohm')} from the regulator's output to its adjust pin. "
+            "Plus goes to its input, and the lamps' lead starts at the adjust pin."
+        )
+        return [Step(build, "Not all regulators have their pins in one order: see the data sheet."), into]
+    if driver.count > 1:
+        return [Step(f"Solder the {driver.count} current diodes side by side, all rings at one end."), into]
+    return [into]
+
+
 def readings(circuit: Circuit, figures: dict[str, Band]) -> tuple[Reading, ...]:
     """What the meter should show, in the order in which to measure; a good meter of 10 megohm is assumed."""
     listed = [
         Reading(figures[key].label, "ohms, power off, before soldering", figures[key], "the colour bands")
-        for key in ("shared_resistance", "red_resistance", "green_resistance")
+        for key in ("shared_resistance", "setting_resistance", "red_resistance", "green_resistance")
         if key in figures
     ]
     listed.append(Reading("supply, nothing connected", "DC volts", figures["supply"], "battery or adapter"))
@@ -209,7 +226,7 @@ def _lit_readings(circuit: Circuit, figures: dict[str, Band], lamp: str) -> list
             "0 V: a short, no supply; the full supply: an open joint or a reversed LED",
         ),
         "drive_voltage": (
-            "the driver" if _is_driven(circuit) else "the shared resistor",
+            "the driver" if circuit.driver else "the shared resistor",
             "0 V: no current, an open joint; the full supply: the pair is shorted",
         ),
         "extra_voltage": (f"the {lamp} branch's resistor", "0 V: no current in this branch, an open joint"),
@@ -219,7 +236,7 @@ def _lit_readings(circuit: Circuit, figures: dict[str, Band], lamp: str) -> list
         for key, (place, otherwise) in places.items()
         if figures[f"{lamp}_{key}"].most > 0
     ]
-    if _is_driven(circuit):
+    if circuit.driver:
         otherwise = "the driver: set otherwise, or below its drop-out voltage"
         current = figures[f"{lamp}_current"]
         found.append(Reading("in series with one wire", "DC milliamperes", current, otherwise, lamp))

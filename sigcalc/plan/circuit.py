@@ -11,13 +11,14 @@ from ..design.drawer import Combination, choose_from_drawer
 from ..design.pair import with_series_diodes
 from ..design.resistor import Choice, choose_resistor
 from ..errors import SigcalcError
-from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
+from ..parts.drive import Drive, ResistorDrive
 from ..parts.led import Led
 from ..parts.pair import TwoLeadPair
 from ..parts.preferred import nearest
 from ..units import Q
+from .drive_wish import RESISTOR, DriveWish
+from .driver import Driver, driver_of
 from .model import PlanFields
-from .sections import DriveWish
 
 LAMPS = ("red", "green")
 
@@ -27,7 +28,8 @@ class Circuit:
     """The circuit of a plan: the shared drive, the pair with its extra resistors, and how each resistor came about.
 
     `combinations` holds, by place ("shared", "red", "green"), the resistors out of the
-    builder's drawer that make up the resistance in that place.
+    builder's drawer that make up the resistance in that place; `driver` is None where a
+    resistor sets the current.
     """
 
     plan: PlanFields
@@ -35,6 +37,7 @@ class Circuit:
     pair: TwoLeadPair
     story: tuple[str, ...]
     combinations: Mapping[str, Combination] = field(default_factory=dict)
+    driver: Driver | None = None
 
     @property
     def shared_resistance(self) -> float:
@@ -53,7 +56,7 @@ def circuit_of(plan: PlanFields) -> Circuit:
         pair = with_series_diodes(pair)
     given = {f"extra_{lamp}": getattr(plan.wiring, f"extra_{lamp}") for lamp in LAMPS}
     pair = dataclasses.replace(pair, **{name: value for name, value in given.items() if value is not None})
-    if plan.drive.kind == "constant current":
+    if plan.drive.kind != RESISTOR:
         return _driven(plan, pair)
     if plan.wiring.form == "one in each branch":
         return _in_each_branch(plan, pair)
@@ -64,11 +67,11 @@ def circuit_of(plan: PlanFields) -> Circuit:
 
 
 def _driven(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
-    wish = plan.drive
-    said = ["The driver sets the current; no resistor is chosen."]
+    driver = driver_of(plan.drive)
+    said = [driver.story]
     if plan.wiring.form != "one shared resistor":
         said.append(f'The form "{plan.wiring.form}" asks for extra resistors only where their values are given.')
-    return Circuit(plan, ConstantCurrentDrive(wish.current, wish.dropout, wish.tolerance), pair, tuple(said))
+    return Circuit(plan, driver.drive, pair, tuple(said), driver=driver)
 
 
 def _string(pair: TwoLeadPair, lamp: str) -> list[Led]:

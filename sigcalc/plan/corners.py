@@ -22,14 +22,15 @@ def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Band]:
     every combination; the band spans the answers. The tolerances of supply, resistors and
     LED are taken as independent, and all resistors as off in the same direction.
     """
-    volts, source_ohms, scale, spread = _corners(circuit)
+    volts, source_ohms, off, spread = _corners(circuit)
     string, extra = circuit.pair.branch(lamp)
     led, driven = string[0], isinstance(circuit.drive, ConstantCurrentDrive)
+    drive_scale, extra = 1 + off * circuit.drive.tolerance, extra * (1 + off * circuit.plan.drive.tolerance)
     # a driver set to more current has less resistance below its drop-out
-    shared, extra = circuit.drive.series_resistance * (1 / scale if driven else scale), extra * scale
+    shared = circuit.drive.series_resistance * (1 / drive_scale if driven else drive_scale)
     current = loop_current(volts, source_ohms + shared + extra, string, None, spread)
     if driven:
-        current = np.minimum(current, circuit.drive.limit * scale)
+        current = np.minimum(current, circuit.drive.limit * drive_scale)
     led_volts = led.model.voltage_si(current, None, shift_of(led, spread))
     extra_volts = current * extra
     across = string_voltage(current, string, None, spread) + extra_volts
@@ -64,6 +65,8 @@ def resistance_bands(circuit: Circuit) -> dict[str, Band]:
     tolerance = circuit.plan.drive.tolerance
     values = {"shared_resistance": ("shared resistor", circuit.shared_resistance)}
     values |= {f"{lamp}_resistance": (f"extra resistor, {lamp} branch", circuit.extra(lamp)) for lamp in LAMPS}
+    if circuit.driver is not None:
+        values["setting_resistance"] = ("resistor that sets the regulator's current", circuit.driver.setting)
     for place, combination in circuit.combinations.items():
         if combination.second is not None:
             label, ohms = values[f"{place}_resistance"]
@@ -76,13 +79,12 @@ def resistance_bands(circuit: Circuit) -> dict[str, Band]:
 
 
 def _corners(circuit: Circuit) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Supply in V, its internal resistance in ohm, factor on resistance (or driver current), LED spread: 27 corners."""
-    tolerance = circuit.plan.drive.tolerance
+    """Supply in V, its internal resistance in ohm, shares of the drive's and the LED's spread: 27 corners."""
     source = circuit.plan.supply.source()
     ohms = (0.0,) * 3 if source is None else tuple(each for _, each in source.corners)
     supplies = list(zip(circuit.plan.supply.corners(), ohms, strict=True))
-    grid = itertools.product(supplies, (1 - tolerance, 1.0, 1 + tolerance), (-1.0, 0.0, 1.0))
-    columns = np.array([(volts, inner, scale, spread) for (volts, inner), scale, spread in grid]).T
+    grid = itertools.product(supplies, (-1.0, 0.0, 1.0), (-1.0, 0.0, 1.0))
+    columns = np.array([(volts, inner, off, spread) for (volts, inner), off, spread in grid]).T
     return tuple(columns)
 
 

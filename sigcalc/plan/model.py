@@ -7,9 +7,10 @@ from typing import Any, Literal
 from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_validator, model_validator
 
 from ..errors import PlanError
+from .drive_wish import RESISTOR, DriveWish
 from .lamps import Lamp, Lamps
 from .section import Line, Section, fault, known, refusal
-from .sections import DriveWish, Limits, Mast, WireWish, Wiring
+from .sections import Limits, Mast, WireWish, Wiring
 from .supply import USUAL_SUPPLY, Supply
 
 __all__ = ["USUAL_SUPPLY", "VERSION", "PlanFields", "Section"]
@@ -55,7 +56,8 @@ class PlanFields(Section):
 
     @model_validator(mode="after")
     def _sections_agree(self) -> PlanFields:
-        if self.drive.resistance is not None and self.wiring.form == "one in each branch":
+        shared = self.drive.kind == RESISTOR and self.drive.resistance is not None
+        if shared and self.wiring.form == "one in each branch":
             raise refusal(
                 f'drive.resistance: it is shared by both lamps, but wiring.form is "{self.wiring.form}"; '
                 "give wiring.extra_red and wiring.extra_green, or another form"

@@ -1,70 +1,16 @@
-"""The sections of a plan beside lamps and supply: drive, wiring, mast, wires, and the builder's limits."""
+"""The sections of a plan beside lamps, supply and drive: wiring, mast, wires, and the builder's limits."""
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Literal
 
 from pydantic import Field, field_validator, model_validator
 
 from ..parts.drill import drills
 from ..parts.outline import lamp_outlines
-from ..parts.preferred import preferred_values
 from ..parts.wire import wires
-from ..units import Current, Length, Ratio, Resistance, Temperature, Voltage
-from .section import Section, at_most_half, known, refusal
-
-
-class DriveWish(Section):
-    """How the current is set."""
-
-    kind: Literal["resistor", "constant current"] = Field("resistor", description='"resistor" or "constant current"')
-    current: Current = Field("5 mA", description="wanted current in each lamp; a lamp never gets more nominally")
-    series: str = Field("E12", description="series of preferred values the shop sells: E6 to E192")
-    tolerance: Ratio = Field("5 %", description="tolerance of the resistor, or of the driver's current")
-    resistance: Resistance | None = Field(
-        None,
-        description="the shared resistor you already have, in place of a choice",
-        examples=["680 ohm"],
-    )
-    drawer: tuple[Resistance, ...] | None = Field(
-        None, description="values in your own drawer to choose from", examples=[["470 ohm", "1 kohm"]]
-    )
-    dropout: Voltage = Field("1.5 V", description="drop-out voltage of a constant-current driver")
-
-    @field_validator("series")
-    @classmethod
-    def _series_known(cls, series: str) -> str:
-        known(lambda: preferred_values(series))
-        return series
-
-    @field_validator("current", "dropout")
-    @classmethod
-    def _above_zero(cls, value: Any) -> Any:
-        if not value.magnitude > 0:
-            raise refusal(f"needs to be above zero, but {value} came")
-        return value
-
-    @field_validator("tolerance")
-    @classmethod
-    def _tolerance_plausible(cls, tolerance: float) -> float:
-        return at_most_half(tolerance)
-
-    @field_validator("drawer")
-    @classmethod
-    def _drawer_holds_something(cls, drawer: Any) -> Any:
-        if drawer is not None and not (drawer and all(each.magnitude > 0 for each in drawer)):
-            raise refusal('needs one or more resistances above zero, such as ["470 ohm", "1 kohm"]')
-        return drawer
-
-    @model_validator(mode="after")
-    def _no_contradiction(self) -> DriveWish:
-        given = [name for name in ("resistance", "drawer") if getattr(self, name) is not None]
-        if len(given) > 1:
-            raise refusal("resistance and drawer are both given; give the one resistor, or the drawer to choose from")
-        if given and self.kind == "constant current":
-            raise refusal(f'{given[0]} has no place where kind is "constant current"; leave it out')
-        return self
-
+from ..units import Current, Length, Resistance, Temperature
+from .section import Section, known, refusal
 
 FORMS = ("one shared resistor", "shared and extra", "one in each branch")
 

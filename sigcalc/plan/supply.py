@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import dataclasses
 from typing import Any, Literal
 
 from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from ..parts.source import Adapter, Battery, adapters, batteries
-from ..units import Ratio, SupplyVoltage, say
+from ..units import Charge, Current, Q, Ratio, SupplyVoltage, say
 from ..units.reading import quoted
 from .section import Section, at_most_half, known, refusal
 
@@ -28,6 +29,17 @@ class Supply(Section):
         None, description="measured or printed voltage, in place of a part", examples=["12 V"]
     )
     tolerance: Ratio | None = Field(None, description="how far the voltage may be off", examples=["5 %"])
+    no_load_voltage: SupplyVoltage | None = Field(
+        None,
+        description="of your own unregulated adapter: measured with nothing connected; voltage is then the printed one",
+        examples=["17 V"],
+    )
+    max_current: Current | None = Field(
+        None, description="printed on your own adapter, beside its voltage", examples=["500 mA"]
+    )
+    capacity: Charge | None = Field(
+        None, description="printed on your own battery, in place of the table's", examples=["500 mAh"]
+    )
 
     @model_validator(mode="before")
     @classmethod
@@ -66,11 +78,50 @@ class Supply(Section):
     def _one_of_two(self) -> Supply:
         if (self.part is None) == (self.voltage is None):
             raise refusal("part and voltage are both given, or neither; keep one of them")
+        own_adapter = self.kind == "adapter" and self.voltage is not None
+        for name in ("no_load_voltage", "max_current"):
+            if getattr(self, name) is not None and not own_adapter:
+                raise refusal(f"{name} belongs to an adapter of your own, given by its voltage; leave it out")
+        if self.no_load_voltage is not None and self.max_current is None:
+            raise refusal("no_load_voltage needs max_current beside it, as printed on the adapter")
+        if self.capacity is not None and (self.kind != "battery" or self.part is None):
+            raise refusal("capacity belongs to a battery named by its part; leave it out")
+        known(self.source)
         return self
 
     def source(self) -> Battery | Adapter | None:
-        """The table's record, or None where a voltage stands in its place."""
-        return None if self.part is None else _TABLES[self.kind][self.part]
+        """The table's record or your own adapter's; None where a voltage alone stands in its place."""
+        if self.part is not None:
+            source = _TABLES[self.kind][self.part]
+            return source if self.capacity is None else dataclasses.replace(source, capacity=self.capacity)
+        return None if self.max_current is None else self._own_adapter()
+
+    def _own_adapter(self) -> Adapter:
+        volts, idle = self.voltage, self.no_load_voltage
+        inside = Q(0, "ohm") if idle is None else (idle - volts) / self.max_current
+        if inside.magnitude < 0:
+            raise refusal(f"no_load_voltage needs to be at least the printed {volts}, but {idle} came")
+        return Adapter(
+            name=self.name,
+            voltage=volts,
+            tolerance=OWN_TOLERANCE if self.tolerance is None else self.tolerance,
+            internal_resistance=inside,
+            max_current=self.max_current,
+            no_load_voltage=idle,
+            no_load_voltage_min=idle,
+            no_load_voltage_max=idle,
+        )
+
+    def fed_from(self) -> Battery | Adapter | None:
+        """As `source`, with the tolerance that you give in place of the table's."""
+        source = self.source()
+        if source is None or self.tolerance is None:
+            return source
+        if isinstance(source, Battery):
+            least, _, most = (Q(each, "V") for each in self.corners())
+            return dataclasses.replace(source, fresh_voltage_min=least, fresh_voltage_max=most)
+        idle = source.no_load_voltage
+        return dataclasses.replace(source, tolerance=self.tolerance, no_load_voltage_min=idle, no_load_voltage_max=idle)
 
     def corners(self) -> tuple[float, float, float]:
         """Least, nominal and most open-circuit voltage in V."""
@@ -95,4 +146,7 @@ class Supply(Section):
     @property
     def name(self) -> str:
         """As it is said on the sheet."""
-        return f"{self.part} {self.kind}" if self.part else f"{self.voltage.m_as('V'):g} V {self.kind}"
+        if self.part:
+            return f"{self.part} {self.kind}"
+        kind = self.kind if self.no_load_voltage is None else f"unregulated {self.kind}"
+        return f"{self.voltage.m_as('V'):g} V {kind}"

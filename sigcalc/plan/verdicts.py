@@ -23,7 +23,7 @@ def verdicts(circuit: Circuit, figures: Figures) -> list[Finding]:
     for lamp in LAMPS:
         found += [*_colour(circuit, lamp), *_current(circuit, figures, lamp), *_heat(circuit, figures, lamp)]
         found += [*_reverse(circuit, figures, lamp), *_wish(circuit, figures, lamp)]
-    return [*found, *_evenness(circuit, figures), *_contacts(circuit, figures)]
+    return [*found, *_driver(circuit, figures), *_evenness(circuit, figures), *_contacts(circuit, figures)]
 
 
 def _colour(circuit: Circuit, lamp: str) -> list[Finding]:
@@ -102,16 +102,35 @@ def _reverse(circuit: Circuit, figures: Figures, lit: str) -> list[Finding]:
 def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
     """Whether a lamp gets less than its driver is set to, or more than was wished."""
     wish = circuit.plan.drive.current.m_as("A")
-    nominal = figures[f"{lamp}_current"].nominal
-    if isinstance(circuit.drive, ConstantCurrentDrive):
-        if nominal >= wish * (1 - 1e-6):
-            return []
-        reason = f"The driver drops out: the lamp gets {say(nominal, 'A')} of the {say(wish, 'A')} it is set to."
+    nominal, limit = figures[f"{lamp}_current"].nominal, circuit.drive.limit
+    if isinstance(circuit.drive, ConstantCurrentDrive) and nominal < limit * (1 - 1e-6):
+        reason = f"The driver drops out: the lamp gets {say(nominal, 'A')} of the {say(limit, 'A')} it is set to."
         return [Finding(LOOK, f"{lamp} lamp, driver", reason, "Use a higher supply voltage.")]
     if nominal <= wish * (1 + 1e-6):
         return []
     reason = f"It gets {say(nominal, 'A')}, more than the {say(wish, 'A')} you wish for."
-    return [Finding(LOOK, f"{lamp} lamp, wish", reason, "Use a larger resistor, or let the library choose it.")]
+    remedy = "Use a larger resistor, or let the library choose it."
+    if circuit.driver is not None and not circuit.driver.setting:
+        remedy = "Use a driver for less current."
+    return [Finding(LOOK, f"{lamp} lamp, wish", reason, remedy)]
+
+
+def _driver(circuit: Circuit, figures: Figures) -> list[Finding]:
+    """Whether the driver holds so little a current at all, and stands the voltage left to it."""
+    drive, found = circuit.drive, []
+    if not isinstance(drive, ConstantCurrentDrive):
+        return []
+    if drive.limit < drive.si.least_current:
+        reason = (
+            f"It is set to {say(drive.limit, 'A')}, less than the {say(drive.si.least_current, 'A')} that any sample "
+            f"of the {drive.kind} needs: the current may not be held, and may be higher."
+        )
+        found.append(Finding(LOOK, "driver, minimum load", reason, "Use another kind of driver for so dim a lamp."))
+    across = max(figures[f"{lamp}_drive_voltage"].most for lamp in LAMPS)
+    if drive.max_voltage is not None and across > drive.si.max_voltage:
+        reason = f"Up to {say(across, 'V')} lie across it, and it stands {say(drive.si.max_voltage, 'V')}."
+        found.append(Finding(STOP, "driver, voltage", reason, "Use a lower supply voltage or another driver."))
+    return found
 
 
 def _evenness(circuit: Circuit, figures: Figures) -> list[Finding]:

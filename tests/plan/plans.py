@@ -12,6 +12,7 @@ from sigcalc.parts.led_table import leds
 from sigcalc.parts.outline import lamp_outlines
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.wire import wires
+from sigcalc.plan.drive_wish import DRIVE_TABLES
 
 QUILLHAVEN = sorted((Path(__file__).parents[2] / "notebooks" / "plans").glob("quillhaven_*.toml"))
 
@@ -61,10 +62,19 @@ _sources = st.one_of(
     st.sampled_from(list(adapters)).map(lambda name: {"kind": "adapter", "part": name}),
     st.sampled_from(list(batteries)).map(lambda name: {"kind": "battery", "part": name}),
     st.tuples(st.sampled_from(["adapter", "battery"]), _volts).map(lambda pair: {"kind": pair[0], "voltage": pair[1]}),
+    st.floats(1, 40).map(
+        lambda volts: {"voltage": f"{volts:.3f} V", "no_load_voltage": f"{1.4 * volts:.3f} V", "max_current": "1 A"}
+    ),
 )
 _drives = _merged(
     st.fixed_dictionaries({"current": _amperes, "tolerance": _tolerances, "dropout": _volts}),
-    st.sampled_from([{}, {"series": "E6"}, {"series": "E96"}, {"kind": "constant current"}]),
+    st.one_of(
+        st.sampled_from([{}, {"series": "E6"}, {"series": "E96"}, {"kind": "constant current"}]),
+        st.sampled_from([(kind, name) for kind, table in DRIVE_TABLES.items() for name in table]).map(
+            lambda pair: {"kind": pair[0], "part": pair[1]}
+        ),
+        st.sampled_from([{"kind": "current diode"}, {"kind": "regulator", "reference_voltage": "1.25 V"}]),
+    ),
 )
 _own_resistors = st.one_of(
     _nothing, _nothing, _maybe("resistance", _ohms), _maybe("drawer", st.lists(_ohms, min_size=1, max_size=5))
@@ -118,6 +128,7 @@ def fields(draw):
     drive, wiring = given["drive"], given["wiring"]
     if drive.get("kind") is None and wiring.get("form") != "one in each branch":
         drive = drive | draw(_own_resistors)
+    given = {name: section for name, section in given.items() if section}
     name = draw(st.text("abc <>&\"'=+-@é漢", min_size=1, max_size=20).filter(str.strip))
     return given | {"drive": drive, "name": name}
 

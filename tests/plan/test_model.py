@@ -115,7 +115,7 @@ class TestLamp:
         ({"supply": {"voltage": "9 VDC"}}, "supply.voltage: voltage: '9 VDC' cannot be read: the unit is V alone"),
         ({"supply": {"voltage": 9}}, "supply.voltage: voltage needs a supply voltage with its unit, but 9 came"),
         ({"supply": {"tolerance": "80 %"}}, "supply.tolerance: needs to be 50 % at most, but 80 % came"),
-        ({"drive": {"kind": "switch"}}, "drive.kind: needs to be 'resistor' or 'constant current'"),
+        ({"drive": {"kind": "switch"}}, "drive.kind: needs to be 'resistor', 'constant current', 'regulator' or"),
         ({"drive": {"current": "0 mA"}}, "drive.current: needs to be above zero, but 0.0 mA came"),
         ({"drive": {"current": "20 ma"}}, "drive.current: current: '20 ma' cannot be read: capital and small"),
         ({"drive": {"current": "20 V"}}, "drive.current: current needs a current, but '20 V' came"),
@@ -183,7 +183,7 @@ def test_a_field_that_there_is_not(fields, said):
 
 
 def test_what_cannot_be_shown_is_not_shown():
-    assert faults(name=10**5000) == ("name: needs a text in quotes, but something too large to be shown came",)
+    assert "too long to write came" in faults(name=10**5000)[0]
 
 
 def test_names_that_need_joiners_or_other_scripts_are_welcome():
