@@ -18,7 +18,7 @@ from .picture import Picture
 from .style import FAINT, INK, NORMAL, PAPER, THIN, Size
 
 _WIDTH, _LEFT, _RIGHT = 530.0, 138.0, 462.0
-_TOP, _LANE, _STRIP, _GAP = 10.0, 76.0, 16.0, 14.0
+_TOP, _LANE, _STRIP, _GAP = 10.0, 70.0, 16.0, 12.0
 _FOOT = 44.0
 _LEAST_REACH = 0.01  # m
 _POINTS = 401
@@ -55,7 +55,8 @@ def closures_picture(
         _lane(canvas, name, box, axis, (places, fields[name]), reed)
         _strip(canvas, found[name], _TOP + number * pitch + lane, reach)
     _place_axis(canvas, _TOP + len(names) * pitch - _GAP, reach)
-    return canvas.picture(_sentence(found, gap), size)
+    peaks = {name: float(Passing(magnet, name).peak(gap)[0]) / reed.si.pull_in for name in names}
+    return canvas.picture(_sentence(found, gap, peaks), size)
 
 
 def _in_metres(pairs: list) -> Stretches:
@@ -130,10 +131,13 @@ def _place_axis(canvas: Canvas, y: float, reach: float) -> None:
     canvas.arrow((_RIGHT - 12, y + 32), (_RIGHT + 22, y + 32))
 
 
-def _sentence(found: dict[str, Stretches], gap: float) -> str:
+def _sentence(found: dict[str, Stretches], gap: float, peaks: dict[str, float]) -> str:
     parts = [f"{name} {_often(len(each))}" for name, each in found.items()]
     listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
     said = f"Straight over the reed, at a gap of {say(gap, 'm')}, the magnet closes it {listed}."
+    strong = " and ".join(f"{peak:.2g} times {name}" for name, peak in peaks.items() if peak)
+    if strong:
+        said += f" At its peak the field is this much of the pull-in: {strong}."
     if len(found) > 1:
         return said
     (stretches,) = found.values()

@@ -25,7 +25,7 @@ _WIDTH, _LEFT, _RIGHT = 530.0, 84.0, 462.0
 _MARKS, _TOP, _FIELD = 4.0, 56.0, 62.0
 _ROW, _BLOCK = 30.0, 20.0
 _FOOT = 42.0
-_HEIGHT = _TOP + _FIELD + 14.0 + 4 * _ROW + _FOOT
+_SPACE = 14.0  # between the field and the rows
 _POINTS = 1201
 _LEAST_WIDTH = 1.5  # points of a block too short to be seen at its length
 
@@ -36,6 +36,8 @@ class _Sheet(NamedTuple):
     """Where times (s, from the first magnet over the reed) stand on the sheet."""
 
     window: Window
+    rows: float  # where the rows begin
+    foot: float  # where they end
 
     def across(self, time: Any) -> Any:
         low, high = self.window
@@ -46,7 +48,7 @@ class _Sheet(NamedTuple):
 
 
 def passing_timeline(
-    result: PassingTrain, view: str = WHOLE, moment: float | None = None, size: Size = NORMAL
+    result: PassingTrain, view: str = WHOLE, moment: float | None = None, brief: bool = False, size: Size = NORMAL
 ) -> Picture:
     """All that happens while a train passes.
 
@@ -55,17 +57,21 @@ def passing_timeline(
     result: one train
     view: "the whole passing", "over the reed" (while the field matters), or "the first closing" (milliseconds)
     moment: a time in s from the account's start, marked by a line
+    brief: leave out the field and the coil
 
     Raises UnknownNameError for another view.
     """
     if view not in VIEWS:
         raise UnknownNameError(f"view needs to be one of {', '.join(VIEWS)}, but {view!r} came")
-    window = _window(result, view)
-    sheet, canvas = _Sheet(window), Canvas(_WIDTH, _HEIGHT)
+    rows = [row for name, row in _rows(result).items() if not (brief and name == "coil")]
+    start = _TOP + 4.0 if brief else _TOP + _FIELD + _SPACE
+    sheet = _Sheet(_window(result, view), start, start + len(rows) * _ROW)
+    canvas = Canvas(_WIDTH, sheet.foot + _FOOT)
     _marks(canvas, result, sheet, moment)
-    _field(canvas, result, sheet)
-    for number, row in enumerate(_rows(result)):
-        row(canvas, sheet, _TOP + _FIELD + 14.0 + number * _ROW)
+    if not brief:
+        _field(canvas, result, sheet)
+    for number, row in enumerate(rows):
+        row(canvas, sheet, sheet.rows + number * _ROW)
     _time_axis(canvas, result, sheet, view)
     return canvas.picture(result.sentence, size)
 
@@ -105,7 +111,7 @@ def _field(canvas: Canvas, result: PassingTrain, sheet: _Sheet) -> None:
     canvas.line(*zip(sheet.across(times), axis.height(field, box), strict=True), width=1.8)
 
 
-def _rows(result: PassingTrain) -> tuple[Callable[[Canvas, _Sheet, float], None], ...]:
+def _rows(result: PassingTrain) -> dict[str, Callable[[Canvas, _Sheet, float], None]]:
     case, run = result.happenings, result.run
     fed_for_red = run.coil_fed_for == RED
     coil = ("coil", case.timer, ("FED", "not fed") if fed_for_red else ("not fed", "FED"), fed_for_red)
@@ -113,12 +119,12 @@ def _rows(result: PassingTrain) -> tuple[Callable[[Canvas, _Sheet, float], None]
     def row(name: str, spans: Spans, words: tuple[str, str], raised: bool = True) -> Any:
         return lambda canvas, sheet, y: _row(canvas, sheet, y, name, spans, words, raised)
 
-    return (
-        row("reed", case.contact, ("CLOSED", "open")),
-        row("timer", case.timer, ("ON", "off")),
-        row(*coil),
-        lambda canvas, sheet, y: _lamp(canvas, sheet, y, case.red),
-    )
+    return {
+        "reed": row("reed", case.contact, ("CLOSED", "open")),
+        "timer": row("timer", case.timer, ("ON", "off")),
+        "coil": row(*coil),
+        "lamp": lambda canvas, sheet, y: _lamp(canvas, sheet, y, case.red),
+    }
 
 
 def _row(
@@ -189,7 +195,7 @@ def _time_axis(canvas: Canvas, result: PassingTrain, sheet: _Sheet, view: str) -
         zero, since = (0.0, "from the magnet over the reed") if np.isnan(first) else (first, "from the first closing")
         if high - low < 2:
             factor, unit = 1e3, "ms"
-    y = _TOP + _FIELD + 14.0 + 4 * _ROW
+    y = sheet.foot
     span = (high - low) * factor
     step = next(m * 10.0**e for e in range(-4, 7) for m in (1, 2, 5) if span / (m * 10.0**e) <= 8)
     canvas.group("axis")
@@ -209,12 +215,11 @@ def _marks(canvas: Canvas, result: PassingTrain, sheet: _Sheet, moment: float | 
     if moment is not None:
         marks.append((f"now: {say(moment, 's')}", moment, ""))
     canvas.group("marks")
-    foot = _TOP + _FIELD + 14.0 + 4 * _ROW
     for number, (words, time, dash) in enumerate(marks):
         if not sheet.sees(time - si.start):
             continue
         x, y = float(sheet.across(time - si.start)), _MARKS + 10 + 16 * number
-        canvas.line((x, y - 8), (x, foot), width=1.6 if dash else 2.2, dash=dash)
+        canvas.line((x, y - 8), (x, sheet.foot), width=1.6 if dash else 2.2, dash=dash)
         right = x + 8 + text_width(words) < _WIDTH
         wide = text_width(words, bold=not dash)
         canvas.rectangle((x + 2 if right else x - wide - 6, y - 11), (wide + 4, 14), width=0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import NamedTuple
 
 import numpy as np
@@ -13,7 +14,7 @@ from .canvas import Canvas
 from .picture import Picture
 from .style import INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
-_WIDTH, _HEIGHT = 530.0, 236.0
+_WIDTH, _HEIGHT = 530.0, 216.0
 _EDGE = 10.0
 _RAIL, _FLOOR, _ROOF = 140.0, 132.0, 100.0
 _LAMPS = (36.0, 60.0)
@@ -114,7 +115,7 @@ def _train(canvas: Canvas, scale: _Scale, result: PassingTrain, now: _Moment) ->
     front = now.place + si.magnet_from_front
     edges = [scale.across(way * (front - si.length * part / _CARS)) for part in range(_CARS + 1)]
     canvas.group("train")
-    for one, other in zip(edges[:-1], edges[1:], strict=True):
+    for one, other in itertools.pairwise(edges):
         left, right = sorted((one, other))
         if right - left > 3:
             canvas.rectangle((left + 1, _ROOF), (right - left - 2, _FLOOR - _ROOF), fill=SHADE, radius=4)
@@ -156,7 +157,7 @@ def _states(canvas: Canvas, result: PassingTrain, now: _Moment) -> None:
         ("■ magnet", False),
     )
     for number, (text, bold) in enumerate(words):
-        canvas.text((_EDGE + number * 130, _HEIGHT - 38), text, bold=bold)
+        canvas.text((_EDGE + number * 130, _HEIGHT - 30), text, bold=bold)
 
 
 def _sentence(result: PassingTrain, now: _Moment) -> str:

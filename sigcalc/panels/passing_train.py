@@ -1,0 +1,127 @@
+"""The train passes: magnet, reed, timer, relay and lamp on one time, played or step by step; and how often it fails."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from ..design import passing_odds, passing_train
+from ..design.hold_pot import pot_turn
+from ..parts.capacitor import Capacitor
+from ..parts.finding import Finding
+from ..parts.hold_circuit import HoldCircuit
+from ..parts.scale import prototype_speed
+from ..parts.timer import timers
+from ..parts.train_run import TrainRun
+from ..physics.magnetics import ORIENTATIONS
+from ..units import Q, say
+from ..views.odds import odds_picture
+from ..views.timeline import VIEWS, WHOLE, passing_timeline
+from ..views.track import track_picture
+from .base import Panel
+from .control import NumberControl, choice
+from .moment import MomentControl
+from .scene import Scene
+
+STEPS = 100
+STILL = 40
+"""The step that is shown at first, and on paper."""
+TRACK, ODDS = "train, reed and lamp", "500 trains"
+SCALE = "1:48"
+SUPPLY = "9 V"
+TRAINS = 500
+MAGNET, CLEAR = "10 mm", "500 mm"
+"""How far the magnet lies behind the train's front, and from the reed to where the last wheel must have passed."""
+
+THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = (
+    "runs through",
+    "comes the other way",
+    "halts over the reed for 20 s",
+    "has a second magnet at its end",
+)
+_INSET = 0.04  # m: how far the second magnet lies from the train's end
+
+
+class PassingTrainPanel(Panel):
+    """A train on Quillhaven's main line, and the signal that it works."""
+
+    height = "36em"
+
+    def __init__(self) -> None:
+        controls = [
+            choice("timer", list(timers), "one-shot", narrow=True),
+            choice("magnet lies", ORIENTATIONS, "upright", narrow=True),
+            NumberControl("hold", "s", 2, 20, 8, step=0.5),
+            NumberControl("gap", "mm", 2, 20, 5, step=0.5),
+            NumberControl("speed of the model", "m/s", 0.05, 1.5, 0.3, step=0.05),
+            NumberControl("length of the train", "mm", 200, 3000, 900, step=50),
+            NumberControl("reed beyond the signal", "mm", 0, 300, 50, step=5),
+            choice("the train", [THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS]),
+            choice("view", [TRACK, *(f"timeline: {each}" for each in VIEWS), ODDS]),
+            MomentControl("moment (step)", STEPS, STILL),
+        ]
+        super().__init__(controls, "Does the train get its red, and for long enough?")
+
+    def draw(self) -> Scene:
+        """The view at its moment; in the findings what is right and wrong with this passing."""
+        run = self._run()
+        view = self["view"].value
+        if view == ODDS:
+            odds, findings = _odds(run)
+            picture = odds_picture(odds, size=self.size)
+            return Scene((picture,), picture.sentence, findings)
+        result, moments, findings = _passed(run)
+        moment = float(moments[self["moment (step)"].step])
+        if view == TRACK:
+            track = track_picture(result, moment, size=self.size)
+            strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)
+            return Scene((track, strip), f"{track.sentence} {_speed(run)}", findings)
+        timeline = passing_timeline(result, view.removeprefix("timeline: "), moment, size=self.size)
+        return Scene((timeline,), f"{timeline.sentence} {_speed(run)}", findings)
+
+    def _run(self) -> TrainRun:
+        does, length = self["the train"].value, self.text("length of the train")
+        last = Q(length) - Q(_INSET, "m") if does == TWO_MAGNETS else None
+        stop = {"stop_at": "10 mm", "stop_time": "20 s"} if does == HALTS else {}
+        hold = self.text("hold")
+        circuit = _circuit(self["timer"].value)
+        return TrainRun(
+            magnet="5 x 3 mm disc, N35",
+            reed="10 W reed, 7 to 21 AT",
+            gap=self.text("gap"),
+            orientation=self["magnet lies"].value,
+            circuit=circuit,
+            turn=pot_turn(circuit, SUPPLY, hold).turn,
+            supply=SUPPLY,
+            relay="9 V two-pole sensitive",
+            length=length,
+            speed=self.text("speed of the model"),
+            magnet_from_front=MAGNET,
+            reed_beyond=self.text("reed beyond the signal"),
+            clearing_distance=CLEAR,
+            last_magnet=last,
+            backwards=does == OTHER_WAY,
+            **stop,
+        )
+
+
+@lru_cache(maxsize=8)
+def _circuit(timer: str) -> HoldCircuit:
+    return HoldCircuit(timer, Capacitor("electrolytic", "100 µF", "16 V"), "270 kohm", "4.7 kohm")
+
+
+@lru_cache(maxsize=16)
+def _passed(run: TrainRun) -> tuple[passing_train.PassingTrain, object, tuple[Finding, ...]]:
+    """Kept while only the moment moves: a picture of a known passing takes milliseconds."""
+    result = passing_train.passing_train(run)
+    return result, result.moments(STEPS + 1), passing_train.findings(result)
+
+
+@lru_cache(maxsize=16)
+def _odds(run: TrainRun) -> tuple[passing_odds.PassingOdds, tuple[Finding, ...]]:
+    result = passing_odds.passing_odds(run, TRAINS)
+    return result, passing_odds.findings(result)
+
+
+def _speed(run: TrainRun) -> str:
+    miles = prototype_speed(run.speed, SCALE).m_as("mile/hour")
+    return f"On {SCALE} {say(run.si.speed, 'm/s')} is {miles:.2g} miles an hour."
