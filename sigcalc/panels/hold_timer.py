@@ -40,7 +40,7 @@ class HoldTimerPanel(Panel):
         super().__init__(controls, "How long does the timer hold the red?")
 
     def draw(self) -> Scene:
-        """The hold against the pot's turn with its band; where to turn it; what a sagging battery does; what is amiss."""
+        """The hold against the pot's turn with its band; where to turn it; what a flat battery does; what is amiss."""
         supply, wanted = self.text("supply"), self.text("hold wanted")
         capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["it stands"].value)
         circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))

@@ -63,7 +63,7 @@ class PassingTrainPanel(Panel):
 
     def draw(self) -> Scene:
         """The view at its moment; in the findings what is right and wrong with this passing."""
-        run = self._run()
+        run = self.run
         view = self["view"].value
         if view == ODDS:
             odds, findings = _odds(run)
@@ -78,7 +78,9 @@ class PassingTrainPanel(Panel):
         timeline = passing_timeline(result, view.removeprefix("timeline: "), moment, size=self.size)
         return Scene((timeline,), f"{timeline.sentence} {_speed(run)}", findings)
 
-    def _run(self) -> TrainRun:
+    @property
+    def run(self) -> TrainRun:
+        """What the controls say; raises as the library does where it cannot be."""
         does, length = self["the train"].value, self.text("length of the train")
         last = Q(length) - Q(_INSET, "m") if does == TWO_MAGNETS else None
         stop = {"stop_at": "10 mm", "stop_time": "20 s"} if does == HALTS else {}

@@ -1,4 +1,4 @@
-"""Exercises of the lesson "let the train do it": the timer's hold, the hold a train needs, and how long a reed closes."""
+"""Exercises of the lesson "let the train do it": timer, train and reed, a sum for each."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from ..hold import one_shot_time
 from ..hold_train import train_hold
 from .question import Mistake, Question
 
-POT, END, CAPACITOR = "100 kohm", "10 kohm", "100 µF"
+POT, END, CAPACITOR = "150 kohm", "22 kohm", "47 µF"
 TRAIN, MAGNET_AT, CLEARING, TRAIN_SPEED = "1.2 m", "100 mm", "0.7 m", "0.25 m/s"
 MAGNET, REED, GAP, ORIENTATION = "5 x 3 mm disc, N35", "10 W reed, 7 to 21 AT", "8 mm", "upright"
 SCALE, PROTOTYPE, MILES = "1:48", "30 mph", 30.0
@@ -46,8 +46,8 @@ def longest_hold() -> Question:
         ),
         hint="Add both resistors, multiply by the capacitance in farads, and by ln 3.",
         working=(
-            f"{say(pot + end, 'ohm')} × {say(farad, 'F')} = {say(product, 's')}, one time constant. Up to two thirds of "
-            f"the supply it takes ln 3 = {math.log(3):.4g} of them: {say(hold, 's')}, whatever the supply."
+            f"{say(pot + end, 'ohm')} × {say(farad, 'F')} = {say(product, 's')}, one time constant. Up to two thirds "
+            f"of the supply it takes ln 3 = {math.log(3):.4g} of them: {say(hold, 's')}, whatever the supply."
         ),
     )
 
@@ -75,8 +75,8 @@ def needed_hold() -> Question:
         ),
         hint="How far behind the reed is the last wheel when the reed closes? How far must it go from there?",
         working=(
-            f"The last wheel is {say(train, 'm')} − {say(magnet, 'm')} = {say(train - magnet, 'm')} behind the reed and "
-            f"must get {say(clearing, 'm')} past it: {say(train - magnet + clearing, 'm')} ÷ {say(speed, 'm/s')} = "
+            f"The last wheel is {say(train, 'm')} − {say(magnet, 'm')} = {say(train - magnet, 'm')} behind the reed "
+            f"and must get {say(clearing, 'm')} past it: {say(train - magnet + clearing, 'm')} ÷ {say(speed, 'm/s')} = "
             f"{say(hold, 's')}. A slower train needs more."
         ),
     )
@@ -107,6 +107,6 @@ def closed_time() -> Question:
         hint="First the model's speed: the prototype's, divided by the scale. Then way divided by speed.",
         working=(
             f"{say(prototype, 'm/s')} ÷ {ratio:g} = {say(model, 'm/s')}; {say(length, 'm')} ÷ {say(model, 'm/s')} = "
-            f"{say(closed, 's')}. A reed and a timer need about a thousandth of a second: there is time enough."
+            f"{say(closed, 's')}. The reed itself needs {say(reed.operate_time, 's')}: there is time enough."
         ),
     )
