@@ -46,7 +46,9 @@ def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: 
         )
     if not isinstance(unit_symbol, str):
         raise UnitError(f'Q needs its unit as text, such as "V", but {quoted(unit_symbol)} came')
-    symbol = read(f"1 {unit_symbol}")[1]
+    one, symbol = read(f"1 {unit_symbol}")
+    if one != 1:  # "1/2 in" reads as one and a half inches
+        raise UnitError(f'Q needs a unit alone beside its number, such as "in", but {quoted(unit_symbol)} came')
     return registry.Quantity(numbers(value, "value"), unit(symbol))
 
 

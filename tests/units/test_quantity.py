@@ -57,6 +57,7 @@ def test_a_unit_that_only_the_other_registry_knows():
         ((9, 5), "needs its unit as text"),
         ((9, "ma"), 'type "1 mA"'),
         ((9, "9 V"), "cannot be read"),
+        ((9, "1/2 in"), "needs a unit alone beside its number, .* but '1/2 in' came"),
         ((9, "VDC"), "direct current is understood"),
         ((True, "V"), "value needs numbers, but True came"),
         ((None, "V"), "value needs numbers, but None came"),
