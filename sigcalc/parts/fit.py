@@ -14,7 +14,7 @@ from .table import read_figures, unknown
 
 POOR_ABOVE = 15e-3
 """In V: a residual beyond this is called poor. About what a cheap meter errs by at 2 V; common practice, no source."""
-_ANY = "any"
+_ANY, _INGAN = "any", "ingan"  # rows that are no colour
 
 
 @record
@@ -73,7 +73,7 @@ def _at_the_edge(ideality: float) -> bool:
 def usual_colour(colour: str, technology: str) -> str:
     """The row of the table of assumptions that fits a colour and chip technology best."""
     if technology == "InGaN":
-        return "ingan"
+        return _INGAN
     return f"{colour} {technology.lower()}" if f"{colour} {technology.lower()}" in _table() else colour
 
 
@@ -98,7 +98,8 @@ def _table() -> dict[str, Any]:
 
 def _known(colour: Any) -> str:
     if not isinstance(colour, str) or colour not in _table():
-        raise UnknownNameError(unknown("colour", colour, _table()))
+        plain = [each for each in _table() if each not in (_ANY, _INGAN) and " " not in each]
+        raise UnknownNameError(unknown("colour", colour, plain))
     return colour
 
 

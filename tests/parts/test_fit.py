@@ -55,6 +55,13 @@ def test_a_colour_in_no_row_is_refused_with_the_nearest():
         fit([2.0], [0.02], "infra-red")
 
 
+def test_rows_that_are_no_colour_are_not_offered_as_one():
+    with pytest.raises(UnknownNameError) as refusal:
+        fit([2.0], [0.02], "pink")
+    assert "'red'" in str(refusal.value)
+    assert "ingan" not in str(refusal.value)
+
+
 @pytest.mark.parametrize(
     ("colour", "technology", "row"),
     [
