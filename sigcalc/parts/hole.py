@@ -47,7 +47,7 @@ def drilled_hole(drill: str | Drill | Any, oversize: Length = DRILL_OVERSIZE) ->
     if isinstance(drill, Drill):
         name, diameter = f"{drill.name} hole", drill.si.diameter
     else:
-        diameter = _LENGTH.read(drill, "drill", scalar=True)
+        diameter = _LENGTH.read(drill, "hole", scalar=True)
         name = f"{say(diameter, 'm')} hole"
     return Hole(name, *(Q(each, "m") for each in (diameter, diameter, diameter + oversize)))
 

@@ -170,3 +170,9 @@ def test_no_drill_is_thick_enough():
     fit = wires_in_hole(20, "3 mm", "1/2 in")
     assert fit.drill == ""
     assert "more than one hole" in findings(fit)[0].remedy
+
+
+@pytest.mark.parametrize("hole", ["1/8", 3, "20 mA"])
+def test_a_hole_that_cannot_be_read_is_called_by_the_name_of_its_argument(hole):
+    with pytest.raises(UnitError, match=r"^hole needs a length"):
+        lamp_in_hole("3 mm lamp, generic", hole)
