@@ -70,14 +70,19 @@ class WiringSearch:
         ganged = " moving together" if self.ganged and self.count > 1 else ""
         tried = (
             f"{self.count} {self.contact} contact{plural}{ganged} on a {self.supply} supply can be wired in "
-            f"{self.wirings:,} ways".replace(",", " ")
+            f"{_spaced(self.wirings)} ways"
         )
         if not self.reversing:
-            return f"{tried}: {self.switching} switch a lamp on and off, none turns the current round."
+            return f"{tried}: {_spaced(self.switching)} switch a lamp on and off, none turns the current round."
         kinds = "all of one kind" if self.kinds == 1 else f"of {self.kinds} kinds"
         safe = {0: "every one of them has", self.reversing: "none of them has"}
         shorts = safe.get(self.safe, f"{self.reversing - self.safe} of them have")
-        return f"{tried}: {self.reversing} turn the current round, {kinds}; {shorts} states that short the supply."
+        turn = f"{_spaced(self.reversing)} turn the current round, {kinds}"
+        return f"{tried}: {turn}; {shorts} states that short the supply."
+
+
+def _spaced(count: int) -> str:
+    return f"{count:,}".replace(",", " ")
 
 
 def search_wirings(supply: str, contact: str, count: int, ganged: bool = False) -> WiringSearch:
