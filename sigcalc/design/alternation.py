@@ -25,8 +25,8 @@ AC, REVERSED = "AC", "quick reversal"
 SEEN_BY_ALL_BELOW = 23.7
 """Hz. The least critical flicker frequency of 19 people (open data set, from memory): below it all saw flicker."""
 
-# 42.4 V peak is the limit of extra-low-voltage AC (IEC 60950-1, from memory)
-RmsVoltage = Annotated[Any, Kind("rms voltage", "V", 0.0, 30.0, "16 V")]
+# 42.4 V peak is the limit of safety extra-low voltage AC (IEC 60335-1, as quoted in the IEC glossary)
+RmsVoltage = Annotated[Any, Kind("voltage (rms)", "V", 0.0, 30.0, "16 V")]
 # above, the capacitance of an LED, which is neglected, begins to count
 AlternationFrequency = Annotated[Any, Kind("frequency", "Hz", 0.01, 1e5, "60 Hz")]
 
