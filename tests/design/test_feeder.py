@@ -36,7 +36,7 @@ def graded(found, topic):
 # ---- the chain at the door
 
 
-# V. K. Mehta and Rohit Mehta, Principles of Power System, Ex 13.1 p. 313 (transcription FOSSEE/Python-Textbook-
+# V. K. Mehta and Rohit Mehta, Principles of Power System, Ex 13.1 p. 313 (companion notebook, FOSSEE/Python-Textbook-
 # Companions @d34b2ae): 300 V, 0.02 ohm per km of loop, 100, 150, 200 and 50 A at 500, 1000, 1600 and 2000 m; exact
 @pytest.mark.parametrize(
     "arguments",

@@ -1,7 +1,7 @@
 """Published operating points and parameters; each case names its source and the digits printed there.
 
 LIEC is T. R. Kuphaldt, Lessons in Electric Circuits (github.com/vikdotdev/lessons-in-electric-circuits @12a44f4);
-"transcribed" means as a worked example in github.com/FOSSEE/Python-Textbook-Companions @d34b2ae.
+"companion" means as a companion notebook in github.com/FOSSEE/Python-Textbook-Companions @d34b2ae.
 """
 
 import numpy as np
@@ -25,7 +25,7 @@ def test_thermal_voltage(kelvin, millivolts):
 
 
 def test_sedra_smith_iteration():
-    # DIO01: Sedra & Smith, Microelectronic Circuits, Ex 3.4 p.154, transcribed: 5 V, 1 kohm, a diode with 0.7 V at 1 mA
+    # DIO01: Sedra & Smith, Microelectronic Circuits, Ex 3.4 p.154, companion: 5 V, 1 kohm, a diode with 0.7 V at 1 mA
     # and 0.1 V a decade; printed 4.237 mA and 0.763 V. (FROM MEMORY: the book itself has 0.762 V, rounded on the way.)
     emission = 0.1 / np.log(10.0)
     saturation = through_point(0.7, 1e-3, emission)
@@ -78,7 +78,7 @@ def test_spice_default_diode(volts, amperes):
 
 
 def test_neamen_forward_and_reverse():
-    # DIO10: Neamen, Example 1.5 p.17, transcribed: IS = 1e-14 A, 26 mV; printed 4.93 mA at 0.7 V and -1e-14 A
+    # DIO10: Neamen, Example 1.5 p.17, companion: IS = 1e-14 A, 26 mV; printed 4.93 mA at 0.7 V and -1e-14 A
     # in reverse
     assert diode.exponential_current(0.7, 1e-14, 0.026) * 1e3 == pytest.approx(4.93, abs=0.005)
     assert diode.exponential_current(-0.7, 1e-14, 0.026) == pytest.approx(-1e-14, rel=1e-9)
@@ -86,7 +86,7 @@ def test_neamen_forward_and_reverse():
 
 @pytest.mark.parametrize("emission", [0.026, 0.052])
 def test_boylestad_load_line(emission):
-    # DIO12: Boylestad, Examples 2.1 to 2.3, transcribed: 10 V, 500 ohm; read off the graph 0.78 V and 18.5 mA
+    # DIO12: Boylestad, Examples 2.1 to 2.3, companion: 10 V, 500 ohm; read off the graph 0.78 V and 18.5 mA
     # (+-0.3 mA). Any junction through that point must be cut there by the load line.
     saturation = through_point(0.78, 18.5e-3, emission)
     current = diode.loop_current(10.0, 500.0, saturation, emission)
@@ -96,7 +96,7 @@ def test_boylestad_load_line(emission):
 
 @pytest.mark.parametrize(
     ("drop", "milliamperes"),
-    # DIO12: the same circuit with the 0.7 V model (18.6 mA; the transcription's 18.5 is a slip) and ideal (20 mA)
+    # DIO12: the same circuit with the 0.7 V model (18.6 mA; the companion notebook's 18.5 is a slip) and ideal (20 mA)
     [(0.7, 18.6), (0.0, 20.0)],
 )
 def test_boylestad_constant_drop(drop, milliamperes):
@@ -116,9 +116,9 @@ def steep(supply, ohms, drop, milliamperes):
         (3.0, 27.0, 2.5, 18.5, 0.5),
         (3.0, 27.0, 2.1, 33.0, 0.5),
         (3.0, 27.0, 1.5, 56.0, 0.5),
-        # LED06: Boylestad & Nashelsky, Example 2.11, transcribed: 8 V, 2 V, 300 ohm, red and green head to tail: 20 mA
+        # LED06: Boylestad & Nashelsky, Example 2.11, companion: 8 V, 2 V, 300 ohm, red and green head to tail: 20 mA
         (8.0, 300.0, 2.0, 20.0, 0.05),
-        # LED08: Malvino & Bates, Electronic Principles 7e, Example 5-13 p.168, transcribed: 9 V, 470 ohm: 14.9 mA
+        # LED08: Malvino & Bates, Electronic Principles 7e, Example 5-13 p.168, companion: 9 V, 470 ohm: 14.9 mA
         (9.0, 470.0, 2.0, 14.9, 0.05),
     ],
 )

@@ -48,7 +48,7 @@ def law_error(point, sections, loads, supply, source_resistance):
 # ---- published
 
 
-# V. K. Mehta and Rohit Mehta, Principles of Power System, Ex 13.1 p. 313 (transcription FOSSEE/Python-Textbook-
+# V. K. Mehta and Rohit Mehta, Principles of Power System, Ex 13.1 p. 313 (companion notebook, FOSSEE/Python-Textbook-
 # Companions @d34b2ae): 300 V, 0.02 ohm per km of loop, loads 100, 150, 200, 50 A at 500, 1000, 1600, 2000 m;
 # printed 295, 291, 288, 287.6 V, and exact.
 TEXTBOOK = ([0.01, 0.01, 0.012, 0.008], [100.0, 150.0, 200.0, 50.0], [295.0, 291.0, 288.0, 287.6])
