@@ -81,7 +81,8 @@ def parts(circuit: Circuit, figures: dict[str, Band]) -> tuple[PartLine, ...]:
         lines += _resistor_lines(circuit, lamp, circuit.extra(lamp), figures[f"{lamp}_extra_power"].most)
     if pair.series_diode is not None:
         lines.append(PartLine(2, "plain diode", pair.series_diode.name.upper(), note="one in series with each LED"))
-    reversing = {"hand switch": "double-pole double-throw switch", "relay": "relay with two changeover contacts"}
+    relay = "relay with two changeover contacts" if plan.relay is None else f"relay, {plan.relay}"
+    reversing = {"hand switch": "double-pole double-throw switch", "relay": relay}
     supplies = {"adapter": "listed, extra-low-voltage DC", "battery": "fresh"}
     length = say(_cut_list(plan).si.to_buy, "m")
     return (

@@ -8,6 +8,7 @@ from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_
 
 from ..errors import PlanError
 from .drive_wish import RESISTOR, DriveWish
+from .evening_wish import Evening
 from .lamps import Lamp, Lamps
 from .section import Line, Section, fault, known, refusal
 from .sections import Limits, Mast, WireWish, Wiring
@@ -34,6 +35,7 @@ class PlanFields(Section):
     mast: Mast = Mast()
     wire: WireWish = WireWish()
     limits: Limits = Limits()
+    evening: Evening | None = None
     _document: Any = PrivateAttr(None)
 
     def __init__(self, /, **given: Any):
@@ -62,7 +64,17 @@ class PlanFields(Section):
                 f'drive.resistance: it is shared by both lamps, but wiring.form is "{self.wiring.form}"; '
                 "give wiring.extra_red and wiring.extra_green, or another form"
             )
+        if self.relay is not None and self.wiring.reversing != "relay":
+            raise refusal(
+                f'wiring.reversing: it is "{self.wiring.reversing}", but a relay is named; write reversing = "relay", '
+                "or leave the relay out"
+            )
         return self
+
+    @property
+    def relay(self) -> str | None:
+        """The name of the relay that turns the current round, where one is named."""
+        return None if self.evening is None else self.evening.relay
 
     def __eq__(self, other: object) -> bool:
         """Whether both say the same; the comments of their files do not count."""

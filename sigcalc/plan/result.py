@@ -8,10 +8,26 @@ import math
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from ..parts.caution import Caution
 from ..parts.finding import Finding, worst
 from ..parts.pair import PairPoint, TwoLeadPair
+from ..parts.run_result import RunTime
 from ..units import say
 from .model import PlanFields
+
+COUNTED = "evenings"
+"""The unit of a number that is counted, not measured."""
+
+
+def say_figure(value: float, unit: str) -> str:
+    """A figure as people say it; what is counted has no prefix and no digits after the point."""
+    return f"{value:.0f} {unit}" if unit == COUNTED else say(value, unit)
+
+
+def sentence(refusal: Exception) -> str:
+    """A refusal's words with a capital and a full stop, for a finding."""
+    said = str(refusal)
+    return f"{said[:1].upper()}{said[1:]}."
 
 
 @dataclass(frozen=True)
@@ -29,8 +45,9 @@ class Band:
     def text(self) -> str:
         """Nominal value with its band, as people say it; one value where there is no spread."""
         if math.isclose(self.least, self.most, rel_tol=1e-9, abs_tol=1e-15):
-            return say(self.nominal, self.unit)
-        return f"{say(self.nominal, self.unit)} ({say(self.least, self.unit)} to {say(self.most, self.unit)})"
+            return say_figure(self.nominal, self.unit)
+        nominal, least, most = (say_figure(each, self.unit) for each in (self.nominal, self.least, self.most))
+        return f"{nominal} ({least} to {most})"
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, each value with its unit."""
@@ -80,6 +97,17 @@ class Cut:
 
 
 @dataclass(frozen=True)
+class EveningStudy:
+    """Figures, findings and cautions for the evening; `run` is the battery's, None where there is none."""
+
+    figures: dict[str, Band]
+    findings: tuple[Finding, ...]
+    cautions: tuple[Caution, ...] = ()
+    assumptions: tuple[str, ...] = ()
+    run: RunTime | None = None
+
+
+@dataclass(frozen=True)
 class Study:
     """Everything the library has to say about one plan."""
 
@@ -94,6 +122,7 @@ class Study:
     steps: tuple[Step, ...]
     readings: tuple[Reading, ...]
     assumptions: tuple[str, ...]
+    evening: EveningStudy | None = None
 
     @property
     def grade(self) -> str:
@@ -131,6 +160,7 @@ class Study:
                 for each in self.readings
             ],
             "assumptions": list(self.assumptions),
+            **({} if self.evening is None else {"cautions": [asdict(each) for each in self.evening.cautions]}),
         }
 
     def parts_csv(self) -> str:

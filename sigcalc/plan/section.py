@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import unicodedata
 from collections.abc import Callable
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, TypeVar, get_args
 
 from pydantic import AfterValidator, BaseModel, ConfigDict
 from pydantic_core import PydanticCustomError
@@ -30,6 +30,14 @@ class Section(BaseModel):
     def with_changes(self, **changes: Any) -> Any:
         """A copy with some fields given anew, checked like the first."""
         return type(self)(**{name: getattr(self, name) for name in self.model_fields_set} | changes)
+
+
+def section_of(annotation: Any) -> type[Section] | None:
+    """The section that a field holds, or may hold; None where it holds none."""
+    for each in (annotation, *get_args(annotation)):
+        if isinstance(each, type) and issubclass(each, Section):
+            return each
+    return None
 
 
 def refusal(sentence: str) -> PydanticCustomError:
@@ -110,7 +118,7 @@ def _place(path: tuple[Any, ...]) -> str:
 
 def _unknown_field(path: tuple[Any, ...], model: Any) -> str:
     for each in path[:-1]:
-        model = model.model_fields[each].annotation
+        model = section_of(model.model_fields[each].annotation) or model
     near = difflib.get_close_matches(str(path[-1])[:_LONGEST_PLACE], list(model.model_fields), n=1)
     hint = f"; did you mean {near[0]!r}?" if near else f"; the fields here are {', '.join(model.model_fields)}"
     return f"no field of a plan{hint}"

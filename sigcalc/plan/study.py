@@ -12,6 +12,7 @@ from ..units import Q, say
 from . import bench
 from .circuit import LAMPS, Circuit, circuit_of
 from .corners import lamp_figures, resistance_bands, supply_band
+from .evening import study_evening
 from .lamps import OWN_TEMPERATURE
 from .model import PlanFields
 from .result import Band, Study
@@ -28,19 +29,28 @@ def study(plan: PlanFields) -> Study:
         figures[f"{lamp}_reverse"] = _reverse(figures, lamp)
     points = {lamp: _point(circuit, lamp, figures) for lamp in LAMPS}
     findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
+    evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures)
+    more = [each for each in (evening,) if each is not None]
+    findings += [finding for each in more for finding in each.findings]
     return Study(
         plan=plan,
         pair=circuit.pair,
         points=points,
-        figures={key: band for key, band in figures.items() if band.most > 0},
+        figures=_shown([figures, *(each.figures for each in more)]),
         findings=tuple(sorted(findings, key=lambda each: [STOP, LOOK, FINE].index(each.grade))),
         parts=bench.parts(circuit, figures),
         cuts=bench.cuts(plan),
         drills=bench.holes(plan),
         steps=bench.steps(circuit),
         readings=bench.readings(circuit, figures),
-        assumptions=_assumptions(circuit),
+        assumptions=(*_assumptions(circuit), *(said for each in more for said in each.assumptions)),
+        evening=evening,
     )
+
+
+def _shown(figures: list[dict[str, Band]]) -> dict[str, Band]:
+    """All figures together, without those that are nought."""
+    return {key: band for each in figures for key, band in each.items() if band.most > 0}
 
 
 def _point(circuit: Circuit, lamp: str, figures: dict[str, Band]) -> PairPoint:
@@ -69,7 +79,7 @@ def _assumptions(circuit: Circuit) -> tuple[str, ...]:
     ]
     for lamp in LAMPS:
         said += _fit_said(lamp, getattr(circuit.pair, lamp).model) + _own_said(circuit, lamp)
-    if plan.supply.kind == "battery":
+    if plan.supply.kind == "battery" and plan.evening is None:
         said.append("The battery is fresh; the light fades as it empties.")
     return tuple(said)
 

@@ -13,7 +13,7 @@ from ..units import Kind, Q, kind_of
 from ..units.quantity import unit as unit_of
 from ..units.reading import UNITS
 from .model import PlanFields
-from .section import Section
+from .section import Section, section_of
 
 _HEAD = (
     "A signal's plan for sigcalc. Values with a unit stand in quotes. What follows a # is a note;",
@@ -65,12 +65,27 @@ def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
         document.add(tomlkit.comment(line))
     for name, info in type(plan).model_fields.items():
         value = getattr(plan, name)
-        if isinstance(value, Section):
-            document.add(tomlkit.nl())
-            document.add(name, _new_table(value))
-        else:
+        section = section_of(info.annotation)
+        if section is None:
             document.add(name, _item(value, info))
+            continue
+        document.add(tomlkit.nl())
+        if value is None:
+            _note_section(document, name, section)
+        else:
+            document.add(name, _new_table(value))
     return document
+
+
+def _note_section(document: Any, name: str, section: type[Section]) -> None:
+    """A section that is not used, as a note with its usual values; its fields stand further in than other notes."""
+    document.add(tomlkit.comment(f"[{name}] # {_first_line(section)}"))
+    for line in _new_table(section()).as_string().splitlines():
+        document.add(tomlkit.comment(f"  {line}"))
+
+
+def _first_line(section: type[Section]) -> str:
+    return (section.__doc__ or "").splitlines()[0]
 
 
 def _new_table(section: Section) -> Any:
@@ -97,8 +112,11 @@ def _update(table: Any, section: Section, before: Section) -> None:
             continue
         if isinstance(value, Section):
             if name not in table:
-                table.add(name, tomlkit.table())
-            _update(table[name], value, old)
+                table.add(name, tomlkit.table() if old is not None else _new_table(value))
+            if old is not None:
+                _update(table[name], value, old)
+        elif section_of(info.annotation) is not None:
+            _remove_section(table, name)
         elif value is None:
             _remove(table, name, info)
         else:
@@ -113,6 +131,17 @@ def _remove(table: Any, name: str, info: Any) -> None:
         del table[name]
         if note.lstrip("# ") not in ("", info.description):
             table.add(tomlkit.comment(f"{name} = {item.as_string()} {note}"))
+
+
+def _remove_section(document: Any, name: str) -> None:
+    """Take an optional section out; it stays at the end of the text as a note, so that nothing is lost."""
+    lines = document[name].as_string().splitlines()
+    note = [f"[{name}]", *(f"  {line.strip()}" for line in lines if line.strip())]
+    del document[name]
+    if "\n".join(f"# {line}" for line in note) not in document.as_string():  # not again at every switching off
+        document.add(tomlkit.nl())
+        for line in note:
+            document.add(tomlkit.comment(line))
 
 
 def _replace(table: Any, name: str, value: Any, info: Any) -> None:

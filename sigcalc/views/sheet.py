@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import jinja2
 from markupsafe import Markup
@@ -138,6 +138,16 @@ def _length(metres: float) -> str:
     return f"{metres * 1e3:.0f}{_NO_BREAK}mm ({inches.replace(' ', _NO_BREAK)}{_NO_BREAK}in)"
 
 
+def _span(time: Any) -> str:
+    """A time for the evening, in days where it is one or more."""
+    days = time.m_as("day")
+    return f"{days:.3g}{_NO_BREAK}days" if days >= 1 else say(time.m_as("s"), "s").replace(" ", _NO_BREAK)
+
+
+def _share(share: float) -> str:
+    return say(share, "").replace(" ", _NO_BREAK)
+
+
 def _band(band: Band) -> str:
     """A figure with its band, the values not torn from their units and no unit said twice."""
     values = [say(each, band.unit) for each in (band.nominal, band.least, band.most)]
@@ -162,5 +172,5 @@ def _template() -> jinja2.Template:
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
     )
-    environment.globals |= {"length": _length, "band": _band}
+    environment.globals |= {"length": _length, "band": _band, "span": _span, "share": _share}
     return environment.get_template("sheet.html.j2")

@@ -10,6 +10,7 @@ from sigcalc import Plan, SigcalcError
 from sigcalc.parts.drill import drills
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.outline import lamp_outlines
+from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.wire import wires
 from sigcalc.plan.drive_wish import DRIVE_TABLES
@@ -121,6 +122,20 @@ _SECTIONS = {
 }
 
 
+_evenings = _merged(
+    st.fixed_dictionaries(
+        {
+            "hours": st.floats(0.1, 100).map(lambda hours: f"{hours:.2f} h"),
+            "red_share": st.floats(0, 1),
+            "standby": st.sampled_from(["0 mA", "6 mA", "1 A"]),
+            "until": st.sampled_from(["50 %", "0.2", "5.4 V"]),
+        }
+    ),
+    _maybe("timer_voltage", _volts),
+)
+_RELAYS = st.sampled_from(list(relays))
+
+
 @st.composite
 def fields(draw):
     """What a plan file may hold: all of it readable, most of it without contradiction."""
@@ -129,6 +144,10 @@ def fields(draw):
     if drive.get("kind") is None and wiring.get("form") != "one in each branch":
         drive = drive | draw(_own_resistors)
     given = {name: section for name, section in given.items() if section}
+    if draw(st.booleans()):
+        given["evening"] = draw(_evenings)
+        if wiring.get("reversing") == "relay":
+            given["evening"] |= draw(_maybe("relay", _RELAYS))
     name = draw(st.text("abc <>&\"'=+-@é漢", min_size=1, max_size=20).filter(str.strip))
     return given | {"drive": drive, "name": name}
 

@@ -19,7 +19,7 @@ def check_plain(data):
         if set(data) == {"value", "unit"}:
             assert isinstance(data["value"], float)
             assert math.isfinite(data["value"])
-            assert data["unit"] in ("V", "A", "ohm", "W", "cd", "m")
+            assert data["unit"] in ("V", "A", "ohm", "W", "cd", "m", "s", "Ah", "T", "m/s", "", "evenings")
         for key, value in data.items():
             assert isinstance(key, str)
             check_plain(value)

@@ -1,0 +1,160 @@
+"""What an evening asks of a plan's supply: the battery's run, or the adapter's load, and the relay's coil on it."""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..design import adapter, battery_verdict, evenings, relay_coil
+from ..design.run_time import run_time
+from ..design.running_cost import yearly_energy
+from ..errors import SigcalcError
+from ..parts.caution import cautions
+from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.load import Load
+from ..parts.relay import relays
+from ..parts.run_result import RunTime
+from ..parts.source import Adapter, Battery
+from ..units import Q, say
+from .circuit import LAMPS, Circuit
+from .evening_wish import Evening
+from .result import COUNTED, Band, EveningStudy, sentence
+from .supply import OWN_TOLERANCE, Supply
+
+_LOAD = "adapter, "
+
+
+@dataclass
+class _Gathered:
+    figures: dict[str, Band] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    said: list[str] = field(default_factory=list)
+    run: RunTime | None = None
+
+
+def load_of(circuit: Circuit) -> Load:
+    """The signal as its supply sees it over an evening; without one in the plan, red and no relay."""
+    plan, load = circuit.plan, Load(circuit.drive, circuit.pair)
+    evening, relay = plan.evening, plan.relay
+    if evening is None:
+        return load if relay is None else dataclasses.replace(load, relay=relays[relay], energised=1.0)
+    fed = evening.red_share if evening.coil_fed == "for red" else 1.0 - evening.red_share
+    return dataclasses.replace(
+        load,
+        standby=evening.standby,
+        red_share=evening.red_share,
+        relay=None if relay is None else relays[relay],
+        energised=fed,
+        timer_voltage=evening.timer_voltage,
+    )
+
+
+def study_evening(circuit: Circuit, evening: Evening, figures: dict[str, Band]) -> EveningStudy:
+    """The evening of a circuit whose figures are known."""
+    got, source = _Gathered(), circuit.plan.supply.fed_from()
+    if isinstance(source, Battery):
+        _run(got, circuit, evening, source)
+    elif isinstance(source, Adapter):
+        _load(got, circuit, evening, source, figures)
+    else:
+        got.findings.append(_unknown(circuit.plan.supply))
+    _coil(got, circuit)
+    return EveningStudy(
+        figures=got.figures,
+        findings=tuple(got.findings),
+        cautions=() if source is None else cautions(source),
+        assumptions=tuple(got.said),
+        run=got.run,
+    )
+
+
+def _unknown(supply: Supply) -> Finding:
+    if supply.kind == "battery":
+        reason = "How long it lasts is not known of a battery that is given by its voltage."
+        return Finding(LOOK, "run time", reason, "Name the nearest battery of the table, and its printed capacity.")
+    reason = "What it may be asked for is not known of an adapter that is given by its voltage alone."
+    return Finding(LOOK, f"{_LOAD}load", reason, "Give max_current as printed on it.")
+
+
+def _run(got: _Gathered, circuit: Circuit, evening: Evening, battery: Battery) -> None:
+    """The battery's run, and how many evenings it makes."""
+    try:
+        until = Q(evening.until)
+        run = run_time(battery, load_of(circuit), until.m_as("") if until.dimensionless else until)
+        nights = evenings.evenings(run, evening.hours, evening.every)
+    except SigcalcError as refusal:
+        got.findings.append(Finding(STOP, "run time", sentence(refusal)))
+        return
+    si, spread = run.si, "the spread of battery, drive and LEDs"
+    got.run = run
+    got.figures["run_time"] = Band(f"run until {run.until}", si.hours_min, si.hours, si.hours_max, "s", spread)
+    counts = (nights.count_min, nights.count, nights.count_max)
+    got.figures["evenings"] = Band(f"evenings of {say(evening.hours.m_as('s'), 's')}", *counts, COUNTED, spread)
+    got.findings += [*battery_verdict.findings(run), *evenings.findings(nights)]
+    got.said.append(f"The run ends when {run.until}, or when relay or timer fail before; it began with a new battery.")
+    for what, charge in (("lamp", si.lamp_charge), ("standby", si.standby_charge), ("coil", si.coil_charge)):
+        if charge > 0:
+            band = Band(f"charge for the {what}, whole run", charge, charge, charge, "Ah", "the nominal run")
+            got.figures[f"{what}_charge"] = band
+
+
+def _load(got: _Gathered, circuit: Circuit, evening: Evening, source: Adapter, figures: dict[str, Band]) -> None:
+    """The most that the adapter has to give, and what it takes from the mains in a year."""
+    lamps = [getattr(figures[f"{lamp}_current"], end) for lamp in LAMPS for end in ("least", "nominal", "most")]
+    load = load_of(circuit)
+    coil = 0.0
+    if load.relay is not None and not load.relay.latching:
+        coil = relay_coil.coil_on(load.relay, source).si.current_max
+    beside = coil + load.si.standby + float(load.drive.own_current)
+    least, nominal, most = (pick(lamps[place::3]) + beside for place, pick in enumerate((min, max, max)))
+    got.figures["adapter_load"] = Band("load of the adapter", least, nominal, most, "A", "lamp, standby and coil")
+    try:
+        at = adapter.adapter_voltage(source, Q(most, "A"))
+    except SigcalcError as refusal:
+        got.findings.append(Finding(STOP, f"{_LOAD}load", sentence(refusal)))
+        return
+    got.findings += [Finding(each.grade, _LOAD + each.topic, each.reason, each.remedy) for each in adapter.findings(at)]
+    _energy(got, evening, source, nominal)
+
+
+def _energy(got: _Gathered, evening: Evening, source: Adapter, amperes: float) -> None:
+    energy = yearly_energy(source, Q(amperes, "A"), evening.hours, evening.every)
+    lit, idle = (each.m_as("kWh") for each in (energy.lit, energy.idle))
+    reason = (
+        f"In a year it takes about {lit + idle:.2g} kWh from the mains, {idle:.2g} kWh of that while nothing is lit, "
+        "if it stays plugged in."
+    )
+    got.findings.append(Finding(FINE, f"{_LOAD}energy", reason))
+    got.said.append("The adapter's own losses are the most that level VI (10 CFR 430.32) lets a new one have.")
+
+
+def _coil(got: _Gathered, circuit: Circuit) -> None:
+    """The relay's coil on this supply, new and at its tolerances."""
+    name = circuit.plan.relay
+    if name is None:
+        if circuit.plan.wiring.reversing == "relay":
+            reason = "The wiring asks for a relay, and none is named: its coil is not counted."
+            got.findings.append(Finding(LOOK, "relay coil", reason, "Name the relay under evening or trigger."))
+        return
+    coil = relay_coil.coil_on(name, coil_supply(circuit.plan.supply))
+    got.findings += relay_coil.findings(coil)
+    got.figures |= coil_figures(coil)
+
+
+def coil_figures(coil: Any) -> dict[str, Band]:
+    """Voltage and current of a coil that is fed."""
+    si, hangs_on = coil.si, "supply and coil"
+    return {
+        "coil_voltage": Band("across the relay's coil", si.voltage_min, si.voltage, si.voltage_max, "V", hangs_on),
+        "coil_current": Band("relay's coil", si.current_min, si.current, si.current_max, "A", hangs_on),
+    }
+
+
+def coil_supply(supply: Supply) -> Any:
+    """What feeds the coil; of a voltage alone its tolerance counts, whatever it is rated for."""
+    source = supply.fed_from()
+    if source is not None:
+        return source
+    tolerance = OWN_TOLERANCE if supply.tolerance is None else supply.tolerance
+    return Adapter(supply.name, supply.voltage, tolerance, Q(0, "ohm"), Q(1, "A"))

@@ -1,0 +1,33 @@
+"""The build sheet's part on the power for the evening."""
+
+import re
+
+from sigcalc import Plan
+from sigcalc.views.sheet import build_sheet
+
+BATTERY = {"kind": "battery", "part": "9 V alkaline"}
+RELAY = {"relay": "9 V two-pole sensitive", "standby": "6 mA"}
+
+
+def part_of(page):
+    return re.search(r'<section aria-labelledby="evening">.*?</section>', page, re.S)
+
+
+def test_without_the_section_the_sheet_has_no_such_part():
+    assert part_of(build_sheet(Plan().study())) is None
+
+
+def test_run_charge_and_cautions_stand_on_the_sheet():
+    study = Plan(supply=BATTERY, evening=RELAY, wiring={"reversing": "relay"}).study()
+    part = part_of(build_sheet(study)).group().replace("\xa0", " ")
+    for band in study.evening.figures.values():
+        assert band.text in part
+    assert "3 h an evening, one in 7 days; red for 50 % of the time; relay 9 V two-pole sensitive" in part
+    assert "Caution, short circuit:" in part
+
+
+def test_an_adapter_of_a_bare_voltage_has_no_figures_and_no_cautions():
+    part = part_of(build_sheet(Plan(supply={"voltage": "9 V"}, evening={}).study())).group()
+    assert "<table>" not in part
+    assert "<ul>" not in part
+    assert "no relay" in part
