@@ -178,11 +178,11 @@ def _runs(form: str, heights: np.ndarray, to_mast: float, near: float) -> list[_
     gaps = [(place, gap) for place, gap in enumerate(np.diff(heights).tolist(), 1) if gap > near]
     last = len(up)
     if form == PAIR:
-        mains = [_Run(f"terminal to lamp 1, lead {lead}", place, up[0], True) for place, lead in enumerate("AB")]
+        mains = [_Run(f"terminal to lamp 1, wire {wire}", place, up[0], True) for place, wire in enumerate("AB")]
         links = [
-            _Run(f"lamp {lamp} to lamp {lamp + 1}, lead {lead}", place, gap, True)
+            _Run(f"lamp {lamp} to lamp {lamp + 1}, wire {wire}", place, gap, True)
             for lamp, gap in gaps
-            for place, lead in enumerate("AB")
+            for place, wire in enumerate("AB")
         ]
         return mains + links
     if form == COMMON:

@@ -1,6 +1,6 @@
 """Turning the current round: what each position of a switch or relay shows, also on the way between two.
 
-Current from lead A to lead B lights red, the other way round green. Everything is
+Current from wire A to wire B lights red, the other way round green. Everything is
 found from which points are joined, never from the name of a wiring.
 """
 

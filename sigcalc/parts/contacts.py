@@ -72,7 +72,7 @@ class Wiring:
     ----------
     devices: pairs of a label and the device; a terminal of it is written "label terminal"
     sources: pairs of points, the plus and the minus pole of each source
-    signals: name, lead A and lead B of each two-lead signal; current from A to B lights red
+    signals: name, wire A and wire B of each two-lead signal; current from A to B lights red
     jumpers: pairs of points joined by wire
     """
 

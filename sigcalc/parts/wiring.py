@@ -27,9 +27,9 @@ class Shown:
     ----------
     position: the position in words
     signals: the signals' names
-    polarities: for each signal +1 (current from lead A to lead B), -1, 0 (dark) or "short"
+    polarities: for each signal +1 (current from wire A to wire B), -1, 0 (dark) or "short"
     voltages: for each signal the voltage from A to B in multiples of one source's (0 in a short circuit)
-    leads: for each signal the source poles its leads A and B are on, "" where a lead is on none
+    leads: for each signal the source poles its wires A and B are on, "" where a wire is on none
     """
 
     position: str
@@ -61,7 +61,7 @@ class Shown:
 
 
 def _signal_sentence(name: str, lamp: str, voltage: float, leads: tuple[str, str]) -> str:
-    where = " and ".join(f"lead {lead} on {pole or 'no pole'}" for lead, pole in zip("AB", leads, strict=True))
+    where = " and ".join(f"wire {lead} on {pole or 'no pole'}" for lead, pole in zip("AB", leads, strict=True))
     if lamp == DARK:
         return f"{name}dark ({where})"
     share = "" if abs(abs(voltage) - 1) < _SAME else f" on {abs(voltage):.2g} times the source's voltage"

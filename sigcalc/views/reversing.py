@@ -77,8 +77,8 @@ def reversing_circuit(
 
 
 def said(shown: Shown) -> str:
-    """What is shown, in the words of the drawing: the signal's leads are the two wires, and minus is no hyphen."""
-    return re.sub("(?<= )-", "−", shown.sentence).replace("lead ", "wire ")
+    """What is shown, in words, with a minus that is no hyphen."""
+    return re.sub("(?<= )-", "−", shown.sentence)
 
 
 def _stroke(canvas: Canvas, state: str, *places: Place) -> None:

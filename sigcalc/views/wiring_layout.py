@@ -125,7 +125,7 @@ def _two_poles(wiring: Wiring) -> Layout:
 
 
 def _one_pole(wiring: Wiring) -> Layout:
-    """One changeover contact between the outer poles of a split supply; lead B goes to the middle."""
+    """One changeover contact between the outer poles of a split supply; wire B goes to the middle."""
     (label, device), ((plus, middle), (_, minus)) = wiring.devices[0], wiring.sources
     ((common, throws),) = moving_contacts(label, device)
     _, a, b = wiring.signals[0]
@@ -144,7 +144,7 @@ def _one_pole(wiring: Wiring) -> Layout:
 
 
 def _bridge(wiring: Wiring) -> Layout:
-    """Plus above, minus below, the pair lying between lead A on the left and lead B on the right."""
+    """Plus above, minus below, the pair lying between wire A on the left and wire B on the right."""
     plus, minus = wiring.sources[0]
     _, a, b = wiring.signals[0]
     top, bottom, centre = 34.0, 262.0, 148.0

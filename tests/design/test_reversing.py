@@ -75,12 +75,12 @@ def test_polarity_leads_and_sentence():
     assert up.polarities == (1,)
     assert up.voltages == (1.0,)
     assert up.leads == (("+", "-"),)
-    assert up.sentence == "With switch up: red lights (lead A on + and lead B on -)."
+    assert up.sentence == "With switch up: red lights (wire A on + and wire B on -)."
     short = reversing(BRIDGE).shown(closed(1, 2))
     assert short.polarities == ("short",)
     assert short.sentence.endswith("short circuit, the supply's poles are joined.")
     centre = reversing(f"{CROSSED}, centre off").shown("centre")
-    assert centre.sentence == "With switch centre: dark (lead A on no pole and lead B on no pole)."
+    assert centre.sentence == "With switch centre: dark (wire A on no pole and wire B on no pole)."
 
 
 def test_signals_in_series_are_said_to_share_the_voltage():
@@ -89,7 +89,7 @@ def test_signals_in_series_are_said_to_share_the_voltage():
     series = replace(right, jumpers=(("+", "A1"), ("B1", "A2"), ("B2", "-")))
     shown = reversing(series).states[0]
     assert shown.voltages == (0.5, 0.5)
-    assert "signal 1 red lights on 0.5 times the source's voltage (lead A on + and lead B on no pole)" in shown.sentence
+    assert "signal 1 red lights on 0.5 times the source's voltage (wire A on + and wire B on no pole)" in shown.sentence
 
 
 @pytest.mark.parametrize(
