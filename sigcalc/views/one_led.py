@@ -76,7 +76,7 @@ def _string(canvas: Canvas, point: OperatingPoint) -> None:
         canvas.group(f"led {led.colour} {'lit' if lit else 'dark'}")
         canvas.add(symbol(elm.LED, start, end, lamp_fill(led.colour) if lit else PAPER, LAMP))
         words = _words(point, led, lit) if len(shown) == 1 else [_state(led, lit)]
-        lines = [*words, *wrapped(led.name, LABEL_WIDTH, 2)]
+        lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3)]
         place = (_LED + 48, (start[1] + end[1]) / 2)
         canvas.text((place[0], place[1] - (len(lines) - 1) * 7.5 + 4), lines[0], bold=True)
         label_beside(canvas, (place[0], place[1] + 7.5), lines[1:])

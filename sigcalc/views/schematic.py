@@ -180,7 +180,7 @@ def _lamp(canvas: Canvas, point: PairPoint, lamp: str, ends: tuple[tuple[float, 
     # turned down, schemdraw's arrows point to the right, and turned up to the left: both need the other side
     canvas.add(symbol(elm.LED, *ends, lamp_fill(led.colour) if lit else PAPER, LAMP, flip=True))
     words = [f"{lamp} {'on' if lit else 'dark'}".upper(), *_voltage_words(point, lamp, led)]
-    lines = [*words, *wrapped(led.name, LABEL_WIDTH, 2)]
+    lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3)]
     place = (ends[0][0] + side * 44, (ends[0][1] + ends[1][1]) / 2 - block_height(len(lines)) / 2 + 4)
     canvas.lines(place, lines, _anchor(side), bold_first=True)
 
