@@ -40,6 +40,7 @@ class Signal(NamedTuple):
 SIGNALS = {
     "20 mA, hand switch": Signal("20 mA", None),
     "20 mA, sensitive relay held": Signal("20 mA", relays["9 V two-pole sensitive"]),
+    "20 mA, relay held": Signal("20 mA", relays["9 V two-pole"]),
     "5 mA, hand switch": Signal("5 mA", None),
     "5 mA, sensitive relay held": Signal("5 mA", relays["9 V two-pole sensitive"]),
 }

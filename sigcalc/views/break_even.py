@@ -21,7 +21,7 @@ class BreakEvenChart:
     """The picture's one figure; `picture` changes its data."""
 
     def __init__(self) -> None:
-        self.chart = Chart()
+        self.chart = Chart((60.0, 46.0, 24.0, 14.0))  # room for a long number at the right end
         self.band = self.chart.shade("#dcdcdc")
         self.guide = self.chart.line(DASHES[2], THIN)
         self.adapter = self.chart.line(DASHES[1], 1.4 * LINE)

@@ -19,7 +19,7 @@ from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill
 
 _WIDTH, _HEIGHT = 480.0, 252.0
 _COLUMNS = (126.0, 304.0)
-_COLUMN_WIDTH = 170.0
+_COLUMN_WIDTH = 160.0
 _LAMP, _ROWS, _ROW = 58.0, 112.0, 18.5
 _RAYS = 8
 _WORDS = ((0.9, "LIKE FRESH"), (HALF, "HARDLY NOTICED"), (0.1, "CLEARLY DIMMER"), (0.0, "A GLIMMER"))
@@ -88,11 +88,10 @@ def what_to_buy(drive: Drive) -> str:
 def _figures(over: OverSupply, band: Band) -> dict[str, str]:
     """The figures of one drive at the last voltage, by what they are."""
     si = over.si
-    nominal, least, most = band
     held = "at no voltage" if si.drops_out_at is None else f"above {say(si.drops_out_at, 'V')}"
     many = "LED" if len(over.string) == 1 else "LEDs"
     return {
-        "current": say_band(least, nominal, most, "A"),
+        "current": _band(*band),
         "light, of the fresh": say(float(over.light[-1]), ""),
         "heat in the drive": say(si.drive_power[-1], "W"),
         f"power in the {many}": say(si.led_power[-1], "W"),
@@ -101,6 +100,12 @@ def _figures(over: OverSupply, band: Band) -> dict[str, str]:
         "half the light gone": f"below {say(si.stops_at, 'V')}",
         "current is held": held,
     }
+
+
+def _band(nominal: float, least: float, most: float) -> str:
+    if least < 1e-6:  # what no hobby meter shows is not given a figure
+        return f"{current_words(nominal)} (up to {current_words(most)})"
+    return say_band(least, nominal, most, "A")
 
 
 def sentence(comparison: Mapping[str, OverSupply]) -> str:

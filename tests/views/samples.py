@@ -16,6 +16,7 @@ from sigcalc.views.mast import mast_front
 from sigcalc.views.one_led import one_led_circuit
 from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
+from tests.views.power_samples import power_pictures
 from tests.views.svg import HOSTILE
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
@@ -89,4 +90,5 @@ def _others(size):
 def pictures(large=False):
     """All of them by name."""
     size = LARGE if large else NORMAL
-    return {name: picture for source in (_signals, _single, _charts, _others) for name, picture in source(size)}
+    sources = (_signals, _single, _charts, _others, power_pictures)
+    return {name: picture for source in sources for name, picture in source(size)}
