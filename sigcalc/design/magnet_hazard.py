@@ -41,8 +41,9 @@ def magnet_hazard(magnet: Magnet | BarMagnet | str) -> MagnetHazard:
 
 def findings(result: MagnetHazard) -> tuple[Finding, ...]:
     """The verdict on leaving such a magnet where a child may find it."""
+    index = float(f"{result.si.flux_index:.2g}")
     reason = (
-        f"The {result.magnet.name} magnet has a flux index of about {float(f'{result.si.flux_index:.2g}'):g} kG² mm²; small loose "
+        f"The {result.magnet.name} magnet has a flux index of about {index:g} kG² mm²; small loose "
         f"magnets in goods for amusement must stay below {LIMIT:g} (16 CFR 1262)."
     )
     if result.times < 1:

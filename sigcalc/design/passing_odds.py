@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from ..errors import RangeError
+from ..errors import DesignError, RangeError
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.reed import band_of
 from ..parts.train_run import Happenings, TrainRun
@@ -105,16 +105,21 @@ def passing_odds(
     watch: whether the pot was set with a watch for the parts at hand, or by its scale
 
     The reed's band and the rough bridge to flux density, the magnet's remanence, and the band of every part of the
-    timer count as well. Raises RangeError for too many samples or a spread of 1 and more.
+    timer count as well. Raises RangeError for too many samples or a spread of 1 and more, DesignError for
+    a train that comes the other way.
     """
     if isinstance(samples, bool) or not isinstance(samples, int) or not 1 <= samples <= _MOST_SAMPLES:
         raise RangeError(f"samples needs a whole number from 1 to {_MOST_SAMPLES}, but {samples!r} came; try 500")
     if max(np.max(gap_spread), np.max(speed_spread)) >= 1:
         raise RangeError('gap_spread and speed_spread need to be below 100 %; write for example "20 %"')
+    if run.backwards:
+        raise DesignError(
+            "a train that comes the other way needs no red of this signal: there are no odds to count; "
+            "take one that runs through"
+        )
     random = np.random.default_rng(seed)
     sample = _sample(run, random, samples, float(gap_spread), float(speed_spread), watch)
     case = run.happenings(sample.pull_in, sample.release, sample.hold, sample.gap, sample.speed)
-    own_red = case.own_red & (not run.backwards)
     short = case.short & ~case.for_good
     lasts = (case.red.first_end - case.red.first)[~case.missed & ~case.for_good]
     low, middle, high = np.quantile(lasts, (0.05, 0.5, 0.95)) if len(lasts) else (None,) * 3
@@ -127,9 +132,9 @@ def passing_odds(
         happenings=case,
         missed=float(case.missed.mean()),
         short=float(short.mean()),
-        own_red=float(own_red.mean()),
+        own_red=float(case.own_red.mean()),
         for_good=float(case.for_good.mean()),
-        right=float((~(case.missed | short | own_red | case.for_good)).mean()),
+        right=float((~(case.missed | short | case.own_red | case.for_good)).mean()),
         red_low=low,
         red_middle=middle,
         red_high=high,

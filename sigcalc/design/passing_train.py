@@ -14,8 +14,9 @@ from ..parts.reed import band_of
 from ..parts.train_run import Happenings, TrainRun
 from ..units import Length, Time, record, say
 
-RIGHT, MISSED, OWN_RED, SHORT, FOR_GOOD = (
+RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT, FOR_GOOD = (
     "red for this train",
+    "red for a train that it does not concern",
     "never red",
     "red before its own front",
     "green too soon",
@@ -63,9 +64,11 @@ class PassingTrain:
             return MISSED
         if case.for_good[0]:
             return FOR_GOOD
+        if self.run.backwards:
+            return NEEDLESS
         if case.short[0]:
             return SHORT
-        return OWN_RED if case.own_red[0] and not self.run.backwards else RIGHT
+        return OWN_RED if case.own_red[0] else RIGHT
 
     def moments(self, count: int) -> np.ndarray:
         """So many times in s from `start`, rising: every event, and what is left spread evenly over the account."""
@@ -192,6 +195,8 @@ def _length_of_red(result: PassingTrain) -> Iterator[Finding]:
     if result.verdict == FOR_GOOD:
         remedy = "Raise the supply above the trip, or use a one-shot, whose trip follows the supply."
         yield Finding(STOP, "hold", "The timer never reaches its trip: the signal stays red.", remedy)
+        return
+    if result.run.backwards:
         return
     red = si.red_until - si.red_from
     reason = f"Red lasts {say(red, 's')}; until the last wheel is clear it takes {say(si.needed, 's')}."

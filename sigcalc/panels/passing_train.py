@@ -13,7 +13,7 @@ from ..parts.scale import prototype_speed
 from ..parts.timer import timers
 from ..parts.train_run import TrainRun
 from ..physics.magnetics import ORIENTATIONS
-from ..units import Q, say
+from ..units import Q
 from ..views.odds import odds_picture
 from ..views.timeline import VIEWS, WHOLE, passing_timeline
 from ..views.track import track_picture
@@ -25,19 +25,16 @@ from .scene import Scene
 STEPS = 100
 STILL = 40
 """The step that is shown at first, and on paper."""
-TRACK, ODDS = "train, reed and lamp", "500 trains"
+TRACK, ODDS = "the train", "500 trains"
 SCALE = "1:48"
 SUPPLY = "9 V"
 TRAINS = 500
 MAGNET, CLEAR = "10 mm", "500 mm"
 """How far the magnet lies behind the train's front, and from the reed to where the last wheel must have passed."""
 
-THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = (
-    "runs through",
-    "comes the other way",
-    "halts over the reed for 20 s",
-    "has a second magnet at its end",
-)
+THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = "runs through", "other way", "halts", "two magnets"
+STOP_AT, STOP_TIME = "10 mm", "20 s"
+"""Where the magnet of a train that halts is past the reed, and for how long."""
 _INSET = 0.04  # m: how far the second magnet lies from the train's end
 
 
@@ -55,11 +52,16 @@ class PassingTrainPanel(Panel):
             NumberControl("speed of the model", "m/s", 0.05, 1.5, 0.3, step=0.05),
             NumberControl("length of the train", "mm", 200, 3000, 900, step=50),
             NumberControl("reed beyond the signal", "mm", 0, 300, 50, step=5),
-            choice("the train", [THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS]),
-            choice("view", [TRACK, *(f"timeline: {each}" for each in VIEWS), ODDS]),
+            choice("the train", [THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS], narrow=True),
+            choice("view", [TRACK, *VIEWS, ODDS], narrow=True),
             MomentControl("moment (step)", STEPS, STILL),
         ]
         super().__init__(controls, "Does the train get its red, and for long enough?")
+
+    def redraw(self) -> None:
+        """Draw again; among many trains there is no moment to choose."""
+        self["moment (step)"].enable(self["view"].value != ODDS)
+        super().redraw()
 
     def draw(self) -> Scene:
         """The view at its moment; in the findings what is right and wrong with this passing."""
@@ -74,16 +76,16 @@ class PassingTrainPanel(Panel):
         if view == TRACK:
             track = track_picture(result, moment, size=self.size)
             strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)
-            return Scene((track, strip), f"{track.sentence} {_speed(run)}", findings)
-        timeline = passing_timeline(result, view.removeprefix("timeline: "), moment, size=self.size)
-        return Scene((timeline,), f"{timeline.sentence} {_speed(run)}", findings)
+            return Scene((track, strip), f"{_verdict(result)} {track.sentence}", findings)
+        timeline = passing_timeline(result, view, moment, size=self.size)
+        return Scene((timeline,), f"{_verdict(result)} {timeline.sentence}", findings)
 
     @property
     def run(self) -> TrainRun:
         """What the controls say; raises as the library does where it cannot be."""
         does, length = self["the train"].value, self.text("length of the train")
         last = Q(length) - Q(_INSET, "m") if does == TWO_MAGNETS else None
-        stop = {"stop_at": "10 mm", "stop_time": "20 s"} if does == HALTS else {}
+        stop = {"stop_at": STOP_AT, "stop_time": STOP_TIME} if does == HALTS else {}
         hold = self.text("hold")
         circuit = _circuit(self["timer"].value)
         return TrainRun(
@@ -124,6 +126,7 @@ def _odds(run: TrainRun) -> tuple[passing_odds.PassingOdds, tuple[Finding, ...]]
     return result, passing_odds.findings(result)
 
 
-def _speed(run: TrainRun) -> str:
-    miles = prototype_speed(run.speed, SCALE).m_as("mile/hour")
-    return f"On {SCALE} {say(run.si.speed, 'm/s')} is {miles:.2g} miles an hour."
+def _verdict(result: passing_train.PassingTrain) -> str:
+    """What becomes of this train, and how fast it would be on the prototype."""
+    miles = prototype_speed(result.run.speed, SCALE).m_as("mile/hour")
+    return f"{result.verdict.capitalize()}, at {miles:.2g} miles an hour on {SCALE}."

@@ -31,5 +31,5 @@ def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
         if share:
             fill = SHADE if name == "right" else INK
             canvas.rectangle((_LEFT, y), (max(share * (_RIGHT - _LEFT), 1.5), _BAR), fill=fill, width=THIN)
-        canvas.text((_RIGHT + 8, y + 15), f"{round(share * result.samples)}, {say(share, '', 2)}", bold=bool(share))
+        canvas.text((_RIGHT + 8, y + 15), f"{round(share * result.samples)}, {say(share, '')}", bold=bool(share))
     return canvas.picture(result.sentence, size)

@@ -35,7 +35,7 @@ def passing_by_hand(run: TrainRun, size: Size = NORMAL) -> SumByHand:
             _say(ohms, "ohm"),
         ),
         Step("One time constant", f"{_say(ohms, 'ohm')} × {_say(farad, 'F')}", _say(ohms * farad, "s")),
-        Step("The hold", f"{_say(ohms * farad, 's')} × ln 3 = × {math.log(3):.4g}", _say(hold, "s")),
+        Step("The hold", f"{_say(ohms * farad, 's')} × {math.log(3):.4g}, which is ln 3", _say(hold, "s")),
         Step(
             "The way of the last wheel, from the closing on",
             f"{_say(si.length, 'm')} − {_say(si.magnet_from_front, 'm')} + {_say(si.clearing_distance, 'm')}",

@@ -18,13 +18,13 @@ from .field_axis import FieldAxis
 from .picture import Picture
 from .style import INK, NORMAL, SHADE, THIN, Size, lamp_fill
 
-WHOLE, OVER_THE_REED, FIRST_CLOSING = "the whole passing", "over the reed", "the first closing"
+WHOLE, OVER_THE_REED, FIRST_CLOSING = "whole time", "over the reed", "first closing"
 VIEWS = (WHOLE, OVER_THE_REED, FIRST_CLOSING)
 
 _WIDTH, _LEFT, _RIGHT = 530.0, 84.0, 462.0
 _MARKS, _TOP, _FIELD = 4.0, 56.0, 62.0
 _ROW, _BLOCK = 30.0, 20.0
-_FOOT = 42.0
+_FOOT, _BRIEF_FOOT = 42.0, 24.0
 _SPACE = 14.0  # between the field and the rows
 _POINTS = 1201
 _LEAST_WIDTH = 1.5  # points of a block too short to be seen at its length
@@ -55,7 +55,7 @@ def passing_timeline(
     Parameters
     ----------
     result: one train
-    view: "the whole passing", "over the reed" (while the field matters), or "the first closing" (milliseconds)
+    view: "whole time", "over the reed" (while the field matters), or "first closing" (milliseconds)
     moment: a time in s from the account's start, marked by a line
     brief: leave out the field and the coil
 
@@ -66,13 +66,15 @@ def passing_timeline(
     rows = [row for name, row in _rows(result).items() if not (brief and name == "coil")]
     start = _TOP + 4.0 if brief else _TOP + _FIELD + _SPACE
     sheet = _Sheet(_window(result, view), start, start + len(rows) * _ROW)
-    canvas = Canvas(_WIDTH, sheet.foot + _FOOT)
+    canvas = Canvas(_WIDTH, sheet.foot + (_BRIEF_FOOT if brief else _FOOT))
     _marks(canvas, result, sheet, moment)
     if not brief:
         _field(canvas, result, sheet)
     for number, row in enumerate(rows):
         row(canvas, sheet, sheet.rows + number * _ROW)
-    _time_axis(canvas, result, sheet, view)
+    since = _time_axis(canvas, result, sheet, view)
+    if not brief:
+        canvas.text(((_LEFT + _RIGHT) / 2, sheet.foot + 36), since, "middle")
     return canvas.picture(result.sentence, size)
 
 
@@ -186,8 +188,8 @@ def _pieces(sheet: _Sheet, spans: Spans) -> list[tuple[float, float, bool]]:
     return [(float(a), float(b), bool(on)) for a, b, on in zip(edges[:-1], edges[1:], inside, strict=True)]
 
 
-def _time_axis(canvas: Canvas, result: PassingTrain, sheet: _Sheet, view: str) -> None:
-    """Seconds from the account's start, or milliseconds from the first closing or the magnet over the reed."""
+def _time_axis(canvas: Canvas, result: PassingTrain, sheet: _Sheet, view: str) -> str:
+    """Seconds from the account's start, or milliseconds from the first closing; gives what is counted, in words."""
     low, high = sheet.window
     first = float(result.happenings.field.starts[0, 0])
     zero, factor, unit, since = -result.si.start, 1.0, "s", ""
@@ -205,7 +207,7 @@ def _time_axis(canvas: Canvas, result: PassingTrain, sheet: _Sheet, view: str) -
         canvas.line((x, y), (x, y + 5), width=THIN)
         canvas.text((x, y + 18), f"{number * step:g}".replace("-", "−"), "middle")
     canvas.text((_RIGHT + 16, y + 18), unit)
-    canvas.text(((_LEFT + _RIGHT) / 2, y + 36), f"time in {unit} {since}".strip(), "middle")
+    return f"time in {unit} {since}".strip()
 
 
 def _marks(canvas: Canvas, result: PassingTrain, sheet: _Sheet, moment: float | None) -> None:

@@ -14,7 +14,7 @@ from .canvas import Canvas
 from .picture import Picture
 from .style import INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
-_WIDTH, _HEIGHT = 530.0, 216.0
+_WIDTH, _HEIGHT = 530.0, 190.0
 _EDGE = 10.0
 _RAIL, _FLOOR, _ROOF = 140.0, 132.0, 100.0
 _LAMPS = (36.0, 60.0)
@@ -60,7 +60,6 @@ def track_picture(result: PassingTrain, moment: float, size: Size = NORMAL) -> P
     _ground(canvas, scale, result)
     _train(canvas, scale, result, now)
     _reed(canvas, scale, now)
-    _states(canvas, result, now)
     return canvas.picture(_sentence(result, now), size)
 
 
@@ -106,7 +105,7 @@ def _ground(canvas: Canvas, scale: _Scale, result: PassingTrain) -> None:
     right = left + length * scale.per_metre
     canvas.group("scale")
     canvas.line((left, y - 4), (left, y), (right, y), (right, y - 4), width=LINE)
-    canvas.text((right + 8, y), f"{say(length, 'm')}; along the track to scale, heights, magnet and reed are not")
+    canvas.text((right + 8, y), f"{say(length, 'm')}; along the track to scale; heights, reed and magnet (■) are not")
 
 
 def _train(canvas: Canvas, scale: _Scale, result: PassingTrain, now: _Moment) -> None:
@@ -144,20 +143,6 @@ def _reed(canvas: Canvas, scale: _Scale, now: _Moment) -> None:
     canvas.line((x + 28, y), (x + 10, y), (x - 6, y - gap), width=2)
     side = 1 if x < _WIDTH - 130 else -1
     canvas.text((x + side * 34, y + 4), f"reed {'CLOSED' if now.reed else 'open'}", _ANCHORS[side], bold=now.reed)
-
-
-def _states(canvas: Canvas, result: PassingTrain, now: _Moment) -> None:
-    """Timer and coil in words."""
-    fed = now.timer == (result.run.coil_fed_for == RED)
-    canvas.group("states")
-    words = (
-        (f"time {say(now.time, 's')}", False),
-        (f"timer {'ON' if now.timer else 'off'}", now.timer),
-        (f"coil {'FED' if fed else 'not fed'}", fed),
-        ("■ magnet", False),
-    )
-    for number, (text, bold) in enumerate(words):
-        canvas.text((_EDGE + number * 130, _HEIGHT - 30), text, bold=bold)
 
 
 def _sentence(result: PassingTrain, now: _Moment) -> str:
