@@ -59,7 +59,7 @@ def drives_by_hand(
         Step("What the driver needs", f"{_say(drop, 'V')} + {dropout} of its own", _say(driver.si.drops_out_at, "V")),
         Step(
             "Heat in the driver, fresh supply",
-            f"{across[0]} × {_say(current, 'A')}",
+            f"{across} × {_say(current, 'A')}",
             say(driver.si.drive_power[0], "W"),
         ),
         *_regulator_steps(current),

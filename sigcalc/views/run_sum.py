@@ -94,7 +94,7 @@ def _battery_row(battery: Battery, load: Load, until: float) -> Step:
     try:
         run = run_time(battery, load, until)
     except DesignError as refusal:
-        return Step(battery.name, str(refusal), "does not work")
+        return Step(battery.name, str(refusal).partition(";")[0], "does not work")  # without what to do instead
     return Step(battery.name, run.until if run.ended_by == REACHED else run.ended_by, _lasts(run))
 
 

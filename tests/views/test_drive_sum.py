@@ -19,7 +19,15 @@ def test_the_steps(by_hand):
     assert [each.answer for each in by_hand.steps] == [
         "8.659 mA", "5 mA", "57.7 %", "3.4 V", "71 mW", "125 Ω", "130 Ω",
     ]  # fmt: skip
-    assert by_hand.steps[1].how == "(6 V − 1.9 V) ÷ 820 Ω"
+    assert [each.how for each in by_hand.steps] == [
+        "(9 V − 1.9 V) ÷ 820 Ω",
+        "(6 V − 1.9 V) ÷ 820 Ω",
+        "5 mA ÷ 8.659 mA",
+        "1.9 V + 1.5 V of its own",
+        "7.1 V × 10 mA",
+        "1.25 V ÷ 10 mA",
+        "series E24",
+    ]
 
 
 def test_the_library_agrees_about(by_hand):

@@ -59,7 +59,8 @@ def test_the_table_has_a_row_for_every_battery(runs):
     rows = {each.what: each for each in table.steps}
     assert list(rows) == list(batteries)
     assert rows["3 V coin cell"].answer == "does not work"
-    assert "the relay needs 6.75 V" in rows["3 V coin cell"].how
+    assert rows["3 V coin cell"].how.startswith("the relay needs 6.75 V")
+    assert rows["3 V coin cell"].how.endswith("it never works")
     assert rows["9 V alkaline"].answer == "12 h (6.6 h to 18 h)"
     assert all(re.search(r"\d", row.answer) or row.answer == "does not work" for row in rows.values())
 

@@ -1,0 +1,163 @@
+"""What the lesson "battery or adapter" says in words holds in the library: each statement stands in its test."""
+
+import pytest
+
+from sigcalc.design.adapter import adapter_voltage, resistor_on_adapter
+from sigcalc.design.run_time import in_practice, run_time
+from sigcalc.design.running_cost import yearly_energy
+from sigcalc.design.same_current import DRIVER, RESISTOR, same_current
+from sigcalc.parts.caution import all_cautions
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.load import Load
+from sigcalc.parts.relay import relays
+from sigcalc.parts.run_result import EMPTY
+from sigcalc.parts.run_result import RELAY as RELAY_ENDS
+from sigcalc.parts.source import adapters, batteries
+from tests.notebooks.lesson_text import lesson_text
+
+TEXT = lesson_text("battery_or_adapter")
+RED = leds["red alingap 3 mm"]
+SENSITIVE, COMMON = relays["9 V two-pole sensitive"], relays["9 V two-pole"]
+LATCHING = relays["9 V two-pole latching"]
+
+
+def says(statement):
+    assert statement in TEXT
+
+
+def run(battery="9 V alkaline", drive=RESISTOR, current="20 mA", **load):
+    source = batteries[battery]
+    return run_time(source, Load(same_current(source.fresh_voltage, RED, current)[drive], RED, **load), 0.1)
+
+
+def hours(*given, **load):
+    return run(*given, **load).hours.m_as("h")
+
+
+def test_with_a_resistor_the_light_fades_and_with_a_driver_it_collapses():
+    says("The eye notices when the battery is nearly at its end")
+    faded = run()
+    assert 0.85 < faded.when_light(0.5)[1] / faded.hours < 1
+    says("With a driver the light stays and collapses without warning, and it is over sooner")
+    held = run(drive=DRIVER)
+    assert held.curve.light[-1] == pytest.approx(1)
+    assert held.ended_by == EMPTY
+    assert held.hours < faded.hours
+
+
+def test_the_relay_is_the_first_to_give_up():
+    says("The coil of a relay draws about as much as the lamp, or much more.")
+    assert SENSITIVE.si.rated_voltage / SENSITIVE.si.coil_resistance == pytest.approx(20e-3, rel=0.2)
+    assert COMMON.si.rated_voltage / COMMON.si.coil_resistance > 2 * 20e-3
+    says("it wants three quarters of its voltage to pull in surely, and the lamp still has more than half of its light")
+    for relay in (SENSITIVE, COMMON, LATCHING):
+        ended = run(relay=relay)
+        assert relay.must_operate == 0.75
+        assert ended.ended_by == RELAY_ENDS
+        assert ended.curve.light[-1] > 0.5
+
+
+def test_a_latching_relay_saves_the_coil_s_charge():
+    says("A latching relay saves the coil's charge, but it wants that voltage too.")
+    assert hours(relay=SENSITIVE) < hours(relay=LATCHING) < hours()
+
+
+def test_a_coil_that_is_held_rarely_costs_little():
+    says("A coil that is held only while a train passes costs little.")
+    rarely = run(relay=SENSITIVE, energised=0.05)
+    assert rarely.si.coil_charge < 0.06 * rarely.si.used
+    says("A timer board that draws 5 mA all evening costs as much as a dim lamp.")
+    timed = run(current="5 mA", standby="5 mA")
+    assert timed.si.standby_charge > timed.si.lamp_charge
+
+
+def test_half_the_current_with_and_without_a_relay():
+    says("With the hand switch they do, and a little more than that")
+    says("With the relay held they do not: the coil goes on drawing, however dim the lamp is.")
+    for strong, weak in (("20 mA", "10 mA"), ("10 mA", "5 mA")):
+        assert 2 < hours(current=weak) / hours(current=strong) < 2.3
+        assert hours(current=weak, relay=SENSITIVE) / hours(current=strong, relay=SENSITIVE) < 1.6
+
+
+def test_the_kinds_of_battery():
+    says("with a relay it may be over before the evening is")
+    assert run("9 V zinc-carbon", relay=SENSITIVE).hours_min.m_as("h") < 1
+    says("Six AA cells hold several times what a block holds.")
+    assert hours("6 x AA alkaline") > 4 * hours()
+    says("Rechargeable blocks hold least and lose charge in the drawer")
+    blocks = {name: hours(name) for name, each in batteries.items() if each.form == "block"}
+    assert min(blocks, key=blocks.get) == "8.4 V NiMH"
+    losses = {name: batteries[name].discharge.loss_per_year for name in blocks}
+    assert max(losses, key=losses.get) == "8.4 V NiMH"
+    says("The coin cell works no 9 V relay at all")
+    with pytest.raises(ValueError, match="never works"):
+        run("3 V coin cell", relay=SENSITIVE)
+
+
+def test_some_figures_are_from_memory():
+    says("some of the figures were not looked up in a data sheet")
+    assert all(each.discharge.from_memory for each in batteries.values())
+
+
+def test_twelve_hours_and_thirty():
+    # common practice, no source: about twelve hours with the relay board
+    says("So the twelve hours belong to the relay board, with its coil held all evening")
+    says("and the thirty to the hand switch.")
+    runs = in_practice()
+    assert runs["relay"].hours.m_as("h") == pytest.approx(12, abs=1)
+    assert runs["hand switch"].hours.m_as("h") == pytest.approx(30, abs=2)
+    for each in runs.values():
+        low, high = each.hours_min.m_as("h"), each.hours_max.m_as("h")
+        assert low < each.hours.m_as("h") < high
+    says("Both mean a lamp of 20 mA that is always lit, a fresh alkaline block")
+    assert {(each.battery.name, each.load.duty, each.age.m) for each in runs.values()} == {("9 V alkaline", 1.0, 0.0)}
+    assert {round(each.load.drive.limit * 1e3) for each in runs.values()} == {20}
+
+
+def test_a_quarter_of_the_current_gives_far_more_of_both():
+    says("Whoever sets the lamp to a quarter of that, and most signals are bright enough so, gets far more of both.")
+    weak = in_practice(current="5 mA")
+    strong = in_practice()
+    assert weak["relay"].hours > 1.8 * strong["relay"].hours
+    assert weak["hand switch"].hours > 3 * strong["hand switch"].hours
+
+
+def test_the_unregulated_adapter():
+    says("The unregulated adapter gives nearly half as much again as is printed on it.")
+    assert adapter_voltage(adapters["9 V unregulated"], "10 mA").si.voltage / 9 == pytest.approx(1.47, abs=0.02)
+    says("A resistor chosen for the printed voltage passes nearly four tenths more current than you wanted.")
+    si = resistor_on_adapter(adapters["9 V unregulated"], RED, "10 mA").si
+    assert si.printed_current / si.wanted == pytest.approx(1.38, abs=0.02)
+    says("It sags as signals are added")
+    more = adapter_voltage(adapters["9 V unregulated"], "200 mA").si.voltage
+    assert more < adapter_voltage(adapters["9 V unregulated"], "10 mA").si.voltage - 1
+
+
+def test_the_mains_energy_is_next_to_nothing():
+    says("The mains energy of a signal is next to nothing.")
+    says("An adapter that stays in the socket all year uses far more for itself than the signal does.")
+    energy = yearly_energy(adapters["9 V regulated"], "20 mA", "3 h")
+    assert energy.lit.m_as("kWh") < 0.1
+    assert energy.idle > 10 * energy.lit
+
+
+@pytest.mark.parametrize("caution", all_cautions(), ids=lambda each: f"{each.about} {each.topic}")
+def test_every_caution_of_supplies_is_there(caution):
+    said = {
+        ("block battery", "short circuit"): "A coin or a key in the same pocket bridges them",
+        ("primary battery", "charging"): "Never charge a battery that is not made for it",
+        ("zinc-carbon battery", "leaking"): "Take empty zinc-carbon ones out before they leak.",
+        ("coin cell", "children"): "treat a swallowed cell as an emergency: call for help at once",
+        ("rechargeable battery", "short circuit"): "fuse it at the pack",
+        ("adapter", "unmarked"): "Leave unmarked ones alone, and never open one.",
+        ("adapter", "joining"): "Never join the outputs of two adapters",
+        ("adapter", "first measurement"): "measure its voltage and its polarity at the plug",
+    }
+    says(said[caution.about, caution.topic])
+
+
+def test_common_practice_is_said_as_it_is_said_everywhere():
+    # common practice, no source
+    says("20 mA is the ceiling, not the aim.")
+    says("The longer lead of an LED is its anode")
+    says("The mains side is for licensed people, and local codes win.")

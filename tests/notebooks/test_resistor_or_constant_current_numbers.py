@@ -1,0 +1,133 @@
+"""What the lesson "resistor or constant current" says in words holds in the library: each statement has its test."""
+
+import numpy as np
+import pytest
+
+from sigcalc.design.drive_choice import compare_drives
+from sigcalc.design.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, same_current
+from sigcalc.design.shared_limiter import share_limiter
+from sigcalc.parts.drive import ConstantCurrentDrive
+from sigcalc.parts.drive_table import current_diodes, regulators
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.source import adapters
+from sigcalc.physics.photometry import intensity_at
+from sigcalc.units import Q
+from tests.notebooks.lesson_text import lesson_text
+
+TEXT = lesson_text("resistor_or_constant_current")
+RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+
+
+def says(statement):
+    assert statement in TEXT
+
+
+def over(*supplies, led=RED, current="10 mA"):
+    """The four drives at these supplies, the first of which is the fresh one."""
+    return compare_drives(Q(list(supplies), "V"), same_current(Q(supplies[0], "V"), led, current), led)
+
+
+def test_two_thirds_of_the_voltage_are_less_than_two_thirds_of_the_light():
+    says("at two thirds of the voltage it has less than two thirds of the light")
+    both = over(9.0, 6.0)
+    assert both[RESISTOR].light[1] < 2 / 3
+    says("The driver's lamp does not change at all meanwhile.")
+    assert both[DRIVER].light[1] == 1
+
+
+def test_where_half_the_light_is_gone():
+    # common practice, no source: half the light is about what people notice
+    says("That comes below about 5.4 V.")
+    assert over(9.0, 6.0)[RESISTOR].si.stops_at == pytest.approx(5.4, abs=0.05)
+
+
+def test_a_driver_stops_quickly():
+    says("its light falls steeply when it falls")
+    both = over(9.0, 2.5)
+    assert both[DRIVER].sensitivity[1] > 3 * both[RESISTOR].sensitivity[1]
+    assert over(9.0, 6.0)[DRIVER].sensitivity[1] == 0
+
+
+def test_a_driver_saves_no_power():
+    says("fresh they waste about the same")
+    both = over(9.0, 6.0)
+    assert both[RESISTOR].efficiency[0] == pytest.approx(both[DRIVER].efficiency[0], abs=0.01)
+    says("the resistor's waste falls with its light, and the driver's with the voltage alone")
+    drop = float(RED.model.voltage_si(10e-3))
+    heat = both[DRIVER].si.drive_power
+    assert heat[1] / heat[0] == pytest.approx((6 - drop) / (9 - drop))
+    assert both[RESISTOR].si.drive_power[1] < 0.5 * both[RESISTOR].si.drive_power[0]
+
+
+def test_a_regulator_lets_go_earlier_and_wants_a_minimum_load():
+    says("A regulator needs more voltage for itself, so it lets go earlier.")
+    both = over(9.0, 6.0)
+    assert both[REGULATOR].si.drops_out_at > both[DRIVER].si.drops_out_at + 2
+    says("set to less than 10 mA, some samples let more through than you asked for")
+    assert regulators["lm317l"].least_load == Q("10 mA")
+
+
+def test_current_diodes_are_for_small_currents():
+    says("Current-regulator diodes are made for small currents")
+    assert max(each.current for each in current_diodes.values()) < Q("5 mA")
+    says("for a bright lamp several stand side by side")
+    assert "4 x" in same_current("9 V", RED, "20 mA")[DIODE].kind
+
+
+def test_three_in_series():
+    says("at 9 V half the light of the resistor's lamps is gone after a sag of less than two volts")
+    three = over(9.0, 7.0, led=[RED] * 3)
+    assert 9 - three[RESISTOR].si.stops_at < 2
+    says("The more of the voltage the LEDs use, the less is wasted, and the more a sag hurts")
+    one = over(9.0, 7.0)
+    assert three[RESISTOR].efficiency[0] > 2 * one[RESISTOR].efficiency[0]
+    assert three[RESISTOR].light[1] < one[RESISTOR].light[1]
+
+
+def test_a_regulated_adapter_hardly_sags():
+    says("On a regulated adapter the supply hardly sags")
+    for name, adapter in adapters.items():
+        if adapter.regulated:
+            assert adapter.si.internal_resistance * adapter.si.max_current < 0.03 * adapter.si.voltage, name
+
+
+def test_light_is_proportional_to_current_within_a_tenth():
+    says("right within some ten per cent from six tenths of its usual current to twice as much")
+    # a student laboratory's measurement: github byn1002/byn1002.github.io, RGB.pdf, table 4; current in mA, signal in mV
+    current, signal = np.array([14.2, 23.7, 50.0]), np.array([9.84, 15.37, 30.11])
+    counted = intensity_at(current * 1e-3, signal[1], current[1] * 1e-3)
+    assert np.abs(counted / signal - 1).max() < 0.1
+    assert (current[0] / current[1], current[2] / current[1]) == (
+        pytest.approx(0.6, abs=0.01),
+        pytest.approx(2.1, abs=0.1),
+    )
+
+
+def shared(ohms="0 ohm", together=True):
+    driver = ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
+    return share_limiter("9 V", driver, [(RED, "4 mA", ohms), (GREEN, "10 mA", "0 ohm")], together).si.current
+
+
+def test_the_lower_drop_takes_nearly_all():
+    says("the one with the lower drop takes nearly all of it: red shines, green stays dark")
+    red, green = shared()
+    assert red > 0.99 * (red + green)
+    says("A resistor in red's branch brings them nearer")
+    assert shared("50 ohm")[1] > 100 * green
+
+
+def test_in_turn_each_gets_the_whole_current():
+    says("Whichever lamp is lit gets the whole current, whatever it wants.")
+    assert shared(together=False) == pytest.approx([10e-3, 10e-3])
+    says("A resistor inside one branch changes nothing until the driver drops out.")
+    assert shared("300 ohm", together=False) == pytest.approx([10e-3, 10e-3])
+
+
+def test_the_drop_in_the_sum_is_that_of_the_table():
+    assert leds.figures("red alingap 3 mm")["forward_voltage"].text == "1.9 V"
+
+
+def test_common_practice_is_said_as_it_is_said_everywhere():
+    # common practice, no source
+    says("20 mA is the ceiling of a usual LED and not the aim")
+    says("The mains side is for licensed people.")
