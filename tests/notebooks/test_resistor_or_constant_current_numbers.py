@@ -93,7 +93,7 @@ def test_a_regulated_adapter_hardly_sags():
 
 def test_light_is_proportional_to_current_within_a_tenth():
     says("right within some ten per cent from six tenths of its usual current to twice as much")
-    # a student laboratory's measurement: github byn1002/byn1002.github.io, RGB.pdf, table 4; current in mA, signal in mV
+    # measured in a student laboratory: github byn1002/byn1002.github.io, RGB.pdf, table 4; mA and mV
     current, signal = np.array([14.2, 23.7, 50.0]), np.array([9.84, 15.37, 30.11])
     counted = intensity_at(current * 1e-3, signal[1], current[1] * 1e-3)
     assert np.abs(counted / signal - 1).max() < 0.1
