@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass, field
-from typing import Any
 
 from ..design import adapter, battery_verdict, evenings, relay_coil
 from ..design.run_time import run_time
@@ -18,9 +17,10 @@ from ..parts.run_result import RunTime
 from ..parts.source import Adapter, Battery
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
+from .coil import study_coil
 from .evening_wish import Evening
 from .result import COUNTED, Band, EveningStudy, sentence
-from .supply import OWN_TOLERANCE, Supply
+from .supply import Supply
 
 _LOAD = "adapter, "
 
@@ -50,16 +50,19 @@ def load_of(circuit: Circuit) -> Load:
     )
 
 
-def study_evening(circuit: Circuit, evening: Evening, figures: dict[str, Band]) -> EveningStudy:
+def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Band]) -> EveningStudy:
     """The evening of a circuit whose figures are known."""
     got, source = _Gathered(), circuit.plan.supply.fed_from()
     if isinstance(source, Battery):
         _run(got, circuit, evening, source)
     elif isinstance(source, Adapter):
-        _load(got, circuit, evening, source, figures)
+        _load(got, circuit, evening, source, known)
     else:
         got.findings.append(_unknown(circuit.plan.supply))
-    _coil(got, circuit)
+    if circuit.plan.trigger is None:  # else the coil is studied with the timer that switches it
+        figures, findings = study_coil(circuit.plan)
+        got.figures |= figures
+        got.findings += findings
     return EveningStudy(
         figures=got.figures,
         findings=tuple(got.findings),
@@ -127,34 +130,3 @@ def _energy(got: _Gathered, evening: Evening, source: Adapter, amperes: float) -
     )
     got.findings.append(Finding(FINE, f"{_LOAD}energy", reason))
     got.said.append("The adapter's own losses are the most that level VI (10 CFR 430.32) lets a new one have.")
-
-
-def _coil(got: _Gathered, circuit: Circuit) -> None:
-    """The relay's coil on this supply, new and at its tolerances."""
-    name = circuit.plan.relay
-    if name is None:
-        if circuit.plan.wiring.reversing == "relay":
-            reason = "The wiring asks for a relay, and none is named: its coil is not counted."
-            got.findings.append(Finding(LOOK, "relay coil", reason, "Name the relay under evening or trigger."))
-        return
-    coil = relay_coil.coil_on(name, coil_supply(circuit.plan.supply))
-    got.findings += relay_coil.findings(coil)
-    got.figures |= coil_figures(coil)
-
-
-def coil_figures(coil: Any) -> dict[str, Band]:
-    """Voltage and current of a coil that is fed."""
-    si, hangs_on = coil.si, "supply and coil"
-    return {
-        "coil_voltage": Band("across the relay's coil", si.voltage_min, si.voltage, si.voltage_max, "V", hangs_on),
-        "coil_current": Band("relay's coil", si.current_min, si.current, si.current_max, "A", hangs_on),
-    }
-
-
-def coil_supply(supply: Supply) -> Any:
-    """What feeds the coil; of a voltage alone its tolerance counts, whatever it is rated for."""
-    source = supply.fed_from()
-    if source is not None:
-        return source
-    tolerance = OWN_TOLERANCE if supply.tolerance is None else supply.tolerance
-    return Adapter(supply.name, supply.voltage, tolerance, Q(0, "ohm"), Q(1, "A"))

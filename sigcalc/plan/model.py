@@ -6,13 +6,14 @@ from typing import Any, Literal
 
 from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_validator, model_validator
 
-from ..errors import PlanError
+from ..errors import PlanError, SigcalcError
 from .drive_wish import RESISTOR, DriveWish
 from .evening_wish import Evening
 from .lamps import Lamp, Lamps
 from .section import Line, Section, fault, known, refusal
 from .sections import Limits, Mast, WireWish, Wiring
 from .supply import USUAL_SUPPLY, Supply
+from .trigger_wish import TriggerWish
 
 __all__ = ["USUAL_SUPPLY", "VERSION", "PlanFields", "Section"]
 
@@ -36,6 +37,7 @@ class PlanFields(Section):
     wire: WireWish = WireWish()
     limits: Limits = Limits()
     evening: Evening | None = None
+    trigger: TriggerWish | None = None
     _document: Any = PrivateAttr(None)
 
     def __init__(self, /, **given: Any):
@@ -64,6 +66,14 @@ class PlanFields(Section):
                 f'drive.resistance: it is shared by both lamps, but wiring.form is "{self.wiring.form}"; '
                 "give wiring.extra_red and wiring.extra_green, or another form"
             )
+        named = {each.relay for each in (self.evening, self.trigger) if each is not None and each.relay is not None}
+        if len(named) > 1:
+            raise refusal("trigger.relay: it is another one than evening.relay; a signal has one relay, name it once")
+        if self.trigger is not None:
+            try:
+                self.trigger.model_speed(self.scale)
+            except SigcalcError as error:
+                raise refusal(f"trigger.prototype_speed: {error}") from None
         if self.relay is not None and self.wiring.reversing != "relay":
             raise refusal(
                 f'wiring.reversing: it is "{self.wiring.reversing}", but a relay is named; write reversing = "relay", '
@@ -74,7 +84,8 @@ class PlanFields(Section):
     @property
     def relay(self) -> str | None:
         """The name of the relay that turns the current round, where one is named."""
-        return None if self.evening is None else self.evening.relay
+        named = (each.relay for each in (self.evening, self.trigger) if each is not None)
+        return next((each for each in named if each is not None), None)
 
     def __eq__(self, other: object) -> bool:
         """Whether both say the same; the comments of their files do not count."""

@@ -76,6 +76,16 @@ class Reading:
     otherwise: str
     lamp: str = ""
 
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data."""
+        return {
+            "where": self.where,
+            "lamp": self.lamp,
+            "setting": self.setting,
+            "expected": self.expected.to_dict(),
+            "otherwise": self.otherwise,
+        }
+
 
 @dataclass(frozen=True)
 class Step:
@@ -108,6 +118,19 @@ class EveningStudy:
 
 
 @dataclass(frozen=True)
+class TriggerStudy:
+    """What the passing train needs: figures, findings, parts, where they go, steps and readings of their own."""
+
+    figures: dict[str, Band]
+    findings: tuple[Finding, ...]
+    parts: tuple[PartLine, ...]
+    positions: tuple[tuple[str, str], ...]
+    steps: tuple[Step, ...]
+    readings: tuple[Reading, ...]
+    assumptions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Study:
     """Everything the library has to say about one plan."""
 
@@ -123,6 +146,7 @@ class Study:
     readings: tuple[Reading, ...]
     assumptions: tuple[str, ...]
     evening: EveningStudy | None = None
+    trigger: TriggerStudy | None = None
 
     @property
     def grade(self) -> str:
@@ -149,18 +173,23 @@ class Study:
             ],
             "drills": [{"hole": hole, "drill": drill} for hole, drill in self.drills],
             "steps": [asdict(each) for each in self.steps],
-            "readings": [
-                {
-                    "where": each.where,
-                    "lamp": each.lamp,
-                    "setting": each.setting,
-                    "expected": each.expected.to_dict(),
-                    "otherwise": each.otherwise,
-                }
-                for each in self.readings
-            ],
+            "readings": [each.to_dict() for each in self.readings],
             "assumptions": list(self.assumptions),
+            **self._hands_off(),
             **({} if self.evening is None else {"cautions": [asdict(each) for each in self.evening.cautions]}),
+        }
+
+    def _hands_off(self) -> dict[str, Any]:
+        """What the train's trigger adds, under a name of its own; nothing in a plan without one."""
+        if self.trigger is None:
+            return {}
+        own = self.trigger
+        return {
+            "hands_off": {
+                "positions": [{"part": part, "place": place} for part, place in own.positions],
+                "steps": [asdict(each) for each in own.steps],
+                "readings": [each.to_dict() for each in own.readings],
+            }
         }
 
     def parts_csv(self) -> str:

@@ -16,6 +16,7 @@ from .evening import study_evening
 from .lamps import OWN_TEMPERATURE
 from .model import PlanFields
 from .result import Band, Study
+from .trigger import study_trigger
 from .verdicts import verdicts
 
 
@@ -30,7 +31,8 @@ def study(plan: PlanFields) -> Study:
     points = {lamp: _point(circuit, lamp, figures) for lamp in LAMPS}
     findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
     evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures)
-    more = [each for each in (evening,) if each is not None]
+    trigger = None if plan.trigger is None else study_trigger(plan, plan.trigger)
+    more = [each for each in (evening, trigger) if each is not None]
     findings += [finding for each in more for finding in each.findings]
     return Study(
         plan=plan,
@@ -38,13 +40,14 @@ def study(plan: PlanFields) -> Study:
         points=points,
         figures=_shown([figures, *(each.figures for each in more)]),
         findings=tuple(sorted(findings, key=lambda each: [STOP, LOOK, FINE].index(each.grade))),
-        parts=bench.parts(circuit, figures),
+        parts=(*bench.parts(circuit, figures), *(() if trigger is None else trigger.parts)),
         cuts=bench.cuts(plan),
         drills=bench.holes(plan),
         steps=bench.steps(circuit),
         readings=bench.readings(circuit, figures),
         assumptions=(*_assumptions(circuit), *(said for each in more for said in each.assumptions)),
         evening=evening,
+        trigger=trigger,
     )
 
 

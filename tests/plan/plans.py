@@ -7,11 +7,14 @@ from hypothesis import reject
 from hypothesis import strategies as st
 
 from sigcalc import Plan, SigcalcError
+from sigcalc.parts.capacitor import capacitor_kinds
 from sigcalc.parts.drill import drills
 from sigcalc.parts.led_table import leds
+from sigcalc.parts.magnet import magnets
 from sigcalc.parts.outline import lamp_outlines
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
+from sigcalc.parts.timer import timers
 from sigcalc.parts.wire import wires
 from sigcalc.plan.drive_wish import DRIVE_TABLES
 
@@ -133,6 +136,27 @@ _evenings = _merged(
     ),
     _maybe("timer_voltage", _volts),
 )
+_triggers = _merged(
+    st.one_of(
+        st.sampled_from(list(magnets)).map(lambda name: {"magnet": name}),
+        st.just({"diameter": "6 mm", "length": "2 mm", "grade": "N42"}),
+    ),
+    st.sampled_from([{}, {"speed": "1 m/s"}, {"prototype_speed": "100 km/h"}]),
+    st.fixed_dictionaries(
+        {
+            "orientation": st.sampled_from(["upright", "lengthwise", "crosswise"]),
+            "gap": st.floats(0.5, 60).map(lambda gap: f"{gap:.2f} mm"),
+            "beyond": _quantity("m", -3, 0),
+            "timer": st.sampled_from(list(timers)),
+            "capacitor": st.sampled_from(list(capacitor_kinds)),
+            "capacitance": st.sampled_from(["1 µF", "100 µF", "2200 µF"]),
+            "pot": _quantity("ohm", 1, 6),
+            "both_ways": st.booleans(),
+        }
+    ),
+    _maybe("hold", _quantity("s", -1, 2)),
+    _maybe("neighbour", _quantity("mm", 0, 2)),
+)
 _RELAYS = st.sampled_from(list(relays))
 
 
@@ -148,6 +172,8 @@ def fields(draw):
         given["evening"] = draw(_evenings)
         if wiring.get("reversing") == "relay":
             given["evening"] |= draw(_maybe("relay", _RELAYS))
+    if draw(st.booleans()):
+        given["trigger"] = draw(_triggers)
     name = draw(st.text("abc <>&\"'=+-@é漢", min_size=1, max_size=20).filter(str.strip))
     return given | {"drive": drive, "name": name}
 

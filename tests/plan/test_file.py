@@ -162,7 +162,7 @@ class TestNewFile:
             if inner is None:
                 assert f"\n{name} = " in text
                 continue
-            section = re.split(rf"\[{name}\].*\n", text)[1].split("\n\n")[0]
+            section = re.split(rf"^(?:# )?\[{name}\].*\n", text, flags=re.M)[1].split("\n\n")[0]
             for field, each in inner.model_fields.items():
                 assert re.search(rf"^(# +)*{field} = .+ # {re.escape(each.description)}$", section, re.M), (name, field)
 

@@ -31,3 +31,15 @@ def test_an_adapter_of_a_bare_voltage_has_no_figures_and_no_cautions():
     assert "<table>" not in part
     assert "<ul>" not in part
     assert "no relay" in part
+
+
+def test_hands_off_stands_on_the_sheet_only_where_a_train_sets_the_signal():
+    study = Plan(trigger={"relay": "12 V two-pole"}, wiring={"reversing": "relay"}).study()
+    page = build_sheet(study).replace("\xa0", " ")
+    (part,) = re.findall(r'<section aria-labelledby="trigger">.*?</section>', page, re.S)
+    for word, place in study.trigger.positions:
+        assert f">{word}</th>" in part
+        assert place.replace("'", "&#39;") in part
+    assert "swallowed" in part
+    assert study.trigger.figures["reed_closed"].text in part
+    assert 'aria-labelledby="trigger"' not in build_sheet(Plan().study())

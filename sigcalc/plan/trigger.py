@@ -1,0 +1,201 @@
+"""The train that sets a plan's signal: does the reed close, for how long, and does the hold clear the train."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..design import hold, hold_pot, hold_supply, hold_train, reed_contact, track_side, trigger, trigger_gap
+from ..errors import SigcalcError
+from ..parts.finding import FINE, STOP, Finding
+from ..parts.reed import reeds
+from ..units import Q, kind_of, say
+from ..units.kinds import Voltage
+from .coil import study_coil
+from .model import PlanFields
+from .result import Band, TriggerStudy, sentence
+from .trigger_bench import parts, positions, readings, steps
+from .trigger_wish import TriggerWish
+
+ONE_SHOT_PULSE = 1e-5  # s; from memory: more than any one-shot of the usual kind needs to be triggered
+_TIME_CONSTANTS = 3.0  # in which a capacitor comes within 5 % of empty, or full
+SPARE = 1.25
+"""How much longer than the train needs the signal is held, where no hold is given. Common practice, no source."""
+
+
+@dataclass
+class _Gathered:
+    """What is known so far of one plan's trigger."""
+
+    plan: PlanFields
+    wish: TriggerWish
+    speed: float
+    hold: float
+    figures: dict[str, Band] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    turn: float | None = None
+
+    @property
+    def volts(self) -> float:
+        return self.plan.supply.corners()[1]
+
+    def ask(self, topic: str, question: Callable[[], Iterable[Finding]]) -> None:
+        """Add the answer's findings; a refusal is one as well."""
+        try:
+            self.findings += question()
+        except SigcalcError as refused:
+            self.findings.append(Finding(STOP, topic, sentence(refused)))
+
+    def figure(self, key: str, label: str, values: tuple[float, float, float], unit: str, hangs_on: str) -> None:
+        self.figures[key] = Band(label, *values, unit, hangs_on)
+
+
+def study_trigger(plan: PlanFields, wish: TriggerWish) -> TriggerStudy:
+    """Everything about the train, the reed and the hold."""
+    speed = wish.model_speed(plan.scale)
+    needed = hold_train.train_hold(wish.train_length, speed, wish.clearing_distance, wish.magnet_from_front).m_as("s")
+    wanted = SPARE * needed if wish.hold is None else wish.hold.m_as("s")
+    got = _Gathered(plan, wish, speed.m_as("m/s"), wanted)
+    got.figure("hold_needed", "hold that the train needs", (needed,) * 3, "s", "its length and speed")
+    got.figure("hold_wanted", "hold to be set with a watch", (wanted,) * 3, "s", "the pot's setting")
+    got.ask("gap", lambda: _gap(got))
+    got.ask("trigger", lambda: _passing(got))
+    got.ask("neighbouring track", lambda: _beside(got))
+    got.ask("reed's contacts", lambda: _contacts(got))
+    got.ask("hold", lambda: _hold(got))
+    got.ask("hold for the train", lambda: _train(got))
+    figures, findings = study_coil(plan)
+    got.figures |= figures
+    got.findings += findings
+    return TriggerStudy(
+        figures=got.figures,
+        findings=tuple(got.findings),
+        parts=parts(wish, plan),
+        positions=positions(wish, got.figures),
+        steps=steps(wish, plan, wanted),
+        readings=readings(wish, plan, got.figures),
+        assumptions=_assumptions(got),
+    )
+
+
+def _gap(got: _Gathered) -> Iterable[Finding]:
+    wish = got.wish
+    found = trigger_gap.largest_gap(wish.make_magnet(), wish.reed, wish.orientation, wish.gap)
+    si = found.si
+    got.figure("reed_gap", "largest gap", (si.least, si.nominal, si.most), "m", "magnet and reed as bought")
+    return trigger_gap.findings(found)
+
+
+def _passing(got: _Gathered) -> Iterable[Finding]:
+    wish, speed = got.wish, Q(got.speed, "m/s")
+    found = trigger.trigger(
+        wish.make_magnet(),
+        wish.reed,
+        wish.gap,
+        wish.orientation,
+        speed,
+        Q(_pulse(wish), "s"),
+        hold=Q(got.hold, "s"),
+        both_ways=wish.both_ways,
+        may_stop=wish.may_stop,
+    )
+    cases, hangs_on = (found.worst, found.nominal, found.best), "magnet and reed as bought"
+    for key, label, name, unit in (
+        ("reed_closed", "longest closure of the reed", "closed", "s"),
+        ("fastest_train", "fastest train that still triggers", "fastest", "m/s"),
+    ):
+        got.figure(key, label, tuple(getattr(each.si, name) for each in cases), unit, hangs_on)
+    return [*trigger.findings(found), *_own_red(got, found)]
+
+
+def _pulse(wish: TriggerWish) -> float:
+    """How long the reed must stay closed for the timer: a pulse, or until the capacitor is empty or full."""
+    timer = wish.circuit().timer
+    if not timer.retriggers:
+        return ONE_SHOT_PULSE
+    return _TIME_CONSTANTS * wish.reed_resistor.m_as("ohm") * wish.capacitance.m_as("F")
+
+
+def _own_red(got: _Gathered, found: Any) -> Iterable[Finding]:
+    """Whether the train's front is past the signal when it turns red."""
+    if not found.best.stretches:
+        return []
+    earliest = found.best.stretches[0][0]
+    past = got.wish.magnet_from_front.m_as("m") + earliest
+    least = max(0.0, -past)
+    beyond = got.wish.beyond.m_as("m")
+    if least > 0:
+        got.figure("reed_beyond_least", "reed beyond the signal, at the least", (least,) * 3, "m", "where it closes")
+    reason = (
+        f"The reed lies {say(beyond, 'm')} beyond the signal and closes with the train's front "
+        f"{say(abs(beyond + past), 'm')} {'past' if beyond + past >= 0 else 'short of'} it."
+    )
+    if beyond < least:
+        remedy = f"Lay the reed {say(least, 'm')} or more beyond the signal: else the train sees its own red."
+        return [Finding(STOP, "place of the reed", reason, remedy)]
+    return [Finding(FINE, "place of the reed", f"{reason} The train has passed the signal before it turns red.")]
+
+
+def _beside(got: _Gathered) -> Iterable[Finding]:
+    wish = got.wish
+    if wish.neighbour is None:
+        return []
+    found = track_side.side_reach(wish.make_magnet(), wish.reed, wish.gap, wish.orientation, wish.neighbour)
+    si = found.si
+    got.figure("side_reach", "reach beside the reed", (si.least, si.nominal, si.most), "m", "magnet and reed as bought")
+    return track_side.findings(found)
+
+
+def _contacts(got: _Gathered) -> Iterable[Finding]:
+    wish, most = got.wish, got.plan.supply.corners()[2]
+    amperes = most / (wish.reed_resistor + reeds[wish.reed].contact_resistance).m_as("ohm")
+    return reed_contact.findings(reed_contact.reed_contact(wish.reed, Q(most, "V"), Q(amperes, "A")))
+
+
+def _hold(got: _Gathered) -> Iterable[Finding]:
+    """The pot's setting, the hold with it, and what a falling battery makes of it."""
+    circuit, supply = got.wish.circuit(), Q(got.volts, "V")
+    setting = hold_pot.pot_turn(circuit, supply, Q(got.hold, "s"))
+    si, hangs_on = setting.si, "timer, capacitor, pot and end resistor as bought"
+    got.turn = si.turn
+    got.figure("pot_turn", "turn of the pot", (si.turn_min, si.turn, si.turn_max), "", hangs_on)
+    at = hold.hold_at(circuit, supply, si.turn)
+    if at.hold_max is not None:
+        band = (at.si.hold_min, at.si.hold, at.si.hold_max)
+        got.figure("hold_by_scale", "hold with the pot set by its scale alone", band, "s", hangs_on)
+    found = [*hold_pot.findings(setting), *hold.findings(at)]
+    flat = _flat(got.plan)
+    if flat is not None and flat < got.volts:
+        found += hold_supply.findings(hold_supply.supply_effect(circuit, supply, Q(flat, "V"), si.turn))
+    return found
+
+
+def _flat(plan: PlanFields) -> float | None:
+    """The voltage at which the evening's battery counts as done, where it is given as one."""
+    if plan.supply.kind != "battery" or plan.evening is None:
+        return None
+    until = Q(plan.evening.until)
+    return until.m_as("V") if until.check(kind_of(Voltage).pint_unit.dimensionality) else None
+
+
+def _train(got: _Gathered) -> Iterable[Finding]:
+    wish = got.wish
+    passed = hold_train.train_pass(
+        wish.train_length,
+        Q(got.speed, "m/s"),
+        wish.clearing_distance,
+        Q(got.hold, "s"),
+        magnet_from_front=wish.magnet_from_front,
+    )
+    return hold_train.findings(passed)
+
+
+def _assumptions(got: _Gathered) -> tuple[str, ...]:
+    said = [
+        "The reed is taken as a sensor of the field at its middle; ampere-turns become millitesla by a rough bridge.",
+        f"The hold is set with a watch at {say(got.volts, 'V')}; the band by the pot's scale shows why.",
+    ]
+    if got.wish.hold is None:
+        said.append(f"The hold is {say(SPARE - 1, '')} longer than the train needs (common practice, no source).")
+    return tuple(said)

@@ -1,0 +1,108 @@
+"""What the train's trigger means at the bench: parts, where they go, steps, and what to measure."""
+
+from __future__ import annotations
+
+from ..errors import SigcalcError
+from ..parts.colour_code import colour_bands
+from ..parts.reed import reeds
+from ..units import Q, say
+from .model import PlanFields
+from .result import Band, PartLine, Reading, Step
+from .trigger_wish import TriggerWish
+
+MAGNET_CAUTION = (
+    "Small strong magnets: two that are swallowed pinch the gut, so get medical help at once. Keep them from children, "
+    "pacemakers and magnetic cards."
+)
+TRACK_CAUTION = "The signal's circuit never touches the rails: track power is another circuit."
+
+
+def parts(wish: TriggerWish, plan: PlanFields) -> tuple[PartLine, ...]:
+    """What to buy beside the signal's own parts; the relay stands there already."""
+    capacitor = wish.circuit().capacitor
+    lines = [
+        PartLine(1, "magnet", wish.make_magnet().name, note=f"under the train, {wish.orientation}"),
+        PartLine(1, "reed switch", wish.reed, note="in the track, along it"),
+        PartLine(1, "timer", wish.timer),
+        PartLine(1, "capacitor of the timer", capacitor.name, note="mind its polarity" if _polar(wish) else ""),
+        PartLine(1, "pot of the timer", f"{say(wish.pot.m_as('ohm'), 'ohm')}, linear"),
+        _resistor("resistor, end of the pot", wish.end_resistor.m_as("ohm")),
+        _resistor("resistor, beside the reed", wish.reed_resistor.m_as("ohm")),
+    ]
+    if plan.relay is not None:
+        lines.append(PartLine(1, "plain diode", "1N4148", note="across the relay's coil, ring towards plus"))
+    return tuple(lines)
+
+
+def _polar(wish: TriggerWish) -> bool:
+    return wish.circuit().capacitor.kind.polarised
+
+
+def _resistor(name: str, ohms: float) -> PartLine:
+    try:
+        bands = colour_bands(Q(ohms, "ohm"), 0.05)
+    except SigcalcError:
+        bands = ()
+    return PartLine(1, name, f"{say(ohms, 'ohm')}, {say(0.05, '')}", bands)
+
+
+def positions(wish: TriggerWish, figures: dict[str, Band]) -> tuple[tuple[str, str], ...]:
+    """Where each thing goes, in words."""
+    beyond = f"{_length(wish.beyond)} beyond the signal, as the train runs, along the middle of the track"
+    least = figures.get("reed_beyond_least")
+    if least is not None:
+        beyond += f"; {say(least.nominal, 'm')} at the least"
+    placed = [
+        ("reed", beyond),
+        ("magnet", f"{_length(wish.magnet_from_front)} behind the train's front, {wish.orientation}"),
+        ("gap", f"{_length(wish.gap)} from the magnet's face down to the reed's axis"),
+        ("clear of the signal", f"the last wheel {_length(wish.clearing_distance)} beyond the reed"),
+    ]
+    if "pot_turn" in figures:
+        placed.append(("pot", f"turned up to {figures['pot_turn'].text} to begin with, then by the watch"))
+    return tuple(placed)
+
+
+def _length(length: object) -> str:
+    return say(length.m_as("m"), "m")
+
+
+def steps(wish: TriggerWish, plan: PlanFields, hold: float) -> tuple[Step, ...]:
+    """What to do once the signal works by hand, in order."""
+    polarity = "Mind its polarity: the wrong way round it heats up and may burst." if _polar(wish) else ""
+    diode = []
+    if plan.relay is not None:
+        diode = [Step("Solder the diode across the coil, its ring towards plus, and wire the contacts crosswise.")]
+    return (
+        Step(f"Lay the reed {_length(wish.beyond)} beyond the signal, along the track, and fix it without strain.",
+             "Its glass breaks: hold the lead next to the glass when you bend it. Eye protection."),
+        Step(f"Fix the magnet {wish.orientation} under the train, and check the gap of {_length(wish.gap)} by a card.",
+             MAGNET_CAUTION),
+        Step("Push the train over the reed by hand with the meter on it: it must beep as often as the findings say."),
+        Step("Build the timer board with its capacitor, pot and end resistor.", polarity),
+        *diode,
+        Step("Join reed, its resistor, board and supply.", TRACK_CAUTION),
+        Step(f"Let a train pass and set the pot by a watch, until red is held for {say(hold, 's')}."),
+        Step("Try the slowest, the fastest and the longest train."),
+    )  # fmt: skip
+
+
+def readings(wish: TriggerWish, plan: PlanFields, figures: dict[str, Band]) -> tuple[Reading, ...]:
+    """What meter and watch should show."""
+    ohms = reeds[wish.reed].si.contact_resistance
+    closed = Band("reed closed", 0.0, ohms, ohms, "ohm", "the reed's data sheet; the meter's own leads come on top")
+    found = [
+        Reading(
+            "across the reed, magnet over it", "ohms, power off", closed, "gap, the magnet's orientation, the reed"
+        ),
+        Reading("supply at the timer board", "DC volts", _supply(plan), "battery or adapter, the feeder"),
+        Reading("red held", "a watch", figures["hold_wanted"], "pot, the capacitor's leakage, the timer"),
+    ]
+    if "coil_voltage" in figures:
+        otherwise = "the timer's output, the diode the wrong way round, the coil"
+        found.append(Reading("across the coil while it is fed", "DC volts", figures["coil_voltage"], otherwise))
+    return tuple(found)
+
+
+def _supply(plan: PlanFields) -> Band:
+    return Band("supply", *plan.supply.corners(), "V", plan.supply.hangs_on)
