@@ -1,6 +1,7 @@
 """The planner's form: one input for every field of the plan, made from the plan's own model.
 
-A field left empty is left out of the plan. What a person types goes to the plan as it
+A field left empty is left out of the plan. A section that a plan may do without has no
+fields here; one that a loaded plan has is kept as it is. What a person types goes to the plan as it
 is; the plan alone decides whether it is right, and its faults come back to their fields.
 """
 
@@ -113,17 +114,23 @@ def _field(place: str, info: Any) -> PlanField:
     return PlanField(place, widgets.Text(**typed), "list" if "tuple" in str(info.annotation) else "text", info)
 
 
+def _may_be_missing(info: Any) -> bool:
+    """Whether a field of the plan is a whole section that may be left out."""
+    return any(isinstance(each, type) and issubclass(each, Section) for each in typing.get_args(info.annotation))
+
+
 class PlanForm(widgets.VBox):
     """All fields of a plan, folded by section; `on_change` calls back after every edit."""
 
     def __init__(self) -> None:
         self.fields: dict[str, PlanField] = {}
+        self._kept: dict[str, Section] = {}
         head, folded = [], []
         for name, info in Plan.model_fields.items():
             if isinstance(info.annotation, type) and issubclass(info.annotation, Section):
                 members = [self._add(f"{name}.{key}", each) for key, each in info.annotation.model_fields.items()]
                 folded.append((TITLES[name], widgets.VBox(members)))
-            elif name != "version":
+            elif name != "version" and not _may_be_missing(info):
                 head.append(self._add(name, info))
         self.sections = widgets.Accordion([box for _, box in folded], titles=[title for title, _ in folded])
         self._quiet = False
@@ -158,7 +165,7 @@ class PlanForm(widgets.VBox):
 
     def read(self) -> dict[str, Any]:
         """What the form says, in the shape of a plan file."""
-        said: dict[str, Any] = {}
+        said: dict[str, Any] = dict(self._kept)
         for place, field in self.fields.items():
             value = field.read()
             section, _, key = place.rpartition(".")
@@ -170,6 +177,8 @@ class PlanForm(widgets.VBox):
     def write(self, plan: Plan) -> None:
         """Fill the form from a plan, without calling back."""
         self._quiet = True
+        optional = (name for name, info in Plan.model_fields.items() if _may_be_missing(info))
+        self._kept = {name: section for name in optional if (section := getattr(plan, name)) is not None}
         try:
             for place, field in self.fields.items():
                 value: Any = plan

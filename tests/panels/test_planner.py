@@ -55,7 +55,21 @@ def test_every_field_of_the_plan_has_an_input_with_a_name_and_a_note():
         assert field.widget.description, place
         assert field.widget.tooltip, place
     sections = {place.split(".")[0] for place in form.fields}
-    assert sections == set(Plan.model_fields) - {"version"}
+    optional = {name for name, info in Plan.model_fields.items() if info.default is None}
+    assert optional == {"evening", "trigger"}
+    assert sections == set(Plan.model_fields) - {"version"} - optional
+
+
+def test_a_section_without_fields_is_kept_as_the_loaded_plan_has_it(planner):
+    own = Plan(evening={"hours": "4 h", "red_share": "70 %"})
+    upload(planner, own.text().encode())
+    assert planner.study is not None, planner.headline.value
+    planner.form.fields["name"].widget.value = "West home"
+    assert planner.plan.name == "West home"
+    assert planner.plan.evening == own.evening
+    assert "[evening]" in planner.plan.text()
+    upload(planner, Plan().text().encode())
+    assert planner.plan.evening is None
 
 
 def test_an_edit_changes_plan_headline_and_picture(planner):
