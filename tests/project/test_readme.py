@@ -6,6 +6,7 @@ A command's block in README.md is a fence right below a line such as `<!-- comma
 import re
 import shutil
 import subprocess
+import sys
 import tomllib
 from pathlib import Path
 
@@ -50,3 +51,21 @@ def test_the_job_comes_before_any_command(readme):
 def test_every_extra_the_commands_name_exists():
     extras = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["optional-dependencies"]
     assert set(COMMANDS) <= set(extras)
+
+
+def test_every_picture_and_path_it_names_is_there(readme):
+    pictures = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", readme)
+    paths = re.findall(r"`((?:notebooks/[a-z]+/|[A-Za-z_.]+\.(?:md|toml|yml)))`", readme)
+    made_by_the_reader = {"notebooks/my_plans/"}
+    assert pictures
+    assert "notebooks/plans/" in paths
+    assert [each for each in {*pictures, *paths} - made_by_the_reader if not (ROOT / each).exists()] == []
+
+
+def test_the_python_example_runs(readme):
+    (example,) = re.findall(r"^```python\n(.*?)\n```$", readme, flags=re.MULTILINE | re.DOTALL)
+    # Windows would write to a pipe in a code page that may lack the ohm sign
+    python = [sys.executable, "-X", "utf8", "-c", example]
+    ran = subprocess.run(python, capture_output=True, encoding="utf-8", check=True)
+    assert "ohm" in ran.stdout or "Ω" in ran.stdout
+    assert "mA" in ran.stdout
