@@ -4,8 +4,9 @@ import datetime
 
 import pytest
 
-from sigcalc import Plan, PlanError
-from sigcalc.panels.plan_form import OWN, PlanForm
+from sigcalc import Plan, PlanError, Q
+from sigcalc.panels.plan_field import NONE, OWN
+from sigcalc.panels.plan_form import PlanForm
 from sigcalc.panels.planner import Planner
 
 WHEN = datetime.datetime(2026, 1, 1, tzinfo=datetime.UTC)
@@ -43,10 +44,15 @@ def test_the_form_says_exactly_the_plan_it_was_filled_from():
         red={"points": (("1.9 V", "5 mA"), ("2.0 V", "20 mA")), "max_current": "20 mA"},
         supply={"voltage": "9 V", "tolerance": "3 %"},
         drive={"drawer": ("470 ohm", "1 kohm")},
-        wiring={"form": "shared and extra", "series_diodes": True},
+        wiring={"form": "shared and extra", "series_diodes": True, "reversing": "relay"},
+        evening={"until": "5.4 V", "relay": "9 V two-pole", "red_share": "30 %"},
+        trigger={"diameter": "4 mm", "length": "2 mm", "prototype_speed": "60 km/h", "both_ways": True},
     )
     form.write(plan)
     assert Plan(**form.read()) == plan
+    driven = Plan(drive={"kind": "regulator", "part": "lm317"}, trigger={})
+    form.write(driven)
+    assert Plan(**form.read()) == driven
 
 
 def test_every_field_of_the_plan_has_an_input_with_a_name_and_a_note():
@@ -55,12 +61,11 @@ def test_every_field_of_the_plan_has_an_input_with_a_name_and_a_note():
         assert field.widget.description, place
         assert field.widget.tooltip, place
     sections = {place.split(".")[0] for place in form.fields}
-    optional = {name for name, info in Plan.model_fields.items() if info.default is None}
-    assert optional == {"evening", "trigger"}
-    assert sections == set(Plan.model_fields) - {"version"} - optional
+    assert sections == set(Plan.model_fields) - {"version"}
+    assert set(form.uses) == {name for name, info in Plan.model_fields.items() if info.default is None}
 
 
-def test_a_section_without_fields_is_kept_as_the_loaded_plan_has_it(planner):
+def test_a_section_of_a_loaded_plan_stays_through_an_edit_elsewhere(planner):
     own = Plan(evening={"hours": "4 h", "red_share": "70 %"})
     upload(planner, own.text().encode())
     assert planner.study is not None, planner.headline.value
@@ -70,6 +75,61 @@ def test_a_section_without_fields_is_kept_as_the_loaded_plan_has_it(planner):
     assert "[evening]" in planner.plan.text()
     upload(planner, Plan().text().encode())
     assert planner.plan.evening is None
+
+
+def test_a_section_that_is_not_used_is_left_out_and_its_switch_brings_it_in(planner):
+    form = planner.form
+    assert "evening" not in form.read()
+    assert form.sections.titles[-2].endswith("(not used)")
+    members = form.sections.children[-2].children[1]
+    assert members.layout.display == "none"
+    form.uses["evening"].value = True
+    assert form.sections.titles[-2] == "Power for the evening (used)"
+    assert members.layout.display == ""
+    assert planner.plan.evening == Plan(evening={}).evening
+    form.fields["evening.hours"].widget.value = "5 h"
+    assert planner.plan.evening.hours == Q("5 h")
+    form.uses["evening"].value = False
+    assert planner.plan.evening is None
+    assert form.fields["evening.hours"].widget.value == "5 h"
+
+
+def test_findings_and_sheet_show_the_parts_for_evening_and_train(planner):
+    form = planner.form
+    form.fields["wiring.reversing"].widget.value = "relay"
+    form.uses["evening"].value = form.uses["trigger"].value = True
+    form.fields["trigger.relay"].widget.value = "12 V two-pole"
+    planner.views.selected_index = 1
+    assert "reed" in planner.findings.value
+    assert "load of the adapter" in planner.findings.value
+    planner.views.selected_index = 3
+    for heading in ("Power for the evening", "Hands off"):
+        assert heading in planner.sheet.value
+
+
+def test_drivers_follow_the_kind_of_drive(planner):
+    kind, part = (planner.form.fields[f"drive.{each}"].widget for each in ("kind", "part"))
+    assert part.options == (NONE,)
+    kind.value = "regulator"
+    assert part.value == planner.plan.drive.part == "lm317l"
+    kind.value = "current diode"
+    assert part.value == planner.plan.drive.part == "1n5314"
+    part.value = OWN
+    assert planner.plan.drive.part is None
+    kind.value = "resistor"
+    assert planner.plan.drive.part is None
+    assert planner.study is not None
+
+
+def test_a_fault_in_an_optional_section_marks_its_field(planner):
+    planner.form.uses["trigger"].value = True
+    gap = planner.form.fields["trigger.gap"].widget
+    gap.value = "5"
+    assert "sigcalc-faulty" in gap._dom_classes
+    assert planner.circuit.value == ""
+    gap.value = "6 mm"
+    assert "sigcalc-faulty" not in gap._dom_classes
+    assert planner.plan.trigger.gap == Q("6 mm")
 
 
 def test_an_edit_changes_plan_headline_and_picture(planner):

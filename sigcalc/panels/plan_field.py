@@ -1,0 +1,115 @@
+"""One input of the planner's form: made from a field of the plan, with the tables' names where it names a part."""
+
+from __future__ import annotations
+
+import typing
+from typing import Any, Literal
+
+import ipywidgets as widgets
+
+from ..parts.drill import drills
+from ..parts.led_table import leds
+from ..parts.outline import lamp_outlines
+from ..parts.relay import relays
+from ..parts.source import adapters, batteries
+from ..parts.wire import wires
+from ..plan.drive_wish import DRIVE_TABLES
+from ..plan.file import plain
+from ..plan.trigger_wish import TRIGGER_TABLES
+
+OWN = "(own data)"
+NONE = "(none)"
+_STYLE = {"description_width": "9.5em"}
+_LAYOUT = widgets.Layout(width="98%")
+
+
+class PlanField:
+    """One input of the form: what it shows, and what it says to the plan (None where it is empty)."""
+
+    def __init__(self, place: str, widget: widgets.Widget, kind: str, info: Any):
+        self.place, self.widget, self._kind, self._info = place, widget, kind, info
+
+    def read(self) -> Any:
+        """The value for the plan, or None for an empty field."""
+        value = self.widget.value
+        if self._kind == "rows":
+            rows = [line.split(",") for line in value.splitlines() if line.strip()]
+            return tuple(tuple(cell.strip() for cell in row) for row in rows) or None
+        if self._kind == "list":
+            return tuple(cell.strip() for cell in value.split(",") if cell.strip()) or None
+        if isinstance(value, str):
+            value = value.strip()
+            return None if value in ("", OWN, NONE) else value
+        return value
+
+    def write(self, value: Any) -> None:
+        """Show a value of a plan."""
+        value = plain(value, self._info)
+        if self._kind == "rows":
+            self.widget.value = "\n".join(", ".join(row) for row in value or ())
+        elif self._kind == "list":
+            self.widget.value = ", ".join(value or ())
+        elif isinstance(self.widget, widgets.Dropdown):
+            self._choose(value)
+        else:
+            self.widget.value = value if self._kind in ("bool", "number") else ("" if value is None else str(value))
+
+    def _choose(self, value: Any) -> None:
+        empty = NONE if NONE in self.widget.options else OWN
+        shown = empty if value is None else value
+        if shown not in self.widget.options:
+            self.widget.options = (*self.widget.options, shown)
+        self.widget.value = shown
+
+    def mark(self, faulty: bool) -> None:
+        """Show, or stop showing, that a fault of the plan lies here."""
+        (self.widget.add_class if faulty else self.widget.remove_class)("sigcalc-faulty")
+
+
+def supply_parts(kind: str) -> tuple[str, ...]:
+    """What there is to choose from for a supply of a kind."""
+    return (*(batteries if kind == "battery" else adapters), OWN)
+
+
+def drive_parts(kind: str) -> tuple[str, ...]:
+    """What there is to choose from for a drive of a kind."""
+    return (*DRIVE_TABLES[kind], OWN) if kind in DRIVE_TABLES else (NONE,)
+
+
+def _options(place: str) -> tuple[str, ...] | None:
+    """The names to choose from where a field names something of a table."""
+    tables: dict[str, Any] = {
+        "red.part": (*leds, OWN),
+        "green.part": (*leds, OWN),
+        "supply.part": supply_parts("adapter"),
+        "drive.part": drive_parts("resistor"),
+        "drive.series": ("E6", "E12", "E24", "E48", "E96", "E192"),
+        "mast.lamp_hole": drills,
+        "mast.wire_hole": drills,
+        "mast.lamp_outline": lamp_outlines,
+        "wire.part": wires,
+        "evening.relay": (NONE, *relays),
+        **{f"trigger.{name}": tuple(table) for name, table in TRIGGER_TABLES.items()},
+        "trigger.magnet": (*TRIGGER_TABLES["magnet"], OWN),
+        "trigger.relay": (NONE, *relays),
+    }
+    return tuple(tables[place]) if place in tables else None
+
+
+def plan_field(place: str, info: Any) -> PlanField:
+    """The input for one field of the plan."""
+    label = place.rsplit(".", 1)[-1].replace("_", " ")
+    common = {"description": label, "tooltip": info.description or "", "style": _STYLE, "layout": _LAYOUT}
+    options = _options(place)
+    if options is None and typing.get_origin(info.annotation) is Literal:
+        options = typing.get_args(info.annotation)
+    if options is not None:
+        return PlanField(place, widgets.Dropdown(options=options, **common), "choice", info)
+    if info.annotation is bool:
+        return PlanField(place, widgets.Checkbox(indent=True, **common), "bool", info)
+    if info.annotation is float:
+        return PlanField(place, widgets.FloatText(**common), "number", info)
+    typed = common | {"placeholder": info.description or ""}
+    if "tuple[tuple" in str(info.annotation):
+        return PlanField(place, widgets.Textarea(rows=3, **typed), "rows", info)
+    return PlanField(place, widgets.Text(**typed), "list" if "tuple" in str(info.annotation) else "text", info)
