@@ -1,0 +1,160 @@
+"""What would each fault look and read like? The catalogue of a circuit, fault by fault, and which look all the same."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from ..errors import UnknownNameError
+from ..parts.bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
+from ..parts.eye import SEEN
+from ..parts.fault import Fault
+from ..parts.likeness import classes
+from ..parts.measuring_point import MeasuringPoint, measuring_points
+from ..parts.meter import UNITS, Meter, as_meter
+from ..parts.predictions import DRAWS, SEED, Predictions, nominal_predictions, predict
+from ..parts.table import unknown
+from ..units.reading import quoted
+
+_RARE = 0.05  # a look that fewer samples give is not named
+
+
+@dataclass(frozen=True)
+class FaultReading:
+    """What a meter reads at one point with a fault in the circuit, in SI; infinite for OL.
+
+    `least` and `most` span the samples, the meter's error left out; `nominal` is for parts as printed and a fault of
+    middling gravity.
+    """
+
+    point: MeasuringPoint
+    meter: Meter
+    least: float
+    nominal: float
+    most: float
+
+    @property
+    def unit(self) -> str:
+        """SI unit of the three figures."""
+        return UNITS[self.point.setting]
+
+    @property
+    def text(self) -> str:
+        """The band as it is read off the display."""
+        shown = [self.meter.shown(self.point.setting, value) for value in (self.least, self.most)]
+        return shown[0] if shown[0] == shown[1] else f"{shown[0]} to {shown[1]}"
+
+
+@dataclass(frozen=True)
+class FaultView:
+    """One fault (or two at once), what the eye sees and what the meter reads.
+
+    `seen` has for each position what is likeliest seen; `may_be_seen` all that more than one in twenty samples shows.
+    """
+
+    fault: Fault
+    seen: dict[str, str]
+    may_be_seen: dict[str, tuple[str, ...]]
+    readings: dict[str, FaultReading]
+
+    @property
+    def sentence(self) -> str:
+        """The fault and its look, in words."""
+        looks = ", ".join(f"set for {lamp}: {self.seen[lamp]}" for lamp in LAMPS)
+        return f"{self.fault.name} ({looks}). {self.fault.cause}"
+
+
+def fault_views(
+    circuit: BenchCircuit, meter: Any = "hand meter", pairs: bool = False, draws: int = DRAWS, seed: int = SEED
+) -> tuple[FaultView, ...]:
+    """Every fault of the catalogue that the circuit can have, "nothing wrong" first.
+
+    Parameters
+    ----------
+    meter: a Meter, or its name in `meters`
+    pairs: whether two of the commonest at once are shown as well
+    draws, seed: how many samples, and which
+
+    Raises UnitError or UnknownNameError for a circuit or meter that is none.
+    """
+    meter = as_meter(meter)
+    drawn = predict(as_bench_circuit(circuit), meter, pairs, draws, seed)
+    printed = nominal_predictions(circuit, meter, pairs)
+    return tuple(_view(drawn, printed, place) for place in range(len(drawn.faults)))
+
+
+def _view(drawn: Predictions, printed: Predictions, place: int) -> FaultView:
+    shares = drawn.seen[place].mean(axis=-1)
+    return FaultView(
+        fault=drawn.faults[place],
+        seen={lamp: SEEN[int(np.argmax(shares[number]))] for number, lamp in enumerate(LAMPS)},
+        may_be_seen={
+            lamp: tuple(each for each, share in zip(SEEN, shares[number], strict=True) if share > _RARE)
+            for number, lamp in enumerate(LAMPS)
+        },
+        readings={
+            name: FaultReading(
+                point,
+                drawn.meter,
+                least=float(drawn.values[name][place].min()),
+                nominal=float(printed.values[name][place, 0]),
+                most=float(drawn.values[name][place].max()),
+            )
+            for name, point in drawn.points.items()
+        },
+    )
+
+
+def look_alikes(
+    circuit: BenchCircuit,
+    points: Any = None,
+    meter: Any = "hand meter",
+    pairs: bool = False,
+    draws: int = DRAWS,
+    seed: int = SEED,
+) -> tuple[tuple[str, ...], ...]:
+    """Groups of two and more faults that neither the eye nor any of the chosen points can tell apart.
+
+    Parameters
+    ----------
+    points: names of measuring points; all of them, if not given
+
+    Raises UnknownNameError for a point that the circuit does not have.
+    """
+    known = measuring_points(as_bench_circuit(circuit))
+    chosen = list(known) if points is None else list(points)
+    for name in chosen:
+        if name not in known:
+            raise UnknownNameError(unknown("measuring point", name, known))
+    drawn = predict(circuit, as_meter(meter), pairs, draws, seed)
+    groups: dict[int, list[str]] = {}
+    for fault, group in zip(drawn.faults, classes(drawn, chosen), strict=True):
+        groups.setdefault(group, []).append(fault.name)
+    return tuple(tuple(each) for each in groups.values() if len(each) > 1)
+
+
+def if_it_reads(view: FaultView, sound: FaultView) -> tuple[str, ...]:
+    """The points at which a fault reads outside the sound signal's band, in the order in which to measure them."""
+    return tuple(name for name, reading in view.readings.items() if _outside(reading, sound.readings[name]))
+
+
+def _outside(reading: FaultReading, sound: FaultReading) -> bool:
+    """Whether no sample of the fault lies in the sound band, widened by the meter's error."""
+
+    def widened(value: float, sign: float) -> float:
+        return (
+            value + sign * float(reading.meter.limit(reading.point.setting, value)) if math.isfinite(value) else value
+        )
+
+    return reading.least > widened(sound.most, +1) or reading.most < widened(sound.least, -1)
+
+
+def view_of(views: tuple[FaultView, ...], name: str) -> FaultView:
+    """The view of the fault of that name; UnknownNameError where there is none."""
+    for each in views:
+        if each.fault.name == name:
+            return each
+    raise UnknownNameError(unknown("fault", quoted(name), [each.fault.name for each in views]))

@@ -1,0 +1,91 @@
+"""What the switch or relay of a bench circuit joins in each position, faults included."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .bench_circuit import LAMPS
+from .bench_state import CLEAN, Bench, Coil
+
+PLUS, MINUS, NOTHING = 1, -1, 0
+CROSSINGS = ("crossed", "straight", "plus jumper missing", "minus jumper missing", "single throw")
+"""How the X on the switch may be wired: as meant, both jumpers straight, one of them missing, or no second throw."""
+_BROKEN = 1e9  # ohm: a coil beyond it carries no current that would pull
+_MEANT = {"red": (PLUS, MINUS), "green": (MINUS, PLUS)}
+
+
+class Position(NamedTuple):
+    """One position of the signal: the rail each lead is on, its contact in ohm, and what feeds the coil.
+
+    `output` is the voltage at the coil's feed in V where it is low or follows no supply, NaN where it is high and lies
+    `opposing` below the supply; `moved` says whether the relay has pulled in.
+    """
+
+    rail_a: Any
+    rail_b: Any
+    contact_a: Any
+    contact_b: Any
+    coil_conductance: Any
+    opposing: Any
+    high: Any
+    moved: Any
+
+
+def position(bench: Bench, lamp: str) -> Position:
+    """What is joined while the signal is set for "red" or "green"."""
+    if bench.coil is None:
+        moved = high = np.full(np.shape(bench.supply), lamp != LAMPS[0])
+        return _joined(bench, LAMPS[0], moved, np.zeros_like(high), 0.0, 0.0)
+    high, drop = _fed(bench, lamp)
+    conductance = np.where(high, 1.0 / bench.coil.resistance, 0.0)
+    moved = high & _pulls_in(bench, bench.coil, conductance, drop)
+    resting = next(each for each in LAMPS if each != bench.coil.fed_lamp)
+    return _joined(bench, resting, moved, high, conductance, drop)
+
+
+def _fed(bench: Bench, lamp: str) -> tuple[NDArray[np.bool_], Any]:
+    """Whether the coil's feed is high, and by how much it then lies below the supply."""
+    wanted = np.full(np.shape(bench.supply), lamp == bench.coil.fed_lamp)
+    trigger = bench.trigger
+    if trigger is None:
+        return wanted, 0.0
+    closes = trigger.reed == "closed" or (trigger.reed == "sound" and trigger.magnet_reaches)
+    never_ends = np.isinf(trigger.timing.seconds(bench.supply))
+    high = (wanted & closes) | (trigger.reed == "closed") | (never_ends & closes)
+    alive = trigger.works & (bench.supply > trigger.drop) & (not bench.alternating)
+    return high & alive, trigger.drop
+
+
+def _pulls_in(bench: Bench, coil: Coil, conductance: Any, drop: Any) -> NDArray[np.bool_]:
+    """Whether the coil's voltage reaches what it pulls in at; the lamps' milliamperes on the source are left out."""
+    if bench.alternating or not coil.armature_moves:
+        return np.zeros(np.shape(bench.supply), bool)
+    load = bench.source_resistance * conductance
+    sound = coil.resistance < _BROKEN
+    return sound & (np.abs(np.abs(bench.supply) - drop) / (1.0 + load) >= coil.pull_in)
+
+
+def _joined(bench: Bench, direct: str, moved: Any, high: Any, conductance: Any, drop: Any) -> Position:
+    """The rails and contacts, with the direct throw for one lamp and the crossed throw for the other."""
+    crossed = next(each for each in LAMPS if each != direct)
+    rails, contact = [], {}
+    for place, lead in enumerate("ab"):
+        over = moved & (lead not in bench.held)
+        rails.append(np.where(over, _over_the_x(bench.crossing, crossed)[place], _MEANT[direct][place]))
+        contact[lead] = over
+    first = np.where(contact["a"], getattr(bench, f"contact_{crossed}"), getattr(bench, f"contact_{direct}"))
+    return Position(*rails, first, np.asarray(CLEAN), conductance, drop, high, moved)
+
+
+def _over_the_x(crossing: str, lamp: str) -> tuple[int, int]:
+    """The rails of leads A and B on the crossed throw, which is meant to light `lamp`."""
+    meant = _MEANT[lamp]
+    if crossing == "straight":
+        return meant[::-1]
+    if crossing == "single throw":
+        return NOTHING, NOTHING
+    missing = {"plus jumper missing": PLUS, "minus jumper missing": MINUS}.get(crossing)
+    return tuple(NOTHING if rail == missing else rail for rail in meant)
