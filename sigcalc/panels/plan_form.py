@@ -24,7 +24,7 @@ TITLES = {
     "red": "Red LED",
     "green": "Green LED",
     "supply": "Supply",
-    "drive": "Current and what sets it",
+    "drive": "Current and resistor",
     "wiring": "Wiring",
     "mast": "Mast and holes",
     "wire": "Wires",
