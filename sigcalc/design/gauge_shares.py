@@ -5,40 +5,24 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Sequence
 
-import numpy as np
-
 from ..errors import RangeError, UnitError
 from ..parts.board import Board, as_board
 from ..parts.board_state import corner_states, weakest
 from ..parts.fuse import bearable_current
-from ..units import Ratio, record
 from ..units.reading import quoted
 
 
-@record
-class GaugeShares:
-    """For each gauge, in the order given, the least share of its light that any lamp keeps; shape (gauges,).
+def gauge_shares(board: Board, gauges: Sequence[int]) -> dict[int, float]:
+    """The least share of its light that any lamp keeps, with all sections wired in each gauge in turn.
 
-    `share` is that at the worst corner of all tolerances, whatever the signals show, of
-    the signal in `weakest`.
+    It is that at the worst corner of all tolerances, whatever the signals show.
+    Raises RangeError for a board without sections, UnitError or RangeError for what is no gauge.
     """
-
-    __arrays__ = True
-    gauge: np.ndarray
-    share: Ratio
-    weakest: tuple[str, ...]
-
-
-def gauge_shares(board: Board, gauges: Sequence[int]) -> GaugeShares:
-    """The board with all its sections wired in each gauge in turn; RangeError for a board without sections."""
     if not as_board(board).sections:
         raise RangeError("board needs at least one section, since a wire is asked for; add the run to the signal")
-    if isinstance(gauges, str) or not isinstance(gauges, Sequence) or not gauges:
+    if isinstance(gauges, str) or not isinstance(gauges, Sequence):
         raise UnitError(f"gauges needs a list of American wire gauges, but {quoted(gauges)} came; try [30, 26, 22]")
-    found = [_worst(_wired(board, gauge)) for gauge in gauges]
-    return GaugeShares.of(
-        gauge=np.array(gauges), share=np.array([share for share, _ in found]), weakest=tuple(name for _, name in found)
-    )
+    return {gauge: _least_share(_wired(board, gauge)) for gauge in gauges}
 
 
 def _wired(board: Board, gauge: int) -> Board:
@@ -47,6 +31,6 @@ def _wired(board: Board, gauge: int) -> Board:
     return dataclasses.replace(board, sections=sections)
 
 
-def _worst(board: Board) -> tuple[float, str]:
+def _least_share(board: Board) -> float:
     state, place = weakest(corner_states(board))
-    return float(state.share[place]), board.signals[place].name
+    return float(state.share[place])

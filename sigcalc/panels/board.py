@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..design import feeder
+from ..design import feeder, relay_reach
 from ..design.along_layout import WIRINGS, board_along, pair_length
 from ..design.feeder import study_board
 from ..errors import RangeError
@@ -12,6 +12,7 @@ from ..parts.board import Board
 from ..parts.board_study import BoardStudy, SignalPoint
 from ..parts.finding import FINE, Finding
 from ..views.board import board_picture
+from ..views.board_lamps import board_lamps
 from ..views.board_words import brightness_word, share_words
 from . import quillhaven
 from .base import Panel
@@ -20,8 +21,9 @@ from .scene import Scene
 
 GAUGES = {f"{gauge} AWG": gauge for gauge in (30, 28, 26, 24, 22, 20)}
 SOURCE, MAKE, LIMIT = "source", "each signal", "what limits the current"
-WIRING, GAUGE, LENGTH = "wired as", "wire", "length of the layout"
-SIGNALS, SHOW = "signals connected", "they show"
+WIRING, GAUGE, LENGTH = "wired as", "wire", "layout length"
+SIGNALS, SHOW, VIEW = "signals connected", "they show", "view"
+WIRES, LAMPS = "wires", "lamps only"
 COLOURS = ("red", "green")
 
 
@@ -45,7 +47,7 @@ def wire_controls(gauge: int = 30, wiring: str = WIRINGS[0]) -> list[Control]:
 
 def worth_saying(found: Sequence[Finding]) -> tuple[Finding, ...]:
     """What to look at again; where there is nothing, that all is fine."""
-    return tuple(each for each in found if each.grade != FINE) or tuple(found[:2])
+    return tuple(each for each in found if each.grade != FINE) or tuple(found)
 
 
 class BoardPanel(Panel):
@@ -70,7 +72,8 @@ class SignalsOneByOne(BoardPanel):
             *power_controls(),
             *wire_controls(),
             NumberControl(SIGNALS, "", 1, len(quillhaven.PLACES), 1, step=1),
-            choice(SHOW, list(COLOURS)),
+            choice(SHOW, list(COLOURS), narrow=True),
+            choice(VIEW, [WIRES, LAMPS], narrow=True),
         ]
         super().__init__(controls, "Signals on one source, added one at a time")
 
@@ -79,9 +82,11 @@ class SignalsOneByOne(BoardPanel):
         count, showing = self._count(), self[SHOW].value
         study = study_board(self.board(count))
         before = study_board(self.board(count - 1)) if count > 1 else None
-        picture = board_picture(study.state(showing), size=self.size)
+        waiting, view = list(quillhaven.PLACES)[count:], board_picture if self[VIEW].value == WIRES else board_lamps
+        picture = view(study.state(showing), size=self.size, waiting=waiting)
         sentence = f"{_how_wired(study.board)} {_weakest_words(study, before, showing)}"
-        return Scene((picture,), sentence, worth_saying(feeder.findings(study)))
+        found = [*relay_reach.findings(relay_reach.relay_reach(study)), *feeder.findings(study)]
+        return Scene((picture,), sentence, worth_saying(found))
 
     def _count(self) -> int:
         value = float(self.text(SIGNALS))
@@ -100,6 +105,8 @@ def _weakest_words(study: BoardStudy, before: BoardStudy | None, showing: str) -
     point = _weakest(study, showing)
     look = brightness_word(point.share, point.si.current)
     said = f"The weakest, {point.name}, has {share_words(point.share)} of its light: {look}."
+    if share_words(point.share) == share_words(1.0):
+        said = "Every lamp has all of its light."
     if before is None:
         return said
     return f"{said} With one signal less the weakest had {share_words(_weakest(before, showing).share)}."

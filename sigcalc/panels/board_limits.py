@@ -19,7 +19,7 @@ from .board import GAUGE, GAUGES, LIMIT, MAKE, SOURCE, WIRING, BoardPanel, power
 from .control import NumberControl, choice
 from .scene import Scene
 
-RUN, SHARE, DERATING = "from one signal to the next", "light the last one keeps", "part of the adapter used"
+RUN, SHARE, DERATING = "signal to signal", "light to keep", "adapter loaded to"
 
 
 class HowManySignals(Panel):
@@ -53,7 +53,7 @@ class HowManySignals(Panel):
 def _counts(count: int) -> list[int]:
     """Some numbers of signals up to twice as many, the most that are allowed and one more among them."""
     end = max(8, 2 * count)
-    return sorted({1, 2, count, count + 1, end, *range(4, end, max(end // 5, 1))})
+    return sorted({1, 2, count, count + 1, end, *range(4, end, max(end // 4, 1))})
 
 
 class WhichGauge(BoardPanel):
@@ -70,7 +70,9 @@ class WhichGauge(BoardPanel):
         """What each gauge leaves, the one that is enough, and how much of it the wiring takes."""
         board, share = self.board(wire=USUAL_GAUGES[0]), self.text(SHARE)
         chosen = gauge_for(board, share=share)
-        picture = gauge_bars(gauge_shares(board, USUAL_GAUGES), share, self.size)
+        shares = {each.gauge: each.share for each in chosen.tried}
+        shares |= gauge_shares(board, [gauge for gauge in USUAL_GAUGES if gauge not in shares])
+        picture = gauge_bars(shares, share, self.size)
         metres = pair_length(board).m_as("m")
         sentence = (
             f"Wired as {self[WIRING].value}, {metres:.3g} m of twin wire, {wire_words(chosen.gauge)}: the weakest, "

@@ -17,7 +17,7 @@ PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
 CURRENT = "10 mA"
 RESISTOR, DRIVER = "a resistor", "a driver, constant current"
 DRIVES = (RESISTOR, DRIVER)
-HAND, SENSITIVE, RELAY = "lamps, hand switch", "lamps, timer, sensitive relay", "lamps, timer, usual relay"
+HAND, SENSITIVE, RELAY = "hand switch", "timer, sensitive relay", "timer, usual relay"
 MAKES = (HAND, SENSITIVE, RELAY)
 # by the volts printed on the source; from memory: a 555 timer draws 3 mA at 5 V and 10 mA at 15 V, so between them
 TIMERS = {9: "6 mA", 12: "8 mA"}
@@ -41,8 +41,8 @@ _SOURCES = {
     "9 V unregulated": adapters["9 V unregulated"],
 }
 SOURCES: dict[str, Source] = {
-    **{f"adapter, {name}, {say(each.si.max_current, 'A')}": each for name, each in _SOURCES.items()},
-    "block battery, 9 V alkaline": batteries["9 V alkaline"],
+    **{f"{name}, {say(each.si.max_current, 'A')}": each for name, each in _SOURCES.items()},
+    "9 V alkaline block battery": batteries["9 V alkaline"],
 }
 
 

@@ -12,9 +12,9 @@ from ..parts.board import Board
 from ..parts.board_state import BoardState
 from ..parts.finding import FINE, Finding
 from ..parts.fuse import fuses
-from ..parts.source import Adapter
+from ..units import say
 from ..views.board import board_picture
-from ..views.board_words import DARK, words_of
+from ..views.board_words import DARK, FULL, GRADES, words_of
 from . import quillhaven
 from .board import BoardPanel, power_controls, wire_controls, worth_saying
 from .control import choice
@@ -24,6 +24,7 @@ FUSE, SHORT = "fuse at the source", "short circuit at"
 NO_FUSE, NOWHERE = "none", "nowhere"
 # of the checks of a fuse those that do not hang on where the short lies
 _ALWAYS = ("load", "thinnest wire")
+_SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FULL}
 
 
 class ShortPanel(BoardPanel):
@@ -44,7 +45,7 @@ class ShortPanel(BoardPanel):
         if self[SHORT].value == NOWHERE:
             study = study_board(board)
             picture = board_picture(study.state(), size=self.size)
-            sentence = f"Without a short circuit: {_count_words(study.state())}."
+            sentence = f"Without a short circuit: {_light_words(study.state())}."
             return Scene((picture,), sentence, worth_saying(feeder.findings(study)))
         short = short_at(board, self[SHORT].value)
         state = short.held or short.free
@@ -61,7 +62,7 @@ def _findings(short: ShortCircuit) -> tuple[Finding, ...]:
     found = [each for each in feeder_short.findings(short) if each.topic != "other signals"]
     fuse = short.board.fuse
     if fuse is None:
-        return tuple(found)
+        return worth_saying(found)
     action = fuse_action.findings(fuse_action.fuse_action(short.board, short.node))
     check = feeder_fuse.check_fuse(dataclasses.replace(short.board, fuse=None), fuse)
     against = [each for each in feeder_fuse.findings(check) if each.topic in _ALWAYS and each.grade != FINE]
@@ -69,18 +70,23 @@ def _findings(short: ShortCircuit) -> tuple[Finding, ...]:
 
 
 def _short_words(short: ShortCircuit, state: BoardState) -> str:
-    """What every signal shows, and until when."""
-    source = "source holds its voltage"
-    if isinstance(short.board.source, Adapter):
-        source = "adapter holds the current it is rated for" if state.limited else "adapter feeds it"
-    until = " and the fuse has not acted yet" if short.board.fuse is not None else ""
-    return f"A short circuit at {short.node}, while the {source}{until}: {_count_words(state)}."
+    """What flows, and what every signal shows until something ends it."""
+    draws, left = say(short.free.si.supply_current, "A"), _light_words(state)
+    before = " before the fuse acts" if short.board.fuse is not None else ""
+    if not state.limited:
+        return f"With a short circuit at {short.node} the board draws {draws}, which leaves {left}{before}."
+    rated = say(short.board.source.si.max_current, "A")
+    return (
+        f"With a short circuit at {short.node} the board would draw {draws} if the adapter could give it. Held at the "
+        f"{rated} it is rated for, that leaves {left}{before}."
+    )
 
 
-def _count_words(state: BoardState) -> str:
-    """How many signals show how much light."""
+def _light_words(state: BoardState) -> str:
+    """How many signals show how much light, the first along the layout first."""
     words = words_of(state)
     if set(words) == {DARK}:
-        return "every signal is dark"
-    counted = (f"{words.count(word)} {word}" for word in dict.fromkeys(words))
-    return f"of {len(words)} signals {', '.join(counted)}"
+        return "every signal dark"
+    counted = [f"{words.count(word)} {_SHOWN[word]}" for word in dict.fromkeys(words)]
+    counted[0] = counted[0].replace(" ", " signals " if words.count(words[0]) > 1 else " signal ", 1)
+    return counted[0] if len(counted) == 1 else f"{', '.join(counted[:-1])} and {counted[-1]}"

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from ..errors import RangeError
 from ..parts.board import Board
 
-SIGNAL, JOINT, FUSE, RING = "signal", "joint", "fuse", "ring"
-_HEIGHTS = {SIGNAL: 34.0, JOINT: 24.0, FUSE: 24.0, RING: 22.0}
-_LEFT, _STEP, _SPREAD = 24.0, 26.0, 104.0
+SIGNAL, JOINT, FUSE, RING, WAITING = "signal", "joint", "fuse", "ring", "waiting"
+_HEIGHTS = {SIGNAL: 31.0, JOINT: 21.0, FUSE: 24.0, RING: 21.0, WAITING: 31.0}
+_LEFT, _STEP, _SPREAD = 24.0, 22.0, 88.0
 MOST_ROWS = 120
 """A longer drawing is no help to anybody."""
 
@@ -37,12 +38,16 @@ class Node:
 
 
 class Rows:
-    """The rows of a board from `top` on, and its nodes; `height` is where they end."""
+    """The rows of a board from `top` on, and its nodes; `height` is where they end.
 
-    def __init__(self, board: Board, top: float):
+    `waiting` names signals that are not connected yet.
+    """
+
+    def __init__(self, board: Board, top: float, waiting: Sequence[str] = ()):
         self.board, self.nodes = board, _nodes(board)
         self.rows = [Row(FUSE, 0)] if board.fuse is not None else []
         self._lay_out()
+        self.rows += [Row(WAITING, 0, number) for number in range(len(waiting))]
         if len(self.rows) > MOST_ROWS:
             raise RangeError(
                 f"the board needs at most {MOST_ROWS} signals and joints to be drawn, but {len(self.rows)} came; "
@@ -88,7 +93,8 @@ class Rows:
             if row.node and row.node not in seen:
                 node.first = row.y
             seen.add(row.node)
-            node.last = row.y
+            if row.kind != WAITING:
+                node.last = row.y
         return y
 
 

@@ -12,15 +12,17 @@ from ..design.feeder import SEEN, UNSEEN
 from ..parts.board import FeederSection
 from ..parts.board_state import BoardState, lit_led
 from ..parts.led import LIT_FROM
+from ..parts.source import Adapter
 from ..parts.wire import Wire
 from ..units import Area, kind_of, say
-from .phrases import current_words
+from .phrases import current_words, voltage_words
 
 FULL, DIM, CLEARLY_DIM, FAINT, DARK = "full light", "a little dim", "clearly dim", "faint", "dark"
 GRADES = (FULL, DIM, CLEARLY_DIM, FAINT, DARK)
 
 # common practice, no source: with a fifth of its light a lamp no longer passes for one that is meant to be lit
 _FAINT_BELOW = 0.2
+_LISTED = 16  # more names than that are no summary
 _GAUGE = re.compile(r"\d{1,2} AWG")
 
 
@@ -60,13 +62,18 @@ def section_words(section: FeederSection, current: float) -> str:
 
 
 def summary(state: BoardState) -> str:
-    """Who shows how much of its light, the brightest first."""
+    """Who shows how much of its light, the brightest first; of very many signals how many."""
     words, said = np.array(words_of(state)), []
     for word in GRADES:
         places = np.flatnonzero(words == word)
         if places.size:
-            said.append(f"{word.capitalize()}: {_listed(state, places, word)}.")
+            who = _listed(state, places, word) if len(words) <= _LISTED else _counted(places)
+            said.append(f"{word.capitalize()}: {who}.")
     return " ".join(said)
+
+
+def _counted(places: Sequence[int]) -> str:
+    return f"{len(places)} signals" if len(places) > 1 else "one signal"
 
 
 def _listed(state: BoardState, places: Sequence[int], word: str) -> str:
@@ -77,3 +84,32 @@ def _listed(state: BoardState, places: Sequence[int], word: str) -> str:
     if word == DARK:
         return ", ".join(names)
     return ", ".join(f"{name} {share_words(state.share[place])}" for name, place in zip(names, places, strict=True))
+
+
+def weakest_seen(state: BoardState) -> int | None:
+    """The lit signal with the least share of its light, where that is seen."""
+    lit = np.flatnonzero(state.si.current > LIT_FROM)
+    if not lit.size:
+        return None
+    place = int(lit[np.argmin(state.share[lit])])
+    return place if brightness_word(float(state.share[place]), float(state.si.current[place])) != FULL else None
+
+
+def gives_words(state: BoardState) -> str:
+    """What the source gives, and which part of its rating that is."""
+    source, current = state.board.source, state.si.supply_current
+    gives = f"gives {current_words(current)}"
+    if not isinstance(source, Adapter):
+        return gives
+    rated = source.si.max_current
+    if state.limited:
+        return f"gives all of its {say(rated, 'A')}"
+    part = current / rated
+    return f"{gives} of its {say(rated, 'A')}" + (f", {part:.3g} times" if part > 1 else f" ({share_words(part)})")
+
+
+def board_sentence(state: BoardState, short: str | None = None) -> str:
+    """The source, a short circuit where there is one, and who shows how much light."""
+    at = f" A short circuit lies across {short}." if short is not None else ""
+    gives = f"{state.board.source.name} {gives_words(state)} at {voltage_words(state.si.supply_voltage)}."
+    return f"{gives}{at} {summary(state)}"

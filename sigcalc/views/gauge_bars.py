@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from ..design.gauge_shares import GaugeShares
+from collections.abc import Mapping
+
 from ..errors import UnitError
 from ..units import Ratio, door, say
+from ..units.reading import quoted
 from .canvas import Canvas
 from .picture import Picture
 from .style import LINE, NORMAL, PAPER, SHADE, THIN, Size
@@ -14,11 +16,11 @@ _START, _ROOM = 76.0, 250.0
 
 
 @door(scalar=True)
-def gauge_bars(shares: GaugeShares, wanted: Ratio, size: Size = NORMAL) -> Picture:
-    """A bar for each gauge of `gauge_shares`; `wanted` is the share of light asked for."""
-    if not isinstance(shares, GaugeShares):
-        raise UnitError(f"shares needs what gauge_shares gives, but {type(shares).__name__} came")
-    pairs = list(zip(shares.gauge.tolist(), shares.si.share.tolist(), strict=True))
+def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) -> Picture:
+    """A bar for the share of light that each gauge leaves, the thinnest first; `wanted` is the share asked for."""
+    if not isinstance(shares, Mapping) or not shares:
+        raise UnitError(f"shares needs a share for each gauge, but {quoted(shares)} came; take what gauge_shares gives")
+    pairs = sorted(shares.items(), reverse=True)
     thinnest = max((gauge for gauge, share in pairs if share >= wanted), default=None)
     canvas = Canvas(_WIDTH, _TOP + _STEP * len(pairs) + 6)
     for place, (gauge, share) in enumerate(pairs):

@@ -60,7 +60,7 @@ class MostSignalsChart:
         for name, (text, anchors) in texts.items():
             self.chart.put(self.labels[name], text, places.find(text, anchors, name))
         text = f"{result.count} at most: {_BEYOND[result.limited_by]}"
-        width, (left, _, right, top) = text_width(text, bold=True), self.chart.box
+        width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.chart.box  # some fonts are wider
         start = min(max(lines["most"][0, 0] - width / 2, left), right - width)
         self.chart.put(self.labels["most"], text, (start, top + 10))
 

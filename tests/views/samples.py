@@ -16,6 +16,7 @@ from sigcalc.views.mast import mast_front
 from sigcalc.views.one_led import one_led_circuit
 from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
+from tests.views.board_samples import board_pictures
 from tests.views.power_samples import power_pictures
 from tests.views.svg import HOSTILE
 
@@ -90,5 +91,5 @@ def _others(size):
 def pictures(large=False):
     """All of them by name."""
     size = LARGE if large else NORMAL
-    sources = (_signals, _single, _charts, _others, power_pictures)
+    sources = (_signals, _single, _charts, _others, power_pictures, board_pictures)
     return {name: picture for source in sources for name, picture in source(size)}

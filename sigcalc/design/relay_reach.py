@@ -1,0 +1,64 @@
+"""Whether every relay on a board still pulls in: the one whose coil gets the least of what it needs."""
+
+from __future__ import annotations
+
+from ..errors import UnitError
+from ..parts.board_study import BoardStudy
+from ..parts.finding import FINE, STOP, Finding
+from ..units import SupplyVoltage, Temperature, door, record, say
+from ..units.reading import quoted
+
+
+@record
+class RelayReach:
+    """The signal whose relay gets the least of what it needs, and all those whose relays may stay off.
+
+    `voltage` is the least that reaches its coil, at the worst corner of all tolerances with
+    every coil on; `needed` is that at which every relay of its kind has pulled in, with the
+    coil at the temperature asked for.
+    """
+
+    signal: str
+    voltage: SupplyVoltage
+    needed: SupplyVoltage
+    short_of: tuple[str, ...]
+
+
+@door(scalar=True)
+def relay_reach(study: BoardStudy, temperature: Temperature = "23 degC") -> RelayReach | None:
+    """The relays of a board that `study_board` has solved; None for a board without any.
+
+    `temperature` is that of the coils. A latching relay is taken to be set while all other
+    coils are on.
+    """
+    if not isinstance(study, BoardStudy):
+        raise UnitError(f"study needs what study_board gives, but {type(study).__name__} came")
+    reached = [
+        (_least(study, place), signal.load.relay.operate_voltage(temperature), signal.name)
+        for place, signal in enumerate(study.board.signals)
+        if signal.load.relay is not None
+    ]
+    if not reached:
+        return None
+    volts, needed, name = min(reached, key=lambda each: each[0] / each[1])
+    short_of = tuple(signal for got, wanted, signal in reached if got < wanted)
+    return RelayReach.of(signal=name, voltage=volts, needed=needed, short_of=short_of)
+
+
+def _least(study: BoardStudy, place: int) -> float:
+    return min(float(state.si.voltage[place]) for state in study.states.values())
+
+
+def findings(reach: RelayReach | None) -> list[Finding]:
+    """The relay that is worst off; nothing for a board without relays."""
+    if reach is None:
+        return []
+    if not isinstance(reach, RelayReach):
+        raise UnitError(f"reach needs what relay_reach gives, but {type(reach).__name__} came")
+    gets, needs = say(reach.si.voltage, "V"), say(reach.si.needed, "V")
+    said = f"The relay of {quoted(reach.signal)} gets {gets} at the least and needs {needs}"
+    if not reach.short_of:
+        return [Finding(FINE, "relays", f"{said}: every relay pulls in.")]
+    many = len(reach.short_of)
+    more = f" Of all, {many} may stay off." if many > 1 else ""
+    return [Finding(STOP, "relays", f"{said}: it may not pull in.{more}", "Use thicker wire or relays that take less.")]

@@ -1,0 +1,165 @@
+"""The board's drawing: every signal and section is there, brightness is drawn and said, a short is marked."""
+
+import dataclasses
+import itertools
+import math
+
+import numpy as np
+import pytest
+
+from sigcalc.design.along_layout import board_along
+from sigcalc.design.feeder import study_board
+from sigcalc.design.feeder_short import short_at
+from sigcalc.errors import RangeError, UnitError, UnknownNameError
+from sigcalc.parts.board import chain_board
+from sigcalc.parts.fuse import fuses
+from sigcalc.parts.source import batteries
+from sigcalc.views.board import board_picture
+from sigcalc.views.style import lamp_fill
+from tests.views.board_samples import ADAPTER, BENCH, HEAVY, LAMPS, MIXTURE, PLACES, along
+from tests.views.svg import SVG, by_words, corners, fills, group, groups, words
+
+CHAIN = study_board(along("chain"))
+THIN = study_board(chain_board("thin", ADAPTER, LAMPS, 20, 30, "20 m"))
+
+
+def radius(lamp):
+    """The radius of the lit part of a lens."""
+    return float(lamp.findall(SVG + "circle")[2].get("r"))
+
+
+def rays(lamp):
+    return [math.dist(*line) for line in corners(lamp.iter(SVG + "polyline"))]
+
+
+def test_every_signal_has_its_lamps_its_name_and_its_light_in_words():
+    picture, state = board_picture(CHAIN.state()), CHAIN.state()
+    for number, signal in enumerate(CHAIN.board.signals):
+        name, said = words_of(picture, signal.name)
+        assert signal.name.startswith(name.removesuffix("…"))
+        assert said.startswith(f"red {1e3 * state.si.current[number]:.3g} mA, {100 * state.share[number]:.0f} %: ")
+        assert fills(group(picture, f"lamp {signal.name} red lit")) == [lamp_fill("red").lower()]
+        assert fills(group(picture, f"lamp {signal.name} green dark")) == []
+
+
+def words_of(picture, name):
+    lines = [each.text for each in group(picture, f"words {name}").iter(SVG + "text") if each.text]
+    return lines[0], lines[-1]
+
+
+def test_the_lit_part_of_the_lens_and_the_rays_grow_with_the_light():
+    picture, state = board_picture(THIN.state()), THIN.state()
+    lit = [number for number, share in enumerate(state.share) if 0.05 < share < 1]
+    lamps = [group(picture, f"lamp signal {number + 1} red lit") for number in lit]
+    areas = np.array([radius(each) for each in lamps]) ** 2
+    assert areas / state.share[lit] == pytest.approx(np.full(len(lit), areas[0] / state.share[lit[0]]), rel=0.02)
+    longest = np.array([max(rays(each)) for each in lamps])
+    assert longest / state.share[lit] == pytest.approx(np.full(len(lit), longest[0] / state.share[lit[0]]), rel=0.02)
+
+
+def test_green_is_shown_where_green_is_asked_for():
+    picture = board_picture(CHAIN.state("green"))
+    assert len(groups(picture, "lamp")) == 8
+    assert fills(group(picture, "lamp yard green lit")) == [lamp_fill("green").lower()]
+    assert words_of(picture, "yard")[1].startswith("green ")
+
+
+def test_a_single_lamp_has_one_lens():
+    picture = board_picture(study_board(BENCH).state())
+    assert [each.get("class") for each in groups(picture, "lamp one")] == ["lamp one white lit"]
+    assert len(groups(picture, "lamp two")) == 2
+
+
+def test_every_section_says_its_wire_its_length_and_its_current():
+    said = words(board_picture(CHAIN.state()))
+    for section, current in zip(CHAIN.board.sections, CHAIN.state().si.section_current, strict=True):
+        assert f"30 AWG, {section.si.length:.3g} m, {1e3 * current:.3g} mA" in said
+
+
+def test_a_wire_is_thicker_the_more_it_carries():
+    lines = group(board_picture(CHAIN.state()), "wires").findall(SVG + "polyline")
+    widths = np.array([float(each.get("stroke-width")) for each in lines])
+    currents = CHAIN.state().si.section_current
+    assert np.all(np.diff(widths) < 0)
+    assert np.diff(widths) / np.diff(currents) == pytest.approx(np.full(3, (widths[0] - 1.2) / currents[0]), rel=0.05)
+
+
+def test_wires_join_the_rows():
+    lines = corners(group(board_picture(CHAIN.state()), "wires").iter(SVG + "polyline"))
+    for upper, lower in itertools.pairwise(lines):
+        assert upper[-1] == lower[0]
+    star = board_picture(study_board(along("star")).state())
+    (bar,) = group(star, "distribution").findall(SVG + "rect")
+    low, high = float(bar.get("y")), float(bar.get("y")) + float(bar.get("height"))
+    ends = corners(group(star, "wires").iter(SVG + "polyline"))[1:]
+    assert len(ends) == 4
+    assert all(low < y < high for line in ends for _, y in line)
+
+
+def test_the_weakest_is_named_where_it_is_seen():
+    assert "weakest" not in words(board_picture(CHAIN.state()))
+    picture, shares = board_picture(THIN.state()), THIN.state().share
+    weakest = max(number for number, lit in enumerate(THIN.state().si.current > 1e-5) if lit)
+    assert shares[weakest] == shares[THIN.state().si.current > 1e-5].min()
+    (row,) = (text.top for text in [by_words(picture, "weakest")])
+    assert by_words(picture, f"signal {weakest + 1}").top == pytest.approx(row)
+
+
+def test_what_the_adapter_gives_of_its_rating():
+    picture = board_picture(CHAIN.state())
+    gives = CHAIN.state().si.supply_current
+    assert f"gives {1e3 * gives:.3g} mA of its 1 A ({100 * gives:.0f} %)" in words(picture)
+    whole, part = group(picture, "load of the adapter").findall(SVG + "rect")
+    assert float(part.get("width")) / float(whole.get("width")) == pytest.approx(gives, rel=1e-3)
+    small = dataclasses.replace(CHAIN.board, source=dataclasses.replace(ADAPTER, max_current="100 mA"))
+    over = board_picture(study_board(small).state())
+    assert any("of its 100 mA, 2.39 times" in each for each in words(over))
+    battery = dataclasses.replace(CHAIN.board, source=batteries["9 V alkaline"])
+    assert not groups(board_picture(study_board(battery).state()), "load of the adapter")
+
+
+def test_a_short_is_marked_at_its_node_and_said():
+    short = short_at(along("star"), "yard")
+    picture = board_picture(short.held, "yard")
+    mark, name = by_words(picture, "SHORT HERE"), by_words(picture, "yard")
+    assert mark.top == pytest.approx(name.top)
+    assert "A short circuit lies across yard." in picture.sentence
+    assert "gives all of its 1 A" in words(picture)
+    assert picture.sentence.endswith("Dark: yard red.")
+    assert by_words(board_picture(short.held, "board"), "SHORT HERE").top < name.top
+
+
+def test_a_fuse_a_ring_and_a_joint_have_rows_of_their_own():
+    picture = board_picture(study_board(MIXTURE).state())
+    assert "fuse: 1.1 A resettable" in words(picture)
+    assert "9.25 V behind the fuse" in words(picture)
+    assert any(each.startswith("ring, on to ") for each in words(picture))
+    assert {"joint", "two", "three", "four"} <= set(words(picture))
+    fused = along("chain", fuse=fuses["500 mA resettable"])
+    assert len(groups(board_picture(study_board(fused).state()), "fuse")) == 1
+
+
+def test_signals_not_yet_connected_keep_their_place():
+    four = board_picture(CHAIN.state())
+    two = study_board(board_along("layout", ADAPTER, HEAVY, dict(list(PLACES.items())[:2]), "chain", 30))
+    picture = board_picture(two.state(), waiting=["yard", "far"])
+    assert picture.svg.split("viewBox")[1][:20] == four.svg.split("viewBox")[1][:20]
+    assert {"yard, not connected", "far, not connected"} <= set(words(picture))
+
+
+def test_the_sentence_groups_the_signals_by_their_light():
+    sentence = board_picture(CHAIN.state()).sentence
+    assert sentence.startswith("12 V regulated gives ")
+    assert "Full light: east home red 98 %, starter red 96 %" in sentence
+    many = board_picture(THIN.state()).sentence
+    assert "A little dim: " in many
+    assert "signals." in many
+
+
+def test_what_is_refused():
+    with pytest.raises(RangeError, match="at most 120 signals and joints to be drawn, but 200 came"):
+        board_picture(study_board(chain_board("long", ADAPTER, LAMPS, 200, 22, "1 m")).state())
+    with pytest.raises(UnitError, match="BoardState"):
+        board_picture(CHAIN)
+    with pytest.raises(UnknownNameError, match="node"):
+        board_picture(CHAIN.state(), "nowhere")
