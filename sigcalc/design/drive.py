@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
@@ -29,6 +30,16 @@ class OperatingPoint:
     drive_power: Power
     string: LedString
     drive: Drive
+
+    @property
+    def verdict(self) -> Any:
+        """In a word: "dark", "lit" or "destroyed"; an array of words for arrays.
+
+        "destroyed" is beyond a rated current: then no figure here is to be trusted.
+        """
+        most = min(led.si.max_current for led in self.string)
+        words = np.where(self.si.current > most, "destroyed", np.where(self.si.current > LIT_FROM, "lit", "dark"))
+        return words if words.ndim else str(words)
 
 
 @door

@@ -7,6 +7,7 @@ from typing import Any, Literal
 from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_validator, model_validator
 
 from ..errors import PlanError, SigcalcError
+from ..parts.scale import scale_ratio
 from .drive_wish import RESISTOR, DriveWish
 from .evening_wish import Evening
 from .lamps import Lamp, Lamps
@@ -51,6 +52,12 @@ class PlanFields(Section):
         changed = super().with_changes(**changes)
         changed._document = self._document
         return changed
+
+    @field_validator("scale")
+    @classmethod
+    def _scale_known(cls, scale: str) -> str:
+        known(lambda: scale_ratio(scale))
+        return scale
 
     @field_validator("red", "green")
     @classmethod

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 import unicodedata
 from collections.abc import Callable
 from typing import Annotated, Any, TypeVar, get_args
@@ -79,7 +80,7 @@ _NEEDS = {
     "string_too_short": "needs a text",
     "string_too_long": "needs {max_length} characters at most",
     "tuple_type": "needs a list in square brackets",
-    "missing": "needs two texts, a voltage and a current",  # the only place where something may be missing
+    "missing": "needs two texts, a voltage and a current",  # one of two in a list
     "too_long": "needs two texts, a voltage and a current",
     "bool_type": "needs true or false, without quotes",
     "float_parsing": "needs a number, without quotes",
@@ -93,13 +94,21 @@ def fault(error: Any, fields: type[BaseModel]) -> str:
     if error["type"] == "extra_forbidden":
         return f"{place}: {_unknown_field(error['loc'], fields)}"
     if error["type"] in ("plan", "unit"):
-        sentence = error["ctx"]["sentence"]
+        sentence = _as_in_a_file(error["ctx"]["sentence"])
         return f"{place}: {sentence}" if error["loc"] else sentence  # that of the whole plan names its places itself
+    if error["type"] == "missing" and isinstance(error["loc"][-1], str):
+        return f"{place}: missing; give {_description(error['loc'], fields)}"
     if error["type"] in _NEEDS:
         needs = _NEEDS[error["type"]].format_map(error.get("ctx", {}))
     else:
         needs = error["msg"].replace("Input should be", "needs to be")
     return f"{place}: {needs}, but {came(error['input'])} came"
+
+
+def _as_in_a_file(sentence: str) -> str:
+    """What to type, as a plan file writes it and not as Python does."""
+    sentence = re.sub(r" or (\w+)=Q\([^)]*\)", "", sentence)
+    return re.sub(r'\b(\w+)=(?=")', r"\1 = ", sentence)
 
 
 def came(value: Any) -> str:
@@ -116,9 +125,21 @@ def _place(path: tuple[Any, ...]) -> str:
     return said if len(said) <= _LONGEST_PLACE else said[: _LONGEST_PLACE - 1] + "…"
 
 
-def _unknown_field(path: tuple[Any, ...], model: Any) -> str:
+def _description(path: tuple[Any, ...], model: Any) -> str:
+    return _holder(path, model).model_fields[path[-1]].description
+
+
+def _holder(path: tuple[Any, ...], model: Any) -> Any:
+    """The section that a path's last name stands in."""
     for each in path[:-1]:
+        if isinstance(each, int):  # the number of an entry in a list
+            continue
         model = section_of(model.model_fields[each].annotation) or model
+    return model
+
+
+def _unknown_field(path: tuple[Any, ...], model: Any) -> str:
+    model = _holder(path, model)
     near = difflib.get_close_matches(str(path[-1])[:_LONGEST_PLACE], list(model.model_fields), n=1)
     hint = f"; did you mean {near[0]!r}?" if near else f"; the fields here are {', '.join(model.model_fields)}"
     return f"no field of a plan{hint}"

@@ -190,3 +190,9 @@ def test_an_answer_or_a_refusal_never_a_nan(volts, drive, led, kelvin):
         return
     assert np.all(np.isfinite(list(vars(point.si).values())))
     assert all(str(each) for each in findings(point))
+
+
+def test_the_verdict_is_a_word_for_each_supply():
+    point = operate(["0 V", "5 V", "60 V"], ResistorDrive("470 ohm"), leds["red gaasp 3 mm"])
+    assert point.verdict.tolist() == ["dark", "lit", "destroyed"]
+    assert operate("5 V", ResistorDrive("470 ohm"), leds["red gaasp 3 mm"]).verdict == "lit"

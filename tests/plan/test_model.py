@@ -245,3 +245,14 @@ def test_corners_of_the_supply(supply, corners, hangs_on):
     made = Plan(supply=supply).supply
     assert made.corners() == pytest.approx(corners)
     assert made.hangs_on == hangs_on
+
+
+@pytest.mark.parametrize("scale", ["O", "foo", "1:0", "-5"])
+def test_a_scale_that_is_none_is_a_fault_with_its_place(scale):
+    with pytest.raises(PlanError, match=r"^scale: "):
+        Plan(scale=scale)
+
+
+def test_a_fault_says_what_to_type_in_the_file_and_not_in_python():
+    with pytest.raises(PlanError, match=r'write current = "10 mA"$'):
+        Plan.parse("version = 1\n[drive]\ncurrent = 8\n")

@@ -208,7 +208,7 @@ def test_faults(given, said):
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ({"scale": "O", "trigger": {"prototype_speed": "60 km/h"}}, "trigger.prototype_speed: scale 'O' stands for"),
+        ({"scale": "O", "trigger": {"prototype_speed": "60 km/h"}}, "scale: scale 'O' stands for"),
         (
             {"scale": "1:1000", "trigger": {"prototype_speed": "0.1 m/s"}},
             "trigger.prototype_speed: prototype_speed gives",
