@@ -40,7 +40,7 @@ FAILS = 0.1
 class BatteryRun(Panel):
     """A battery, and a signal with all that draws from it."""
 
-    height = "33em"
+    height = "37em"
 
     def __init__(self) -> None:
         self.curve, self.voltage = RunTimeCurve(), RunVoltage()
@@ -74,7 +74,8 @@ class BatteryRun(Panel):
             beside = f"With a {other_name} instead: {_hours(other)}."
         except DesignError:
             other, beside = None, f"With a {other_name} instead it would not work at all."
-        graver = tuple(each for each in findings(run) if each.grade != FINE)
+        # what ends it stands in the sentence
+        graver = tuple(each for each in findings(run) if each.grade != FINE and each.topic != "end of the run")
         picture = self._picture(run, name, other, other_name)
         return Scene((picture,), f"{sentence(run)} {beside}", graver)
 

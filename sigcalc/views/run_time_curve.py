@@ -15,6 +15,7 @@ from .style import DASHES, LINE, NORMAL, THIN, Size
 
 _HOUR = 3600.0
 _SHOWN = 240
+_HEIGHT = 240.0  # lower than usual: a run has much to say below its picture
 _WHISKER = 7.0  # per cent of light, where the band of the end is drawn
 
 
@@ -22,7 +23,7 @@ class RunTimeCurve:
     """The picture's one figure; `picture` changes its data."""
 
     def __init__(self) -> None:
-        self.chart = Chart()
+        self.chart = Chart(height=_HEIGHT)
         self.band = self.chart.shade("#dcdcdc")
         self.guide = self.chart.line(DASHES[2], THIN)
         self.whiskers = self.chart.line("solid", LINE, marker="|", markersize=11, markeredgewidth=LINE)

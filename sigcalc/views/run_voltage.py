@@ -12,13 +12,14 @@ from .picture import Picture
 from .style import DASHES, LINE, NORMAL, Size
 
 _HOUR = 3600.0
+_HEIGHT = 240.0  # as the light against the same hours
 
 
 class RunVoltage:
     """The picture's one figure; `picture` changes its data."""
 
     def __init__(self) -> None:
-        self.chart = Chart()
+        self.chart = Chart(height=_HEIGHT)
         self.needs = [self.chart.line(DASHES[1], LINE), self.chart.line(DASHES[3], LINE)]
         self.voltage = self.chart.line("solid", 1.6 * LINE)
         self.end = self.chart.line("none", marker="X", markersize=11, markeredgecolor="white")
