@@ -14,13 +14,12 @@ from ..parts.reed import band_of
 from ..parts.train_run import Happenings, TrainRun
 from ..units import Length, Time, record, say
 
-RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT, FOR_GOOD = (
+RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT = (
     "red for this train",
     "red for a train that it does not concern",
     "never red",
     "red before its own front",
     "green too soon",
-    "red for good",
 )
 
 
@@ -35,8 +34,7 @@ class PassingTrain:
     Attributes
     ----------
     happenings: the spans of field, contact, timer and lamp; a single case
-    red_from, red_until: of the first red, None where there is none or it never ends; 0 s is when the first magnet is
-        over the reed, so that both are given from `start`
+    red_from, red_until: of the first red, from `start`; None where there is none
     clear: when the last wheel is clear; at_signal: when the front passes the signal; both from `start`
     start: how long before the first magnet is over the reed the account begins: before the signal and the reed
     end: how long the account is
@@ -62,8 +60,6 @@ class PassingTrain:
         case = self.happenings
         if case.missed[0]:
             return MISSED
-        if case.for_good[0]:
-            return FOR_GOOD
         if self.run.backwards:
             return NEEDLESS
         if case.short[0]:
@@ -95,11 +91,9 @@ class PassingTrain:
         if self.verdict == MISSED:
             return f"The train passes at {say(run.speed, 'm/s')} and the signal stays green: {self._why_missed}."
         often = _times(self.closings)
-        until = "and stays red for good"
-        if si.red_until is not None:
-            late = si.red_until - si.clear
-            when = f"{say(abs(late), 's', 2)} {'after' if late >= 0 else 'before'} the last wheel is clear"
-            until = f"and green again {say(si.red_until - si.red_from, 's')} later, {when}"
+        late = si.red_until - si.clear
+        when = f"{say(abs(late), 's', 2)} {'after' if late >= 0 else 'before'} the last wheel is clear"
+        until = f"and green again {say(si.red_until - si.red_from, 's')} later, {when}"
         again = "" if self.reds == 1 else f" It turns red {_times(self.reds)}."
         return (
             f"At {say(run.speed, 'm/s')} the magnet closes the reed {often}; the signal turns red "
@@ -140,7 +134,7 @@ def passing_train(run: TrainRun, **changes: Any) -> PassingTrain:
         start=start,
         end=end,
         red_from=None if np.isnan(since) else since + start,
-        red_until=until + start if np.isfinite(until) else None,
+        red_until=None if np.isnan(until) else until + start,
         at_signal=float(case.at_signal[0]) + start,
         clear=float(case.clear[0]) + start,
         needed=max(float(case.clear[0]) - (0.0 if np.isnan(since) else since), 0.0),
@@ -192,10 +186,6 @@ def _missed(result: PassingTrain) -> Finding:
 
 def _length_of_red(result: PassingTrain) -> Iterator[Finding]:
     si = result.si
-    if result.verdict == FOR_GOOD:
-        remedy = "Raise the supply above the trip, or use a one-shot, whose trip follows the supply."
-        yield Finding(STOP, "hold", "The timer never reaches its trip: the signal stays red.", remedy)
-        return
     if result.run.backwards:
         return
     red = si.red_until - si.red_from

@@ -56,7 +56,7 @@ def passing_by_hand(run: TrainRun, size: Size = NORMAL) -> SumByHand:
 def _sentence(result: PassingTrain) -> str:
     si = result.si
     if si.red_until is None:
-        return "Following every part, the library finds no red that begins and ends."
+        return f"Following every part, the library finds that this train is not given its red. {result.sentence}"
     return (
         f"Following every part, the library finds red for {say(si.red_until - si.red_from, 's')} and a need of "
         f"{say(si.needed, 's')}: the reed closes a little before the magnet is over it, and the relay takes a moment."
