@@ -1,0 +1,127 @@
+"""The rules of the game of the lesson "find the fault": how a fault is drawn, and what naming it is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from ...parts.bench_circuit import BenchCircuit
+from ...parts.drive import ResistorDrive
+from ...parts.fault import AND, Fault, faults_of, weights
+from ...parts.led_table import leds
+from ...parts.likeness import classes
+from ...parts.measuring_point import measuring_points
+from ...parts.meter import meters
+from ...parts.pair import TwoLeadPair
+from ...parts.predictions import predict
+from ...parts.source import adapters
+from ..diagnosis import Diagnosis, diagnose
+
+METER = "hand meter"
+RIGHT, ALIKE, WRONG = "right", "cannot be told from it", "wrong"
+FULL, HALF_WAY = 10.0, 6.0
+"""Points for the fault's name, and for a name that nothing read so far tells from it."""
+PER_EFFORT = 0.25
+"""Points off for each unit of effort, but never more than half of what the name is worth."""
+
+
+@dataclass(frozen=True)
+class Level:
+    """How many faults are hidden at once, and how many readings may be taken; None: all of them."""
+
+    name: str
+    faults: int
+    readings: int | None
+
+
+LEVELS = (
+    Level("1: one fault, all readings", 1, None),
+    Level("2: one fault, 6 readings", 1, 6),
+    Level("3: one fault, 3 readings", 1, 3),
+    Level("4: two faults, 8 readings", 2, 8),
+    Level("5: two faults, 4 readings", 2, 4),
+)
+
+
+@cache
+def quillhaven_signal() -> BenchCircuit:
+    """The signal of the game: 12 V, one shared resistor, a hand switch."""
+    pair = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
+    return BenchCircuit(adapters["12 V regulated"], ResistorDrive("680 ohm", "5 %"), pair, name="a Quillhaven signal")
+
+
+def candidates(circuit: BenchCircuit, level: Level) -> tuple[Fault, ...]:
+    """What may be hidden: on the two-fault levels pairs alone, else single faults, "nothing wrong" among them."""
+    return tuple(each for each in faults_of(circuit) if (len(each.changes) > 1) == (level.faults > 1))
+
+
+def hidden_fault(circuit: BenchCircuit, level: Level, number: int) -> Fault:
+    """The fault of a game: drawn by its number, the commoner the likelier."""
+    among = candidates(circuit, level)
+    random = np.random.default_rng([number, LEVELS.index(level)])
+    return among[int(random.choice(len(among), p=weights(among)))]
+
+
+def secret_fault(circuit: BenchCircuit, place: int) -> Fault:
+    """The fault that a presenter chooses by its place in the list of `secret_list`, from 1."""
+    return candidates(circuit, LEVELS[0])[place - 1]
+
+
+def secret_list(circuit: BenchCircuit) -> tuple[str, ...]:
+    """The presenter's list: "1: nothing wrong", and so on."""
+    return tuple(f"{place}: {each.name}" for place, each in enumerate(candidates(circuit, LEVELS[0]), 1))
+
+
+def never_told_apart(circuit: BenchCircuit, meter: str = METER) -> tuple[tuple[str, ...], ...]:
+    """Groups of single faults that look and read the same at every point: no meter tells them apart."""
+    expected = predict(circuit, meters[meter], pairs=False)
+    groups: dict[int, list[str]] = {}
+    for fault, group in zip(expected.faults, classes(expected, list(expected.points)), strict=True):
+        groups.setdefault(group, []).append(fault.name)
+    return tuple(tuple(each) for each in groups.values() if len(each) > 1)
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """What came of naming a fault: `outcome` is RIGHT, ALIKE or WRONG.
+
+    `pointed` is the probability that what was seen and read gives the hidden fault.
+    """
+
+    outcome: str
+    points: float
+    most: float
+    effort: float
+    pointed: float
+    diagnosis: Diagnosis
+
+
+def judge(
+    circuit: BenchCircuit,
+    hidden: Fault,
+    named: Sequence[str],
+    seen: Mapping[str, str],
+    readings: Mapping[str, str],
+) -> Judgement:
+    """Compare the named faults with the hidden one, by what was seen and read.
+
+    Parameters
+    ----------
+    named: the names of one or two faults
+    seen, readings: as for `design.diagnosis.diagnose`
+    """
+    found = diagnose(circuit, seen, readings, METER, pairs=len(hidden.changes) > 1)
+    names = set(named)
+    alike = any(
+        hidden.name in each.faults and any(set(name.split(AND)) == names for name in each.faults)
+        for each in found.suspects
+    )
+    outcome = RIGHT if names == set(hidden.name.split(AND)) else ALIKE if alike else WRONG
+    points = measuring_points(circuit)
+    effort = sum(points[name].effort for name in readings)
+    worth = {RIGHT: FULL, ALIKE: HALF_WAY, WRONG: 0.0}[outcome]
+    got = max(worth - PER_EFFORT * effort, worth / 2)
+    return Judgement(outcome, got, FULL, effort, found.probability(hidden.name), found)

@@ -1,0 +1,172 @@
+"""Your own signal: enter what you see and read, and get the faults ranked, and what to measure next."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from ..design.diagnosis import Diagnosis, diagnose, findings
+from ..design.questions.hidden_fault import quillhaven_signal
+from ..design.readings import expected_readings
+from ..parts.bench_circuit import LAMPS, BenchCircuit
+from ..parts.drive import ResistorDrive
+from ..parts.eye import SEEN
+from ..parts.finding import LOOK, STOP, Finding
+from ..parts.led import Led
+from ..parts.measured import read_measured
+from ..parts.measuring_point import MeasuringPoint, measuring_points
+from ..parts.meter import meters
+from ..parts.pair import TwoLeadPair
+from ..parts.source import Source, adapters, batteries
+from ..views.meter import ReadingRow, meter_picture, probes, readings_table, seen_words
+from ..views.picture import Picture
+from ..views.ranking import ranking
+from .base import Panel
+from .control import choice, switch, text_line
+from .fault_game import Press
+from .scene import Scene
+from .two_wires import led_choice
+
+NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor", "meter"
+POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all readings", "look for two faults at once", "view"
+RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
+_BUSY = '<p role="status">Working: every fault is tried on this circuit. This takes about a second.</p>'
+TOLERANCE = "5 %"
+
+
+def seen_control(lamp: str) -> str:
+    """The name of the control that asks what is seen in a position."""
+    return f"set for {lamp} I see"
+
+
+class DiagnosisPanel(Panel):
+    """A signal of your own on a hand switch, with one shared resistor: readings in, ranked faults out."""
+
+    height = "38em"
+
+    def __init__(self) -> None:
+        self.readings: dict[str, str] = {}
+        self._known: set[Any] = set()
+        self._turning = False
+        sources = {**dict(batteries), **dict(adapters)}
+        points = measuring_points(quillhaven_signal())
+        self.points = tuple(points)
+        looks = [NOT_LOOKED, *SEEN]
+        controls = [
+            choice(SOURCE, list(sources.items()), adapters["12 V regulated"], narrow=True),
+            text_line(RESISTOR, "680 ohm", "such as 680 ohm"),
+            led_choice("red", "red alingap 3 mm"),
+            led_choice("green", "green gap 3 mm"),
+            choice(METER, [(name, each) for name, each in meters.items()], narrow=True),
+            *(choice(seen_control(lamp), looks, narrow=True) for lamp in LAMPS),
+            choice(POINT, [(_label(each), name) for name, each in points.items()]),
+            text_line(READS, "", "such as 1.9 V, or OL"),
+            Press(FORGET),
+            switch(PAIRS),
+            choice(VIEW, [RANKED, CIRCUIT, READINGS], narrow=True),
+        ]
+        self._at = self.points[0]
+        super().__init__(controls, "What is wrong with my signal?")
+
+    def redraw(self) -> None:
+        """Draw again; say so first where it takes a moment."""
+        if self._turning:
+            return
+        if self._takes_long():
+            self.view.value = _BUSY
+        super().redraw()
+
+    def _takes_long(self) -> bool:
+        """Whether this circuit has not been asked about before."""
+        asked = [self[name].value for name in (SOURCE, RESISTOR, "red LED", "green LED", METER, PAIRS)]
+        key = tuple(getattr(each, "name", each) for each in asked)
+        new = key not in self._known
+        self._known.add(key)
+        return new
+
+    def draw(self) -> Scene:
+        """The ranking, the circuit with the meter, or the readings; in the findings the verdict and what to do next."""
+        self._note()
+        lamps = self["red LED"].value, self["green LED"].value
+        circuit = bench_signal(self[SOURCE].value, self[RESISTOR].value, *lamps)
+        looks, meter = self.looks, self[METER].value
+        result = diagnose(circuit, looks, self.readings, meter, pairs=self[PAIRS].value)
+        said = _said(result) if looks or self.readings else ()
+        return Scene((self._picture(result),), self._sentence(), said)
+
+    @property
+    def looks(self) -> dict[str, str]:
+        """What was seen, by position."""
+        said = {lamp: self[seen_control(lamp)].value for lamp in LAMPS}
+        return {lamp: look for lamp, look in said.items() if look != NOT_LOOKED}
+
+    def _note(self) -> None:
+        """Keep what stands in the line for its point; at another point show what was read there."""
+        if self[FORGET].taken():
+            self.readings.clear()
+            self._show("")
+        elif self[POINT].value != self._at:
+            self._at = self[POINT].value
+            self._show(self.readings.get(self._at, ""))
+        elif self[READS].value.strip():
+            self.readings[self._at] = self[READS].value
+        else:
+            self.readings.pop(self._at, None)
+
+    def _show(self, reading: str) -> None:
+        self._turning = True
+        try:
+            self[READS].value = reading
+        finally:
+            self._turning = False
+
+    def _picture(self, result: Diagnosis) -> Picture:
+        view = self[VIEW].value
+        if view == RANKED:
+            return ranking(result, size=self.size)
+        if view == READINGS:
+            return readings_table(self._rows(result), size=self.size, seen=self.looks)
+        point = measuring_points(result.circuit)[self._at]
+        position = point.position or LAMPS[0]
+        seen = self.looks.get(position, "")
+        return meter_picture(result.circuit, point, self.readings.get(self._at, ""), position, seen, self.size)
+
+    def _rows(self, result: Diagnosis) -> list[ReadingRow]:
+        """The readings in the order of the points, beside what a sound signal reads."""
+        expected = expected_readings(result.circuit, self[METER].value)
+        values = read_measured(result.circuit, expected.meter, self.readings).values
+        return [
+            ReadingRow(
+                each.point.name,
+                self.readings[each.point.name],
+                each.text,
+                each.allows(values[each.point.name]) if each.point.name in values else None,
+            )
+            for each in expected.readings
+            if each.point.name in self.readings
+        ]
+
+    def _sentence(self) -> str:
+        seen = [f"set for {lamp}, {seen_words(look)}" for lamp, look in self.looks.items()]
+        read = [f"{name} reads {shown}" for name, shown in self.readings.items()]
+        if not seen and not read:
+            return "Say first what you see in both positions of the switch; then measure."
+        return f"You say: {'; '.join(seen + read)}."
+
+
+def bench_signal(source: Source, resistor: str, red: Led, green: Led) -> BenchCircuit:
+    """A signal on a hand switch with one shared resistor."""
+    return BenchCircuit(source, ResistorDrive(resistor, TOLERANCE), TwoLeadPair(red, green), name="my signal")
+
+
+def _label(point: MeasuringPoint) -> str:
+    spots = probes(point)
+    return f"{point.name} ({spots})" if spots else point.name
+
+
+def _said(result: Diagnosis) -> tuple[Finding, ...]:
+    """The library's findings: a suspicion is a reason to look, no more; the next measurement with its cautions."""
+    said = [replace(each, grade=LOOK if each.grade == STOP else each.grade) for each in findings(result)]
+    if result.next:
+        said[-1] = replace(said[-1], remedy=" ".join(each.text for each in result.next[0].point.cautions))
+    return tuple(said)

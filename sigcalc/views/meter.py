@@ -1,0 +1,274 @@
+"""A signal on the bench with its measuring points, the meter's probes on two of them, and what the meter reads."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..parts.bench_circuit import LAMPS, BenchCircuit
+from ..parts.measuring_point import MeasuringPoint
+from ..parts.meter import DIODE, OHMS
+from ..parts.source import Adapter as WallAdapter
+from .canvas import Canvas, Place, wrapped
+from .phrases import drive_name
+from .picture import Picture
+from .style import INK, NORMAL, PAPER, SHADE, Size, lamp_fill
+from .symbols import LAMP, UNIT, Adapter, Driver, elm, reversing_switch, symbol
+
+_WIDTH, _HEIGHT, _TOP, _BOTTOM = 528.0, 288.0, 46.0, 190.0
+_MIDDLE = (_TOP + _BOTTOM) / 2
+_COLUMN, _POLE, _JOIN, _CROSS = 30.0, 182.0, 230.0, 244.0
+_HALF = 0.7 * UNIT  # half the distance of the switch's poles
+_RED, _GREEN = 408.0, 446.0
+_SPOTS: dict[str, Place] = {
+    "+": (_COLUMN, _TOP),
+    "−": (_COLUMN, _BOTTOM),
+    "R": (148.0, _TOP),
+    "A": (262.0, _TOP),
+    "A0": (290.0, _TOP),
+    "B": (262.0, _BOTTOM),
+    "A1": (326.0, _TOP),
+    "B1": (326.0, _BOTTOM),
+    "A2": (_RED, _TOP),
+    "B2": (_RED, _BOTTOM),
+}
+"""The measuring points by the letters that mark them; "A0" is the far side of the gap for a current."""
+_PROBES = {
+    "supply open": ("+", "−"),
+    "supply": ("+", "−"),
+    "limit": ("+", "R"),
+    "limit ohms": ("+", "R"),
+    "lead a": ("A", "−"),
+    "lead b": ("B", "−"),
+    "plus to a": ("+", "A"),
+    "plus to b": ("+", "B"),
+    "pair": ("A1", "B1"),
+    "pair ohms": ("A1", "B1"),
+    "diode a to b": ("A1", "B1"),
+    "diode b to a": ("B1", "A1"),
+    "lamps": ("A2", "B2"),
+    "current": ("A", "A0"),
+}
+"""Where the red and the black probe go, by a measuring point's place."""
+_LOOKS = {
+    "": ("NOT SEEN", "NOT SEEN"),
+    "none": ("DARK", "DARK"),
+    "red": ("ON", "DARK"),
+    "green": ("DARK", "ON"),
+    "dim red": ("DIM", "DARK"),
+    "dim green": ("DARK", "DIM"),
+    "both": ("ON", "ON"),
+}
+_ROW = 17.0
+
+
+@dataclass(frozen=True)
+class ReadingRow:
+    """A reading as it was taken, what a sound signal reads there, and whether the reading fits; None: not judged."""
+
+    name: str
+    reading: str
+    right: str
+    fits: bool | None
+
+
+def probes(point: MeasuringPoint) -> str:
+    """Where the probes go, in the drawing's letters: "A1 to B1", red first; "" for what is not in the drawing."""
+    spots = _PROBES.get(point.place)
+    return f"{spots[0]} to {spots[1].replace('A0', 'its wire')}" if spots else ""
+
+
+def seen_words(seen: str) -> str:
+    """What the eye says, in words: "red is on, green is dark"; "" where nobody has looked."""
+    if not seen:
+        return "nobody has looked yet"
+    return ", ".join(f"{lamp} is {look.lower()}" for lamp, look in zip(LAMPS, _LOOKS[seen], strict=True))
+
+
+def meter_picture(
+    circuit: BenchCircuit,
+    point: MeasuringPoint,
+    reading: str,
+    position: str,
+    seen: str,
+    size: Size = NORMAL,
+) -> Picture:
+    """The circuit with its measuring points, the probes on one of them, the lamps as they look, and the meter.
+
+    Parameters
+    ----------
+    circuit: a signal on a hand switch or a relay; what feeds a coil is not drawn
+    point: where the meter is
+    reading: what it shows, "" where nothing has been measured
+    position: "red" or "green", for which the switch is set
+    seen: one of `eye.SEEN`, what the eye says with the power on, or "" where nobody has looked
+    """
+    canvas = Canvas(_WIDTH, _HEIGHT)
+    off = point.setting in (OHMS, DIODE)
+    _supply(canvas, circuit, off)
+    _switch(canvas, position)
+    _wires(canvas, off, point.place == "current")
+    for lamp, look in zip(LAMPS, _LOOKS[seen], strict=True):
+        _lamp(canvas, circuit, lamp, "OFF" if off else look)
+    _spots(canvas)
+    _flags(canvas, point)
+    _meter(canvas, point, reading)
+    return canvas.picture(_sentence(point, reading, position, seen), size)
+
+
+def _sentence(point: MeasuringPoint, reading: str, position: str, seen: str) -> str:
+    shows = f"reads {reading}" if reading else "has not been read"
+    return f"Set for {position}, {seen_words(seen)}. The meter, {point}, {shows}."
+
+
+def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool) -> None:
+    """The supply on the left, its minus below, and the resistor or driver in its plus lead."""
+    adapter = isinstance(circuit.source, WallAdapter)
+    canvas.group(f"supply {'off' if off else 'on'}")
+    canvas.add(symbol(Adapter if adapter else elm.Battery, (_COLUMN, _TOP), (_COLUMN, _BOTTOM)))
+    lines = [*wrapped(circuit.source.name, 76.0, 2), *(["UNPLUGGED"] if off else [])]
+    canvas.lines((_COLUMN + 24, _MIDDLE - 6), lines)
+    canvas.group("limit")
+    part = Driver if circuit.driver else elm.ResistorIEC if circuit.shared else elm.Line
+    canvas.add(symbol(part, (64.0, _TOP), (136.0, _TOP)))
+    canvas.line((_COLUMN, _TOP), (64.0, _TOP))
+    canvas.line((136.0, _TOP), (_POLE - 6, _TOP), (_POLE - 6, _MIDDLE - _HALF), (_POLE, _MIDDLE - _HALF))
+    canvas.line((_COLUMN, _BOTTOM), (_POLE - 6, _BOTTOM), (_POLE - 6, _MIDDLE + _HALF), (_POLE, _MIDDLE + _HALF))
+    if circuit.driver or circuit.shared:
+        canvas.text((100.0, _TOP + 28), drive_name(circuit.drive), "middle")
+
+
+def _switch(canvas: Canvas, position: str) -> None:
+    """The changeover switch with its X: its outer contacts lead to wire A, the inner ones to wire B."""
+    contacts = _POLE + 0.88 * UNIT
+    outer, inner = _HALF + 0.4 * UNIT, _HALF - 0.4 * UNIT
+    hop = [(_CROSS - 6 * math.cos(angle), _MIDDLE - 6 * math.sin(angle)) for angle in np.linspace(0, math.pi, 9)]
+    end = _SPOTS["A"][0]
+    canvas.group("cross")
+    ends = (_MIDDLE - inner, _MIDDLE + inner)
+    canvas.line((contacts, ends[0]), (_JOIN, ends[0]), (_JOIN, ends[1]), (contacts, ends[1]))
+    canvas.line((_JOIN, _MIDDLE), *hop, (end, _MIDDLE), (end, _BOTTOM))
+    canvas.line((contacts, _MIDDLE + outer), (_CROSS, _MIDDLE + outer), (_CROSS, _TOP), (end, _TOP))
+    canvas.line((contacts, _MIDDLE - outer), (_CROSS, _MIDDLE - outer))
+    canvas.joint((_JOIN, _MIDDLE))
+    canvas.joint((_CROSS, _MIDDLE - outer))
+    canvas.group(f"switch {position}")
+    canvas.add(reversing_switch((_POLE, _MIDDLE - _HALF), position == LAMPS[0]))
+    canvas.text((_POLE + 8, _BOTTOM - 8), "set for", "start")
+    canvas.text((_POLE + 8, _BOTTOM + 8), position.upper(), "start", bold=True)
+
+
+def _wires(canvas: Canvas, off: bool, gap: bool) -> None:
+    """Both wires to the mast's foot and up the mast; taken off the switch, or one opened for the meter."""
+    canvas.group("wires")
+    for letter, y in (("A", _TOP), ("B", _BOTTOM)):
+        start, foot = _SPOTS[letter], _SPOTS[f"{letter}1"]
+        if off or (gap and letter == "A"):
+            canvas.line((_SPOTS["A0"][0], y), foot)
+            canvas.joint((_SPOTS["A0"][0], y), is_open=True)
+        else:
+            canvas.line(start, foot)
+        canvas.line(foot, (_GREEN, y))
+        canvas.joint(_SPOTS[f"{letter}2"])
+    canvas.group("mast")
+    for lead, y in (("A1", _MIDDLE - 4), ("B1", _MIDDLE + 11)):
+        canvas.text((_SPOTS[lead][0], y), "mast's" if lead == "A1" else "foot", "middle")
+
+
+def _lamp(canvas: Canvas, circuit: BenchCircuit, lamp: str, look: str) -> None:
+    """The LED, filled as it looks, with its words."""
+    x, ends = (_RED, (_TOP, _BOTTOM)) if lamp == LAMPS[0] else (_GREEN, (_BOTTOM, _TOP))
+    fill = {"ON": lamp_fill(lamp), "DIM": SHADE}.get(look, PAPER)
+    canvas.group(f"led {lamp} {look.lower()}")
+    canvas.add(symbol(elm.LED, (x, ends[0]), (x, ends[1]), fill, LAMP, flip=True))
+    side = (x - 12, "end") if lamp == LAMPS[0] else (x + 12, "start")
+    words = [lamp.upper(), look]
+    canvas.lines((side[0], _BOTTOM - 16 - 15 * (len(words) - 1)), words, side[1], bold_first=True)
+    if circuit.extra(lamp):
+        canvas.text((side[0], _TOP + 24), "own R", side[1])
+
+
+def _spots(canvas: Canvas) -> None:
+    """A ring and its letter at each measuring point."""
+    canvas.group("measuring points")
+    for letter, (x, y) in _SPOTS.items():
+        if letter != "A0":
+            canvas.circle((x, y), 4.0, fill=PAPER)
+            canvas.text((x + 7, y + (16 if y == _TOP else -8)), letter, bold=True)
+
+
+def _flags(canvas: Canvas, point: MeasuringPoint) -> None:
+    """The two probes: red filled, black hollow, each named."""
+    spots = _PROBES.get(point.place)
+    if spots is None:
+        return
+    canvas.group(f"probes {probes(point)}")
+    places = [_SPOTS[letter] for letter in spots]
+    same_rail = places[0][1] == places[1][1]
+    for number, (word, (x, y)) in enumerate(zip(("red", "black"), places, strict=True)):
+        out = -1 if y == _TOP else 1
+        tip, far = y + out * 6, y + out * 18
+        canvas.polygon((x, tip), (x - 6, far), (x + 6, far), fill=PAPER if number else INK)
+        anchor = "start" if x < 60 else ("end", "start")[number] if same_rail else "middle"
+        shift = {"start": -6, "middle": 0, "end": 6}[anchor]
+        canvas.text((x + shift, y + (-24 if out < 0 else 31)), f"{word} probe", anchor)
+
+
+def _meter(canvas: Canvas, point: MeasuringPoint, reading: str) -> None:
+    """The meter's face at the foot of the sheet: its setting, its display, and where the probes are."""
+    top = _BOTTOM + 38
+    canvas.group("meter")
+    canvas.rectangle((12, top), (_WIDTH - 24, _HEIGHT - top - 2), fill=PAPER, radius=8)
+    canvas.text((26, top + 23), "meter on")
+    canvas.text((26, top + 41), point.setting, bold=True)
+    canvas.rectangle((150, top + 11), (110, 34), fill=SHADE, radius=3)
+    canvas.text((205, top + 34), reading or "not read", "middle", bold=True, size=16 if reading else 12)
+    where = wrapped(point.where, 220.0, 3)
+    canvas.lines((276, top + 39 - 7.5 * len(where)), where)
+
+
+def readings_table(
+    rows: Sequence[ReadingRow], most: int | None = None, size: Size = NORMAL, seen: Mapping[str, str] | None = None
+) -> Picture:
+    """The readings taken so far beside what a sound signal reads; of more than `most` only the last ones.
+
+    `seen` adds what the eye says, by position.
+    """
+    shown = list(rows) if most is None else list(rows)[-most:]
+    looks = {} if seen is None else seen
+    canvas = Canvas(_WIDTH, _ROW * (len(shown) + len(looks) + 1.6) + 6)
+    canvas.group("head")
+    earlier = f" (the last {len(shown)} of {len(rows)})" if len(shown) < len(rows) else ""
+    canvas.text((4, 14), f"Readings{earlier}", bold=True)
+    canvas.text((290, 14), "a sound signal reads", bold=True)
+    y = 14 + 1.2 * _ROW
+    for position, said in looks.items():
+        canvas.group(f"seen {position}")
+        fits = said == position
+        canvas.text((4, y), f"set for {position}")
+        canvas.text((140, y), f"{_mark(fits)} {seen_words(said)}", bold=not fits)
+        y += _ROW
+    for row in shown:
+        canvas.group(f"row {row.name}")
+        canvas.text((4, y), row.name)
+        canvas.text((140, y), f"{_mark(row.fits)} {row.reading}".strip(), bold=row.fits is False)
+        canvas.text((290, y), row.right)
+        y += _ROW
+    return canvas.picture(_table_sentence(rows, looks), size)
+
+
+def _mark(fits: bool | None) -> str:
+    return "" if fits is None else "✔" if fits else "✘"
+
+
+def _table_sentence(rows: Sequence[ReadingRow], looks: Mapping[str, str]) -> str:
+    said = [f"set for {position}, {seen_words(seen)}" for position, seen in looks.items()]
+    said += [
+        f"{row.name} reads {row.reading}"
+        + ("" if row.fits is None else f", {'as' if row.fits else 'not as'} it should")
+        for row in rows
+    ]
+    return f"Noted: {'; '.join(said)}." if said else "Nothing has been read yet."
