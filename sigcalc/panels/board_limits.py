@@ -51,9 +51,9 @@ class HowManySignals(Panel):
 
 
 def _counts(count: int) -> list[int]:
-    """Some numbers of signals up to twice as many, the most that are allowed and one more among them."""
+    """A few numbers of signals up to twice as many, the most that are allowed and one more among them."""
     end = max(8, 2 * count)
-    return sorted({1, 2, count, count + 1, end, *range(4, end, max(end // 4, 1))})
+    return sorted({1, max(count // 2, 1), count, count + 1, (count + end) // 2, end})
 
 
 class WhichGauge(BoardPanel):

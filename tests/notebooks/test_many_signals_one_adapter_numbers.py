@@ -1,0 +1,141 @@
+"""The statements in the prose of "many signals, one adapter" are those of the library."""
+
+import pytest
+
+from sigcalc.design import most_signals, relay_reach
+from sigcalc.design.along_layout import CHAIN, MIXED, WIRINGS, board_along, compare_wirings
+from sigcalc.design.feeder import SEEN, UNSEEN, study_board
+from sigcalc.design.feeder_fuse import check_fuse, choose_fuse
+from sigcalc.design.feeder_gauge import gauge_for
+from sigcalc.design.feeder_short import short_at
+from sigcalc.errors import DesignError
+from sigcalc.panels.quillhaven import DRIVER, HAND, PLACES, RELAY, SENSITIVE, SOURCES, load, places
+from sigcalc.parts.board_state import USUAL_DERATING, USUAL_SHARE
+from sigcalc.parts.fuse import fuses
+from sigcalc.parts.source import adapters
+from sigcalc.physics.copper import gauge_area
+from tests.notebooks.lesson_text import lesson_text
+
+TEXT = lesson_text("many_signals_one_adapter")
+ADAPTER = adapters["12 V regulated"]
+
+
+def says(words):
+    assert words in TEXT
+
+
+def board(make=RELAY, wiring=CHAIN, wire=30, length="12 m", drive="a resistor"):
+    return board_along("Quillhaven", ADAPTER, load(ADAPTER, make, drive), places(length), wiring, wire)
+
+
+def test_eight_signals_and_one_adapter():
+    says("Now there are eight of them")
+    assert len(PLACES) == 8
+    says("one 12 V adapter")
+    assert ADAPTER.si.max_current == 1
+
+
+def test_the_relay_gives_up_while_the_lamp_is_only_a_little_dim():
+    says("While the lamp is only a little dim, the relay beside it may no longer pull in")
+    study = study_board(board(length="21 m"))
+    assert relay_reach.relay_reach(study).short_of
+    assert SEEN < study.weakest.share_min < UNSEEN
+
+
+def test_the_coil_takes_several_times_what_the_lamp_takes():
+    says("A usual relay's coil takes several times what its lamp takes")
+    coil = 12 / load(ADAPTER, RELAY).relay.si.coil_resistance
+    lamp = study_board(board(HAND)).signal("east home").si.current
+    assert 3 < coil / lamp < 6
+    says("With hand switches the same thin wire is good enough: nobody sees a difference")
+    assert study_board(board(HAND)).weakest.share_min > UNSEEN
+    assert study_board(board(RELAY)).weakest.share_min < UNSEEN
+
+
+def test_chain_star_and_mixed():
+    says("the least wire, the most loss")
+    says("the least loss, by far the most wire")
+    says("loss and wire lie between")
+    chain, star, mixed = compare_wirings(ADAPTER, load(ADAPTER, RELAY), places("12 m"), 30)
+    assert chain.share < mixed.share < star.share
+    assert chain.length < mixed.length < star.length
+    assert star.length > 4 * chain.length
+
+
+def test_a_driver_holds_the_light_and_not_the_relay():
+    says("A driver holds its current as long as enough voltage is left for it, and no lamp dims")
+    study = study_board(board(length="40 m", drive=DRIVER))
+    assert study.weakest.share_min == pytest.approx(1)
+    says("The relay beside it gains nothing by that")
+    assert relay_reach.relay_reach(study).short_of
+
+
+def test_what_is_seen():
+    says("A fifth less is not seen from one signal to the next")  # common practice, no source
+    assert USUAL_SHARE == 0.8
+    says("a third less beside a full lamp is seen at a glance")
+    assert pytest.approx(2 / 3, abs=0.01) == SEEN
+
+
+def test_two_gauges_on_the_copper_grows_by_more_than_half():
+    says("From one even gauge number to the next even one the copper grows by more than half")
+    for gauge in range(18, 32, 2):
+        assert 1.5 < gauge_area(gauge - 2) / gauge_area(gauge) < 1.7
+    says("The star needs the thinnest wire")
+    gauges = {wiring: gauge_for(board(wiring=wiring), 0.9).gauge for wiring in WIRINGS}
+    assert max(gauges, key=gauges.get) == "star"
+
+
+def test_the_rule_of_about_five():
+    says("the small 9 V adapter takes just about five. That is the assumption behind the rule")
+    says("a fifth of the adapter's rating kept in reserve")
+    assert USUAL_DERATING == 0.8
+    nine = adapters["9 V regulated"]
+    counts = {make: most_signals.most_signals(nine, load(nine, make), 26, "1.5 m") for make in (RELAY, SENSITIVE, HAND)}
+    assert counts[RELAY].count == 5  # common practice, no source
+    assert counts[RELAY].limited_by == "adapter"
+    says("With the sensitive relay it is twice as many")
+    assert 10 <= counts[SENSITIVE].count <= 12
+    says("with hand switches it is not the adapter that ends the row, but the last lamp")
+    assert counts[HAND].limited_by == "light"
+
+
+def test_an_unregulated_adapter_dims_them_all_before_its_rating():
+    says("It dims them all, the first one too, and long before its rating is reached")
+    source = SOURCES["9 V unregulated, 500 mA"]
+    result = most_signals.most_signals(source, load(source, RELAY), 26, "1.5 m")
+    assert result.limited_by == "light"
+    assert result.si.current < 0.5 * source.si.max_current
+    assert study_board(result.board).signals()[0].share < 0.95
+
+
+def test_short_circuits():
+    says("every signal goes dark or all but dark, however it is wired")
+    for wiring in WIRINGS:
+        for where in ("east home", "west home"):
+            short = short_at(board(SENSITIVE, wiring, 24), where)
+            assert short.held.share.max() < 0.05
+    says("chain, 30 AWG, a layout of 24 m")
+    trap = short_at(board(SENSITIVE, CHAIN, 30, "24 m"), "west home")
+    says("The adapter does not notice")
+    assert trap.free.si.supply_current < ADAPTER.si.max_current
+    says("the near signals only dim")
+    assert trap.held.share[0] > UNSEEN
+    assert trap.dark == ("west home",)
+    assert trap.si.current > 4 * 0.144  # of what 30 AWG bears in a bundle, 100.5 circular mils over 700
+
+
+def test_fuses():
+    says("And an adapter of 1 A is not sure to give more than 1 A: a fuse that wants more than that may never act")
+    light = board(SENSITIVE, MIXED, 24)
+    suits = [check_fuse(light, name).suits for name in ("200 mA resettable", "300 mA resettable", "650 mA resettable")]
+    assert suits == [False, True, False]
+    says("what carries all signals wants more current than the adapter is sure to give")
+    heavy = board(RELAY, MIXED, 22)
+    with pytest.raises(DesignError, match="sure to draw only 1 A"):
+        choose_fuse(heavy)
+    says("Each carries two signals only")
+    for first in ("east home", "yard departure", "cattle dock", "west starter"):
+        assert choose_fuse(heavy, at=f"to {first}").suits
+    says("A one-shot fuse has less")
+    assert fuses["500 mA fast glass"].si.resistance < fuses["500 mA resettable"].si.resistance_min
