@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import re
 import warnings
+import zlib
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
 from typing import Any
@@ -23,6 +24,8 @@ Box = tuple[float, float, float, float]
 
 _WIDTH, _HEIGHT = 480.0, 270.0
 _NICE = np.array([1, 1.2, 1.4, 1.6, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 10])
+# where a drawing names one of its parts, and where it refers to it
+_ID = re.compile(r'(\bid="|url\(#|href="#)')
 # text as text, the same marks for the same data, no formulas in names, and no style of the reader's own
 _SETTINGS = {
     "svg.fonttype": "none",
@@ -140,7 +143,13 @@ class Chart:
             self.canvas.print_svg(buffer, metadata=_NO_METADATA)
         svg = _CUT.sub("", buffer.getvalue()).replace("'DejaVu Sans'", FONT)
         svg = svg.replace('<text style="', f'<text style="{_HALO}')
-        return named(svg, sentence, self.width, self.height, size)
+        return named(_ids_of_its_own(svg), sentence, self.width, self.height, size)
+
+
+def _ids_of_its_own(svg: str) -> str:
+    """The drawing with ids that no other drawing on a page shares: a reference goes to the first of its name there."""
+    mark = f"{zlib.crc32(svg.encode()):08x}"
+    return _ID.sub(lambda found: f"{found[1]}{mark}-", svg)
 
 
 class Places:

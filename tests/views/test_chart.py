@@ -1,5 +1,6 @@
 """What the charts share: round axes, labels in free places, no trace of the reader's own settings."""
 
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -83,3 +84,12 @@ def test_charts_never_load_pyplot():
 def test_importing_a_chart_does_not_load_matplotlib():
     code = "import sys, sigcalc.views.chart, sigcalc.views.mast; assert 'matplotlib' not in sys.modules"
     subprocess.run([sys.executable, "-W", "error", "-c", code], cwd=ROOT, check=True)
+
+
+def test_two_charts_on_a_page_share_no_id():
+    one, other = (LoadLine().picture(operate(supply, RESISTOR, RED)).svg for supply in ("9 V", "12 V"))
+    ids = [set(re.findall(r'\bid="([^"]+)"', svg)) for svg in (one, other)]
+    assert all(ids)
+    assert not ids[0] & ids[1]
+    for svg, own in zip((one, other), ids, strict=True):
+        assert set(re.findall(r'(?:url\(#|href="#)([^")]+)', svg)) <= own
