@@ -45,6 +45,7 @@ _HOMES = {
     "design.hold": ("hold_time", "one_shot_time"),
     "design.brightness": ("compare_brightness", "even_out", "even_currents"),
     "plan": ("Plan",),
+    "plan.layout": ("Layout",),
 }
 _HOME = {name: home for home, names in _HOMES.items() for name in names}
 

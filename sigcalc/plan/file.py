@@ -34,7 +34,7 @@ def parse(text: str, make: type[Made]) -> Made:
     text = text.removeprefix("\ufeff")  # the mark that some editors put in front of UTF-8
     if len(text) > _MOST_BYTES or _ENDLESS_KEY.search(text):
         raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
-    plan = _make(make, _read_toml(text))
+    plan = _make(make, read_toml(text))
     try:
         plan._document = tomlkit.parse(text)
     except (TOMLKitError, ValueError, RecursionError) as error:
@@ -42,7 +42,7 @@ def parse(text: str, make: type[Made]) -> Made:
     return plan
 
 
-def _read_toml(text: str) -> dict[str, Any]:
+def read_toml(text: str) -> dict[str, Any]:
     """The data alone, quickly and strictly: only what is a plan goes on to the parser that keeps comments."""
     try:
         return _small_numbers(tomllib.loads(text))

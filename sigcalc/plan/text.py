@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import typing
 from typing import Any
 
 import pint
@@ -16,10 +17,10 @@ from .model import PlanFields
 from .section import Section, section_of
 
 _HEAD = (
-    "A signal's plan for sigcalc. Values with a unit stand in quotes. What follows a # is a note;",
+    "Values with a unit stand in quotes. What follows a # is a note;",
     "a note that holds a field can be made to count by taking the # in front of it away.",
 )
-_SI = ("V", "A", "ohm", "m", "K", "cd")
+_SI = ("V", "A", "ohm", "m", "K", "cd", "s", "F", "m/s", "Ah")
 
 
 def dump(plan: PlanFields) -> str:
@@ -61,20 +62,34 @@ def _quantity(value: pint.Quantity) -> str:
 
 def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
-    for line in _HEAD:
+    for line in (f"A {type(plan).__name__.lower()} for sigcalc.", *_HEAD):
         document.add(tomlkit.comment(line))
     for name, info in type(plan).model_fields.items():
         value = getattr(plan, name)
         section = section_of(info.annotation)
         if section is None:
-            document.add(name, _item(value, info))
+            _add_field(document, name, value, info)
             continue
         document.add(tomlkit.nl())
-        if value is None:
+        if is_list(info):
+            document.add(name, _new_list(value))
+        elif value is None:
             _note_section(document, name, section)
         else:
             document.add(name, _new_table(value))
     return document
+
+
+def is_list(info: Any) -> bool:
+    """Whether a field holds a list of sections."""
+    return typing.get_origin(info.annotation) is tuple and section_of(info.annotation) is not None
+
+
+def _new_list(sections: tuple[Section, ...]) -> Any:
+    tables = tomlkit.aot()
+    for each in sections:
+        tables.append(_new_table(each))
+    return tables
 
 
 def _note_section(document: Any, name: str, section: type[Section]) -> None:
@@ -89,15 +104,24 @@ def _first_line(section: type[Section]) -> str:
 
 
 def _new_table(section: Section) -> Any:
-    """All fields of a section, each with its note; one that holds nothing stands there as a note with an example."""
+    """All fields of a section, each with its note."""
     table = tomlkit.table()
     for name, info in type(section).model_fields.items():
         value = getattr(section, name)
-        if value is None:
-            table.add(tomlkit.comment(f"{name} = {tomlkit.item(info.examples[0]).as_string()} # {info.description}"))
+        if section_of(info.annotation) is not None:
+            if value is not None:
+                table.add(name, _new_table(value))
         else:
-            table.add(name, _item(value, info))
+            _add_field(table, name, value, info)
     return table
+
+
+def _add_field(table: Any, name: str, value: Any, info: Any) -> None:
+    """A field with its note; one that holds nothing stands there as a note with an example."""
+    if value is None:
+        table.add(tomlkit.comment(f"{name} = {tomlkit.item(info.examples[0]).as_string()} # {info.description}"))
+    else:
+        table.add(name, _item(value, info))
 
 
 def _item(value: Any, info: Any) -> Any:
@@ -110,7 +134,9 @@ def _update(table: Any, section: Section, before: Section) -> None:
         value, old = getattr(section, name), getattr(before, name)
         if type(value) is type(old) and value == old:
             continue
-        if isinstance(value, Section):
+        if is_list(info):
+            _update_list(table, name, value, old)
+        elif isinstance(value, Section):
             if name not in table:
                 table.add(name, tomlkit.table() if old is not None else _new_table(value))
             if old is not None:
@@ -121,6 +147,27 @@ def _update(table: Any, section: Section, before: Section) -> None:
             _remove(table, name, info)
         else:
             _replace(table, name, value, info)
+
+
+def _update_list(table: Any, name: str, sections: tuple[Section, ...], before: tuple[Section, ...]) -> None:
+    """Bring a list of sections up to date, each known by its name; where their order differs, it is written anew."""
+    held = {each.name: (each, place) for place, each in enumerate(before)}
+    wanted = [each.name for each in sections]
+    stay = [each.name for each in before if each.name in wanted]
+    if name not in table or wanted[: len(stay)] != stay or not sections:
+        if name in table:
+            del table[name]
+        if sections:
+            table.add(name, _new_list(sections))
+        return
+    tables = table[name]
+    for each in sections[: len(stay)]:
+        old, place = held[each.name]
+        _update(tables[place], each, old)
+    for place in sorted((place for each, place in held.values() if each.name not in wanted), reverse=True):
+        del tables[place]
+    for each in sections[len(stay) :]:
+        tables.append(_new_table(each))
 
 
 def _remove(table: Any, name: str, info: Any) -> None:

@@ -18,7 +18,9 @@ from sigcalc.parts.timer import timers
 from sigcalc.parts.wire import wires
 from sigcalc.plan.drive_wish import DRIVE_TABLES
 
-QUILLHAVEN = sorted((Path(__file__).parents[2] / "notebooks" / "plans").glob("quillhaven_*.toml"))
+FOLDER = Path(__file__).parents[2] / "notebooks" / "plans"
+LAYOUT = FOLDER / "quillhaven_layout.toml"
+QUILLHAVEN = sorted(each for each in FOLDER.glob("quillhaven_*.toml") if each != LAYOUT)
 
 
 def _quantity(unit, low, high):

@@ -1,0 +1,82 @@
+"""The layout of a club, with its file, the plans beside it, and its study."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from ..errors import PlanError
+from . import file
+from .layout_model import LayoutFields
+from .layout_result import LayoutStudy
+from .layout_study import study_layout
+from .plan import Plan
+
+
+class Layout(LayoutFields):
+    """A layout's signals on one supply.
+
+    Made from sections, or loaded from a text file; a signal is a plan's file beside it, or has its sections there.
+    Raises PlanError that lists all faults at once, each with its place.
+    """
+
+    __hash__ = None  # two layouts may be equal and say it in other units
+
+    @classmethod
+    def load(cls, path: str | Path) -> Layout:
+        """The layout in a text file, with the plans beside it; raises PlanError that lists every fault of all files."""
+        text = file.read(path)
+        faults, plans = _plans_beside(text, Path(path).parent)
+        try:
+            layout = cls.parse(text)
+        except PlanError as error:
+            raise PlanError([*error.faults, *faults]) from None
+        if faults:
+            raise PlanError(faults)
+        layout._plans.update(plans)
+        return layout
+
+    @classmethod
+    def parse(cls, text: str) -> Layout:
+        """The layout in the text of a file; the plans that it names beside it are not read."""
+        return file.parse(text, cls)
+
+    def save(self, path: str | Path) -> None:
+        """Write the layout as text, the builder's own comments kept; the old file stays until the new one is whole."""
+        file.save(self, path)
+
+    def text(self) -> str:
+        """What `save` writes."""
+        return file.dump(self)
+
+    def study(self, progress: Callable[[int, int, str], None] | None = None) -> LayoutStudy:
+        """Every signal alone and all of them on one network: weakest lamp, most signals, gauge, fuse, shorts.
+
+        `progress` is called with the steps done, their number, and what comes next in words. Raises PlanError where a
+        plan's file was not loaded, DesignError where a signal would not light or the board cannot be solved.
+        """
+        return study_layout(self, progress)
+
+
+def _plans_beside(text: str, folder: Path) -> tuple[list[str], dict[str, Plan]]:
+    """The plans that a layout's text names, and what is wrong with them, as far as the text can be read."""
+    try:
+        signals = file.read_toml(text).get("signals")
+    except PlanError:
+        return [], {}
+    faults: list[str] = []
+    plans: dict[str, Plan] = {}
+    for number, each in enumerate(signals if isinstance(signals, list) else ()):
+        name = each.get("plan") if isinstance(each, dict) else None
+        if not _is_beside(name) or name in plans:
+            continue
+        try:
+            plans[name] = Plan.load(folder / name)
+        except PlanError as error:
+            faults += [f"signals.{number}.plan: {name}: {fault}" for fault in error.faults]
+    return faults, plans
+
+
+def _is_beside(name: Any) -> bool:
+    return isinstance(name, str) and name.endswith(".toml") and not any(each in name for each in "/\\:\0")

@@ -1,0 +1,182 @@
+"""The layout of a club: one supply, feeder sections and the signals on them; all faults reported at once."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, Field, PrivateAttr, ValidationError, field_validator
+
+from ..errors import PlanError
+from ..parts.board import SUPPLY
+from ..parts.fuse import area_of, fuses
+from ..units import Length, Ratio, Temperature
+from .drive_wish import DriveWish
+from .evening_wish import Evening
+from .lamps import Lamp, Lamps
+from .layout_network import network_faults
+from .plan import Plan
+from .section import Line, Section, fault, known, refusal
+from .sections import Limits, Mast, WireWish, Wiring
+from .supply import Supply
+from .trigger_wish import TriggerWish
+
+VERSION = 1
+"""The version of the layout file that this library writes and reads."""
+MOST_SIGNALS = 200
+"""No larger layout is studied: each signal is a plan of its own."""
+_PLAN_SECTIONS = ("lamps", "red", "green", "drive", "wiring", "mast", "wire", "limits", "evening", "trigger")
+
+
+def _name(text: str) -> str:
+    return text.strip()
+
+
+Name = Annotated[Line, AfterValidator(_name), Field(min_length=1, max_length=60)]
+
+
+class FeederWish(Section):
+    """A run of two wires from one place to another; the supply's own place is called "supply"."""
+
+    name: Name = Field(description="name of the section")
+    start: Name = Field(description='the place it comes from, such as "supply"')
+    end: Name = Field(description="the place it goes to")
+    wire: Line = Field("24 AWG", description="name of a wire in the table, or a gauge", max_length=60)
+    length: Length = Field(description="of the run; both wires together are twice as long")
+    temperature: Temperature = Field("20 degC", description="of the wire")
+
+    @field_validator("wire")
+    @classmethod
+    def _wire_known(cls, wire: str) -> str:
+        known(lambda: area_of(wire))
+        return wire
+
+
+class SignalWish(Section):
+    """A signal on the layout: a plan's file beside the layout's, or the plan's own sections here."""
+
+    name: Name = Field(description="name of the signal")
+    at: Name = Field(description="the place where it hangs: the end of a section")
+    shows: Literal["red", "green"] = Field("red", description='what it shows: "red" or "green"')
+    plan: Line | None = Field(
+        None, description="file of its plan, beside this one", examples=["east_home.toml"], max_length=120
+    )
+    lamps: Lamps | None = None
+    red: Lamp | None = None
+    green: Lamp | None = None
+    drive: DriveWish | None = None
+    wiring: Wiring | None = None
+    mast: Mast | None = None
+    wire: WireWish | None = None
+    limits: Limits | None = None
+    evening: Evening | None = None
+    trigger: TriggerWish | None = None
+
+    @field_validator("plan")
+    @classmethod
+    def _beside(cls, plan: str | None) -> str | None:
+        """Only a file of the same folder: a stranger's layout must not lead anywhere else."""
+        if plan is not None and (any(each in plan for each in "/\\:\0") or not plan.endswith(".toml")):
+            raise refusal(f"needs the name of a .toml file beside the layout's, without a folder, but {plan!r} came")
+        return plan
+
+    def sections(self) -> dict[str, Any]:
+        """The plan's sections that stand here."""
+        given = {name: getattr(self, name) for name in _PLAN_SECTIONS}
+        return {name: section for name, section in given.items() if section is not None}
+
+
+class LayoutFields(Section):
+    """The fields of a layout; `Layout` (in `layout.py`) adds the file and the study to them."""
+
+    version: Literal[1] = Field(VERSION, description="version of this file's format")
+    name: Line = Field("Quillhaven", min_length=1, max_length=80, description="name of the layout")
+    scale: Line = Field("1:48", min_length=1, max_length=12, description="scale of the layout")
+    share: Ratio = Field("80 %", description="share of its own light that every lamp is to keep")
+    fuse: str | None = Field(
+        None, description="name of the fuse at the supply, in the table", examples=["500 mA resettable"]
+    )
+    supply: Supply = Supply()
+    feeders: tuple[FeederWish, ...] = Field((), description="the feeder's sections")
+    signals: tuple[SignalWish, ...] = Field((), description="the signals", max_length=MOST_SIGNALS)
+    _document: Any = PrivateAttr(None)
+    _plans: dict[str, Plan] = PrivateAttr(default_factory=dict)
+
+    def __init__(self, /, **given: Any):
+        faults = []
+        try:
+            super().__init__(**given)
+        except ValidationError as error:
+            faults = [fault(each, LayoutFields) for each in error.errors()]
+        else:
+            faults = self._plan_faults()
+        faults += network_faults(given)
+        if faults:
+            raise PlanError(faults)
+
+    def with_changes(self, **changes: Any) -> Any:
+        """A copy with some fields given anew; it keeps the comments of its file and the plans beside it."""
+        changed = super().with_changes(**changes)
+        changed._document, changed._plans = self._document, self._plans
+        return changed
+
+    @field_validator("fuse")
+    @classmethod
+    def _fuse_known(cls, name: str | None) -> str | None:
+        if name is not None:
+            known(lambda: fuses[name])
+        return name
+
+    @field_validator("share")
+    @classmethod
+    def _share_above_zero(cls, share: float) -> float:
+        if not share > 0:
+            raise refusal('needs to be above 0 %, such as "80 %"')
+        return share
+
+    @field_validator("supply")
+    @classmethod
+    def _rated(cls, supply: Supply) -> Supply:
+        if supply.fed_from() is None:
+            raise refusal("a layout needs a supply of the tables, or voltage and max_current of your own adapter")
+        return supply
+
+    @field_validator("signals")
+    @classmethod
+    def _something_to_feed(cls, signals: tuple[SignalWish, ...]) -> tuple[SignalWish, ...]:
+        for number, each in enumerate(signals):
+            if each.plan is not None and each.sections():
+                both = ", ".join(each.sections())
+                raise refusal(f"number {number}: plan stands beside {both}; name the file, or write the sections here")
+        return signals
+
+    def _plan_faults(self) -> list[str]:
+        """The faults of the signals whose sections stand here, each with its whole place."""
+        found = []
+        for number, signal in enumerate(self.signals):
+            try:
+                self._inline(signal)
+            except PlanError as error:
+                found += [f"signals.{number}.{each}" for each in error.faults]
+        return found
+
+    def _inline(self, signal: SignalWish) -> Plan:
+        return Plan(name=signal.name, scale=self.scale, supply=self.supply, **signal.sections())
+
+    def plan_of(self, signal: SignalWish) -> Plan:
+        """The plan of a signal, on the layout's supply; raises PlanError where its file was not loaded."""
+        if signal.plan is None:
+            return self._inline(signal)
+        if signal.plan not in self._plans:
+            raise PlanError([f"signals: {signal.plan} was not loaded; load the layout from its file, beside that one"])
+        return self._plans[signal.plan].with_changes(name=signal.name, scale=self.scale, supply=self.supply)
+
+    def __eq__(self, other: object) -> bool:
+        """Whether both say the same; the comments of their files do not count."""
+        if not isinstance(other, LayoutFields):
+            return NotImplemented
+        return all(getattr(self, name) == getattr(other, name) for name in LayoutFields.model_fields)
+
+    __hash__ = None
+
+
+__all__ = ["MOST_SIGNALS", "SUPPLY", "VERSION", "FeederWish", "LayoutFields", "SignalWish"]

@@ -1,0 +1,213 @@
+"""The study of a layout: each signal's plan, and all signals on one feeder network."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, most_signals
+from ..errors import DesignError, SigcalcError
+from ..parts.board import Board, BoardSignal, FeederSection
+from ..parts.board_study import BoardStudy
+from ..parts.finding import FINE, GRADES, LOOK, Finding
+from ..parts.fuse import area_of
+from ..parts.load import Load
+from ..units import Q, say
+from .circuit import circuit_of
+from .evening import load_of
+from .layout_model import LayoutFields, SignalWish
+from .layout_result import LAMPS, LampOnBoard, LayoutSignal, LayoutStudy
+from .layout_totals import cut_totals, part_totals
+from .result import Band, Study, sentence
+
+Progress = Callable[[int, int, str], None]
+_BOARD_STEPS = ("the board", "the most signals", "the gauge", "the fuse", "shorts")
+
+
+class _Steps:
+    """Tells how far the study has come."""
+
+    def __init__(self, total: int, progress: Progress | None):
+        self._done, self._total, self._progress = 0, total, progress
+
+    def begin(self, what: str) -> None:
+        """One more step begins."""
+        if self._progress is not None:
+            self._progress(self._done, self._total, what)
+        self._done += 1
+
+    def end(self) -> None:
+        """All are done."""
+        if self._progress is not None:
+            self._progress(self._total, self._total, "done")
+
+
+def study_layout(layout: LayoutFields, progress: Progress | None = None) -> LayoutStudy:
+    """Study a layout; raises DesignError where a signal cannot light or its circuit cannot stand on a board."""
+    steps = _Steps(len(layout.signals) + len(_BOARD_STEPS), progress)
+    studies: list[Study] = []
+    loads: list[Load] = []
+    for signal in layout.signals:
+        steps.begin(signal.name)
+        study, load = _one(layout, signal)
+        studies.append(study)
+        loads.append(load)
+    board = _board(layout, loads)
+    steps.begin(_BOARD_STEPS[0])
+    found = feeder.study_board(board)
+    findings = [*feeder.findings(found), *_whole(board, layout, loads, steps)]
+    steps.begin(_BOARD_STEPS[4])
+    darkened, at_shorts = _shorts(board)
+    findings += [*at_shorts, *_own(studies)]
+    steps.end()
+    return LayoutStudy(
+        layout=layout,
+        board=found,
+        signals=_signals(layout, found, studies, darkened),
+        figures=_figures(found),
+        findings=tuple(sorted(findings, key=lambda each: -GRADES.index(each.grade))),
+        parts=part_totals(layout, studies),
+        cuts=cut_totals(studies),
+    )
+
+
+def _one(layout: LayoutFields, signal: SignalWish) -> tuple[Study, Load]:
+    plan = layout.plan_of(signal)
+    try:
+        load = load_of(circuit_of(plan))
+        return plan.study(), dataclasses.replace(load, polarity=1 if signal.shows == "red" else -1)
+    except SigcalcError as refusal:
+        raise DesignError(f"signal {signal.name!r}: {refusal}") from None
+
+
+def _board(layout: LayoutFields, loads: list[Load]) -> Board:
+    sections = [
+        FeederSection(each.name, each.start, each.end, each.wire, each.length, each.temperature)
+        for each in layout.feeders
+    ]
+    signals = [BoardSignal(each.name, each.at, load) for each, load in zip(layout.signals, loads, strict=True)]
+    return Board(layout.name, layout.supply.fed_from(), tuple(sections), tuple(signals), fuse=layout.fuse)
+
+
+def _asked(topic: str, question: Callable[[], Iterable[Finding]]) -> list[Finding]:
+    """The findings of a question, under its topic; where it has no answer, why."""
+    try:
+        found = list(question())
+    except SigcalcError as refusal:
+        return [Finding(LOOK, topic, sentence(refusal))]
+    return [
+        each if each.topic == topic else dataclasses.replace(each, topic=f"{topic}, {each.topic}") for each in found
+    ]
+
+
+def _whole(board: Board, layout: LayoutFields, loads: list[Load], steps: _Steps) -> list[Finding]:
+    """How many signals the supply takes, how thin the wire may be, which fuse suits."""
+    questions = (
+        ("most signals", lambda: _most(board, layout, loads)),
+        ("gauge", lambda: feeder_gauge.findings(feeder_gauge.gauge_for(board, layout.share))),
+        ("fuse", lambda: _fuse(board)),
+    )
+    found = []
+    for step, (topic, question) in zip(_BOARD_STEPS[1:4], questions, strict=True):
+        steps.begin(step)
+        if topic == "fuse" or board.sections:
+            found += _asked(topic, question)
+    return found
+
+
+def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding]:
+    """How many signals like the one that draws most would go, one behind the other on the layout's thinnest wire."""
+    heaviest = max(loads, key=lambda load: most_signals_current(board, load))
+    thinnest = min(board.sections, key=lambda each: area_of(each.wire))
+    run = sum(each.si.length for each in board.sections) / len(board.sections)
+    found = most_signals.most_signals(board.source, heaviest, thinnest.wire, Q(run, "m"), share=layout.share)
+    name = layout.signals[loads.index(heaviest)].name
+    how = f"Counted for signals like {name!r}, one every {say(run, 'm')} on the wire of {thinnest.name!r}."
+    first, *others = most_signals.findings(found)
+    return [dataclasses.replace(first, reason=f"{how} {first.reason}"), *others]
+
+
+def most_signals_current(board: Board, load: Load) -> float:
+    """What a signal draws alone on the board's source, in A, the lamp it shows lit and its coil fed."""
+    volts, ohms = board.source.corners[1]
+    coil = 0.0
+    if load.relay is not None and not load.relay.latching:
+        coil = volts / load.relay.si.coil_resistance
+    return float(load.lamp_current(load.shown, volts, ohms)) + coil + load.si.standby
+
+
+def _fuse(board: Board) -> list[Finding]:
+    if board.fuse is not None:
+        return feeder_fuse.findings(feeder_fuse.check_fuse(board, board.fuse))
+    chosen = feeder_fuse.choose_fuse(board)
+    reason = f"The layout has none. The smallest of the table that suits is {chosen.fuse.name!r}."
+    return [Finding(LOOK, "fuse", reason, "Put it into the supply's lead, before the first section.")]
+
+
+def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
+    """How many other signals a short at each signal's place darkens, and the findings at the worst of them."""
+    darkened: dict[str, int] = {}
+    worst: Any = None
+    for node in dict.fromkeys(each.node for each in board.signals):
+        short = feeder_short.short_at(board, node)
+        others = [name for name in short.dark if board.signal(name).node != node]
+        darkened[node] = len(others)
+        if worst is None or darkened[node] > darkened[worst.node]:
+            worst = short
+    found = feeder_short.findings(worst)
+    return darkened, [dataclasses.replace(each, topic=f"short at {worst.node}, {each.topic}") for each in found]
+
+
+def _own(studies: list[Study]) -> list[Finding]:
+    """What each signal's own study says beyond fine, under its name."""
+    return [
+        dataclasses.replace(each, topic=f"{study.plan.name}: {each.topic}")
+        for study in studies
+        for each in study.findings
+        if each.grade != FINE
+    ]
+
+
+def _signals(
+    layout: LayoutFields, board: BoardStudy, studies: list[Study], darkened: dict[str, int]
+) -> tuple[LayoutSignal, ...]:
+    states = {lamp: board.signals(lamp) for lamp in LAMPS}
+    as_set = board.signals()
+    made = []
+    for place, signal in enumerate(layout.signals):
+        points = {lamp: states[lamp][place] for lamp in LAMPS}
+        made.append(
+            LayoutSignal(
+                name=signal.name,
+                at=signal.at,
+                plan=signal.plan or "",
+                voltage=as_set[place].si.voltage,
+                lamps={lamp: LampOnBoard(at.si.current, at.share, at.share_min) for lamp, at in points.items()},
+                darkened=darkened[signal.at],
+                study=studies[place],
+            )
+        )
+    return tuple(made)
+
+
+def _figures(board: BoardStudy) -> dict[str, Band]:
+    drawn = [each.si.supply_current for each in board.states.values()]
+    shares = [float(each.share.min()) for each in board.states.values()]
+    nominal = board.state()
+    length = sum(each.si.length for each in board.board.sections)
+    tolerances = "every tolerance, and what the signals show"
+    return {
+        "supply_current": Band(
+            "current from the supply", min(drawn), nominal.si.supply_current, max(drawn), "A", tolerances
+        ),
+        "weakest_share": Band(
+            "light of the weakest lamp, of its own",
+            min(shares),
+            float(nominal.share.min()),
+            max(shares),
+            "",
+            tolerances,
+        ),
+        "pair_length": Band("twin wire for the feeder", length, length, length, "m", "the sections' lengths"),
+    }

@@ -1,0 +1,322 @@
+"""The layout's file and study: every fault at once with its place, comments kept, all signals on one network."""
+
+import json
+import shutil
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sigcalc import Layout, Plan, PlanError, Q
+from sigcalc.design.feeder import study_board
+from sigcalc.design.feeder_fuse import choose_fuse
+from sigcalc.errors import DesignError
+from tests.plan.plans import FOLDER, LAYOUT
+
+HEAD = 'version = 1\n[[feeders]]\nname = "run"\nstart = "supply"\nend = "post"\nlength = "3 m"\n'
+SMALL = HEAD + '[[signals]]\nname = "home"\nat = "post"\n'
+
+
+@pytest.fixture(scope="module")
+def quillhaven():
+    return Layout.load(LAYOUT)
+
+
+@pytest.fixture(scope="module")
+def study(quillhaven):
+    return quillhaven.study()
+
+
+def faults(text):
+    with pytest.raises(PlanError) as refusal:
+        Layout.parse(text)
+    return refusal.value.faults
+
+
+def layout(feeders=(("run", "supply", "post"),), signals=(("home", "post"),), **more):
+    return {
+        "feeders": [{"name": name, "start": start, "end": end, "length": "3 m"} for name, start, end in feeders],
+        "signals": [{"name": name, "at": at} for name, at in signals],
+    } | more
+
+
+RUN = {"name": "r", "start": "supply", "end": "post"}
+
+
+def faults_of(**given):
+    with pytest.raises(PlanError) as refusal:
+        Layout(**given)
+    return refusal.value.faults
+
+
+class TestFile:
+    def test_the_invented_layout_has_eight_signals_and_is_saved_as_it_was_loaded(self, quillhaven, tmp_path):
+        assert len(quillhaven.signals) == 8
+        quillhaven.save(tmp_path / "a.toml")
+        assert (tmp_path / "a.toml").read_bytes() == LAYOUT.read_bytes()
+
+    def test_a_change_leaves_every_other_line_alone(self, quillhaven):
+        changed = quillhaven.with_changes(fuse="250 mA resettable")
+        before, after = (each.text().splitlines() for each in (quillhaven, changed))
+        differ = [pair for pair in zip(before, after, strict=True) if pair[0] != pair[1]]
+        assert differ == [
+            (
+                'fuse = "200 mA resettable"   # sized for the thinnest wire',
+                'fuse = "250 mA resettable"   # sized for the thinnest wire',
+            )
+        ]
+
+    def test_a_signal_taken_out_and_one_put_in(self, quillhaven):
+        without = quillhaven.with_changes(signals=quillhaven.signals[:4] + quillhaven.signals[5:])
+        assert "cattle dock" not in without.text()
+        assert "# nobody in the front row saw less" in without.text()
+        assert Layout.parse(without.text()) == without
+        more = quillhaven.with_changes(signals=(*quillhaven.signals, {"name": "loop", "at": "dock"}))
+        assert Layout.parse(more.text()) == more
+        assert more.text().startswith(quillhaven.text().rstrip("\n"))
+        turned = quillhaven.with_changes(signals=quillhaven.signals[::-1])
+        assert Layout.parse(turned.text()) == turned
+
+    def test_a_new_one_is_written_with_notes_and_reads_back(self):
+        new = Layout(**layout(fuse="200 mA resettable", supply={"part": "9 V regulated"}))
+        assert Layout.parse(new.text()) == new
+        assert "# of the run; both wires together are twice as long" in new.text()
+
+    def test_no_file_is_lost_where_a_save_fails(self, tmp_path):
+        with pytest.raises(PlanError, match=r"cannot be written"):
+            Layout(**layout()).save(tmp_path / "nowhere" / "a.toml")
+
+    def test_plans_are_read_beside_it_and_fed_by_the_layout(self, quillhaven):
+        plan = quillhaven.plan_of(quillhaven.signals[0])
+        own = Plan.load(FOLDER / "quillhaven_east_home.toml")
+        assert plan.drive == own.drive
+        assert (plan.name, plan.supply) == ("east home", quillhaven.supply)
+        north = quillhaven.plan_of(quillhaven.signals[5])
+        assert north.supply == quillhaven.supply
+        assert Plan.load(FOLDER / "quillhaven_north_junction.toml").supply != quillhaven.supply
+
+    def test_without_its_folder_the_plans_are_missing_in_the_study_only(self):
+        alone = Layout.parse(LAYOUT.read_text(encoding="utf-8"))
+        with pytest.raises(PlanError, match=r"quillhaven_east_home.toml was not loaded"):
+            alone.study()
+
+
+class TestFaults:
+    def test_all_of_the_layout_and_of_the_plans_beside_it_are_named_at_once(self, tmp_path):
+        shutil.copy(FOLDER / "quillhaven_yard.toml", tmp_path / "yard.toml")
+        (tmp_path / "bad.toml").write_text('version = 1\nname = ""\n[drive]\ncurrent = "5"\n', encoding="utf-8")
+        text = SMALL + 'shows = "blue"\n'
+        text += '[[signals]]\nname = "b"\nat = "pst"\nplan = "bad.toml"\n'
+        text += '[[signals]]\nname = "c"\nat = "post"\nplan = "missing.toml"\n'
+        text += '[[signals]]\nname = "d"\nat = "post"\nplan = "yard.toml"\n'
+        (tmp_path / "layout.toml").write_text(text, encoding="utf-8")
+        with pytest.raises(PlanError) as refusal:
+            Layout.load(tmp_path / "layout.toml")
+        found = refusal.value.faults
+        assert [each.split(": ")[0] for each in found] == ["signals.0.shows", "signals.1.at", *["signals.1.plan"] * 2,
+                                                          "signals.2.plan"]  # fmt: skip
+        assert found[2].startswith("signals.1.plan: bad.toml: name: needs a text")
+        assert "drive.current" in found[3]
+        assert "cannot be read" in found[4]
+
+    @pytest.mark.parametrize("name", ["../other.toml", "/etc/passwd", "a\\b.toml", "C:x.toml", "plan.txt"])
+    def test_only_files_beside_it_are_read(self, name):
+        (found,) = faults_of(**layout(signals=()) | {"signals": [{"name": "a", "at": "post", "plan": name}]})
+        assert found.startswith("signals.0.plan: needs the name of a .toml file beside the layout's")
+
+    @pytest.mark.parametrize(
+        ("given", "said"),
+        [
+            (layout(signals=()), "signals: a layout needs one signal at the least"),
+            (layout(signals=[("a", "post"), ("a", "post")]), "signals.1.name: 'a' is there already"),
+            (
+                layout(signals=[("a", "tower")]),
+                "signals.0.at: no section goes to 'tower'; the places are 'supply', 'post'",
+            ),
+            (layout(feeders=[("r", "supply", "post"), ("r", "post", "end")]), "feeders.1.name: 'r' is there already"),
+            (layout(feeders=[("r", "supply", "post"), ("s", "board", "x")]), "feeders.1.start: nothing joins 'board'"),
+            (layout(feeders=[("r", "post", "post")]), "feeders.0.end: it ends where it starts"),
+            (
+                layout(feeders=[("r", "supply", "post"), ("s", "post", "b"), ("t", "b", "supply")]),
+                "feeders.2: from 'b' to 'supply' it closes a loop",
+            ),
+            (
+                layout(supply={"voltage": "12 V"}),
+                "supply: a layout needs a supply of the tables, or",
+            ),
+            (layout(fuse="1 kA"), "fuse: "),
+            (layout(share="0 %"), "share: needs to be above 0 %"),
+            (
+                layout() | {"feeders": [{"name": "r", "start": "supply", "end": "post"}]},
+                "feeders.0.length: missing; give",
+            ),
+            (
+                layout() | {"feeders": [{"name": "r", "start": "supply", "end": "post", "length": "3"}]},
+                "feeders.0.length: ",
+            ),
+            (
+                layout() | {"feeders": [{"name": "r", "start": "supply", "end": "post", "length": "3 m", "wire": "x"}]},
+                "feeders.0.wire: ",
+            ),
+            (
+                layout() | {"signals": [{"name": "a", "at": "post", "lenght": 1}]},
+                "signals.0.lenght: no field of a plan",
+            ),
+            (
+                layout() | {"signals": [{"name": "a", "at": "post", "red": {"prt": "x"}}]},
+                "signals.0.red.prt: no field of a plan; did you mean 'part'?",
+            ),
+            (
+                layout() | {"signals": [{"name": "a", "at": "post", "evening": {"relay": "9 V two-pole"}}]},
+                'signals.0.wiring.reversing: it is "hand switch"',
+            ),
+            (
+                layout() | {"signals": [{"name": "a", "at": "post", "plan": "a.toml", "red": {"part": "white 3 mm"}}]},
+                "signals: number 0: plan stands beside red",
+            ),
+            ({"signals": "all"}, "signals: needs a list in square brackets"),
+        ],
+    )
+    def test_each_with_its_place(self, given, said):
+        found = faults_of(**given)
+        assert any(each.startswith(said) for each in found), found
+
+    def test_a_file_of_another_kind(self):
+        assert "signals" in "".join(faults('version = 1\nname = "x"\n'))
+        assert faults("version = 9\n")[0].startswith("version: this file is of version 9")
+
+
+_names = st.sampled_from(["supply", "post", "board", "", "a", "b", 'x"y', "\u202e", 3, None])
+_rows = st.lists(st.fixed_dictionaries({"name": _names, "start": _names, "end": _names, "length": st.just("1 m")}))
+_anything = st.recursive(
+    st.one_of(st.none(), st.booleans(), st.integers(-3, 3), st.text(max_size=5)),
+    lambda inner: st.one_of(st.lists(inner, max_size=3), st.dictionaries(st.text(max_size=4), inner, max_size=3)),
+    max_leaves=6,
+)
+
+
+@settings(max_examples=150)
+@given(
+    st.one_of(_rows, _anything),
+    st.one_of(st.lists(st.fixed_dictionaries({"name": _names, "at": _names})), _anything),
+)
+def test_any_data_are_a_layout_or_a_refusal_with_places(feeders, signals):
+    made, found = made_or_faults(lambda: Layout(feeders=feeders, signals=signals))
+    assert (made is None) == bool(found)
+    assert all(each.split(":")[0].startswith(("feeders", "signals")) for each in found)
+    if made is not None:
+        assert Layout.parse(made.text()) == made
+        made.study()
+
+
+def made_or_faults(make):
+    try:
+        return make(), ()
+    except PlanError as refusal:
+        return None, refusal.faults
+
+
+@settings(max_examples=60)
+@given(st.text(alphabet=' \n[]="#.abpst', max_size=60), st.integers(0, len(SMALL)))
+def test_a_damaged_file_is_a_layout_or_a_refusal(noise, place):
+    made, found = made_or_faults(lambda: Layout.parse(SMALL[:place] + noise + SMALL[place:]))
+    assert (made is None) == bool(found)
+
+
+class TestStudy:
+    def test_it_is_that_of_the_board(self, quillhaven, study):
+        board = study.board.board
+        assert [each.name for each in board.signals] == [each.name for each in quillhaven.signals]
+        again = study_board(board)
+        for lamp in ("red", "green"):
+            for one, other in zip(study.signals, again.signals(lamp), strict=True):
+                assert one.lamps[lamp].current == other.si.current
+                assert one.lamps[lamp].share_least == other.share_min
+
+    def test_voltages_and_currents_obey_ohm_and_kirchhoff(self, study):
+        """By hand along the main run: what is lost on each section is its current times twice its length of wire."""
+        state, board = study.board.state(), study.board.board
+        for number, section in enumerate(board.sections):
+            drop = state.si.node_voltage[board.place[section.start]] - state.si.node_voltage[board.place[section.end]]
+            ohms = section.loop_resistance.m_as("ohm")
+            assert drop == pytest.approx(float(state.si.section_current[number]) * ohms, rel=1e-6)
+        lead = float(state.si.section_current[0])
+        branches = [
+            float(state.si.section_current[n]) for n, each in enumerate(board.sections) if each.start == "board"
+        ]
+        assert lead == pytest.approx(sum(branches))
+
+    def test_the_relays_draw_their_coils_through_the_feeder(self, quillhaven, study):
+        calm = quillhaven.with_changes(signals=quillhaven.signals[:6])
+        more = study.figures["supply_current"].nominal - calm.study().figures["supply_current"].nominal
+        assert more > 2 * (8e-3 + 10e-3)
+
+    def test_what_a_signal_shows_is_what_the_board_is_set_to(self, quillhaven):
+        shown = {each.name: each.shows for each in quillhaven.signals}
+        assert shown["east home"] == "green"
+        board = quillhaven.study().board.board
+        assert {each.name: each.load.shown for each in board.signals} == shown
+
+    def test_each_question_has_its_findings(self, study):
+        topics = {each.topic for each in study.findings}
+        assert {"weakest lamp", "adapter", "most signals", "gauge", "fuse, load", "fuse, thinnest wire"} <= topics
+        assert any(each.startswith("short at ") for each in topics)
+        assert "yard departure: brightness" in topics
+        order = ["do not build", "look again", "fine"]
+        assert [order.index(each.grade) for each in study.findings] == sorted(
+            order.index(each.grade) for each in study.findings
+        )
+
+    def test_thin_wire_and_a_weak_supply_are_found(self):
+        far = layout(
+            feeders=[("r", "supply", "post")],
+            signals=[(f"s{number}", "post") for number in range(6)],
+            supply={"voltage": "5 V", "max_current": "20 mA"},
+        )
+        far["feeders"][0] |= {"wire": "30 AWG", "length": "60 m"}
+        for each in far["signals"]:
+            each["drive"] = {"current": "7 mA"}
+        found = {each.topic: each.grade for each in Layout(**far).study().findings}
+        assert found["weakest lamp"] == "look again"
+        assert found["adapter"] == "do not build"
+
+    def test_without_a_fuse_one_is_proposed(self, quillhaven, study):
+        (finding,) = [each for each in quillhaven.with_changes(fuse=None).study().findings if each.topic == "fuse"]
+        assert finding.grade == "look again"
+        assert choose_fuse(study.board.board).fuse.name in finding.reason
+
+    def test_a_signal_that_cannot_light_is_named(self):
+        bad = layout(supply={"voltage": "1.5 V", "max_current": "1 A"})
+        with pytest.raises(DesignError, match=r"signal 'home': "):
+            Layout(**bad).study()
+
+    def test_signals_right_at_the_supply_need_no_section(self):
+        found = Layout(signals=[{"name": "a", "at": "supply"}]).study()
+        assert found.signals[0].lamps["red"].share == pytest.approx(1, abs=1e-3)
+        assert found.figures["pair_length"].nominal == 0
+
+    def test_progress_counts_up_to_the_end(self, quillhaven):
+        told = []
+        quillhaven.study(lambda *each: told.append(each))
+        assert [done for done, _, _ in told] == list(range(len(told)))
+        assert {total for _, total, _ in told} == {len(told) - 1}
+        assert told[0][2] == "east home"
+        assert told[-1][2] == "done"
+
+    def test_totals_are_the_sums_of_the_signals(self, study):
+        leds = sum(line.count for line in study.parts if line.part.endswith(" LED"))
+        assert leds == 16
+        assert [line.count for line in study.parts if line.part == "supply"] == [1]
+        assert len({(line.part, line.detail) for line in study.parts}) == len(study.parts)
+        pieces = sum(len(each.study.cuts) for each in study.signals)
+        assert sum(each.count for each in study.cuts) == pieces
+        length = sum(cut.length for each in study.signals for cut in each.study.cuts)
+        assert sum(each.count * each.length for each in study.cuts) == pytest.approx(length, rel=1e-3)
+        assert study.figures["pair_length"].nominal == pytest.approx(Q("19.7 m").m_as("m"))
+
+    def test_plain_data(self, study):
+        data = study.to_dict()
+        assert json.loads(json.dumps(data, allow_nan=False)) == data
+        assert len(data["signals"]) == 8
+        assert data["signals"][0]["plan"] == "quillhaven_east_home.toml"
+        assert data["figures"]["supply_current"]["most"]["unit"] == "A"
