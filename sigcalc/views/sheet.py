@@ -27,7 +27,7 @@ GRADE_SENTENCES = {
     LOOK: "It can be built, but look again at what is marked below.",
     STOP: "Do not build it so: see the findings.",
 }
-_CLASSES = dict(zip(GRADES, ("fine", "look", "stop"), strict=True))
+GRADE_CLASSES = dict(zip(GRADES, ("fine", "look", "stop"), strict=True))
 _NO_BREAK = "\u00a0"
 CAUTIONS = (
     "Extra-low-voltage DC from a listed supply is assumed. Mains wiring is for licensed people; local codes win.",
@@ -43,11 +43,11 @@ CAUTIONS = (
 
 def build_sheet(study: Study) -> str:
     """The sheet as one HTML page for A4 or Letter, without links to anything outside; every text in it is escaped."""
-    return _template().render(
+    return page_template("sheet.html.j2").render(
         study=study,
         grade_sentence=GRADE_SENTENCES[study.grade],
         marks=MARKS,
-        classes=_CLASSES,
+        classes=GRADE_CLASSES,
         drive=_drive(study),
         circuits=[_figure(circuit_picture(study, lamp)) for lamp in ("red", "green")],
         bands=[_figure(each) for each in _band_pictures(study)],
@@ -56,7 +56,7 @@ def build_sheet(study: Study) -> str:
         readings=_readings(study),
         figures=_figures(study),
         cautions=CAUTIONS,
-        style=Markup(_style()),
+        style=Markup(page_style()),
     )
 
 
@@ -160,12 +160,14 @@ def _band(band: Band) -> str:
 
 
 @cache
-def _style() -> str:
+def page_style() -> str:
+    """The style sheet of printed pages."""
     return files(__package__).joinpath("templates", "sheet.css").read_text(encoding="utf-8")
 
 
 @cache
-def _template() -> jinja2.Template:
+def page_template(name: str) -> jinja2.Template:
+    """A page's template, which escapes every text."""
     environment = jinja2.Environment(
         loader=jinja2.PackageLoader("sigcalc.views"),
         autoescape=True,
@@ -173,4 +175,4 @@ def _template() -> jinja2.Template:
         trim_blocks=True,
     )
     environment.globals |= {"length": _length, "band": _band, "span": _span, "share": _share}
-    return environment.get_template("sheet.html.j2")
+    return environment.get_template(name)
