@@ -222,7 +222,7 @@ def _marks(canvas: Canvas, result: PassingTrain, sheet: _Sheet, moment: float | 
             continue
         x, y = float(sheet.across(time - si.start)), _MARKS + 10 + 16 * number
         canvas.line((x, y - 8), (x, sheet.foot), width=1.6 if dash else 2.2, dash=dash)
-        right = x + 8 + text_width(words) < _WIDTH
         wide = text_width(words, bold=not dash)
+        right = x + wide + 12 < _WIDTH
         canvas.rectangle((x + 2 if right else x - wide - 6, y - 11), (wide + 4, 14), width=0)
         canvas.text((x + 4 if right else x - 4, y), words, "start" if right else "end", bold=not dash)

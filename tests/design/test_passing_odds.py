@@ -74,10 +74,10 @@ def test_without_any_red_there_is_no_length_of_it():
 
 
 def test_a_nearer_magnet_and_a_longer_hold_never_do_worse():
-    missed = [passing_odds(run(gap=f"{gap} mm")).si.missed for gap in (8, 12, 14, 16, 20)]
+    missed = [passing_odds(run(gap=f"{gap} mm"), samples=150).si.missed for gap in (8, 12, 14, 16, 20)]
     assert missed == sorted(missed)
     assert missed[0] < missed[-1]
-    short = [passing_odds(run(turn=turn)).si.short for turn in (0.1, 0.2, 0.25, 0.4)]
+    short = [passing_odds(run(turn=turn), samples=150).si.short for turn in (0.1, 0.2, 0.25, 0.4)]
     assert short == sorted(short, reverse=True)
     assert short[0] > short[-1]
 
@@ -90,7 +90,7 @@ def test_a_watch_helps_where_the_hold_is_tight():
 
 def test_the_share_of_a_plain_chance_comes_out():
     """A timer that must outlast a fixed way: the share of short reds is that of short holds, counted by itself."""
-    odds = passing_odds(run(turn=0.2), samples=2000, gap_spread=0, speed_spread=0)
+    odds = passing_odds(run(turn=0.2), samples=1000, gap_spread=0, speed_spread=0)
     needed = 1.39 / 0.3
     assert odds.si.short == pytest.approx((odds.sample.hold < needed).mean(), abs=0.05)
 

@@ -17,6 +17,8 @@ from sigcalc.views.one_led import one_led_circuit
 from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
 from tests.views.board_samples import board_pictures
+from tests.views.passing_samples import passing_pictures
+from tests.views.meter_samples import meter_pictures
 from tests.views.power_samples import power_pictures
 from tests.views.svg import HOSTILE
 
@@ -91,5 +93,5 @@ def _others(size):
 def pictures(large=False):
     """All of them by name."""
     size = LARGE if large else NORMAL
-    sources = (_signals, _single, _charts, _others, power_pictures, board_pictures)
+    sources = (_signals, _single, _charts, _others, meter_pictures, power_pictures, board_pictures, passing_pictures)
     return {name: picture for source in sources for name, picture in source(size)}

@@ -1,0 +1,107 @@
+"""What stands in the prose of "let the train do it" is what the library finds."""
+
+import math
+
+import numpy as np
+import pytest
+
+from sigcalc.design.closures import closures
+from sigcalc.design.hold_supply import supply_effect
+from sigcalc.design.passing_odds import passing_odds
+from sigcalc.design.passing_train import OWN_RED, SHORT, passing_train
+from sigcalc.panels.passing_train import PassingTrainPanel
+from sigcalc.parts.passing import Passing
+from sigcalc.parts.reed import Reed, reeds
+from sigcalc.physics.rc import one_shot_time
+from sigcalc.units import Q
+from tests.design.passing_runs import circuit, run
+from tests.notebooks.lesson_text import lesson_text
+
+TEXT = lesson_text("let_the_train_do_it")
+MAGNET, REED = "5 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle
+
+
+def says(words):
+    assert words in TEXT
+
+
+def count(orientation, gap="5 mm", reed=REED):
+    return len(closures(MAGNET, reed, gap, orientation))
+
+
+def test_how_often_the_reed_closes():
+    says("Upright: twice")
+    assert count("upright") == 2
+    says("Lengthwise: once, or three times")
+    assert (count("lengthwise", "12 mm"), count("lengthwise")) == (1, 3)
+    says("Crosswise: never")
+    assert count("crosswise", "1 mm", Reed("1 µT", "1 µT")) == 0
+
+
+def test_three_times_from_about_five_times_the_pull_in():
+    says("from about five times the pull-in on")
+    peak = float(Passing(run().magnet, "lengthwise").peak(0.012)[0])
+    once, thrice = (Reed(Q(peak / times, "T"), Q(peak / times / 1.1, "T")) for times in (4, 6))
+    assert (count("lengthwise", "12 mm", once), count("lengthwise", "12 mm", thrice)) == (1, 3)
+
+
+def test_each_bar_is_longer_behind_the_reed():
+    says("each bar is a little longer behind the reed than before it")
+    for orientation in ("upright", "lengthwise"):
+        stretches = closures(MAGNET, REED, "5 mm", orientation)
+        assert stretches[-1][1].magnitude > -stretches[0][0].magnitude
+
+
+def test_which_timer_drifts():
+    says("the hold stays the same")
+    assert supply_effect(circuit("one-shot"), "9 V", "6.3 V").change == pytest.approx(0)
+    says("such as the comparator or the mosfet, drifts")
+    for name in ("comparator", "mosfet"):
+        assert abs(supply_effect(circuit(name), "9 V", "6.3 V").change) > 0.1
+
+
+def test_ln_three_time_constants_to_two_thirds():
+    says("so many time constants does it take a capacitor to fill to two thirds")
+    assert 1 - math.exp(-math.log(3)) == pytest.approx(2 / 3)
+    assert one_shot_time(1.0, 1.0) == pytest.approx(math.log(3))
+
+
+def test_the_reed_is_closed_for_hundredths_of_a_second_and_red_for_many_seconds():
+    says("closed for a few hundredths of a second, the lamp is red for many seconds")
+    result = passing_train(PassingTrainPanel().run)
+    closed = np.diff([result.happenings.field.starts[0], result.happenings.field.ends[0]], axis=0)
+    assert (closed > 0.02).all()
+    assert (closed < 0.1).all()
+    assert result.si.red_until - result.si.red_from > 5
+
+
+def test_at_half_the_speed_the_hold_ends_too_soon():
+    says("A train at half the speed is only half as far when it ends")
+    usual = PassingTrainPanel().run
+    assert passing_train(usual, speed="0.15 m/s").verdict == SHORT
+
+
+def test_with_the_reed_right_at_the_signal_it_sees_its_own_red():
+    says("the signal turns red under the driver's eyes")
+    assert passing_train(PassingTrainPanel().run, reed_beyond="0 mm").verdict == OWN_RED
+
+
+def test_reed_and_relay_take_milliseconds():
+    says("The reed takes part of a millisecond, the relay several")
+    made = PassingTrainPanel().run
+    assert REED.si.operate_time < 1e-3
+    assert 2e-3 < made.relay.si.operate_time < 10e-3
+
+
+def test_a_second_magnet_only_matters_to_a_slow_train():
+    says("does nothing to a quick train, and sets the signal anew behind a slow one")
+    made = PassingTrainPanel().run
+    assert passing_train(made, last_magnet="860 mm").reds == 1
+    assert passing_train(made, last_magnet="860 mm", speed="0.05 m/s").reds == 2
+
+
+def test_the_watch_does_better_than_the_scale():
+    says("First the pot is set by its scale, then with a watch")
+    made = PassingTrainPanel().run
+    spread = [np.ptp(passing_odds(made, watch=watch).sample.hold) for watch in (False, True)]
+    assert spread[1] < spread[0] / 4

@@ -1,0 +1,152 @@
+"""The passing train: what it says at each view, how it is played, and that it stands still until it is started."""
+
+import html
+import itertools
+
+import numpy as np
+import pytest
+
+from sigcalc.design.passing_train import passing_train
+from sigcalc.panels.moment import INTERVAL, PAUSE, PLAY, MomentControl
+from sigcalc.panels.passing_train import (
+    HALTS,
+    ODDS,
+    OTHER_WAY,
+    STEPS,
+    STILL,
+    THROUGH,
+    TRACK,
+    TWO_MAGNETS,
+    PassingTrainPanel,
+)
+from sigcalc.parts.timer import timers
+from sigcalc.views.timeline import VIEWS
+
+MOMENT = "moment (step)"
+
+
+@pytest.fixture
+def panel():
+    return PassingTrainPanel()
+
+
+def put(panel, **values):
+    for name, value in values.items():
+        panel[name.replace("_", " ")].value = value
+    return panel.picture
+
+
+def grades(scene):
+    return {each.topic: each.grade for each in scene.findings}
+
+
+def test_at_first_it_stands_still_in_the_middle_of_red(panel):
+    assert panel[MOMENT].step == STILL
+    assert not panel[MOMENT].player.playing
+    assert "the lamp shows red" in panel.picture.sentence
+    assert panel.picture.sentence.startswith("Red for this train, at 32 miles an hour on 1:48")
+    assert set(grades(panel.picture).values()) == {"fine"}
+
+
+def test_paper_shows_the_still_picture(panel):
+    page = html.unescape(panel._repr_mimebundle_()["text/html"])
+    assert panel.picture.sentence in page
+    assert page.count("<svg ") == 2
+
+
+def test_stepping_goes_through_green_red_green_and_each_closing(panel):
+    lamps, reeds = [], []
+    for step in range(STEPS + 1):
+        said = put(panel, **{MOMENT: step}).pictures[0].sentence
+        lamps.append("shows red" in said)
+        reeds.append("reed is closed" in said)
+    changes = np.flatnonzero(np.diff(lamps))
+    assert len(changes) == 2
+    assert np.count_nonzero(np.diff(reeds)) == 4  # closed twice: no closing falls between two steps
+
+
+def test_nothing_flashes_faster_than_three_times_a_second():
+    assert 1000 / INTERVAL < 3
+    player = MomentControl("moment", 10, 3).player
+    assert player.interval == INTERVAL
+    assert not player.repeat
+
+
+def test_play_pause_and_back():
+    control = MomentControl("moment", 10, 3)
+    control.play.value = True
+    assert control.player.playing
+    assert control.play.description == PAUSE
+    control.player.set_state({"value": 4})  # as the browser does
+    assert (control.step, control.slider.value, control.box.value) == (4, 4, "4")
+    control.slider.value = 7
+    assert control.player.value == 7
+    control.player.set_state({"playing": False})
+    assert (control.play.value, control.play.description) == (False, PLAY)
+    control.back.click()
+    assert (control.step, control.player.value) == (0, 0)
+
+
+def test_play_at_the_end_begins_anew():
+    control = MomentControl("moment", 10, 10)
+    control.play.value = True
+    assert (control.step, control.player.playing) == (0, True)
+
+
+@pytest.mark.parametrize("typed", ["1.5", "", "x", "101", "-1"])
+def test_a_moment_that_is_none_is_refused(panel, typed):
+    panel[MOMENT].box.value = typed
+    assert panel.picture is None
+    assert 'role="alert"' in panel.view.value
+
+
+@pytest.mark.parametrize(
+    ("changes", "topic", "grade"),
+    [
+        ({"speed_of_the_model": 0.1}, "hold", "do not build"),
+        ({"reed_beyond_the_signal": 0}, "reed's place", "do not build"),
+        ({"magnet_lies": "crosswise"}, "red", "do not build"),
+        ({"the_train": OTHER_WAY}, "the other way", "look again"),
+        ({"the_train": HALTS}, "halt", "look again"),
+        ({"the_train": TWO_MAGNETS, "speed_of_the_model": 0.05}, "second red", "look again"),
+    ],
+)
+def test_what_goes_wrong_is_told(panel, changes, topic, grade):
+    assert grades(put(panel, **changes))[topic] == grade
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_timelines(panel, view):
+    scene = put(panel, view=view)
+    assert len(scene.pictures) == 1
+    assert passing_train(panel.run).sentence in scene.sentence
+
+
+def test_many_trains(panel):
+    scene = put(panel, view=ODDS)
+    assert "Of 500 trains" in scene.sentence
+    assert panel[MOMENT].play.disabled
+    assert put(panel, the_train=OTHER_WAY) is None
+    assert "needs no red" in panel.view.value
+    put(panel, view=TRACK, the_train=THROUGH)
+    assert not panel[MOMENT].play.disabled
+
+
+def test_every_corner_is_answered(panel):
+    corners = itertools.product(timers, (2, 20), (2, 20), (0.05, 1.5), (200, 3000))
+    for timer, hold, gap, speed, length in corners:
+        values = {"hold": hold, "gap": gap, "speed_of_the_model": speed, "length_of_the_train": length}
+        assert put(panel, timer=timer, **values) is not None
+    for does in (THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS):
+        assert put(panel, the_train=does, length_of_the_train=3000) is not None
+
+
+def test_a_short_train_has_no_room_for_two_magnets(panel):
+    put(panel, the_train=TWO_MAGNETS, gap=5)
+    assert put(panel, length_of_the_train=200) is not None
+
+
+def test_large_type(panel):
+    panel["large type for the projector"].value = True
+    assert "sigcalc-large" in panel._dom_classes
+    assert all(each.size.name == "large" for each in panel.picture.pictures)
