@@ -13,7 +13,18 @@ import sigcalc
 from tests.project.floors import Tree
 
 ROOT = Path(__file__).parents[2]
-ORDER = ("start_here", "why_a_resistor", "which_resistor", "two_wires_two_colours", "plan_your_signal")
+ORDER = (
+    "start_here",
+    "why_a_resistor",
+    "which_resistor",
+    "two_wires_two_colours",
+    "plan_your_signal",
+    "resistor_or_constant_current",
+    "battery_or_adapter",
+    "many_signals_one_adapter",
+    "let_the_train_do_it",
+    "find_the_fault",
+)
 FLOORS = ("panels", "views", "plan", "design")
 
 
