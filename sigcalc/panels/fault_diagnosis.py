@@ -53,18 +53,21 @@ class DiagnosisPanel(Panel):
         self.points = tuple(points)
         looks = [NOT_LOOKED, *SEEN]
         controls = [
-            choice(SOURCE, list(sources.items()), adapters["12 V regulated"], narrow=True),
-            text_line(RESISTOR, "680 ohm", "such as 680 ohm"),
+            choice(SOURCE, list(sources.items()), adapters["12 V regulated"]),
+            text_line(RESISTOR, "680 ohm", "680 ohm"),
+            choice(METER, list(meters.items()), narrow=True),
             led_choice("red", "red alingap 3 mm"),
             led_choice("green", "green gap 3 mm"),
-            choice(METER, [(name, each) for name, each in meters.items()], narrow=True),
             *(choice(seen_control(lamp), looks, narrow=True) for lamp in LAMPS),
             choice(POINT, [(_label(each), name) for name, each in points.items()]),
-            text_line(READS, "", "such as 1.9 V, or OL"),
+            text_line(READS, "", "1.9 V, or OL"),
             Press(FORGET),
             switch(PAIRS),
             choice(VIEW, [RANKED, CIRCUIT, READINGS], narrow=True),
         ]
+        for each in controls:
+            if each.name in (RESISTOR, READS, FORGET):
+                each.widget.add_class("sigcalc-narrow")
         self._at = self.points[0]
         super().__init__(controls, "What is wrong with my signal?")
 
@@ -122,7 +125,7 @@ class DiagnosisPanel(Panel):
 
     def _picture(self, result: Diagnosis) -> Picture:
         view = self[VIEW].value
-        if view == RANKED:
+        if view == RANKED and (self.looks or self.readings):
             return ranking(result, size=self.size)
         if view == READINGS:
             return readings_table(self._rows(result), size=self.size, seen=self.looks)

@@ -35,7 +35,7 @@ from .scene import Scene
 
 GAMES = 200
 FIRST = 6
-DRAWN, NO_SECOND = "drawn by the game's number", "no second fault"
+DRAWN, NO_SECOND = "drawn", "no second fault"
 CIRCUIT, READINGS, BOTH = "circuit", "readings", "both"
 LEVEL, GAME, SECRET, SET_FOR, METER_AT, VIEW = "level", "game number", "hidden fault", "set for", "meter at", "view"
 MEASURE, FAULT, SECOND, NAME_IT = "measure", "your verdict", "and a second fault", "name it"
@@ -47,7 +47,8 @@ class Press(Control):
 
     def __init__(self, name: str, words: str = ""):
         button = widgets.Button(description=words or name, tooltip=words or name)
-        button.layout.height = "auto"
+        button.layout.height, button.layout.align_self = "auto", "flex-end"
+        button.layout.border = "1px solid var(--jp-ui-font-color2, #616161)"
         self._pressed = False
         button.on_click(lambda _: self.press())
         super().__init__(name, button, button)
@@ -86,10 +87,9 @@ class FaultGamePanel(Panel):
         self._key: Any = None
         names = [each.name for each in faults_of(self.circuit, pairs=False)]
         seconds = [name for name in names if catalogue()[name].pairs]
-        secrets = [(f"secret number {place}", place) for place in range(1, len(secret_list(self.circuit)) + 1)]
+        secrets = [(f"secret {place}", place) for place in range(1, len(secret_list(self.circuit)) + 1)]
         controls = [
-            choice(LEVEL, [(each.name, each) for each in LEVELS], narrow=True),
-            choice(SECRET, [(DRAWN, 0), *secrets], narrow=True),
+            choice(LEVEL, [(each.name, each) for each in LEVELS]),
             NumberControl(GAME, "", 1, GAMES, FIRST, step=1),
             positions(SET_FOR, list(LAMPS)),
             choice(METER_AT, self._places()),
@@ -97,7 +97,8 @@ class FaultGamePanel(Panel):
             choice(FAULT, names, NOTHING_WRONG),
             choice(SECOND, [NO_SECOND, *seconds]),
             Press(NAME_IT, "name it: this is wrong"),
-            choice(VIEW, [BOTH, CIRCUIT, READINGS]),
+            choice(SECRET, [(DRAWN, 0), *secrets], narrow=True),
+            choice(VIEW, [BOTH, CIRCUIT, READINGS], narrow=True),
         ]
         super().__init__(controls, "What is wrong with this signal?")
 

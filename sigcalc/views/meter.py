@@ -54,7 +54,7 @@ _PROBES = {
 }
 """Where the red and the black probe go, by a measuring point's place."""
 _LOOKS = {
-    "": ("NOT SEEN", "NOT SEEN"),
+    "": ("?", "?"),
     "none": ("DARK", "DARK"),
     "red": ("ON", "DARK"),
     "green": ("DARK", "ON"),

@@ -7,8 +7,10 @@ from typing import Any
 from ..design.readings import expected_readings
 from ..errors import RangeError
 from ..parts.bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
-from ..parts.meter import Meter, as_meter
-from ..parts.predictions import nominal_predictions
+from ..parts.bench_draws import nominal
+from ..parts.fault import catalogue
+from ..parts.meter import VOLTS, Meter, as_meter
+from ..parts.predictions import predictions_over
 from ..units import Resistance, Voltage, door, say
 from .style import NORMAL, Size
 from .sums import Step, SumByHand
@@ -104,13 +106,9 @@ def _joint(volts: float, ohms: float, drop: float, joint: float) -> tuple[Step, 
 
 def _library(circuit: BenchCircuit, meter: Meter) -> str:
     """What the library expects, following the LEDs' curves."""
-    expected = nominal_predictions(circuit, meter)
-    names = [each.name for each in expected.faults]
-    values = expected.values[f"pair, {LAMPS[0]}"]
-    said = [
-        f"{meter.shown('DC volts', float(values[names.index(fault), 0]))} with {words}"
-        for words, fault in _FAULTS.items()
-    ]
+    faults = tuple(catalogue()[name] for name in _FAULTS.values())
+    (values,) = predictions_over(circuit, meter, faults, nominal()).values[f"pair, {LAMPS[0]}"].T
+    said = [f"{meter.shown(VOLTS, float(value))} with {words}" for words, value in zip(_FAULTS, values, strict=True)]
     return f"Following the LEDs' curves, the library expects the {meter.name} to read {', '.join(said)}."
 
 

@@ -17,8 +17,8 @@ from sigcalc.views.one_led import one_led_circuit
 from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
 from tests.views.board_samples import board_pictures
-from tests.views.passing_samples import passing_pictures
 from tests.views.meter_samples import meter_pictures
+from tests.views.passing_samples import passing_pictures
 from tests.views.power_samples import power_pictures
 from tests.views.svg import HOSTILE
 

@@ -1,0 +1,94 @@
+"""What the prose of "find the fault" says in numbers and of readings is what the library says."""
+
+import re
+
+import pytest
+
+from sigcalc.design.questions.hidden_fault import FULL, HALF_WAY, LEVELS, never_told_apart, quillhaven_signal
+from sigcalc.parts.fault import catalogue
+from sigcalc.parts.measuring_point import bench_cautions, measuring_points
+from sigcalc.parts.meter import AMPERES, OHMS, VOLTS, meters
+from sigcalc.parts.predictions import DRAWS, nominal_predictions
+from tests.notebooks.lesson_text import lesson_text
+
+TEXT = lesson_text("find_the_fault")
+SIGNAL = quillhaven_signal()
+
+
+def says(words):
+    assert words in TEXT
+
+
+@pytest.fixture(scope="module")
+def expected():
+    return nominal_predictions(SIGNAL, meters["hand meter"])
+
+
+def reads(expected, fault, point):
+    names = [each.name for each in expected.faults]
+    return float(expected.values[point][names.index(fault), 0])
+
+
+def test_a_break_beyond_the_probes_shows_the_full_supply(expected):
+    says("The full supply across the pair means a break beyond the probes")
+    for fault in ("red LED open", "break in the mast"):
+        assert reads(expected, fault, "pair, red") == pytest.approx(12, rel=1e-3)
+        assert abs(reads(expected, fault, "limit, red")) < 0.01
+
+
+def test_next_to_nothing_has_two_causes_and_the_resistor_tells(expected):
+    says("Next to nothing across the pair has two causes")
+    for fault, resistor in (("short at the mast hole", 12), ("red LED shorted", 12), ("no supply", 0)):
+        assert abs(reads(expected, fault, "pair, red")) < 0.02
+        assert reads(expected, fault, "limit, red") == pytest.approx(resistor, abs=0.05)
+
+
+def test_a_resistor_that_is_not_there_seems_to_read_well(expected):
+    says("A resistor that is not there seems to read well")
+    sound, away = (reads(expected, fault, "limit, red") for fault in ("nothing wrong", "resistor open"))
+    assert away == pytest.approx(sound, rel=0.06)
+    says("Only its ohms, with the power off, give it away")
+    assert reads(expected, "resistor open", "limit ohms") == float("inf")
+
+
+def test_points_and_efforts():
+    says("For a name you get ten points, six for one that looks the same in all that you read")
+    assert (FULL, HALF_WAY) == (10, 6)
+    says("A voltage costs an effort of 1, a reading with the power off and a lead lifted 2 or more, a current 5")
+    points = [each for each in measuring_points(SIGNAL).values() if each.place != "lamps"]  # behind its sleeves
+    assert {each.effort for each in points if each.setting == VOLTS} == {1}
+    assert min(each.effort for each in points if each.setting == OHMS) == 2
+    assert {each.effort for each in points if each.setting == AMPERES} == {5}
+
+
+def test_levels_go_to_fewer_readings_and_two_faults():
+    says("Higher levels allow fewer readings, or hide two faults at once")
+    assert {each.faults for each in LEVELS} == {1, 2}
+
+
+def test_some_two_thousand_samples():
+    says("some two thousand samples of its parts")
+    assert DRAWS == 2000
+
+
+def test_what_is_never_told_apart_lies_side_by_side():
+    says("They lie side by side on the same two points")
+    for names in never_told_apart(SIGNAL):
+        assert {change["at"] for name in names for changes in catalogue()[name].changes for change in changes} <= {
+            "red lamp",
+            "green lamp",
+        }
+
+
+def test_the_cautions_of_the_library_are_all_there():
+    assert {each.topic for each in bench_cautions()} >= {"current", "resistance", "bare LED", "eye protection"}
+    for words in (
+        "in series",
+        "back into the volts socket",
+        "power on",
+        "Lift one lead",
+        "may burst",
+        "eye protection",
+    ):
+        says(words)
+    assert len(re.findall(r"\bV\b", TEXT)) == 0  # volts in the prose would need a test of their own

@@ -1,0 +1,142 @@
+"""Your own signal: what is entered is kept, questioned where it cannot be, and leads to the library's ranking."""
+
+import pytest
+
+from sigcalc.design.diagnosis import diagnose
+from sigcalc.design.questions.hidden_fault import quillhaven_signal
+from sigcalc.panels.fault_diagnosis import (
+    CIRCUIT,
+    FORGET,
+    PAIRS,
+    POINT,
+    READINGS,
+    READS,
+    RESISTOR,
+    VIEW,
+    DiagnosisPanel,
+    seen_control,
+)
+
+
+@pytest.fixture
+def panel():
+    return DiagnosisPanel()
+
+
+def see(panel, red, green):
+    panel[seen_control("red")].value = red
+    panel[seen_control("green")].value = green
+
+
+def read(panel, **readings):
+    for name, shown in readings.items():
+        panel[POINT].value = name.replace("__", ", ").replace("_", " ")
+        panel[READS].value = shown
+
+
+def said(panel):
+    return " ".join(str(each) for each in panel.picture.findings)
+
+
+def test_at_first_it_asks_to_look(panel):
+    assert panel.picture.sentence.startswith("Say first what you see")
+    assert panel.picture.findings == ()
+
+
+def test_the_ranking_is_the_librarys(panel):
+    see(panel, "none", "green")
+    read(panel, pair__red="12 V", limit_ohms="680 ohm")
+    result = diagnose(
+        quillhaven_signal(),
+        {"red": "none", "green": "green"},
+        {"pair, red": "12 V", "limit ohms": "680 ohm"},
+        pairs=False,
+    )
+    assert result.suspects[0].faults == ("red LED open",)
+    assert result.sentence in said(panel)
+    assert panel.picture.pictures[0].sentence.startswith("red LED open: very likely")
+
+
+def test_the_next_measurement_comes_with_its_cautions(panel):
+    see(panel, "none", "none")
+    result = diagnose(quillhaven_signal(), {"red": "none", "green": "none"}, pairs=False)
+    assert str(result.next[0].point) in said(panel)
+    assert all(each.text in said(panel) for each in result.next[0].point.cautions)
+
+
+def test_each_point_keeps_its_own_reading(panel):
+    read(panel, pair__red="1.87 V", limit__red="10.1 V")
+    panel[POINT].value = "pair, red"
+    assert panel[READS].value == "1.87 V"
+    panel[POINT].value = "current, red"
+    assert panel[READS].value == ""
+    assert panel.readings == {"pair, red": "1.87 V", "limit, red": "10.1 V"}
+    panel[POINT].value = "pair, red"
+    panel[READS].value = ""
+    assert panel.readings == {"limit, red": "10.1 V"}
+
+
+@pytest.mark.parametrize("typed", ["1,87 V", "12 mA", "rubbish", "900 V"])
+def test_a_reading_that_cannot_be_is_questioned_and_not_used(panel, typed):
+    see(panel, "red", "green")
+    before = panel.picture.pictures[0].svg
+    read(panel, pair__red=typed)
+    assert "pair, red" in said(panel)
+    assert "Measure again." in said(panel)
+    assert panel.picture.pictures[0].svg == before
+
+
+def test_beyond_the_range_is_a_reading(panel):
+    see(panel, "none", "none")
+    read(panel, limit_ohms="OL")
+    assert panel.picture.pictures[0].sentence.startswith("resistor open: very likely")
+
+
+def test_forgetting_takes_all_readings_and_no_looks(panel):
+    see(panel, "none", "green")
+    read(panel, pair__red="12 V")
+    panel[FORGET].widget.click()
+    assert panel.readings == {}
+    assert panel[READS].value == ""
+    assert panel.picture.sentence.startswith("You say: set for red")
+
+
+def test_circuit_and_readings_show_what_was_entered(panel):
+    see(panel, "none", "green")
+    read(panel, pair__red="12 V")
+    panel[VIEW].value = READINGS
+    assert "pair, red reads 12 V, not as it should" in panel.picture.pictures[0].sentence
+    panel[VIEW].value = CIRCUIT
+    assert panel.picture.pictures[0].sentence.endswith("reads 12 V.")
+    assert "red is dark, green is dark" in panel.picture.pictures[0].sentence
+
+
+def test_two_faults_at_once_come_in_when_they_are_asked_for(panel):
+    see(panel, "none", "red")
+    assert "all 28" not in panel.picture.pictures[0].svg
+    single = panel.picture.pictures[0].svg
+    panel[PAIRS].value = True
+    assert panel.picture.pictures[0].svg != single
+
+
+def test_working_is_said_before_a_circuit_is_tried_for_the_first_time(panel):
+    shown = []
+    panel.view.observe(lambda change: shown.append(change["new"]), names="value")
+    panel[RESISTOR].value = "560 ohm"
+    assert "Working" in shown[0]
+    assert "Working" not in shown[-1]
+    shown.clear()
+    see(panel, "red", "green")
+    assert shown
+    assert not any("Working" in each for each in shown)
+
+
+@pytest.mark.parametrize(
+    ("typed", "why"), [("0 ohm", "may burst"), ("680", "unit"), ("4,7 kohm", "4.7"), ("<b>", "resistance")]
+)
+def test_a_resistor_that_is_none_is_refused_in_a_sentence(panel, typed, why):
+    panel[RESISTOR].value = typed
+    assert panel.picture is None
+    assert 'role="alert"' in panel.view.value
+    assert why in panel.view.value
+    assert "<b>&lt;" not in panel.view.value

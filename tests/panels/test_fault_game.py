@@ -1,0 +1,173 @@
+"""The game: what is seen and read is the hidden fault's, levels hold, and a verdict is judged once."""
+
+import pytest
+
+from sigcalc.design.questions.hidden_fault import LEVELS, RIGHT, hidden_fault, secret_list
+from sigcalc.panels.fault_game import (
+    CIRCUIT,
+    DRAWN,
+    FAULT,
+    GAME,
+    LEVEL,
+    MEASURE,
+    METER_AT,
+    NAME_IT,
+    READINGS,
+    SECOND,
+    SECRET,
+    SET_FOR,
+    VIEW,
+    FaultGamePanel,
+)
+from sigcalc.parts.fault import AND
+
+ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
+
+
+@pytest.fixture
+def game():
+    return FaultGamePanel()
+
+
+def place(game, secret):
+    """Hide the fault of this name."""
+    names = [line.split(": ")[1] for line in secret_list(game.circuit)]
+    game[SECRET].value = names.index(secret) + 1
+
+
+def measure(game, *bases):
+    for base in bases:
+        game[METER_AT].value = base
+        game[MEASURE].widget.click()
+
+
+def name(game, fault, second=None):
+    game[FAULT].value = fault
+    if second:
+        game[SECOND].value = second
+    game[NAME_IT].widget.click()
+
+
+def reasons(game):
+    return " ".join(str(each) for each in game.picture.findings)
+
+
+def test_the_number_hides_what_the_rules_say(game):
+    for number in (1, 17):
+        game[GAME].value = number
+        assert game.signal.fault == hidden_fault(game.circuit, ALL, number)
+
+
+def test_the_circuit_shows_what_is_seen_in_the_position(game):
+    place(game, "red LED open")
+    for position, look in (("red", "red is dark, green is dark"), ("green", "red is dark, green is on")):
+        game[SET_FOR].value = position
+        assert game.picture.pictures[0].sentence.startswith(f"Set for {position}, {look}.")
+
+
+def test_a_reading_is_taken_when_the_button_is_pressed_and_not_before(game):
+    game[METER_AT].value = "pair"
+    assert not game.readings
+    assert "Pair, red is not read yet; 0 readings taken." in game.picture.sentence
+    measure(game, "pair")
+    shown = game.readings["pair, red"]
+    assert f"Pair, red reads {shown}; 1 readings taken." in game.picture.sentence
+    measure(game, "pair")
+    assert game.readings == {"pair, red": shown}
+
+
+def test_the_table_says_what_does_not_fit(game):
+    place(game, "red LED open")
+    measure(game, "pair", "limit ohms")
+    sentence = game.picture.pictures[-1].sentence
+    assert "pair, red reads 12" in sentence or "pair, red reads 11" in sentence
+    assert "not as it should; limit ohms" in sentence
+    assert sentence.endswith(", as it should.")
+
+
+def test_the_cautions_of_a_measurement_stand_beside_it(game):
+    game[METER_AT].value = "current"
+    assert "only in series" in game.picture.sentence
+    assert "put the red lead back" in game.picture.sentence
+    game[METER_AT].value = "limit ohms"
+    assert "Never measure resistance" in game.picture.sentence
+
+
+def test_a_level_allows_no_more_readings_than_it_says(game):
+    game[LEVEL].value = THREE
+    measure(game, "pair", "limit", "supply", "lamps")
+    assert len(game.readings) == 3
+    assert "allows no more readings" in reasons(game)
+    measure(game, "limit")
+    assert "allows no more" not in reasons(game)
+
+
+def test_the_right_name_scores_and_is_explained(game):
+    place(game, "red LED open")
+    measure(game, "pair", "diode test A to B")
+    name(game, "red LED open")
+    assert game.judgement.outcome == RIGHT
+    assert reasons(game).count("Right: red LED open") == 1
+    assert game.signal.fault.remedy in reasons(game)
+    assert f"Score: {game.judgement.points:g} in 1 game." in game.picture.sentence
+
+
+def test_a_verdict_counts_once(game):
+    place(game, "red LED open")
+    name(game, "green LED open")
+    assert "No: it is red LED open." in reasons(game)
+    name(game, "red LED open")
+    assert "No: it is red LED open." in reasons(game)
+    assert list(game.scores.values()) == [0]
+
+
+def test_what_looks_the_same_is_told_with_what_would_have_told_it(game):
+    place(game, "red LED open")
+    name(game, "no resistor, red LED burnt out")
+    assert "looks the same in all that you read" in reasons(game)
+    assert "Most telling would have been" in reasons(game)
+
+
+def test_another_game_starts_afresh_and_keeps_the_score(game):
+    place(game, "red LED open")
+    measure(game, "pair")
+    name(game, "red LED open")
+    game[GAME].value = 9
+    assert not game.readings
+    assert game.judgement is None
+    assert "in 1 game." in game.picture.sentence
+
+
+def test_two_faults_are_named_with_two_lists(game):
+    assert game[SECOND].widget.disabled
+    game[LEVEL].value = TWO_FAULTS
+    assert not game[SECOND].widget.disabled
+    one, other = game.signal.fault.name.split(AND)
+    measure(game, "pair", "limit", "diode test A to B")
+    name(game, one, other)
+    assert game.judgement.outcome == RIGHT
+
+
+def test_views_are_the_circuit_the_readings_or_both(game):
+    assert len(game.picture.pictures) == 2
+    for view in (CIRCUIT, READINGS):
+        game[VIEW].value = view
+        assert len(game.picture.pictures) == 1
+    assert game.picture.pictures[0].sentence.startswith("Noted: set for red")
+
+
+@pytest.mark.parametrize("typed", ["2.5", "rubbish", "0", "201"])
+def test_a_number_that_is_none_is_refused_in_a_sentence(game, typed):
+    game[GAME].widget.children[1].value = typed
+    assert game.picture is None
+    assert 'role="alert"' in game.view.value
+    assert "game number needs" in game.view.value
+
+
+def test_large_type_is_the_same_in_larger_type(game):
+    game.large.value = True
+    assert game.picture.pictures[0].size.text == 18
+
+
+def test_by_default_the_fault_is_drawn(game):
+    assert game[SECRET].widget.label == DRAWN

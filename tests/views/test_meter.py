@@ -1,0 +1,124 @@
+"""The circuit with the meter: probes where the words say, lamps as they look, readings with their marks."""
+
+import pytest
+
+from sigcalc.design.questions.hidden_fault import quillhaven_signal
+from sigcalc.parts.bench_circuit import LAMPS, BenchCircuit
+from sigcalc.parts.eye import SEEN
+from sigcalc.parts.measuring_point import measuring_points
+from sigcalc.parts.relay import relays
+from sigcalc.parts.source import adapters
+from sigcalc.views.meter import ReadingRow, meter_picture, probes, readings_table, seen_words
+from sigcalc.views.style import INK, SHADE, lamp_fill
+from tests.views.svg import by_words, fills, group, groups, words
+
+SIGNAL = quillhaven_signal()
+POINTS = measuring_points(SIGNAL)
+
+
+def picture(point="pair, red", reading="1.87 V", position="red", seen="red"):
+    return meter_picture(SIGNAL, POINTS[point], reading, position, seen)
+
+
+@pytest.mark.parametrize("name", POINTS)
+def test_both_probes_stand_at_the_letters_that_the_words_name(name):
+    red, black = probes(POINTS[name]).split(" to ")
+    drawn = picture(name)
+    for probe, letter in (("red", red), ("black", black)):
+        flag = by_words(drawn, f"{probe} probe")
+        if letter != "its wire":
+            spot = by_words(drawn, letter)
+            assert abs((flag.left + flag.right) / 2 - spot.left) < 45
+            assert (flag.bottom < spot.top) == (spot.top < 100)
+
+
+def test_a_point_that_is_not_in_the_drawing_has_no_probes_there():
+    with_relay = BenchCircuit(
+        adapters["12 V regulated"],
+        SIGNAL.drive,
+        SIGNAL.pair,
+        reversing="relay",
+        relay=relays["12 V two-pole sensitive"],
+    )
+    points = measuring_points(with_relay)
+    name = next(each for each in points if each.startswith("coil"))
+    assert probes(points[name]) == ""
+    assert not groups(meter_picture(with_relay, points[name], "", "red", "red"), "probes")
+    assert points[name].where in meter_picture(with_relay, points[name], "", "red", "red").sentence
+
+
+@pytest.mark.parametrize(
+    ("seen", "red", "green"),
+    [
+        ("none", "dark", "dark"),
+        ("red", "on", "dark"),
+        ("dim green", "dark", "dim"),
+        ("both", "on", "on"),
+        ("", "?", "?"),
+    ],
+)
+def test_each_lamp_looks_as_the_eye_says(seen, red, green):
+    drawn = picture(seen=seen)
+    for lamp, look in zip(LAMPS, (red, green), strict=True):
+        paint = {"on": {lamp_fill(lamp).lower()}, "dim": {SHADE}}.get(look, set())
+        assert set(fills(group(drawn, f"led {lamp} {look}"))) - {INK} == paint  # the arrows of its light are ink
+        assert look.upper() in words(drawn)
+
+
+def test_everything_that_may_be_seen_has_words():
+    assert len({seen_words(each) for each in (*SEEN, "")}) == len(SEEN) + 1
+
+
+@pytest.mark.parametrize("position", LAMPS)
+def test_the_switch_stands_as_set(position):
+    drawn = picture(position=position)
+    assert group(drawn, f"switch {position}") is not None
+    assert position.upper() in words(drawn)
+    assert drawn.sentence.startswith(f"Set for {position}, ")
+
+
+@pytest.mark.parametrize("name", ["limit ohms", "diode test A to B"])
+def test_without_power_the_supply_is_unplugged_and_no_lamp_lights(name):
+    drawn = picture(name, "OL", seen="red")
+    assert "UNPLUGGED" in words(drawn)
+    assert group(drawn, "led red off") is not None
+
+
+def test_a_current_is_read_in_a_gap():
+    def places(name):
+        return [shape.get("points") for shape in group(picture(name), "wires") if shape.get("points")]
+
+    assert places("current, red") != places("pair, red")
+
+
+def test_the_display_and_the_sentence_say_the_reading():
+    assert "1.87 V" in words(picture())
+    assert picture().sentence.endswith("reads 1.87 V.")
+    assert "not read" in words(picture(reading=""))
+    assert picture(reading="").sentence.endswith("has not been read.")
+
+
+def rows(count):
+    return [ReadingRow(f"point {n}", f"{n} V", "1 V to 2 V", (True, False, None)[n % 3]) for n in range(count)]
+
+
+def test_the_table_marks_by_a_sign_what_does_not_fit():
+    drawn = readings_table(rows(3), seen={"red": "none", "green": "green"})
+    assert [each for each in words(drawn) if each[0] in "✔✘"] == [
+        "✘ red is dark, green is dark",
+        "✔ red is dark, green is on",
+        "✔ 0 V",
+        "✘ 1 V",
+    ]
+    assert "point 1 reads 1 V, not as it should" in drawn.sentence
+
+
+def test_of_many_readings_the_last_ones_are_shown():
+    drawn = readings_table(rows(9), most=4)
+    assert len(groups(drawn, "row")) == 4
+    assert "Readings (the last 4 of 9)" in words(drawn)
+    assert "point 0 reads 0 V" in drawn.sentence
+
+
+def test_an_empty_table_says_so():
+    assert readings_table([]).sentence == "Nothing has been read yet."

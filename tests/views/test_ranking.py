@@ -1,0 +1,73 @@
+"""Bars of faults: as long as their probabilities, never sure, and hollow where nothing fits."""
+
+import dataclasses
+
+import pytest
+
+from sigcalc.design.diagnosis import diagnose
+from sigcalc.design.questions.hidden_fault import quillhaven_signal
+from sigcalc.views.ranking import chance_number, chance_words, ranking
+from tests.views.svg import SVG, fills, group, groups, words
+
+SIGNAL = quillhaven_signal()
+
+
+@pytest.fixture(scope="module")
+def result():
+    return diagnose(SIGNAL, {"red": "none", "green": "green"}, {"pair, red": "12 V"}, draws=300)
+
+
+def bar(picture, number):
+    whole, part = (float(each.get("width")) for each in group(picture, f"suspect {number}").iter(SVG + "rect"))
+    return part / whole
+
+
+def test_bars_are_as_long_as_the_probabilities(result):
+    picture = ranking(result, most=3)
+    for number, suspect in enumerate(result.suspects[:3], 1):
+        assert bar(picture, number) == pytest.approx(max(suspect.probability, 1.5 / 110), abs=1e-3)
+    rest = sum(each.probability for each in result.suspects[3:])
+    assert bar(picture, 4) == pytest.approx(max(rest, 1.5 / 110), abs=1e-3)
+
+
+def test_each_bar_has_its_number_and_its_word(result):
+    for suspect in result.suspects[:3]:
+        expected = f"{chance_number(suspect.probability)}, {chance_words(suspect.probability)}"
+        assert expected in words(ranking(result))
+    assert result.suspects[0].name in ranking(result).sentence
+
+
+def test_all_others_are_counted(result):
+    count = sum(len(each.faults) for each in result.suspects[2:])
+    assert f"all {count} others together" in words(ranking(result, most=2))
+
+
+def test_where_all_are_shown_there_are_no_others():
+    alike = diagnose(SIGNAL, draws=300)
+    assert len(groups(ranking(alike, most=len(alike.suspects)), "suspect")) == len(alike.suspects)
+
+
+def test_where_nothing_fits_the_bars_are_hollow_and_the_words_say_so(result):
+    picture = ranking(dataclasses.replace(result, fits=False))
+    assert "Nothing fits well. Nearest comes:" in words(picture)
+    assert picture.sentence.startswith("Nothing in the catalogue fits well.")
+    assert not any(set(fills(each)) - {"#000000"} for each in groups(picture, "suspect"))
+    rects = [each.get("fill") for each in group(picture, "suspect 1").iter(SVG + "rect")]
+    assert set(rects) == {"#ffffff"}
+
+
+@pytest.mark.parametrize(
+    ("probability", "number", "said"),
+    [
+        (0.999, "over 99 %", "very likely"),
+        (1.0, "over 99 %", "very likely"),
+        (0.7, "70 %", "likely"),
+        (0.3, "30 %", "quite possible"),
+        (0.06, "6 %", "possible"),
+        (0.012, "1 %", "unlikely"),
+        (0.0, "under 1 %", "hardly"),
+    ],
+)
+def test_a_probability_is_never_nought_or_certain(probability, number, said):
+    assert chance_number(probability) == number
+    assert chance_words(probability) == said
