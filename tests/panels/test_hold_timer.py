@@ -61,7 +61,7 @@ def test_leak_and_rating_are_told(panel):
 
 
 def test_every_corner_is_answered_or_refused_in_a_sentence(panel):
-    for timer, supply, capacitor, (pot, turn) in itertools.product(timers, (3, 18), (1, 1000), ((10, 0), (1000, 100))):
+    for timer, supply, (capacitor, pot, turn) in itertools.product(timers, (3, 18), ((1, 10, 0), (1000, 1000, 100))):
         put(panel, timer=timer, supply=supply, capacitor=capacitor, pot=pot, turn_of_the_pot=turn)
         assert panel.picture is not None or "gives no hold" in panel.view.value
     for kind in capacitor_kinds:
