@@ -136,6 +136,6 @@ def findings(choice: GaugeChoice) -> list[Finding]:
         )
         found.append(Finding(LOOK, "wire current", reason, "Take the next thicker wire where the current is greatest."))
     if choice.gauge > _BREAKS_BELOW:
-        reason = f"{choice.gauge} AWG is enough for the current, but breaks easily where it is pulled or stripped."
+        reason = f"{choice.gauge} AWG breaks easily where it is pulled or stripped."
         found.append(Finding(LOOK, "strength", reason, "Lay it in a duct, or take thicker wire under the layout."))
     return found

@@ -102,17 +102,19 @@ def _source(short: ShortCircuit) -> Finding:
     said = f"A short at {quoted(short.node)} would draw {say(si.current, 'A')}, limited by source and wires alone"
     if not isinstance(source, Adapter):
         return Finding(LOOK, "source", f"{said}: the battery gets hot.", "Put a fuse at the battery.")
-    if si.current <= source.si.max_current:
+    drawn, rated = short.free.si.supply_current, source.si.max_current  # the signals that still run draw as well
+    said += f"; with the signals it is {say(drawn, 'A')}"
+    if drawn <= rated:
         return Finding(
             LOOK,
             "source",
-            f"{said}, which the {say(source.si.max_current, 'A')} adapter gives for good: it will not switch off.",
+            f"{said}, which the {say(rated, 'A')} adapter gives for good: it will not switch off.",
             "See whether the wires bear it, or put a fuse in.",
         )
     return Finding(
         FINE,
         "source",
-        f"{said}; the adapter is rated {say(source.si.max_current, 'A')}. A regulated one limits its current or "
+        f"{said}, and the adapter is rated {say(rated, 'A')}. A regulated one limits its current or "
         "switches off; how, is not known without trying.",
     )
 
