@@ -146,7 +146,7 @@ class PlanForm(widgets.VBox):
             )
 
 
-def faults_as_html(faults: tuple[str, ...]) -> str:
+def faults_as_html(faults: tuple[str, ...], what: str = "plan") -> str:
     """The faults as an alert that a screen reader speaks."""
     items = "".join(f"<li>{html.escape(fault)}</li>" for fault in faults)
-    return f'<div role="alert" class="sigcalc-alert"><b>This plan cannot be studied yet:</b><ul>{items}</ul></div>'
+    return f'<div role="alert" class="sigcalc-alert"><b>This {what} cannot be studied yet:</b><ul>{items}</ul></div>'

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import html
 from pathlib import Path
 from typing import Any
@@ -10,16 +9,16 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..errors import PlanError, SigcalcError
-from ..parts.finding import FINE, LOOK, Finding
+from ..parts.finding import FINE
 from ..plan import Plan
 from ..plan.result import Study
 from ..views.sheet import GRADE_SENTENCES, MARKS, build_sheet, circuit_picture, mast_of
 from ..views.style import LARGE, NORMAL
+from .finding_list import FINDING_STYLES, findings_html
+from .own_files import FOLDER, OwnFiles
 from .plan_form import PlanForm, faults_as_html
 from .stylesheet import stylesheet
 
-FOLDER = "my_plans"
-"""Where plans are saved unless the person types another place; an update of the lessons leaves it alone."""
 _STYLES = """<style>
 .sigcalc-planner .sigcalc-faulty input, .sigcalc-planner .sigcalc-faulty select,
 .sigcalc-planner .sigcalc-faulty textarea { border: 3px dashed #b84a00 !important; }
@@ -32,12 +31,6 @@ _STYLES = """<style>
 .sigcalc-planner .widget-checkbox .widget-label-basic { white-space: nowrap; }
 .sigcalc-planner .lm-TabBar-tab { flex: 0 1 auto; min-width: 0; }
 .sigcalc-sheet { width: 100%; height: 70vh; border: 1px solid #888; }
-.sigcalc-findings { line-height: 1.4; }
-.sigcalc-findings p { margin: 0 0 0.5em; padding-left: 0.6em; border-left: 4px dotted #555; }
-.sigcalc-findings p.stop { border-left: 6px solid #000; }
-.sigcalc-findings p.look { border-left: 5px dashed #000; }
-.sigcalc-findings table { border-collapse: collapse; }
-.sigcalc-findings td, .sigcalc-findings th { border: 1px solid #888; padding: 2px 8px; text-align: left; }
 </style>"""
 
 
@@ -51,7 +44,6 @@ class Planner(widgets.VBox):
     def __init__(self, plan: Plan | None = None):
         self.plan = Plan() if plan is None else plan
         self.study: Study | None = None
-        self._ours: set[Path] = set()  # files this planner has read or written: saving over them is no surprise
         self.form = PlanForm()
         self.lit = widgets.ToggleButtons(options=["red", "green"], tooltips=["the red lamp lit", "the green lamp lit"])
         self.lit.style.button_width = "auto"
@@ -72,7 +64,7 @@ class Planner(widgets.VBox):
         super().__init__(
             [
                 stylesheet(),
-                widgets.HTML(_STYLES, layout=widgets.Layout(display="none")),
+                widgets.HTML(_STYLES + FINDING_STYLES, layout=widgets.Layout(display="none")),
                 self._file_row(),
                 self.told,
                 widgets.HBox([left, right]),
@@ -93,6 +85,7 @@ class Planner(widgets.VBox):
             value=f"{FOLDER}/my_signal.toml", description="file", style={"description_width": "2em"}
         )
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
+        self.files = OwnFiles(self.path, self.replace)
         self.upload.observe(self._loaded, names="value")
         buttons = []
         for text, action in (
@@ -147,7 +140,7 @@ class Planner(widgets.VBox):
         if shown == 0:
             self.circuit.value = circuit_picture(study, self.lit.value, size).html()
         elif shown == 1:
-            self.findings.value = _findings(study)
+            self.findings.value = findings_html(study.findings, study.figures)
         elif shown == 2:
             self.front.value = mast_of(study, self.lit.value, size).html()
         elif shown == 3:
@@ -187,60 +180,25 @@ class Planner(widgets.VBox):
     def save(self) -> str:
         """Write the plan to the file named in the box; returns the sentence that says so."""
         self._needs_study()
-        target = self._target(".toml")
+        target = self.files.target(".toml")
         self.plan.save(target)
         self.plan._document = Plan.load(target)._document
-        return self._kept(target)
+        return self.files.kept(target)
 
     def save_sheet(self) -> str:
         """Write the build sheet as an HTML page beside the plan, to be opened and printed in a browser."""
         page = build_sheet(self._needs_study())
-        return self._write(self._target(".html"), page)
+        return self.files.write(self.files.target(".html"), page)
 
     def save_parts(self) -> str:
         """Write the parts list as CSV beside the plan."""
         table = self._needs_study().parts_csv()
-        return self._write(self._target(".csv"), table)
+        return self.files.write(self.files.target(".csv"), table)
 
     def _needs_study(self) -> Study:
         if self.study is None:
             raise PlanError(["the plan has faults; mend them first, nothing was written"])
         return self.study
-
-    def _target(self, ending: str) -> Path:
-        typed = self.path.value.strip()
-        path = Path(typed)
-        if not typed or path.suffix.lower() != ".toml" or "\0" in typed:
-            raise PlanError(
-                [f'file needs a name that ends in .toml, such as "{FOLDER}/my_signal.toml", but {typed!r} came']
-            )
-        path = path.with_suffix(ending)
-        if path.exists() and path.resolve() not in self._ours and not self.replace.value:
-            raise PlanError([f'{path} exists already; tick "replace a file of this name" or type another name'])
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise PlanError([f"{path.parent} cannot be made: {error.strerror or error}"]) from None
-        return path
-
-    def _write(self, target: Path, text: str) -> str:
-        try:
-            target.write_text(text, encoding="utf-8", newline="")
-        except OSError as error:
-            raise PlanError([f"{target} cannot be written: {error.strerror or error}"]) from None
-        return self._kept(target, text)
-
-    def _kept(self, target: Path, text: str | None = None) -> str:
-        self._ours.add(target.resolve())
-        link = "" if text is None else f" {_download(target.name, text)}"
-        return f"Saved {html.escape(str(target))}.{link}"
-
-
-def _download(name: str, text: str) -> str:
-    """A link that hands the same text to the browser, for those who do not see the folder."""
-    data = base64.b64encode(text.encode()).decode()
-    kind = "text/html" if name.endswith(".html") else "text/csv"
-    return f'<a download="{html.escape(name)}" href="data:{kind};base64,{data}">Download {html.escape(name)}</a>'
 
 
 def _headline(study: Study) -> str:
@@ -252,22 +210,4 @@ def _headline(study: Study) -> str:
     return (
         f'<div role="status" style="line-height:1.35;min-height:4em">{said}'
         f"<br>{html.escape(take[:1].upper() + take[1:])}</div>"
-    )
-
-
-def _findings(study: Study) -> str:
-    rows = "".join(
-        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(band.text)}</td></tr>'
-        for band in study.figures.values()
-    )
-    said = "".join(_finding(each) for each in study.findings)
-    return f'<div class="sigcalc-findings">{said}<table>{rows}</table></div>'
-
-
-def _finding(finding: Finding) -> str:
-    grade = {FINE: "fine", LOOK: "look"}.get(finding.grade, "stop")
-    remedy = f" <b>Remedy:</b> {html.escape(finding.remedy)}" if finding.remedy else ""
-    return (
-        f'<p class="{grade}"><b>{MARKS[finding.grade]} {finding.grade}:</b> {html.escape(finding.topic)}. '
-        f"{html.escape(finding.reason)}{remedy}</p>"
     )

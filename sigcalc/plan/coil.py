@@ -21,7 +21,7 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
     """Figures and findings of the coil; none where the signal has no relay."""
     if plan.relay is None:
         if plan.wiring.reversing != "relay":
-            return {}, []
+            return {}, [] if plan.trigger is None else [_by_hand()]
         reason = "The wiring asks for a relay, and none is named: its coil is not counted."
         return {}, [Finding(LOOK, _TOPIC, reason, "Name the relay under evening or trigger.")]
     try:
@@ -34,6 +34,11 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
         "coil_current": Band("relay's coil", si.current_min, si.current, si.current_max, "A", hangs_on),
     }
     return figures, list(relay_coil.findings(coil))
+
+
+def _by_hand() -> Finding:
+    reason = "A train is to set the signal, but the wiring has a hand switch to turn the current round."
+    return Finding(STOP, "reversing", reason, 'Choose a relay: write reversing = "relay" under wiring, and name it.')
 
 
 def driver_drop(plan: PlanFields) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from ..errors import SigcalcError
+from ..errors import RangeError
 from ..parts.finding import FINE, LOOK, STOP
 from ..plan.layout_result import LAMPS, LampOnBoard, LayoutStudy
 from ..units import say
@@ -23,24 +23,25 @@ LAYOUT_SENTENCES = {
 
 def layout_sheet(study: LayoutStudy) -> str:
     """The sheet as one HTML page for A4 or Letter, without links to anything outside; every text in it is escaped."""
+    board = board_showing(study, LAMPS[0])
     return page_template("layout_sheet.html.j2").render(
         study=study,
         grade_sentence=LAYOUT_SENTENCES[study.grade],
         marks=MARKS,
         classes=GRADE_CLASSES,
-        boards=[Markup(each.html()) for each in board_pictures(study)],  # a Picture escapes every text
+        board=None if board is None else Markup(board.html()),  # a Picture escapes every text
         words=lamp_words,
         volts=lambda volts: say(volts, "V"),
         style=Markup(page_style()),
     )
 
 
-def board_pictures(study: LayoutStudy, size: Size = NORMAL) -> list[Picture]:
-    """The board with all signals red, which is when a coil that is fed for red pulls; none where it is too large."""
+def board_showing(study: LayoutStudy, lamp: str, size: Size = NORMAL) -> Picture | None:
+    """The board with every signal at "red" or "green"; None where it is too large to draw."""
     try:
-        return [board_picture(study.board.state(LAMPS[0]), size=size)]
-    except SigcalcError:
-        return []
+        return board_picture(study.board.state(lamp), size=size)
+    except RangeError:
+        return None
 
 
 def lamp_words(lamp: LampOnBoard) -> str:

@@ -158,6 +158,9 @@ class TestRelay:
         found = study({"relay": "12 V two-pole"}, supply={"kind": "battery", "part": "9 V alkaline"})
         assert finding(found, "relay coil").grade == "do not build"
 
+    def test_a_hand_switch_does_not_do(self):
+        assert finding(Plan(trigger={}).study(), "reversing").grade == "do not build"
+
     def test_a_supply_that_leaves_it_nothing(self):
         found = study({"relay": "3 V two-pole"}, supply={"voltage": "2.3 V"}, drive={"current": "1 mA"})
         assert "nothing would be left for the coil" in finding(found, "relay coil").reason

@@ -1,0 +1,38 @@
+"""Findings and figures as a page of a panel: each finding with its grade in a sign, a line and words."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Iterable, Mapping
+
+from ..parts.finding import FINE, LOOK, Finding
+from ..plan.result import Band
+from ..views.sheet import MARKS
+
+FINDING_STYLES = """<style>
+.sigcalc-findings { line-height: 1.4; }
+.sigcalc-findings p { margin: 0 0 0.5em; padding-left: 0.6em; border-left: 4px dotted #555; }
+.sigcalc-findings p.stop { border-left: 6px solid #000; }
+.sigcalc-findings p.look { border-left: 5px dashed #000; }
+.sigcalc-findings table { border-collapse: collapse; }
+.sigcalc-findings td, .sigcalc-findings th { border: 1px solid #888; padding: 2px 8px; text-align: left; }
+</style>"""
+
+
+def findings_html(findings: Iterable[Finding], figures: Mapping[str, Band]) -> str:
+    """All findings in the order given, and the figures with their bands in a table."""
+    rows = "".join(
+        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(band.text)}</td></tr>'
+        for band in figures.values()
+    )
+    said = "".join(_finding(each) for each in findings)
+    return f'<div class="sigcalc-findings">{said}<table>{rows}</table></div>'
+
+
+def _finding(finding: Finding) -> str:
+    grade = {FINE: "fine", LOOK: "look"}.get(finding.grade, "stop")
+    remedy = f" <b>Remedy:</b> {html.escape(finding.remedy)}" if finding.remedy else ""
+    return (
+        f'<p class="{grade}"><b>{MARKS[finding.grade]} {finding.grade}:</b> {html.escape(finding.topic)}. '
+        f"{html.escape(finding.reason)}{remedy}</p>"
+    )
