@@ -241,8 +241,7 @@ def _halt(result: PassingTrain) -> Iterator[Finding]:
     run, case = result.run, result.happenings
     if run.stop_at is None:
         return
-    arrives = float(np.asarray(run.si.stop_at / run.si.speed)) - (run.si.stop_time if run.si.stop_at < 0 else 0.0)
-    middle = arrives + run.si.stop_time / 2
+    middle = float(run.when(run.si.stop_at)) + run.si.stop_time / 2
     if case.field.holds(middle)[0]:
         then = (
             "and holds anew from the moment the reed opens" if run.circuit.timer.retriggers else "until the reed opens"
