@@ -28,7 +28,7 @@ from .scene import Scene
 from .two_wires import led_choice
 
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor", "meter"
-POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all readings", "look for two faults at once", "view"
+POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all", "look for two faults at once", "view"
 RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
 _BUSY = '<p role="status">Working: every fault is tried on this circuit. This takes about a second.</p>'
 TOLERANCE = "5 %"
@@ -36,7 +36,7 @@ TOLERANCE = "5 %"
 
 def seen_control(lamp: str) -> str:
     """The name of the control that asks what is seen in a position."""
-    return f"set for {lamp} I see"
+    return f"at {lamp} I see"
 
 
 class DiagnosisPanel(Panel):

@@ -39,7 +39,7 @@ DRAWN, NO_SECOND = "drawn", "no second fault"
 CIRCUIT, READINGS, BOTH = "circuit", "readings", "both"
 LEVEL, GAME, SECRET, SET_FOR, METER_AT, VIEW = "level", "game number", "hidden fault", "set for", "meter at", "view"
 MEASURE, FAULT, SECOND, NAME_IT = "measure", "your verdict", "and a second fault", "name it"
-_LAST = 5  # readings that are shown below the circuit
+_LAST, _AFTER = 3, 8  # readings that are shown below the circuit, and after the verdict in its place
 
 
 class Press(Control):
@@ -173,14 +173,15 @@ class FaultGamePanel(Panel):
     def _pictures(self) -> tuple[Any, ...]:
         view, position = self[VIEW].value, self.point.position or self[SET_FOR].value
         drawn = ()
-        if view != READINGS:
+        instead = view == BOTH and self.judgement is not None  # so that the explanation is seen without scrolling
+        if view != READINGS and not instead:
             reading = self.readings.get(self.point.name, "")
             seen = self.signal.seen[position]
             drawn = (meter_picture(self.circuit, self.point, reading, position, seen, self.size),)
         if view == CIRCUIT:
             return drawn
-        most = _LAST if view == BOTH else None
-        looks = self.signal.seen if view == READINGS else None
+        most = None if view == READINGS else _AFTER if instead else _LAST
+        looks = self.signal.seen if view == READINGS or instead else None
         return (*drawn, readings_table(self._rows(), most, self.size, looks))
 
     def _rows(self) -> list[ReadingRow]:

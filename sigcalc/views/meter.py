@@ -18,7 +18,7 @@ from .picture import Picture
 from .style import INK, NORMAL, PAPER, SHADE, Size, lamp_fill
 from .symbols import LAMP, UNIT, Adapter, Driver, elm, reversing_switch, symbol
 
-_WIDTH, _HEIGHT, _TOP, _BOTTOM = 528.0, 288.0, 46.0, 190.0
+_WIDTH, _HEIGHT, _TOP, _BOTTOM = 528.0, 280.0, 40.0, 184.0
 _MIDDLE = (_TOP + _BOTTOM) / 2
 _COLUMN, _POLE, _JOIN, _CROSS = 30.0, 182.0, 230.0, 244.0
 _HALF = 0.7 * UNIT  # half the distance of the switch's poles
@@ -62,7 +62,7 @@ _LOOKS = {
     "dim green": ("DARK", "DIM"),
     "both": ("ON", "ON"),
 }
-_ROW = 17.0
+_ROW = 16.0
 
 
 @dataclass(frozen=True)

@@ -169,5 +169,14 @@ def test_large_type_is_the_same_in_larger_type(game):
     assert game.picture.pictures[0].size.text == 18
 
 
+def test_after_the_verdict_the_readings_take_the_place_of_the_circuit(game):
+    measure(game, "pair")
+    name(game, "red LED open")
+    (table,) = game.picture.pictures
+    assert table.sentence.startswith("Noted: set for red")
+    game[VIEW].value = CIRCUIT
+    assert game.picture.pictures[0].sentence.startswith("Set for red")
+
+
 def test_by_default_the_fault_is_drawn(game):
     assert game[SECRET].widget.label == DRAWN
