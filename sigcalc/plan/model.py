@@ -80,7 +80,8 @@ class PlanFields(Section):
             try:
                 self.trigger.model_speed(self.scale)
             except SigcalcError as error:
-                raise refusal(f"trigger.prototype_speed: {error}") from None
+                place = "speed" if self.trigger.speed is not None else "prototype_speed"
+                raise refusal(f"trigger.{place}: {error}") from None
         if self.relay is not None and self.wiring.reversing != "relay":
             raise refusal(
                 f'wiring.reversing: it is "{self.wiring.reversing}", but a relay is named; write reversing = "relay", '

@@ -8,6 +8,7 @@ import math
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from ..design.passing_train import PassingTrain
 from ..parts.caution import Caution
 from ..parts.finding import Finding, worst
 from ..parts.pair import PairPoint, TwoLeadPair
@@ -119,7 +120,10 @@ class EveningStudy:
 
 @dataclass(frozen=True)
 class TriggerStudy:
-    """What the passing train needs: figures, findings, parts, where they go, steps and readings of their own."""
+    """What the passing train needs: figures, findings, parts, where they go, steps and readings of their own.
+
+    `passing` is the train on one timeline, None where no relay is named or the pot cannot be set.
+    """
 
     figures: dict[str, Band]
     findings: tuple[Finding, ...]
@@ -128,6 +132,7 @@ class TriggerStudy:
     steps: tuple[Step, ...]
     readings: tuple[Reading, ...]
     assumptions: tuple[str, ...] = ()
+    passing: PassingTrain | None = None
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..design import hold, hold_pot, hold_supply, hold_train, reed_contact, track_side, trigger, trigger_gap
+from ..design.passing_train import PassingTrain, passing_train
 from ..errors import SigcalcError
 from ..parts.finding import FINE, STOP, Finding
 from ..parts.reed import reeds
+from ..parts.train_run import TrainRun
 from ..units import Q, kind_of, say
 from ..units.kinds import Voltage
 from .coil import study_coil
@@ -68,6 +70,7 @@ def study_trigger(plan: PlanFields, wish: TriggerWish) -> TriggerStudy:
     figures, findings = study_coil(plan)
     got.figures |= figures
     got.findings += findings
+    passing = _in_time(got)
     return TriggerStudy(
         figures=got.figures,
         findings=tuple(got.findings),
@@ -76,6 +79,7 @@ def study_trigger(plan: PlanFields, wish: TriggerWish) -> TriggerStudy:
         steps=steps(wish, plan, wanted),
         readings=readings(wish, plan, got.figures),
         assumptions=_assumptions(got),
+        passing=passing,
     )
 
 
@@ -189,6 +193,31 @@ def _train(got: _Gathered) -> Iterable[Finding]:
         magnet_from_front=wish.magnet_from_front,
     )
     return hold_train.findings(passed)
+
+
+def _in_time(got: _Gathered) -> PassingTrain | None:
+    """The train on one timeline, with parts as printed; None where relay or pot are not known yet."""
+    wish, plan = got.wish, got.plan
+    if got.turn is None or plan.relay is None:
+        return None
+    run = TrainRun(
+        magnet=wish.make_magnet(),
+        reed=wish.reed,
+        gap=wish.gap,
+        orientation=wish.orientation,
+        circuit=wish.circuit(),
+        turn=got.turn,
+        supply=Q(got.volts, "V"),
+        relay=plan.relay,
+        length=wish.train_length,
+        speed=Q(got.speed, "m/s"),
+        magnet_from_front=wish.magnet_from_front,
+        reed_beyond=wish.beyond,
+        clearing_distance=wish.clearing_distance,
+        coil_fed_for="red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for "),
+        least_pulse=Q(_pulse(wish), "s"),
+    )
+    return passing_train(run)
 
 
 def _assumptions(got: _Gathered) -> tuple[str, ...]:

@@ -15,11 +15,13 @@ from ..parts.reed import reeds
 from ..parts.relay import relays
 from ..parts.scale import scale_speed
 from ..parts.timer import timers
-from ..units import Capacitance, Length, Resistance, Speed, Time, Voltage
+from ..units import Capacitance, Length, Resistance, Speed, Time, Voltage, say
 from .section import Section, known, refusal
 
 USUAL_MAGNET = "5 x 3 mm disc, N35"
 USUAL_SPEED = "0.3 m/s"
+MODEL_SPEEDS = (1e-3, 10.0)
+"""In m/s, the least and the most that a model is taken to run."""
 TRIGGER_TABLES: dict[str, Any] = {
     "magnet": magnets,
     "grade": magnet_grades,
@@ -133,12 +135,12 @@ class TriggerWish(Section):
         return HoldCircuit(self.timer, capacitor, self.pot, self.end_resistor)
 
     def model_speed(self, scale: str) -> Any:
-        """The model's speed, by the scale where the prototype's is given; raises as `scale_speed`."""
-        if self.speed is not None:
-            return self.speed
-        speed = scale_speed(self.prototype_speed, scale)
-        if not speed.m_as("m/s") >= 1e-3:
+        """The model's speed, by the scale where the prototype's is given; raises RangeError, or as `scale_speed`."""
+        speed = self.speed if self.speed is not None else scale_speed(self.prototype_speed, scale)
+        slowest, fastest = MODEL_SPEEDS
+        if not slowest <= speed.m_as("m/s") <= fastest:
             raise RangeError(
-                f"prototype_speed gives {speed.m_as('m/s'):.2g} m/s in this scale, which is standing still"
+                f"the model's speed needs to be from {say(slowest, 'm/s')} to {say(fastest, 'm/s')}, but "
+                f"{say(speed.m_as('m/s'), 'm/s')} came; 0.1 m/s to 1 m/s is usual"
             )
         return speed

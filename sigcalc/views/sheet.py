@@ -19,6 +19,8 @@ from .mast import mast_front
 from .picture import Picture
 from .schematic import signal_circuit
 from .style import NORMAL, Size
+from .timeline import passing_timeline
+from .track import track_picture
 
 MARKS = dict(zip(GRADES, ("✔", "?", "✘"), strict=True))
 """A sign for each grade beside its word, so that a grey print tells them apart."""
@@ -50,6 +52,7 @@ def build_sheet(study: Study) -> str:
         classes=GRADE_CLASSES,
         drive=_drive(study),
         circuits=[_figure(circuit_picture(study, lamp)) for lamp in ("red", "green")],
+        passing=[_figure(each) for each in passing_pictures(study)],
         bands=[_figure(each) for each in _band_pictures(study)],
         mast=_figure(mast_of(study)),
         strips=sorted({cut.strip for cut in study.cuts}),
@@ -70,6 +73,16 @@ def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
     """The plan's circuit with the polarity that calls for a lamp."""
     supply = study.plan.supply
     return signal_circuit(study.points[lamp], supply.part or supply.name, adapter=supply.kind == "adapter", size=size)
+
+
+def passing_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:
+    """The track while the train runs past the red signal, and its passing in time; none without a train."""
+    passing = None if study.trigger is None else study.trigger.passing
+    if passing is None:
+        return []
+    si = passing.si
+    moment = si.at_signal if si.red_from is None else (si.red_from + max(si.red_from, si.clear)) / 2
+    return [track_picture(passing, moment, size), passing_timeline(passing, brief=True, size=size)]
 
 
 def mast_of(study: Study, lit: str = "red", size: Size = NORMAL) -> Picture:

@@ -166,6 +166,16 @@ class TestRelay:
         assert "nothing would be left for the coil" in finding(found, "relay coil").reason
 
 
+def test_the_train_on_a_timeline_agrees_with_the_findings():
+    found = study({"relay": "12 V two-pole", "speed": "0.2 m/s"})
+    passing = found.trigger.passing
+    held = passing.si.red_until - passing.si.red_from
+    assert held == pytest.approx(found.figures["hold_wanted"].nominal, abs=0.05)
+    assert passing.si.needed == pytest.approx(found.figures["hold_needed"].nominal, abs=0.1)
+    assert study({}).trigger.passing is None
+    assert study({"relay": "12 V two-pole", "hold": "300 s"}).trigger.passing is None
+
+
 def test_bench_and_plain_data():
     found = study({"relay": "12 V two-pole"})
     data = found.to_dict()
@@ -189,6 +199,7 @@ def test_bench_and_plain_data():
         ({"diameter": "0 mm", "length": "2 mm"}, "trigger: diameter of a magnet needs to be above zero"),
         ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "trigger: needs either speed or prototype_speed"),
         ({"speed": "0 m/s"}, "trigger.speed: needs to be above zero, but 0.0 m/s came"),
+        ({"speed": "20 m/s"}, "trigger.speed: the model's speed needs to be from 0.001 m/s to 10 m/s"),
         ({"gap": "-5 mm"}, "trigger.gap: gap needs a length from 0 m"),
         ({"beyond": "-10 mm"}, "trigger.beyond: "),
         ({"orientation": "sideways"}, "trigger.orientation: needs to be 'upright', 'lengthwise' or 'crosswise'"),
