@@ -225,7 +225,7 @@ def test_faults(given, said):
         ({"scale": "O", "trigger": {"prototype_speed": "60 km/h"}}, "scale: scale 'O' stands for"),
         (
             {"scale": "1:1000", "trigger": {"prototype_speed": "0.1 m/s"}},
-            "trigger.prototype_speed: prototype_speed gives",
+            "trigger.prototype_speed: the model's speed needs",
         ),
         (
             {"wiring": BY_RELAY, "trigger": {"relay": "12 V two-pole"}, "evening": {"relay": "9 V two-pole"}},
