@@ -197,7 +197,8 @@ class FaultGamePanel(Panel):
 
     def _sentence(self) -> str:
         most, used = self.level.readings, len(self.readings)
-        count = f"{used} readings taken" if most is None else f"{used} of {most} readings taken"
+        readings = "1 reading" if used == 1 and most is None else f"{used} readings"
+        count = f"{readings} taken" if most is None else f"{used} of {most} readings taken"
         games = "1 game" if len(self.scores) == 1 else f"{len(self.scores)} games"
         score = f" Score: {sum(self.scores.values()):g} in {games}." if self.scores else ""
         reading = self.readings.get(self.point.name)

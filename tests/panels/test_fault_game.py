@@ -71,7 +71,7 @@ def test_a_reading_is_taken_when_the_button_is_pressed_and_not_before(game):
     assert "Pair, red is not read yet; 0 readings taken." in game.picture.sentence
     measure(game, "pair")
     shown = game.readings["pair, red"]
-    assert f"Pair, red reads {shown}; 1 readings taken." in game.picture.sentence
+    assert f"Pair, red reads {shown}; 1 reading taken." in game.picture.sentence
     measure(game, "pair")
     assert game.readings == {"pair, red": shown}
 

@@ -21,6 +21,7 @@ from ...parts.source import adapters
 from ..diagnosis import Diagnosis, diagnose
 
 METER = "hand meter"
+_SHUFFLE = 48  # any number: a room that could count down the list of verdicts would know the secret
 RIGHT, ALIKE, WRONG = "right", "cannot be told from it", "wrong"
 FULL, HALF_WAY = 10.0, 6.0
 """Points for the fault's name, and for a name that nothing read so far tells from it."""
@@ -66,13 +67,15 @@ def hidden_fault(circuit: BenchCircuit, level: Level, number: int) -> Fault:
 
 
 def secret_fault(circuit: BenchCircuit, place: int) -> Fault:
-    """The fault that a presenter chooses by its place in the list of `secret_list`, from 1."""
-    return candidates(circuit, LEVELS[0])[place - 1]
+    """The fault that a presenter chooses by its number in `secret_list`, from 1."""
+    among = candidates(circuit, LEVELS[0])
+    return among[int(np.random.default_rng(_SHUFFLE).permutation(len(among))[place - 1])]
 
 
 def secret_list(circuit: BenchCircuit) -> tuple[str, ...]:
-    """The presenter's list: "1: nothing wrong", and so on."""
-    return tuple(f"{place}: {each.name}" for place, each in enumerate(candidates(circuit, LEVELS[0]), 1))
+    """The presenter's list, such as "1: wires swapped"; not in the order in which faults are named elsewhere."""
+    count = len(candidates(circuit, LEVELS[0]))
+    return tuple(f"{place}: {secret_fault(circuit, place).name}" for place in range(1, count + 1))
 
 
 def never_told_apart(circuit: BenchCircuit, meter: str = METER) -> tuple[tuple[str, ...], ...]:
