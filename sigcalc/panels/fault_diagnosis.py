@@ -18,9 +18,10 @@ from ..parts.measuring_point import MeasuringPoint, measuring_points
 from ..parts.meter import meters
 from ..parts.pair import TwoLeadPair
 from ..parts.source import Source, adapters, batteries
-from ..views.meter import ReadingRow, meter_picture, probes, readings_table, seen_words
+from ..views.meter import meter_picture, probes, seen_words
 from ..views.picture import Picture
 from ..views.ranking import ranking
+from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
 from .control import choice, switch, text_line
 from .fault_game import Press

@@ -28,7 +28,8 @@ from ..parts.finding import FINE, LOOK, Finding
 from ..parts.measured import read_measured
 from ..parts.measuring_point import MeasuringPoint, measuring_points
 from ..parts.simulated import SimulatedSignal
-from ..views.meter import ReadingRow, meter_picture, probes, readings_table
+from ..views.meter import meter_picture, probes
+from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
 from .control import Control, NumberControl, choice, positions
 from .scene import Scene

@@ -10,8 +10,9 @@ from sigcalc.parts.measuring_point import measuring_points
 from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import batteries
-from sigcalc.views.meter import ReadingRow, meter_picture, readings_table
+from sigcalc.views.meter import meter_picture
 from sigcalc.views.ranking import ranking
+from sigcalc.views.readings_table import ReadingRow, readings_table
 from tests.views.svg import HOSTILE
 
 SIGNAL = quillhaven_signal()

@@ -1,4 +1,4 @@
-"""The circuit with the meter: probes where the words say, lamps as they look, readings with their marks."""
+"""The circuit with the meter: probes where the words say, lamps as they look, and the reading on the display."""
 
 import pytest
 
@@ -8,7 +8,7 @@ from sigcalc.parts.eye import SEEN
 from sigcalc.parts.measuring_point import measuring_points
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters
-from sigcalc.views.meter import ReadingRow, meter_picture, probes, readings_table, seen_words
+from sigcalc.views.meter import meter_picture, probes, seen_words
 from sigcalc.views.style import INK, SHADE, lamp_fill
 from tests.views.svg import by_words, fills, group, groups, words
 
@@ -96,29 +96,3 @@ def test_the_display_and_the_sentence_say_the_reading():
     assert picture().sentence.endswith("reads 1.87 V.")
     assert "not read" in words(picture(reading=""))
     assert picture(reading="").sentence.endswith("has not been read.")
-
-
-def rows(count):
-    return [ReadingRow(f"point {n}", f"{n} V", "1 V to 2 V", (True, False, None)[n % 3]) for n in range(count)]
-
-
-def test_the_table_marks_by_a_sign_what_does_not_fit():
-    drawn = readings_table(rows(3), seen={"red": "none", "green": "green"})
-    assert [each for each in words(drawn) if each[0] in "✔✘"] == [
-        "✘ red is dark, green is dark",
-        "✔ red is dark, green is on",
-        "✔ 0 V",
-        "✘ 1 V",
-    ]
-    assert "point 1 reads 1 V, not as it should" in drawn.sentence
-
-
-def test_of_many_readings_the_last_ones_are_shown():
-    drawn = readings_table(rows(9), most=4)
-    assert len(groups(drawn, "row")) == 4
-    assert "Readings (the last 4 of 9)" in words(drawn)
-    assert "point 0 reads 0 V" in drawn.sentence
-
-
-def test_an_empty_table_says_so():
-    assert readings_table([]).sentence == "Nothing has been read yet."
