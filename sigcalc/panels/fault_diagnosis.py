@@ -24,14 +24,13 @@ from ..views.ranking import ranking
 from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
 from .control import choice, switch, text_line
-from .fault_game import Press
+from .fault_game import WORKING, Press
 from .scene import Scene
 from .two_wires import led_choice
 
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor", "meter"
 POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all", "look for two faults at once", "view"
 RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
-_BUSY = '<p role="status">Working: every fault is tried on this circuit. This takes about a second.</p>'
 TOLERANCE = "5 %"
 
 
@@ -77,7 +76,7 @@ class DiagnosisPanel(Panel):
         if self._turning:
             return
         if self._takes_long():
-            self.view.value = _BUSY
+            self.view.value = WORKING
         super().redraw()
 
     def _takes_long(self) -> bool:

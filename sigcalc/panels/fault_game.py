@@ -40,6 +40,7 @@ DRAWN, NO_SECOND = "drawn", "no second fault"
 CIRCUIT, READINGS, BOTH = "circuit", "readings", "both"
 LEVEL, GAME, SECRET, SET_FOR, METER_AT, VIEW = "level", "game number", "hidden fault", "set for", "meter at", "view"
 MEASURE, FAULT, SECOND, NAME_IT = "measure", "your verdict", "and a second fault", "name it"
+WORKING = '<p role="status">Working: every fault is tried on this circuit. This takes about a second.</p>'
 _LAST, _AFTER = 3, 8  # readings that are shown below the circuit, and after the verdict in its place
 
 
@@ -115,6 +116,8 @@ class FaultGamePanel(Panel):
     def redraw(self) -> None:
         """Draw again; a second fault can be named only where two are hidden."""
         self[SECOND].widget.disabled = self[LEVEL].value.faults < 2
+        if self[NAME_IT].value:
+            self.view.value = WORKING
         super().redraw()
 
     def draw(self) -> Scene:
