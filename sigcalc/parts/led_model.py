@@ -131,8 +131,8 @@ class Exponential(_Model):
         solved, fit, usual = fit_points(*_read_points(points), diode.thermal_voltage(kelvin), colour)
         if not _LEAST_SATURATION <= solved.saturation_current <= _MOST_SATURATION:
             raise RangeError(
-                f"points: the nearest curve has a saturation current of {solved.saturation_current:.0e} A, which no LED "
-                "has; check that each voltage belongs to its current and that both have the right unit"
+                f"points: the nearest curve has a saturation current of {solved.saturation_current:.0e} A, which no "
+                "LED has; check that each voltage belongs to its current and that both have the right unit"
             )
         made = cls.__new__(cls)
         made.__init__(

@@ -140,7 +140,7 @@ def quoted(text: object) -> str:
     try:
         shown = repr(text) if isinstance(text, str) else str(text)
     except ValueError:  # Python writes no whole number of thousands of digits
-        shown = f"a {type(text).__name__} too long to write"
+        shown = "a number too long to write"
     return shown if len(shown) <= 48 else shown[:44] + "…" + shown[-1]
 
 

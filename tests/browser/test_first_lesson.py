@@ -1,4 +1,4 @@
-"""A real lesson in a real browser: keys move a slider and the sentence follows; rubbish in the box is refused in words."""
+"""A real lesson in a real browser: keys move a slider, the sentence follows; rubbish in the box is refused in words."""
 
 import re
 
