@@ -10,7 +10,7 @@ NO_SKIPS = "SIGCALC_NO_SKIPS"
 
 # The same examples in every run, so that a red test is about the change at hand. To look further:
 # python -m pytest --hypothesis-profile=search
-hypothesis.settings.register_profile("repeatable", derandomize=True, deadline=None, database=None)
+hypothesis.settings.register_profile("repeatable", max_examples=30, derandomize=True, deadline=None, database=None)
 hypothesis.settings.register_profile("search", max_examples=2000, deadline=None, print_blob=True)
 hypothesis.settings.load_profile("repeatable")
 
