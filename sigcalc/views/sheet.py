@@ -15,6 +15,7 @@ from ..parts.outline import lamp_outlines
 from ..plan.result import Band, Study
 from ..units import say
 from .bands import colour_band_picture
+from .board_side import board_side
 from .mast import mast_front
 from .picture import Picture
 from .schematic import signal_circuit
@@ -53,6 +54,7 @@ def build_sheet(study: Study) -> str:
         drive=_drive(study),
         circuits=[_figure(circuit_picture(study, lamp)) for lamp in ("red", "green")],
         passing=[_figure(each) for each in passing_pictures(study)],
+        board_side=[_figure(each) for each in board_pictures(study)],
         bands=[_figure(each) for each in _band_pictures(study)],
         mast=_figure(mast_of(study)),
         strips=sorted({cut.strip for cut in study.cuts}),
@@ -83,6 +85,11 @@ def passing_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:
     si = passing.si
     moment = si.at_signal if si.red_from is None else (si.red_from + max(si.red_from, si.clear)) / 2
     return [track_picture(passing, moment, size), passing_timeline(passing, brief=True, size=size)]
+
+
+def board_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:
+    """The circuit at the board where a train sets the signal; none while no relay is named."""
+    return [] if study.plan.trigger is None or study.plan.relay is None else [board_side(study, size)]
 
 
 def mast_of(study: Study, lit: str = "red", size: Size = NORMAL) -> Picture:

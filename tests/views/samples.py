@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from sigcalc import Plan
 from sigcalc.design.drive import operate
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import Led
@@ -9,6 +10,7 @@ from sigcalc.parts.led_model import ConstantDrop, Exponential
 from sigcalc.parts.led_table import diodes, leds
 from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.views.bands import colour_band_picture
+from sigcalc.views.board_side import board_side
 from sigcalc.views.brightness import brightness_bars
 from sigcalc.views.curves import Curves
 from sigcalc.views.load_line import LoadLine
@@ -29,6 +31,20 @@ CONSTANT = Led("a lamp from the bottom of the drawer, bought long ago", "blue", 
 PLAIN = TwoLeadPair(RED, GREEN)
 FULL = TwoLeadPair(OWN, GREEN, "100 ohm", "2.2 kohm", diodes["1n4001"])
 RESISTOR, DRIVER = ResistorDrive("680 ohm", 0.05), ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
+
+
+def _by_train(relay="12 V two-pole", trigger=None, **sections):
+    return Plan(trigger={"relay": relay, **(trigger or {})}, wiring={"reversing": "relay"}, **sections)
+
+
+BOARD_SIDES = {
+    "usual": _by_train(),
+    "rests at red": _by_train(evening={"coil_fed": "for green"}, supply={"kind": "battery", "part": "6 x AA alkaline"}),
+    "mosfet": _by_train("9 V two-pole sensitive", {"timer": "mosfet"}, drive={"kind": "constant current"}),
+    "long values": _by_train(
+        trigger={"timer": "schmitt gate", "pot": "123 kohm", "end_resistor": "12.3 kohm", "reed_resistor": "12.3 kohm"}
+    ),
+}
 
 
 def _signals(size):
@@ -89,9 +105,15 @@ def _others(size):
     yield "bars dark", brightness_bars("0 cd", "0 cd", size=size)
 
 
+def _boards(size):
+    for name, plan in BOARD_SIDES.items():
+        yield f"board side {name}", board_side(plan.study(), size)
+
+
 @cache
 def pictures(large=False):
     """All of them by name."""
     size = LARGE if large else NORMAL
-    sources = (_signals, _single, _charts, _others, meter_pictures, power_pictures, board_pictures, passing_pictures)
+    kinds = (_signals, _single, _charts, _others, _boards)
+    sources = (*kinds, meter_pictures, power_pictures, board_pictures, passing_pictures)
     return {name: picture for source in sources for name, picture in source(size)}

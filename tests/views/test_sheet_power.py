@@ -43,7 +43,7 @@ def test_hands_off_stands_on_the_sheet_only_where_a_train_sets_the_signal():
         assert place.replace("'", "&#39;") in part
     assert "swallowed" in part
     assert study.trigger.figures["reed_closed"].text in part
-    assert part.count("<svg") == 2
+    assert part.count("<svg") == 3
     assert html.escape(study.trigger.passing.sentence) in part
     unnamed = build_sheet(Plan(trigger={}, wiring={"reversing": "relay"}).study())
     assert "<svg" not in unnamed[unnamed.index('aria-labelledby="trigger"') :]

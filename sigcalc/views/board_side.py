@@ -1,0 +1,244 @@
+"""Circuit diagram of the board side: supply, reed, timer, relay coil with its diode, and the contacts that cross."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..errors import RangeError
+from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
+from ..parts.timer import Timer, timers
+from ..plan.result import Study
+from ..plan.trigger_wish import TriggerWish
+from ..units import say
+from .canvas import Canvas, wrapped
+from .circuit_parts import label_beside, supply_column, supply_name
+from .phrases import drive_name
+from .picture import Picture
+from .style import NORMAL, PAPER, Size, lamp_fill
+from .symbols import UNIT, Driver, elm, reversing_switch, symbol
+
+_WIDTH, _HEIGHT = 548.0, 462.0
+_PLUS, _MINUS, _PINS = 30.0, 226.0, 124.0  # the heights of both rails and of the timer's two pins
+_OUTER, _SUPPLY, _REED, _COIL, _DIODE = 20.0, 64.0, 196.0, 442.0, 478.0
+_TIMER, _TIMER_WIDTH = 296.0, 108.0
+_POLE, _MIDDLE, _HALF = 150.0, 332.0, 0.7 * UNIT  # the contacts; half the distance of the two poles
+_REACH = 60.0  # from the contacts' middle up to wire A and down to wire B
+_SIGNAL = 392.0
+_NO_DRIVER = ResistorDrive("0 ohm")  # a driver feeds the lamps alone, so none stands beside the supply
+
+
+@dataclass(frozen=True)
+class _Board:
+    """What is drawn; `rest` is the lamp that is called for while the coil is off."""
+
+    study: Study
+    rest: str
+
+    @property
+    def wish(self) -> TriggerWish:
+        return self.study.plan.trigger
+
+    @property
+    def timer(self) -> Timer:
+        return timers[self.wish.timer]
+
+    @property
+    def drive(self) -> Drive:
+        return self.study.points[self.rest].drive
+
+    @property
+    def bare(self) -> bool:
+        """Whether the timer has no output that bears a coil, so that a transistor switches it."""
+        return self.timer.high_drop is None
+
+    @property
+    def coil(self) -> tuple[float, float]:
+        """The heights of the coil's plus and minus ends.
+
+        A coil that is fed while the timer holds lies from its output to minus, otherwise from plus
+        to its output (as `Timer` tells); a transistor stands in the coil's minus lead.
+        """
+        return (_PLUS, _PINS) if self.bare or self.rest == "red" else (_PINS, _MINUS)
+
+    @property
+    def has_resistor(self) -> bool:
+        return not isinstance(self.drive, ConstantCurrentDrive) and self.drive.si.resistance > 0
+
+
+def board_side(study: Study, size: Size = NORMAL) -> Picture:
+    """The circuit at the board of a signal that a train sets, with the relay's coil off.
+
+    Parameters
+    ----------
+    study: of a plan with a trigger and a named relay
+
+    Raises RangeError for a plan without one of them.
+    """
+    plan = study.plan
+    if plan.trigger is None or plan.relay is None:
+        missing = "a trigger" if plan.trigger is None else "the name of a relay"
+        raise RangeError(f"study needs a plan with a trigger and a relay, but {missing} is missing; add it to the plan")
+    fed = "red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for ")
+    board = _Board(study, "green" if fed == "red" else "red")
+    canvas = Canvas(_WIDTH, _HEIGHT)
+    _supply(canvas, board)
+    _reed(canvas, board)
+    _timer(canvas, board)
+    _coil(canvas, board)
+    _contacts(canvas, board)
+    _wires(canvas, board)
+    _signal(canvas, board)
+    return canvas.picture(_sentence(board), size)
+
+
+def _supply(canvas: Canvas, board: _Board) -> None:
+    """The supply, its two rails, and what leads from them down to the contacts."""
+    supply = board.study.plan.supply
+    name = supply_name(supply.part or supply.name, supply.corners()[1])
+    supply_column(canvas, _SUPPLY, (_PLUS, _MINUS), name, supply.kind == "adapter", _NO_DRIVER)
+    right = _DIODE if board.coil[0] == _PLUS else _TIMER + _TIMER_WIDTH / 2
+    lower = _DIODE if board.coil[1] == _MINUS else _TIMER + _TIMER_WIDTH / 2
+    poles = (_MIDDLE - _HALF, _MIDDLE + _HALF)
+    canvas.group("plus")
+    canvas.line((right, _PLUS), (_OUTER, _PLUS), (_OUTER, poles[1]))
+    canvas.line((92, poles[1]), (_POLE, poles[1]))
+    canvas.joint((_SUPPLY, _PLUS))
+    canvas.text((_REED, _PLUS - 10), "plus +", "middle", bold=True)
+    canvas.group("minus")
+    canvas.line((lower, _MINUS), (_SUPPLY, _MINUS), (_SUPPLY, poles[0]), (_POLE, poles[0]))
+    canvas.joint((_SUPPLY, _MINUS))
+    canvas.text((_REED, _MINUS + 20), "minus −", "middle", bold=True)
+    driven = isinstance(board.drive, ConstantCurrentDrive)
+    canvas.group("driver" if driven else "plus")
+    canvas.add(symbol(Driver if driven else elm.Line, (_OUTER, poles[1]), (92, poles[1])))
+    if driven:
+        canvas.lines((28, poles[1] + 40), ("driver", drive_name(board.drive)))
+
+
+def _reed(canvas: Canvas, board: _Board) -> None:
+    """The reed with its resistor across the trigger input: to plus where it fills the capacitor, else to minus."""
+    rail = _PLUS if board.timer.discharges else _MINUS
+    between = (_PINS + rail) / 2
+    canvas.group("reed resistor")
+    canvas.add(symbol(elm.ResistorIEC, (_REED, _PINS), (_REED, between)))
+    label_beside(canvas, (_REED + 16, (_PINS + between) / 2), [say(board.wish.reed_resistor.m_as("ohm"), "ohm")])
+    canvas.group("reed")
+    middle, away = (between + rail) / 2, math.copysign(1.0, rail - between)
+    canvas.rectangle((_REED - 8, middle - 17), (16, 34), radius=8)
+    canvas.line((_REED, between), (_REED, middle - 10 * away), (_REED - 3, middle + 5 * away))
+    canvas.line((_REED, rail), (_REED, middle + 10 * away), (_REED + 3, middle - 5 * away))
+    label_beside(canvas, (_REED + 22, (between + rail) / 2), ["reed switch"])
+    canvas.group("trigger")
+    canvas.line((_REED, _PINS), (_TIMER, _PINS))
+    canvas.joint((_REED, rail))
+    free = 16 if board.timer.discharges else -8
+    canvas.text((_TIMER - 6, _PINS + free), "trigger input", "end")
+
+
+def _timer(canvas: Canvas, board: _Board) -> None:
+    """The timer as a block with what sets its hold."""
+    wish, middle = board.wish, _TIMER + _TIMER_WIDTH / 2
+    canvas.group("timer")
+    canvas.rectangle((_TIMER, 52), (_TIMER_WIDTH, 146))
+    canvas.line((middle, _PLUS), (middle, 52))
+    canvas.line((middle, 198), (middle, _MINUS))
+    for rail, end in ((_PLUS, board.coil[0]), (_MINUS, board.coil[1])):
+        if rail == end:
+            canvas.joint((middle, rail))
+    values = ["capacitor", say(wish.capacitance.m_as("F"), "F"), f"pot {say(wish.pot.m_as('ohm'), 'ohm')}"]
+    values.append(f"and {say(wish.end_resistor.m_as('ohm'), 'ohm')}")
+    ends = ["with transistor"] if board.bare else []
+    words = ["timer", *wrapped(wish.timer, _TIMER_WIDTH - 8, 1), *ends, *values]
+    first = _PINS + 5 - 7.5 * (len(words) - 1)
+    canvas.lines((middle, first), words, "middle", bold_first=True)
+
+
+def _coil(canvas: Canvas, board: _Board) -> None:
+    """The relay's coil and the diode across it, its cathode to the coil's plus end."""
+    plus, minus = board.coil
+    middle = (plus + minus) / 2
+    canvas.group("output")
+    canvas.line((_TIMER + _TIMER_WIDTH, _PINS), (_DIODE, _PINS))
+    canvas.joint((_COIL, _PINS))
+    free = -8 if plus == _PINS else 16
+    canvas.text((_TIMER + _TIMER_WIDTH + 4, _PINS + free), "output", "start")
+    canvas.group("coil")
+    canvas.line((_COIL, plus), (_COIL, minus))
+    canvas.rectangle((_COIL - 17, middle - 14), (34, 28))
+    canvas.text((_COIL, middle + 4), "coil", "middle")
+    canvas.text((_COIL - 10, plus + 18), "+", "middle", bold=True, size=14)
+    canvas.text((_COIL - 10, minus - 8), "−", "middle", bold=True, size=14)
+    canvas.joint((_COIL, minus if minus != _PINS else plus))
+    name = ["coil of relay", *wrapped(board.study.plan.relay, 96.0, 2)]
+    canvas.lines((_COIL + 6, _PINS - 56 if plus == _PINS else _PINS + 34), name)
+    canvas.group("flyback diode")
+    canvas.add(symbol(elm.Diode, (_DIODE, minus), (_DIODE, plus)))
+    label_beside(canvas, (_DIODE + 16, middle), ["flyback", "diode,", "ring to +"])
+
+
+def _contacts(canvas: Canvas, board: _Board) -> None:
+    """The two changeover contacts with their cross: the outer throws lead to wire A, the inner ones to wire B.
+
+    Minus is on the upper pole, so levers up make wire A minus, which lights green.
+    """
+    throws, join, cross, drop = _POLE + 0.88 * UNIT, _POLE + 48, _POLE + 62, _POLE + 76
+    outer, inner = _HALF + 0.4 * UNIT, _HALF - 0.4 * UNIT
+    top, bottom = _MIDDLE - _REACH, _MIDDLE + _REACH
+    hop = [(cross - 6 * math.cos(angle), _MIDDLE - 6 * math.sin(angle)) for angle in np.linspace(0, math.pi, 9)]
+    canvas.group("cross")
+    canvas.line((throws, _MIDDLE - inner), (join, _MIDDLE - inner), (join, _MIDDLE + inner), (throws, _MIDDLE + inner))
+    canvas.line((join, _MIDDLE), *hop, (drop, _MIDDLE), (drop, bottom))
+    canvas.line((throws, _MIDDLE + outer), (cross, _MIDDLE + outer), (cross, top), (drop, top))
+    canvas.line((throws, _MIDDLE - outer), (cross, _MIDDLE - outer))
+    canvas.joint((join, _MIDDLE))
+    canvas.joint((cross, _MIDDLE - outer))
+    # after the wires, so that its rings cover their ends
+    canvas.group(f"contacts {board.rest}")
+    canvas.add(reversing_switch((_POLE, _MIDDLE - _HALF), board.rest == "green"))
+    for number, side in ((1, -1), (2, 1)):
+        canvas.text((_POLE - 12, _MIDDLE + side * _HALF - 8), f"contact {number}", "end")
+    canvas.lines((_POLE + 20, _MIDDLE + 86), ("two changeover contacts", "of the relay, drawn with"), "middle")
+    canvas.text((_POLE + 20, _MIDDLE + 118), f"coil off: {board.rest.upper()}", "middle", bold=True)
+
+
+def _wires(canvas: Canvas, board: _Board) -> None:
+    """Wires A and B to the signal, with the signs they have while the coil is off, and the shared resistor in B."""
+    start, end, middle = _POLE + 76, _SIGNAL - 24, _SIGNAL + 60
+    signs = ("−", "+") if board.rest == "green" else ("+", "−")
+    for name, sign, y, edge in (("A", signs[0], -_REACH, -36), ("B", signs[1], _REACH, 36)):
+        canvas.group(f"wire {name}")
+        resistor = name == "B" and board.has_resistor
+        canvas.line((end, _MIDDLE + y), (middle, _MIDDLE + y), (middle, _MIDDLE + edge))
+        canvas.text((_SIGNAL + 30, _MIDDLE + y + (-10 if y < 0 else 22)), f"wire {name} {sign}", "middle", bold=True)
+        if resistor:
+            canvas.group("resistor")
+        canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (start, _MIDDLE + y), (end, _MIDDLE + y)))
+        canvas.joint((end, _MIDDLE + y), is_open=True)
+    if board.has_resistor:
+        canvas.lines(((start + end) / 2, _MIDDLE + _REACH + 26), ("shared resistor", drive_name(board.drive)), "middle")
+
+
+def _signal(canvas: Canvas, board: _Board) -> None:
+    """The signal as a block, with the lamp that is lit while the coil is off."""
+    lit = board.study.points[board.rest].lit in (board.rest, "both")
+    canvas.group("signal")
+    canvas.rectangle((_SIGNAL, _MIDDLE - 36), (120, 72))
+    canvas.lines((_SIGNAL + 60, _MIDDLE - 14), ("two-lead signal",), "middle")
+    canvas.circle((_SIGNAL + 24, _MIDDLE + 10), 9, fill=lamp_fill(board.rest) if lit else PAPER)
+    canvas.text((_SIGNAL + 40, _MIDDLE + 14), f"{board.rest.upper()} {'lit' if lit else 'dark'}", bold=True)
+
+
+def _sentence(board: _Board) -> str:
+    rail = "plus" if board.timer.discharges else "minus"
+    over = "a shared resistor" if board.has_resistor else "no shared resistor"
+    ends = "from plus to the timer's output" if board.coil[0] == _PLUS else "from the timer's output to minus"
+    crossed = f"Its two contacts cross the supply over to wires A and B through {over}"
+    if isinstance(board.drive, ConstantCurrentDrive):
+        crossed = "Its two contacts cross the driver's current over to wires A and B"
+    return (
+        f"The reed pulls the trigger input of the {board.wish.timer} timer to {rail}; the relay's coil lies {ends}, "
+        f"with a diode across it, cathode to plus. {crossed}; coil off: {board.rest.upper()}."
+    )
