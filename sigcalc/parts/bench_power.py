@@ -75,7 +75,9 @@ def _answer(circuit: Power, place: str | None, value: Any, end: End) -> Solved:
     """The measured value, and the light: what is bypassed gives none."""
     if place in _IN_BRANCH:
         name = place.split()[0]
-        value = end.branches[name] * getattr(circuit, name).resistor
+        lamp: Lamp = getattr(circuit, name)
+        towards = lamp.sign if name == "red" else -lamp.sign  # the red probe is where the current should enter
+        value = towards * end.branches[name] * lamp.resistor
     light = {
         name: np.zeros(np.shape(each)) if getattr(circuit, name).bridged else np.maximum(each, 0.0)
         for name, each in end.branches.items()

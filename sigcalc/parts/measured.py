@@ -14,6 +14,7 @@ from ..units.reading import quoted
 from .bench_circuit import BenchCircuit
 from .measuring_point import MeasuringPoint, measuring_points
 from .meter import AMPERES, OHMS, UNITS, WATCH, Meter
+from .source import Adapter
 from .table import unknown
 
 OVER = ("ol", "over", "open", "1", "never", "infinite")
@@ -26,6 +27,10 @@ _KINDS = {
 }
 _MOST_RISE = 2.2
 """No fault makes a supply rise further, as a share: an unregulated adapter, and a meter that reads high."""
+
+
+_OVERLOAD = 3.0
+"""Times its rated current, that an adapter may give into a short for a moment. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -98,8 +103,10 @@ def _doubt(circuit: BenchCircuit, meter: Meter, point: MeasuringPoint, value: fl
 
 
 def _too_much_current(circuit: BenchCircuit, value: float) -> str:
-    volts, ohms = max(circuit.source.corners, key=lambda corner: corner[0])
-    most = _MOST_RISE * volts / max(ohms, 1.0)
+    if isinstance(circuit.source, Adapter):
+        most = _OVERLOAD * circuit.source.si.max_current
+    else:
+        most = max(volts / ohms for volts, ohms in circuit.source.corners)
     if abs(value) > most:
         return f"is more than this supply gives ({say(most, 'A')} at most); look at the unit"
     return ""
