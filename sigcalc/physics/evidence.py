@@ -121,6 +121,7 @@ def information(shares: ArrayLike) -> float:
     if not total > 0:
         raise RangeError("shares must have some weight; give a table with a sum above zero.")
     joint = table / total
-    apart = joint.sum(axis=1, keepdims=True) * joint.sum(axis=0, keepdims=True)
     there = joint > 0
-    return float((joint[there] * np.log2(joint[there] / apart[there])).sum())
+    rows, columns = (np.broadcast_to(joint.sum(axis=axis, keepdims=True), joint.shape)[there] for axis in (1, 0))
+    # as logarithms: the product of two small shares may leave the range of numbers
+    return float((joint[there] * (np.log2(joint[there]) - np.log2(rows) - np.log2(columns))).sum())

@@ -47,7 +47,10 @@ def descend(voltage: ArrayLike, resistance: ArrayLike, rungs: Sequence[Rung]) ->
 
 
 def climb(voltage: ArrayLike, current: ArrayLike, rungs: Sequence[Rung]) -> Climbed:
-    """The way back up from the end's voltage (V) and current (A)."""
+    """The way back up from the end's voltage (V) and current (A).
+
+    Digits are lost where loads far down have sources of their own and large resistances stand ahead of them.
+    """
     volts, amperes = [np.asarray(voltage, float)], []
     through = np.asarray(current, float)
     for rung in reversed(rungs):
