@@ -49,7 +49,7 @@ def descend(voltage: ArrayLike, resistance: ArrayLike, rungs: Sequence[Rung]) ->
 def climb(voltage: ArrayLike, current: ArrayLike, rungs: Sequence[Rung]) -> Climbed:
     """The way back up from the end's voltage (V) and current (A).
 
-    Digits are lost where loads far down have sources of their own and large resistances stand ahead of them.
+    Digits are lost where a step has a source of its own and a large resistance stands ahead of it.
     """
     volts, amperes = [np.asarray(voltage, float)], []
     through = np.asarray(current, float)

@@ -26,8 +26,8 @@ ohm = st.floats(1.0, 1e6)
     ohm,
 )
 def test_point_by_point_agrees(steps, supply, source, end):
-    rungs = [Rung(series, 1 / across, 0.0, aiding) for series, across, _, aiding in steps]
-    rungs[0] = rungs[0]._replace(opposing=steps[0][2])
+    rungs = [Rung(series, 1 / across) for series, across, _, _ in steps]
+    rungs[0] = rungs[0]._replace(opposing=steps[0][2], aiding=steps[0][3])
     volts, ohms = descend(supply, source, rungs)
     current = volts / (ohms + end)
     climbed = climb(current * end, current, rungs)
