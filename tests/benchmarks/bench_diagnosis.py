@@ -1,0 +1,123 @@
+"""Speed and hits of the diagnosis; run by hand from the project's folder: python -m tests.benchmarks.bench_diagnosis.
+
+Speed: the whole catalogue with 2000 draws of each fault, worked out from nothing and ranked by what was seen and two
+readings; the aim is less than a second of one processor, single faults alone and with the pairs. Hits: simulated
+signals of five circuits with the catalogue's own weights and gravities; one fault with all readings and with two
+readings drawn at random, and two faults at once with all readings. A fault that nothing measured tells from the first
+one counts as found. `python -m tests.benchmarks.bench_diagnosis 10` takes ten signals of every fault.
+"""
+
+from __future__ import annotations
+
+import itertools
+import sys
+import time
+from collections import Counter
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from sigcalc.design.diagnosis import diagnose
+from sigcalc.parts.bench_circuit import BenchCircuit
+from sigcalc.parts.fault import AND, Fault, faults_of
+from sigcalc.parts.predictions import DRAWS
+from sigcalc.parts.simulated import SimulatedSignal
+from tests.parts.bench_circuits import circuits
+
+EDGES = (0.0, 0.3, 0.5, 0.7, 0.9, 0.95, 1.0)
+SEEDS = 90_000
+
+
+@dataclass
+class Hits:
+    """What came of a number of simulated signals."""
+
+    title: str
+    asked: Counter = field(default_factory=Counter)
+    found: Counter = field(default_factory=Counter)
+    half: Counter = field(default_factory=Counter)
+    taken_for: Counter = field(default_factory=Counter)
+    trusted: list = field(default_factory=list)
+    fits: list = field(default_factory=list)
+
+    def add(self, circuit: BenchCircuit, fault: Fault, seed: int, readings: int | None) -> None:
+        """Simulate one signal and ask what is wrong with it."""
+        signal = SimulatedSignal(circuit, fault, seed)
+        names = list(signal.points)
+        if readings is not None:
+            names = list(np.random.default_rng(seed).choice(names, readings, replace=False))
+        answer = diagnose(circuit, signal.seen, {name: signal.read(name) for name in names})
+        first = answer.suspects[0]
+        right = fault.name in first.faults
+        self.asked[fault.name] += 1
+        self.found[fault.name] += right
+        self.half[fault.name] += any(set(fault.name.split(AND)) & set(name.split(AND)) for name in first.faults)
+        self.trusted.append((first.probability, right))
+        self.fits.append(answer.fits)
+        if not right:
+            self.taken_for[fault.name, first.faults[0]] += 1
+
+    def lines(self) -> list[str]:
+        """The table."""
+        count = self.asked.total()
+        lines = [f"\n{self.title}: {count} signals, {self.found.total() / count:.1%} found"]
+        lines += [f"  {np.mean(self.fits):.1%} explained by the catalogue"]
+        if any(AND in name for name in self.asked):
+            lines += [f"  {self.half.total() / count:.1%} with at least one of the two"]
+        lines += ["  recall per fault"]
+        lines += [f"    {name:58}{self.found[name]:4} of {asked}" for name, asked in self.asked.items()]
+        lines += ["  taken for another"]
+        lines += [f"    {many:3}  {true} for {other}" for (true, other), many in self.taken_for.most_common(15)]
+        lines += ["  probability of the first: foretold, came true"]
+        chances, right = np.array(self.trusted).T
+        for low, high in itertools.pairwise(EDGES):
+            mine = (chances > low) & (chances <= high)
+            if mine.any():
+                lines += [f"    {mine.sum():5} times  {chances[mine].mean():6.1%}  {right[mine].mean():6.1%}"]
+        return lines
+
+
+def seconds(circuit: BenchCircuit, pairs: bool, seed: int) -> tuple[float, float, int]:
+    """Processor time to predict and rank from nothing, to rank again, and the number of faults."""
+    seen, readings = {"red": "none", "green": "green"}, {"pair, red": "11.8 V", "pair, green": "-2.3 V"}
+    start = time.process_time()
+    diagnose(circuit, seen, readings, pairs=pairs, seed=seed)
+    first = time.process_time()
+    diagnose(circuit, seen, readings, pairs=pairs, seed=seed)
+    return first - start, time.process_time() - first, len(faults_of(circuit, pairs))
+
+
+def speed() -> list[str]:
+    """The least of three times for every circuit."""
+    lines = [f"processor time for the whole catalogue with {DRAWS} draws of each fault (aim: under 1 s)"]
+    for name, circuit in circuits().items():
+        diagnose(circuit, draws=20)  # tables read, nothing else
+        for pairs in (False, True):
+            times = [seconds(circuit, pairs, seed) for seed in range(3)]
+            whole, again = (min(each[place] for each in times) for place in (0, 1))
+            what = "with pairs" if pairs else "single    "
+            lines.append(
+                f"  {name:10} {what} {times[0][2]:3} faults  {whole:6.2f} s, ranked again {again * 1e3:5.0f} ms"
+            )
+    return lines
+
+
+def main() -> None:
+    """Measure and print."""
+    many = int(sys.argv[1]) if len(sys.argv) > 1 else 4
+    sys.stdout.write("\n".join(speed()) + "\n")
+    single = Hits("one fault, all readings"), Hits("one fault, two readings")
+    double = Hits("two faults, all readings")
+    for circuit in circuits().values():
+        for fault in faults_of(circuit):
+            for turn in range(many):
+                if AND in fault.name:
+                    double.add(circuit, fault, SEEDS + turn, None)
+                else:
+                    single[0].add(circuit, fault, SEEDS + turn, None)
+                    single[1].add(circuit, fault, SEEDS + turn, 2)
+    sys.stdout.write("\n".join(line for hits in (*single, double) for line in hits.lines()) + "\n")
+
+
+if __name__ == "__main__":
+    main()

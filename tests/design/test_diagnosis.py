@@ -1,0 +1,236 @@
+"""Ranking of faults: what each fault reads puts it first, Bayes by hand, doubts, questions, the next measurement."""
+
+import numpy as np
+import pytest
+
+from sigcalc.design.diagnosis import diagnose, findings
+from sigcalc.errors import RangeError, UnitError, UnknownNameError
+from sigcalc.parts.bench_circuit import LAMPS
+from sigcalc.parts.case import SLIP
+from sigcalc.parts.eye import SEEN
+from sigcalc.parts.fault import NOTHING_WRONG, catalogue, faults_of, weights
+from sigcalc.parts.meter import meters
+from sigcalc.parts.predictions import nominal_predictions, predict
+from sigcalc.parts.simulated import SimulatedSignal
+from tests.parts.bench_circuits import NAMES, circuits
+
+HAND = meters["hand meter"]
+DRAWS = 600
+SIMPLE = circuits()["resistor"]
+DARK = {"red": "none", "green": "none"}
+
+
+def ask(circuit=SIMPLE, seen=None, readings=None, **more):
+    return diagnose(circuit, seen, readings, draws=DRAWS, **{"pairs": False} | more)
+
+
+class TestOwnReadings:
+    @pytest.mark.parametrize("name", NAMES)
+    def test_what_a_fault_itself_reads_puts_it_first(self, name):
+        """All single faults taken as equally common; those that nothing tells apart share their place."""
+        circuit = circuits()[name]
+        own = nominal_predictions(circuit, HAND)
+        equal = {fault.name: 1.0 for fault in own.faults}
+        for place, fault in enumerate(own.faults):
+            readings = {
+                point.name: HAND.shown(point.setting, float(own.values[point.name][place, 0]))
+                for point in own.points.values()
+            }
+            seen = {lamp: SEEN[int(np.argmax(own.seen[place, at, :, 0]))] for at, lamp in enumerate(LAMPS)}
+            found = ask(circuit, seen, readings, priors=equal)
+            assert fault.name in found.suspects[0].faults, fault.name
+            assert found.fits, fault.name
+            assert found.questions == (), fault.name
+
+    def test_a_slight_fault_hides_in_the_spread_of_parts(self):
+        """Some tens of ohms beside a green LED look like an LED at the top of its spread: it says so by its odds."""
+        own = nominal_predictions(SIMPLE, HAND)
+        place = [fault.name for fault in own.faults].index("cold joint, green branch")
+        readings = {
+            point.name: HAND.shown(point.setting, float(own.values[point.name][place, 0]))
+            for point in own.points.values()
+        }
+        found = ask(seen={"red": "red", "green": "green"}, readings=readings)
+        odds = found.probability(NOTHING_WRONG) / found.probability("cold joint, green branch")
+        assert 0.5 < odds < 3
+        assert found.suspects[0].probability < 0.8
+
+
+class TestBayes:
+    def test_without_evidence_it_is_as_common_as_before(self):
+        found = ask()
+        faults = faults_of(SIMPLE, pairs=False)
+        for fault, share in zip(faults, weights(faults), strict=True):
+            assert found.probability(fault.name) == pytest.approx(share)
+        assert len(found.suspects) == 1  # nothing has been looked at: one class
+
+    def test_a_look_by_hand(self):
+        """Prior times the mean share of samples that look like this, over the sum; the rest is the slip."""
+        found = ask(seen=DARK)
+        known = predict(SIMPLE, HAND, False, DRAWS)
+        share = np.prod([known.seen[:, at, SEEN.index("none")] for at in (0, 1)], axis=0).mean(axis=1)
+        prior = np.array(weights(known.faults))
+        by_hand = (1 - SLIP) * prior * share / (prior * share).sum() + SLIP * prior
+        for fault, chance in zip(known.faults, by_hand, strict=True):
+            assert found.probability(fault.name) == pytest.approx(chance)
+
+    @pytest.mark.parametrize("name", NAMES)
+    def test_probabilities_sum_to_one(self, name):
+        found = ask(circuits()[name], {"red": "red"}, {"supply open": "9.1 V"}, pairs=True)
+        assert sum(each.probability for each in found.suspects) == pytest.approx(1.0)
+        for each in found.suspects:
+            assert each.probability == pytest.approx(sum(each.shares))
+            assert list(each.shares) == sorted(each.shares, reverse=True)
+        assert [each.probability for each in found.suspects] == sorted(
+            (each.probability for each in found.suspects), reverse=True
+        )
+
+    def test_how_common_a_fault_is_decides_between_alikes(self):
+        seen = {"red": "green", "green": "red"}
+        usual = ask(seen=seen)
+        assert usual.suspects[0].faults[0] == "wires swapped"
+        changed = ask(seen=seen, priors={"both LEDs reversed": 50})
+        assert changed.suspects[0].faults[0] == "both LEDs reversed"
+        assert set(changed.suspects[0].faults) == set(usual.suspects[0].faults)
+
+    def test_the_order_of_readings_does_not_matter(self):
+        readings = {"pair, red": "11.9 V", "limit, red": "0 V", "supply open": "12 V"}
+        first = ask(seen=DARK, readings=readings)
+        second = ask(seen=DARK, readings=dict(reversed(readings.items())))
+        assert [each.faults for each in first.suspects] == [each.faults for each in second.suspects]
+        for one, other in zip(first.suspects, second.suspects, strict=True):
+            assert one.probability == pytest.approx(other.probability, abs=1e-9)
+
+    def test_two_faults_at_once_are_looked_for(self):
+        pair = next(each for each in faults_of(SIMPLE) if each.name == "wires swapped + plus jumper missing")
+        signal = SimulatedSignal(SIMPLE, pair, seed=2)
+        found = diagnose(SIMPLE, signal.seen, {name: signal.read(name) for name in signal.points}, draws=DRAWS)
+        assert pair.name in found.suspects[0].faults
+
+
+class TestDoubt:
+    @pytest.mark.parametrize("name", NAMES)
+    def test_it_never_claims_certainty(self, name):
+        signal = SimulatedSignal(circuits()[name], catalogue()["no supply"], seed=1)
+        found = ask(circuits()[name], signal.seen, {point: signal.read(point) for point in signal.points})
+        assert found.suspects[0].faults == ("no supply",)
+        assert 0.9 < found.suspects[0].probability < 1 - SLIP / 2
+        assert found.probability(NOTHING_WRONG) > 0
+
+    @pytest.mark.parametrize(
+        ("seen", "readings"),
+        [
+            ({"red": "red", "green": "both"}, {}),
+            ({"red": "red", "green": "green"}, {"pair, red": "6.3 V", "limit, red": "10.1 V"}),
+            ({}, {"pair, red": "1.9 V", "pair, green": "-2.3 V", "limit ohms": "47 kohm"}),
+            ({}, {"pair ohms": "3.3 kohm"}),
+        ],
+    )
+    def test_what_nothing_explains_is_said_so(self, seen, readings):
+        found = ask(seen=seen, readings=readings)
+        assert not found.fits
+        assert found.sentence.startswith("Nothing in the catalogue explains")
+        assert findings(found)[0].grade == "look again"
+
+    def test_what_is_explained_is_not(self):
+        assert ask(seen=DARK, readings={"pair, red": "0 V", "limit, red": "12 V"}).fits
+
+    def test_a_reading_in_doubt_is_asked_about_and_not_used(self):
+        clean = ask(seen=DARK, readings={"supply open": "12 V"})
+        found = ask(seen=DARK, readings={"supply open": "12 V", "pair, red": "12 mA", "limit ohms": "-3 ohm"})
+        assert len(found.questions) == 2
+        assert found.used == ("supply open",)
+        assert found.suspects == clean.suspects
+        assert [each.topic for each in findings(found)][:2] == ["reading", "reading"]
+
+
+class TestAlikes:
+    def test_what_nothing_tells_apart_is_one_suspect(self):
+        found = ask(seen=DARK, readings={"supply open": "12 V", "limit, red": "12 V", "pair, red": "0 V"})
+        assert set(found.suspects[0].faults) == {"red LED shorted", "green LED shorted", "short at the mast hole"}
+        assert " or " in found.suspects[0].name
+
+    def test_a_long_class_is_cut_in_words_and_kept_in_full(self):
+        first = ask(seen=DARK).suspects[0]
+        assert len(first.faults) > 4
+        assert f"one of {len(first.faults) - 3} others" in first.name
+        assert len(first.name) < 160
+
+
+class TestNext:
+    def test_a_dark_signal_is_first_split_by_volts(self):
+        found = ask(seen=DARK)
+        assert found.next[0].point.setting == "DC volts"
+        assert 0.5 < found.next[0].gain <= np.log2(len(faults_of(SIMPLE, False)))
+        assert [each.worth for each in found.next] == sorted((each.worth for each in found.next), reverse=True)
+        assert all(each.worth == pytest.approx(each.gain / each.point.effort) for each in found.next)
+
+    def test_what_was_measured_is_not_asked_for_again(self):
+        found = ask(seen=DARK, readings={"limit, red": "12 V"})
+        assert "limit, red" not in [each.point.name for each in found.next]
+
+    def test_with_everything_measured_nothing_is_left(self):
+        signal = SimulatedSignal(SIMPLE, catalogue()["wires swapped"], seed=3)
+        assert ask(readings={name: signal.read(name) for name in signal.points}).next == ()
+
+    def test_the_gain_is_what_is_gained_on_average(self):
+        """Entropy before less entropy after, over simulated dark signals, against the gain that was foretold."""
+        before = ask(seen=DARK)
+        foretold = {each.point.name: each.gain for each in before.next}
+        faults = [each for each in faults_of(SIMPLE, False) if before.probability(each.name) > 0.02]
+        chances = np.array([before.probability(each.name) for each in faults])
+        for name in ("limit, red", "supply open"):
+            drops = []
+            for fault in faults:
+                after = [
+                    entropy(ask(seen=DARK, readings={name: SimulatedSignal(SIMPLE, fault, seed).read(name)}))
+                    for seed in range(4)
+                ]
+                drops.append(entropy(before) - np.mean(after))
+            gained = float((chances * drops).sum() / chances.sum())
+            assert gained == pytest.approx(foretold[name], abs=0.25)
+
+    def test_effort_counts(self):
+        """The current tells as much as the volts across the limit, and asks for a cut wire."""
+        found = {each.point.name: each for each in ask(seen=DARK).next}
+        assert found["current, red"].gain > 0.5
+        assert found["limit, red"].worth > 3 * found["current, red"].worth
+
+
+def entropy(found):
+    chances = np.array([share for each in found.suspects for share in each.shares])
+    return float(-(chances * np.log2(chances)).sum())
+
+
+class TestWords:
+    def test_the_sentence(self):
+        found = ask(seen={"red": "none", "green": "green"}, readings={"limit ohms": "1.01 kohm"})
+        assert found.sentence.startswith("Likeliest is red LED open (about 9")
+        grades = {each.topic: each.grade for each in findings(found)}
+        assert grades["diagnosis"] == "do not build"
+        assert "next measurement" in grades
+
+    def test_a_sound_signal(self):
+        signal = SimulatedSignal(SIMPLE, catalogue()[NOTHING_WRONG], seed=8)
+        found = ask(seen=signal.seen, readings={name: signal.read(name) for name in signal.points})
+        assert findings(found)[0].grade == "fine"
+
+    def test_other_words_for_the_dark(self):
+        assert ask(seen={"red": "dark", "green": "dark"}).suspects == ask(seen=DARK).suspects
+
+
+@pytest.mark.parametrize(
+    ("given", "error", "said"),
+    [
+        ({"seen": {"blue": "none"}}, UnknownNameError, "position 'blue'"),
+        ({"seen": {"red": "flickering"}}, UnknownNameError, "while set for red"),
+        ({"readings": {"pair": "9 V"}}, UnknownNameError, "measuring point 'pair'"),
+        ({"meter": "thermometer"}, UnknownNameError, "meter 'thermometer'"),
+        ({"priors": {"gremlins": 1}}, UnknownNameError, "fault 'gremlins'"),
+        ({"priors": {"wires swapped": -1}}, RangeError, "0 or more"),
+        ({"circuit": "my signal"}, UnitError, "circuit needs a BenchCircuit"),
+    ],
+)
+def test_refusals(given, error, said):
+    with pytest.raises(error, match=said):
+        ask(**given)
