@@ -1,4 +1,8 @@
-"""What would each fault look and read like? The catalogue of a circuit, fault by fault, and which look all the same."""
+"""What would each fault look and read like? The catalogue of a circuit, fault by fault, and which look all the same.
+
+Whatever is measured, a blob of solder across one LED, one across the other and bare wires that touch at the mast hole
+remain alike where the pair has no resistors of its own: each puts some tenths of an ohm across both lamps. Look there.
+"""
 
 from __future__ import annotations
 

@@ -108,14 +108,15 @@ def main() -> None:
     sys.stdout.write("\n".join(speed()) + "\n")
     single = Hits("one fault, all readings"), Hits("one fault, two readings")
     double = Hits("two faults, all readings")
+    seeds = itertools.count(SEEDS)
     for circuit in circuits().values():
-        for fault in faults_of(circuit):
-            for turn in range(many):
-                if AND in fault.name:
-                    double.add(circuit, fault, SEEDS + turn, None)
-                else:
-                    single[0].add(circuit, fault, SEEDS + turn, None)
-                    single[1].add(circuit, fault, SEEDS + turn, 2)
+        for fault, _ in itertools.product(faults_of(circuit), range(many)):
+            seed = next(seeds)
+            if AND in fault.name:
+                double.add(circuit, fault, seed, None)
+            else:
+                single[0].add(circuit, fault, seed, None)
+                single[1].add(circuit, fault, seed, 2)
     sys.stdout.write("\n".join(line for hits in (*single, double) for line in hits.lines()) + "\n")
 
 

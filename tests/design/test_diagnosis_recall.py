@@ -12,14 +12,14 @@ from sigcalc.parts.fault import faults_of
 from sigcalc.parts.simulated import SimulatedSignal
 from tests.parts.bench_circuits import circuits
 
-DRAWS, SEED = 1000, 4100
+DRAWS, SEED = 500, 4100
 
 
 def test_the_true_fault_comes_first_in_nine_of_ten():
     found, missed, trusted = Counter(), Counter(), []
     for circuit in circuits().values():
         for fault in faults_of(circuit, pairs=False):
-            signal = SimulatedSignal(circuit, fault, SEED)
+            signal = SimulatedSignal(circuit, fault, SEED + found.total())
             readings = {name: signal.read(name) for name in signal.points}
             first = diagnose(circuit, signal.seen, readings, draws=DRAWS).suspects[0]
             right = fault.name in first.faults

@@ -1,19 +1,22 @@
 """The bench circuit under power: loop against point by point, the pair's own solver, Kirchhoff, the meter's load."""
 
+import dataclasses
 import itertools
 
 import numpy as np
 import pytest
 
-from sigcalc.design.pair import solder_fault
+from sigcalc.design.pair import solder_fault, with_series_diodes
 from sigcalc.parts import bench_draws
 from sigcalc.parts.bench_circuit import LAMPS
+from sigcalc.parts.bench_lamps import parallel
 from sigcalc.parts.bench_position import position
 from sigcalc.parts.bench_power import PLACES, solve
 from sigcalc.parts.bench_powered import power, what_matters
 from sigcalc.parts.bench_state import sound
 from sigcalc.parts.fault import catalogue, faults_of
 from sigcalc.parts.fault_change import faulty
+from sigcalc.physics.diode import string_voltage
 from sigcalc.units import Q
 from tests.parts.bench_circuits import NAMES, circuits
 
@@ -123,6 +126,34 @@ def test_what_cannot_show_does_not(name):
     for place in PLACES:
         load = 1.0 if place == "current" else METER
         assert np.array_equal(solve(first, place, load).value, solve(second, place, load).value)
+
+
+class TestSeriesDiodes:
+    """A plain diode in series with each LED: two unequal parts in one loop."""
+
+    PAIR = with_series_diodes(circuits()["resistor"].pair)
+
+    def test_the_pair_s_own_solver_agrees(self):
+        circuit = dataclasses.replace(circuits()["resistor"], pair=self.PAIR)
+        bench = sound(circuit, bench_draws.nominal())
+        for lamp, polarity in (("red", +1), ("green", -1)):
+            ours = power(bench, position(bench, lamp))
+            rest = float(ours.source_resistance[0]) + 2 * float(ours.wire_a) + 0.1 + float(ours.mast)
+            drive = type(circuit.drive)(Q(circuit.shared + rest, "ohm"))
+            point = self.PAIR.operate(Q("12 V"), drive, polarity)
+            assert getattr(solve(ours), lamp)[0] == pytest.approx(point.si.current, rel=1e-6)
+            for place in PLACES:
+                first, second = (solve(ours, place, METER, way).value for way in ("loop", "points"))
+                assert np.asarray(first) == pytest.approx(np.asarray(second), rel=1e-6, abs=1e-4)
+
+    def test_side_by_side_with_diodes(self):
+        """Both branches the same way round share a current as their general solver has it."""
+        circuit = dataclasses.replace(circuits()["resistor"], pair=self.PAIR)
+        bench = sound(circuit, bench_draws.drawn(5, 1))
+        node, currents = parallel([bench.red, bench.green._replace(sign=1)], np.full(5, 12.0), 1000.0)
+        assert sum(currents) == pytest.approx((12.0 - node) / 1000.0, rel=1e-9)
+        across = string_voltage(currents[0], bench.red.members)
+        assert across == pytest.approx(node, rel=1e-9)
 
 
 def test_more_resistance_never_means_more_current():

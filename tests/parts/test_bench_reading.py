@@ -1,8 +1,11 @@
 """What the meter shows at each point: sound and faulty circuits by hand, alternating supply, the meter's own load."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 
+from sigcalc.design.pair import with_series_diodes
 from sigcalc.parts import bench_draws
 from sigcalc.parts.bench_reading import BenchReadings
 from sigcalc.parts.bench_state import sound
@@ -10,8 +13,8 @@ from sigcalc.parts.fault import catalogue
 from sigcalc.parts.fault_change import faulty
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.measuring_point import measuring_points
-from sigcalc.parts.meter import meters
-from sigcalc.physics.diode import loop_current
+from sigcalc.parts.meter import Meter, meters
+from sigcalc.physics.diode import loop_current, string_voltage
 from tests.parts.bench_circuits import circuits
 
 HAND = meters["hand meter"]
@@ -48,6 +51,18 @@ class TestSound:
         current = float(loop_current(3.0, 2000.0 + 0.2 + 0.2, *led))
         assert reading("resistor", "diode test A to B") == pytest.approx(3.0 - 2000.2 * current, rel=1e-6)
         assert reading("mixed", "diode test B to A") == np.inf  # an InGaN LED has more than 2 V
+
+    def test_the_diode_test_through_a_diode_in_series(self):
+        """LED and plain diode together pass what the meter's 3 V and 2 kohm leave; 2 V and more are open."""
+        circuit = circuits()["resistor"]
+        guarded = dataclasses.replace(circuit, pair=with_series_diodes(circuit.pair))
+        bench = sound(guarded, bench_draws.nominal())
+        point = measuring_points(guarded)["diode test A to B"]
+        assert BenchReadings(bench, HAND).at(point)[0] == np.inf
+        wide = Meter.of(name="wide", note="", **(vars(HAND.si) | {"diode_most": 3.0}))
+        shown = float(BenchReadings(bench, wide).at(point)[0])
+        current = (3.0 - shown) / 2000.0
+        assert float(string_voltage(current, bench.red.members)[0]) == pytest.approx(shown, abs=1e-3)
 
     def test_resistances(self):
         assert reading("resistor", "limit ohms") == pytest.approx(1000.2)
