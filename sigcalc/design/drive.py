@@ -11,7 +11,7 @@ from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, as_drive
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM, Led
-from ..parts.string import LedString, as_string, loop_current, refuse_runaway, string_voltage
+from ..parts.string import LedString, as_string, fed, refuse_runaway
 from ..units import Current, Power, SupplyVoltage, Temperature, Voltage, door, record, say
 
 
@@ -64,15 +64,8 @@ def operate(
     The closed form is that of Banwell and Jayakumar (2000), see `physics.diode.loop_current`.
     """
     string, drive = as_string(led), as_drive(drive)
-    resistance, limit = drive.series_resistance, drive.limit
-    unlimited = loop_current(supply, resistance, string, temperature)
-    current = np.minimum(unlimited, limit)
+    current, led_voltage = fed(supply, drive, string, temperature=temperature)
     refuse_runaway(current)
-    led_voltage = supply - current * resistance
-    if isinstance(drive, ConstantCurrentDrive):
-        # only a forward current has a voltage: asked for at the limit where it is not reached, and then left out
-        limited = string_voltage(np.where(unlimited > limit, current, limit), string, temperature)
-        led_voltage = np.where(unlimited > limit, limited, led_voltage)
     drive_voltage = supply - led_voltage
     point = (current, led_voltage, drive_voltage, current * led_voltage, current * drive_voltage)
     names = ("current", "led_voltage", "drive_voltage", "led_power", "drive_power")

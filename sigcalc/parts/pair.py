@@ -10,10 +10,10 @@ from ..errors import DesignError, RangeError, UnitError
 from ..physics import branches
 from ..physics.domain import together
 from ..units import Current, Power, Resistance, SupplyVoltage, Temperature, Voltage, door, record, say
-from .drive import ConstantCurrentDrive, Drive, as_drive
+from .drive import Drive, as_drive
 from .led import LIT_FROM, Led
 from .led_model import Exponential
-from .string import LedString, loop_current, refuse_runaway, string_voltage, triples
+from .string import LedString, fed, refuse_runaway, string_voltage, triples
 
 
 @record
@@ -144,17 +144,11 @@ def _operate_lamp(pair: TwoLeadPair, lamp: str, supply: Any, drive: Drive, tempe
 
 def _lit_and_across(supply: Any, drive: Drive, lit: Any, dark: Any, temperature: Any) -> tuple[Any, Any]:
     """The lit branch's current and the voltage across the pair, the dark branch's leakage included where it has one."""
-    shared, limit = drive.series_resistance, drive.limit
+    shared = drive.series_resistance
     (string, extra), (other, other_extra) = lit, dark
     exponential = all(isinstance(each.model, Exponential) for each in (*string, *other))
     if exponential and np.all(np.greater(shared, 0)):
         network = [(+1, extra, triples(string, temperature)), (-1, other_extra, triples(other, temperature))]
-        across, currents = branches.branch_currents(supply, shared, network, limit)
+        across, currents = branches.branch_currents(supply, shared, network, drive.limit)
         return currents[0], across
-    unlimited = loop_current(supply, shared + extra, string, temperature)
-    current = np.minimum(unlimited, limit)
-    across = supply - current * shared
-    if isinstance(drive, ConstantCurrentDrive):
-        limited = string_voltage(current, string, temperature) + current * extra
-        across = np.where(unlimited > limit, limited, across)
-    return current, across
+    return fed(supply, drive, string, extra, temperature)

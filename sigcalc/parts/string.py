@@ -14,6 +14,7 @@ import numpy as np
 
 from ..errors import DesignError, UnitError
 from ..physics import diode
+from .drive import ConstantCurrentDrive, Drive
 from .led import Led
 from .led_model import Exponential, Triple
 
@@ -94,3 +95,16 @@ def refuse_runaway(current: Any) -> None:
             f"more than {_RUNAWAY:g} A would flow, which no source gives: nothing holds the current down; "
             "give the circuit or the LED model some resistance"
         )
+
+
+def fed(supply: Any, drive: Drive, string: LedString, extra: Any = 0.0, temperature: Any = None) -> tuple[Any, Any]:
+    """Current in A, and voltage in V across string and extra resistance in ohm, of a supply in V through a drive."""
+    shared, limit = drive.series_resistance, drive.limit
+    unlimited = loop_current(supply, shared + extra, string, temperature)
+    current = np.minimum(unlimited, limit)
+    across = supply - current * shared
+    if isinstance(drive, ConstantCurrentDrive):
+        # only a forward current has a voltage: asked for at the limit where it is not reached, and then left out
+        held = np.where(unlimited > limit, current, limit)
+        across = np.where(unlimited > limit, string_voltage(held, string, temperature) + held * extra, across)
+    return current, across
