@@ -17,9 +17,10 @@ from ..parts.bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
 from ..parts.eye import SEEN
 from ..parts.fault import Fault
 from ..parts.likeness import classes
-from ..parts.measuring_point import MeasuringPoint, measuring_points
-from ..parts.meter import UNITS, Meter, as_meter
+from ..parts.measuring_point import measuring_points
+from ..parts.meter import as_meter
 from ..parts.predictions import DRAWS, SEED, Predictions, nominal_predictions, predict
+from ..parts.reading_band import ReadingBand
 from ..parts.table import unknown
 from ..units.reading import quoted
 
@@ -27,23 +28,12 @@ _RARE = 0.05  # a look that fewer samples give is not named
 
 
 @dataclass(frozen=True)
-class FaultReading:
+class FaultReading(ReadingBand):
     """What a meter reads at one point with a fault in the circuit, in SI; infinite for OL.
 
     `least` and `most` span the samples, the meter's error left out; `nominal` is for parts as printed and a fault of
     middling gravity.
     """
-
-    point: MeasuringPoint
-    meter: Meter
-    least: float
-    nominal: float
-    most: float
-
-    @property
-    def unit(self) -> str:
-        """SI unit of the three figures."""
-        return UNITS[self.point.setting]
 
     @property
     def text(self) -> str:

@@ -16,7 +16,8 @@ from ..parts.caution import Caution
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.measured import read_measured
 from ..parts.measuring_point import BENCH, MeasuringPoint, bench_cautions, measuring_points
-from ..parts.meter import UNITS, Meter, as_meter
+from ..parts.meter import Meter, as_meter
+from ..parts.reading_band import ReadingBand
 
 _VARIED = ("supply", "source", "limit", "red drop", "green drop", "red resistor", "green resistor")
 _RELAY = ("coil", "output", "reads high")
@@ -24,23 +25,12 @@ _TIMER = ("pot", "end resistor", "capacitance", "trip", "leakage", "timing")
 
 
 @dataclass(frozen=True)
-class ExpectedReading:
+class ExpectedReading(ReadingBand):
     """One reading of a sound signal, in SI: infinite where the meter shows OL.
 
     `least` and `most` span the parts' tolerances, every combination of their ends, and the meter's own error; `nominal`
     is for parts as printed and a meter that does not err.
     """
-
-    point: MeasuringPoint
-    meter: Meter
-    least: float
-    nominal: float
-    most: float
-
-    @property
-    def unit(self) -> str:
-        """SI unit of the three figures."""
-        return UNITS[self.point.setting]
 
     def allows(self, value: float) -> bool:
         """Whether a reading in SI (infinite for OL) lies within the band."""
