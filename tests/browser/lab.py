@@ -5,6 +5,7 @@ import os
 import re
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -32,6 +33,7 @@ class JupyterLab:
         self._home = home
         self.notebooks = home / "root" / "notebooks"
         self.url = ""
+        self._socket_directory = None
 
     def __enter__(self):
         config = self._home / "config"
@@ -52,6 +54,7 @@ class JupyterLab:
                 "--ServerApp.ip=127.0.0.1",
                 "--ServerApp.port=0",
                 "--IdentityProvider.token=",
+                *self._sockets(),
                 f"--ServerApp.root_dir={self._home / 'root'}",
             ],
             cwd=self._home / "root",
@@ -62,6 +65,14 @@ class JupyterLab:
         )
         self.url = self._wait_for_url().rstrip("/")
         return self
+
+    def _sockets(self) -> list[str]:
+        """Sockets for the kernels: a port is picked, freed and only then taken, and another test may be quicker."""
+        if sys.platform == "win32":
+            return []
+        # A socket's path may have some hundred letters, so it does not stand in the tests' own deep directory.
+        self._socket_directory = tempfile.TemporaryDirectory()
+        return ["--KernelManager.transport=ipc", f"--KernelManager.ip={Path(self._socket_directory.name) / 'kernel'}"]
 
     def _wait_for_url(self) -> str:
         """The address, which the server writes to a file once it listens."""
@@ -83,6 +94,8 @@ class JupyterLab:
             self._process.kill()
             self._process.wait()
         self._log.close()
+        if self._socket_directory is not None:
+            self._socket_directory.cleanup()
 
 
 class LessonPage:

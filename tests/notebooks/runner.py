@@ -5,6 +5,9 @@ reply, and a panel may break only at its slider's end. So all outputs are search
 """
 
 import json
+import sys
+import tempfile
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -30,11 +33,8 @@ def run_notebook(path: Path) -> Run:
     """Run a notebook in its own folder, move every control, and collect the faults."""
     notebook = nbformat.read(path, as_version=4)
     _forget_saved_outputs(notebook)
-    client = NotebookClient(
-        notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(path.parent)}}
-    )
     run = Run()
-    with client.setup_kernel():
+    with _client(notebook, path.parent) as client:
         try:
             for index, cell in enumerate(notebook.cells):
                 client.execute_cell(cell, index)
@@ -52,6 +52,22 @@ def run_notebook(path: Path) -> Run:
         if not panel["changed"]
     ]
     return run
+
+
+@contextmanager
+def _client(notebook, folder: Path):
+    """A client with a kernel of its own, in the folder.
+
+    Jupyter picks a kernel's ports, frees them, and lets the kernel take them: where several tests run at once, another
+    kernel may be quicker. Sockets in a directory of our own have no such race; Windows has ports only.
+    """
+    client = NotebookClient(notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(folder)}})
+    with tempfile.TemporaryDirectory() as sockets:
+        manager = client.create_kernel_manager()
+        if sys.platform != "win32":
+            manager.transport, manager.ip = "ipc", str(Path(sockets) / "kernel")
+        with client.setup_kernel():
+            yield client
 
 
 def _forget_saved_outputs(notebook):
