@@ -7,7 +7,7 @@ remain alike where the pair has no resistors of its own: each puts some tenths o
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -17,7 +17,7 @@ from ..parts.bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
 from ..parts.eye import SEEN
 from ..parts.fault import Fault
 from ..parts.likeness import classes
-from ..parts.measuring_point import measuring_points
+from ..parts.measuring_point import MeasuringPoint, measuring_points
 from ..parts.meter import as_meter
 from ..parts.predictions import DRAWS, SEED, Predictions, nominal_predictions, predict
 from ..parts.reading_band import ReadingBand
@@ -137,13 +137,62 @@ def if_it_reads(view: FaultView, sound: FaultView) -> tuple[str, ...]:
 
 def _outside(reading: FaultReading, sound: FaultReading) -> bool:
     """Whether no sample of the fault lies in the sound band, widened by the meter's error."""
+    return reading.least > _widened(sound, sound.most, +1) or reading.most < _widened(sound, sound.least, -1)
 
-    def widened(value: float, sign: float) -> float:
-        return (
-            value + sign * float(reading.meter.limit(reading.point.setting, value)) if math.isfinite(value) else value
-        )
 
-    return reading.least > widened(sound.most, +1) or reading.most < widened(sound.least, -1)
+def _widened(reading: FaultReading, value: float, sign: float) -> float:
+    """A value with the meter's error added or taken off."""
+    return value + sign * float(reading.meter.limit(reading.point.setting, value)) if math.isfinite(value) else value
+
+
+@dataclass(frozen=True)
+class FirstSign:
+    """What one point reads, and the faults that show there for the first time, the commonest first."""
+
+    point: MeasuringPoint
+    text: str
+    faults: tuple[str, ...]
+
+
+def first_signs(views: tuple[FaultView, ...]) -> tuple[FirstSign, ...]:
+    """For each fault the first point, in the order in which to measure, that is surely outside the sound band with it.
+
+    Faults that read alike there stand together, and the signs in the order of the points. `views` are those of
+    `fault_views`, the sound signal first. A fault that is missing from the answer is surely shown by no reading.
+    """
+    firsts: dict[str, list[FaultView]] = {}
+    for view in views[1:]:
+        for name in if_it_reads(view, views[0])[:1]:
+            firsts.setdefault(name, []).append(view)
+    return tuple(
+        _sign(group, name)
+        for name in views[0].readings
+        for group in _reading_alike(sorted(firsts.get(name, []), key=lambda each: each.readings[name].least), name)
+    )
+
+
+def _reading_alike(views: list[FaultView], name: str) -> list[list[FaultView]]:
+    """Views in rising order of one reading, apart where their bands are."""
+    groups: list[list[FaultView]] = []
+    for view in views:
+        if groups and not _above(view.readings[name].least, [each.readings[name] for each in groups[-1]]):
+            groups[-1].append(view)
+        else:
+            groups.append([view])
+    return groups
+
+
+def _above(value: float, readings: list[FaultReading]) -> bool:
+    """Whether a reading is above all of some bands, the meter's error counted."""
+    most = max(each.most for each in readings)
+    return value > _widened(readings[0], most, +1)
+
+
+def _sign(views: list[FaultView], name: str) -> FirstSign:
+    readings = [view.readings[name] for view in views]
+    band = replace(readings[0], least=min(each.least for each in readings), most=max(each.most for each in readings))
+    ordered = sorted(views, key=lambda each: -each.fault.weight)
+    return FirstSign(band.point, band.text, tuple(each.fault.name for each in ordered))
 
 
 def view_of(views: tuple[FaultView, ...], name: str) -> FaultView:

@@ -19,7 +19,7 @@ from ..parts.measuring_point import BENCH, MeasuringPoint, bench_cautions, measu
 from ..parts.meter import Meter, as_meter
 from ..parts.reading_band import ReadingBand
 
-_VARIED = ("supply", "source", "limit", "red drop", "green drop", "red resistor", "green resistor")
+_VARIED = ("supply", "source", "limit", "red drop", "green drop", "red resistor", "green resistor", "contact")
 _RELAY = ("coil", "output", "reads high")
 _TIMER = ("pot", "end resistor", "capacitance", "trip", "leakage", "timing")
 

@@ -29,13 +29,15 @@ UNIFORM = (
 """Taken as equally likely between least and most: a maker sorts to a tolerance and says no more."""
 PEAKED = ("red drop", "green drop")
 """Taken as likeliest at the typical value, less towards the ends, in a straight line."""
+LATER = ("contact",)
+"""Uniform as well, drawn after all others, so that a seed still gives the samples that it gave without."""
 SEVERITY = ("severity", "second severity")
 """How grave a fault is, from 0 to 1: for a single fault, and for the second of two."""
 
 
 def nominal() -> Draws:
     """One sample with every part as printed, and faults of middling gravity."""
-    return {name: np.zeros(1) for name in (*UNIFORM, *PEAKED)} | {name: np.full(1, 0.5) for name in SEVERITY}
+    return {name: np.zeros(1) for name in (*UNIFORM, *PEAKED, *LATER)} | {name: np.full(1, 0.5) for name in SEVERITY}
 
 
 def corners(names: tuple[str, ...]) -> Draws:
@@ -52,4 +54,5 @@ def drawn(count: int, seed: int) -> Draws:
     draws = {name: random.uniform(-1.0, 1.0, count) for name in UNIFORM}
     draws |= {name: random.triangular(-1.0, 0.0, 1.0, count) for name in PEAKED}
     even = (np.arange(count) + random.uniform(size=count)) / count
-    return draws | {"severity": even, "second severity": random.permutation(even)}
+    draws |= {"severity": even, "second severity": random.permutation(even)}
+    return draws | {name: random.uniform(-1.0, 1.0, count) for name in LATER}

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .bench_circuit import LAMPS
-from .bench_state import CLEAN, Bench, Coil
+from .bench_state import Bench, Coil
 
 PLUS, MINUS, NOTHING = 1, -1, 0
 CROSSINGS = ("crossed", "straight", "plus jumper missing", "minus jumper missing", "single throw")
@@ -77,7 +77,7 @@ def _joined(bench: Bench, direct: str, moved: Any, high: Any, conductance: Any, 
         rails.append(np.where(over, _over_the_x(bench.crossing, crossed)[place], _MEANT[direct][place]))
         contact[lead] = over
     first = np.where(contact["a"], getattr(bench, f"contact_{crossed}"), getattr(bench, f"contact_{direct}"))
-    return Position(*rails, first, np.asarray(CLEAN), conductance, drop, high, moved)
+    return Position(*rails, first, bench.second_contact, conductance, drop, high, moved)
 
 
 def _over_the_x(crossing: str, lamp: str) -> tuple[int, int]:

@@ -1,6 +1,6 @@
 """A circuit on the bench as plain SI numbers, over many samples of its parts: what a fault then changes.
 
-Nothing is ever quite open or quite shorted: an open joint counts as OPEN, a clean contact as CLEAN.
+Nothing is ever quite open or quite shorted: an open joint counts as OPEN, a clean contact as something within CLEAN.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ Floats = NDArray[np.float64]
 
 OPEN = 1e12
 """In ohm, of an open joint: about what dry wood and plastics insulate. Common practice, no source."""
-CLEAN = 0.05
-"""In ohm, of a clean closed contact. Common practice, no source; data sheets allow twice that."""
+CLEAN = (0.02, 0.05, 0.1)
+"""In ohm, of a clean closed contact: least, usual, most. Common practice, no source; data sheets allow the most."""
 BRIDGE = 0.2
 """In ohm, of a blob of solder or an LED burnt through. Common practice, no source."""
 HELD_BY = 1e9
@@ -113,8 +113,8 @@ class Bench(NamedTuple):
     """One circuit, sound or faulty; arrays run over the samples. SI throughout.
 
     `supply` is signed, and the root mean square where it is `alternating`. `crossing` says how the switch's X is wired.
-    `contact_red` and `contact_green` are the first contact's resistance in each position; `held` the contacts that
-    stick. `swapped` is -1 where the two wires change places at the mast's foot.
+    `contact_red` and `contact_green` are the first contact's resistance in each position, `second_contact` the other
+    one's in both; `held` the contacts that stick. `swapped` is -1 where the two wires change places at the mast's foot.
     """
 
     supply: Any
@@ -126,6 +126,7 @@ class Bench(NamedTuple):
     crossing: str
     contact_red: Any
     contact_green: Any
+    second_contact: Any
     held: tuple[str, ...]
     swapped: int
     wire: Any
@@ -150,8 +151,9 @@ def sound(circuit: BenchCircuit, draws: Draws) -> Bench:
         held_current=held,
         held_by=_held_by(circuit),
         crossing="crossed",
-        contact_red=np.asarray(CLEAN),
-        contact_green=np.asarray(CLEAN),
+        contact_red=between(CLEAN, draws["contact"]),
+        contact_green=between(CLEAN, draws["contact"]),
+        second_contact=between(CLEAN, draws["contact"]),
         held=(),
         swapped=1,
         wire=np.asarray(circuit.si.wire_resistance),

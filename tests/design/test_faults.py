@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.faults import fault_views, if_it_reads, look_alikes, view_of
+from sigcalc.design.faults import fault_views, first_signs, if_it_reads, look_alikes, view_of
 from sigcalc.errors import UnitError, UnknownNameError
 from sigcalc.parts.fault import NOTHING_WRONG, faults_of
 from tests.parts.bench_circuits import NAMES, circuits
@@ -91,3 +91,30 @@ def test_refusals():
         view_of(fault_views(circuits()["resistor"], draws=DRAWS), "gremlins")
     with pytest.raises(UnitError, match="circuit needs a BenchCircuit"):
         fault_views(None)
+
+
+class TestFirstSigns:
+    @pytest.mark.parametrize("name", NAMES)
+    def test_each_fault_stands_once_at_the_first_point_that_shows_it(self, name):
+        views = fault_views(circuits()[name], draws=DRAWS)
+        signs = first_signs(views)
+        said = {fault: sign for sign in signs for fault in sign.faults}
+        assert len(said) == sum(len(sign.faults) for sign in signs)
+        for view in views[1:]:
+            shown = if_it_reads(view, views[0])
+            assert bool(shown) == (view.fault.name in said)
+            if shown:
+                assert said[view.fault.name].point.name == shown[0]
+
+    def test_readings_apart_stand_apart_and_the_commonest_comes_first(self):
+        signs = first_signs(fault_views(circuits()["resistor"], draws=DRAWS))
+        across = {sign.text: sign.faults for sign in signs if sign.point.name == "limit, red"}
+        assert across["0 V"][0] == "red LED reversed"
+        full = [faults for faults in across.values() if "short at the mast hole" in faults]
+        assert [set(each) for each in full] == [{"short at the mast hole", "red LED shorted", "green LED shorted"}]
+
+    def test_a_clean_contact_s_millivolts_are_no_sign(self):
+        """Ten times the current through a contact is millivolts, less than clean contacts differ by."""
+        signs = first_signs(fault_views(circuits()["resistor"], draws=DRAWS))
+        (sign,) = [each for each in signs if "resistor ten times too small" in each.faults]
+        assert sign.point.name not in ("lead A, green", "lead B, red")

@@ -20,7 +20,6 @@ from sigcalc.parts.bench_circuit import LAMPS
 from sigcalc.parts.bench_position import position
 from sigcalc.parts.bench_power import PLACES, solve
 from sigcalc.parts.bench_powered import power
-from sigcalc.parts.bench_state import CLEAN
 from sigcalc.parts.fault import faults_of
 from sigcalc.parts.fault_change import faulty
 from tests.parts.bench_circuits import NAMES, circuits
@@ -91,7 +90,7 @@ def switch(one, tag):
     lines = []
     for lead, side in zip("ab", DIRECT[direct], strict=True):
         far = over and lead not in bench.held
-        first = getattr(bench, f"contact_{crossed if far else direct}") if lead == "a" else CLEAN
+        first = getattr(bench, f"contact_{crossed if far else direct}") if lead == "a" else bench.second_contact
         throws = ("far", "near") if far else ("near", "far")
         lines.append(f"Rc{lead}{tag} {lead}{tag} {throws[0]}{lead}{tag} {number(first)}")
         lines.append(f"Ro{lead}{tag} {lead}{tag} {throws[1]}{lead}{tag} {OPEN!r}")
