@@ -18,6 +18,7 @@ from ..units import Current, Power, SupplyVoltage, door, record, say
 HALF = 0.5
 """The share of the starting light at which a falling supply counts as having stopped the lamp: the eye notices."""
 _LEAST_DIFFERENCE = 0.1
+_GONE = 0.1  # of the light; what is left below that is no light to read a signal by. Common practice, no source
 _GLIMMER = 1e-3  # A; enough to be seen
 
 
@@ -183,9 +184,12 @@ def _verdict(comparison: Mapping[str, OverSupply]) -> list[Finding]:
     ends = {name: np.ravel(over.light)[np.argmin(over.si.supply)] for name, over in comparison.items()}
     steady = max(ends, key=ends.get)
     longest = min(comparison, key=lambda name: comparison[name].si.stops_at)
+    supplies = [each for over in comparison.values() for each in np.ravel(over.si.supply)]
+    if max(ends.values()) < _GONE:
+        reason = f"At {say(min(supplies), 'V')} none of them keeps a tenth of the light: no drive makes up for that."
+        return [Finding(LOOK, "comparison", reason, "Use a higher supply voltage, or fewer LEDs in series.")]
     if max(ends.values()) - min(ends.values()) < _LEAST_DIFFERENCE:
-        return [
-            Finding(FINE, "comparison", "Over this supply all drives keep the light alike: the cheapest is a resistor.")
-        ]
+        span = "As long as the supply does not sag" if min(supplies) == max(supplies) else "Over this supply"
+        return [Finding(FINE, "comparison", f"{span} all drives keep the light alike: the cheapest is a resistor.")]
     tail = "" if steady == longest else f", while {longest} goes on to the lowest supply before half its light is gone"
     return [Finding(FINE, "comparison", f"{steady} keeps the light best over this supply{tail}.")]

@@ -101,13 +101,13 @@ def findings(result: SharedLimiter) -> list[Finding]:
     si, found = result.si, []
     for string, current, wanted in zip(result.branches, si.current, si.wanted, strict=True):
         stands = min(led.si.max_current for led in string)
-        reason = f"It gets {say(current, 'A')} where {say(wanted, 'A')} was wanted."
+        reason = f"The {string[0].colour} lamp gets {say(current, 'A')} where {say(wanted, 'A')} was wanted"
         if current > stands:
-            said = f"{reason} It stands {say(stands, 'A')}."
+            said = f"{reason}, and the {string[0].name} stands {say(stands, 'A')}."
             found.append(Finding(STOP, string[0].name, said, "Give it a driver of its own."))
         else:
             met = abs(current - wanted) <= _NEAR * wanted
-            found.append(Finding(FINE if met else LOOK, string[0].name, reason))
+            found.append(Finding(FINE if met else LOOK, string[0].name, f"{reason}."))
     if any(each.grade != FINE for each in found):
         found.append(Finding(LOOK, "one limiter", _why(result), "Give each branch a driver or a resistor of its own."))
     return found

@@ -75,12 +75,12 @@ def _findings(comparison: dict[str, OverSupply]) -> tuple[Finding, ...]:
     """The verdict, and what is not fine about a drive; how its light falls stands in the sentence already."""
     found = drive_choice.findings(comparison)
     told = {f"{say(over.si.stops_at, 'V')}" for over in comparison.values()}
+    drives, verdict = ([each for each in found if (each.topic == "comparison") == about] for about in (False, True))
     graver = (
         each
-        for each in found
+        for each in drives
         if each.grade == STOP or (each.grade == LOOK and not any(volts in each.reason for volts in told))
     )
-    verdict = (each for each in found if each.topic == "comparison")
     # a drive's own name stands first there, and begins the sentence here
     return (*graver, *(replace(each, reason=each.reason[:1].upper() + each.reason[1:]) for each in verdict))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..design.shared_limiter import SharedLimiter
+from ..parts.led import LIT_FROM
 from ..units import say
 from .canvas import Canvas, wrapped
 from .phrases import current_words
@@ -42,7 +43,7 @@ def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
 
 def _sentence(shared: SharedLimiter) -> str:
     said = [
-        f"{branch[0].colour} gets {current_words(float(gets))} and wants {say(float(wanted), 'A')}, "
+        f"{branch[0].colour} wants {say(float(wanted), 'A')} and gets {current_words(float(gets))}, "
         f"{_verdict(float(gets), float(wanted))}"
         for branch, gets, wanted in zip(shared.branches, shared.si.current, shared.si.wanted, strict=True)
     ]
@@ -52,6 +53,8 @@ def _sentence(shared: SharedLimiter) -> str:
 
 def _verdict(gets: float, wanted: float) -> str:
     share = gets / wanted
+    if gets <= LIT_FROM:
+        return "and stays dark"
     if abs(share - 1) <= _NEAR:
         return "about right"
     return f"{share:.2g} times its wish" if share > 1 else f"{say(share, '', 2)} of its wish"

@@ -22,6 +22,7 @@ _COLUMNS = (126.0, 304.0)
 _COLUMN_WIDTH = 160.0
 _LAMP, _ROWS, _ROW = 58.0, 112.0, 18.5
 _RAYS = 8
+_NOTHING = "next to nothing"
 _WORDS = ((0.9, "LIKE FRESH"), (HALF, "HARDLY NOTICED"), (0.1, "CLEARLY DIMMER"), (0.0, "A GLIMMER"))
 
 Band = tuple[float, float, float]
@@ -92,17 +93,33 @@ def _figures(over: OverSupply, band: Band) -> dict[str, str]:
     many = "LED" if len(over.string) == 1 else "LEDs"
     return {
         "current": _band(*band),
-        "light, of the fresh": say(float(over.light[-1]), ""),
-        "heat in the drive": say(si.drive_power[-1], "W"),
-        f"power in the {many}": say(si.led_power[-1], "W"),
-        f"reaches the {many}": f"{say(float(over.efficiency[-1]), '')} of the power",
+        "light, of the fresh": _share(float(over.light[-1])),
+        "heat in the drive": _power(float(si.drive_power[-1])),
+        f"power in the {many}": _power(float(si.led_power[-1])),
+        f"reaches the {many}": _reaches(over),
         "a volt changes it by": _change(float(over.sensitivity[-1])),
         "half the light gone": f"below {say(si.stops_at, 'V')}",
         "current is held": held,
     }
 
 
+def _share(light: float) -> str:
+    return say(light, "") if light >= 1e-3 else "under 0.1 %"
+
+
+def _power(watts: float) -> str:
+    return say(watts, "W") if watts >= 1e-6 else _NOTHING
+
+
+def _reaches(over: OverSupply) -> str:
+    """The share of the power; of next to no power a share says nothing."""
+    dark = over.si.led_power[-1] + over.si.drive_power[-1] < 1e-6
+    return _NOTHING if dark else f"{say(float(over.efficiency[-1]), '')} of the power"
+
+
 def _band(nominal: float, least: float, most: float) -> str:
+    if most < 1e-6:
+        return _NOTHING
     if least < 1e-6:  # what no hobby meter shows is not given a figure
         return f"{current_words(nominal)} (up to {current_words(most)})"
     return say_band(least, nominal, most, "A")
@@ -113,7 +130,7 @@ def sentence(comparison: Mapping[str, OverSupply]) -> str:
     any_one = next(iter(comparison.values())).si
     now, fresh = (say(volts, "V") for volts in (any_one.supply[-1], np.max(any_one.supply)))
     keeps = [
-        f"the {name} keeps {say(float(over.light[-1]), '')} of the light ({current_words(over.si.current[-1])})"
+        f"the {name} keeps {_share(float(over.light[-1]))} of the light ({current_words(over.si.current[-1])})"
         for name, over in comparison.items()
     ]
     gives = [f"the {name} gives {current_words(over.si.current[-1])}" for name, over in comparison.items()]
@@ -126,7 +143,7 @@ def sentence(comparison: Mapping[str, OverSupply]) -> str:
 
 def _change(sensitivity: float) -> str:
     """What a volt changes; a driver whose output resistance is not known has none in the formulas."""
-    return current_words(sensitivity) if sensitivity > 0 else "next to nothing"
+    return current_words(sensitivity) if sensitivity >= 1e-7 else _NOTHING
 
 
 class SagCurve:

@@ -110,6 +110,11 @@ def test_findings():
     assert found[-1].reason.startswith("limiter")
     alike = findings(compare_drives(Q([9.0, 8.9], "V"), {k: DRIVES[k] for k in ("limiter", "regulator")}, GREEN))
     assert "alike" in alike[-1].reason
+    at_rest = findings(compare_drives("9 V", DRIVES, GREEN))[-1]
+    assert at_rest.reason.startswith("As long as the supply does not sag all drives keep the light alike")
+    gone = findings(compare_drives(Q([9.0, 1.0], "V"), DRIVES, GREEN))[-1]
+    assert (gone.grade, gone.topic) == (LOOK, "comparison")
+    assert "none of them" in gone.reason
     assert len(findings(compare_drives("9 V", {"limiter": DRIVES["limiter"]}, GREEN))) == 1
 
 

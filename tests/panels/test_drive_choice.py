@@ -35,6 +35,15 @@ def test_sagged_the_driver_keeps_the_light(panel):
     assert [each.reason for each in scene.findings] == ["Driver keeps the light best over this supply."]
 
 
+def test_where_all_are_dark_no_drive_is_called_fine(panel):
+    scene = put(panel, sag=8)
+    (finding,) = scene.findings
+    assert finding.grade == LOOK
+    assert finding.reason.startswith("At 1 V none of them keeps a tenth of the light")
+    assert scene.sentence.count("under 0.1 % of the light") == 2
+    assert "e-" not in scene.pictures[0].sentence
+
+
 def test_a_regulator_set_to_less_than_its_minimum_load_is_looked_at_again(panel):
     scene = put(panel, current=5, other=REGULATOR)
     assert [each.grade for each in scene.findings] == [LOOK, FINE]
@@ -89,7 +98,7 @@ def shared():
 
 
 def test_at_once_the_lower_drop_takes_it_all(shared):
-    assert "red gets 9.99 mA and wants 4 mA" in shared.picture.sentence
+    assert "red wants 4 mA and gets 9.99 mA" in shared.picture.sentence
     assert shared.picture.sentence.endswith("Together that is 10 mA of the driver's 10 mA.")
     assert [each.topic for each in shared.picture.findings] == ["one limiter"]
     assert "one with the lowest drop" in shared.picture.findings[0].reason
@@ -106,7 +115,7 @@ def test_a_resistor_in_red_brings_them_nearer(shared):
 def test_in_turn_a_resistor_changes_nothing(shared):
     shared["lit"].value = IN_TURN
     before = shared.picture.sentence
-    assert "green gets 10 mA and wants 10 mA, about right" in before
+    assert "green wants 10 mA and gets 10 mA, about right" in before
     assert "Together" not in before
     shared["resistor in red"].value = 300
     assert shared.picture.sentence == before

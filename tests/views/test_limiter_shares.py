@@ -9,8 +9,8 @@ from tests.views.power_samples import GREEN, RED
 from tests.views.svg import SVG, group, words
 
 
-def shared(red="0 ohm", together=True, supply="9 V", wanted="4 mA"):
-    driver = ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
+def shared(red="0 ohm", together=True, supply="9 V", wanted="4 mA", limit="10 mA"):
+    driver = ConstantCurrentDrive(limit, "1.5 V", 0.1)
     return share_limiter(supply, driver, [(RED, wanted, red), (GREEN, "10 mA", "0 ohm")], together)
 
 
@@ -31,12 +31,19 @@ def test_bars_are_as_long_as_the_currents(red, together):
 
 def test_the_lower_drop_takes_it_all():
     sentence = limiter_shares(shared()).sentence
-    assert sentence.startswith("Lit at once, red gets 9.99 mA and wants 4 mA, 2.5 times its wish; green gets 10.3 µA")
+    assert sentence.startswith("Lit at once, red wants 4 mA and gets 9.99 mA, 2.5 times its wish; green wants 10")
     assert sentence.endswith("0.1 % of its wish.")
+
+
+def test_a_lamp_that_stays_dark_is_called_so():
+    # 10 µA is what counts as lit; of less a share of the wish says nothing
+    sentence = limiter_shares(shared(limit="1 mA")).sentence
+    assert sentence.endswith("and stays dark.")
+    assert "%" not in sentence.partition("green")[2]
 
 
 def test_in_turn_each_gets_the_whole_current():
     picture = limiter_shares(shared(together=False))
-    assert "Lit one at a time, red gets 10 mA" in picture.sentence
-    assert "green gets 10 mA and wants 10 mA, about right" in picture.sentence
+    assert "Lit one at a time, red wants 4 mA and gets 10 mA" in picture.sentence
+    assert "green wants 10 mA and gets 10 mA, about right" in picture.sentence
     assert "one driver of 10 mA, lit one at a time" in words(picture)

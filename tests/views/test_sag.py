@@ -68,7 +68,17 @@ def test_a_dark_lamp_has_neither_fill_nor_rays():
     assert rays(dark) == []
     assert rays(group(figures("6 V")[1], "lamp driver lit"))
     assert words(picture).count("DARK") == 2
-    assert any("(up to " in each for each in words(picture))
+    assert any("(up to " in each for each in words(figures("1.4 V")[1]))
+
+
+def test_what_no_meter_shows_has_no_figures():
+    """A millionth of a watt or less, a thousandth of the light: such digits only hide that the lamp is dark."""
+    comparison, picture = figures("1 V")
+    assert comparison["driver"].si.led_power[-1] < 1e-9
+    said = words(picture)
+    assert said.count("next to nothing") == 2 * 5
+    assert said.count("under 0.1 %") == 2
+    assert not any("nA" in each or "pW" in each or "e-" in each for each in said)
 
 
 @pytest.mark.parametrize(
