@@ -176,7 +176,10 @@ class Exponential(_Model):
 def _read_points(points: Any) -> tuple[np.ndarray, np.ndarray]:
     pairs = list(points) if isinstance(points, Sequence | Iterator) and not isinstance(points, str | bytes) else []
     if not pairs:
-        raise UnitError('points needs pairs of voltage and current, such as [("1.9 V", "5 mA"), ("2.0 V", "20 mA")]')
+        raise UnitError(
+            'points needs pairs of voltage and current, such as [("1.9 V", "5 mA"), ("2.0 V", "20 mA")], '
+            f"but {quoted(points)} came"
+        )
     for pair in pairs:
         if isinstance(pair, str | bytes) or not isinstance(pair, Sequence) or len(pair) != 2:
             raise UnitError(

@@ -60,6 +60,8 @@ class Relay:
         for name in ("rated_voltage", "coil_resistance", "poles"):
             if not getattr(si, name) > 0:
                 raise RangeError(f"{name} of {self.name} needs to be above nought; see the data sheet")
+        if si.poles != round(si.poles):
+            raise RangeError(f"poles of {self.name} needs a whole number, but {si.poles:g} came; count its contacts")
         released = 0.0 if si.must_release is None else si.must_release
         if self.latching != (si.must_release is None):
             raise RangeError(

@@ -85,7 +85,7 @@ class Kind:
 
     def _from_text(self, text: str, argument: str) -> float:
         try:
-            number, symbol = read(text)
+            number, symbol = read(text, self.example)
         except UnitError as error:
             raise UnitError(f"{argument}: {error}") from None
         if symbol == "" and not self.bare:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from functools import cache
 
 import numpy as np
@@ -13,6 +14,7 @@ from .reading import UNITS, quoted, read
 
 # the cache takes a later start from 96 ms to 13 ms
 registry = pint.UnitRegistry(cache_folder=":auto:")
+_SHOWN_UP_TO = 1e6  # a number beside a unit that cannot be read stands in the sentence if it is short
 registry.formatter.default_format = "~P"
 pint.set_application_registry(registry)
 
@@ -46,14 +48,16 @@ def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: 
         )
     if not isinstance(unit_symbol, str):
         raise UnitError(f'Q needs its unit as text, such as "V", but {quoted(unit_symbol)} came')
-    one, symbol = read(f"1 {unit_symbol}")
-    if one != 1:  # "1/2 in" reads as one and a half inches
+    shown = f"{value:g}" if isinstance(value, float | int) and 0 < value < _SHOWN_UP_TO else "1"
+    if re.match(r"\s*[0-9]", unit_symbol):  # "1/2 in" would read as one and a half inches
         raise UnitError(f'Q needs a unit alone beside its number, such as "in", but {quoted(unit_symbol)} came')
+    symbol = read(f"{shown} {unit_symbol}")[1]
     return registry.Quantity(numbers(value, "value"), unit(symbol))
 
 
 def _ours(value: pint.Quantity) -> pint.Quantity:
     """A quantity of another registry, in the same unit, in the application's."""
+    numbers(value.magnitude, "value")
     if value._REGISTRY is registry:
         return value
     ours = registry.Quantity(value.magnitude, registry.UnitsContainer(dict(value._units)))
@@ -76,9 +80,9 @@ def numbers(value: object, argument: str) -> float | np.ndarray:
             raise TypeError
         array = array.astype(float)
     except (TypeError, ValueError, OverflowError):
-        raise UnitError(f"{argument} needs numbers, but {quoted(value)} came") from None
+        raise UnitError(f"{argument} needs numbers, but {quoted(value)} came; give 9 or [9, 12]") from None
     if array.size == 0:
-        raise UnitError(f"{argument} needs at least one number, but {quoted(value)} came")
+        raise UnitError(f"{argument} needs at least one number, but {quoted(value)} came; give 9 or [9, 12]")
     if not np.isfinite(array).all():
-        raise UnitError(f"{argument} needs finite numbers, but {quoted(value)} came")
+        raise UnitError(f"{argument} needs finite numbers, but {quoted(value)} came; leave out what is not known")
     return float(array) if array.ndim == 0 else array

@@ -141,19 +141,20 @@ def quoted(text: object) -> str:
         shown = repr(text) if isinstance(text, str) else str(text)
     except ValueError:  # Python writes no whole number of thousands of digits
         shown = "a number too long to write"
+    shown = " ".join(shown.split()) if "\n" in shown else shown  # an array has lines, a sentence has one
     return shown if len(shown) <= 48 else shown[:44] + "…" + shown[-1]
 
 
 @lru_cache(maxsize=4096)
-def read(text: str) -> tuple[float, str]:
+def read(text: str, example: str = "9 V") -> tuple[float, str]:
     """Number and unit symbol of a text such as "9 V", "4k7", "1/8 in" or "27 °C".
 
     The symbol is "" where the text is a number alone. Raises UnitError with what
-    to type instead.
+    to type instead, such as `example`.
     """
     plain = text.translate(_ALIKE).strip()
     if len(plain) > _LONGEST:
-        raise UnitError(f'{quoted(text)} is too long for a number and a unit; type for example "9 V"')
+        raise UnitError(f'{quoted(text)} is too long for a number and a unit; type for example "{example}"')
     if match := _RKM.fullmatch(plain):
         if match[1] or match[3]:
             return float(f"{match[1] or 0}.{match[3] or 0}e{_RKM_POWER[match[2]]}"), "ohm"
@@ -161,15 +162,15 @@ def read(text: str) -> tuple[float, str]:
         sign, whole, above, below, unit = match.groups()
         if int(below):
             value = int(whole or 0) + Fraction(int(above), int(below))
-            return float(-value if sign == "-" else value), _symbol(text, unit)
+            return float(-value if sign == "-" else value), _symbol(text, unit, example)
     elif match := _VALUE.fullmatch(plain):
         value = float(match[1])
         if math.isfinite(value):
-            return value, _symbol(text, match[2], match[1])
-    raise UnitError(_what_is_wrong(text, plain))
+            return value, _symbol(text, match[2], example, match[1])
+    raise UnitError(_what_is_wrong(text, plain, example))
 
 
-def _symbol(text: str, unit: str | None, number: str = "") -> str:
+def _symbol(text: str, unit: str | None, example: str, number: str = "") -> str:
     unit = (unit or "").strip()
     if unit == "" or unit in UNITS:
         return unit
@@ -178,12 +179,12 @@ def _symbol(text: str, unit: str | None, number: str = "") -> str:
         return squeezed
     plain = text.translate(_ALIKE).strip()
     if _RANGE.fullmatch(plain):
-        raise UnitError(_what_is_wrong(text, plain))
+        raise UnitError(_what_is_wrong(text, plain, example))
     number = number or plain[: -len(unit)].strip()
-    raise UnitError(f"{quoted(text)} cannot be read: {_mend(number, unit)}")
+    raise UnitError(f"{quoted(text)} cannot be read: {_mend(number, unit, example)}")
 
 
-def _mend(number: str, unit: str) -> str:
+def _mend(number: str, unit: str, example: str) -> str:
     """What was probably meant by a unit that stands in no table."""
     if unit in ("R", "r"):
         return f'"{unit}" alone also names the gas constant; type "{number} ohm"'
@@ -195,27 +196,27 @@ def _mend(number: str, unit: str) -> str:
     if meant := _MEANT.get(unit.lower()):
         return f'type "{number} {meant}"'
     if re.search(r"[*^(+]|\s-", unit):
-        return 'sums and powers are not worked out; type one number and one unit, such as "9 V"'
+        return f'sums and powers are not worked out; type one number and one unit, such as "{example}"'
     if unit in ("k", "K", "M", "G"):
         return f'"{unit}" is a prefix without a unit; type for example "{number} {unit.replace("K", "k")}ohm"'
     alike = sorted(known for known in UNITS if known.lower() == unit.lower())
     if alike:
         choices = " or ".join(f'"{number} {known}" ({UNITS[known].replace("_", " ")})' for known in alike)
         return f'capital and small letters matter in "{unit}"; type {choices}'
-    return f'"{quoted(unit)[1:-1]}" is no unit known here; type for example "9 V", "20 mA" or "470 ohm"'
+    return f'"{quoted(unit)[1:-1]}" is no unit known here; type for example "{example}"'
 
 
-def _what_is_wrong(text: str, plain: str) -> str:
+def _what_is_wrong(text: str, plain: str, example: str) -> str:
     start = f"{quoted(text)} cannot be read: "
     if not plain:
-        return start + 'it is empty; type a number and a unit, such as "9 V"'
+        return f'{start}it is empty; type a number and a unit, such as "{example}"'
     if "," in plain:
         return start + _mend_comma(plain)
     if _RANGE.fullmatch(plain):
         return f"{start}{_mend_range(_RANGE.fullmatch(plain))}"
     if re.match(_NUMBER, plain):
-        return start + 'only one number and one unit are read, no sums; type for example "9 V"'
-    return start + 'a number and a unit are needed, in this order; type for example "9 V"'
+        return f'{start}only one number and one unit are read, no sums; type for example "{example}"'
+    return f'{start}a number and a unit are needed, in this order; type for example "{example}"'
 
 
 def _mend_comma(plain: str) -> str:

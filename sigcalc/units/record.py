@@ -8,14 +8,18 @@ built only when it is read: a result of five fields costs under a microsecond.
 from __future__ import annotations
 
 import dataclasses
+import functools
 import inspect
+import types
 import typing
 from types import SimpleNamespace
 from typing import Any, dataclass_transform
 
 import numpy as np
 
+from ..errors import UnitError
 from .kinds import Kind, kind_of, may_be_none
+from .reading import quoted
 
 
 class _QuantityField:
@@ -93,6 +97,43 @@ def _values(record: Any) -> tuple[Any, ...]:
     )
 
 
+_WORDS = {str: ("a text", '"red"'), bool: ("True or False", "True")}
+
+
+def _checked(own_check: Any, hints: dict[str, Any]) -> Any:
+    """The check of a new record: its texts and yes-or-no fields, then its own check, then that its records are such.
+
+    Records come last because a class may accept a name and look the record up.
+    """
+    words = {name: hint for name, hint in hints.items() if hint in _WORDS}
+    records = {name: kinds for name, hint in hints.items() if (kinds := _record_types(hint))}
+
+    def check(record: Any) -> None:
+        for name, kind in words.items():
+            value = getattr(record, name)
+            if not isinstance(value, (bool, np.bool_) if kind is bool else kind):
+                need, example = _WORDS[kind]
+                raise UnitError(f"{name} needs {need}, but {quoted(value)} came; write for example {name}={example}")
+        if own_check is not None:
+            own_check(record)
+        for name, kinds in records.items():
+            value = getattr(record, name)
+            if not isinstance(value, kinds):
+                wanted = [each.__name__ for each in kinds if each is not type(None)]
+                need = " or ".join(wanted)
+                raise UnitError(f"{name} needs {need}, but {quoted(value)} came; make one with {wanted[0]}(...)")
+
+    return functools.wraps(own_check)(check) if own_check is not None else check
+
+
+def _record_types(hint: Any) -> tuple[type, ...]:
+    """The classes of a hint such as `Fit | None`, where all of them are records (or None)."""
+    union = typing.get_origin(hint) in (typing.Union, types.UnionType)
+    classes = typing.get_args(hint) if union else (hint,)
+    known = [each for each in classes if each is type(None) or dataclasses.is_dataclass(each)]
+    return tuple(classes) if len(known) == len(classes) and classes != (type(None),) else ()
+
+
 @dataclass_transform(frozen_default=True)
 def record(cls: type) -> Any:
     """Turn a class with annotated fields into a frozen record (a dataclass) with quantities."""
@@ -105,4 +146,6 @@ def record(cls: type) -> Any:
     made = type(cls.__name__, (_Record, *(base for base in cls.__bases__ if base is not object)), members)
     made.__qualname__ = cls.__qualname__
     made.__kinds__ = kinds
+    own = {name: hints[name] for name in inspect.get_annotations(cls) if name not in kinds}
+    made.__post_init__ = _checked(getattr(made, "__post_init__", None), own)
     return dataclasses.dataclass(frozen=True, eq=False, repr=False)(made)

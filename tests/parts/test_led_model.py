@@ -138,8 +138,12 @@ class TestRefusedPoints:
         "points", [None, "2 V, 20 mA", [], [("2 V",)], ["2 V"], [("2 V", "20 mA", "x")], 5, {"2 V": "20 mA"}, b"2 V"]
     )
     def test_what_is_no_list_of_pairs(self, points):
-        with pytest.raises(UnitError, match="pairs of voltage and current"):
+        with pytest.raises(UnitError, match=r"points needs pairs of voltage and current.* but .* came"):
             Exponential.fitted(points)
+
+    def test_what_is_no_fit(self):
+        with pytest.raises(UnitError, match="fit needs Fit, but 'good' came"):
+            Exponential("1e-21 A", 1.8, "4 ohm", fit="good")
 
     def test_a_bare_number_is_refused_with_the_line_that_mends_it(self):
         with pytest.raises(UnitError, match=r'points: current needs a current with its unit, but 20 came; .*"10 mA"'):

@@ -149,6 +149,9 @@ class TestRefusals:
             ({"must_release": None}, "must_release of own belongs to a relay that does not latch"),
             ({"coil_tolerance": 1.0}, "coil_tolerance of own"),
             ({"poles": 0}, "poles of own"),
+            ({"poles": 1.5}, "poles of own needs a whole number, but 1.5 came"),
+            ({"latching": [True, False]}, "latching needs True or False"),
+            ({"contacts": "2 A"}, "contacts needs ContactRating, but '2 A' came"),
         ],
     )
     def test_a_record_without_sense(self, given, sentence):

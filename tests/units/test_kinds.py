@@ -295,3 +295,9 @@ def test_braces_in_a_strangers_text_stay_as_they_are():
     with pytest.raises(pydantic.ValidationError) as error:
         Wish(supply="{0} {sentence} V")
     assert "'{0} {sentence} V' cannot be read" in error.value.errors()[0]["msg"]
+
+
+@pytest.mark.parametrize("text", ["", "furlongs", "9 furlongs", "9**9 ohm", "9 ohm + 1 ohm", "x" * 200])
+def test_the_example_is_one_of_the_kind_that_is_needed(text):
+    with pytest.raises(UnitError, match=r'resistance: .* (type|as) .*"470 ohm"'):
+        kind_of(Resistance).read(text, "resistance")

@@ -30,6 +30,14 @@ class Part:
 
 
 @record
+class Whole:
+    """A record that holds another one, and a yes or no."""
+
+    part: Part | None = None
+    sound: bool = True
+
+
+@record
 class Outcome:
     current: Current
     voltage: Voltage
@@ -63,6 +71,28 @@ def test_faults_name_the_field():
         Part("one", "0 ohm")
     with pytest.raises(TypeError):
         Part("one")
+
+
+@pytest.mark.parametrize(
+    ("make", "said"),
+    [
+        (lambda: Part(5, "1 ohm"), "name needs a text, but 5 came"),
+        (lambda: Part(None, "1 ohm"), "name needs a text, but None came"),
+        (lambda: Part(np.zeros((2, 2)), "1 ohm"), "name needs a text"),
+        (lambda: Whole("one"), r"part needs Part, but 'one' came; make one with Part\(...\)"),
+        (lambda: Whole(None, "no"), "sound needs True or False, but 'no' came"),
+        (lambda: Whole(None, np.array([True, False])), "sound needs True or False"),
+    ],
+)
+def test_fields_without_a_unit_are_checked_too(make, said):
+    with pytest.raises(UnitError, match=said):
+        make()
+
+
+def test_records_in_records():
+    part = Part("one", "1 ohm")
+    assert Whole(part, np.bool_(False)).part is part
+    assert Whole().part is None
 
 
 def test_frozen():
