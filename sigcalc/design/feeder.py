@@ -7,10 +7,11 @@ from typing import Annotated, Any
 import numpy as np
 
 from ..errors import UnitError
-from ..parts.board import Board, as_board, wire_areas
+from ..parts.board import Board, as_board
 from ..parts.board_state import MOST, NOMINAL, USUAL_DERATING, corner_states, lit_led, most_drawn
 from ..parts.board_study import BoardStudy
 from ..parts.drive import ResistorDrive
+from ..parts.feeder_section import wire_areas
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.fuse import BEARABLE_DENSITY
 from ..parts.source import Adapter

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from ..errors import RangeError, UnitError
-from ..parts.board import Board, as_board, wire_areas
+from ..parts.board import Board, as_board
 from ..parts.board_state import AS_SET, CORNERS, NOMINAL, USUAL_CONTACT, USUAL_SHARE, BoardState, board_state
+from ..parts.feeder_section import wire_areas
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.fuse import BEARABLE_DENSITY
 from ..parts.led import LIT_FROM

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import cached_property
+from numbers import Integral
 from typing import Any
 
 import numpy as np
 
 from ..errors import DesignError, RangeError, UnitError, UnknownNameError
-from ..physics import copper
 from ..physics.network_tree import Sections, Tree, spanning_tree
-from ..units import Length, Resistance, Temperature, kind_of, record, say
+from ..units import Length, Temperature, kind_of, record, say
 from ..units.reading import quoted
-from .fuse import Fuse, area_of, as_fuse
+from .feeder_section import FeederSection, loop_ohms, need_text
+from .fuse import Fuse, as_fuse
 from .led_model import Exponential
 from .load import GREEN, RED, Load
 from .source import Adapter, Battery, Source
@@ -21,55 +21,10 @@ from .string import LedString
 from .table import unknown
 
 MOST_LEAKAGE = 1e-6  # A; a tenth of what counts as lit
+MOST_SIGNALS = 10_000
+"""On a board of equal signals: far beyond any layout, and still solved in a moment."""
 SUPPLY = "supply"
 """The node at the source's terminals."""
-
-
-@record
-class FeederSection:
-    """A run of two wires, there and back, between two nodes.
-
-    `wire` is a Wire, a name from `wires`, a gauge or a cross-section; `length` is that of
-    the run, so that twice as much conductor lies in it.
-    """
-
-    name: str
-    start: str
-    end: str
-    wire: Any
-    length: Length
-    temperature: Temperature = "20 degC"
-
-    def __post_init__(self) -> None:
-        for what in ("name", "start", "end"):
-            _need_text(getattr(self, what), what, "a section")
-        if self.start == self.end:
-            raise RangeError(
-                f"section {quoted(self.name)} starts and ends at {quoted(self.start)}; give two different nodes"
-            )
-        area_of(self.wire)  # a wire that cannot be read is refused here
-
-    @property
-    def loop_resistance(self) -> Resistance:
-        """The resistance of both wires together."""
-        return kind_of(Resistance).quantity(float(loop_ohms([self])[0]))
-
-
-def wire_areas(sections: Sequence[FeederSection]) -> np.ndarray:
-    """Cross-sections in m2 of the sections' wires, each make of wire read once."""
-    areas: dict[int, float] = {}
-    for each in sections:
-        if id(each.wire) not in areas:
-            areas[id(each.wire)] = area_of(each.wire)
-    return np.array([areas[id(each.wire)] for each in sections])
-
-
-def loop_ohms(sections: Sequence[FeederSection]) -> np.ndarray:
-    """Loop resistances in ohm of sections, there and back."""
-    if not sections:
-        return np.empty(0)
-    length, kelvin = (np.array([getattr(each.si, name) for each in sections]) for name in ("length", "temperature"))
-    return copper.wire_resistance(wire_areas(sections), 2.0 * length, kelvin)
 
 
 @record
@@ -86,7 +41,7 @@ class BoardSignal:
 
     def __post_init__(self) -> None:
         for what in ("name", "node"):
-            _need_text(getattr(self, what), what, "a signal")
+            need_text(getattr(self, what), what, "a signal")
         if not isinstance(self.load, Load):
             raise UnitError(
                 f"load of signal {quoted(self.name)} needs a Load, but {type(self.load).__name__} came; write "
@@ -118,6 +73,7 @@ class Board:
     rings: bool = False
 
     def __post_init__(self) -> None:
+        need_text(self.supply_node, "supply_node", "a board")
         if not isinstance(self.source, Battery | Adapter):
             came = type(self.source).__name__
             raise UnitError(f'source needs a Battery or an Adapter, but {came} came; try adapters["9 V regulated"]')
@@ -202,11 +158,10 @@ def star_board(
     temperature: Any = "20 degC",
 ) -> Board:
     """So many equal signals, each on a run of its own from a distribution board, which a trunk joins to the source."""
+    numbers = _numbers(count, run, trunk, temperature)
     sections = [FeederSection("trunk", SUPPLY, "board", wire, trunk, temperature)]
-    sections += [FeederSection(f"run {k}", "board", f"end {k}", wire, run, temperature) for k in _numbers(count)]
-    return Board(
-        name, source, tuple(sections), tuple(BoardSignal(f"signal {k}", f"end {k}", load) for k in _numbers(count))
-    )
+    sections += [FeederSection(f"run {k}", "board", f"end {k}", wire, run, temperature) for k in numbers]
+    return Board(name, source, tuple(sections), tuple(BoardSignal(f"signal {k}", f"end {k}", load) for k in numbers))
 
 
 def chain_board(
@@ -220,19 +175,26 @@ def chain_board(
     temperature: Any = "20 degC",
 ) -> Board:
     """So many equal signals on one pair of wires, a run from each to the next, and a trunk to the first of them."""
+    numbers = _numbers(count, run, trunk, temperature)
     lengths = [trunk, *[run] * (count - 1)]
-    nodes = [SUPPLY, *(f"post {k}" for k in _numbers(count))]
+    nodes = [SUPPLY, *(f"post {k}" for k in numbers)]
     sections = [
-        FeederSection(f"section {k}", nodes[k - 1], nodes[k], wire, lengths[k - 1], temperature)
-        for k in _numbers(count)
+        FeederSection(f"section {k}", nodes[k - 1], nodes[k], wire, lengths[k - 1], temperature) for k in numbers
     ]
-    return Board(
-        name, source, tuple(sections), tuple(BoardSignal(f"signal {k}", nodes[k], load) for k in _numbers(count))
-    )
+    return Board(name, source, tuple(sections), tuple(BoardSignal(f"signal {k}", nodes[k], load) for k in numbers))
 
 
-def _numbers(count: int) -> range:
-    return range(1, count + 1)
+def _numbers(count: int, run: Any, trunk: Any, temperature: Any) -> range:
+    """1, 2, ... of so many equal signals, once what they share has been read under its own name."""
+    if isinstance(count, bool) or not isinstance(count, Integral) or not 1 <= count <= MOST_SIGNALS:
+        raise RangeError(
+            f"count needs a whole number of signals from 1 to {MOST_SIGNALS}, but {quoted(count)} came; "
+            "write for example count=8"
+        )
+    for name, value in {"run": run, "trunk": trunk}.items():
+        kind_of(Length).read(value, name, scalar=True)
+    kind_of(Temperature).read(temperature, "temperature", scalar=True)
+    return range(1, int(count) + 1)
 
 
 def as_board(board: Any) -> Board:
@@ -242,11 +204,6 @@ def as_board(board: Any) -> Board:
             f"board needs a Board, but {type(board).__name__} came; write Board(name, source, sections, ...)"
         )
     return board
-
-
-def _need_text(value: Any, what: str, whose: str) -> None:
-    if not isinstance(value, str) or not value.strip():
-        raise UnitError(f"{what} of {whose} needs a text, but {quoted(value)} came")
 
 
 def _all_of(given: Any, what: str, kind: type) -> tuple[Any, ...]:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import difflib
 import math
 from typing import Annotated, Any
 
-from ..errors import RangeError, UnitError
-from ..physics import copper
+from ..errors import RangeError, UnitError, UnknownNameError
 from ..units import Current, Kind, Power, Resistance, Time, Voltage, door, record, say
-from .table import Figures, PartsTable
-from .wire import Wire, wire_resistance, wires
+from ..units.reading import quoted
+from .table import Figures, PartsTable, unknown
+from .wire import Wire, cross_section, wires
 
 FaultCurrent = Annotated[Any, Kind("current", "A", 0.0, 1e5, "40 A")]
 RESETTABLE, ONE_SHOT = "resettable", "one-shot"
@@ -56,7 +57,8 @@ class Fuse:
     def __post_init__(self) -> None:
         si = self.si
         if self.kind not in (RESETTABLE, ONE_SHOT):
-            raise UnitError(f'kind of {self.name} needs to be "{RESETTABLE}" or "{ONE_SHOT}", but {self.kind!r} came')
+            kinds = f'"{RESETTABLE}" or "{ONE_SHOT}"'
+            raise UnitError(f"kind of {self.name} needs to be {kinds}, but {quoted(self.kind)} came; write one of them")
         if not 0 < si.hold_current < si.trip_current <= si.sure_trip_current:
             raise RangeError(
                 f"hold_current, trip_current and sure_trip_current of {self.name} need to rise from above 0 A, but "
@@ -124,5 +126,9 @@ def area_of(wire: Any) -> float:
         wire = wires[wire]
     if isinstance(wire, Wire):
         return wire.area.to("m**2").magnitude
-    # the resistance of a metre of it: the one public way to a gauge's cross-section
-    return float(copper.RESISTIVITY / wire_resistance(wire, "1 m").to("ohm").magnitude)
+    try:
+        return cross_section(wire, "wire")
+    except UnitError:
+        if isinstance(wire, str) and difflib.get_close_matches(wire.lower()[:100], wires):
+            raise UnknownNameError(unknown("wire", wire, wires)) from None
+        raise

@@ -9,8 +9,9 @@ import numpy as np
 from ..errors import DesignError, RangeError, UnknownNameError
 from ..physics.network_tree import Sweep
 from ..units.reading import quoted
-from .board import Board, wire_areas
+from .board import Board
 from .board_state import MOST, corner_states
+from .feeder_section import wire_areas
 from .fuse import BEARABLE_DENSITY
 from .table import unknown
 

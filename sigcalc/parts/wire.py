@@ -21,6 +21,7 @@ _AREA = kind_of(Area)
 _LENGTH = kind_of(Length)
 _ROUNDING = 1e-9  # m
 _MOST_STRANDS = 1000
+_LEAST_AREA = 1e-12  # m2; a thousandth of the thinnest gauge
 
 
 @record
@@ -123,18 +124,33 @@ def wire_resistance(gauge: Any, length: Length, temperature: Temperature = "20 d
 
     Raises UnitError for a gauge or quantity that cannot be read, RangeError for one out of range.
     """
-    return copper.wire_resistance(_area_of(gauge), length, temperature)
+    return copper.wire_resistance(cross_section(gauge, "gauge"), length, temperature)
 
 
-def _area_of(gauge: Any) -> float:
+def cross_section(gauge: Any, argument: str) -> float:
+    """The copper's cross-section in m2 of a gauge or a cross-section; the refusals name `argument`."""
+    number = None
     if isinstance(gauge, Integral) and not isinstance(gauge, bool):
-        return copper.gauge_area(int(gauge))
-    if isinstance(gauge, str) and (match := _GAUGE.fullmatch(gauge.strip())):
-        number = match[1] or match[2]
-        return copper.gauge_area(1 - int(number[0]) if "/" in number else int(number))
+        number = int(gauge)
+    elif isinstance(gauge, str) and (match := _GAUGE.fullmatch(gauge.strip())):
+        shown = match[1] or match[2]
+        number = 1 - int(shown[0]) if "/" in shown else int(shown)
+    if number is not None:
+        if not copper.THICKEST <= number <= copper.THINNEST:
+            raise RangeError(
+                f"{argument} needs an American wire gauge from {copper.THICKEST} (4/0) to {copper.THINNEST}, but "
+                f"{quoted(gauge)} came; write for example {argument}=26"
+            )
+        return float(copper.gauge_area(number))
     if isinstance(gauge, pint.Quantity) or (isinstance(gauge, str) and not gauge.strip().isdigit()):
-        return _AREA.read(gauge, "gauge", scalar=True)
+        area = _AREA.read(gauge, argument, scalar=True)
+        if area < _LEAST_AREA:
+            raise RangeError(
+                f"{argument} needs a cross-section of {say(_LEAST_AREA, 'm2')} or more, but {say(area, 'm2')} came; "
+                f'write for example {argument}="0.129 mm2"'
+            )
+        return area
     raise UnitError(
-        f"gauge needs a whole American wire gauge or a cross-section, but {quoted(gauge)} came; "
-        'write gauge=26, gauge="26 AWG" or gauge="0.129 mm2"'
+        f"{argument} needs a whole American wire gauge or a cross-section, but {quoted(gauge)} came; "
+        f'write {argument}=26, {argument}="26 AWG" or {argument}="0.129 mm2"'
     )

@@ -18,7 +18,7 @@ RESISTIVITY = 1.7241e-8  # ohm m
 TEMPERATURE_COEFFICIENT = 0.00393  # 1/K, referred to 20 degC
 REFERENCE_TEMPERATURE = 293.15  # K
 
-_THICKEST, _THINNEST = -3, 56  # the gauges of ASTM B258
+THICKEST, THINNEST = -3, 56  # the gauges of ASTM B258
 _UNIT, _BASE, _STEPS, _UNIT_GAUGE = 0.127e-3, 92, 39, 36  # 36 AWG is 5 mil; 39 steps on, 92 times as thick
 
 
@@ -30,7 +30,7 @@ def gauge_diameter(gauge: ArrayLike) -> Floats:
     RangeError
         Outside -3 (4/0) to 56. Between the whole numbers the formula holds as well.
     """
-    gauge = within("gauge", gauge, _THICKEST, _THINNEST, "AWG", "give a gauge from -3, which is 4/0, to 56")
+    gauge = within("gauge", gauge, THICKEST, THINNEST, "AWG", "give a gauge from -3, which is 4/0, to 56")
     return (_UNIT * _BASE ** ((_UNIT_GAUGE - gauge) / _STEPS))[()]
 
 
@@ -54,10 +54,10 @@ def nearest_gauge(area: ArrayLike) -> np.int64 | NDArray[np.int64]:
         If the area lies more than half a gauge outside 4/0 to 56 AWG.
     """
     half = _BASE ** (1 / _STEPS)  # half a gauge in diameter, squared
-    low, high = gauge_area(_THINNEST) / half, gauge_area(_THICKEST) * half
+    low, high = gauge_area(THINNEST) / half, gauge_area(THICKEST) * half
     area = within("area", area, low, high, "m2", "give the copper's cross-section in square metres")
     steps = np.log(np.sqrt(4 / np.pi * area) / _UNIT) / np.log(_BASE) * _STEPS
-    return np.clip(np.rint(_UNIT_GAUGE - steps), _THICKEST, _THINNEST).astype(np.int64)[()]
+    return np.clip(np.rint(_UNIT_GAUGE - steps), THICKEST, THINNEST).astype(np.int64)[()]
 
 
 def stranded_area(strands: ArrayLike, strand_diameter: ArrayLike) -> Floats:

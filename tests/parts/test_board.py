@@ -80,6 +80,10 @@ def test_a_loop_is_refused_unless_a_ring_is_meant():
         (UnitError, "sections needs a list", {"sections": "trunk"}),
         (UnitError, "signals needs a list", {"signals": (LOAD,)}),
         (UnitError, "source needs", {"source": "12 V"}),
+        (UnitError, "supply_node needs a text", {"supply_node": ["supply"]}),
+        (UnitError, "supply_node of a board needs a text", {"supply_node": ""}),
+        (UnitError, "name needs a text", {"name": None}),
+        (UnitError, "rings needs True or False", {"rings": "yes"}),
         (UnknownNameError, "fuse", {"fuse": "100 A"}),
     ],
 )
@@ -92,11 +96,15 @@ def test_a_faulty_board_is_refused(kind, said, arguments):
     ("kind", "said", "arguments"),
     [
         (RangeError, "two different nodes", {"end": "supply"}),
-        (UnitError, "gauge", {"wire": "thick"}),
+        (UnitError, "wire: 'thick' cannot be read", {"wire": "thick"}),
+        (UnitError, "wire needs a whole American wire gauge", {"wire": 2.5}),
+        (RangeError, "wire needs an American wire gauge from -3 .* but 99 came", {"wire": 99}),
+        (UnknownNameError, "use one of: '26 AWG solid hook-up'", {"wire": "26 AWG solid hookup"}),
         (UnitError, "length", {"length": "3"}),
         (RangeError, "length", {"length": Q(-1, "m")}),
         (RangeError, "temperature", {"temperature": "900 degC"}),
-        (UnitError, "start of a section", {"start": 3}),
+        (UnitError, "start needs a text", {"start": 3}),
+        (UnitError, "start of a section needs a text, but ' ' came", {"start": " "}),
     ],
 )
 def test_a_faulty_section_is_refused(kind, said, arguments):
@@ -125,3 +133,22 @@ def test_other_faults_are_refused():
         board.node_number("yrad")
     with pytest.raises(UnknownNameError, match="starter"):
         board.signal("strater")
+
+
+@pytest.mark.parametrize("make", [star_board, chain_board])
+@pytest.mark.parametrize(
+    ("kind", "said", "changed"),
+    [
+        *((RangeError, "count needs a whole number", {"count": count}) for count in (0, -1, 2.0, "8", None, True)),
+        (RangeError, "count needs a whole number .* to 10000", {"count": 10**400}),
+        (UnitError, "run needs a length with its unit", {"run": 2}),
+        (UnitError, "trunk: '4,7 m' cannot be read", {"trunk": "4,7 m"}),
+        (UnitError, "run needs one length", {"run": ["1 m", "2 m"]}),
+        (UnitError, "temperature needs a temperature", {"temperature": "20 V"}),
+        (UnitError, "wire needs", {"wire": None}),
+    ],
+)
+def test_what_is_no_star_and_no_chain(make, kind, said, changed):
+    whole = {"name": "b", "source": ADAPTER, "load": LOAD, "count": 3, "wire": 26, "run": "1 m"}
+    with pytest.raises(kind, match=said):
+        make(**whole | changed)

@@ -66,9 +66,11 @@ def test_wires_may_be_named_in_every_way():
     assert by_gauge == pytest.approx(0.129e-6, abs=0.0005e-6)  # HwB AWG table: 0.129 mm2
     for wire in ("26 AWG", "26 AWG solid hook-up", wires["26 AWG solid hook-up"], Q(by_gauge, "m2")):
         assert area_of(wire) == pytest.approx(by_gauge, rel=1e-12)
-    for wrong in ("26 AWG solid hookup", "26", None, 26.0):
-        with pytest.raises(UnitError, match="gauge"):
+    for wrong in ("26", None, 26.0, "thick"):
+        with pytest.raises(UnitError, match=r"^wire"):
             bearable_current(wrong)
+    with pytest.raises(UnknownNameError, match=r"wire '26 AWG solid hookup' .* use one of: '26 AWG solid hook-up'"):
+        bearable_current("26 AWG solid hookup")
 
 
 def test_warmth_lowers_what_a_resettable_fuse_holds():

@@ -73,7 +73,7 @@ def test_bad_gauges_are_refused():
             wire_resistance(gauge, "1 m")
     with pytest.raises(RangeError, match="gauge"):
         wire_resistance(99, "1 m")
-    with pytest.raises(RangeError):
+    with pytest.raises(RangeError, match="gauge needs a cross-section of"):
         wire_resistance("0 mm2", "1 m")
     with pytest.raises(UnknownNameError, match="26 AWG solid hook-up"):
         wires["26 AWG solid hookup"]
