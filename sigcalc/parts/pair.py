@@ -10,6 +10,7 @@ from ..errors import DesignError, RangeError, UnitError
 from ..physics import branches
 from ..physics.domain import together
 from ..units import Current, Power, Resistance, SupplyVoltage, Temperature, Voltage, door, record, say
+from ..units.reading import quoted
 from .drive import Drive, as_drive
 from .led import LIT_FROM, Led
 from .led_model import Exponential
@@ -105,12 +106,13 @@ def as_pair(pair: Any) -> TwoLeadPair:
 
 def _polarity(polarity: Any) -> np.ndarray:
     try:
-        sign = np.asarray(polarity)
+        sign = np.asarray("a quantity" if hasattr(polarity, "units") else polarity)
     except ValueError:
         sign = np.array("ragged")
-    if sign.dtype.kind not in "if" or not np.all(np.abs(sign) == 1):
+    if sign.dtype.kind not in "if" or not sign.size or not np.all(np.abs(sign) == 1):
         raise RangeError(
-            f"polarity needs to be +1 (red) or -1 (green), but {polarity!r} came; without current neither lamp lights"
+            f"polarity needs to be +1 (red) or -1 (green), but {quoted(polarity)} came; "
+            "without current neither lamp lights"
         )
     return sign
 

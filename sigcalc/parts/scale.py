@@ -71,7 +71,7 @@ def scale_ratio(scale: Any) -> float:
         return scales[scale].si.ratio
     if isinstance(scale, bool) or not isinstance(scale, int | float | np.integer | np.floating):
         raise UnitError(f'scale needs a name or a ratio, but {quoted(scale)} came; type for example scale="1:48"')
-    return _in_range(float(scale), scale)
+    return _in_range(scale, scale)
 
 
 def _in_range(ratio: float, came: Any) -> float:
@@ -80,7 +80,7 @@ def _in_range(ratio: float, came: Any) -> float:
             f"scale needs a ratio from 1 to {_MOST:g}, prototype over model, but {quoted(came)} came; "
             'type for example scale=48 or scale="1:48"'
         )
-    return ratio
+    return float(ratio)
 
 
 @door

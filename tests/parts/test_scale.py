@@ -72,6 +72,7 @@ def test_a_plain_o_is_refused_with_the_three_to_type(scale):
         (-48, RangeError, "but -48 came"),
         (float("nan"), RangeError, "but nan came"),
         (1001, RangeError, "but 1001 came"),
+        (10**400, RangeError, "scale needs a ratio from 1 to 1000"),
         (True, UnitError, "scale needs a name or a ratio, but True came"),
         (None, UnitError, "but None came"),
         ([48], UnitError, "scale needs a name or a ratio"),
