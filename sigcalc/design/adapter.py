@@ -133,7 +133,14 @@ def resistor_on_adapter(
     Raises DesignError where the adapter's voltage is too low, the current is zero or more
     than the LED stands, or the load more than the adapter gives.
     """
-    string, at = as_string(led), adapter_voltage(adapter, Q(current + other_load, "A"))
+    string, load = as_string(led), current + other_load
+    if load > as_adapter(adapter).si.max_current * (1 + 1e-9):
+        raise DesignError(
+            f"current {say(current, 'A')} and other_load {say(other_load, 'A')} are more together than the "
+            f"{say(adapter.si.max_current, 'A')} that the {adapter.name} adapter is rated for; feed fewer signals "
+            "from it, or take a larger one"
+        )
+    at = adapter_voltage(adapter, Q(load, "A"))
     exact = needed_resistance(at.si.voltage, string, current)
     resistance = at_least(exact, series)
     printed = at_least(needed_resistance(adapter.si.voltage, string, current), series)

@@ -7,7 +7,7 @@ from typing import Any
 from ..errors import DesignError, RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ..parts.finding import FINE, LOOK, Finding
-from ..parts.led import Led
+from ..parts.led import LIT_FROM, Led
 from ..parts.pair import TwoLeadPair, as_pair
 from ..parts.string import as_led, string_voltage
 from ..physics import photometry
@@ -100,6 +100,12 @@ def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
         )
     points = {lamp: pair.operate(Q(supply, "V"), drive, sign) for lamp, sign in (("red", +1), ("green", -1))}
     current = {lamp: point.si.current for lamp, point in points.items()}
+    for each, amperes in current.items():
+        if not amperes > LIT_FROM:
+            raise RangeError(
+                f"supply {say(supply, 'V')} leaves the {each} lamp dark, with {say(amperes, 'A')}: there is no light "
+                "to even out; use a higher supply voltage or less resistance"
+            )
     evenness = compare_brightness(pair.red, pair.green, points["red"].current, points["green"].current)
     lamp = evenness.brighter
     other = evenness.si.green_light if lamp == "red" else evenness.si.red_light

@@ -18,6 +18,7 @@ from ..parts.reed import Reed, as_reed
 from ..units import FluxDensity, Length, Q, door, record, say
 
 Pair = tuple[Any, Any]
+_LEAST_GAP, _MOST_GAP = 1e-9, 900.0  # m; the field's formulas hold within 1 km, and not on the magnet's very edge
 
 
 @door
@@ -71,12 +72,18 @@ def _need_gap(gap: Any) -> None:
             "gap needs to be more than 0 mm, but 0 mm came: the reed's glass alone keeps its axis about a millimetre "
             'away; measure from the magnet down to the reed\'s axis, such as gap="5 mm"'
         )
+    if np.any(np.less(gap, _LEAST_GAP)) or np.any(np.greater(gap, _MOST_GAP)):
+        wrong = np.min(gap) if np.any(np.less(gap, _LEAST_GAP)) else np.max(gap)
+        raise RangeError(
+            f"gap needs to lie from {say(_LEAST_GAP, 'm')} to {say(_MOST_GAP, 'm')}, but {say(wrong, 'm')} came; "
+            'measure from the magnet down to the reed\'s axis, such as gap="5 mm"'
+        )
 
 
 def _one_length(averaged_over: Any) -> float:
     if np.ndim(averaged_over):
         raise RangeError('averaged_over needs one length, but an array came; give for example averaged_over="10 mm"')
-    if 0 < averaged_over < 1e-5:
+    if 0 < averaged_over < 1e-5 or averaged_over > _MOST_GAP:
         raise RangeError(
             f"averaged_over needs to be 0 or the length of a reed, but {say(averaged_over, 'm')} came; "
             'give for example averaged_over="10 mm"'

@@ -23,6 +23,7 @@ from ..units.reading import quoted
 
 _YEAR = 365.25 * 86400.0
 _COULOMBS = 3600.0
+_MOST_SHARE = 1e15  # a whole number beyond is no share and may not fit a float
 
 
 @door(scalar=True)
@@ -101,7 +102,7 @@ def _chatter(run: Course, possible: dict[str, tuple[np.ndarray, float]]) -> floa
 def _until(until: Any, is_load: bool) -> tuple[str, float]:
     """What ends the run, "V", "A" or "" for a share of the light, and its SI value."""
     if isinstance(until, str) or hasattr(until, "dimensionality"):
-        value = Q(until)
+        value = _until_quantity(until)
         for kind in (Voltage, Current):
             if value.check(kind_of(kind).pint_unit.dimensionality):
                 unit, limit = kind_of(kind).unit, kind_of(kind).read(until, "until", scalar=True)
@@ -121,8 +122,15 @@ def _until(until: Any, is_load: bool) -> tuple[str, float]:
     return unit, limit
 
 
+def _until_quantity(until: Any) -> Any:
+    try:
+        return Q(until)
+    except UnitError as refusal:
+        raise UnitError(f"until: {refusal}") from None
+
+
 def _share(value: Any, until: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float | np.number):
+    if isinstance(value, bool) or not isinstance(value, int | float | np.number) or abs(value) > _MOST_SHARE:
         raise UnitError(
             f"until needs a voltage, a current, or a bare share of the starting light, but {quoted(until)} came; "
             'write for example until="5.4 V" or until=0.5'

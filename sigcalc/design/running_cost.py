@@ -20,6 +20,7 @@ _YEAR = 365.25 * 86400.0
 _JOULES = 3.6e6
 _SMALL, _LARGE = 49.0, 250.0  # W
 _LOW_VOLTAGE, _LOW_CURRENT = 6.0, 0.55
+_MOST = 1e12  # of a price or a count
 
 
 def level_vi_efficiency(adapter: Adapter) -> float:
@@ -95,6 +96,9 @@ def yearly_energy(
     While lit it takes load / efficiency and its no-load power on top, an upper estimate:
     the efficiency is stated for larger loads. Raises RangeError for times that make no sense.
     """
+    as_adapter(adapter)
+    if not isinstance(plugged_in, bool | np.bool_):
+        raise UnitError(f"plugged_in needs True or False, but {quoted(plugged_in)} came; write plugged_in=True")
     if not 0 < hours_each <= every:
         raise RangeError(
             f"hours_each needs to be above 0 and no longer than every ({say(every, 's')}), but {say(hours_each, 's')} "
@@ -184,8 +188,10 @@ def _pays(price: float, saved: float) -> float:
 
 
 def _number(name: str, value: Any, least: float) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float | np.number) or not least <= value < math.inf:
-        raise RangeError(f"{name} needs a plain number of {least:g} or more, but {quoted(value)} came; give it bare")
+    if isinstance(value, bool) or not isinstance(value, int | float | np.number) or not least <= value <= _MOST:
+        raise RangeError(
+            f"{name} needs a plain number from {least:g} to {_MOST:g}, but {quoted(value)} came; give it bare"
+        )
     return float(value)
 
 

@@ -31,6 +31,8 @@ NEAR_ONE_POLE = 2.0
 """How much more field a reed needs with one pole of a magnet near one of its ends (Littelfuse, Ampere-turn versus mT:
 about twice, and a particular case may differ by a factor of 2 or more)."""
 
+_LEAST_COIL, _MOST_COIL = 1e-3, 1.0  # m
+
 
 @record
 class Reed:
@@ -76,8 +78,11 @@ class Reed:
 
         Raises UnitError or RangeError for figures that cannot be.
         """
-        if coil_length < 1e-3:
-            raise RangeError(f"coil_length needs to be 1 mm or more, but {say(coil_length, 'm')} came")
+        if not _LEAST_COIL <= coil_length <= _MOST_COIL:
+            raise RangeError(
+                f"coil_length needs to be {say(_LEAST_COIL, 'm')} or more and {say(_MOST_COIL, 'm')} or less, but "
+                f'{say(coil_length, "m")} came; give the length of the test coil\'s winding, such as "25 mm"'
+            )
         closes, opens = (Q(float(long_coil_field(each, coil_length)), "T") for each in (pull_in, release))
         return cls(closes, opens, Q(operate_time, "s"), name)
 

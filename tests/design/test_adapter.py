@@ -118,6 +118,12 @@ def test_resistor_findings():
         (lambda: adapter_voltage(batteries["9 V alkaline"], "20 mA"), UnitError, "adapter needs"),
         (lambda: resistor_on_adapter(HELD, [RED] * 6, "10 mA"), DesignError, "nothing would light"),
         (lambda: resistor_on_adapter(LOOSE, RED, "10 mA", other_load="495 mA"), DesignError, "rated"),
+        (
+            lambda: resistor_on_adapter(HELD, RED, "10 mA", other_load="10 A"),
+            DesignError,
+            "current 10 mA and other_load 10 A are more together than",
+        ),
+        (lambda: resistor_on_adapter("9 V", RED, "10 mA"), UnitError, "adapter needs"),
         (lambda: resistor_on_adapter(HELD, "red", "10 mA"), UnitError, "led needs"),
     ],
 )

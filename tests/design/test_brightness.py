@@ -93,7 +93,7 @@ def test_findings_name_the_lamp_to_dim_and_warn_of_dim_parts():
             DesignError,
             "one driver",
         ),
-        (lambda: even_out("1 V", SHARED, TwoLeadPair(RED, GREEN)), RangeError, "dark lamp"),
+        (lambda: even_out("1 V", SHARED, TwoLeadPair(RED, GREEN)), RangeError, "supply 1 V leaves the red lamp dark"),
         (lambda: even_out("-9 V", SHARED, TwoLeadPair(RED, GREEN)), RangeError, "supply"),
         (lambda: even_out("9 V", SHARED, RED), UnitError, "TwoLeadPair"),
         (

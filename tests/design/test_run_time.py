@@ -244,6 +244,8 @@ def test_any_signal_gives_an_ordered_band_within_the_battery(name, ohms, steady,
         (lambda: run_time(BLOCK, Load(RESISTOR, RED), "5 ohm"), UnitError, "bare share"),
         (lambda: run_time(BLOCK, Load(RESISTOR, RED), True), UnitError, "bare share"),
         (lambda: run_time(BLOCK, Load(RESISTOR, RED), None), UnitError, "bare share"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), 10**400), UnitError, "bare share"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "5 VDC"), UnitError, "^until: '5 VDC' cannot be read"),
         (
             lambda: run_time(BLOCK, Load(RESISTOR, RED, relay=dataclasses.replace(RELAY_9, rated_voltage="24 V")), 0.5),
             DesignError,

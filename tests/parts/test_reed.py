@@ -88,6 +88,7 @@ class TestTypes:
             r'write pull_in="15 AT" or pull_in=Q\(15, "AT"',
         ),
         (lambda: Reed.from_ampere_turns("20 AT", "10 AT", "0 mm"), RangeError, "coil_length needs to be 1 mm or more"),
+        (lambda: Reed.from_ampere_turns("20 AT", "10 AT", "2 m"), RangeError, "coil_length needs .* but 2 m came"),
         (lambda: as_reed(SOLD), UnitError, "reed needs a single reed, but a type with a band came"),
         (lambda: as_reed("10 W reed, 7 to 21 AT"), UnitError, "take its .least_sensitive"),
         (lambda: as_reed(3), UnitError, "reed needs a Reed, but 3 came"),
