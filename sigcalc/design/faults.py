@@ -38,8 +38,7 @@ class FaultReading(ReadingBand):
     @property
     def text(self) -> str:
         """The band as it is read off the display."""
-        shown = [self.meter.shown(self.point.setting, value) for value in (self.least, self.most)]
-        return shown[0] if shown[0] == shown[1] else f"{shown[0]} to {shown[1]}"
+        return self.meter.shown_band(self.point.setting, self.least, self.most)
 
 
 @dataclass(frozen=True)

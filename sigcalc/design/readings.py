@@ -38,11 +38,8 @@ class ExpectedReading(ReadingBand):
 
     @property
     def text(self) -> str:
-        """The band as it is read off the display: "1.62 V to 2.54 V", "OL"."""
-        shown = [self.meter.shown(self.point.setting, value) for value in (self.least, self.most)]
-        if shown[0] == shown[1]:
-            return shown[0]
-        return f"{shown[0]} to {shown[1]}"
+        """The band as it is read off the display: "1.62 to 2.54 V", "OL"."""
+        return self.meter.shown_band(self.point.setting, self.least, self.most)
 
 
 @dataclass(frozen=True)

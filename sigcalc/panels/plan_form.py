@@ -29,6 +29,7 @@ TITLES = {
     "mast": "Mast and holes",
     "wire": "Wires",
     "limits": "Your limits",
+    "bench": "Your meter",
     "evening": "Power for the evening",
     "trigger": "Hands off: the train sets it",
 }

@@ -9,7 +9,7 @@ from importlib.resources import files
 
 from .bench_circuit import LAMPS, BenchCircuit
 from .caution import Caution
-from .meter import AMPERES, OHMS
+from .meter import AMPERES, DIODE, OHMS
 
 BENCH = "bench"
 """What cautions are about that hold for everything on the bench."""
@@ -52,7 +52,8 @@ def bench_cautions() -> tuple[Caution, ...]:
 def measuring_points(circuit: BenchCircuit) -> dict[str, MeasuringPoint]:
     """The points that a circuit offers, by name: "pair, red" is across the pair with the signal set for red.
 
-    They stand in the order in which to take them: what needs least first, the current last.
+    They stand in the order in which to take them: with the power on, with it off, the current last; in each what needs
+    least first.
     """
     points = [
         _point(circuit, row, position)
@@ -60,7 +61,7 @@ def measuring_points(circuit: BenchCircuit) -> dict[str, MeasuringPoint]:
         if not row["needs"] or row["needs"] in circuit.features
         for position in _positions(circuit, row["position"])
     ]
-    ordered = sorted(points, key=lambda each: (each.setting == AMPERES, each.setting == OHMS, each.effort))
+    ordered = sorted(points, key=lambda each: (each.setting == AMPERES, each.setting in (OHMS, DIODE), each.effort))
     return {each.name: each for each in ordered}
 
 

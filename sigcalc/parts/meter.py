@@ -96,6 +96,14 @@ class Meter:
         step = float(self.last_place(setting, value))
         return say(round(value / step) * step, UNITS[setting], digits=4)
 
+    def shown_band(self, setting: str, least: float, most: float) -> str:
+        """What the display may say from least to most: "1.62 to 2.54 V", "1.51 V to OL"; once where it is all one."""
+        ends = [self.shown(setting, value) for value in (least, most)]
+        if ends[0] == ends[1]:
+            return ends[0]
+        (number, _, unit), other = ends[0].partition(" "), ends[1].rpartition(" ")[2]
+        return f"{number if unit == other else ends[0]} to {ends[1]}"
+
 
 def as_meter(meter: Any) -> Meter:
     """The meter itself or by its name in `meters`; UnitError or UnknownNameError where it is none."""

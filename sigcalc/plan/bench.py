@@ -1,4 +1,4 @@
-"""What a plan means at the bench: parts to buy, wires to cut, holes to drill, steps, and meter readings."""
+"""What a plan means at the bench: parts to buy, wires to cut, holes to drill, steps."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from ..units import Q, say
 from .circuit import LAMPS, Circuit
 from .driver import Driver
 from .model import PlanFields
-from .result import Band, Cut, PartLine, Reading, Step
+from .result import Band, Cut, PartLine, Step
 
 PILOT = "1/16 in"  # common practice, no source
 
@@ -204,41 +204,3 @@ def _driver_steps(driver: Driver) -> list[Step]:
     if driver.count > 1:
         return [Step(f"Solder the {driver.count} current diodes side by side, all rings at one end."), into]
     return [into]
-
-
-def readings(circuit: Circuit, figures: dict[str, Band]) -> tuple[Reading, ...]:
-    """What the meter should show, in the order in which to measure; a good meter of 10 megohm is assumed."""
-    listed = [
-        Reading(figures[key].label, "ohms, power off, before soldering", figures[key], "the colour bands")
-        for key in ("shared_resistance", "setting_resistance", "red_resistance", "green_resistance")
-        if key in figures
-    ]
-    listed.append(Reading("supply, nothing connected", "DC volts", figures["supply"], "battery or adapter"))
-    for lamp in LAMPS:
-        listed += _lit_readings(circuit, figures, lamp)
-    return tuple(listed)
-
-
-def _lit_readings(circuit: Circuit, figures: dict[str, Band], lamp: str) -> list[Reading]:
-    """With one lamp lit: across the pair, the drive, the branch's resistor; the current where nothing shows it."""
-    places = {
-        "pair_voltage": (
-            "the two wires",
-            "0 V: a short, no supply; the full supply: an open joint or a reversed LED",
-        ),
-        "drive_voltage": (
-            "the driver" if circuit.driver else "the shared resistor",
-            "0 V: no current, an open joint; the full supply: the pair is shorted",
-        ),
-        "extra_voltage": (f"the {lamp} branch's resistor", "0 V: no current in this branch, an open joint"),
-    }
-    found = [
-        Reading(f"across {place}", "DC volts", figures[f"{lamp}_{key}"], otherwise, lamp)
-        for key, (place, otherwise) in places.items()
-        if figures[f"{lamp}_{key}"].most > 0
-    ]
-    if circuit.driver:
-        otherwise = "the driver: set otherwise, or below its drop-out voltage"
-        current = figures[f"{lamp}_current"]
-        found.append(Reading("in series with one wire", "DC milliamperes", current, otherwise, lamp))
-    return found

@@ -12,7 +12,7 @@ from .drive_wish import RESISTOR, DriveWish
 from .evening_wish import Evening
 from .lamps import Lamp, Lamps
 from .section import Line, Section, fault, known, refusal
-from .sections import Limits, Mast, WireWish, Wiring
+from .sections import Bench, Limits, Mast, WireWish, Wiring
 from .supply import USUAL_SUPPLY, Supply
 from .trigger_wish import TriggerWish
 
@@ -37,6 +37,7 @@ class PlanFields(Section):
     mast: Mast = Mast()
     wire: WireWish = WireWish()
     limits: Limits = Limits()
+    bench: Bench = Bench()
     evening: Evening | None = None
     trigger: TriggerWish | None = None
     _document: Any = PrivateAttr(None)

@@ -9,8 +9,10 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from ..design.passing_train import PassingTrain
+from ..parts.bench_circuit import BenchCircuit
 from ..parts.caution import Caution
 from ..parts.finding import Finding, worst
+from ..parts.meter import Meter
 from ..parts.pair import PairPoint, TwoLeadPair
 from ..parts.run_result import RunTime
 from ..units import say
@@ -52,8 +54,11 @@ class Band:
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, each value with its unit."""
-        values = {name: {"value": getattr(self, name), "unit": self.unit} for name in ("least", "nominal", "most")}
+        values = {name: self._plain(getattr(self, name)) for name in ("least", "nominal", "most")}
         return {"label": self.label, **values, "hangs_on": self.hangs_on}
+
+    def _plain(self, value: float) -> dict[str, Any]:
+        return {"value": value if math.isfinite(value) else None, "unit": self.unit}
 
 
 @dataclass(frozen=True)
@@ -69,22 +74,48 @@ class PartLine:
 
 @dataclass(frozen=True)
 class Reading:
-    """What the meter should show at one point with `lamp` lit ("" where none needs to be), and what if it does not."""
+    """What the meter should show at one point with the signal set for `lamp` ("" where it does not matter).
 
+    `expected` is infinite where the meter's range is exceeded; `shown` is the band as the display says it.
+    """
+
+    name: str
     where: str
     setting: str
     expected: Band
-    otherwise: str
+    shown: str
     lamp: str = ""
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data; a figure beyond the meter's range is null."""
+        return asdict(self) | {"expected": self.expected.to_dict()}
+
+
+@dataclass(frozen=True)
+class BenchTest:
+    """The finished signal before a meter: readings in the order in which to take them, and the cautions for it.
+
+    `before` are the readings of loose resistors; `notes` says what was left out or taken for granted, `assumptions`
+    what the bands hang on.
+    """
+
+    circuit: BenchCircuit
+    meter: Meter
+    before: tuple[Reading, ...]
+    readings: tuple[Reading, ...]
+    cautions: tuple[Caution, ...]
+    notes: tuple[str, ...]
+    assumptions: tuple[str, ...]
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data."""
         return {
-            "where": self.where,
-            "lamp": self.lamp,
-            "setting": self.setting,
-            "expected": self.expected.to_dict(),
-            "otherwise": self.otherwise,
+            "meter": self.meter.name,
+            "before": [each.to_dict() for each in self.before],
+            "readings": [each.to_dict() for each in self.readings],
+            "cautions": [asdict(each) for each in self.cautions],
+            "notes": list(self.notes),
+            "assumptions": list(self.assumptions),
         }
 
 
@@ -120,7 +151,7 @@ class EveningStudy:
 
 @dataclass(frozen=True)
 class TriggerStudy:
-    """What the passing train needs: figures, findings, parts, where they go, steps and readings of their own.
+    """What the passing train needs: figures, findings, parts, where they go, and steps of their own.
 
     `passing` is the train on one timeline, None where no relay is named or the pot cannot be set.
     """
@@ -130,7 +161,6 @@ class TriggerStudy:
     parts: tuple[PartLine, ...]
     positions: tuple[tuple[str, str], ...]
     steps: tuple[Step, ...]
-    readings: tuple[Reading, ...]
     assumptions: tuple[str, ...] = ()
     passing: PassingTrain | None = None
 
@@ -148,7 +178,7 @@ class Study:
     cuts: tuple[Cut, ...]
     drills: tuple[tuple[str, str], ...]
     steps: tuple[Step, ...]
-    readings: tuple[Reading, ...]
+    bench_test: BenchTest | None
     assumptions: tuple[str, ...]
     evening: EveningStudy | None = None
     trigger: TriggerStudy | None = None
@@ -178,7 +208,7 @@ class Study:
             ],
             "drills": [{"hole": hole, "drill": drill} for hole, drill in self.drills],
             "steps": [asdict(each) for each in self.steps],
-            "readings": [each.to_dict() for each in self.readings],
+            "bench_test": None if self.bench_test is None else self.bench_test.to_dict(),
             "assumptions": list(self.assumptions),
             **self._hands_off(),
             **({} if self.evening is None else {"cautions": [asdict(each) for each in self.evening.cautions]}),
@@ -193,7 +223,6 @@ class Study:
             "hands_off": {
                 "positions": [{"part": part, "place": place} for part, place in own.positions],
                 "steps": [asdict(each) for each in own.steps],
-                "readings": [each.to_dict() for each in own.readings],
             }
         }
 

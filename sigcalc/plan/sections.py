@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field, field_validator, model_validator
 
 from ..parts.drill import drills
+from ..parts.meter import meters
 from ..parts.outline import lamp_outlines
 from ..parts.wire import wires
 from ..units import Current, Length, Resistance, Temperature
@@ -85,6 +86,18 @@ class WireWish(Section):
     @classmethod
     def _wire_known(cls, name: str) -> str:
         known(lambda: wires[name])
+        return name
+
+
+class Bench(Section):
+    """The meter for the readings."""
+
+    meter: str = Field("hand meter", description="name of a meter in the table; its errors widen the readings")
+
+    @field_validator("meter")
+    @classmethod
+    def _meter_known(cls, name: str) -> str:
+        known(lambda: meters[name])
         return name
 
 

@@ -5,17 +5,20 @@ from __future__ import annotations
 import dataclasses
 
 from ..design import pair
+from ..errors import DesignError
 from ..parts.finding import FINE, LOOK, STOP
 from ..parts.led_model import Exponential
 from ..parts.pair import PairPoint
 from ..units import Q, say
 from . import bench
+from .bench_signal import bench_signal
+from .bench_readings import bench_test
 from .circuit import LAMPS, Circuit, circuit_of
 from .corners import lamp_figures, resistance_bands, supply_band
 from .evening import study_evening
 from .lamps import OWN_TEMPERATURE
 from .model import PlanFields
-from .result import Band, Study
+from .result import Band, BenchTest, Study, TriggerStudy
 from .trigger import study_trigger
 from .verdicts import verdicts
 
@@ -32,6 +35,7 @@ def study(plan: PlanFields) -> Study:
     findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
     evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures)
     trigger = None if plan.trigger is None else study_trigger(plan, plan.trigger)
+    test, no_test = _bench_test(circuit, trigger)
     more = [each for each in (evening, trigger) if each is not None]
     findings += [finding for each in more for finding in each.findings]
     return Study(
@@ -44,11 +48,21 @@ def study(plan: PlanFields) -> Study:
         cuts=bench.cuts(plan),
         drills=bench.holes(plan),
         steps=bench.steps(circuit),
-        readings=bench.readings(circuit, figures),
-        assumptions=(*_assumptions(circuit), *(said for each in more for said in each.assumptions)),
+        bench_test=test,
+        assumptions=(*_assumptions(circuit), *no_test, *(said for each in more for said in each.assumptions)),
         evening=evening,
         trigger=trigger,
     )
+
+
+def _bench_test(circuit: Circuit, trigger: TriggerStudy | None) -> tuple[BenchTest | None, tuple[str, ...]]:
+    """The readings, with the pot where the wished hold needs it, if it can; else the sentence why there are none."""
+    turn = None if trigger is None else trigger.figures.get("pot_turn")
+    try:
+        signal = bench_signal(circuit, None if turn is None else turn.nominal)
+    except DesignError as refusal:
+        return None, (f"There are no test readings: {refusal}.",)
+    return bench_test(circuit, signal, resistance_bands(circuit)), ()
 
 
 def _shown(figures: list[dict[str, Band]]) -> dict[str, Band]:

@@ -17,7 +17,7 @@ from ..units.kinds import Voltage
 from .coil import study_coil
 from .model import PlanFields
 from .result import Band, TriggerStudy, sentence
-from .trigger_bench import parts, positions, readings, steps
+from .trigger_bench import parts, positions, steps
 from .trigger_wish import TriggerWish
 
 ONE_SHOT_PULSE = 1e-5  # s; from memory: more than any one-shot of the usual kind needs to be triggered
@@ -77,7 +77,6 @@ def study_trigger(plan: PlanFields, wish: TriggerWish) -> TriggerStudy:
         parts=parts(wish, plan),
         positions=positions(wish, got.figures),
         steps=steps(wish, plan, wanted),
-        readings=readings(wish, plan, got.figures),
         assumptions=_assumptions(got),
         passing=passing,
     )

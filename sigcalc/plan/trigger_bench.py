@@ -1,13 +1,12 @@
-"""What the train's trigger means at the bench: parts, where they go, steps, and what to measure."""
+"""What the train's trigger means at the bench: parts, where they go, and steps."""
 
 from __future__ import annotations
 
 from ..errors import SigcalcError
 from ..parts.colour_code import colour_bands
-from ..parts.reed import reeds
 from ..units import Q, say
 from .model import PlanFields
-from .result import Band, PartLine, Reading, Step
+from .result import Band, PartLine, Step
 from .trigger_wish import TriggerWish
 
 MAGNET_CAUTION = (
@@ -85,24 +84,3 @@ def steps(wish: TriggerWish, plan: PlanFields, hold: float) -> tuple[Step, ...]:
         Step(f"Let a train pass and set the pot by a watch, until red is held for {say(hold, 's')}."),
         Step("Try the slowest, the fastest and the longest train."),
     )  # fmt: skip
-
-
-def readings(wish: TriggerWish, plan: PlanFields, figures: dict[str, Band]) -> tuple[Reading, ...]:
-    """What meter and watch should show."""
-    ohms = reeds[wish.reed].si.contact_resistance
-    closed = Band("reed closed", 0.0, ohms, ohms, "ohm", "the reed's data sheet; the meter's own leads come on top")
-    found = [
-        Reading(
-            "across the reed, magnet over it", "ohms, power off", closed, "gap, the magnet's orientation, the reed"
-        ),
-        Reading("supply at the timer board", "DC volts", _supply(plan), "battery or adapter, the feeder"),
-        Reading("red held", "a watch", figures["hold_wanted"], "pot, the capacitor's leakage, the timer"),
-    ]
-    if "coil_voltage" in figures:
-        otherwise = "the timer's output, the diode the wrong way round, the coil"
-        found.append(Reading("across the coil while it is fed", "DC volts", figures["coil_voltage"], otherwise))
-    return tuple(found)
-
-
-def _supply(plan: PlanFields) -> Band:
-    return Band("supply", *plan.supply.corners(), "V", plan.supply.hangs_on)

@@ -15,6 +15,7 @@ from ..parts.outline import lamp_outlines
 from ..plan.result import Band, Study
 from ..units import say
 from .bands import colour_band_picture
+from .bench_page import bench_page
 from .board_side import board_side
 from .mast import mast_front
 from .picture import Picture
@@ -58,7 +59,7 @@ def build_sheet(study: Study) -> str:
         bands=[_figure(each) for each in _band_pictures(study)],
         mast=_figure(mast_of(study)),
         strips=sorted({cut.strip for cut in study.cuts}),
-        readings=_readings(study),
+        bench=None if study.bench_test is None else bench_page(study.bench_test),
         figures=_figures(study),
         cautions=CAUTIONS,
         style=Markup(page_style()),
@@ -107,33 +108,24 @@ def mast_of(study: Study, lit: str = "red", size: Size = NORMAL) -> Picture:
 
 
 class _Row(NamedTuple):
-    """A line of a table: one figure of the whole circuit, or one with red lit and one with green lit."""
+    """A line of a table: one figure with red lit, and with green lit."""
 
     label: str
-    more: str = ""
-    both: Band | None = None
     red: Band | None = None
     green: Band | None = None
-    otherwise: str = ""
 
 
-def _readings(study: Study) -> list[_Row]:
-    """The readings with both lamps side by side, in the study's order."""
-    rows: dict[tuple[str, str], _Row] = {}
-    for each in study.readings:
-        row = rows.get((each.where, each.setting), _Row(each.where, each.setting, otherwise=each.otherwise))
-        rows[each.where, each.setting] = row._replace(**{each.lamp or "both": each.expected})
-    return list(rows.values())
+_READ = ("pair_voltage", "drive_voltage", "extra_voltage")
+"""Figures that the test page has, with the meter's own error."""
 
 
 def _figures(study: Study) -> list[_Row]:
     """The figures that no meter is asked for, with both lamps side by side, in the study's order."""
-    read = {id(each.expected) for each in study.readings}
     rows: dict[str, _Row] = {}
     for key, band in study.figures.items():
         lamp, _, label = band.label.partition(" lit: ")
-        if id(band) not in read and label:
-            what = key.removeprefix(f"{lamp}_")
+        what = key.removeprefix(f"{lamp}_")
+        if label and what not in _READ:
             row = rows.get(
                 what, _Row(label.replace("green branch", "dark branch").replace("red branch", "dark branch"))
             )

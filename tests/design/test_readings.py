@@ -44,7 +44,7 @@ class TestBands:
         band = expected_readings(circuits()["resistor"])["supply open"]
         assert band.least == pytest.approx(11.4 * (1 - 1e-8) - (0.005 * 11.4 + 0.03), abs=1e-5)
         assert band.most == pytest.approx(12.6 + 0.005 * 12.6 + 0.03, abs=1e-5)
-        assert band.text == "11.31 V to 12.69 V"
+        assert band.text == "11.31 to 12.69 V"
 
     def test_the_resistor_by_its_bands(self):
         """1 kohm within 5 %, 0.2 ohm of leads, 0.8 % and 3 digits of 1 ohm (the least in the 4 kohm range)."""

@@ -1,4 +1,4 @@
-"""Parts, cuts, holes, steps and readings: what a plan means at the bench."""
+"""Parts, cuts, holes and steps: what a plan means at the bench."""
 
 import pytest
 
@@ -150,40 +150,6 @@ class TestSteps:
     def test_the_lamps_stand_as_planned(self):
         texts = [step.text for step in study(lamps={"top": "red", "bottom": "green"}).steps]
         assert any(text.startswith("Set the red LED above the green one") for text in texts)
-
-
-class TestReadings:
-    @FORMS
-    def test_all_have_a_band_and_what_else_it_may_be(self, fields):
-        for reading in study(**fields).readings:
-            assert 0 < reading.expected.least <= reading.expected.nominal <= reading.expected.most
-            assert reading.otherwise
-            assert reading.lamp in ("", "red", "green")
-
-    def test_resistance_first_then_the_supply_then_red_then_green(self):
-        listed = study(**EXTRA).readings
-        assert [(each.where, each.lamp) for each in listed] == [
-            ("shared resistor", ""),
-            ("extra resistor, red branch", ""),
-            ("supply, nothing connected", ""),
-            ("across the two wires", "red"),
-            ("across the shared resistor", "red"),
-            ("across the red branch's resistor", "red"),
-            ("across the two wires", "green"),
-            ("across the shared resistor", "green"),
-        ]
-
-    def test_under_a_driver_the_current_itself_is_read(self):
-        listed = study(**DRIVER).readings
-        current = next(each for each in listed if each.setting == "DC milliamperes")
-        assert current.expected.nominal == pytest.approx(8e-3)
-        assert not any("resistor" in each.where for each in listed)
-
-    def test_what_is_read_sums_to_the_supply(self):
-        made = study(**EXTRA)
-        read = {each.where: each.expected.nominal for each in made.readings if each.lamp == "red"}
-        total = read["across the two wires"] + read["across the shared resistor"]
-        assert total == pytest.approx(12, abs=2e-3)  # the adapter's own 0.1 ohm takes the rest
 
 
 @pytest.mark.parametrize("path", QUILLHAVEN, ids=lambda path: path.stem)

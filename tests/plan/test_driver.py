@@ -42,7 +42,7 @@ class TestRegulator:
         found = study(drive={"kind": "regulator", "part": "lm317l", "current": "10 mA"})
         (line,) = [each for each in found.parts if "sets the current" in each.part]
         assert line.bands == ("brown", "green", "brown", "gold")
-        assert found.readings[0].expected.nominal == 150
+        assert found.bench_test.before[0].expected.nominal == 150
         assert any("adjust pin" in each.text and each.caution for each in found.steps)
 
     def test_the_band_is_that_of_reference_and_resistor(self):

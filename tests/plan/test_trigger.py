@@ -184,11 +184,8 @@ def test_bench_and_plain_data():
     assert len(data["hands_off"]["steps"]) == len(found.trigger.steps)
     assert any("swallowed" in each.caution for each in found.trigger.steps)
     assert any("rails" in each.caution for each in found.trigger.steps)
-    reading = found.trigger.readings[-1]
-    assert reading.expected == found.figures["coil_voltage"]
     (end,) = [each for each in found.parts if each.part == "resistor, end of the pot"]
     assert end.bands == ("yellow", "violet", "red", "gold")
-    assert found.figures["hold_wanted"] is found.trigger.readings[2].expected
 
 
 @pytest.mark.parametrize(

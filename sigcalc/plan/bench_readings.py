@@ -1,0 +1,114 @@
+"""What the meter should read on a plan's signal, and what to look at where it reads something else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..design.diagnosis import diagnose
+from ..design.faults import FaultView, FirstSign, fault_views, first_signs
+from ..design.readings import ExpectedReading, ExpectedReadings, expected_readings
+from ..parts.bench_circuit import LAMPS
+from ..parts.measuring_point import MeasuringPoint
+from ..parts.meter import OHMS, Meter, meters
+from ..units import say
+from .bench_signal import BenchSignal
+from .circuit import Circuit
+from .result import Band, BenchTest, Reading
+
+_DRAWS = 400  # samples of each fault: enough for a sheet, on which no probability stands
+BEFORE = f"{OHMS}, before soldering"
+
+
+@dataclass(frozen=True)
+class WrongLook:
+    """What is seen in both positions where it is not right, the faults that look so, and what to measure first."""
+
+    seen: dict[str, str]
+    faults: tuple[str, ...]
+    measure: MeasuringPoint | None
+
+
+@dataclass(frozen=True)
+class FaultTable:
+    """From what is seen or read to what to look at.
+
+    Attributes
+    ----------
+    right: what a sound signal shows, by position
+    looks: what else may be seen, the commonest first
+    signs: by the name of a measuring point, what else it may read and which faults show there first
+    hidden: faults that no reading shows for certain
+    remedies: what to do about each fault, by its name
+    """
+
+    right: dict[str, str]
+    looks: tuple[WrongLook, ...]
+    signs: dict[str, tuple[FirstSign, ...]]
+    hidden: tuple[str, ...]
+    remedies: dict[str, str]
+
+
+def bench_test(circuit: Circuit, signal: BenchSignal, bands: dict[str, Band]) -> BenchTest:
+    """The readings of a plan's signal; `bands` are those of its resistors as bought."""
+    meter = meters[circuit.plan.bench.meter]
+    expected = expected_readings(signal.circuit, meter)
+    return BenchTest(
+        circuit=signal.circuit,
+        meter=meter,
+        before=tuple(_loose(band, meter) for band in bands.values()),
+        readings=tuple(map(_reading, expected.readings)),
+        cautions=expected.cautions,
+        notes=signal.notes,
+        assumptions=_assumptions(expected, meter),
+    )
+
+
+def _loose(band: Band, meter: Meter) -> Reading:
+    """A resistor's reading before it is soldered in, with the meter's own error."""
+    least, most = (end + sign * float(meter.limit(OHMS, end)) for end, sign in ((band.least, -1), (band.most, +1)))
+    widened = Band(band.label, max(least, 0.0), band.nominal, most, band.unit, band.hangs_on)
+    where, shown = f"across the {band.label}, nothing else joined to it", meter.shown_band(OHMS, widened.least, most)
+    return Reading(band.label, where, BEFORE, widened, shown)
+
+
+def _reading(each: ExpectedReading) -> Reading:
+    point = each.point
+    band = Band(point.name, each.least, each.nominal, each.most, each.unit, "parts' tolerances and the meter's error")
+    return Reading(point.name, point.where, point.setting, band, each.text, point.position)
+
+
+def _assumptions(expected: ExpectedReadings, meter: Meter) -> tuple[str, ...]:
+    across = say(meter.si.input_resistance, "ohm")
+    return (*expected.assumptions, f"Readings count the {across} that the {meter.name} puts across the circuit.")
+
+
+def fault_table(test: BenchTest) -> FaultTable:
+    """What else may be seen and read on a plan's signal, and what to look at then; takes some tenths of a second."""
+    views = fault_views(test.circuit, test.meter, draws=_DRAWS)
+    signs = first_signs(views)
+    named = {fault for sign in signs for fault in sign.faults}
+    return FaultTable(
+        right=views[0].seen,
+        looks=_wrong_looks(test, views),
+        signs={name: tuple(each for each in signs if each.point.name == name) for name in views[0].readings},
+        hidden=tuple(view.fault.name for view in views[1:] if view.fault.name not in named),
+        remedies={view.fault.name: view.fault.remedy for view in views[1:]},
+    )
+
+
+def _wrong_looks(test: BenchTest, views: Sequence[FaultView]) -> tuple[WrongLook, ...]:
+    """Faults by their look, leaving out those that look right; the commonest look first."""
+    groups: dict[tuple[str, ...], list[FaultView]] = {}
+    for view in views[1:]:
+        if view.seen != views[0].seen:
+            groups.setdefault(tuple(view.seen[lamp] for lamp in LAMPS), []).append(view)
+    ordered = sorted(groups.values(), key=lambda group: -sum(each.fault.weight for each in group))
+    return tuple(_wrong_look(test, group) for group in ordered)
+
+
+def _wrong_look(test: BenchTest, group: list[FaultView]) -> WrongLook:
+    seen = group[0].seen
+    told = diagnose(test.circuit, seen, meter=test.meter, pairs=False, draws=_DRAWS)
+    faults = tuple(each.fault.name for each in sorted(group, key=lambda each: -each.fault.weight))
+    return WrongLook(seen, faults, told.next[0].point if told.next else None)

@@ -1,0 +1,130 @@
+"""What the meter should read on a plan's signal, and where to look when it does not."""
+
+import math
+
+import pytest
+
+from sigcalc import Plan
+from sigcalc.parts.meter import AMPERES, DIODE, OHMS
+from sigcalc.plan.bench_readings import BEFORE, fault_table
+from tests.plan.plans import QUILLHAVEN
+
+LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
+SHARED = {"drive": {"current": "8 mA"}}
+EXTRA = {"drive": {"resistance": "680 ohm"}, "wiring": {"form": "shared and extra", "extra_red": "47 ohm"}}
+OWN = {"wiring": {"form": "one in each branch", "series_diodes": True, "reversing": "relay"}}
+DRIVER = {"drive": {"kind": "constant current", "current": "8 mA"}}
+TRAIN = {"wiring": {"reversing": "relay"}, "trigger": {"relay": "12 V two-pole"}}
+FORMS = {"shared": SHARED, "extra": EXTRA, "own": OWN, "driver": DRIVER, "train": TRAIN}
+EACH = pytest.mark.parametrize("form", FORMS)
+
+
+def study(**fields):
+    return Plan(**LAMPS, **fields).study()
+
+
+def read(**fields):
+    return {each.name: each for each in study(**fields).bench_test.readings}
+
+
+@EACH
+def test_every_point_has_a_band_about_its_nominal_value(form):
+    test = study(**FORMS[form]).bench_test
+    for reading in (*test.before, *test.readings):
+        assert reading.expected.least <= reading.expected.nominal <= reading.expected.most
+        assert reading.shown
+        assert reading.lamp in ("", "red", "green")
+    assert test.notes or form in ("shared", "extra", "driver")
+
+
+@EACH
+def test_power_on_before_power_off_and_the_current_last(form):
+    stage = [
+        2 if each.setting == AMPERES else 1 if each.setting in (OHMS, DIODE) else 0
+        for each in study(**FORMS[form]).bench_test.readings
+    ]
+    assert stage == sorted(stage)
+    assert set(stage) == {0, 1, 2}
+
+
+def test_loose_resistors_come_first_with_the_meter_s_error():
+    (before,) = study(drive={"resistance": "1 kohm"}).bench_test.before
+    assert before.setting == BEFORE
+    # 950 ohm to 1050 ohm as bought; the meter's share of the reading and its digits come on top
+    assert 930 < before.expected.least < 950
+    assert 1050 < before.expected.most < 1070
+    assert before.shown == f"{before.expected.least:.0f} Ω to {before.expected.most / 1e3:.3f} kΩ"
+
+
+@pytest.mark.parametrize("path", QUILLHAVEN, ids=lambda path: path.stem)
+@pytest.mark.parametrize("lamp", ["red", "green"])
+def test_the_voltages_sum_up_and_the_current_is_the_study_s(path, lamp):
+    """Kirchhoff's voltage law round the loop, and Ohm's law in the shared resistor."""
+    made = Plan.load(path).study()
+    test = {each.name: each.expected.nominal for each in made.bench_test.readings}
+    limit, current = test[f"limit, {lamp}"], abs(test[f"current, {lamp}"])
+    assert limit + abs(test[f"pair, {lamp}"]) == pytest.approx(test[f"supply, {lamp}"], abs=5e-3)
+    assert current == pytest.approx(limit / test["limit ohms"], rel=5e-3)
+    assert current == pytest.approx(made.figures[f"{lamp}_current"].nominal, rel=0.01)
+
+
+def test_under_a_driver_the_current_itself_is_read():
+    found = read(**DRIVER)
+    assert found["current, red"].expected.nominal == pytest.approx(8e-3, rel=1e-4)
+    assert "limit ohms" not in found
+
+
+def test_the_plan_s_meter_widens_the_bands():
+    fine, coarse = (
+        read(**SHARED, bench={"meter": name})["pair, red"].expected for name in ("hand meter", "pocket meter")
+    )
+    assert coarse.most - coarse.least > fine.most - fine.least
+
+
+def test_a_train_adds_coil_reed_and_hold():
+    found = read(**TRAIN)
+    made = study(**TRAIN)
+    coil = found["coil, red"].expected  # the timer's output lies below the supply, so somewhat less than at the supply
+    assert 0.8 * made.figures["coil_voltage"].nominal < coil.nominal < made.figures["coil_voltage"].most
+    assert found["hold"].expected.nominal == pytest.approx(made.figures["hold_wanted"].nominal, rel=0.02)
+    assert math.isinf(found["reed alone"].expected.nominal)
+    assert found["reed alone"].shown == "OL"
+    assert "timer output, red" in found
+
+
+def test_a_lamp_with_nothing_to_limit_it_is_not_tested():
+    made = study(drive={"resistance": "0 ohm"})
+    assert made.bench_test is None
+    assert any("no test readings" in each for each in made.assumptions)
+    assert made.to_dict()["bench_test"] is None
+
+
+@pytest.fixture(scope="module", params=FORMS)
+def table(request):
+    return fault_table(study(**FORMS[request.param]).bench_test)
+
+
+class TestFaultTable:
+    def test_every_fault_stands_somewhere_and_has_a_remedy(self, table):
+        shown = [fault for signs in table.signs.values() for sign in signs for fault in sign.faults]
+        assert len(shown) == len(set(shown))
+        assert set(shown) | set(table.hidden) == set(table.remedies)
+        assert not set(shown) & set(table.hidden)
+        assert all(table.remedies.values())
+
+    def test_a_wrong_look_is_none_that_is_right_and_each_stands_once(self, table):
+        looks = [tuple(each.seen.values()) for each in table.looks]
+        assert len(looks) == len(set(looks))
+        assert table.right == {"red": "red", "green": "green"}
+        assert ("red", "green") not in looks
+        assert ("none", "none") in looks
+
+    def test_the_first_measurement_of_a_dark_signal_is_one_with_the_power_on(self, table):
+        (dark,) = [each for each in table.looks if set(each.seen.values()) == {"none"}]
+        assert {"no supply", "break in the mast"} <= set(dark.faults)
+        assert dark.measure.setting == "DC volts"
+
+    def test_a_plan_s_reversed_led_is_looked_for_where_both_light_or_none(self, table):
+        looks = [each.seen for each in table.looks if "red LED reversed" in each.faults]
+        assert len(looks) == 1
+        assert looks[0]["red"] == "none"
