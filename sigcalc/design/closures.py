@@ -15,6 +15,7 @@ from ..errors import RangeError
 from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
 from ..parts.passing import Passing
 from ..parts.reed import Reed, as_reed
+from ..physics.domain import together
 from ..units import FluxDensity, Length, Q, door, record, say
 
 Pair = tuple[Any, Any]
@@ -52,7 +53,7 @@ def closures(
     """
     magnet, orientation, reed = as_magnet(magnet), as_orientation(orientation), as_reed(reed)
     _need_gap(gap)
-    gaps, offsets = np.broadcast_arrays(gap, offset)
+    gaps, offsets = (np.asarray(each) for each in together(gap=gap, offset=offset))
     passing = Passing(magnet, orientation, _one_length(averaged_over))
     found = passing.stretches(gaps.ravel(), offsets.ravel(), reed.si.pull_in, reed.si.release)
     answers = [[(Q(float(start), "m"), Q(float(end), "m")) for start, end in each] for each in found]

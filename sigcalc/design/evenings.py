@@ -65,7 +65,7 @@ def evenings(run: RunTime, hours_each: Time, every: Time = "7 days") -> Evenings
 
 
 def _count(each: float, hours: float, loss: float) -> float:
-    if hours == 0:
+    if hours == 0 or loss >= 1:  # storage takes all of it before the first evening
         return 0.0
     share = each / hours
     return 1.0 / share if loss < 1e-12 else math.log1p(loss / share) / -math.log1p(-loss)

@@ -19,7 +19,6 @@ from ..units import (
     record,
     say,
 )
-from ..units.reading import quoted
 from .led_model import ConstantDrop, Exponential
 
 LIT_FROM = 10e-6
@@ -59,19 +58,25 @@ class Led:
                 f"model needs a ConstantDrop or an Exponential, but {type(self.model).__name__} came; "
                 'write for example model=ConstantDrop("2 V")'
             )
-        for name in ("name", "colour"):
-            if not isinstance(getattr(self, name), str):
-                raise UnitError(f'{name} needs a text, but {quoted(getattr(self, name))} came; write {name}="red"')
         for name in ("max_current", "max_reverse_voltage"):
             if not getattr(self.si, name) > 0:
                 raise RangeError(f"{name} of {self.name} needs to be above zero; see the part's data sheet")
-        for name in ("drop_below", "drop_above"):
-            if getattr(self.si, name) < 0:
-                raise RangeError(f"{name} of {self.name} needs to be 0 V or more: it says how far the drop may differ")
+        self._check_drops()
         if (self.intensity is None) != (self.intensity_current is None):
             raise UnitError(f"intensity of {self.name} needs intensity_current beside it, and the other way round")
         if self.intensity_current is not None and not self.si.intensity_current > 0:
             raise RangeError(f"intensity_current of {self.name} needs to be above zero; see the part's data sheet")
+
+    def _check_drops(self) -> None:
+        for name in ("drop_below", "drop_above"):
+            if getattr(self.si, name) < 0:
+                raise RangeError(f"{name} of {self.name} needs to be 0 V or more: it says how far the drop may differ")
+        if isinstance(self.model, ConstantDrop) and not self.si.drop_below < self.model.si.forward_voltage:
+            raise RangeError(
+                f"drop_below of {self.name} needs to be less than its drop of "
+                f"{say(self.model.si.forward_voltage, 'V')}, but {say(self.si.drop_below, 'V')} came: nothing would be "
+                "left; give how far a bought part may lie below"
+            )
 
     def voltage(self, current: Any, temperature: Any = None) -> Any:
         """The forward voltage at a current; `temperature` is the junction's (the model's own if not given)."""

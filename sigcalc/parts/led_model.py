@@ -106,6 +106,11 @@ class Exponential(_Model):
             raise RangeError(
                 f"ideality needs to lie from 0.5 to 8, but {self.si.ideality:g} came; an LED has about 1.5 to 3"
             )
+        if self._reference_voltage > -LEAST_VOLTAGE:
+            raise RangeError(
+                f"saturation_current {self.si.saturation_current:g} A with ideality {self.si.ideality:g} would need "
+                f"{say(self._reference_voltage, 'V')} for 10 mA, which no LED does; check both"
+            )
 
     @classmethod
     def fitted(

@@ -104,8 +104,9 @@ class Load:
         string, extra = self.branch(lamp)
         off = 1.0 + np.asarray(tolerance) * self.drive.tolerance
         series, limit = self.drive.series_resistance, self.drive.limit
-        if isinstance(self.drive, ResistorDrive):
+        resistor = isinstance(self.drive, ResistorDrive)
+        if resistor:
             series = series * (1.0 - np.asarray(tolerance) * self.drive.tolerance)
         # a source that cannot even feed the steady loads has nothing left for the lamp
         current = loop_current(np.maximum(volts, 0.0), ohms + series + extra, string, None, spread)
-        return np.minimum(current, limit * off)
+        return current if resistor else np.minimum(current, limit * off)

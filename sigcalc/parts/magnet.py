@@ -15,6 +15,7 @@ from .magnet_grade import MagnetGrade, magnet_grades
 from .table import Figures, PartsTable, unknown
 
 _TEMPERATURE = kind_of(Temperature)
+_LEAST_SIDE, _MOST_SIDE = 1e-5, 1.0  # m
 
 
 class _Shape:
@@ -25,8 +26,12 @@ class _Shape:
 
     def __post_init__(self) -> None:
         for name in self._sides:
-            if not getattr(self.si, name) > 0:
-                raise RangeError(f'{name} of a magnet needs to be above zero; give for example {name}="3 mm"')
+            if not _LEAST_SIDE <= getattr(self.si, name) <= _MOST_SIDE:
+                raise RangeError(
+                    f"{name} of a magnet needs to be above zero, from {say(_LEAST_SIDE, 'm')} to "
+                    f"{say(_MOST_SIDE, 'm')}, but {say(getattr(self.si, name), 'm')} came; "
+                    f'give for example {name}="3 mm"'
+                )
         least, nominal, most = self.remanence_band
         if not 0 < least <= nominal <= most:
             raise RangeError(

@@ -31,6 +31,7 @@ NEAR_ONE_POLE = 2.0
 """How much more field a reed needs with one pole of a magnet near one of its ends (Littelfuse, Ampere-turn versus mT:
 about twice, and a particular case may differ by a factor of 2 or more)."""
 
+_LEAST_RELEASE = 1e-8  # T; far below the earth's field, and still above the rounding of the magnets' formulas
 _LEAST_COIL, _MOST_COIL = 1e-3, 1.0  # m
 
 
@@ -48,8 +49,11 @@ class Reed:
 
     def __post_init__(self) -> None:
         si = self.si
-        if not si.release > 0:
-            raise RangeError('release of a reed needs to be above zero, but 0 T came; give for example release="1 mT"')
+        if not si.release >= _LEAST_RELEASE:
+            raise RangeError(
+                f"release of a reed needs to be above zero, and {say(_LEAST_RELEASE, 'T')} or more, but "
+                f'{say(si.release, "T")} came; give for example release="1 mT"'
+            )
         if si.pull_in < si.release:
             raise RangeError(
                 f"pull_in of a reed needs to be at or above its release of {say(si.release, 'T')}, "

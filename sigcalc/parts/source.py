@@ -12,6 +12,7 @@ from .battery_data import Discharge, discharge_of
 from .table import Figures, PartsTable
 
 _DISCHARGE_ROWS = ("cells", "rechargeable", "discharge_curve", "discharge_capacity")
+_NEXT_TO_NOTHING = 1e-6  # of the charge: storage has emptied the battery, and the formulas take logarithms
 _MOST_NO_LOAD = 2.0  # of the rated voltage; an adapter beyond it is no wall adapter
 
 
@@ -72,10 +73,10 @@ class Battery:
                 f"{self.name} has no discharge data, so that nothing can be said about how long it lasts; "
                 'take one of the table, such as batteries["9 V alkaline"], and change its figures'
             )
-        si = self.discharge.si
+        si, kept = self.discharge.si, np.maximum(self.discharge.kept(years), _NEXT_TO_NOTHING)
         charge = np.stack([si.capacity_min, si.capacity, si.capacity_max])
         scale = 1.0 if self.si.capacity is None else self.si.capacity / si.capacity[0]
-        return si.drain, charge * scale * 3600.0 * np.array(self.discharge.kept(years))[:, None]
+        return si.drain, charge * scale * 3600.0 * kept[:, None]
 
 
 @record

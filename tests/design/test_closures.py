@@ -153,6 +153,7 @@ class TestLengthOfTheReed:
         ({"gap": ["5 mm", "0 mm"]}, RangeError, "gap needs to be more than 0 mm"),
         ({"gap": "1 km"}, RangeError, "gap needs to lie from 1 nm to 900 m, but 1 km came"),
         ({"gap": Q(1e-30, "m")}, RangeError, "gap needs to lie from 1 nm"),
+        ({"gap": ["3 mm", "5 mm"], "offset": ["0 mm", "1 mm", "2 mm"]}, RangeError, r"shapes do not fit .* gap \(2,\)"),
         ({"averaged_over": "1 km"}, RangeError, "averaged_over needs to be 0 or the length of a reed"),
         ({"gap": 5}, UnitError, "gap needs a length with its unit, but 5 came"),
         ({"gap": "5 mT"}, UnitError, "gap needs a length, but '5 mT' came"),

@@ -73,3 +73,9 @@ def test_a_battery_that_does_not_start_counts_nothing():
 def test_what_is_refused_and_how(call, kind, said):
     with pytest.raises(kind, match=said):
         call()
+
+
+def test_storage_may_take_all_of_it():
+    result = evenings(RUNS["8.4 V NiMH"], "3 h", "12 years")  # the ordinary type loses 98.6 % in one
+    assert result.count_min == 0
+    assert result.count_max > 0

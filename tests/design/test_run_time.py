@@ -217,6 +217,12 @@ def test_any_signal_gives_an_ordered_band_within_the_battery(name, ohms, steady,
     assert run.ended_by in run.ends
 
 
+def test_a_battery_that_storage_has_emptied_lasts_no_time():
+    old = run_time(batteries["8.4 V NiMH"], "20 mA", "7 V", age="20 years")
+    assert old.hours_min.m_as("s") < 1
+    assert old.hours_max.m_as("min") > 10
+
+
 @pytest.mark.parametrize(
     ("call", "kind", "said"),
     [

@@ -66,6 +66,11 @@ def test_without_intensity_there_is_no_light_to_tell():
         ({"max_reverse_voltage": "0 V"}, RangeError, "max_reverse_voltage of a red one"),
         ({"max_reverse_voltage": "-5 V"}, RangeError, "max_reverse_voltage needs"),
         ({"drop_below": "-0.1 V"}, RangeError, "drop_below of a red one needs to be 0 V or more"),
+        (
+            {"model": ConstantDrop("2 V"), "drop_below": "2 V"},
+            RangeError,
+            "drop_below of a red one needs to be less than its drop of 2 V",
+        ),
         ({"drop_above": "-0.1 V"}, RangeError, "drop_above of a red one needs to be 0 V or more"),
         ({"intensity": "5 mcd"}, UnitError, "needs intensity_current beside it"),
         ({"intensity_current": "5 mA"}, UnitError, "needs intensity_current beside it"),

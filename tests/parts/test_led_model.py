@@ -280,6 +280,7 @@ class TestExponential:
             ({"ideality": 0.4}, "ideality needs to lie"),
             ({"ideality": 9}, "ideality needs to lie"),
             ({"ideality": "2 V"}, "ideality needs a count"),
+            ({"saturation_current": "1e-50 A", "ideality": 8}, "would need 22.* V for 10 mA, which no LED does"),
             ({"series_resistance": 4}, "series_resistance needs a resistance with its unit"),
             ({"series_resistance": "-1 ohm"}, "series_resistance needs a resistance from"),
             ({"temperature_coefficient": "1 mV/K"}, "temperature coefficient from"),

@@ -84,3 +84,9 @@ def test_tolerances_turn_the_current_the_right_way():
 def test_what_is_refused_and_how(call, kind, said):
     with pytest.raises(kind, match=said):
         call()
+
+
+def test_a_resistor_of_any_tolerance_has_a_current_in_every_corner():
+    load = Load(ResistorDrive("680 ohm", 1.0), LAMP)  # the least of such resistors is none at all
+    least, nominal, most = (load.lamp_current(RED, 9.0, 10.0, tolerance) for tolerance in (-1.0, 0.0, 1.0))
+    assert 0 < least < nominal < most

@@ -78,6 +78,7 @@ class TestTypes:
             "pull_in of a reed needs to be at or above its release of 2 mT, but 1 mT",
         ),
         (lambda: Reed("1 mT", "0 mT"), RangeError, "release of a reed needs to be above zero"),
+        (lambda: Reed(Q(1e-9, "T"), Q(1e-9, "T")), RangeError, "release of a reed needs .* 10 nT or more, but 1 nT"),
         (lambda: Reed(1, "1 mT"), UnitError, "pull_in needs a flux density with its unit, but 1 came"),
         (lambda: Reed("20 AT", "1 mT"), UnitError, "pull_in needs a flux density, but '20 AT' came"),
         (lambda: Reed.from_ampere_turns("10 AT", "20 AT", "25 mm"), RangeError, "the wrong way round"),
