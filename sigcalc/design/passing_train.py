@@ -11,7 +11,7 @@ import numpy as np
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.passing import levels
 from ..parts.reed import band_of
-from ..parts.train_run import Happenings, TrainRun
+from ..parts.train_run import SPARE, Happenings, TrainRun
 from ..units import Length, Time, record, say
 
 RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT = (
@@ -24,7 +24,6 @@ RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT = (
 
 
 _APPROACH, _LEAST_APPROACH, _AFTER = 0.15, 0.06, 0.06  # of the train's length; m; of the time
-_SPARE = 1.2  # a fifth to spare; common practice, no source
 
 
 @record
@@ -175,13 +174,15 @@ def _missed(result: PassingTrain) -> Finding:
         reason = f"{run.orientation.capitalize()} at {say(run.si.gap, 'm')} the magnet does not close the reed."
         return Finding(STOP, "red", reason, "Turn the magnet upright or lengthwise, or bring it nearer.")
     longest = float(np.nanmax(case.field.ends - case.field.starts))
-    need = max(each.si.operate_time for each in band_of(run.reed)) + run.si.least_pulse
+    need = max(each.si.operate_time for each in band_of(run.reed)) + run.least_pulse
     fastest = run.si.speed * longest / need
     reason = (
         f"The longest closing lasts {say(longest, 's')}; reed and timer need {say(need, 's')}. The limit is "
         f"{say(fastest, 'm/s')}."
     )
-    return Finding(STOP, "red", reason, "Run slower, or bring the magnet nearer.")
+    own = run.circuit.timer.least_pulse
+    other = "" if own is not None else ", or let less resistance or a smaller capacitor shorten what the timer needs"
+    return Finding(STOP, "red", reason, f"Run slower, or bring the magnet nearer{other}.")
 
 
 def _length_of_red(result: PassingTrain) -> Iterator[Finding]:
@@ -195,7 +196,7 @@ def _length_of_red(result: PassingTrain) -> Iterator[Finding]:
         at = run.place([si.red_until - si.start, si.clear - si.start])
         reason += f" The signal turns green with {say(float(at[1] - at[0]), 'm')} still to go."
         remedy = "Run faster" if run.stop_at is None else "Put the reed where no train halts"
-        yield Finding(STOP, "hold", reason, f"{remedy}, or hold for {say(_SPARE * si.needed, 's', 2)}.")
+        yield Finding(STOP, "hold", reason, f"{remedy}, or hold for {say(SPARE * si.needed, 's', 2)}.")
     else:
         yield Finding(FINE, "hold", reason)
 

@@ -15,6 +15,7 @@ from .capacitor import Capacitor
 from .timer import Timer, timers
 
 _LEAST_POT = 1.0  # ohm
+_TIME_CONSTANTS = 3.0  # in which a capacitor comes within 5 % of empty, or full
 _HALVINGS = 55  # of the pot's whole turn: down to the last digit of a float
 
 # the nominal parts first, then every combination of least and most
@@ -73,6 +74,14 @@ class HoldCircuit:
                 f"{argument} needs to be above the {say(trip, 'V')} at which the {self.timer.name} timer trips, but "
                 f"{say(supply, 'V')} came and gives no hold; use at least {say(self.timer.si.least_supply, 'V')}"
             )
+
+    def least_pulse(self, reed_resistance: float) -> float:
+        """The least contact in s that sets the hold going, with so many ohms in the reed's lead.
+
+        It is the timer's own figure, or until the contact has filled or emptied the capacitor but for 5 %.
+        """
+        own = self.timer.si.least_pulse
+        return own if own is not None else _TIME_CONSTANTS * reed_resistance * self.capacitor.si.capacitance
 
     def sure_resistance(self, supply: float) -> float:
         """The resistance in ohm up to which the trip is reached however much leaks, at a supply in V."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..errors import RangeError, UnitError
-from ..units import Current, Ratio, Resistance, SupplyVoltage, Voltage, record, say
+from ..units import Current, Ratio, Resistance, SupplyVoltage, Time, Voltage, record, say
 from .table import Figures, PartsTable
 
 _SWITCHES = ("discharges", "retriggers")
@@ -16,7 +16,9 @@ class Timer:
     Where it `discharges`, the trigger fills the capacitor to the supply and the resistor empties it;
     else the trigger empties it and the resistor fills it from the supply. `retriggers`: a trigger
     during the hold starts it anew. `input_current` is the most that the timer's input takes out of
-    the capacitor. `spread` bounds what else makes a hold longer or shorter. `high_drop` is the most that
+    the capacitor. `least_pulse` is the least contact that the timer takes notice of; None where the contact itself
+    fills or empties the capacitor, which takes as long as that. `spread` bounds what else makes a hold longer or
+    shorter. `high_drop` is the most that
     the output keeps for itself while it holds (a coil from output to minus), `low_drop` while it
     does not (a coil from plus to output); None where they are not known.
     """
@@ -34,6 +36,7 @@ class Timer:
     trip_voltage_min: Voltage | None = None
     trip_voltage_max: Voltage | None = None
     input_current: Current = "0 A"
+    least_pulse: Time | None = None
     spread: Ratio = 0.0
     high_drop: Voltage | None = None
     low_drop: Voltage | None = None

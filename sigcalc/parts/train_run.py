@@ -6,6 +6,7 @@ magnet is over the reed.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Annotated, Any, NamedTuple
 
 import numpy as np
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 from ..errors import RangeError, UnknownNameError
 from ..physics import events
 from ..physics.events import Spans
-from ..units import Kind, Length, Ratio, SupplyVoltage, Time, record, say
+from ..units import Kind, Length, Ratio, Resistance, SupplyVoltage, Time, record, say
 from .hold_circuit import HoldCircuit, as_hold_circuit
 from .magnet import BarMagnet, Magnet, as_magnet, as_orientation
 from .passing import Passing
@@ -26,6 +27,8 @@ ModelSpeed = Annotated[Any, Kind("model speed", "m/s", 1e-3, 10.0, "0.3 m/s")]
 TrackPlace = Annotated[Any, Kind("place along the track", "m", -1e3, 1e3, "5 mm")]
 
 RED, GREEN = "red", "green"
+SPARE = 1.25
+"""How much longer than the train needs its red is to be held. Common practice, no source."""
 _APART = 4.0  # times the farthest place at which a magnet holds the reed: there its field is down by about 4 cubed
 
 Array = NDArray[np.float64]
@@ -62,6 +65,21 @@ class Happenings(NamedTuple):
         return np.isinf(self.red.ends).any(axis=-1)
 
 
+@lru_cache(maxsize=8)
+def _closed(passing: Passing, gap: bytes, pull_in: bytes, release: bytes) -> Array:
+    """The closed stretches of each case, shape (cases, spans, 2), NaN where there is none; not to be written into.
+
+    They come from the bytes of arrays of floats and are kept: many trains with other holds and speeds are the same to
+    the magnet and the reed.
+    """
+    found = passing.stretches(np.frombuffer(gap), 0.0, np.frombuffer(pull_in), np.frombuffer(release))
+    counts = np.array([len(each) for each in found])
+    table = np.full((len(found), max(int(counts.max()), 1), 2), np.nan)
+    table[np.arange(table.shape[1]) < counts[:, np.newaxis]] = np.concatenate(found)
+    table.setflags(write=False)
+    return table
+
+
 @record
 class TrainRun:
     """What is built, and one train.
@@ -78,7 +96,8 @@ class TrainRun:
     stop_at: where its first magnet is, less the reed's place, when it halts; None where it does not
     stop_time: how long it halts
     coil_fed_for: "red" or "green", for which aspect the relay's coil is fed
-    least_pulse: the least contact that the timer takes notice of; common practice, no source
+    reed_resistor: in the reed's lead, so that its contacts carry no more than they stand; where the reed itself
+        fills or empties the timer's capacitor it says how long that takes. Common practice, no source
     """
 
     magnet: Magnet | BarMagnet
@@ -99,7 +118,7 @@ class TrainRun:
     stop_at: TrackPlace | None = None
     stop_time: Time = "0 s"
     coil_fed_for: str = RED
-    least_pulse: Time = "1 ms"
+    reed_resistor: Resistance = "100 ohm"
 
     def __post_init__(self) -> None:
         for name, read in (("magnet", as_magnet), ("relay", as_relay), ("circuit", as_hold_circuit)):
@@ -136,6 +155,11 @@ class TrainRun:
         return self.circuit.seconds(self.si.supply, self.si.turn)[1]
 
     @property
+    def least_pulse(self) -> float:
+        """The least contact in s that the timer takes notice of."""
+        return self.circuit.least_pulse(self.si.reed_resistor)
+
+    @property
     def delays(self) -> tuple[float, float]:
         """What the relay takes in s from the timer's coming on to red, and from its going off to green.
 
@@ -149,10 +173,9 @@ class TrainRun:
 
         `pull_in` and `release` (T) are flat arrays; `gap` (m) is the run's own where none is given.
         """
-        found = self.passing.stretches(self.si.gap if gap is None else gap, 0.0, pull_in, release)
-        counts = np.array([len(each) for each in found])
-        table = np.full((len(found), max(int(counts.max()), 1), 2), np.nan)
-        table[np.arange(table.shape[1]) < counts[:, np.newaxis]] = np.concatenate(found)
+        gap = self.si.gap if gap is None else gap
+        flat = np.broadcast_arrays(*(np.atleast_1d(np.asarray(each, float)) for each in (gap, pull_in, release)))
+        table = _closed(self.passing, *(each.tobytes() for each in flat))
         if self.si.last_magnet is not None:
             table = np.concatenate([table, table + self._second(table)], axis=1)
         return table[..., 0], table[..., 1]
@@ -174,7 +197,7 @@ class TrainRun:
         starts, ends = self.stretches(pull_in, release, gap)
         speed = np.broadcast_to(si.speed if speed is None else speed, len(pull_in))
         field = Spans(self.when(starts, speed[:, np.newaxis]), self.when(ends, speed[:, np.newaxis]))
-        contact = events.contact_spans(*field, self._operate_time, self._release_time, si.least_pulse)
+        contact = events.contact_spans(*field, self._operate_time, self._release_time, self.least_pulse)
         timer = events.timer_spans(contact, hold, self.circuit.timer.retriggers)
         return Happenings(
             field=field,

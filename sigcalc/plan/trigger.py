@@ -11,7 +11,7 @@ from ..design.passing_train import PassingTrain, passing_train
 from ..errors import SigcalcError
 from ..parts.finding import FINE, STOP, Finding
 from ..parts.reed import reeds
-from ..parts.train_run import TrainRun
+from ..parts.train_run import SPARE, TrainRun
 from ..units import Q, kind_of, say
 from ..units.kinds import Voltage
 from .coil import study_coil
@@ -19,11 +19,6 @@ from .model import PlanFields
 from .result import Band, TriggerStudy, sentence
 from .trigger_bench import parts, positions, steps
 from .trigger_wish import TriggerWish
-
-ONE_SHOT_PULSE = 1e-5  # s; from memory: more than any one-shot of the usual kind needs to be triggered
-_TIME_CONSTANTS = 3.0  # in which a capacitor comes within 5 % of empty, or full
-SPARE = 1.25
-"""How much longer than the train needs the signal is held, where no hold is given. Common practice, no source."""
 
 
 @dataclass
@@ -98,7 +93,7 @@ def _passing(got: _Gathered) -> Iterable[Finding]:
         wish.gap,
         wish.orientation,
         speed,
-        Q(_pulse(wish), "s"),
+        Q(wish.circuit().least_pulse(wish.reed_resistor.m_as("ohm")), "s"),
         hold=Q(got.hold, "s"),
         both_ways=wish.both_ways,
         may_stop=wish.may_stop,
@@ -110,14 +105,6 @@ def _passing(got: _Gathered) -> Iterable[Finding]:
     ):
         got.figure(key, label, tuple(getattr(each.si, name) for each in cases), unit, hangs_on)
     return [*trigger.findings(found), *_own_red(got, found)]
-
-
-def _pulse(wish: TriggerWish) -> float:
-    """How long the reed must stay closed for the timer: a pulse, or until the capacitor is empty or full."""
-    timer = wish.circuit().timer
-    if not timer.retriggers:
-        return ONE_SHOT_PULSE
-    return _TIME_CONSTANTS * wish.reed_resistor.m_as("ohm") * wish.capacitance.m_as("F")
 
 
 def _own_red(got: _Gathered, found: Any) -> Iterable[Finding]:
@@ -214,7 +201,7 @@ def _in_time(got: _Gathered) -> PassingTrain | None:
         reed_beyond=wish.beyond,
         clearing_distance=wish.clearing_distance,
         coil_fed_for="red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for "),
-        least_pulse=Q(_pulse(wish), "s"),
+        reed_resistor=wish.reed_resistor,
     )
     return passing_train(run)
 

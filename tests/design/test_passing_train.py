@@ -35,7 +35,7 @@ def grades(**changes):
         ({"reed_beyond": "0 mm", "magnet_from_front": "40 mm"}, RIGHT, 2),
         ({"backwards": True}, NEEDLESS, 2),
         ({"stop_at": "10 mm", "stop_time": "20 s"}, SHORT, 2),
-        ({"orientation": "lengthwise", "gap": "15 mm", "speed": "10 m/s"}, MISSED, 1),
+        ({"orientation": "lengthwise", "circuit": circuit("comparator"), "speed": "3 m/s"}, MISSED, 3),
     ],
 )
 def test_the_verdict(changes, verdict, closings):
@@ -111,10 +111,18 @@ def test_findings(changes, wanted):
 
 
 def test_the_limit_that_was_crossed_is_named():
-    made = {"orientation": "lengthwise", "gap": "15 mm", "speed": "10 m/s"}
-    (found,) = findings(passing_train(run(), **made))
-    assert "The limit is 9.56 m/s" in found.reason  # 12.4 mm of closed track in 1.3 ms
-    assert not passing_train(run(), **made | {"speed": "9.5 m/s"}).happenings.missed[0]
+    made = {"orientation": "lengthwise", "gap": "15 mm", "circuit": circuit("comparator")}
+    (found,) = findings(passing_train(run(), **made, speed="0.5 m/s"))
+    # 12.4 mm of closed track; 0.3 ms of the reed and three times 100 ohm x 100 µF are 30.3 ms
+    assert "reed and timer need 30.3 ms. The limit is 0.41 m/s" in found.reason
+    assert "smaller capacitor" in found.remedy
+    assert not passing_train(run(), **made, speed="0.4 m/s").happenings.missed[0]
+
+
+def test_the_one_shot_is_quick_enough_for_every_train():
+    quick = {"orientation": "lengthwise", "gap": "15 mm", "speed": "10 m/s"}
+    assert not passing_train(run(), **quick).happenings.missed[0]
+    assert passing_train(run(), **quick, circuit=circuit("mosfet")).happenings.missed[0]
 
 
 @pytest.mark.parametrize(

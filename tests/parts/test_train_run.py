@@ -7,6 +7,7 @@ from sigcalc.design.closures import closures
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts.passing import levels
 from sigcalc.parts.reed import reeds
+from sigcalc.parts.timer import timers
 from sigcalc.units import Q
 from tests.design.passing_runs import circuit, run
 
@@ -114,9 +115,22 @@ def test_faster_trains_and_weaker_reeds_miss_it():
     pull_in, release = (np.repeat(each[1], 2) for each in LEVELS)
     case = run(gap="15 mm", orientation="lengthwise").happenings(pull_in, release, 8.0, None, speeds)
     assert case.missed.tolist() == [False, False]
-    # 12.5 mm of closed track at 10 m/s is 1.25 ms; the reed's 0.3 ms and the timer's 1 ms are more
-    fast = run(gap="15 mm", orientation="lengthwise", speed="10 m/s")
+    # 12.5 mm of closed track at 0.5 m/s is 25 ms; three times 100 ohm x 100 µF, until the capacitor is empty, are more
+    fast = run(gap="15 mm", orientation="lengthwise", speed="0.5 m/s", circuit=circuit("comparator"))
     assert happens(fast).missed.tolist() == [True]
+    eased = run(gap="15 mm", orientation="lengthwise", speed="0.5 m/s", circuit=fast.circuit, reed_resistor="47 ohm")
+    assert happens(eased).missed.tolist() == [False]
+
+
+def test_what_the_timer_takes_notice_of_is_its_own_figure_or_the_capacitor_s_time():
+    assert run().least_pulse == timers["one-shot"].si.least_pulse == pytest.approx(1e-5)
+    assert run(circuit=circuit("mosfet"), reed_resistor="1 kohm").least_pulse == pytest.approx(3 * 1e3 * 100e-6)
+
+
+def test_what_is_kept_of_the_stretches_cannot_be_written_into():
+    starts, _ = run().stretches(*(each[1:2] for each in LEVELS))
+    with pytest.raises(ValueError, match="read-only"):
+        starts[0, 0] = 0.0
 
 
 def test_the_drawn_field_is_that_of_the_magnets():
