@@ -46,7 +46,7 @@ _FILLS = {
     "amber": "#E69F00",
     "blue": "#0072B2",
     "violet": "#CC79A7",
-    "white": "#FFFFFF",
+    "white": "#FFF3C4",  # a tint, for the paper and dark lamps are white already
 }
 DASHES = ("solid", (0, (7, 3)), (0, (1.5, 2)), (0, (9, 2.5, 1.5, 2.5)), (0, (4, 1.5)), (0, (9, 2, 1.5, 2, 1.5, 2)))
 """Line styles of the curves of one chart, in the order in which they are used (matplotlib's notation)."""

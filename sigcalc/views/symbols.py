@@ -11,7 +11,7 @@ from schemdraw import elements as elm
 from schemdraw.backends import svg as backend
 from schemdraw.segments import Segment, SegmentCircle
 
-from .style import INK, LINE, PAPER
+from .style import FAINT, INK, LINE, PAPER, THIN
 
 Place = tuple[float, float]
 UNIT = 36.0
@@ -70,10 +70,22 @@ def symbol(
 ) -> tuple[ElementTree.Element, ...]:
     """The shapes of a two-terminal element between two places; a battery, a diode and a driver start at plus.
 
-    Kept, since a circuit that is drawn anew at every move of a slider has the same symbols: do not change them.
+    An LED that is not filled is dark: the two arrows, which tell its symbol from a plain diode's, are then thin and
+    hollow, for no light leaves it. Kept, since a circuit that is drawn anew at every move of a slider has the same
+    symbols: do not change them.
     """
     element = kind().endpoints(_units(start), _units(end)).fill(fill).scale(scale)
-    return _shapes(element.flip() if flip else element)
+    shapes = _shapes(element.flip() if flip else element)
+    return _without_light(shapes) if kind is elm.LED and fill == PAPER else shapes
+
+
+def _without_light(led: tuple[ElementTree.Element, ...]) -> tuple[ElementTree.Element, ...]:
+    """An LED's shapes with its arrows, which come last (a shaft and a head for each), thin and hollow."""
+    for shape in led[-4:]:
+        style = dict(part.split(":") for part in shape.get("style", "").split(";") if part)
+        style |= {"stroke": FAINT, "stroke-width": str(THIN), "fill": PAPER}
+        shape.set("style", "".join(f"{name}:{value};" for name, value in style.items()))
+    return led
 
 
 @lru_cache(maxsize=8)
