@@ -14,6 +14,7 @@ from .symbols import LAMP, elm, symbol
 _WIDTH = 520.0
 _START, _PAIR, _APART = 140.0, 270.0, 48.0
 _LAMPS, _NEXT, _TOP = 112.0, 34.0, 34.0
+_RESISTOR = 46.0  # from a signal's own wire to where its lamps part
 _BESIDE = 178.0  # from one signal to the next, where both hang on the same two wires
 
 
@@ -73,19 +74,24 @@ def _wire(canvas: Canvas, wire: str, pole: str, y: float, shorted: bool) -> None
 
 
 def _signal(canvas: Canvas, name: str, place: tuple[float, float, float], shown: Shown, number: int) -> None:
-    """Two lamps head to tail between the heights of the signal's wires; the words stand to their right."""
+    """Resistor and two lamps head to tail between the heights of the signal's wires; the words stand to their right."""
     x, upper, lower = place
-    lit = shown.lamps[number]
-    ends = {RED: ((x, upper), (x, lower)), GREEN: ((x + _APART, lower), (x + _APART, upper))}
+    lit, node = shown.lamps[number], upper + (_RESISTOR if lower > upper else -_RESISTOR)
+    canvas.group(f"resistor of {name}")
+    middle = x + _APART / 2
+    canvas.add(symbol(elm.ResistorIEC, (middle, upper), (middle, node)))
+    canvas.line((x, node), (x + _APART, node))
+    canvas.joint((middle, upper))
+    canvas.joint((middle, node))
+    ends = {RED: ((x, node), (x, lower)), GREEN: ((x + _APART, lower), (x + _APART, node))}
     canvas.group(f"{name} {lit}")
     for lamp in (RED, GREEN):
         start, end = ends[lamp]
         outward = (end[1] > start[1]) == (lamp == RED)  # the arrows of light point away from the other lamp
         canvas.add(symbol(elm.LED, start, end, lamp_fill(lamp) if lit == lamp else PAPER, LAMP, flip=outward))
-        for end in ends[lamp]:
-            canvas.joint(end)
+        canvas.joint((start[0], lower))
     words = [name, f"{lit} on".upper() if lit in (RED, GREEN) else "DARK"]
     share = abs(shown.voltages[number])
     if lit in (RED, GREEN) and abs(share - 1) > 1e-9:
         words.append(f"at {share:.2g} of the voltage")
-    canvas.lines((x + _APART + 44, (upper + lower) / 2 - 2), words, bold_first=True)
+    canvas.lines((x + _APART + 44, (node + lower) / 2 - 2), words, bold_first=True)
