@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from ..design import reversing, shared_return
 from ..parts.contacts import Join, Wiring, wirings
-from ..parts.finding import Finding
+from ..parts.finding import STOP, Finding
 from ..parts.wiring import Shown, show
 from ..views.reversing import reversing_circuit, said
 from ..views.shared_return import signals_on_wires
@@ -25,19 +25,19 @@ _ONE_STRAIGHT = replace(
     ),
     says="a mistake: one of the two crossing jumpers runs straight",
 )
+# by names that the list shows whole; the drawing's sentence says the full one
 ONE_SIGNAL = {
-    each.name: each
-    for each in (
-        wirings[_CROSSED],
-        wirings["crossed double-throw switch, centre off"],
-        wirings["crossed two-pole relay"],
-        wirings["double-pole single-throw switch"],
-        wirings["straight instead of crossed"],
-        _ONE_STRAIGHT,
-        wirings["one changeover contact on a split supply"],
-    )
+    "crossed switch": wirings[_CROSSED],
+    "crossed switch, centre off": wirings["crossed double-throw switch, centre off"],
+    "crossed relay": wirings["crossed two-pole relay"],
+    "switch that only cuts": wirings["double-pole single-throw switch"],
+    "both jumpers straight": wirings["straight instead of crossed"],
+    "one jumper straight": _ONE_STRAIGHT,
+    "one contact, split supply": wirings["one changeover contact on a split supply"],
 }
-TWO_SIGNALS = {name: each for name, each in wirings.items() if len(each.signals) == 2}
+TWO_SIGNALS = {
+    name.removeprefix("two signals").strip(", "): each for name, each in wirings.items() if len(each.signals) == 2
+}
 
 
 class ReversingPanel(Panel):
@@ -90,6 +90,14 @@ def _findings(wiring: Wiring, where: str) -> tuple[Finding, ...]:
     return (*found, *reversing.findings(way))
 
 
+_SHORT = Finding(
+    STOP,
+    "this position",
+    "The current goes past the lamps, through two closed switches on the same side: only the source limits it.",
+    "Open one of these two.",
+)
+
+
 class FourSwitchesPanel(Panel):
     """Four single switches around the pair."""
 
@@ -112,7 +120,8 @@ class FourSwitchesPanel(Panel):
         shown: Shown = show(self.wiring, closed, words)
         first = self["the resistor comes before the switches"].value
         circuit = reversing_circuit(self.wiring, closed, shown, resistor_first=first, size=self.size)
-        return Scene((circuit,), circuit.sentence, reversing.findings(reversing.reversing(self.wiring)))
+        found = reversing.findings(reversing.reversing(self.wiring))
+        return Scene((circuit,), circuit.sentence, (_SHORT, *found) if shown.short and not first else found)
 
 
 class SharedReturnPanel(Panel):

@@ -34,6 +34,7 @@ class Scene:
 
 def _finding(finding: Finding) -> str:
     grade, words = finding.grade.replace(" ", "-"), f"{finding.reason} {finding.remedy}".strip()
+    words = words[:1].upper() + words[1:]  # a part's own name may stand first
     return (
         f'<div class="sigcalc-finding sigcalc-{grade}"><b>{_MARKS[finding.grade]} {finding.grade}.</b> '
         f"{html.escape(words)}</div>"

@@ -148,18 +148,18 @@ def _reverse_words(study: PairStudy, lamp: str) -> str:
 
 
 def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str:
-    """How even the lamps look, and the exact remedy."""
+    """The exact remedy; how uneven the lamps look is a finding."""
     if evenness is None:
         return "A lamp that stays dark compares with nothing."
+    if brightness.findings(evenness)[0].grade == FINE:
+        return "Both lamps look alike."
     point, lamps = study.red, study.red.pair
-    looks = f"Of both lamps, {evenness.word} ({evenness.brighter}, {evenness.ratio:.2g} times)."
     if isinstance(point.drive, ConstantCurrentDrive):
         currents = even_currents(lamps.red, lamps.green, point.drive.current)
         red, green = (say(each.m_as("A"), "A") for each in currents)
-        return f"{looks} Two drivers, {red} for red and {green} for green, would make them look alike."
+        return f"Two drivers, {red} for red and {green} for green, would make both lamps look alike."
     evening = even_out(supply, point.drive, lamps)
-    more = say(evening.si.extra, "ohm")
-    return f"{looks} Another {more} in the {evening.lamp} branch would make them look alike."
+    return f"Another {say(evening.si.extra, 'ohm')} in the {evening.lamp} branch would make both lamps look alike."
 
 
 def _not_fine(study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Finding, ...]:

@@ -6,20 +6,9 @@ import re
 
 import pytest
 
-from sigcalc.design.alternation import AC, REVERSED
 from sigcalc.design.brightness import even_currents, even_out
 from sigcalc.panels.alternation import AlternationPanel
-from sigcalc.panels.reversing import (
-    BRIDGED,
-    FIRST,
-    LAST,
-    ONE_SIGNAL,
-    OPEN,
-    TWO_SIGNALS,
-    FourSwitchesPanel,
-    ReversingPanel,
-    SharedReturnPanel,
-)
+from sigcalc.panels.reversing import FourSwitchesPanel, ReversingPanel, SharedReturnPanel
 from sigcalc.panels.two_wires import (
     BOTH,
     BRIGHTNESS,
@@ -50,11 +39,6 @@ def pair_panel():
 @pytest.fixture(scope="module")
 def branches():
     return BranchPanel()
-
-
-@pytest.fixture(scope="module")
-def reversing_panel():
-    return ReversingPanel()
 
 
 def put(panel, **values):
@@ -107,7 +91,7 @@ def test_an_extra_resistor_evens_the_lamps_and_loads_the_dark_one(branches):
     assert f"Another {say(wanted.si.extra, 'ohm')} in the {wanted.lamp} branch" in before.sentence
     assert grades(before) == {"brightness": "look again"}
     after = branch(branches, extra=round(wanted.si.extra, -1))
-    assert "they look alike" in after.sentence
+    assert "Both lamps look alike." in after.sentence
     assert grades(after).get("brightness") is None
     seen = [float(re.search(r"has ([\d.]+) V across", each.sentence)[1]) for each in (before, after)]
     assert seen[1] > seen[0]
@@ -119,7 +103,7 @@ def test_under_constant_current_the_extra_resistor_does_nothing_and_two_drivers_
     for scene in (without, extra):
         assert "Two drivers" in scene.sentence
         assert f"{red.m_as('mA'):.3g} mA for red and {green.m_as('mA'):.3g} mA for green" in scene.sentence
-        assert "one looks much brighter" in scene.sentence
+        assert grades(scene)["brightness"] == "look again"
     assert grades(extra)["extra resistor"] == "look again"
     assert branches["resistor"].slider.disabled
     branch(branches)
@@ -142,73 +126,6 @@ def test_the_views_of_the_branches(branches):
 def test_every_corner_of_the_branches_is_answered(branches, way, supply, resistor, extra):
     for diodes, direction in itertools.product((False, True), WAYS):
         assert branch(branches, way, extra, diodes, supply, CIRCUIT, direction, resistor) is not None
-
-
-@pytest.mark.parametrize("name", ONE_SIGNAL)
-def test_the_ends_and_the_ways_between(reversing_panel, name):
-    wiring = ONE_SIGNAL[name]
-    scenes = {where: put(reversing_panel, wiring=wiring, contacts=where) for where in (FIRST, OPEN, BRIDGED, LAST)}
-    assert all(wiring.says in each.sentence for each in scenes.values())
-    if (name.startswith("crossed") and "straight" not in name) or "split" in name:  # they reverse
-        assert "red lights" in scenes[FIRST].sentence
-        assert "green lights" in scenes[LAST].sentence
-        assert "dark" in scenes[OPEN].sentence
-        assert "short circuit" in scenes[BRIDGED].sentence
-        assert [each.grade for each in scenes[FIRST].findings] == ["fine"]
-        assert [each.grade for each in scenes[BRIDGED].findings] == ["fine", "do not build"]
-    else:
-        assert "do not build" in {each.grade for each in scenes[FIRST].findings}
-        assert not any("green lights" in each.sentence for each in scenes.values())
-
-
-def test_a_jumper_that_runs_straight_shorts_both_ends(reversing_panel):
-    (wrong,) = (each for name, each in ONE_SIGNAL.items() if "one jumper straight" in name)
-    for where in (FIRST, LAST):
-        assert "short circuit" in put(reversing_panel, wiring=wrong, contacts=where).sentence
-    first = put(reversing_panel, the_resistor_comes_before_the_switch=True)
-    assert "only puts the supply across the resistor" in first.sentence
-    put(reversing_panel, the_resistor_comes_before_the_switch=False)
-
-
-def test_four_switches():
-    panel = FourSwitchesPanel()
-    assert "red lights" in panel.picture.sentence
-    for label, closed in (("switch 1", False), ("switch 4", False), ("switch 2", True), ("switch 3", True)):
-        panel[f"{label} closed"].value = closed
-    assert "green lights" in panel.picture.sentence
-    panel["switch 1 closed"].value = True
-    assert "short circuit" in panel.picture.sentence
-
-
-def test_a_shared_return_is_shorted_by_different_colours():
-    panel = SharedReturnPanel()
-    assert panel.picture.sentence.count("red lights") == 2
-    scene = put(panel, switch_2="down")
-    assert "short circuit" in scene.sentence
-    assert [each.grade for each in scene.findings] == ["do not build"]
-    for name in ("two signals, one supply, own wires", "two signals, split supply, shared return"):
-        scene = put(panel, wiring=TWO_SIGNALS[name])
-        assert "signal 1 red lights" in scene.sentence
-        assert "signal 2 green lights" in scene.sentence
-        assert [each.grade for each in scene.findings] == ["fine"]
-    same = put(panel, wiring=TWO_SIGNALS["two signals behind one switch"], switch_1="down")
-    assert same.sentence.count("green lights") == 2
-
-
-def test_ac_and_quick_reversal():
-    panel = AlternationPanel()
-    assert "On 60 Hz AC both lamps seem to be on" in panel.picture.sentence
-    assert grades(panel.picture)["colour"] == "do not build"
-    assert panel["share of the time for red"].slider.disabled
-    quick = put(panel, supply_turns_round=REVERSED, frequency=200)
-    assert "200 Hz quick reversal" in quick.sentence
-    assert not panel["share of the time for red"].slider.disabled
-    currents = [re.search(r"([\d.]+) mA through red", quick.sentence)[1]]
-    currents.append(re.search(r"([\d.]+) mA through red", put(panel, share_of_the_time_for_red=90).sentence)[1])
-    assert float(currents[1]) == pytest.approx(1.8 * float(currents[0]), rel=0.01)
-    assert "flash in turn" in put(panel, frequency=2).sentence
-    assert "stay dark" in put(panel, supply_turns_round=AC, supply=0).sentence
-    assert put(panel, supply=24, resistor=100).findings[0].grade == "do not build"
 
 
 @pytest.mark.parametrize("panel", PANELS)
