@@ -65,7 +65,7 @@ class NumberControl(Control):
         step: float = 0.1,
         logarithmic: bool = False,
     ):
-        self.unit, self.least, self.most = unit, least, most
+        self.unit, self.least, self.most, self._usual = unit, least, most, value
         self.label = f"{name} ({unit})" if unit else name
         self._logarithmic, self._step = logarithmic, _LOGARITHMIC_STEP if logarithmic else step
         self.slider = _slider(self.label, least, most, value, self._step, logarithmic)
@@ -92,7 +92,7 @@ class NumberControl(Control):
         if not re.match(r"\s*[-+.\d\u2212]", typed):
             came = quoted(typed.strip()) if typed.strip() else "nothing"
             raise UnitError(
-                f"{self.name} needs {self._range}, but {came} came; type a number, such as {_plain(self.least)}"
+                f"{self.name} needs {self._range}, but {came} came; type a number, such as {_plain(self._usual)}"
             )
         return _number(typed, self.name, self.unit)
 
@@ -133,7 +133,8 @@ class NumberControl(Control):
         value = self.value
         if not self.least <= value <= self.most:
             raise RangeError(
-                f"{self.name} needs {self._range} in this panel, but {value:g} came; type a value in that range"
+                f"{self.name} needs {self._range} in this panel, but {f'{value:g} {self.unit}'.strip()} came; "
+                f"type a value in that range"
             )
         return value
 

@@ -30,7 +30,7 @@ class Exercise(widgets.VBox):
         folded = widgets.HTML(_folded("Hint", question.hint) + _folded("Answer", question.working))
         super().__init__([stylesheet(), asked, widgets.HBox([self.answer, self.button]), self.verdict, folded])
         self.add_class("sigcalc-exercise")
-        self.button.on_click(lambda _: self.check())
+        self.button.on_click(lambda _: self.check() if self.answer.value.strip() else self._ask())
         self.answer.observe(lambda _: self.check(), names="value")
 
     def check(self) -> None:
@@ -41,6 +41,13 @@ class Exercise(widgets.VBox):
         verdict = self.question.check(self.answer.value)
         mark = "✔ " if verdict.right else "✘ "
         self.verdict.value = f'<p role="status">{mark}{html.escape(verdict.reason)}</p>'
+
+    def _ask(self) -> None:
+        """Say what to do where Check is pressed before there is an answer."""
+        example = self.question.kind.example
+        self.verdict.value = (
+            f'<p role="status">Type your answer into the box first, such as {html.escape(example)}.</p>'
+        )
 
 
 def _folded(title: str, text: str) -> str:

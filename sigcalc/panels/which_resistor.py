@@ -15,6 +15,7 @@ from ..parts.drive import ResistorDrive
 from ..parts.finding import FINE
 from ..parts.led_table import leds
 from ..units import Q, say
+from ..units.quantity import unit
 from ..units.reading import quoted
 from ..views.bands import colour_band_picture
 from ..views.load_line import LoadLine
@@ -26,6 +27,7 @@ from .scene import Scene
 
 BANDS, LOAD_LINE, BOTH = "bands", "load line", "both"
 DRAWER = "own drawer (ohm)"
+_VALUES = "such as 470, 1k, 2k2"
 # values are kept apart by a semicolon, a comma with a space after it, or a space before a digit; "4,7" is refused later
 _BETWEEN = re.compile(r"\s*;\s*|\s*,(?:\s+|$)|\s+(?=[\d.])")
 
@@ -45,7 +47,7 @@ class WhichResistor(Panel):
             choice(
                 "its tolerance", [("± 1 %", 0.01), ("± 2 %", 0.02), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05, narrow=True
             ),
-            text_line(DRAWER, hint="such as 470, 1k, 2k2"),
+            text_line(DRAWER, hint=_VALUES),
             choice("LED", list(leds.items()), leds["red alingap 3 mm"]),
             positions("view", [BANDS, LOAD_LINE, BOTH]),
         ]
@@ -106,20 +108,28 @@ class WhichResistor(Panel):
 def read_drawer(typed: str) -> list[str]:
     """The values of a drawer as typed: "470, 1k, 4k7" or "470 ohm; 1 kohm"; numbers alone are ohms.
 
-    Raises UnitError for a comma between digits, which may part two values or stand for a decimal point.
+    Raises UnitError for a comma between digits, which may part two values or stand for a decimal point, and for what
+    is no resistance.
     """
     if found := re.search(r"[\w.]*\d,\d[\w.]*", typed):
         raise UnitError(
             f"own drawer: {quoted(found[0])} may be two values or one; put a space after a comma that parts two "
             "values, and write a decimal point as a point"
         )
-    values = [each for each in _BETWEEN.split(typed.strip()) if each]
-    return [f"{each} ohm" if re.fullmatch(r"[\d.]+", each) else _with_unit(each) for each in values]
+    return [_resistance(each) for each in _BETWEEN.split(typed.strip()) if each]
 
 
-def _with_unit(value: str) -> str:
-    """A value such as "1k" with the unit that is understood."""
-    return f"{value}ohm" if re.fullmatch(r"[\d.]+\s*[kM]", value) else value
+def _resistance(typed: str) -> str:
+    """A value such as "470" or "1k" with the unit that is understood."""
+    value = f"{typed} ohm" if re.fullmatch(r"[\d.]+", typed) else typed
+    value = f"{typed}ohm" if re.fullmatch(r"[\d.]+\s*[kM]", typed) else value
+    try:
+        understood = Q(value).is_compatible_with(unit("ohm"))
+    except UnitError:
+        understood = False
+    if not understood:
+        raise UnitError(f"own drawer: {quoted(typed)} is no resistance; type values {_VALUES}")
+    return value
 
 
 def _to_buy(found: Choice) -> str:

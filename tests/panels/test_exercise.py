@@ -49,6 +49,11 @@ def test_an_empty_box_takes_the_verdict_away(exercise):
     assert exercise.verdict.value == ""
 
 
+def test_check_without_an_answer_says_what_to_do(exercise):
+    exercise.button.click()
+    assert "Type your answer into the box first, such as 10 mA." in exercise.verdict.value
+
+
 def test_typed_markup_stays_text(exercise):
     exercise.answer.value = "<img src=x onerror=alert(1)>"
     assert "<img" not in exercise.verdict.value
