@@ -65,9 +65,24 @@ class FuseCheck:
 
     @property
     def stands(self) -> bool:
-        """Whether it stands the supply's voltage and the hardest short."""
-        highest = self.board.source.corners[2][0]
-        return highest <= self.fuse.si.max_voltage and self.si.fault_current <= self.fuse.si.max_fault_current
+        """Whether it stands the supply's voltage and the hardest short.
+
+        An adapter holds its voltage in a short only until its output capacitor is empty: there the hardest short is
+        no more than something to look at (`findings`).
+        """
+        own = self.fuse.si
+        return self.highest <= own.max_voltage and self.lasting_fault <= own.max_fault_current
+
+    @property
+    def lasting_fault(self) -> float:
+        """What the hardest short draws in A for longer than an instant: of an adapter no more than its rating."""
+        source, hardest = self.board.source, self.si.fault_current
+        return min(hardest, source.si.max_current) if isinstance(source, Adapter) else hardest
+
+    @property
+    def highest(self) -> float:
+        """The most that the source gives without load, in V."""
+        return self.board.source.corners[2][0]
 
     @property
     def trip_time(self) -> Time | None:
@@ -170,21 +185,42 @@ def _lack(check: FuseCheck) -> str:
             f"sure to draw only {say(si.sure_current, 'A')}; use thicker wire, a stronger source, or a fuse of its "
             "own for each branch"
         )
-    return f"{start} does not stand {say(si.fault_current, 'A')} at this voltage; use one for a larger fault current"
+    if check.highest > check.fuse.si.max_voltage:
+        return f"{start} does not stand {say(check.highest, 'V')}; use one for a higher voltage"
+    return f"{start} does not stand {say(si.fault_current, 'A')} of a short; use one for a larger fault current"
 
 
 def findings(check: FuseCheck) -> list[Finding]:
     """Load, wire, short and the fuse's own resistance, each with its grade."""
     if not isinstance(check, FuseCheck):
         raise UnitError(f"check needs what check_fuse or choose_fuse gives, but {type(check).__name__} came")
-    found = [_load(check), _wire(check), _short(check)]
-    if not check.stands:
-        reason = f"A short right behind it draws up to {say(check.si.fault_current, 'A')}, more than it stands."
-        found.append(Finding(STOP, "fault current", reason, "Use a fuse for a larger fault current."))
+    found = [_load(check), _wire(check), _short(check), *_limits(check)]
     lost = check.share_without - check.share
     if lost > 0.01:
         reason = f"Its own {say(check.fuse.si.resistance, 'ohm')} takes {say(lost, '', 2)} of the weakest lamp's light."
         found.append(Finding(LOOK, "fuse's resistance", reason, "Allow for it, or use one with a larger hold current."))
+    return found
+
+
+def _limits(check: FuseCheck) -> list[Finding]:
+    """What the fuse itself stands: the source's voltage, and a short right behind it."""
+    own, source = check.fuse.si, check.board.source
+    found = []
+    if check.highest > own.max_voltage:
+        reason = f"The source gives up to {say(check.highest, 'V')}, and the fuse stands {say(own.max_voltage, 'V')}."
+        found.append(Finding(STOP, "voltage", reason, "Use a fuse for a higher voltage."))
+    if check.si.fault_current > own.max_fault_current:
+        said = f"A short right behind it draws up to {say(check.si.fault_current, 'A')}"
+        stands = f"the fuse stands {say(own.max_fault_current, 'A')}"
+        if check.lasting_fault <= own.max_fault_current:
+            reason = (
+                f"{said} if the adapter holds its voltage, and {stands}. Rated {say(source.si.max_current, 'A')}, it "
+                "does so only until its output capacitor is empty (common practice, no source)."
+            )
+            found.append(Finding(LOOK, "fault current", reason, "Do not put this fuse at a strong battery."))
+        else:
+            remedy = "Use a fuse for a larger fault current."
+            found.append(Finding(STOP, "fault current", f"{said}, and {stands}.", remedy))
     return found
 
 
