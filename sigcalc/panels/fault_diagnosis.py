@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from ..design.diagnosis import Diagnosis, diagnose, findings
@@ -15,7 +16,7 @@ from ..parts.finding import LOOK, STOP, Finding
 from ..parts.led import Led
 from ..parts.measured import read_measured
 from ..parts.measuring_point import MeasuringPoint, measuring_points
-from ..parts.meter import meters
+from ..parts.meter import Meter, meters
 from ..parts.pair import TwoLeadPair
 from ..parts.source import Source, adapters, batteries
 from ..views.meter import meter_picture, probes, seen_words
@@ -25,13 +26,16 @@ from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
 from .control import choice, switch, text_line
 from .fault_game import WORKING, Press
+from .plan_signals import bench_test_of, plan_files
 from .scene import Scene
 from .two_wires import led_choice
 
+SIGNAL, OWN = "signal", "own figures, below"
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor", "meter"
 POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all", "look for two faults at once", "view"
 RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
 TOLERANCE = "5 %"
+_FIGURES = (SOURCE, RESISTOR, "red LED", "green LED")
 
 
 def seen_control(lamp: str) -> str:
@@ -40,26 +44,31 @@ def seen_control(lamp: str) -> str:
 
 
 class DiagnosisPanel(Panel):
-    """A signal of your own on a hand switch, with one shared resistor: readings in, ranked faults out."""
+    """A signal of your own: readings in, ranked faults out.
 
-    height = "38em"
+    The signal is that of a plan, or one on a hand switch with one shared resistor, given by its figures. `readings`
+    holds what was read on it, by the name of the point; each signal keeps its own.
+    """
+
+    height = "42em"
 
     def __init__(self) -> None:
-        self.readings: dict[str, str] = {}
+        self._kept: dict[Any, dict[str, str]] = {}
         self._known: set[Any] = set()
         self._turning = False
+        self._plan: tuple[Path, BenchCircuit] | None = None
         sources = {**dict(batteries), **dict(adapters)}
-        points = measuring_points(quillhaven_signal())
-        self.points = tuple(points)
+        self.points = measuring_points(quillhaven_signal())
         looks = [NOT_LOOKED, *SEEN]
         controls = [
+            choice(SIGNAL, [(OWN, None), *plan_files()]),
             choice(SOURCE, list(sources.items()), adapters["12 V regulated"]),
             text_line(RESISTOR, "680 ohm", "680 ohm"),
             choice(METER, list(meters.items()), narrow=True),
             led_choice("red", "red alingap 3 mm"),
             led_choice("green", "green gap 3 mm"),
             *(choice(seen_control(lamp), looks, narrow=True) for lamp in LAMPS),
-            choice(POINT, [(_label(each), name) for name, each in points.items()]),
+            choice(POINT, self._places()),
             text_line(READS, "", "1.9 V, or OL"),
             Press(FORGET),
             switch(PAIRS),
@@ -68,7 +77,7 @@ class DiagnosisPanel(Panel):
         for each in controls:
             if each.name in (RESISTOR, READS, FORGET):
                 each.widget.add_class("sigcalc-narrow")
-        self._at = self.points[0]
+        self._at, self._of = next(iter(self.points)), None
         super().__init__(controls, "What is wrong with my signal?")
 
     def redraw(self) -> None:
@@ -81,7 +90,7 @@ class DiagnosisPanel(Panel):
 
     def _takes_long(self) -> bool:
         """Whether this circuit has not been asked about before."""
-        asked = [self[name].value for name in (SOURCE, RESISTOR, "red LED", "green LED", METER, PAIRS)]
+        asked = [self[name].value for name in (SIGNAL, SOURCE, RESISTOR, "red LED", "green LED", METER, PAIRS)]
         key = tuple(getattr(each, "name", each) for each in asked)
         new = key not in self._known
         self._known.add(key)
@@ -89,13 +98,58 @@ class DiagnosisPanel(Panel):
 
     def draw(self) -> Scene:
         """The ranking, the circuit with the meter, or the readings; in the findings the verdict and what to do next."""
+        circuit = self._circuit()
         self._note()
-        lamps = self["red LED"].value, self["green LED"].value
-        circuit = bench_signal(self[SOURCE].value, self[RESISTOR].value, *lamps)
         looks, meter = self.looks, self[METER].value
         result = diagnose(circuit, looks, self.readings, meter, pairs=self[PAIRS].value)
         said = _said(result) if looks or self.readings else ()
         return Scene((self._picture(result),), self._sentence(), said)
+
+    @property
+    def readings(self) -> dict[str, str]:
+        """What was read on this signal, as it was typed."""
+        return self._kept.setdefault(self[SIGNAL].value, {})
+
+    def _circuit(self) -> BenchCircuit:
+        """The signal; where it has changed, its measuring points are offered and its figures asked for, or not."""
+        path = self[SIGNAL].value
+        for name in _FIGURES:
+            self[name].widget.disabled = path is not None
+        if path is None:
+            self._plan = None
+            circuit = bench_signal(*(self[name].value for name in _FIGURES))
+        elif self._plan is not None and self._plan[0] == path:
+            circuit = self._plan[1]
+        else:
+            test = bench_test_of(path)
+            self._plan, circuit = (path, test.circuit), test.circuit
+            self._take(test.meter)
+        self._offer(circuit)
+        return circuit
+
+    def _take(self, meter: Meter) -> None:
+        """Turn to the meter that the plan names."""
+        self._turning = True
+        try:
+            self[METER].value = meter
+        finally:
+            self._turning = False
+
+    def _offer(self, circuit: BenchCircuit) -> None:
+        """Offer the circuit's own measuring points, and stay at the same one where it has it."""
+        if measuring_points(circuit) == self.points:
+            return
+        self.points = measuring_points(circuit)
+        at = self[POINT].value
+        self._turning = True
+        try:
+            self[POINT].widget.options = self._places()
+            self[POINT].value = at if at in self.points else next(iter(self.points))
+        finally:
+            self._turning = False
+
+    def _places(self) -> list[tuple[str, str]]:
+        return [(_label(each), name) for name, each in self.points.items()]
 
     @property
     def looks(self) -> dict[str, str]:
@@ -108,8 +162,8 @@ class DiagnosisPanel(Panel):
         if self[FORGET].taken():
             self.readings.clear()
             self._show("")
-        elif self[POINT].value != self._at:
-            self._at = self[POINT].value
+        elif (self[POINT].value, self[SIGNAL].value) != (self._at, self._of):
+            self._at, self._of = self[POINT].value, self[SIGNAL].value
             self._show(self.readings.get(self._at, ""))
         elif self[READS].value.strip():
             self.readings[self._at] = self[READS].value
@@ -129,7 +183,7 @@ class DiagnosisPanel(Panel):
             return ranking(result, size=self.size)
         if view == READINGS:
             return readings_table(self._rows(result), size=self.size, seen=self.looks)
-        point = measuring_points(result.circuit)[self._at]
+        point = self.points[self._at]
         position = point.position or LAMPS[0]
         seen = self.looks.get(position, "")
         return meter_picture(result.circuit, point, self.readings.get(self._at, ""), position, seen, self.size)

@@ -10,6 +10,7 @@ from ..parts.bench_circuit import LAMPS, BenchCircuit
 from ..parts.measuring_point import MeasuringPoint
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
+from . import meter_board
 from .canvas import Canvas, Place, wrapped
 from .phrases import drive_name
 from .picture import Picture
@@ -32,6 +33,7 @@ _SPOTS: dict[str, Place] = {
     "B1": (326.0, _BOTTOM),
     "A2": (_RED, _TOP),
     "B2": (_RED, _BOTTOM),
+    **meter_board.SPOTS,
 }
 """The measuring points by the letters that mark them; "A0" is the far side of the gap for a current."""
 _PROBES = {
@@ -49,6 +51,7 @@ _PROBES = {
     "diode b to a": ("B1", "A1"),
     "lamps": ("A2", "B2"),
     "current": ("A", "A0"),
+    **meter_board.PROBES,
 }
 """Where the red and the black probe go, by a measuring point's place."""
 _LOOKS = {
@@ -87,22 +90,25 @@ def meter_picture(
 
     Parameters
     ----------
-    circuit: a signal on a hand switch or a relay; what feeds a coil is not drawn
+    circuit: a signal on a hand switch or a relay; a relay's coil and its timer are drawn below it, as blocks
     point: where the meter is
     reading: what it shows, "" where nothing has been measured
     position: "red" or "green", for which the switch is set
     seen: one of `eye.SEEN`, what the eye says with the power on, or "" where nobody has looked
     """
-    canvas = Canvas(_WIDTH, _HEIGHT)
+    below = 0.0 if circuit.relay is None else meter_board.HEIGHT
+    canvas = Canvas(_WIDTH, _HEIGHT + below)
     off = point.setting in (OHMS, DIODE)
     _supply(canvas, circuit, off)
-    _switch(canvas, position)
+    _switch(canvas, position, "set for" if circuit.relay is None else "relay, for")
     _wires(canvas, off, point.place == "current")
     for lamp, look in zip(LAMPS, _LOOKS[seen], strict=True):
         _lamp(canvas, circuit, lamp, "OFF" if off else look)
     _spots(canvas)
+    if below:
+        meter_board.board(canvas, circuit)
     _flags(canvas, point)
-    _meter(canvas, point, reading)
+    _meter(canvas, point, reading, _BOTTOM + 38 + below)
     return canvas.picture(_sentence(point, reading, position, seen), size)
 
 
@@ -128,7 +134,7 @@ def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool) -> None:
         canvas.text((100.0, _TOP + 28), drive_name(circuit.drive), "middle")
 
 
-def _switch(canvas: Canvas, position: str) -> None:
+def _switch(canvas: Canvas, position: str, words: str) -> None:
     """The changeover switch with its X: its outer contacts lead to wire A, the inner ones to wire B."""
     contacts = _POLE + 0.88 * UNIT
     outer, inner = _HALF + 0.4 * UNIT, _HALF - 0.4 * UNIT
@@ -144,7 +150,7 @@ def _switch(canvas: Canvas, position: str) -> None:
     canvas.joint((_CROSS, _MIDDLE - outer))
     canvas.group(f"switch {position}")
     canvas.add(reversing_switch((_POLE, _MIDDLE - _HALF), position == LAMPS[0]))
-    canvas.text((_POLE + 8, _BOTTOM - 8), "set for", "start")
+    canvas.text((_POLE + 8, _BOTTOM - 8), words, "start")
     canvas.text((_POLE + 8, _BOTTOM + 8), position.upper(), "start", bold=True)
 
 
@@ -182,7 +188,7 @@ def _spots(canvas: Canvas) -> None:
     """A ring and its letter at each measuring point."""
     canvas.group("measuring points")
     for letter, (x, y) in _SPOTS.items():
-        if letter != "A0":
+        if letter != "A0" and letter not in meter_board.SPOTS:
             canvas.circle((x, y), 4.0, fill=PAPER)
             canvas.text((x + 7, y + (16 if y == _TOP else -8)), letter, bold=True)
 
@@ -196,7 +202,7 @@ def _flags(canvas: Canvas, point: MeasuringPoint) -> None:
     places = [_SPOTS[letter] for letter in spots]
     same_rail = places[0][1] == places[1][1]
     for number, (word, (x, y)) in enumerate(zip(("red", "black"), places, strict=True)):
-        out = -1 if y == _TOP else 1
+        out = -1 if y in (_TOP, *meter_board.UPWARD) else 1
         tip, far = y + out * 6, y + out * 18
         canvas.polygon((x, tip), (x - 6, far), (x + 6, far), fill=PAPER if number else INK)
         anchor = "start" if x < 60 else ("end", "start")[number] if same_rail else "middle"
@@ -204,11 +210,10 @@ def _flags(canvas: Canvas, point: MeasuringPoint) -> None:
         canvas.text((x + shift, y + (-24 if out < 0 else 31)), f"{word} probe", anchor)
 
 
-def _meter(canvas: Canvas, point: MeasuringPoint, reading: str) -> None:
+def _meter(canvas: Canvas, point: MeasuringPoint, reading: str, top: float) -> None:
     """The meter's face at the foot of the sheet: its setting, its display, and where the probes are."""
-    top = _BOTTOM + 38
     canvas.group("meter")
-    canvas.rectangle((12, top), (_WIDTH - 24, _HEIGHT - top - 2), fill=PAPER, radius=8)
+    canvas.rectangle((12, top), (_WIDTH - 24, _HEIGHT - _BOTTOM - 40), fill=PAPER, radius=8)
     canvas.text((26, top + 23), "meter on")
     canvas.text((26, top + 41), point.setting, bold=True)
     canvas.rectangle((150, top + 11), (110, 34), fill=SHADE, radius=3)

@@ -1,5 +1,7 @@
 """Your own signal: what is entered is kept, questioned where it cannot be, and leads to the library's ranking."""
 
+import shutil
+
 import pytest
 
 from sigcalc.design.diagnosis import diagnose
@@ -7,15 +9,19 @@ from sigcalc.design.questions.hidden_fault import quillhaven_signal
 from sigcalc.panels.fault_diagnosis import (
     CIRCUIT,
     FORGET,
+    METER,
     PAIRS,
     POINT,
     READINGS,
     READS,
     RESISTOR,
+    SIGNAL,
     VIEW,
     DiagnosisPanel,
     seen_control,
 )
+from sigcalc.plan import Plan
+from tests.plan.plans import FOLDER
 
 
 @pytest.fixture
@@ -140,3 +146,58 @@ def test_a_resistor_that_is_none_is_refused_in_a_sentence(panel, typed, why):
     assert 'role="alert"' in panel.view.value
     assert why in panel.view.value
     assert "<b>&lt;" not in panel.view.value
+
+
+class TestPlans:
+    @pytest.fixture
+    def panel(self, tmp_path, monkeypatch):
+        shutil.copytree(FOLDER, tmp_path / "plans")
+        monkeypatch.chdir(tmp_path)
+        return DiagnosisPanel()
+
+    def choose(self, panel, name):
+        panel[SIGNAL].value = dict(panel[SIGNAL].widget.options)[name]
+
+    def test_a_plan_s_own_circuit_and_meter_are_asked(self, panel):
+        self.choose(panel, "Quillhaven tunnel mouth")
+        see(panel, "green", "green")
+        read(panel, coil__red="10 V")
+        test = Plan.load(FOLDER / "quillhaven_tunnel.toml").study().bench_test
+        result = diagnose(test.circuit, {"red": "green", "green": "green"}, {"coil, red": "10 V"}, pairs=False)
+        assert result.sentence in said(panel)
+        assert panel[METER].value == test.meter
+        assert "coil, red" in panel.points
+
+    def test_the_plan_s_figures_take_the_place_of_one_s_own(self, panel):
+        assert not panel[RESISTOR].widget.disabled
+        self.choose(panel, "Quillhaven yard departure")
+        assert panel[RESISTOR].widget.disabled
+        panel[SIGNAL].value = None
+        assert not panel[RESISTOR].widget.disabled
+
+    def test_each_signal_keeps_its_own_readings(self, panel):
+        read(panel, pair__red="1.9 V")
+        self.choose(panel, "Quillhaven tunnel mouth")
+        assert panel.readings == {}
+        assert panel[READS].value == ""
+        read(panel, hold="7 s")
+        panel[SIGNAL].value = None
+        assert panel.readings == {"pair, red": "1.9 V"}
+        assert "hold" not in panel.points
+        self.choose(panel, "Quillhaven tunnel mouth")
+        assert panel.readings == {"hold": "7 s"}
+
+    def test_a_point_that_the_next_signal_has_too_stays_chosen(self, panel):
+        panel[POINT].value = "current, red"
+        self.choose(panel, "Quillhaven yard departure")
+        assert panel[POINT].value == "current, red"
+        panel[POINT].value = "red resistor ohms"
+        self.choose(panel, "Quillhaven east home")
+        assert panel[POINT].value == next(iter(panel.points))
+
+    def test_the_board_is_drawn_where_there_is_one(self, panel):
+        self.choose(panel, "Quillhaven tunnel mouth")
+        panel[VIEW].value = CIRCUIT
+        panel[POINT].value = "timer output, red"
+        assert "red probe" in panel.picture.pictures[0].svg
+        assert "timer" in panel.picture.pictures[0].svg

@@ -3,13 +3,12 @@
 import pytest
 
 from sigcalc.design.questions.hidden_fault import quillhaven_signal
-from sigcalc.parts.bench_circuit import LAMPS, BenchCircuit
+from sigcalc.parts.bench_circuit import LAMPS
 from sigcalc.parts.eye import SEEN
 from sigcalc.parts.measuring_point import measuring_points
-from sigcalc.parts.relay import relays
-from sigcalc.parts.source import adapters
 from sigcalc.views.meter import meter_picture, probes, seen_words
 from sigcalc.views.style import INK, SHADE, lamp_fill
+from tests.parts.bench_circuits import circuits
 from tests.views.svg import by_words, fills, group, groups, words
 
 SIGNAL = quillhaven_signal()
@@ -32,19 +31,13 @@ def test_both_probes_stand_at_the_letters_that_the_words_name(name):
             assert (flag.bottom < spot.top) == (spot.top < 100)
 
 
-def test_a_point_that_is_not_in_the_drawing_has_no_probes_there():
-    with_relay = BenchCircuit(
-        adapters["12 V regulated"],
-        SIGNAL.drive,
-        SIGNAL.pair,
-        reversing="relay",
-        relay=relays["12 V two-pole sensitive"],
-    )
-    points = measuring_points(with_relay)
-    name = next(each for each in points if each.startswith("coil"))
-    assert probes(points[name]) == ""
-    assert not groups(meter_picture(with_relay, points[name], "", "red", "red"), "probes")
-    assert points[name].where in meter_picture(with_relay, points[name], "", "red", "red").sentence
+def test_a_hold_is_timed_and_has_no_probes():
+    timed = circuits()["one-shot"]
+    point = measuring_points(timed)["hold"]
+    assert probes(point) == ""
+    drawn = meter_picture(timed, point, "", "red", "red")
+    assert not groups(drawn, "probes")
+    assert point.where in drawn.sentence
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,16 @@ from hypothesis import given, settings
 from sigcalc import Plan, SigcalcError
 from sigcalc.parts.finding import GRADES
 from sigcalc.views.bench_page import base_name
-from sigcalc.views.sheet import CAUTIONS, GRADE_SENTENCES, MARKS, build_sheet, circuit_picture, mast_of
+from sigcalc.views.sheet import (
+    CAUTIONS,
+    GRADE_SENTENCES,
+    MARKS,
+    board_pictures,
+    build_sheet,
+    circuit_picture,
+    mast_of,
+    passing_pictures,
+)
 from sigcalc.views.style import LARGE
 from tests.plan.plans import QUILLHAVEN, plans
 
@@ -115,13 +124,17 @@ class TestEverySheet:
         assert set(labelled) <= set(ids)
         wanted = {"circuit", "parts", "cautions", "cut", "steps", "readings", "figures", "fine", "assumptions"}
         grave = {"findings"} if EXAMPLES[name].study().grade != "fine" else set()
-        assert set(labelled) == wanted | grave
+        own = {"trigger"} if EXAMPLES[name].trigger else set()
+        assert set(labelled) == wanted | grave | own
 
     def test_every_picture_has_its_words(self, pages, name):
         page, study = Page(pages[name]), EXAMPLES[name].study()
         named = [value for tag, attribute, value in page.attributes if (tag, attribute) == ("svg", "aria-label")]
         values = {line.bands for line in study.parts if line.bands}
-        assert len(named) == page.tags.count("svg") == 3 + len(values)
+        train = [*passing_pictures(study), *board_pictures(study)]
+        assert len(train) == (3 if study.plan.trigger else 0)
+        assert all(each.sentence in named for each in train)
+        assert len(named) == page.tags.count("svg") == 3 + len(values) + len(train)
         for bands in values:
             assert any(f"the bands are {', '.join(bands)}" in each for each in named)
         for lamp in ("red", "green"):

@@ -1,0 +1,47 @@
+"""The signals of the plans that lie beside a lesson, for panels that work on a signal of the person's own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from ..errors import PlanError
+from ..plan import Plan
+from ..plan.layout import Layout
+from ..plan.result import BenchTest
+from .own_files import FOLDER
+
+FOLDERS = ("plans", FOLDER)
+
+
+def plan_files() -> list[tuple[str, Path]]:
+    """Each plan's name and file, the examples first; a plan with faults is listed by its file's name."""
+    found = [path for folder in FOLDERS for path in sorted(Path(folder).glob("*.toml"))]
+    return [(name, path) for path in found if (name := _name(path))]
+
+
+def _name(path: Path) -> str:
+    """The plan's name; "" for the file of a layout, which holds several signals."""
+    try:
+        return Plan.load(path).name
+    except PlanError:
+        return "" if _is_layout(path) else f"{path.name} (has faults)"
+
+
+def _is_layout(path: Path) -> bool:
+    try:
+        Layout.load(path)
+    except PlanError:
+        return False
+    return True
+
+
+def bench_test_of(path: Path) -> BenchTest:
+    """The finished signal of a plan before a meter.
+
+    Raises PlanError with the plan's faults, or where it cannot be tested; SigcalcError where nothing would light.
+    """
+    study = Plan.load(path).study()
+    if study.bench_test is None:
+        reason = next(each for each in study.assumptions if "no test readings" in each)
+        raise PlanError([f"{path.name}: {reason}"])
+    return study.bench_test
