@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -35,6 +36,7 @@ USUAL_CONTACT = "50 mohm"
 
 # a timer board or driver draws its own current down to about this voltage, and less below; common practice, no source
 _FADES_BELOW = 1.0
+_KEPT_SIGNALS = 64  # boards of more are not kept in memory
 
 
 @record
@@ -213,8 +215,37 @@ States = dict[tuple[str, int], BoardState]
 
 def corner_states(board: Board, corners: tuple[int, ...] = CORNERS) -> States:
     """The board as set, and where it has pairs, all red and all green as well, at the corners of its tolerances."""
-    showings = SHOWINGS if any(each.load.is_pair for each in board.signals) else (AS_SET,)
-    return {(showing, corner): board_state(board, showing, corner) for showing in showings for corner in corners}
+    small = len(board.signals) <= _KEPT_SIGNALS
+    return dict((_kept_states if small else _states)(board, tuple(corners)))
+
+
+def _states(board: Board, corners: tuple[int, ...]) -> States:
+    set_to = {each.load.shown for each in board.signals if each.load.is_pair}
+    found = {(AS_SET, corner): board_state(board, AS_SET, corner) for corner in corners}
+    for showing in (RED, GREEN) if set_to else ():
+        alike = set_to == {showing}  # all are set to it: their state as set is this one
+        for corner in corners:
+            found[showing, corner] = (
+                _renamed(found[AS_SET, corner], showing) if alike else board_state(board, showing, corner)
+            )
+    return found
+
+
+def _renamed(state: BoardState, showing: str) -> BoardState:
+    """The same state under what else it shows."""
+    named = {"showing": showing, "corner": state.corner, "limited": state.limited, "board": state.board}
+    return BoardState.of(**vars(state.si), **named)
+
+
+@lru_cache(maxsize=64)
+def _kept_states(board: Board, corners: tuple[int, ...]) -> States:
+    """Kept, since a panel asks for the same few small boards at every move of a slider; nobody may write into them."""
+    found = _states(board, corners)
+    for state in found.values():
+        for array in vars(state.si).values():
+            if isinstance(array, np.ndarray):
+                array.setflags(write=False)
+    return found
 
 
 def weakest(states: States) -> tuple[BoardState, int]:
