@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from ..design import feeder_gauge
+from ..design import feeder_gauge, relay_reach
 from ..design import most_signals as most
 from ..design.adding_signals import add_signals
 from ..design.along_layout import pair_length
+from ..design.feeder import study_board
 from ..design.feeder_gauge import USUAL_GAUGES, gauge_for
 from ..design.gauge_shares import gauge_shares
 from ..design.most_signals import LAYOUTS, most_signals
+from ..parts.board import Board
+from ..parts.finding import FINE, Finding
 from ..units import say
 from ..views.board_words import wire_words
 from ..views.gauge_bars import gauge_bars
@@ -47,7 +50,7 @@ class HowManySignals(Panel):
         result = most_signals(source, load, share=self.text(SHARE), derating=self.text(DERATING), **way)
         adding = add_signals(source, load, counts=_counts(result.count), **way)
         picture = self.chart.picture(result, adding, self.size)
-        return Scene((picture,), picture.sentence, tuple(most.findings(result)[1:]))
+        return Scene((picture,), picture.sentence, (*_relays(result.board), *most.findings(result)[1:]))
 
 
 def _counts(count: int) -> list[int]:
@@ -59,7 +62,7 @@ def _counts(count: int) -> list[int]:
 class WhichGauge(BoardPanel):
     """The thinnest wire that keeps the last signal within a share of its light."""
 
-    height = "30em"
+    height = "38em"
 
     def __init__(self) -> None:
         kept = [each for each in wire_controls() if each.name != GAUGE]
@@ -78,4 +81,10 @@ class WhichGauge(BoardPanel):
             f"Wired as {self[WIRING].value}, {metres:.3g} m of twin wire, {wire_words(chosen.gauge)}: the weakest, "
             f"{chosen.weakest}, keeps {say(chosen.share, '')} of its light at worst."
         )
-        return Scene((picture,), sentence, tuple(feeder_gauge.findings(chosen)))
+        return Scene((picture,), sentence, (*_relays(chosen.board), *feeder_gauge.findings(chosen)))
+
+
+def _relays(board: Board) -> tuple[Finding, ...]:
+    """Where the relays give up before the lamps are too dim; nothing where they all pull in."""
+    found = relay_reach.findings(relay_reach.relay_reach(study_board(board)))
+    return tuple(each for each in found if each.grade != FINE)

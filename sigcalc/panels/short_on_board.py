@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 
-from ..design import feeder, feeder_fuse, feeder_short, fuse_action
+from ..design import feeder, feeder_fuse, feeder_short, fuse_action, relay_reach
 from ..design.along_layout import MIXED
 from ..design.feeder import study_board
 from ..design.feeder_short import ShortCircuit, short_at
@@ -30,6 +30,8 @@ _SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FUL
 class ShortPanel(BoardPanel):
     """All signals, a short circuit between the two wires somewhere, with a fuse at the source or without."""
 
+    height = "45em"
+
     def __init__(self) -> None:
         controls = [
             *power_controls(quillhaven.SENSITIVE),
@@ -46,7 +48,8 @@ class ShortPanel(BoardPanel):
             study = study_board(board)
             picture = board_picture(study.state(), size=self.size)
             sentence = f"Without a short circuit: {_light_words(study.state())}."
-            return Scene((picture,), sentence, worth_saying(feeder.findings(study)))
+            found = [*relay_reach.findings(relay_reach.relay_reach(study)), *feeder.findings(study)]
+            return Scene((picture,), sentence, worth_saying(found))
         short = short_at(board, self[SHORT].value)
         state = short.held or short.free
         picture = board_picture(state, short.node, self.size)

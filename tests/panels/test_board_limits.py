@@ -9,8 +9,9 @@ from sigcalc.design.most_signals import most_signals
 from sigcalc.panels.board import GAUGE, LENGTH, LIMIT, MAKE, SOURCE, WIRING
 from sigcalc.panels.board_limits import DERATING, RUN, SHARE, HowManySignals, WhichGauge
 from sigcalc.panels.quillhaven import DRIVER, HAND, MAKES, RELAY, SENSITIVE, SOURCES, load
+from sigcalc.parts.finding import STOP
 
-NINE = SOURCES["9 V regulated, 500 mA"]
+NINE, TWELVE = SOURCES["9 V regulated, 500 mA"], SOURCES["12 V regulated, 1 A"]
 
 
 @pytest.fixture(scope="module")
@@ -36,6 +37,13 @@ def test_the_count_is_that_of_the_library(how_many):
     assert scene.sentence.startswith(f"{result.count} signals, ")
     assert scene.findings[0].topic == "rule of thumb"
     assert "Here the rule fits." in scene.findings[0].reason
+
+
+def test_relays_that_would_stay_off_are_told_with_the_count(how_many):
+    """Half the light of a lamp leaves far less than a relay needs: 9 V of 12 V (75 % must-operate)."""
+    scene = put(how_many, {SOURCE: TWELVE, MAKE: RELAY, GAUGE: 30, SHARE: 50})
+    assert (scene.findings[0].topic, scene.findings[0].grade) == ("relays", STOP)
+    assert all(each.topic != "relays" for each in put(how_many, {MAKE: HAND}).findings)
 
 
 def test_lighter_signals_are_many_more_and_then_the_light_sets_the_end(how_many):
@@ -74,6 +82,12 @@ def test_the_gauge_is_that_of_the_library(gauge):
     assert f"{chosen.gauge} AWG is the thinnest that is enough" in bars
     for each in chosen.tried:
         assert f"{each.gauge} AWG {100 * each.share:.3g} %" in bars
+
+
+def test_a_wire_that_leaves_the_relays_too_little_is_not_called_fine(gauge):
+    scene = put(gauge, {SOURCE: TWELVE, MAKE: RELAY, LENGTH: 60, SHARE: 30, WIRING: "chain"})
+    assert (scene.findings[0].topic, scene.findings[0].grade) == ("relays", STOP)
+    assert put(gauge, {SHARE: 90}).findings[0].topic == "gauge"
 
 
 def test_a_longer_layout_takes_thicker_wire_and_a_star_thinner(gauge):

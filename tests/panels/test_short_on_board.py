@@ -5,8 +5,8 @@ import itertools
 import pytest
 
 from sigcalc.design.feeder_short import short_at
-from sigcalc.panels.board import GAUGE, LENGTH, SOURCE, WIRING
-from sigcalc.panels.quillhaven import PLACES, SOURCES
+from sigcalc.panels.board import GAUGE, LENGTH, MAKE, SOURCE, WIRING
+from sigcalc.panels.quillhaven import PLACES, RELAY, SOURCES
 from sigcalc.panels.short_on_board import FUSE, NO_FUSE, NOWHERE, SHORT, ShortPanel
 from sigcalc.parts.fuse import fuses
 from sigcalc.views.board_words import words_of
@@ -86,6 +86,11 @@ def test_without_a_short_the_board_is_as_it_should_be(panel):
     assert scene.sentence == "Without a short circuit: 8 signals in full light."
     assert "SHORT HERE" not in words(scene.pictures[0])
     assert topics(put(panel, {FUSE: "100 mA resettable"}))["fuse"] == "do not build"
+
+
+def test_without_a_short_a_relay_that_stays_off_is_told(panel):
+    scene = put(panel, {SHORT: NOWHERE, MAKE: RELAY, GAUGE: 30, LENGTH: 60})
+    assert topics(scene)["relays"] == "do not build"
 
 
 def test_a_battery_gives_what_it_can(panel):
