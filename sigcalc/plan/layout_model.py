@@ -170,6 +170,10 @@ class LayoutFields(Section):
             raise PlanError([f"signals: {signal.plan} was not loaded; load the layout from its file, beside that one"])
         return self._plans[signal.plan].with_changes(name=signal.name, scale=self.scale, supply=self.supply)
 
+    def own_supply(self, signal: SignalWish) -> Supply | None:
+        """The supply in a signal's plan file, which the layout's replaces; None where its sections stand here."""
+        return self._plans[signal.plan].supply if signal.plan in self._plans else None
+
     def __eq__(self, other: object) -> bool:
         """Whether both say the same; the comments of their files do not count."""
         if not isinstance(other, LayoutFields):

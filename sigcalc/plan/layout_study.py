@@ -6,7 +6,7 @@ import dataclasses
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, most_signals
+from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, most_signals, relay_reach
 from ..errors import DesignError, SigcalcError
 from ..parts.board import Board, BoardSignal, FeederSection
 from ..parts.board_study import BoardStudy
@@ -14,6 +14,7 @@ from ..parts.finding import FINE, GRADES, LOOK, Finding
 from ..parts.fuse import area_of
 from ..parts.load import Load
 from ..units import Q, say
+from ..units.reading import quoted
 from .circuit import circuit_of
 from .evening import load_of
 from .layout_model import LayoutFields, SignalWish
@@ -22,6 +23,7 @@ from .layout_totals import cut_totals, part_totals
 from .result import Band, Study, sentence
 
 Progress = Callable[[int, int, str], None]
+_NAMED = 3  # so many are named, of more the number is said
 _BOARD_STEPS = ("the board", "the most signals", "the gauge", "the fuse", "shorts")
 
 
@@ -56,7 +58,8 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
     board = _board(layout, loads)
     steps.begin(_BOARD_STEPS[0])
     found = feeder.study_board(board)
-    findings = [*feeder.findings(found), *_whole(board, layout, loads, steps)]
+    findings = [*_supplies(layout), *feeder.findings(found), *relay_reach.findings(relay_reach.relay_reach(found))]
+    findings += _whole(board, layout, loads, steps)
     steps.begin(_BOARD_STEPS[4])
     darkened, at_shorts = _shorts(board)
     findings += [*at_shorts, *_own(studies)]
@@ -88,6 +91,20 @@ def _board(layout: LayoutFields, loads: list[Load]) -> Board:
     ]
     signals = [BoardSignal(each.name, each.at, load) for each, load in zip(layout.signals, loads, strict=True)]
     return Board(layout.name, layout.supply.fed_from(), tuple(sections), tuple(signals), fuse=layout.fuse)
+
+
+def _supplies(layout: LayoutFields) -> list[Finding]:
+    """Which plans name another supply than the layout's: their drives are chosen anew here."""
+    own = ((signal.name, layout.own_supply(signal)) for signal in layout.signals)
+    others = [f"{quoted(name)} ({supply.name})" for name, supply in own if supply not in (None, layout.supply)]
+    if not others:
+        return []
+    more = f" and {len(others) - _NAMED} more" if len(others) > _NAMED else ""
+    reason = (
+        f"The {layout.supply.name} feeds every signal here. The supply in the own plan of "
+        f"{', '.join(others[:_NAMED])}{more} does not count, and the drive is chosen anew."
+    )
+    return [Finding(LOOK, "supply", reason, "Build by this layout's sheet, and not by that plan's own.")]
 
 
 def _asked(topic: str, question: Callable[[], Iterable[Finding]]) -> list[Finding]:

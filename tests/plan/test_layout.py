@@ -95,6 +95,24 @@ class TestFile:
         assert north.supply == quillhaven.supply
         assert Plan.load(FOLDER / "quillhaven_north_junction.toml").supply != quillhaven.supply
 
+    def test_a_plan_whose_own_supply_does_not_count_is_told_of(self, quillhaven, study):
+        (told,) = (each for each in study.findings if each.topic == "supply")
+        assert told.grade == "look again"
+        assert "12 V regulated adapter feeds every signal" in told.reason
+        # the plan of north junction names 9.1 V; that of east home the layout's own adapter
+        assert "'north junction' (9.1 V adapter) does not count" in told.reason
+        assert "east home" not in told.reason
+        alone = quillhaven.with_changes(signals=[each for each in quillhaven.signals if each.name != "north junction"])
+        assert not any(each.topic == "supply" for each in alone.study().findings)
+
+    def test_every_relay_of_the_layout_is_asked_about(self, quillhaven, study):
+        (relays,) = (each for each in study.findings if each.topic == "relays")
+        assert relays.grade == "fine"
+        far = [each.model_copy(update={"length": Q("60 m"), "wire": "30 AWG"}) for each in quillhaven.feeders]
+        worse = quillhaven.with_changes(feeders=far).study()
+        (relays,) = (each for each in worse.findings if each.topic == "relays")
+        assert relays.grade == "do not build"
+
     def test_without_its_folder_the_plans_are_missing_in_the_study_only(self):
         alone = Layout.parse(LAYOUT.read_text(encoding="utf-8"))
         with pytest.raises(PlanError, match=r"quillhaven_east_home.toml was not loaded"):
