@@ -36,7 +36,7 @@ _POINTS = 240
 class DriveChoice(Panel):
     """A resistor and another drive, which give the same lamp the same current when the supply is fresh."""
 
-    height = "30em"
+    height = "32em"
 
     def __init__(self) -> None:
         self.curve = SagCurve()
@@ -88,7 +88,7 @@ def _findings(comparison: dict[str, OverSupply]) -> tuple[Finding, ...]:
 class SharedDriver(Panel):
     """Red and green behind one constant-current driver, each with a current of its own in mind."""
 
-    height = "27em"
+    height = "30em"
 
     def __init__(self) -> None:
         controls = [

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..design import hold, hold_pot, hold_supply
 from ..errors import DesignError
 from ..parts.capacitor import Capacitor, capacitor_kinds
@@ -22,7 +24,7 @@ RATINGS = ("6.3 V", "10 V", "16 V", "25 V", "63 V")
 class HoldTimerPanel(Panel):
     """A timer with its capacitor, pot and end resistor, and the hold that is wanted."""
 
-    height = "34em"
+    height = "39em"
 
     def __init__(self) -> None:
         self.curve = HoldCurve()
@@ -46,10 +48,15 @@ class HoldTimerPanel(Panel):
         circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))
         result = hold.hold_at(circuit, supply, self.text("turn of the pot"))
         picture = self.curve.picture(result, wanted, self.size)
-        told = [each for each in hold.findings(result) if each.grade != FINE]
+        told = [_not_twice(each, result) for each in hold.findings(result) if each.grade != FINE]
         sagging = hold_supply.supply_effect(circuit, supply, Q(supply) * SAGGED, self.text("turn of the pot"))
         told += [*_setting(circuit, supply, wanted), *hold_supply.findings(sagging)]
         return Scene((picture,), picture.sentence, tuple(told))
+
+
+def _not_twice(finding: Finding, result: hold.Hold) -> Finding:
+    """The band stands in the sentence already; of its finding what to do about it is left."""
+    return replace(finding, reason="The band is wide.") if finding.reason == result.sentence else finding
 
 
 def _setting(circuit: HoldCircuit, supply: str, wanted: str) -> tuple[Finding, ...]:

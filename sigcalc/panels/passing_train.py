@@ -15,6 +15,7 @@ from ..parts.train_run import TrainRun
 from ..physics.magnetics import ORIENTATIONS
 from ..units import Q
 from ..views.odds import odds_picture
+from ..views.phrases import times_words
 from ..views.timeline import VIEWS, WHOLE, passing_timeline
 from ..views.track import track_picture
 from .base import Panel
@@ -41,7 +42,7 @@ _INSET = 0.04  # m: how far the second magnet lies from the train's end
 class PassingTrainPanel(Panel):
     """A train on Quillhaven's main line, and the signal that it works."""
 
-    height = "36em"
+    height = "45em"
 
     def __init__(self) -> None:
         controls = [
@@ -129,4 +130,4 @@ def _odds(run: TrainRun) -> tuple[passing_odds.PassingOdds, tuple[Finding, ...]]
 def _verdict(result: passing_train.PassingTrain) -> str:
     """What becomes of this train, and how fast it would be on the prototype."""
     miles = prototype_speed(result.run.speed, SCALE).m_as("mile/hour")
-    return f"{result.verdict.capitalize()}, at {miles:.2g} miles an hour on {SCALE}."
+    return f"{result.verdict.capitalize()}, at {times_words(miles)} miles an hour on {SCALE}."

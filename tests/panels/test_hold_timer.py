@@ -53,6 +53,13 @@ def test_wide_tolerance_makes_the_band_wide(panel):
     assert ends[1] > 1.4 * ends[0]
 
 
+@pytest.mark.parametrize("timer", timers)
+def test_the_band_is_said_once(panel, timer):
+    scene = put(panel, timer=timer, kind="wide-tolerance electrolytic")
+    assert not any(each.reason in scene.sentence for each in scene.findings)
+    assert grades(scene)["hold"] == "look again"
+
+
 def test_leak_and_rating_are_told(panel):
     put(panel, pot=1000, capacitor=1000, turn_of_the_pot=100, timer="schmitt gate")
     assert "for ever" in panel.picture.sentence

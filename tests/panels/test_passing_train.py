@@ -48,6 +48,22 @@ def test_at_first_it_stands_still_in_the_middle_of_red(panel):
     assert set(grades(panel.picture).values()) == {"fine"}
 
 
+def test_a_fast_train_is_not_said_as_a_power_of_ten(panel):
+    # 1.5 m/s on 1:48 are 72 m/s, 161 miles an hour
+    sentence = put(panel, speed_of_the_model=1.5).sentence
+    panel["speed of the model"].value = 0.3
+    assert "at 161 miles an hour" in sentence
+
+
+def test_a_timer_whose_capacitor_the_reed_empties_misses_a_fast_train(panel):
+    verdicts = {}
+    for timer in timers:
+        scene = put(panel, timer=timer, speed_of_the_model=1.5)
+        verdicts[timer] = scene.findings[0].grade
+    put(panel, timer="one-shot", speed_of_the_model=0.3)
+    assert verdicts == {"one-shot": "fine"} | dict.fromkeys(list(timers)[1:], "do not build")
+
+
 def test_paper_shows_the_still_picture(panel):
     page = html.unescape(panel._repr_mimebundle_()["text/html"])
     assert panel.picture.sentence in page

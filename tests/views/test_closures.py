@@ -47,6 +47,10 @@ def test_words_and_numbers_say_what_the_bars_show():
     assert "upright twice, lengthwise 3 times and crosswise never" in picture.sentence
 
 
+def test_a_strong_magnet_close_by_is_not_said_as_a_power_of_ten():
+    assert "e+" not in closures_picture(MAGNET, REED, "1 mm").sentence
+
+
 def test_one_orientation_names_its_places():
     picture = closures_picture(MAGNET, REED, "5 mm", ["lengthwise"])
     assert "lengthwise 3 times" in picture.sentence
