@@ -28,15 +28,19 @@ _ONE_STRAIGHT = replace(
 # by names that the list shows whole; the drawing's sentence says the full one
 ONE_SIGNAL = {
     "crossed switch": wirings[_CROSSED],
-    "crossed switch, centre off": wirings["crossed double-throw switch, centre off"],
+    "crossed, centre off": wirings["crossed double-throw switch, centre off"],
     "crossed relay": wirings["crossed two-pole relay"],
-    "switch that only cuts": wirings["double-pole single-throw switch"],
-    "both jumpers straight": wirings["straight instead of crossed"],
+    "cutting switch": wirings["double-pole single-throw switch"],
+    "straight jumpers": wirings["straight instead of crossed"],
     "one jumper straight": _ONE_STRAIGHT,
-    "one contact, split supply": wirings["one changeover contact on a split supply"],
+    "split supply": wirings["one changeover contact on a split supply"],
 }
 TWO_SIGNALS = {
-    name.removeprefix("two signals").strip(", "): each for name, each in wirings.items() if len(each.signals) == 2
+    "shared return wire": wirings["two signals, one supply, shared return"],
+    "own wires": wirings["two signals, one supply, own wires"],
+    "shared, own supplies": wirings["two signals, own supplies, shared return"],
+    "shared, split supply": wirings["two signals, split supply, shared return"],
+    "behind one switch": wirings["two signals behind one switch"],
 }
 
 

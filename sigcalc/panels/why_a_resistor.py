@@ -20,11 +20,11 @@ from .control import NumberControl, choice, positions, switch
 from .scene import Scene
 
 SOURCES = {
-    "block battery, 9 V alkaline": batteries["9 V alkaline"],
+    "9 V block battery": batteries["9 V alkaline"],
     "six AA cells": batteries["6 x AA alkaline"],
-    "coin cell, 3 V": batteries["3 V coin cell"],
-    "adapter, 9 V regulated": adapters["9 V regulated"],
-    "adapter, 12 V regulated": adapters["12 V regulated"],
+    "3 V coin cell": batteries["3 V coin cell"],
+    "9 V adapter": adapters["9 V regulated"],
+    "12 V adapter": adapters["12 V regulated"],
 }
 CIRCUIT, LOAD_LINE, BOTH = "circuit", "load line", "both"
 BARE = "no resistor"

@@ -17,7 +17,7 @@ def panel():
     return WhyAResistor()
 
 
-def put(panel, source="block battery, 9 V alkaline", bare=False, resistor=470, led=RED, view=CIRCUIT):
+def put(panel, source="9 V block battery", bare=False, resistor=470, led=RED, view=CIRCUIT):
     panel["view"].value = CIRCUIT  # the quickest to draw, while the rest is set
     panel["source"].value, panel["LED"].value = SOURCES[source], leds[led]
     panel[BARE].value, panel["resistor"].value, panel["view"].value = bare, resistor, view
@@ -26,7 +26,7 @@ def put(panel, source="block battery, 9 V alkaline", bare=False, resistor=470, l
 
 def test_with_a_resistor_all_is_well(panel):
     scene = put(panel)
-    result = connect_to_source(SOURCES["block battery, 9 V alkaline"], leds[RED], "470 ohm")
+    result = connect_to_source(SOURCES["9 V block battery"], leds[RED], "470 ohm")
     assert f"Behind 470 Ω the red LED takes {say(result.si.current, 'A')}" in scene.sentence
     assert [each.grade for each in scene.findings] == [FINE]
 
@@ -48,7 +48,7 @@ def test_without_a_resistor_every_larger_source_destroys_the_red_led(panel, sour
 
 
 def test_the_coin_cell_is_told_honestly(panel):
-    scene = put(panel, "coin cell, 3 V", bare=True)
+    scene = put(panel, "3 V coin cell", bare=True)
     assert "may survive with this source and die with the next" in scene.findings[0].reason
     assert "25 Ω" in scene.findings[0].reason
     assert "will not last" not in scene.sentence
