@@ -17,7 +17,8 @@ from ..units import Count, Current, Power, Ratio, Resistance, SupplyVoltage, Tem
 
 ARRANGEMENTS = ("single", "in series", "in parallel")
 _PARALLEL = 2
-_MOST_VALUES = 1000
+MOST_VALUES = 1000
+"""That a drawer may hold."""
 _AT_A_TIME = 4096  # combinations looked at together: few enough to fit in memory, many enough for numpy
 
 
@@ -180,9 +181,9 @@ def _distinct(drawer: object) -> np.ndarray:
     values = np.unique(drawer)
     if values[0] <= 0:
         raise RangeError("drawer needs resistances above 0 ohm, but 0 ohm came; leave wire links out")
-    if len(values) > _MOST_VALUES:
+    if len(values) > MOST_VALUES:
         raise RangeError(
-            f"drawer needs {_MOST_VALUES} values at most, but {len(values)} came; leave out those that are far off"
+            f"drawer needs {MOST_VALUES} values at most, but {len(values)} came; leave out those that are far off"
         )
     return values
 

@@ -73,5 +73,5 @@ def together(**arrays: NDArray[np.float64]) -> list[NDArray[np.float64]]:
     try:
         return list(np.broadcast_arrays(*arrays.values()))
     except ValueError:
-        shapes = ", ".join(f"{name} {array.shape}" for name, array in arrays.items())
+        shapes = ", ".join(f"{name} {array.shape}" for name, array in arrays.items() if array.ndim)
         raise RangeError(f"The shapes do not fit each other: {shapes}. Give arrays that broadcast.") from None

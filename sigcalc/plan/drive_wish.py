@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 
+from ..design.drawer import MOST_VALUES
 from ..parts.drive_table import current_diodes, regulators
 from ..parts.preferred import preferred_values
 from ..units import Current, Ratio, Resistance, Voltage
@@ -70,6 +71,8 @@ class DriveWish(Section):
     def _drawer_holds_something(cls, drawer: Any) -> Any:
         if drawer is not None and not (drawer and all(each.magnitude > 0 for each in drawer)):
             raise refusal('needs one or more resistances above zero, such as ["470 ohm", "1 kohm"]')
+        if drawer is not None and len(drawer) > MOST_VALUES:
+            raise refusal(f"needs {MOST_VALUES} values at most, but {len(drawer)} came; leave out what is far off")
         return drawer
 
     @model_validator(mode="after")

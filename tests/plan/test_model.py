@@ -125,6 +125,7 @@ class TestLamp:
         ({"drive": {"tolerance": 0.6}}, "drive.tolerance: needs to be 50 % at most, but 60 % came"),
         ({"drive": {"dropout": "0 V"}}, "drive.dropout: needs to be above zero"),
         ({"drive": {"drawer": []}}, "drive.drawer: needs one or more resistances above zero"),
+        ({"drive": {"drawer": ["1 kohm"] * 1001}}, "drive.drawer: needs 1000 values at most, but 1001 came"),
         ({"drive": {"drawer": ["0 ohm"]}}, "drive.drawer: needs one or more resistances above zero"),
         ({"drive": {"drawer": ["470 ohm", "1 V"]}}, "drive.drawer.1: drawer needs a resistance, but '1 V' came"),
         ({"drive": {"drawer": ["470 ohm"], "resistance": "1 kohm"}}, "drive: resistance and drawer are both given"),
