@@ -25,8 +25,9 @@ from ..views.ranking import ranking
 from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
 from .control import choice, switch, text_line
-from .fault_game import WORKING, Press
+from .fault_game import WORKING
 from .plan_signals import bench_test_of, plan_files
+from .press import Press
 from .scene import Scene
 from .two_wires import led_choice
 

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-import ipywidgets as widgets
-
 from ..design.questions.hidden_fault import (
-    ALIKE,
     LEVELS,
     METER,
-    RIGHT,
     Judgement,
     Level,
     hidden_fault,
     judge,
     quillhaven_signal,
+    quillhaven_train_signal,
     secret_fault,
     secret_list,
 )
@@ -24,60 +20,34 @@ from ..design.readings import expected_readings
 from ..errors import RangeError
 from ..parts.bench_circuit import LAMPS
 from ..parts.fault import NOTHING_WRONG, Fault, catalogue, faults_of
-from ..parts.finding import FINE, LOOK, Finding
+from ..parts.finding import LOOK, Finding
 from ..parts.measured import read_measured
 from ..parts.measuring_point import MeasuringPoint, measuring_points
 from ..parts.simulated import SimulatedSignal
 from ..views.meter import meter_picture, probes
 from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
-from .control import Control, NumberControl, choice, positions
+from .control import NumberControl, choice, positions
+from .fault_verdict import outcome
+from .press import Press
 from .scene import Scene
 
 GAMES = 200
 FIRST = 6
 DRAWN, NO_SECOND = "drawn", "no second fault"
 CIRCUIT, READINGS, BOTH = "circuit", "readings", "both"
-LEVEL, GAME, SECRET, SET_FOR, METER_AT, VIEW = "level", "game number", "hidden fault", "set for", "meter at", "view"
+SIGNAL, LEVEL, GAME, SECRET = "signal", "level", "game number", "hidden fault"
+SET_FOR, METER_AT, VIEW = "set for", "meter at", "view"
 MEASURE, FAULT, SECOND, NAME_IT = "measure", "your verdict", "and a second fault", "name it"
 WORKING = '<p role="status">Working: every fault is tried on this circuit. This takes about a second.</p>'
 _LAST, _AFTER = 3, 8  # readings that are shown below the circuit, and after the verdict in its place
 
 
-class Press(Control):
-    """A button that is pressed; `taken()` says once whether it was, since it was last asked."""
-
-    def __init__(self, name: str, words: str = ""):
-        button = widgets.Button(description=words or name, tooltip=words or name)
-        button.layout.height, button.layout.align_self = "auto", "flex-end"
-        button.layout.border = "1px solid var(--jp-ui-font-color2, #616161)"
-        self._pressed = False
-        button.on_click(lambda _: self.press())
-        super().__init__(name, button, button)
-
-    @property
-    def value(self) -> bool:
-        """Whether it has been pressed and not been taken yet."""
-        return self._pressed
-
-    def press(self) -> None:
-        """Press it, without telling anybody."""
-        self._pressed = True
-
-    def taken(self) -> bool:
-        """Whether it was pressed; then it no longer is."""
-        was, self._pressed = self._pressed, False
-        return was
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call back after each press."""
-        self.widget.on_click(lambda _: callback())
-
-
 class FaultGamePanel(Panel):
     """A signal with a hidden fault: look at it, put the meter to it, and name what is wrong.
 
-    `panel["hidden fault"]` lets a presenter choose the fault by its number in the presenter's list.
+    The signal hangs on a hand switch, or on reed, timer and relay. `panel["hidden fault"]` lets a presenter choose the
+    fault by its number in the presenter's list.
     """
 
     height = "40em"
@@ -87,22 +57,31 @@ class FaultGamePanel(Panel):
         self.points = measuring_points(self.circuit)
         self.scores: dict[Any, float] = {}
         self._key: Any = None
-        names = [each.name for each in faults_of(self.circuit, pairs=False)]
-        seconds = [name for name in names if catalogue()[name].pairs]
-        secrets = [(f"secret {place}", place) for place in range(1, len(secret_list(self.circuit)) + 1)]
+        self._turning = False
+        names, seconds = self._verdicts()
         controls = [
+            choice(SIGNAL, [("on a hand switch", quillhaven_signal()), ("set by a train", quillhaven_train_signal())]),
             choice(LEVEL, [(each.name, each) for each in LEVELS]),
             NumberControl(GAME, "", 1, GAMES, FIRST, step=1),
             positions(SET_FOR, list(LAMPS)),
             choice(METER_AT, self._places()),
             Press(MEASURE, "measure here"),
             choice(FAULT, names, NOTHING_WRONG),
-            choice(SECOND, [NO_SECOND, *seconds]),
+            choice(SECOND, seconds),
             Press(NAME_IT, "name it: this is wrong"),
-            choice(SECRET, [(DRAWN, 0), *secrets], narrow=True),
+            choice(SECRET, self._secrets(), narrow=True),
             choice(VIEW, [BOTH, CIRCUIT, READINGS], narrow=True),
         ]
         super().__init__(controls, "What is wrong with this signal?")
+
+    def _verdicts(self) -> tuple[list[str], list[str]]:
+        """What can be named as wrong with the signal, and as a second fault."""
+        names = [each.name for each in faults_of(self.circuit, pairs=False)]
+        return names, [NO_SECOND, *(name for name in names if catalogue()[name].pairs)]
+
+    def _secrets(self) -> list[tuple[str, int]]:
+        count = len(secret_list(self.circuit))
+        return [(DRAWN, 0), *((f"secret {place}", place) for place in range(1, count + 1))]
 
     def _places(self) -> list[tuple[str, str]]:
         """The measuring points without their positions, with the letters of the drawing."""
@@ -115,6 +94,9 @@ class FaultGamePanel(Panel):
 
     def redraw(self) -> None:
         """Draw again; a second fault can be named only where two are hidden."""
+        if self._turning:
+            return
+        self._follow_signal()
         self[SECOND].widget.disabled = self[LEVEL].value.faults < 2
         if self[NAME_IT].value:
             self.view.value = WORKING
@@ -147,10 +129,27 @@ class FaultGamePanel(Panel):
             raise RangeError(f"{GAME} needs a whole number, but {value:g} came; type for example {value:.0f}")
         return round(value)
 
+    def _follow_signal(self) -> None:
+        """Offer what belongs to the signal, where another one was chosen."""
+        if self[SIGNAL].value is self.circuit:
+            return
+        self.circuit = self[SIGNAL].value
+        self.points = measuring_points(self.circuit)
+        at, (names, seconds) = self[METER_AT].value, self._verdicts()
+        self._turning = True
+        try:
+            self[METER_AT].widget.options = self._places()
+            self[METER_AT].value = at if at in [base for _, base in self._places()] else self._places()[0][1]
+            self[FAULT].widget.options, self[FAULT].value = names, NOTHING_WRONG
+            self[SECOND].widget.options, self[SECOND].value = seconds, NO_SECOND
+            self[SECRET].widget.options, self[SECRET].value = self._secrets(), 0
+        finally:
+            self._turning = False
+
     def _follow_game(self) -> None:
         """Hide another fault where level, number or secret have changed."""
         number, secret = self._number(), self[SECRET].value
-        key = (self.level.name, number, secret)
+        key = (self.circuit.name, self.level.name, number, secret)
         if key == self._key:
             return
         self._key, self.judgement, self.refused = key, None, False
@@ -212,7 +211,7 @@ class FaultGamePanel(Panel):
 
     def _findings(self) -> tuple[Finding, ...]:
         if self.judgement is not None:
-            return _outcome(self.judgement, self.signal.fault)
+            return outcome(self.judgement, self.signal.fault)
         if self.refused:
             return (Finding(LOOK, "readings", "This level allows no more readings.", "Name the fault."),)
         return ()
@@ -221,32 +220,3 @@ class FaultGamePanel(Panel):
 def _base(point: MeasuringPoint) -> str:
     """A point's name without the position."""
     return point.name.removesuffix(f", {point.position}") if point.position else point.name
-
-
-def _outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
-    """The verdict, what it was, and what the readings had said."""
-    worth = f"{judged.points:g} of {judged.most:g} points, with an effort of {judged.effort:g}."
-    if judged.outcome == RIGHT:
-        first = Finding(FINE, "verdict", f"Right: {fault.name}. {worth}")
-    elif judged.outcome == ALIKE:
-        first = Finding(
-            LOOK,
-            "verdict",
-            f"It is {fault.name}; what you named looks the same in all that you read. {worth}",
-            _next(judged),
-        )
-    else:
-        first = Finding(LOOK, "verdict", f"No: it is {fault.name}. {worth}")
-    made = f"From what you saw and read, the library gives it {round(100 * judged.pointed)} %."
-    lucky = " You were lucky." if judged.outcome == RIGHT and judged.pointed < 0.5 else ""
-    return (
-        first,
-        Finding(LOOK, "what it was", fault.cause, fault.remedy),
-        Finding(LOOK, "evidence", made + lucky, _next(judged) if judged.outcome == RIGHT and lucky else ""),
-    )
-
-
-def _next(judged: Judgement) -> str:
-    """The measurement that would have told more."""
-    ahead = judged.diagnosis.next
-    return f"Most telling would have been {ahead[0].point}." if ahead else ""

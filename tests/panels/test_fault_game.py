@@ -2,7 +2,13 @@
 
 import pytest
 
-from sigcalc.design.questions.hidden_fault import LEVELS, RIGHT, hidden_fault, secret_list
+from sigcalc.design.questions.hidden_fault import (
+    LEVELS,
+    RIGHT,
+    hidden_fault,
+    quillhaven_train_signal,
+    secret_list,
+)
 from sigcalc.panels.fault_game import (
     CIRCUIT,
     DRAWN,
@@ -16,6 +22,7 @@ from sigcalc.panels.fault_game import (
     SECOND,
     SECRET,
     SET_FOR,
+    SIGNAL,
     VIEW,
     FaultGamePanel,
 )
@@ -180,3 +187,44 @@ def test_after_the_verdict_the_readings_take_the_place_of_the_circuit(game):
 
 def test_by_default_the_fault_is_drawn(game):
     assert game[SECRET].widget.label == DRAWN
+
+
+class TestTrain:
+    @pytest.fixture
+    def game(self):
+        game = FaultGamePanel()
+        game[SIGNAL].value = quillhaven_train_signal()
+        return game
+
+    def test_points_and_verdicts_are_those_of_relay_and_timer(self, game):
+        places = [base for _, base in game[METER_AT].widget.options]
+        assert {"coil", "timer output", "reed under the train", "hold"} <= set(places)
+        assert {"relay coil open", "reed never closes"} <= set(game[FAULT].widget.options)
+        assert "single-throw switch" not in game[FAULT].widget.options
+        assert len(game[SECRET].widget.options) == len(secret_list(game.circuit)) + 1
+
+    def test_an_open_coil_is_found(self, game):
+        place(game, "relay coil open")
+        game[SET_FOR].value = "red"
+        measure(game, "coil", "coil ohms")
+        assert game.readings["coil ohms"] == "OL"
+        name(game, "relay coil open")
+        assert game.judgement.outcome == RIGHT
+
+    def test_back_to_the_switch_the_game_begins_anew_and_the_score_stays(self, game):
+        place(game, "timer dead")
+        measure(game, "hold", "supply")
+        name(game, "timer dead")
+        scores = dict(game.scores)
+        game[FAULT].value = "reed never closes"
+        game[SIGNAL].value = game[SIGNAL].widget.options[0][1]
+        assert game.readings == {}
+        assert game[FAULT].value == "nothing wrong"
+        assert game[METER_AT].value == "supply"
+        assert game.scores == scores
+        assert game.judgement is None
+
+    def test_a_point_that_the_other_signal_lacks_gives_way(self, game):
+        game[METER_AT].value = "coil"
+        game[SIGNAL].value = game[SIGNAL].widget.options[0][1]
+        assert game[METER_AT].value == game[METER_AT].widget.options[0][1]

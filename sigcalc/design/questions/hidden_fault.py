@@ -9,8 +9,10 @@ from functools import cache
 import numpy as np
 
 from ...parts.bench_circuit import BenchCircuit
+from ...parts.capacitor import Capacitor
 from ...parts.drive import ResistorDrive
 from ...parts.fault import AND, Fault, faults_of, weights
+from ...parts.hold_circuit import HoldCircuit
 from ...parts.led_table import leds
 from ...parts.likeness import classes
 from ...parts.measuring_point import measuring_points
@@ -52,6 +54,23 @@ def quillhaven_signal() -> BenchCircuit:
     """The signal of the game: 12 V, one shared resistor, a hand switch."""
     pair = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
     return BenchCircuit(adapters["12 V regulated"], ResistorDrive("680 ohm", "5 %"), pair, name="a Quillhaven signal")
+
+
+@cache
+def quillhaven_train_signal() -> BenchCircuit:
+    """The other signal of the game: a passing train sets it to red through reed, timer and relay."""
+    pair = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
+    timer = HoldCircuit("one-shot", Capacitor("electrolytic", "100 µF", "25 V"), "220 kohm", "4.7 kohm")
+    return BenchCircuit(
+        adapters["12 V regulated"],
+        ResistorDrive("680 ohm", "5 %"),
+        pair,
+        reversing="relay",
+        relay="9 V two-pole sensitive",  # the one-shot's output lies well below 12 V
+        timer=timer,
+        fed_lamp="red",
+        name="a Quillhaven signal that the train sets",
+    )
 
 
 def candidates(circuit: BenchCircuit, level: Level) -> tuple[Fault, ...]:
