@@ -5,7 +5,7 @@ import pytest
 from sigcalc.design.passing_train import passing_train
 from sigcalc.views.track import track_picture
 from tests.design.passing_runs import run
-from tests.views.svg import fills, group, groups, texts, words
+from tests.views.svg import by_words, corners, fills, group, groups, texts, words
 
 USUAL = passing_train(run())
 
@@ -94,3 +94,24 @@ def test_odd_measures_keep_all_words_on_the_sheet(changes):
         for text in texts(track_picture(result, moment)):
             assert text.left >= 0
             assert text.right <= 530
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {},
+        {"reed_beyond": "50 mm", "clearing_distance": "200 mm", "length": "1 m"},
+        {"reed_beyond": "50 mm", "clearing_distance": "200 mm", "length": "1 m", "backwards": True},
+        {"reed_beyond": "400 mm", "clearing_distance": "0 m"},
+        {"reed_beyond": "1 m", "clearing_distance": "1 m", "length": "100 mm", "backwards": True},
+        {"reed_beyond": "0 m", "clearing_distance": "4 m", "length": "100 mm"},
+    ],
+)
+def test_no_words_cross_the_mast(changes):
+    result = passing_train(run(**changes))
+    picture = track_picture(result, 0.0)
+    mast = corners(group(picture, "signal"))[0][0][0]
+    clear = by_words(picture, "clear from here")
+    assert not clear.left <= mast <= clear.right
+    assert clear.left >= 0
+    assert clear.right <= 530
