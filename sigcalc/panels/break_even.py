@@ -7,6 +7,7 @@ from typing import NamedTuple
 from ..design import evenings as evenings_design
 from ..design import running_cost
 from ..design.evenings import Evenings, evenings
+from ..design.relay_coil import operates_down_to
 from ..design.run_time import run_time
 from ..design.running_cost import BreakEven, break_even, yearly_energy
 from ..design.same_current import DRIVER, same_current
@@ -70,6 +71,7 @@ class BreakEvenPanel(Panel):
     def draw(self) -> Scene:
         """Both costs over the evenings, where they meet, and what is not fine."""
         self._refuse_charging()
+        self._refuse_too_low()
         lasting = self._evenings()
         if not lasting.count_min > 0:
             raise DesignError(
@@ -91,6 +93,18 @@ class BreakEvenPanel(Panel):
             raise DesignError(
                 f"battery used: the {battery.name} is not made to be charged and may leak or burst; choose once, or a "
                 "NiMH battery"
+            )
+
+    def _refuse_too_low(self) -> None:
+        """An adapter on which the signal's relay would not pull in is no choice, however cheap."""
+        adapter, relay = self["adapter"].value, self["signal"].value.relay
+        if relay is None:
+            return
+        least, needs = adapter.corners[0][0], operates_down_to(relay).m_as("V")
+        if least < needs:
+            raise DesignError(
+                f"adapter: the {adapter.name} gives {say(least, 'V')} at the least, and the relay needs "
+                f"{say(needs, 'V')} to pull in; choose an adapter for the relay's voltage, or a signal with a hand switch"
             )
 
     def _evenings(self) -> Evenings:

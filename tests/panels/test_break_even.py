@@ -56,6 +56,13 @@ def test_charging_what_must_not_be_charged_is_refused(panel, battery):
     put(panel)
 
 
+def test_an_adapter_too_low_for_the_relay_has_no_price(panel):
+    """A 9 V relay pulls in from 6.75 V (75 %, its data sheet's must-operate voltage); 5 V less 5 % are 4.75 V."""
+    assert put(panel, adapter="5 V regulated", signal="20 mA, relay held") is None
+    assert "gives 4.75 V at the least, and the relay needs 6.75 V" in panel.view.value
+    assert put(panel, adapter="5 V regulated", signal="20 mA, hand switch") is not None
+
+
 def test_a_rechargeable_pack_is_hard_to_beat(panel):
     scene = put(panel, "8 x AA NiMH", uses="200 times")
     assert "the adapter never pays for itself" in scene.sentence
