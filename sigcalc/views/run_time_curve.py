@@ -90,6 +90,11 @@ class RunTimeCurve:
             self.chart.put(self.labels[key], text, place)
 
 
+def run_time_picture(run: RunTime, size: Size = NORMAL) -> Picture:
+    """The light of one run alone, such as that of a plan's evening: a still picture for a page or a sheet."""
+    return RunTimeCurve().picture(run, f"with a {run.load.drive.kind}", size=size)
+
+
 def _half(run: RunTime) -> float | None:
     """The hour at which half the light is gone with typical parts; None where the run ends before."""
     when = float(run.when_light(HALF)[1].m_as("s"))

@@ -21,7 +21,7 @@ from sigcalc.views.adapter_line import AdapterLine
 from sigcalc.views.break_even import BreakEvenChart
 from sigcalc.views.charge_shares import charge_shares
 from sigcalc.views.limiter_shares import limiter_shares
-from sigcalc.views.run_time_curve import RunTimeCurve
+from sigcalc.views.run_time_curve import RunTimeCurve, run_time_picture
 from sigcalc.views.run_voltage import RunVoltage
 from sigcalc.views.sag import SagCurve, sag_figures
 from tests.views.svg import HOSTILE
@@ -91,6 +91,7 @@ def _runs(size):
         yield f"run {name}", curve.picture(each, "resistor", other, "driver", size)
         yield f"run voltage {name}", volts.picture(each, size)
         yield f"charge {name}", charge_shares(each, size)
+    yield "run alone", run_time_picture(run(relay=RELAY), size)
     strange = replace(batteries["9 V alkaline"], name=HOSTILE)
     drive = same_current("9.5 V", RED, "20 mA")["resistor"]
     yield "run strange name", curve.picture(run_time(strange, Load(drive, RED), 0.1), "resistor", size=size)

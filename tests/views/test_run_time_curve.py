@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sigcalc.views.run_time_curve import RunTimeCurve, sentence
+from sigcalc.views.run_time_curve import RunTimeCurve, run_time_picture, sentence
 from sigcalc.views.style import LARGE
 from tests.views.power_samples import LATCHING, RELAY, run
 from tests.views.svg import words
@@ -32,6 +32,14 @@ def test_the_ring_marks_half_the_light_and_the_cross_the_end(curve, by_hand):
     assert last == pytest.approx(100 * by_hand.curve.light[-1])
     assert (hours[-1], lights[-1]) == (pytest.approx(end), 0.0)  # empty: nothing is left
     assert {"fails: 41 h", "the eye notices: 37 h", "half the light", "resistor"} <= set(words(picture))
+
+
+def test_one_run_alone_is_a_still_picture_named_by_its_drive(curve, by_hand):
+    alone = run_time_picture(by_hand)
+    assert alone.sentence == sentence(by_hand)
+    assert "with a resistor" in words(alone)
+    assert "driver" not in words(alone)
+    assert run_time_picture(by_hand, LARGE) == curve.picture(by_hand, "with a resistor", size=LARGE)
 
 
 def test_the_bar_spans_the_band_of_the_end(curve, by_hand):
