@@ -82,6 +82,7 @@ def signals_on_the_adapter() -> Question:
         answer=float(count),
         mistakes=(
             Mistake(float(math.floor(rated / each)), "That leaves no margin: you used the whole rating."),
+            Mistake(allowed / each, "There is no part of a signal: how many whole ones does it take?"),
             Mistake(float(count + 1), "You rounded up. The last one would take the adapter beyond its share."),
             Mistake(
                 float(math.floor(allowed / LAMP)),
