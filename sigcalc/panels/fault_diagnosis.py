@@ -112,10 +112,10 @@ class DiagnosisPanel(Panel):
         return self._kept.setdefault(self[SIGNAL].value, {})
 
     def _circuit(self) -> BenchCircuit:
-        """The signal; where it has changed, its measuring points are offered and its figures asked for, or not."""
+        """The signal; where it has changed, its measuring points are offered, and a plan's figures not asked for."""
         path = self[SIGNAL].value
         for name in _FIGURES:
-            self[name].widget.disabled = path is not None
+            self[name].widget.layout.display = "none" if path else ""
         if path is None:
             self._plan = None
             circuit = bench_signal(*(self[name].value for name in _FIGURES))

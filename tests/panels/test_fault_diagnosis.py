@@ -169,11 +169,11 @@ class TestPlans:
         assert "coil, red" in panel.points
 
     def test_the_plan_s_figures_take_the_place_of_one_s_own(self, panel):
-        assert not panel[RESISTOR].widget.disabled
+        assert panel[RESISTOR].widget.layout.display != "none"
         self.choose(panel, "Quillhaven yard departure")
-        assert panel[RESISTOR].widget.disabled
+        assert panel[RESISTOR].widget.layout.display == "none"
         panel[SIGNAL].value = None
-        assert not panel[RESISTOR].widget.disabled
+        assert panel[RESISTOR].widget.layout.display != "none"
 
     def test_each_signal_keeps_its_own_readings(self, panel):
         read(panel, pair__red="1.9 V")
