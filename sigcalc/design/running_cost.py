@@ -223,7 +223,7 @@ def findings(result: BreakEven) -> list[Finding]:
         )
     found = [first]
     if energy.assumed and not energy.adapter.regulated:
-        reason = "An unregulated adapter is likely older than the efficiency rule (level VI) that is taken here, and uses more."
+        reason = "An unregulated adapter is likely older than the rule taken here (level VI), and uses more for itself."
         found.append(Finding(LOOK, "age of the adapter", reason, "Measure it, or give efficiency and no_load_power."))
     if not energy.idle.m_as("kWh") > energy.lit.m_as("kWh"):
         return found

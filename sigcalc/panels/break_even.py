@@ -104,7 +104,7 @@ class BreakEvenPanel(Panel):
         if least < needs:
             raise DesignError(
                 f"adapter: the {adapter.name} gives {say(least, 'V')} at the least, and the relay needs "
-                f"{say(needs, 'V')} to pull in; choose an adapter for the relay's voltage, or a signal with a hand switch"
+                f"{say(needs, 'V')} to pull in; choose an adapter of the relay's voltage, or a hand switch"
             )
 
     def _evenings(self) -> Evenings:
