@@ -96,3 +96,19 @@ def test_alkaline_cells_into_a_resistor():
         hours.append(np.interp(place, np.arange(SHARES.size), run.time) / 3600)
     assert hours[0] < 9.02 < 9.42 < hours[2]
     assert hours[1] == pytest.approx(9.2, rel=0.15)
+
+
+@pytest.mark.parametrize(
+    ("name", "drain", "end", "milliampere_hours"),
+    [
+        pytest.param(
+            "9 V alkaline", 25, "4.8 V", 600, id="bat-522, FROM MEMORY: Energizer 522 chart, 600 mAh at 25 mA"
+        ),
+        pytest.param("9 V alkaline", 100, "4.8 V", 500, id="bat-522, FROM MEMORY: 500 mAh at 100 mA"),
+        pytest.param("9 V lithium", 25, "5.4 V", 750, id="bat-l522, FROM MEMORY: Energizer L522 sheet, 750 mAh"),
+        pytest.param("8.4 V NiMH", 35, "7 V", 175, id="bat-nh22, FROM MEMORY: Energizer NH22 sheet, 175 mAh at 0.2 C"),
+    ],
+)
+def test_figures_from_memory_lie_in_the_band(name, drain, end, milliampere_hours):
+    run = run_time(batteries[name], Q(drain, "mA"), end)
+    assert run.hours_min.m_as("h") * drain < milliampere_hours < run.hours_max.m_as("h") * drain

@@ -1,11 +1,14 @@
 """One limiter for several lamps: the sum it holds, how it divides, and what is refused."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
+from sigcalc.design.drive import operate
 from sigcalc.design.shared_limiter import findings, share_limiter
 from sigcalc.errors import DesignError, RangeError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
@@ -57,6 +60,25 @@ def test_wishes_that_are_met_and_lamps_that_are_overloaded():
     assert [each.grade for each in findings(same)] == [FINE, FINE]
     much = share_limiter("9 V", ConstantCurrentDrive("40 mA", "1.5 V"), WISHES)
     assert [each.grade for each in findings(much)] == [STOP, LOOK, LOOK]
+
+
+def test_leds_side_by_side_want_a_resistor_each_and_a_string_shares_one():
+    # LED25: Kuphaldt, Lessons in Electric Circuits vol. III ch. 3 "Special-purpose diodes", a statement: each LED of
+    # a parallel group needs its own resistor; LEDs in series share one
+    less = Led("a sample with less drop", "red", dataclasses.replace(RED.model, saturation_current="7e-20 A"), "30 mA")
+    drops = [led.voltage("10 mA").m_as("V") for led in (RED, less)]
+    assert 0.1 < drops[0] - drops[1] < 0.2  # well inside the data sheet's spread (TLHK4400L: 1.9 V typical, 2.6 most)
+    driver = ConstantCurrentDrive("20 mA", "1.5 V")
+
+    def ratio(own):
+        si = share_limiter("12 V", driver, [(led, "10 mA", own) for led in (RED, less)]).si
+        return si.current[1] / si.current[0]
+
+    assert ratio("0 ohm") > 3
+    assert ratio("470 ohm") < 1.05
+    string = operate("12 V", ResistorDrive("820 ohm"), [RED, less])
+    both = sum(led.voltage(string.current).m_as("V") for led in (RED, less))  # at one and the same current
+    assert string.led_voltage.m_as("V") == pytest.approx(both, rel=1e-12)
 
 
 def test_below_drop_out_the_limiter_is_a_resistance():

@@ -1,6 +1,7 @@
 """Power ratings of resistors against makers' figures, and the choice among them."""
 
 import contextlib
+import dataclasses
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
-from sigcalc.parts.resistor import ResistorRating, derated_power, rating_for, resistor_ratings
+from sigcalc.parts.resistor import USUAL_MARGIN, ResistorRating, derated_power, rating_for, resistor_ratings
 from sigcalc.units import Q
 
 NAMES = ("1/8 W", "1/4 W", "1/2 W", "1 W", "2 W")
@@ -58,6 +59,36 @@ def test_published_448_mw_rejects_eighth_and_quarter_watt():
     assert rating.power > Q("250 mW")
     assert rating.name == "1/2 W"
     assert rating_for("448 mW").name == "1 W"
+
+
+# PWR04: NASA EEE-INST-002, table 4, fixed film, as quoted in github.com/LieBtrau/electronics-design-data (a notebook):
+# 0.6 of the power, 0.8 of the voltage, on a line from 70 degC down to none at 118 degC
+NASA_POWER, NASA_VOLTAGE, NASA_FROM, NASA_TO = 0.6, 0.8, 70.0, 118.0
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_published_space_derating_as_a_record(name):
+    plain = resistor_ratings[name]
+    strict = dataclasses.replace(
+        plain,
+        power=NASA_POWER * plain.power,
+        max_voltage=NASA_VOLTAGE * plain.max_voltage,
+        derate_from=Q(NASA_FROM, "degC"),
+        zero_at=Q(NASA_TO, "degC"),
+    )
+    for celsius, share in ((70, 0.6), (94, 0.3), (118, 0.0)):
+        bears = derated_power(strict, Q(float(celsius), "degC"))
+        assert bears.m_as("W") == pytest.approx(share * plain.power.m_as("W"), abs=1e-12)
+    # extra-low voltage stays within 0.8 of what any size bears
+    assert strict.max_voltage > Q("60 V")
+
+
+def test_twice_the_power_is_stricter_than_that_as_long_as_it_is_not_hot():
+    celsius = np.arange(25.0, 156.0)
+    ours = derated_power("1/4 W", Q(celsius, "degC")).m_as("W") / USUAL_MARGIN
+    strict = 0.25 * NASA_POWER * np.clip((NASA_TO - celsius) / (NASA_TO - NASA_FROM), 0.0, 1.0)
+    assert (ours <= strict)[celsius <= 85].all()
+    assert (ours > strict)[(celsius > 86) & (celsius < 155)].all()  # there the parts' own line is followed
 
 
 @pytest.mark.parametrize(  # common practice, no source: twice the worst case at least

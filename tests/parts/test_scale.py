@@ -35,6 +35,12 @@ def test_ratios_fit_the_gauges(name, gauge):
     assert 1435 / scales[name].ratio == pytest.approx(gauge, rel=0.015)
 
 
+def test_one_to_forty_eight_runs_on_a_gauge_of_another_scale():
+    # the same list: 29.896 mm by the ratio, and 32 mm in use, 7 % apart
+    assert 1435 / scale_ratio("1:48") == pytest.approx(29.896, abs=5e-4)
+    assert 1435 / scale_ratio("1:48") == pytest.approx(32.0, rel=0.07)
+
+
 # 27.778 m/s over the ratio; the tolerance given is 0.1 %, HO being rounded to 87.1 there
 @pytest.mark.parametrize(
     ("scale", "metres_per_second"),

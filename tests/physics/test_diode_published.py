@@ -36,11 +36,12 @@ def test_sedra_smith_iteration():
 
 def test_closed_form_of_banwell_and_jayakumar():
     # DIO04: Boost.Math example/lambert_w_diode.cpp (commit 6aa9f28) after Electronics Letters 36(4):291-292 (2000);
-    # printed I = 0.00108485 A, ln I = -6.82631
+    # printed I = 0.00108485 A, ln I = -6.82631, and on the way W0 = 10.5225 and the arguments of exp and W
     emission = 1.38e-23 * 298.0 / 1.6e-19
     current = diode.loop_current(0.9, 249.3, 2.5e-14, emission)
     assert current == pytest.approx(0.00108485, abs=0.5e-8)
     assert np.log(current) == pytest.approx(-6.82631, abs=0.5e-5)
+    assert (current + 2.5e-14) * 249.3 / emission == pytest.approx(10.5225, abs=0.5e-4)
 
 
 def test_saturation_current_from_one_point():

@@ -31,6 +31,7 @@ from sigcalc.units import (
     RemanenceCoefficient,
     Resistance,
     Speed,
+    SupplyVoltage,
     Temperature,
     TemperatureCoefficient,
     Time,
@@ -301,3 +302,12 @@ def test_braces_in_a_strangers_text_stay_as_they_are():
 def test_the_example_is_one_of_the_kind_that_is_needed(text):
     with pytest.raises(UnitError, match=r'resistance: .* (type|as) .*"470 ohm"'):
         kind_of(Resistance).read(text, "resistance")
+
+
+def test_published_limit_of_extra_low_voltage():
+    # SAF02: SELV, IEC 62282-5-1 and IEC 60335-1: 60 V DC (std.iec.ch); SAF03 has the same as touchable; SAF01,
+    # IEC 61558-1:2005, allows 120 V ripple-free: the stricter one holds here
+    for kind in map(kind_of, (Voltage, SupplyVoltage)):
+        assert kind.read("60 V", "supply") == 60
+        with pytest.raises(RangeError, match=r"supply needs .* to 60 V, but 60\.1 V came"):
+            kind.read("60.1 V", "supply")
