@@ -7,10 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sigcalc.design.hold_retrigger import red_spans
 from sigcalc.errors import RangeError
 from sigcalc.physics.events import Spans, contact_spans, delayed, joined, place_at, time_at, timer_spans
-from sigcalc.units import Q
 
 NONE = np.nan
 
@@ -102,16 +100,35 @@ def test_a_negative_hold_is_refused():
 gaps = st.lists(st.tuples(st.floats(0.01, 8), st.floats(0.01, 8)), min_size=1, max_size=6)
 
 
+def test_published_a_further_trigger_has_no_effect_while_it_times():
+    """TI LM555 data sheet SNAS548B p. 7: a further trigger has no effect while it times."""
+    twice = spans([(0, 0.1), (6, 6.1)])
+    same(timer_spans(twice, 10.0, False), spans([(0, 10), (NONE, NONE)]))
+    same(timer_spans(twice, 10.0, True), spans([(0, 16.1), (NONE, NONE)]))
+
+
 @given(gaps, st.floats(0.1, 9), st.booleans())
-def test_many_cases_at_once_do_what_the_rule_for_one_list_does(steps, hold, retriggers):
+def test_many_cases_at_once_against_a_walk_from_closing_to_closing(steps, hold, retriggers):
     edges = np.cumsum(np.array(steps).ravel())
     closes, opens = edges[::2], edges[1::2]
-    wanted = red_spans(Q(closes, "s"), Q(opens, "s"), Q(hold, "s"), retriggers).si
+    on_until, walked = -1.0, []
+    for begin, end in zip(closes, opens, strict=True):
+        if begin > on_until:
+            walked.append([begin, begin])
+            on_until = begin + hold
+        on_until = end + hold if retriggers else max(on_until, end)
+        walked[-1][1] = on_until
     found = timer_spans(Spans(np.stack([closes, closes]), np.stack([opens, opens])), hold, retriggers)
     for row in range(2):
         there = np.isfinite(found.starts[row])
-        np.testing.assert_allclose(found.starts[row][there], wanted.starts)
-        np.testing.assert_allclose(found.ends[row][there], wanted.ends)
+        np.testing.assert_allclose(np.stack([found.starts[row][there], found.ends[row][there]], axis=1), walked)
+
+
+@given(gaps, st.floats(0.1, 9))
+def test_retriggering_is_never_on_for_less(steps, hold):
+    edges = np.cumsum(np.array(steps).ravel())
+    once, anew = (timer_spans(Spans(edges[::2], edges[1::2]), hold, each) for each in (False, True))
+    assert np.nansum(anew.ends - anew.starts) >= np.nansum(once.ends - once.starts) - 1e-9
 
 
 def stepped(closings, operate, release, least, hold, retriggers, delays, step=1e-3, last=40.0):
