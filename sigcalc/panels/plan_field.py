@@ -1,7 +1,11 @@
-"""One input of the planner's form: made from a field of the plan, with the tables' names where it names a part."""
+"""One input of the planner's form: made from a field of the plan, with the tables' names where it names a part.
+
+What a field means stands below its input, whole; the input itself, while it is empty, shows what to type.
+"""
 
 from __future__ import annotations
 
+import html
 import typing
 from typing import Any, Literal
 
@@ -9,6 +13,7 @@ import ipywidgets as widgets
 
 from ..parts.drill import drills
 from ..parts.led_table import leds
+from ..parts.meter import meters
 from ..parts.outline import lamp_outlines
 from ..parts.relay import relays
 from ..parts.source import adapters, batteries
@@ -19,15 +24,19 @@ from ..plan.trigger_wish import TRIGGER_TABLES
 
 OWN = "(own data)"
 NONE = "(none)"
-_STYLE = {"description_width": "9.5em"}
-_LAYOUT = widgets.Layout(width="98%")
 
 
 class PlanField:
-    """One input of the form: what it shows, and what it says to the plan (None where it is empty)."""
+    """One input of the form: what it shows, and what it says to the plan (None where it is empty).
+
+    `widget` is the input; `row` shows it with its note.
+    """
 
     def __init__(self, place: str, widget: widgets.Widget, kind: str, info: Any):
         self.place, self.widget, self._kind, self._info = place, widget, kind, info
+        widget.add_class("sigcalc-control")
+        self.row = widgets.VBox([widget, *_note(info)])
+        self.row.add_class("sigcalc-field")
 
     def read(self) -> Any:
         """The value for the plan, or None for an empty field."""
@@ -88,6 +97,7 @@ def _options(place: str) -> tuple[str, ...] | None:
         "mast.wire_hole": drills,
         "mast.lamp_outline": lamp_outlines,
         "wire.part": wires,
+        "bench.meter": meters,
         "evening.relay": (NONE, *relays),
         **{f"trigger.{name}": tuple(table) for name, table in TRIGGER_TABLES.items()},
         "trigger.magnet": (*TRIGGER_TABLES["magnet"], OWN),
@@ -96,20 +106,36 @@ def _options(place: str) -> tuple[str, ...] | None:
     return tuple(tables[place]) if place in tables else None
 
 
+def _note(info: Any) -> tuple[widgets.HTML, ...]:
+    """What the field means, as text; nothing where that is the list of words to choose from, which the input shows."""
+    said = info.description or ""
+    return () if not said or said.startswith('"') else (widgets.HTML(f"<small>{html.escape(said)}</small>"),)
+
+
+def _example(info: Any) -> str:
+    """What an empty field shows: what to type, one reading a line where it takes several."""
+    example = next(iter(info.examples or ()), None)
+    if not isinstance(example, list):
+        return "" if example is None else f"such as {example}"
+    if all(isinstance(each, list) for each in example):
+        return "\n".join(", ".join(each) for each in example)
+    return f"such as {', '.join(example)}"
+
+
 def plan_field(place: str, info: Any) -> PlanField:
     """The input for one field of the plan."""
     label = place.rsplit(".", 1)[-1].replace("_", " ")
-    common = {"description": label, "tooltip": info.description or "", "style": _STYLE, "layout": _LAYOUT}
+    common = {"description": label, "tooltip": info.description or ""}
     options = _options(place)
     if options is None and typing.get_origin(info.annotation) is Literal:
         options = typing.get_args(info.annotation)
     if options is not None:
         return PlanField(place, widgets.Dropdown(options=options, **common), "choice", info)
     if info.annotation is bool:
-        return PlanField(place, widgets.Checkbox(indent=True, **common), "bool", info)
+        return PlanField(place, widgets.Checkbox(indent=False, **common), "bool", info)
     if info.annotation is float:
         return PlanField(place, widgets.FloatText(**common), "number", info)
-    typed = common | {"placeholder": info.description or ""}
+    typed = common | {"placeholder": _example(info)}
     if "tuple[tuple" in str(info.annotation):
         return PlanField(place, widgets.Textarea(rows=3, **typed), "rows", info)
     return PlanField(place, widgets.Text(**typed), "list" if "tuple" in str(info.annotation) else "text", info)

@@ -53,7 +53,7 @@ class PlanForm(widgets.VBox):
             elif name != "version":
                 head.append(self._add(name, info))
         self.sections = widgets.Accordion(list(folded.values()), titles=[TITLES[name] for name in folded])
-        self._order = list(folded)
+        self._order, self._faulty = list(folded), set[str]()
         self._quiet = False
         for place, parts, usual in (
             ("supply", supply_parts, USUAL_SUPPLY),
@@ -77,8 +77,14 @@ class PlanForm(widgets.VBox):
     def _show_use(self, name: str) -> None:
         """Say in the section's title whether it is used, and show its fields only then."""
         used, place = self.uses[name].value, self._order.index(name)
-        self.sections.set_title(place, f"{TITLES[name]} ({'used' if used else 'not used'})")
         self.sections.children[place].children[1].layout.display = "" if used else "none"
+        self._show_title(name)
+
+    def _show_title(self, name: str) -> None:
+        """The section's title, with a cross before it where a fault lies in the section, for it may be folded."""
+        use = f" ({'used' if self.uses[name].value else 'not used'})" if name in self.uses else ""
+        cross = "✘ " if name in self._faulty else ""
+        self.sections.set_title(self._order.index(name), f"{cross}{TITLES[name]}{use}")
 
     def _follow_kind(self, place: str, parts: Callable[[str], tuple[str, ...]], usual: dict[str, str]) -> None:
         """Offer the parts of the chosen kind; own data stay as they are."""
@@ -98,7 +104,7 @@ class PlanForm(widgets.VBox):
 
     def _add(self, place: str, info: Any) -> widgets.Widget:
         self.fields[place] = plan_field(place, info)
-        return self.fields[place].widget
+        return self.fields[place].row
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call back after an edit, once for each."""
@@ -141,6 +147,9 @@ class PlanForm(widgets.VBox):
     def mark(self, faults: tuple[str, ...]) -> None:
         """Show at which fields the faults lie; each fault starts with its place."""
         places = [fault.split(":", 1)[0] for fault in faults]
+        self._faulty = {place.split(".", 1)[0] for place in places}
+        for name in self._order:
+            self._show_title(name)
         for place, field in self.fields.items():
             field.mark(
                 any(place == each or place.startswith(f"{each}.") or each.startswith(f"{place}.") for each in places)

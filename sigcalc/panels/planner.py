@@ -9,7 +9,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..errors import PlanError, SigcalcError
-from ..parts.finding import FINE
+from ..parts.finding import FINE, Finding
 from ..plan import Plan
 from ..plan.result import Study
 from ..views.sheet import GRADE_SENTENCES, MARKS, build_sheet, circuit_picture, mast_of
@@ -23,12 +23,23 @@ _STYLES = """<style>
 .sigcalc-planner .sigcalc-faulty input, .sigcalc-planner .sigcalc-faulty select,
 .sigcalc-planner .sigcalc-faulty textarea { border: 3px dashed #b84a00 !important; }
 .sigcalc-planner .widget-label { white-space: normal; line-height: 1.2; }
+.sigcalc-field { margin: 0 0 0.5em; }
+.sigcalc-field > .sigcalc-control { margin: 0; }
+.sigcalc-field .widget-label:not(.widget-label-basic) { font-weight: bold; }
+.sigcalc-field > .widget-textarea { display: block; width: auto; height: auto; }
+.sigcalc-field > .widget-textarea > .widget-label { display: block; }
+.sigcalc-field > .widget-textarea > textarea { width: 100%; font-family: inherit; }
+.sigcalc-field > .widget-html { margin: 0; }
+.sigcalc-field small { display: block; font-size: var(--sigcalc-type); line-height: 1.25; color: #595959; }
 .sigcalc-planner .jupyter-widget-Collapse-header { padding: 3px 8px; }
 .sigcalc-planner .widget-button, .sigcalc-planner .widget-upload { width: auto; }
 .sigcalc-planner .widget-toggle-buttons { width: auto; flex: none; }
 .sigcalc-planner .widget-toggle-buttons .widget-toggle-button { display: inline-block; width: auto !important; }
 .sigcalc-planner .widget-checkbox { width: auto; }
-.sigcalc-planner .widget-checkbox .widget-label-basic { white-space: nowrap; }
+.sigcalc-planner .widget-checkbox .widget-label-basic {
+  display: flex; align-items: center; white-space: normal; line-height: 1.3;
+}
+.sigcalc-planner .sigcalc-file { width: 26em; max-width: 100%; }
 .sigcalc-planner .lm-TabBar-tab { flex: 0 1 auto; min-width: 0; }
 .sigcalc-sheet { width: 100%; height: 70vh; border: 1px solid #888; }
 </style>"""
@@ -54,9 +65,11 @@ class Planner(widgets.VBox):
             titles=["Circuit", "Findings", "Front view", "Build sheet"],
         )
         self.headline, self.told = widgets.HTML(), widgets.HTML()
-        left = widgets.VBox([self.form], layout=widgets.Layout(width="38%", max_height="640px", overflow="auto"))
+        # of one height, so that nothing below jumps when a section is unfolded
+        left = widgets.VBox([self.form], layout=widgets.Layout(width="38%", height="640px", overflow="auto"))
         chosen = widgets.HBox(
-            [widgets.HTML("<span style='white-space:nowrap'>lamp called for&nbsp;</span>"), self.lit, self.large]
+            [widgets.HTML("<span style='white-space:nowrap'>lamp called for&nbsp;</span>"), self.lit, self.large],
+            layout=widgets.Layout(align_items="center", flex_flow="row wrap"),
         )
         right = widgets.VBox(
             [self.headline, chosen, self.views], layout=widgets.Layout(width="62%", min_height="600px")
@@ -84,6 +97,7 @@ class Planner(widgets.VBox):
         self.path = widgets.Text(
             value=f"{FOLDER}/my_signal.toml", description="file", style={"description_width": "2em"}
         )
+        self.path.add_class("sigcalc-file")
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
         self.files = OwnFiles(self.path, self.replace)
         self.upload.observe(self._loaded, names="value")
@@ -97,7 +111,8 @@ class Planner(widgets.VBox):
             button.on_click(lambda _, action=action: self._tell(action))
             buttons.append(button)
         return widgets.HBox(
-            [self.upload, self.path, *buttons, self.replace], layout=widgets.Layout(flex_flow="row wrap")
+            [self.upload, self.path, *buttons, self.replace],
+            layout=widgets.Layout(align_items="center", flex_flow="row wrap"),
         )
 
     # editing
@@ -204,10 +219,16 @@ class Planner(widgets.VBox):
 def _headline(study: Study) -> str:
     """The grade with its first reason, and the resistors to take."""
     graver = next((each for each in study.findings if each.grade == study.grade), None)
-    why = GRADE_SENTENCES[FINE] if study.grade == FINE or graver is None else f"{graver.topic}: {graver.reason}"
-    take = "; ".join(f"{line.part} {line.detail.split(',')[0]}" for line in study.parts if "resistor" in line.part)
+    why = GRADE_SENTENCES[FINE] if study.grade == FINE or graver is None else _with_its_topic(graver)
+    take = "; ".join(f"{line.part}: {line.detail.split(',')[0]}" for line in study.parts if "resistor" in line.part)
     said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}"
     return (
         f'<div role="status" style="line-height:1.35;min-height:4em">{said}'
         f"<br>{html.escape(take[:1].upper() + take[1:])}</div>"
     )
+
+
+def _with_its_topic(finding: Finding) -> str:
+    """The reason, after its topic where it does not name that itself."""
+    named = finding.topic.lower() in finding.reason.lower()
+    return finding.reason if named else f"{finding.topic}: {finding.reason}"

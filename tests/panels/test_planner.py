@@ -65,6 +65,34 @@ def test_every_field_of_the_plan_has_an_input_with_a_name_and_a_note():
     assert set(form.uses) == {name for name, info in Plan.model_fields.items() if info.default is None}
 
 
+def test_the_note_of_a_field_can_be_read_whole_and_an_empty_field_shows_what_to_type():
+    fields = PlanForm().fields
+    note = fields["red.max_reverse_voltage"].row.children[1].value
+    assert Plan.model_fields["red"].annotation.model_fields["max_reverse_voltage"].description in note
+    assert fields["red.max_reverse_voltage"].widget.placeholder == "such as 5 V"
+    assert fields["drive.drawer"].widget.placeholder == "such as 470 ohm, 1 kohm"
+    assert all("," in line for line in fields["red.points"].widget.placeholder.splitlines())
+    assert len(fields["wiring.reversing"].row.children) == 1  # its list shows the words to choose from
+    longest = max(len(getattr(each.widget, "placeholder", "")) for each in fields.values())
+    assert longest <= 30  # what the narrow column shows whole
+
+
+def test_a_fault_is_shown_in_the_title_of_its_section_for_it_may_be_folded(planner):
+    def titles():
+        return [planner.form.sections.get_title(place) for place in range(len(planner.form.sections.children))]
+
+    sound = titles()
+    planner.form.fields["drive.current"].widget.value = "9 mV"
+    assert [each for each in titles() if each not in sound] == ["✘ Current and resistor"]
+    planner.form.fields["drive.current"].widget.value = "5 mA"
+    assert titles() == sound
+
+
+def test_the_headline_names_a_topic_once(planner):
+    planner.form.fields["wiring.form"].widget.value = "one in each branch"
+    assert "<b>✘ do not build.</b> The dark green lamp sees" in planner.headline.value
+
+
 def test_a_section_of_a_loaded_plan_stays_through_an_edit_elsewhere(planner):
     own = Plan(evening={"hours": "4 h", "red_share": "70 %"})
     upload(planner, own.text().encode())
