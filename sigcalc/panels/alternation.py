@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..design.alternation import AC, REVERSED, findings, on_ac, turned_round
+from ..design.alternation import findings, on_ac, turned_round
+from ..parts.alternating import AC, REVERSED
 from ..parts.drive import ResistorDrive
 from ..parts.finding import FINE
 from ..parts.pair import TwoLeadPair

@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import simpson
 
-from sigcalc.design.alternation import AC, SEEN_BY_ALL_BELOW, findings, on_ac, turned_round
+from sigcalc.design.alternation import findings, on_ac, turned_round
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
+from sigcalc.parts.alternating import AC, SEEN_BY_ALL_BELOW
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import Led
 from sigcalc.parts.led_model import ConstantDrop

@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from sigcalc.design.alternation import AC, REVERSED
 from sigcalc.panels.alternation import AlternationPanel
+from sigcalc.parts.alternating import AC, REVERSED
 
 SHARE = "share of the time for red"
 
