@@ -33,7 +33,7 @@ TRAINS = 500
 MAGNET, CLEAR = "10 mm", "500 mm"
 """How far the magnet lies behind the train's front, and from the reed to where the last wheel must have passed."""
 
-THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = "runs through", "other way", "halts", "two magnets"
+THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = "passes", "other way", "halts", "two magnets"
 STOP_AT, STOP_TIME = "10 mm", "20 s"
 """Where the magnet of a train that halts is past the reed, and for how long."""
 _INSET = 0.04  # m: how far the second magnet lies from the train's end

@@ -197,8 +197,10 @@ class TrainRun:
         starts, ends = self.stretches(pull_in, release, gap)
         speed = np.broadcast_to(si.speed if speed is None else speed, len(pull_in))
         field = Spans(self.when(starts, speed[:, np.newaxis]), self.when(ends, speed[:, np.newaxis]))
-        contact = events.contact_spans(*field, self._operate_time, self._release_time, self.least_pulse)
-        timer = events.timer_spans(contact, hold, self.circuit.timer.retriggers)
+        reed = (*field, self._operate_time, self._release_time)
+        contact = events.contact_spans(*reed)
+        # the contact closes as well where it is too short a time for the timer to take notice
+        timer = events.timer_spans(events.contact_spans(*reed, self.least_pulse), hold, self.circuit.timer.retriggers)
         return Happenings(
             field=field,
             contact=contact,
