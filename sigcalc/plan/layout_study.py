@@ -6,7 +6,7 @@ import dataclasses
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, most_signals, relay_reach
+from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
 from ..errors import DesignError, SigcalcError
 from ..parts.board import Board, BoardSignal, FeederSection
 from ..parts.board_study import BoardStudy
@@ -173,6 +173,9 @@ def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
         if worst is None or darkened[node] > darkened[worst.node]:
             worst = short
     found = feeder_short.findings(worst)
+    if board.fuse is not None:  # it ends what source and wires would have to bear for good
+        action = fuse_action.findings(fuse_action.fuse_action(board, worst.node))
+        found = [*action, *(each for each in found if each.topic == "other signals")]
     return darkened, [dataclasses.replace(each, topic=f"short at {worst.node}, {each.topic}") for each in found]
 
 

@@ -105,6 +105,14 @@ class TestFile:
         alone = quillhaven.with_changes(signals=[each for each in quillhaven.signals if each.name != "north junction"])
         assert not any(each.topic == "supply" for each in alone.study().findings)
 
+    def test_a_short_is_judged_with_the_fuse_that_is_there(self, quillhaven, study):
+        said = {each.topic: each for each in study.findings if each.topic.startswith("short at")}
+        (fuse,) = (each for topic, each in said.items() if topic.endswith(", fuse"))
+        assert "it has acted after 2.2 s" in fuse.reason  # the most, by the 200 mA fuse's data sheet
+        assert not any("Put in a fuse" in each.remedy for each in said.values())
+        bare = quillhaven.with_changes(fuse=None).study()
+        assert any("Put in a fuse" in each.remedy for each in bare.findings if each.topic.startswith("short at"))
+
     def test_every_relay_of_the_layout_is_asked_about(self, quillhaven, study):
         (relays,) = (each for each in study.findings if each.topic == "relays")
         assert relays.grade == "fine"
