@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from ...parts.magnet import magnets
 from ...parts.passing import Passing
@@ -14,6 +15,7 @@ from ..hold_train import train_hold
 from .question import Mistake, Question
 
 POT, END, CAPACITOR = "150 kohm", "22 kohm", "47 µF"
+_SECONDS = replace(kind_of(Time), example="12 s")
 TRAIN, MAGNET_AT, CLEARING, TRAIN_SPEED = "1.2 m", "100 mm", "0.7 m", "0.25 m/s"
 MAGNET, REED, GAP, ORIENTATION = "5 x 3 mm disc, N35", "10 W reed, 7 to 21 AT", "8 mm", "upright"
 SCALE, PROTOTYPE, MILES = "1:48", "30 mph", 30.0
@@ -35,7 +37,7 @@ def longest_hold() -> Question:
             f"A one-shot timer has a pot of {say(pot, 'ohm')}, an end resistor of {say(end, 'ohm')} and a capacitor of "
             f"{say(farad, 'F')}. The pot is turned right up. How long does it hold?"
         ),
-        kind=kind_of(Time),
+        kind=_SECONDS,
         answer=hold,
         mistakes=(
             Mistake(product, "That is R times C, one time constant. The timer waits until two thirds: take it ln 3 ×."),
@@ -63,7 +65,7 @@ def needed_hold() -> Question:
             f"{say(speed, 'm/s')}. The signal is to stay red until the last wheel is {say(clearing, 'm')} past the "
             "reed. Which hold does that take, if the reed closes with the magnet right over it?"
         ),
-        kind=kind_of(Time),
+        kind=_SECONDS,
         answer=hold,
         mistakes=(
             Mistake((train + clearing) / speed, "When the reed closes, the part ahead of the magnet is past it."),
@@ -96,7 +98,7 @@ def closed_time() -> Question:
             f"at a scale {MILES:g} miles an hour, which on the prototype is {say(prototype, 'm/s')}. How long is the "
             "reed closed?"
         ),
-        kind=kind_of(Time),
+        kind=_SECONDS,
         answer=closed,
         mistakes=(
             Mistake(length / prototype, f"At the prototype's speed. The model runs {ratio:g} times slower."),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from ...parts.board_state import USUAL_CONTACT, USUAL_DERATING
 from ...parts.fuse import fuses
@@ -120,7 +121,7 @@ def farthest_short() -> Question:
             f"together; a metre of the pair of {GAUGE} AWG wire, there and back, has {say(metre, 'ohm')}. How far "
             "along the wire may a short circuit lie at most, so that the fuse is still sure to act?"
         ),
-        kind=kind_of(Length),
+        kind=replace(kind_of(Length), example="10 m"),
         answer=length,
         mistakes=(
             Mistake(2 * length, "The resistance given is that of both wires already: do not count one alone."),
