@@ -11,6 +11,7 @@ import ipywidgets as widgets
 from ..errors import PlanError, SigcalcError
 from ..parts.finding import FINE, Finding
 from ..plan import Plan
+from ..plan.file import read_toml
 from ..plan.result import Study
 from ..views.sheet import GRADE_SENTENCES, MARKS, build_sheet, circuit_picture, mast_of
 from ..views.style import LARGE, NORMAL
@@ -18,31 +19,6 @@ from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, OwnFiles
 from .plan_form import PlanForm, faults_as_html
 from .stylesheet import stylesheet
-
-_STYLES = """<style>
-.sigcalc-planner .sigcalc-faulty input, .sigcalc-planner .sigcalc-faulty select,
-.sigcalc-planner .sigcalc-faulty textarea { border: 3px dashed #b84a00 !important; }
-.sigcalc-planner .widget-label { white-space: normal; line-height: 1.2; }
-.sigcalc-field { margin: 0 0 0.5em; }
-.sigcalc-field > .sigcalc-control { margin: 0; }
-.sigcalc-field .widget-label:not(.widget-label-basic) { font-weight: bold; }
-.sigcalc-field > .widget-textarea { display: block; width: auto; height: auto; }
-.sigcalc-field > .widget-textarea > .widget-label { display: block; }
-.sigcalc-field > .widget-textarea > textarea { width: 100%; font-family: inherit; }
-.sigcalc-field > .widget-html { margin: 0; }
-.sigcalc-field small { display: block; font-size: var(--sigcalc-type); line-height: 1.25; color: #595959; }
-.sigcalc-planner .jupyter-widget-Collapse-header { padding: 3px 8px; }
-.sigcalc-planner .widget-button, .sigcalc-planner .widget-upload { width: auto; }
-.sigcalc-planner .widget-toggle-buttons { width: auto; flex: none; }
-.sigcalc-planner .widget-toggle-buttons .widget-toggle-button { display: inline-block; width: auto !important; }
-.sigcalc-planner .widget-checkbox { width: auto; }
-.sigcalc-planner .widget-checkbox .widget-label-basic {
-  display: flex; align-items: center; white-space: normal; line-height: 1.3;
-}
-.sigcalc-planner .sigcalc-file { width: 26em; max-width: 100%; }
-.sigcalc-planner .lm-TabBar-tab { flex: 0 1 auto; min-width: 0; }
-.sigcalc-sheet { width: 100%; height: 70vh; border: 1px solid #888; }
-</style>"""
 
 
 class Planner(widgets.VBox):
@@ -64,9 +40,11 @@ class Planner(widgets.VBox):
             [self.circuit, self.findings, self.front, self.sheet],
             titles=["Circuit", "Findings", "Front view", "Build sheet"],
         )
-        self.headline, self.told = widgets.HTML(), widgets.HTML()
+        self.headline = widgets.HTML()
+        self.told = widgets.HTML(layout=widgets.Layout(min_height="2.2em"))  # so that nothing jumps when it speaks
         # of one height, so that nothing below jumps when a section is unfolded
         left = widgets.VBox([self.form], layout=widgets.Layout(width="38%", height="640px", overflow="auto"))
+        left.add_class("sigcalc-form")
         chosen = widgets.HBox(
             [widgets.HTML("<span style='white-space:nowrap'>lamp called for&nbsp;</span>"), self.lit, self.large],
             layout=widgets.Layout(align_items="center", flex_flow="row wrap"),
@@ -77,7 +55,7 @@ class Planner(widgets.VBox):
         super().__init__(
             [
                 stylesheet(),
-                widgets.HTML(_STYLES + FINDING_STYLES, layout=widgets.Layout(display="none")),
+                widgets.HTML(FINDING_STYLES, layout=widgets.Layout(display="none")),
                 self._file_row(),
                 self.told,
                 widgets.HBox([left, right]),
@@ -169,7 +147,7 @@ class Planner(widgets.VBox):
         try:
             self.told.value = f'<p role="status">{action()}</p>'
         except SigcalcError as refusal:
-            self.told.value = f'<p role="alert" class="sigcalc-alert">{html.escape(str(refusal))}</p>'
+            self.told.value = _refusal(refusal)
         except Exception as defect:
             self.told.value = (
                 f'<p role="alert" class="sigcalc-alert">Failed: {html.escape(f"{type(defect).__name__}: {defect}")}</p>'
@@ -179,6 +157,7 @@ class Planner(widgets.VBox):
     def _loaded(self, _: Any) -> None:
         if self.upload.value:
             self._tell(self._load)
+            self.upload.value = ()  # else the same file, chosen again, would be no change
 
     def _load(self) -> str:
         file = self.upload.value[0]
@@ -186,7 +165,12 @@ class Planner(widgets.VBox):
             text = bytes(file["content"]).decode("utf-8-sig")
         except UnicodeDecodeError:
             raise PlanError([f"{file['name']} is not text in UTF-8; nothing was loaded"]) from None
-        self.plan = Plan.parse(text)
+        try:
+            self.plan = Plan.parse(text)
+        except PlanError as refusal:
+            raise PlanError(
+                [f"{file['name']} was not loaded, and the form is as it was", *_why(text, refusal)]
+            ) from None
         self.form.write(self.plan)
         self.path.value = f"{FOLDER}/{Path(file['name']).name}"
         self.redraw()
@@ -214,6 +198,25 @@ class Planner(widgets.VBox):
         if self.study is None:
             raise PlanError(["the plan has faults; mend them first, nothing was written"])
         return self.study
+
+
+def _why(text: str, refusal: PlanError) -> tuple[str, ...]:
+    """The faults of a file, or what it is instead of a plan."""
+    try:
+        layout = "signals" in read_toml(text)
+    except PlanError:
+        return refusal.faults
+    if layout:
+        return ("it holds a layout of several signals; the lesson many_signals_one_adapter opens such a file",)
+    return refusal.faults
+
+
+def _refusal(refusal: SigcalcError) -> str:
+    """A refusal as an alert: its first sentence, and a list of what follows."""
+    first, *others = getattr(refusal, "faults", (str(refusal),))
+    listed = "".join(f"<li>{html.escape(each)}</li>" for each in others)
+    more = f":<ul>{listed}</ul>" if listed else ""
+    return f'<div role="alert" class="sigcalc-alert">{html.escape(first)}{more}</div>'
 
 
 def _headline(study: Study) -> str:

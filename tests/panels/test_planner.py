@@ -1,6 +1,7 @@
 """The planner in process: edits, faults, files; nothing typed is lost and no file is replaced unasked."""
 
 import datetime
+from pathlib import Path
 
 import pytest
 
@@ -63,6 +64,30 @@ def test_every_field_of_the_plan_has_an_input_with_a_name_and_a_note():
     sections = {place.split(".")[0] for place in form.fields}
     assert sections == set(Plan.model_fields) - {"version"}
     assert set(form.uses) == {name for name, info in Plan.model_fields.items() if info.default is None}
+
+
+def test_a_broken_file_is_refused_with_every_fault_in_a_list_and_the_form_stays(planner):
+    before = planner.form.read()
+    told = upload(planner, b'version = 1\n[drive]\ncurrent = "9 mV"\nfoo = "<b>"\n', "worn.toml")
+    assert 'role="alert"' in told
+    assert "worn.toml was not loaded, and the form is as it was:<ul>" in told
+    assert told.count("<li>drive.") == 2
+    assert planner.form.read() == before
+
+
+def test_a_layout_is_told_from_a_plan(planner):
+    layout = Path(__file__).parents[2] / "notebooks" / "plans" / "quillhaven_layout.toml"
+    told = upload(planner, layout.read_bytes(), layout.name)
+    assert "many_signals_one_adapter" in told
+    assert "no field of a plan" not in told
+
+
+def test_the_same_file_may_be_loaded_again(planner):
+    content = Plan(name="Twice").text().encode()
+    for _ in range(2):
+        upload(planner, content)
+        assert planner.plan.name == "Twice"
+        planner.form.fields["name"].widget.value = "changed meanwhile"
 
 
 def test_the_note_of_a_field_can_be_read_whole_and_an_empty_field_shows_what_to_type():
