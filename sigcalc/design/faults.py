@@ -75,7 +75,7 @@ def fault_views(
     """
     meter = as_meter(meter)
     drawn = predict(as_bench_circuit(circuit), meter, pairs, draws, seed)
-    printed = nominal_predictions(circuit, meter, pairs)
+    printed = nominal_predictions(circuit, meter, pairs, draws, seed)
     return tuple(_view(drawn, printed, place) for place in range(len(drawn.faults)))
 
 
