@@ -5,10 +5,8 @@ from __future__ import annotations
 import html
 from dataclasses import dataclass
 
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import MARKS, Finding
 from ..views.picture import Picture
-
-_MARKS = {FINE: "✔", LOOK: "?", STOP: "✘"}
 
 
 @dataclass(frozen=True)
@@ -36,6 +34,6 @@ def _finding(finding: Finding) -> str:
     grade, words = finding.grade.replace(" ", "-"), f"{finding.reason} {finding.remedy}".strip()
     words = words[:1].upper() + words[1:]  # a part's own name may stand first
     return (
-        f'<div class="sigcalc-finding sigcalc-{grade}"><b>{_MARKS[finding.grade]} {finding.grade}.</b> '
+        f'<div class="sigcalc-finding sigcalc-{grade}"><b>{MARKS[finding.grade]} {finding.grade}.</b> '
         f"{html.escape(words)}</div>"
     )

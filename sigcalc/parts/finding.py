@@ -8,6 +8,8 @@ FINE = "fine"
 LOOK = "look again"
 STOP = "do not build"
 GRADES = (FINE, LOOK, STOP)
+MARKS = {FINE: "✔", LOOK: "?", STOP: "✘"}
+"""A sign for each grade, which stands beside its words."""
 
 
 @dataclass(frozen=True)
