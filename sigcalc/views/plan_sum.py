@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..errors import PlanError
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.string import string_voltage
 from ..plan.result import Study
@@ -12,8 +13,13 @@ from .sums import Step, SumByHand
 _DIGITS = 4  # so that a reader who works with the printed figures gets the printed answer
 
 
-def plan_sum(study: Study, size: Size = NORMAL) -> SumByHand:
-    """The sum for the lamp that asks for the larger resistor, with the figures of the plan."""
+def plan_sum(study: Study | None, size: Size = NORMAL) -> SumByHand:
+    """The sum for the lamp that asks for the larger resistor, with the figures of the plan.
+
+    Raises PlanError where there is no study, as in the planner while its plan has faults.
+    """
+    if study is None:
+        raise PlanError(["the plan in the form has faults: mend them there, then run this cell again"])
     plan, pair = study.plan, study.pair
     supply, wanted = plan.supply.corners()[1], plan.drive.current.m_as("A")
     drops = {lamp: float(string_voltage(wanted, pair.branch(lamp)[0])) for lamp in ("red", "green")}

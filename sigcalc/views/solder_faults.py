@@ -26,6 +26,7 @@ def fault_table(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, size: Si
         "The voltages are what a meter reads between the two wires.",
         size,
         ("What was soldered", "Wire A is plus", "Wire B is plus"),
+        equal=True,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 
@@ -41,6 +42,7 @@ class SumByHand:
     sentence: str
     size: Size = NORMAL
     heads: tuple[str, str, str] = ("Step", "Sum", "Gives")
+    equal: bool = False  # the last two columns weigh the same: the last is no answer to the one before
 
     def html(self) -> str:
         """A table with a caption, for a page or a notebook; all text is escaped."""
@@ -153,9 +155,15 @@ def _say(si: float, unit: str) -> str:
     return say(si, unit, _DIGITS)
 
 
+def _whole(text: str) -> str:
+    """The text with each number and its unit in one line."""
+    return re.sub(r"(?<=\d) (?=[^\W\d]{1,3}(?:\W|$)|%)", "\u00a0", text)
+
+
 @cache
 def _template() -> jinja2.Template:
     environment = jinja2.Environment(
         loader=jinja2.PackageLoader("sigcalc.views"), autoescape=True, undefined=jinja2.StrictUndefined
     )
+    environment.filters["whole"] = _whole
     return environment.get_template("sum.html.j2")
