@@ -11,8 +11,6 @@ from .bench_circuit import LAMPS
 from .bench_state import Bench, Coil
 
 PLUS, MINUS, NOTHING = 1, -1, 0
-CROSSINGS = ("crossed", "straight", "plus jumper missing", "minus jumper missing", "single throw")
-"""How the X on the switch may be wired: as meant, both jumpers straight, one of them missing, or no second throw."""
 _BROKEN = 1e9  # ohm: a coil beyond it carries no current that would pull
 _MEANT = {"red": (PLUS, MINUS), "green": (MINUS, PLUS)}
 

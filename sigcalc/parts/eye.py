@@ -51,11 +51,6 @@ def _one(current: Any, usual: float) -> tuple[Floats, Floats]:
     return expit((amount - np.log(LIT_FROM)) / _DOUBT), expit((np.log(DIM_BELOW * usual) - amount) / _DOUBT)
 
 
-def plainly(red: float, green: float, usual: tuple[float, float]) -> str:
-    """The one of SEEN that is likeliest."""
-    return SEEN[int(np.argmax(seen_shares(red, green, usual)))]
-
-
 def read_seen(seen: Mapping[str, str] | None) -> dict[str, tuple[str, ...]]:
     """What was seen in each position, as those of SEEN that it may mean ("dark" is "none", "dim" either lamp).
 

@@ -16,7 +16,6 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from ..errors import RangeError
 from .domain import together, within
 from .photometry import chromaticity, colour_word, mix
 
@@ -110,37 +109,6 @@ def half_cycle_of(current: Callable[[Array], ArrayLike], rms_voltage: ArrayLike)
     lit, dark = _quarter(current, peak, onset, np.pi / 2), _quarter(current, peak, 0.0, onset)
     mean, square = lit[0] + dark[0], lit[1] + dark[1]
     return HalfCycle(mean[()], np.sqrt(square)[()], at_peak[()], (0.5 - onset / np.pi)[()])
-
-
-def alternating_intensities(duty: ArrayLike, intensities: ArrayLike) -> Array:
-    """Mean light of the two lamps when the supply is reversed quickly and stays `duty` of the time with the first.
-
-    Parameters
-    ----------
-    duty : array_like
-        Share of the time the first lamp is lit, 0 to 1; the second has the rest. Times without current are left out.
-    intensities : array_like
-        Luminous intensity (cd) of the first and the second lamp while lit, along the last axis.
-
-    Returns
-    -------
-    array
-        Mean luminous intensity (cd), the two lamps along the last axis. Above the fusion frequency a flickering lamp
-        looks as bright as a steady one of its mean light (the Talbot-Plateau law).
-
-    Raises
-    ------
-    RangeError
-        Outside 0 to 1, or an intensity outside 0 to 1e6 cd, or a last axis that is not two long.
-    """
-    duty = within("duty", duty, 0, 1, "", "give the share of the time the first lamp is lit")
-    intensities = within("intensities", intensities, 0, 1e6, "cd", "give the light of both lamps in candelas")
-    if intensities.ndim == 0 or intensities.shape[-1] != 2:
-        raise RangeError(
-            f"intensities must be two long in its last axis; the shape {intensities.shape} came: give both."
-        )
-    times, intensities = together(duty=np.stack([duty, 1 - duty], axis=-1), intensities=intensities)
-    return times * intensities
 
 
 def seen_together(intensities: ArrayLike, wavelengths: ArrayLike) -> SeenTogether:

@@ -54,13 +54,6 @@ class Band(NamedTuple):
     most: Floats
 
 
-class Bounds(NamedTuple):
-    """Two lengths (m) between which the true one lies."""
-
-    least: Floats
-    most: Floats
-
-
 def enclosing_ratio(count: ArrayLike) -> Floats:
     """Diameter of the smallest round hole over that of one wire, for `count` equal wires.
 
@@ -85,24 +78,6 @@ def bundle_diameter(count: ArrayLike, wire_diameter: ArrayLike) -> Floats:
         count=np.asarray(enclosing_ratio(count)), wire_diameter=_diameter("wire_diameter", wire_diameter)
     )
     return ratio * diameter
-
-
-def mixed_bundle_diameter(wire_diameters: ArrayLike) -> Bounds:
-    """Bounds of the smallest round hole for wires of different diameters (m, along the last axis).
-
-    One or two wires: exact, the sum. More: no bundle is thinner than `least` (the two thickest side by side; all
-    cross-sections together), and a hole of `most` always suffices (all in a row; each as thick as the thickest).
-
-    Raises
-    ------
-    RangeError
-        If a diameter lies outside 1 um to 1 m, or the last axis is not 1 to 20 long.
-    """
-    diameters = np.sort(np.atleast_1d(_diameter("wire_diameters", wire_diameters)), axis=-1)
-    ratio = enclosing_ratio(diameters.shape[-1])
-    row, filled = diameters.sum(axis=-1), np.sqrt((diameters**2).sum(axis=-1))
-    least = np.maximum(diameters[..., -2:].sum(axis=-1), filled)
-    return Bounds(least, np.maximum(least, np.minimum(row, ratio * diameters[..., -1])))
 
 
 def clearance(

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from sigcalc.errors import RangeError
-from sigcalc.physics.packing import MOST_WIRES, bundle_diameter, clearance, enclosing_ratio, mixed_bundle_diameter
+from sigcalc.physics.packing import MOST_WIRES, bundle_diameter, clearance, enclosing_ratio
 from tests.physics.answers import anything, keeps_promise
 
 # Wikipedia, "Circle packing in a circle", table for 1 to 20, four digits; cut off, not rounded, where marked "..."
@@ -102,35 +102,6 @@ def test_clearance_is_that_of_its_corners(count, hole, hole_off, wire, wire_off)
     assert most == pytest.approx(hole * (1 + hole_off) - bundle_diameter(count, wire * (1 - wire_off)), abs=1e-15)
 
 
-@given(st.floats(1e-4, 1e-2), st.floats(1e-4, 1e-2))
-def test_two_unequal_wires_want_their_sum(first, second):
-    assert mixed_bundle_diameter([first, second]) == pytest.approx((first + second, first + second))
-
-
-@given(st.integers(1, 20), st.floats(1e-4, 1e-2))
-def test_the_bounds_hold_for_equal_wires(count, wire):
-    least, most = mixed_bundle_diameter([wire] * count)
-    assert least * (1 - 1e-12) <= bundle_diameter(count, wire) <= most * (1 + 1e-12)
-
-
-@given(st.integers(3, 19), st.floats(1e-4, 1e-2), st.floats(0, 1))
-def test_the_bounds_hold_for_a_wire_that_fits_the_gap(count, wire, part):
-    """Seven in a hexagon leave gaps; a wire thin enough for the gap between three costs no room."""
-    gap = wire * (2 / np.sqrt(3) - 1) * part
-    least, most = mixed_bundle_diameter([*[wire] * count, max(gap, 1e-6)])
-    assert least <= bundle_diameter(count, wire) * (1 + 1e-12)
-    assert most >= bundle_diameter(count, wire) * (1 - 1e-12)
-
-
-def test_published_unequal_wires():
-    """Pappus: beside circles of radius a and b in one of a + b there is room for ab(a + b) / (a^2 + ab + b^2)."""
-    a, b = 2e-3, 3e-3
-    third = a * b * (a + b) / (a**2 + a * b + b**2)
-    least, most = mixed_bundle_diameter(2 * np.array([a, b, third]))
-    assert least == pytest.approx(2 * (a + b))
-    assert most > least
-
-
 @pytest.mark.parametrize("count", [0, 21, 2.5])
 def test_counts_without_a_ratio(count):
     with pytest.raises(RangeError, match="more than one hole"):
@@ -144,7 +115,6 @@ def test_a_tolerance_as_large_as_its_hole():
 
 def test_shapes_broadcast():
     assert clearance(np.full((3, 1), 3e-3), 0, np.array([2, 4]), 1e-3).least.shape == (3, 2)
-    assert mixed_bundle_diameter(np.full((5, 4), 1e-3)).most.shape == (5,)
 
 
 length = anything(1e-6, 1)
@@ -154,5 +124,4 @@ length = anything(1e-6, 1)
 def test_every_function_keeps_the_promise(count, hole, hole_off, wire, wire_off):
     assert keeps_promise(enclosing_ratio, count)
     assert keeps_promise(bundle_diameter, count, wire)
-    assert keeps_promise(mixed_bundle_diameter, wire)
     assert keeps_promise(clearance, hole, hole_off, count, wire, wire_off)
