@@ -83,3 +83,15 @@ def test_common_practice_is_said_as_it_is_said_everywhere():
     says("20 mA is the ceiling of a usual LED and not the aim")
     says("the longer lead is plus (the anode)")
     assert 7e-3 < connect_to_source(BLOCK, RED, "1 kohm").si.current < 12e-3
+
+
+def test_a_fresh_battery_gives_more_than_its_label():
+    says("while it is fresh, a battery gives somewhat more than its label says")
+    assert BLOCK.fresh_voltage.m_as("V") > 9
+    assert COIN.fresh_voltage.m_as("V") > 3
+
+
+def test_the_ceiling_of_the_panels_led_and_of_others():
+    says("The red LED of the panels stands more, others stand less")
+    assert RED.max_current.m_as("mA") > 20
+    assert any(each.max_current.m_as("mA") < 20 for each in leds.values())
