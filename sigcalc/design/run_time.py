@@ -8,13 +8,14 @@ from typing import Any
 import numpy as np
 from scipy.integrate import trapezoid
 
-from ..errors import DesignError, RangeError, UnitError
+from ..errors import DesignError, RangeError
 from ..parts.battery_run import NOMINAL, Course, course, steady_course
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import LIT_FROM
 from ..parts.led_table import leds
 from ..parts.load import Load
 from ..parts.relay import relays
+from ..parts.run_end import read_until, until_in_words
 from ..parts.run_result import EMPTY, REACHED, RELAY, TIMER, DischargeCurve, RunTime, Spread
 from ..parts.source import Battery, as_battery, batteries
 from ..physics.discharge import at_place, first_below
@@ -23,7 +24,6 @@ from ..units.reading import quoted
 
 _YEAR = 365.25 * 86400.0
 _COULOMBS = 3600.0
-_MOST_SHARE = 1e15  # a whole number beyond is no share and may not fit a float
 
 
 @door(scalar=True)
@@ -46,7 +46,7 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
     arguments that make no sense.
     """
     as_battery(battery)
-    kind, limit = _until(until, isinstance(load, Load))
+    kind, limit = read_until(until, isinstance(load, Load))
     current = None if isinstance(load, Load) else _steady(load)
     years = age / _YEAR
     run = course(battery, load, years) if current is None else steady_course(battery, current, years)
@@ -72,7 +72,7 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
         curve=curve,
         ended_by=min(places, key=lambda name: places[name][NOMINAL]),
         ends=ends,
-        until=_said(kind, limit),
+        until=until_in_words(kind, limit),
         battery=battery,
         load=load if current is None else Q(current, "A"),
         age=age,
@@ -97,45 +97,6 @@ def _chatter(run: Course, possible: dict[str, tuple[np.ndarray, float]]) -> floa
         return None
     place, _ = first_below(run.coil_off[NOMINAL], max(limits))
     return float(at_place(place, run.time[NOMINAL]))
-
-
-def _until(until: Any, is_load: bool) -> tuple[str, float]:
-    """What ends the run, "V", "A" or "" for a share of the light, and its SI value."""
-    if isinstance(until, str) or hasattr(until, "dimensionality"):
-        value = _until_quantity(until)
-        for kind in (Voltage, Current):
-            if value.check(kind_of(kind).pint_unit.dimensionality):
-                unit, limit = kind_of(kind).unit, kind_of(kind).read(until, "until", scalar=True)
-                break
-        else:
-            unit, limit = "", _share(value.m_as("") if value.dimensionless else until, until)
-    else:
-        unit, limit = "", _share(until, until)
-    if unit != "V" and not is_load:
-        raise UnitError(
-            f"until needs a voltage where the load is a steady current, but {quoted(until)} came: its current "
-            'stays and it gives no light; write until="5.4 V", or give a Load'
-        )
-    if not limit > 0 or (unit == "" and not limit < 1):
-        need = "between 0 and 1" if unit == "" else "above zero"
-        raise RangeError(f"until needs to be {need}, but {quoted(until)} came; half the starting light is until=0.5")
-    return unit, limit
-
-
-def _until_quantity(until: Any) -> Any:
-    try:
-        return Q(until)
-    except UnitError as refusal:
-        raise UnitError(f"until: {refusal}") from None
-
-
-def _share(value: Any, until: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float | np.number) or abs(value) > _MOST_SHARE:
-        raise UnitError(
-            f"until needs a voltage, a current, or a bare share of the starting light, but {quoted(until)} came; "
-            'write for example until="5.4 V" or until=0.5'
-        )
-    return float(value)
 
 
 def _steady(load: Any) -> float:
@@ -241,14 +202,6 @@ def _charges(run: Course, load: Any, curve: DischargeCurve, used: float) -> tupl
     standby = (load.si.standby + load.duty * load.drive.own_current) * time[-1] / _COULOMBS
     coil = used - lamp - standby if load.relay is not None and not load.relay.latching else 0.0
     return lamp, standby, max(coil, 0.0)
-
-
-def _said(kind: str, limit: float) -> str:
-    return {
-        "V": f"the battery shows {say(limit, 'V')}",
-        "A": f"the lamp's current has fallen to {say(limit, 'A')}",
-        "": f"{say(limit, '')} of the starting light is left",
-    }[kind]
 
 
 @door(scalar=True)
