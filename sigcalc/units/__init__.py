@@ -9,7 +9,6 @@ decorator for public functions; `record` the frozen records.
 from .door import door
 from .kinds import (
     AmpereTurns,
-    Angle,
     Area,
     Capacitance,
     Charge,
@@ -17,7 +16,6 @@ from .kinds import (
     Count,
     Current,
     FluxDensity,
-    Frequency,
     Kind,
     Length,
     LuminousIntensity,
@@ -43,7 +41,6 @@ from .text import say, say_band
 
 __all__ = [
     "AmpereTurns",
-    "Angle",
     "Area",
     "Capacitance",
     "Charge",
@@ -51,7 +48,6 @@ __all__ = [
     "Count",
     "Current",
     "FluxDensity",
-    "Frequency",
     "Kind",
     "Length",
     "LuminousIntensity",

