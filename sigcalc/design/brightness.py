@@ -124,7 +124,10 @@ def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
 
 @door(scalar=True)
 def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
-    """The pair of currents (red, green) that look alike, the dimmer lamp at the ceiling."""
+    """The pair of currents (red, green) that look alike, the dimmer lamp at the ceiling.
+
+    Raises UnitError for anything but an Led, or an Led without luminous intensity.
+    """
     light = {"red": as_led(red, "red").light_si(ceiling), "green": as_led(green, "green").light_si(ceiling)}
     least = min(light.values())
     current = [photometry.current_for(least, led.si.intensity, led.si.intensity_current) for led in (red, green)]

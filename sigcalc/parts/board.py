@@ -157,7 +157,18 @@ def star_board(
     trunk: Any = "0 m",
     temperature: Any = "20 degC",
 ) -> Board:
-    """So many equal signals, each on a run of its own from a distribution board, which a trunk joins to the source."""
+    """So many equal signals, each on a run of its own from a distribution board, which a trunk joins to the source.
+
+    Parameters
+    ----------
+    load: of each signal
+    count: how many signals, 1 to 10000
+    wire: a Wire, a name from `wires`, a gauge or a cross-section; one for all sections
+    run, trunk: lengths of the sections, one way; twice as much conductor lies in them
+    temperature: of the wires
+
+    Raises UnitError, UnknownNameError or RangeError for what cannot be read, and as `Board` and `BoardSignal`.
+    """
     numbers = _numbers(count, run, trunk, temperature)
     sections = [FeederSection("trunk", SUPPLY, "board", wire, trunk, temperature)]
     sections += [FeederSection(f"run {k}", "board", f"end {k}", wire, run, temperature) for k in numbers]
@@ -174,7 +185,10 @@ def chain_board(
     trunk: Any = "0 m",
     temperature: Any = "20 degC",
 ) -> Board:
-    """So many equal signals on one pair of wires, a run from each to the next, and a trunk to the first of them."""
+    """So many equal signals on one pair of wires, a run from each to the next, and a trunk to the first of them.
+
+    Parameters, answer and refusals as `star_board`.
+    """
     numbers = _numbers(count, run, trunk, temperature)
     lengths = [trunk, *[run] * (count - 1)]
     nodes = [SUPPLY, *(f"post {k}" for k in numbers)]

@@ -50,7 +50,10 @@ def needed_resistance(supply: Any, string: LedString, current: Any) -> Any:
 
 
 def corners(supply: float, resistance: float, string: LedString, tolerance: float, supply_tolerance: float) -> Corners:
-    """Currents and power where supply, resistor and LED drop lie at their ends, all eight ways."""
+    """Currents and power where supply, resistor and LED drop lie at their ends, all eight ways.
+
+    The power also counts the resistor as printed: where the LEDs' own slope resists as much, it is greatest there.
+    """
     if not max(tolerance, supply_tolerance) <= MOST_TOLERANCE:
         raise RangeError(
             f"tolerance and supply_tolerance need to be {say(MOST_TOLERANCE, '')} at most, but "
@@ -58,7 +61,7 @@ def corners(supply: float, resistance: float, string: LedString, tolerance: floa
         )
     ends = np.array([-1.0, 1.0])
     supplies = supply * (1 + supply_tolerance * ends[:, None, None])
-    resistances = resistance * (1 + tolerance * ends[:, None])
+    resistances = resistance * (1 + tolerance * np.array([-1.0, 0.0, 1.0])[:, None])
     currents = loop_current(supplies, resistances, string, spread=ends)
     return Corners(float(np.min(currents)), float(np.max(currents)), float(np.max(currents**2 * resistances)))
 

@@ -13,7 +13,7 @@ from sigcalc.design.resistor import choose_resistor, exact_resistance, findings
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
 from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
+from sigcalc.parts.led_model import ConstantDrop, Exponential
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.preferred import preferred_values
 from sigcalc.units import Q
@@ -303,3 +303,14 @@ def test_any_wish_gives_a_choice_or_a_refusal(supply, current, tolerance, supply
         assert choice.worst_min <= choice.current_min <= choice.current <= choice.current_max <= choice.worst_max
         assert choice.rating >= 2 * choice.power * (1 - 1e-9)
         assert findings(choice)
+
+
+def test_the_power_counts_the_resistor_as_printed_too():
+    """By hand: where the LED's slope resists as much as the resistor does, I squared times R is greatest in between."""
+    led = Led("soft", "red", Exponential("3.27e-21 A", 2.308, "8.54 ohm"), "30 mA")
+    choice = choose_resistor("2.7554 V", led, "9.93 mA", series="E24", tolerance=0.05)
+    ohms = choice.resistance.m_as("ohm")
+    ends = [choice.current_max.m_as("A") ** 2 * 0.95 * ohms, choice.current_min.m_as("A") ** 2 * 1.05 * ohms]
+    nominal = choice.current.m_as("A") ** 2 * ohms
+    assert nominal > max(ends)
+    assert choice.power.m_as("W") == pytest.approx(nominal, rel=1e-9)
