@@ -23,6 +23,7 @@ _MOST_BYTES = 100_000  # a plan has about four thousand; more is no plan, and a 
 # A chain of names joined by points: a plan has two of them, and tomllib takes the cube of their number in time.
 _ENDLESS_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){40}""")
 _LARGEST = 2**63
+_LONGEST_NAME = 160
 
 Made = TypeVar("Made", bound=PlanFields)
 
@@ -95,17 +96,17 @@ def read(path: str | Path) -> str:
     try:
         if not path.is_file():  # a device or a pipe would never end
             path.stat()
-            raise PlanError([f"file: {path} is no file; give the name of a plan's file"])
+            raise PlanError([f"file: {_shown(path)} is no file; give the name of a plan's file"])
         with path.open("rb") as file:
             held = file.read(_MOST_BYTES + 1)
     except OSError as error:
-        raise PlanError([f"file: {path} cannot be read: {error.strerror or error}"]) from None
+        raise PlanError([f"file: {_shown(path)} cannot be read: {error.strerror or error}"]) from None
     if len(held) > _MOST_BYTES:
-        raise PlanError([f"file: {path.name} is too large for a plan; a plan is a page of text"])
+        raise PlanError([f"file: {_shown(path.name)} is too large for a plan; a plan is a page of text"])
     try:
         return held.decode("utf-8")
     except UnicodeDecodeError:
-        raise PlanError([f"file: {path.name} is not text in UTF-8; save it as UTF-8 in your editor"]) from None
+        raise PlanError([f"file: {_shown(path.name)} is not text in UTF-8; save it as UTF-8 in your editor"]) from None
 
 
 def _path(path: Any) -> Path:
@@ -114,9 +115,24 @@ def _path(path: Any) -> Path:
     return Path(path)
 
 
+def _shown(path: Any) -> str:
+    """A file's name for a sentence; a very long one keeps its end."""
+    text = str(path)
+    return text if len(text) <= _LONGEST_NAME else "…" + text[-_LONGEST_NAME:]
+
+
+def _is_device(path: Path) -> bool:
+    try:
+        return path.exists() and not path.is_file()
+    except OSError:  # a name that no system takes: writing says what is wrong with it
+        return False
+
+
 def save(plan: PlanFields, path: str | Path) -> None:
     """Write the plan to `path`: first whole into a new file beside it, which then takes the old one's place."""
     target = Path(os.path.realpath(_path(path)))  # through a link, so that the link stays one
+    if _is_device(target):  # a file would take its place
+        raise PlanError([f"file: {_shown(target)} cannot be written: it is no file; give the name of a plan's file"])
     text = dump(plan)
     try:
         descriptor, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
@@ -132,7 +148,7 @@ def save(plan: PlanFields, path: str | Path) -> None:
             raise
     except OSError as error:
         raise PlanError(
-            [f"file: {target} cannot be written: {error.strerror or error}; the old file is untouched"]
+            [f"file: {_shown(target)} cannot be written: {error.strerror or error}; the old file is untouched"]
         ) from None
 
 

@@ -359,6 +359,21 @@ class TestSaving:
                 Plan().save(path)
         assert list(tmp_path.iterdir()) == []
 
+    @pytest.mark.skipif(os.name != "posix", reason="no named pipes elsewhere")
+    def test_what_is_no_file_is_not_written_over(self, tmp_path):
+        pipe = tmp_path / "pipe"
+        os.mkfifo(pipe)
+        for place in (pipe, tmp_path):
+            with pytest.raises(PlanError, match="cannot be written: it is no file; give the name of a plan's file"):
+                Plan().save(place)
+        assert stat.S_ISFIFO(pipe.stat().st_mode)
+
+    def test_a_name_that_no_system_takes_is_said_in_short(self, tmp_path):
+        for ask in (Plan.load, Plan().save):
+            with pytest.raises(PlanError) as refusal:
+                ask(tmp_path / ("x" * 5000))
+            assert len(str(refusal.value)) < 300
+
     def test_a_plan_saved_under_another_name_takes_its_notes_along(self, old, tmp_path):
         Plan.load(old).with_changes(name="copy").save(tmp_path / "b.toml")
         assert "# two of these" in (tmp_path / "b.toml").read_text(encoding="utf-8")
