@@ -139,7 +139,7 @@ def _to_buy(found: Choice) -> str:
     return (
         f"Buy {part}: {', '.join(found.bands)}. "
         f"It gives {say(si.current, 'A')}. {band} "
-        f"At most {say(si.power, 'W')} of heat. Just {say(si.wanted, 'A')} would take {say(si.exact, 'ohm')}."
+        f"At most {say(si.power, 'W')} of heat. Exactly {say(si.wanted, 'A')} would need {say(si.exact, 'ohm')}."
     )
 
 

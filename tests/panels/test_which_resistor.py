@@ -23,7 +23,7 @@ def test_it_says_what_the_library_chooses(panel):
     sentence = panel.picture.sentence
     assert sentence.startswith("Buy 1.2 kΩ ± 5 %, 1/4 W: brown, red, red, gold. It gives 8.49 mA.")
     assert "with supply and LED as well, 7.06 mA to 9.63 mA" in sentence
-    assert sentence.endswith("Just 10 mA would take 1.02 kΩ.")
+    assert sentence.endswith("Exactly 10 mA would need 1.02 kΩ.")
 
 
 def test_series_and_tolerance_change_the_bands(panel):
