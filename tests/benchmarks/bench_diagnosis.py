@@ -3,8 +3,10 @@
 Speed: the whole catalogue with 2000 draws of each fault, worked out from nothing and ranked by what was seen and two
 readings; the aim is less than a second of one processor, single faults alone and with the pairs. Hits: simulated
 signals of five circuits with the catalogue's own weights and gravities; one fault with all readings and with two
-readings drawn at random, and two faults at once with all readings. A fault that nothing measured tells from the first
-one counts as found. `python -m tests.benchmarks.bench_diagnosis 10` takes ten signals of every fault.
+readings drawn at random, and two faults at once with all readings, every fault equally often. Probabilities are judged over all signals
+with all readings, each counted as often as the catalogue says that its fault occurs. A fault that nothing measured
+tells from the first one counts as found. `python -m tests.benchmarks.bench_diagnosis 10` takes ten signals of every
+fault.
 """
 
 from __future__ import annotations
@@ -19,7 +21,7 @@ import numpy as np
 
 from sigcalc.design.diagnosis import diagnose
 from sigcalc.parts.bench_circuit import BenchCircuit
-from sigcalc.parts.fault import AND, Fault, faults_of
+from sigcalc.parts.fault import AND, Fault, faults_of, weights
 from sigcalc.parts.predictions import DRAWS
 from sigcalc.parts.simulated import SimulatedSignal
 from tests.parts.bench_circuits import circuits
@@ -40,8 +42,8 @@ class Hits:
     trusted: list = field(default_factory=list)
     fits: list = field(default_factory=list)
 
-    def add(self, circuit: BenchCircuit, fault: Fault, seed: int, readings: int | None) -> None:
-        """Simulate one signal and ask what is wrong with it."""
+    def add(self, circuit: BenchCircuit, fault: Fault, seed: int, readings: int | None, weight: float) -> None:
+        """Simulate one signal and ask what is wrong with it; `weight` is how common the fault is in the circuit."""
         signal = SimulatedSignal(circuit, fault, seed)
         names = list(signal.points)
         if readings is not None:
@@ -52,7 +54,7 @@ class Hits:
         self.asked[fault.name] += 1
         self.found[fault.name] += right
         self.half[fault.name] += any(set(fault.name.split(AND)) & set(name.split(AND)) for name in first.faults)
-        self.trusted.append((first.probability, right))
+        self.trusted.append((first.probability, right, weight))
         self.fits.append(answer.fits)
         if not right:
             self.taken_for[fault.name, first.faults[0]] += 1
@@ -68,13 +70,19 @@ class Hits:
         lines += [f"    {name:58}{self.found[name]:4} of {asked}" for name, asked in self.asked.items()]
         lines += ["  taken for another"]
         lines += [f"    {many:3}  {true} for {other}" for (true, other), many in self.taken_for.most_common(15)]
-        lines += ["  probability of the first: foretold, came true"]
-        chances, right = np.array(self.trusted).T
-        for low, high in itertools.pairwise(EDGES):
-            mine = (chances > low) & (chances <= high)
-            if mine.any():
-                lines += [f"    {mine.sum():5} times  {chances[mine].mean():6.1%}  {right[mine].mean():6.1%}"]
         return lines
+
+
+def calibration(trusted: list) -> list[str]:
+    """How often the first suspect was right, by the probability that it was given, each signal by its weight."""
+    lines = ["\nprobability of the first: given, came true, share of all signals"]
+    chances, right, weight = np.array(trusted).T
+    for low, high in itertools.pairwise(EDGES):
+        mine = (chances > low) & (chances <= high)
+        if mine.any():
+            given, came = (np.average(each[mine], weights=weight[mine]) for each in (chances, right))
+            lines += [f"  {given:6.1%}  {came:6.1%}  {weight[mine].sum() / weight.sum():6.1%}"]
+    return lines
 
 
 def seconds(circuit: BenchCircuit, pairs: bool, seed: int) -> tuple[float, float, int]:
@@ -110,14 +118,16 @@ def main() -> None:
     double = Hits("two faults, all readings")
     seeds = itertools.count(SEEDS)
     for circuit in circuits().values():
-        for fault, _ in itertools.product(faults_of(circuit), range(many)):
+        faults = faults_of(circuit)
+        for (fault, weight), _ in itertools.product(zip(faults, weights(faults), strict=True), range(many)):
             seed = next(seeds)
             if AND in fault.name:
-                double.add(circuit, fault, seed, None)
+                double.add(circuit, fault, seed, None, weight)
             else:
-                single[0].add(circuit, fault, seed, None)
-                single[1].add(circuit, fault, seed, 2)
-    sys.stdout.write("\n".join(line for hits in (*single, double) for line in hits.lines()) + "\n")
+                single[0].add(circuit, fault, seed, None, weight)
+                single[1].add(circuit, fault, seed, 2, weight)
+    tables = [line for hits in (*single, double) for line in hits.lines()]
+    sys.stdout.write("\n".join(tables + calibration(single[0].trusted + double.trusted)) + "\n")
 
 
 if __name__ == "__main__":
