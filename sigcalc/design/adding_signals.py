@@ -49,7 +49,10 @@ def add_signals(
     """
     if not isinstance(layout, str) or layout not in _LAYOUTS:
         raise UnitError(f"layout needs to be one of {', '.join(map(repr, _LAYOUTS))}, but {quoted(layout)} came")
-    numbers = np.atleast_1d(np.asarray(counts))
+    try:
+        numbers = np.atleast_1d(np.asarray([] if hasattr(counts, "units") else counts))
+    except ValueError:  # lists of different lengths in one
+        numbers = np.array([])
     if numbers.dtype.kind not in "iu" or numbers.ndim != 1 or not ((numbers >= 1) & (numbers <= _MOST)).all():
         raise RangeError(f"counts needs whole numbers from 1 to {_MOST}, but {quoted(counts)} came; try [1, 2, 5, 10]")
     way = wire, Q(run, "m"), Q(trunk, "m"), Q(temperature, "K")

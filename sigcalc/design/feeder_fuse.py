@@ -123,7 +123,8 @@ def choose_fuse(
 
     Raises DesignError where none does, with what the first that carries the load lacks.
     """
-    offered = sorted((each for each in fuses.values() if each.kind == kind), key=lambda each: each.si.hold_current)
+    of_kind = [each for each in fuses.values() if isinstance(kind, str) and each.kind == kind]
+    offered = sorted(of_kind, key=lambda each: each.si.hold_current)
     if not offered:
         raise UnknownNameError(unknown("kind of fuse", kind, sorted({each.kind for each in fuses.values()})))
     place = FusePlace(as_board(board), at, contact)

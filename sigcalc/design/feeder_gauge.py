@@ -131,8 +131,8 @@ def findings(choice: GaugeChoice) -> list[Finding]:
     found = [Finding(FINE, "gauge", said)]
     if choice.si.current > choice.si.bearable:
         reason = (
-            f"The wire carries up to {say(choice.si.current, 'A')} and bears {say(choice.si.bearable, 'A')} in a bundle "
-            "(700 circular mils an ampere, a careful rule)."
+            f"The wire carries up to {say(choice.si.current, 'A')} and bears {say(choice.si.bearable, 'A')} in a "
+            "bundle (700 circular mils an ampere, a careful rule)."
         )
         found.append(Finding(LOOK, "wire current", reason, "Take the next thicker wire where the current is greatest."))
     if choice.gauge > _BREAKS_BELOW:

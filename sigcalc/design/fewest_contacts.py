@@ -21,6 +21,8 @@ from ..parts.contacts import SUPPLIES
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.table import unknown
 from ..physics.contacts import MOST_POINTS, joined, set_partitions
+from ..units import door
+from ..units.reading import quoted
 
 CONTACTS = {
     "single-throw": (("a", "b"), ((), ((0, 1),))),
@@ -85,6 +87,7 @@ def _spaced(count: int) -> str:
     return f"{count:,}".replace(",", " ")
 
 
+@door
 def search_wirings(supply: str, contact: str, count: int, ganged: bool = False) -> WiringSearch:
     """Try every way of wiring `count` contacts.
 
@@ -95,7 +98,8 @@ def search_wirings(supply: str, contact: str, count: int, ganged: bool = False) 
     count: number of contacts; poles, leads and terminals may be 12 points together, which takes about two seconds
     ganged: all contacts move together, like the poles of one switch
 
-    Raises UnknownNameError for a supply or contact of another kind, DesignError for a count that cannot be tried.
+    Raises UnknownNameError for a supply or contact of another kind, DesignError for a count that cannot be tried,
+    UnitError for a `ganged` that is neither True nor False.
     """
     for what, name, known in (("supply", supply, SUPPLIES), ("contact", contact, CONTACTS)):
         if not isinstance(name, str) or name not in known:
@@ -103,7 +107,7 @@ def search_wirings(supply: str, contact: str, count: int, ganged: bool = False) 
     most = (MOST_POINTS - len(SUPPLIES[supply]) - len(_LEADS)) // len(CONTACTS[contact][0])
     if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= most:
         raise DesignError(
-            f"count needs a whole number of contacts from 0 to {most}, but {count} came; try fewer contacts"
+            f"count needs a whole number of contacts from 0 to {most}, but {quoted(count)} came; try fewer contacts"
         )
     return _search(supply, contact, count, bool(ganged))
 

@@ -13,6 +13,7 @@ from ..parts.led import Led
 from ..parts.series_resistance import corners
 from ..parts.string import LedString, as_string, loop_current
 from ..units import Current, Kind, Power, Ratio, Resistance, SupplyVoltage, door, record, say, say_band
+from ..units.reading import quoted
 
 ASSUMED = (
     "supply: every value within its tolerance is as likely as the next",
@@ -107,7 +108,7 @@ def random_study(
     if draws != int(draws):
         raise RangeError(f"draws needs to be a whole number, but {draws:g} came; try draws=10000")
     if isinstance(seed, bool) or not isinstance(seed, int) or seed < 0:
-        raise RangeError(f"seed needs to be a whole number from 0 up, but {seed!r} came; try seed={DEFAULT_SEED}")
+        raise RangeError(f"seed needs to be a whole number from 0 up, but {quoted(seed)} came; try seed={DEFAULT_SEED}")
     random, count = np.random.default_rng(seed), int(draws)
     currents = loop_current(
         supply * (1 + supply_tolerance * random.uniform(-1, 1, count)),

@@ -97,8 +97,6 @@ def yearly_energy(
     the efficiency is stated for larger loads. Raises RangeError for times that make no sense.
     """
     as_adapter(adapter)
-    if not isinstance(plugged_in, bool | np.bool_):
-        raise UnitError(f"plugged_in needs True or False, but {quoted(plugged_in)} came; write plugged_in=True")
     if not 0 < hours_each <= every:
         raise RangeError(
             f"hours_each needs to be above 0 and no longer than every ({say(every, 's')}), but {say(hours_each, 's')} "

@@ -49,7 +49,7 @@ class FusePlace:
 
     def _section(self, at: str) -> int:
         names = [each.name for each in self.board.sections]
-        if at not in names:
+        if not isinstance(at, str) or at not in names:
             raise UnknownNameError(unknown("section", at, names))
         if self.board.tree.chords.size:
             raise DesignError(

@@ -19,6 +19,7 @@ import numpy as np
 
 from ..errors import UnitError
 from .kinds import Kind, kind_of, may_be_none
+from .plain import is_plain, need_plain
 from .reading import quoted
 
 
@@ -97,23 +98,17 @@ def _values(record: Any) -> tuple[Any, ...]:
     )
 
 
-_WORDS = {str: ("a text", '"red"'), bool: ("True or False", "True")}
-
-
 def _checked(own_check: Any, hints: dict[str, Any]) -> Any:
     """The check of a new record: its texts and yes-or-no fields, then its own check, then that its records are such.
 
     Records come last because a class may accept a name and look the record up.
     """
-    words = {name: hint for name, hint in hints.items() if hint in _WORDS}
+    words = {name: hint for name, hint in hints.items() if is_plain(hint)}
     records = {name: kinds for name, hint in hints.items() if (kinds := _record_types(hint))}
 
     def check(record: Any) -> None:
-        for name, kind in words.items():
-            value = getattr(record, name)
-            if not isinstance(value, (bool, np.bool_) if kind is bool else kind):
-                need, example = _WORDS[kind]
-                raise UnitError(f"{name} needs {need}, but {quoted(value)} came; write for example {name}={example}")
+        for name, hint in words.items():
+            need_plain(hint, getattr(record, name), name)
         if own_check is not None:
             own_check(record)
         for name, kinds in records.items():

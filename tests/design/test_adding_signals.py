@@ -12,6 +12,7 @@ from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.load import Load
 from sigcalc.parts.source import adapters
+from sigcalc.units import Q
 
 ADAPTER = adapters["12 V regulated"]
 LOAD = Load(ResistorDrive("1 kohm", 0.05), leds["red alingap 3 mm"], standby="40 mA")
@@ -50,6 +51,8 @@ def test_none_asked_for_gives_none():
         (RangeError, "counts needs whole numbers", {"counts": [0]}),
         (RangeError, "counts needs whole numbers", {"counts": [1.5]}),
         (RangeError, "counts needs whole numbers", {"counts": ["two"]}),
+        (RangeError, "counts needs whole numbers", {"counts": [[1], [2, 3]]}),
+        (RangeError, "counts needs whole numbers", {"counts": Q([1, 2], "V")}),
         (UnitError, "layout needs to be one of", {"layout": "mixed"}),
     ],
 )

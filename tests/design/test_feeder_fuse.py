@@ -2,6 +2,7 @@
 
 import dataclasses
 
+import numpy as np
 import pytest
 
 from sigcalc.design.feeder_fuse import check_fuse, choose_fuse, findings
@@ -199,6 +200,8 @@ def test_a_ring_takes_a_fuse_at_the_source_only():
         (UnknownNameError, "fuse", lambda: check_fuse(STAR, "100 A")),
         (UnitError, "fuse needs", lambda: check_fuse(STAR, 0.1)),
         (UnknownNameError, "kind of fuse", lambda: choose_fuse(STAR, kind="slow")),
+        (UnknownNameError, "kind of fuse", lambda: choose_fuse(STAR, kind=np.array(["resettable", "slow"]))),
+        (UnknownNameError, "section", lambda: check_fuse(STAR, "100 mA resettable", at=np.array(["run 1", "run 2"]))),
         (UnitError, "Board", lambda: choose_fuse("star")),
         (UnitError, "choose_fuse", lambda: findings("star")),
         (DesignError, "no resettable fuse of the table carries", lambda: choose_fuse(_heavy())),

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from sigcalc.design.fewest_contacts import CONTACTS, fewest_contacts, findings, search_wirings
-from sigcalc.errors import DesignError, SigcalcError
+from sigcalc.errors import DesignError, SigcalcError, UnitError
 from sigcalc.parts.contacts import SUPPLIES
 from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.physics.contacts import connected, lamp_voltages, set_partitions
@@ -62,6 +62,12 @@ def test_the_fewest_contacts_of_other_kinds(supply, contact, ganged, count):
     searches = fewest_contacts(supply, contact, ganged)
     assert [each.count for each in searches] == list(range(count + 1))
     assert [bool(each.reversing) for each in searches] == [False] * count + [True]
+
+
+@pytest.mark.parametrize("ganged", ["no", None, 0, np.array([True, False])])
+def test_ganged_is_true_or_false(ganged):
+    with pytest.raises(UnitError, match="ganged needs True or False"):
+        search_wirings("two-terminal", "single-throw", 2, ganged)
 
 
 def test_single_throw_contacts_that_move_together_never_reverse():

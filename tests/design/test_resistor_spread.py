@@ -127,6 +127,7 @@ def test_findings():
         ({"tolerance": 0.6}, RangeError, "need to be 50 % at most, but 60 % came"),
         ({"seed": 1.5}, RangeError, r"seed needs to be a whole number from 0 up, but 1\.5 came"),
         ({"seed": -1}, RangeError, "seed needs to be"),
+        ({"seed": "x" * 1000}, RangeError, "seed needs to be .* but 'x{30,60}…' came"),
         ({"seed": True}, RangeError, "seed needs to be"),
         ({"draws": 10}, RangeError, "draws needs a number of draws from"),
         ({"draws": 100.5}, RangeError, "draws needs to be a whole number"),

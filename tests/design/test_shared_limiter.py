@@ -99,6 +99,7 @@ PLAIN = Led("plain", "red", ConstantDrop("2 V"), "30 mA")
         (lambda: share_limiter("-9 V", LIMITER, WISHES), RangeError, "turn it round"),
         (lambda: share_limiter("9 V", LIMITER, [(PLAIN, "5 mA", "0 ohm")] * 2), DesignError, "Exponential"),
         (lambda: share_limiter("9 V", LIMITER, [(RED, "0 mA", "0 ohm")] * 2), RangeError, "leave a branch out"),
+        (lambda: share_limiter("9 V", LIMITER, WISHES, together="in turn"), UnitError, "together needs True or False"),
         (lambda: share_limiter("9 V", LIMITER, [(RED, 5, "0 ohm")] * 2), UnitError, "wanted current"),
     ],
 )

@@ -84,3 +84,16 @@ def test_methods_have_doors_too():
 
     assert Lamp().voltage("10 mA") == Q("1 V")
     assert Lamp().voltage(current="10 mA") == Q("1 V")
+
+
+@door
+def sign(voltage: Voltage, reversed_: bool = False) -> Voltage:
+    return -voltage if reversed_ else voltage
+
+
+def test_a_yes_or_no_is_one():
+    assert sign("9 V") == sign("9 V", False) == -sign("9 V", reversed_=np.bool_(True))
+    for wrong in ("no", 1, None, np.array([True])):
+        for call in (lambda wrong=wrong: sign("9 V", wrong), lambda wrong=wrong: sign("9 V", reversed_=wrong)):
+            with pytest.raises(UnitError, match="reversed_ needs True or False"):
+                call()
