@@ -3,10 +3,10 @@
 Speed: the whole catalogue with 2000 draws of each fault, worked out from nothing and ranked by what was seen and two
 readings; the aim is less than a second of one processor, single faults alone and with the pairs. Hits: simulated
 signals of five circuits with the catalogue's own weights and gravities; one fault with all readings and with two
-readings drawn at random, and two faults at once with all readings, every fault equally often. Probabilities are judged over all signals
-with all readings, each counted as often as the catalogue says that its fault occurs. A fault that nothing measured
-tells from the first one counts as found. `python -m tests.benchmarks.bench_diagnosis 10` takes ten signals of every
-fault.
+readings drawn at random, and two faults at once with all readings, every fault equally often. Probabilities are
+judged over all signals with all readings, each counted as often as the catalogue says that its fault occurs. A fault
+that nothing measured tells from the first one counts as found. `python -m tests.benchmarks.bench_diagnosis 10` takes
+ten signals of every fault.
 """
 
 from __future__ import annotations
