@@ -75,7 +75,7 @@ class TriggerWish(Section):
     pot: Resistance = Field("220 kohm", description="of the pot that sets the hold")
     end_resistor: Resistance = Field("4.7 kohm", description="in series with the pot, so that it never goes to nothing")
     reed_resistor: Resistance = Field(
-        "1 kohm", description="in series with the reed, so that its contacts never carry more"
+        "100 ohm", description="in series with the reed, so that its contacts never carry more"
     )
     relay: str | None = Field(
         None, description="name of the relay in the table; that of [evening] if left out", examples=["12 V two-pole"]

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 import jinja2
 from markupsafe import Markup
 
-from ..parts.finding import FINE, GRADES, LOOK, STOP
+from ..parts.finding import FINE, GRADES, LOOK, MARKS, STOP
 from ..parts.outline import lamp_outlines
 from ..plan.result import Band, Study
 from ..units import say
@@ -19,13 +19,12 @@ from .bench_page import bench_page
 from .board_side import board_side
 from .mast import mast_front
 from .picture import Picture
+from .run_time_curve import run_time_picture
 from .schematic import signal_circuit
 from .style import NORMAL, Size
 from .timeline import passing_timeline
 from .track import track_picture
 
-MARKS = dict(zip(GRADES, ("✔", "?", "✘"), strict=True))
-"""A sign for each grade beside its word, so that a grey print tells them apart."""
 GRADE_SENTENCES = {
     FINE: "Nothing speaks against building it so.",
     LOOK: "It can be built, but look again at what is marked below.",
@@ -54,6 +53,7 @@ def build_sheet(study: Study) -> str:
         classes=GRADE_CLASSES,
         drive=_drive(study),
         circuits=[_figure(circuit_picture(study, lamp)) for lamp in ("red", "green")],
+        run_time=[_figure(each) for each in run_time_pictures(study)],
         passing=[_figure(each) for each in passing_pictures(study)],
         board_side=[_figure(each) for each in board_pictures(study)],
         bands=[_figure(each) for each in _band_pictures(study)],
@@ -76,6 +76,12 @@ def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
     """The plan's circuit with the polarity that calls for a lamp."""
     supply = study.plan.supply
     return signal_circuit(study.points[lamp], supply.part or supply.name, adapter=supply.kind == "adapter", size=size)
+
+
+def run_time_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:
+    """How the light goes while the evening's battery runs down; none without a battery that runs down."""
+    run = None if study.evening is None else study.evening.run
+    return [] if run is None else [run_time_picture(run, size)]
 
 
 def passing_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:

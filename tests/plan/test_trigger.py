@@ -66,7 +66,7 @@ class TestMagnetAndReed:
 
     def test_a_slow_charging_timer_misses_a_fast_train(self):
         """A reed that has to empty 100 µF through 1 kohm takes 0.3 s; a one-shot's pulse is there at once."""
-        quick = {"speed": "0.3 m/s", "timer": "schmitt gate", "capacitance": "100 µF"}
+        quick = {"speed": "0.3 m/s", "timer": "schmitt gate", "capacitance": "100 µF", "reed_resistor": "1 kohm"}
         assert finding(study(quick), "speed").grade == "do not build"
         assert finding(study(quick | {"reed_resistor": "47 ohm"}), "speed").grade == "fine"
         assert finding(study(quick | {"timer": "one-shot"}), "speed").grade == "fine"
