@@ -11,8 +11,8 @@ from ..parts.led_model import Exponential
 from ..parts.pair import PairPoint
 from ..units import Q, say
 from . import bench
-from .bench_signal import bench_signal
 from .bench_readings import bench_test
+from .bench_signal import bench_signal
 from .circuit import LAMPS, Circuit, circuit_of
 from .corners import lamp_figures, resistance_bands, supply_band
 from .evening import study_evening

@@ -1,6 +1,7 @@
 """Boards at their corners: what is kept or taken over is what would have been solved, and nobody can spoil it."""
 
 import dataclasses
+import itertools
 
 import numpy as np
 import pytest
@@ -23,7 +24,7 @@ def board(*polarities, plain=False):
     loads = [Load(DRIVE, PAIR, polarity=each) for each in polarities]
     loads += [Load(DRIVE, leds["white 3 mm"])] if plain else []
     places = ["supply", *(f"post {number}" for number in range(len(loads)))]
-    sections = [FeederSection(end, start, end, 30, "4 m") for start, end in zip(places[:-1], places[1:], strict=True)]
+    sections = [FeederSection(end, start, end, 30, "4 m") for start, end in itertools.pairwise(places)]
     signals = [BoardSignal(f"s{number}", f"post {number}", load) for number, load in enumerate(loads)]
     return Board("club", adapters["9 V regulated"], tuple(sections), tuple(signals))
 
