@@ -140,7 +140,8 @@ def _half_cycle(pair: TwoLeadPair, drive: Drive, lamp: str, rms: float, corner: 
 def findings(result: Alternating) -> list[Finding]:
     """What alternation does to the lamps, to the signal's meaning and to the eye."""
     found = [each for lamp in LAMPS for each in (_current_finding(result, lamp), _reverse_finding(result, lamp))]
-    return [*found, _meaning(result), _flicker_finding(result)]
+    dark = result.lit == "none"  # what is dark does not flicker
+    return [*found, _meaning(result), *([] if dark else [_flicker_finding(result)])]
 
 
 def _current_finding(result: Alternating, lamp: str) -> Finding:
@@ -178,7 +179,8 @@ def _reverse_finding(result: Alternating, lamp: str) -> Finding:
 
 def _meaning(result: Alternating) -> Finding:
     if result.lit != "both":
-        return Finding(LOOK, "colour", f"Of the two lamps {result.lit} lights.", "Check the supply voltage.")
+        which = "Neither lamp lights." if result.lit == "none" else f"Of the two lamps only {result.lit} lights."
+        return Finding(LOOK, "colour", which, "Check the supply voltage.")
     reason = f"Both lamps light in every cycle, so the signal shows no one colour: {result.apart}."
     if result.supply == AC:
         return Finding(STOP, "colour", reason, "Use DC: rectify and smooth the AC, or use a regulated DC adapter.")

@@ -11,7 +11,7 @@ from ..parts.led import LIT_FROM, Led
 from ..parts.pair import TwoLeadPair, as_pair
 from ..parts.string import as_led, string_voltage
 from ..physics import photometry
-from ..units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, door, record, say
+from ..units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, door, record, say, say_times
 
 EVEN_UP_TO = 1.5
 """Ratio of brightness that most people accept between two colours: common practice, no source."""
@@ -137,7 +137,7 @@ def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
 def findings(evenness: Evenness, accepted: float = EVEN_UP_TO) -> list[Finding]:
     """Whether the two lamps look alike, and whether the spread of bought parts can spoil it."""
     compared = (
-        f"{evenness.brighter} has {evenness.ratio:.2g} times the light of the other"
+        f"{evenness.brighter} has {say_times(evenness.ratio)} times the light of the other"
         if evenness.ratio >= _AS_GOOD_AS_ONE
         else "both give the same light"
     )
@@ -154,7 +154,7 @@ def findings(evenness: Evenness, accepted: float = EVEN_UP_TO) -> list[Finding]:
         ]
     found = [Finding(FINE, "brightness", typical)]
     if evenness.ratio_max is not None and evenness.ratio_max > 2 * accepted:
-        reason = f"The data sheets allow a part so dim that the ratio becomes {evenness.ratio_max:.2g}."
+        reason = f"The data sheets allow a part so dim that the ratio becomes {say_times(evenness.ratio_max)}."
         found.append(
             Finding(LOOK, "brightness of the bought part", reason, "Compare both lamps on the bench before soldering.")
         )

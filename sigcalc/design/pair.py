@@ -21,6 +21,7 @@ from ..units import Current, Q, SupplyVoltage, Voltage, door, record, say
 
 LAMPS = ("red", "green")
 _SHORT = 0.05  # ohm: a solder bridge or a burnt-through LED; any small figure gives the same answer
+_NOTHING = 1e-9  # A; a figure for less than a nanoampere tells nobody anything
 
 
 @record
@@ -66,7 +67,8 @@ def _lit(lamp: str, point: PairPoint) -> Finding:
         heat, most = say(point.si.led_power, "W"), say(led.si.max_power, "W")
         return Finding(STOP, topic, f"The {topic} turns {heat} into heat and stands {most}.", "Use a larger resistor.")
     if current <= LIT_FROM:
-        reason = f"Only {say(current, 'A')} flows: the supply hardly reaches the drop of the {topic}."
+        little = f"Only {say(current, 'A')} flows" if current > _NOTHING else "Next to no current flows"
+        reason = f"{little}: the supply hardly reaches the drop of the {topic}."
         return Finding(STOP, topic, reason, "Use a higher supply voltage.")
     return Finding(FINE, topic, f"The {topic} is lit with {say(current, 'A')} of the {rated} it stands.")
 

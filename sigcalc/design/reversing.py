@@ -185,7 +185,11 @@ def _(result: Reversing) -> tuple[Finding, ...]:
     if shorts := [each.position for each in result.states if each.short]:
         grade = LOOK if result.reverses else STOP
         reason = f"{len(shorts)} of {len(result.states)} positions short the supply, the first is {shorts[0]}."
-        remedy = "Use a coupled switch that cannot reach these positions, or fit a fuse and open all switches first."
+        remedy = (
+            "Cross both jumpers of the switch: a straight one joins plus to minus."
+            if len(result.wiring.devices) == 1
+            else "Use a coupled switch that cannot reach these positions, or fit a fuse and open all switches first."
+        )
         found.append(Finding(grade, "reversing", reason, remedy))
     if not result.reverses:
         remedy = "Use two coupled changeover contacts with crossed jumpers, or a split supply."

@@ -13,9 +13,8 @@ from ..parts.scale import prototype_speed
 from ..parts.timer import timers
 from ..parts.train_run import TrainRun
 from ..physics.magnetics import ORIENTATIONS
-from ..units import Q
+from ..units import Q, say_times
 from ..views.odds import odds_picture
-from ..views.phrases import times_words
 from ..views.timeline import VIEWS, WHOLE, passing_timeline
 from ..views.track import track_picture
 from .base import Panel
@@ -130,4 +129,4 @@ def _odds(run: TrainRun) -> tuple[passing_odds.PassingOdds, tuple[Finding, ...]]
 def _verdict(result: passing_train.PassingTrain) -> str:
     """What becomes of this train, and how fast it would be on the prototype."""
     miles = prototype_speed(result.run.speed, SCALE).m_as("mile/hour")
-    return f"{result.verdict.capitalize()}, at {times_words(miles)} miles an hour on {SCALE}."
+    return f"{result.verdict.capitalize()}, at {say_times(miles)} miles an hour on {SCALE}."

@@ -48,7 +48,8 @@ def read_toml(text: str) -> dict[str, Any]:
     try:
         return _small_numbers(tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
-        raise PlanError([f"file: not readable as TOML: {error}"]) from None
+        said = str(error).replace(r"Illegal character '\n'", "a text without its second quotation mark")
+        raise PlanError([f"file: not readable as TOML: {said}"]) from None
     except (RecursionError, ValueError) as error:  # a thousand brackets; a whole number of thousands of digits
         what = "nested too deeply" if isinstance(error, RecursionError) else "a whole number is too large"
         raise PlanError([f"file: not readable as TOML: {what}"]) from None

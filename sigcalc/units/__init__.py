@@ -37,7 +37,7 @@ from .kinds import (
 )
 from .quantity import Q, registry
 from .record import record
-from .text import say, say_band
+from .text import say, say_band, say_times
 
 __all__ = [
     "AmpereTurns",
@@ -72,4 +72,5 @@ __all__ = [
     "registry",
     "say",
     "say_band",
+    "say_times",
 ]

@@ -36,6 +36,11 @@ def say_band(least: float, nominal: float, most: float, unit: str, digits: int =
     return f"{say(nominal, unit, digits)} ({say(least, unit, digits)} to {say(most, unit, digits)})"
 
 
+def say_times(ratio: float, digits: int = 2) -> str:
+    """A plain number as people say it: 1.53 is "1.5", 123.4 is "123"; no power of ten as long as it can be read."""
+    return _digits(float(ratio), digits)
+
+
 def _digits(value: float, digits: int) -> str:
     if not _LEAST <= abs(value) < _MOST:
         return f"{value:.{digits}g}"

@@ -11,10 +11,9 @@ from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
 from ..parts.passing import Passing
 from ..parts.reed import Reed, as_reed
 from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
-from ..units import Length, Q, door, say
+from ..units import Length, Q, door, say, say_times
 from .canvas import Canvas
 from .field_axis import FieldAxis
-from .phrases import times_words
 from .picture import Picture
 from .style import FAINT, INK, NORMAL, PAPER, THIN, Size
 
@@ -136,7 +135,7 @@ def _sentence(found: dict[str, Stretches], gap: float, peaks: dict[str, float]) 
     parts = [f"{name} {_often(len(each))}" for name, each in found.items()]
     listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
     said = f"Straight over the reed, at a gap of {say(gap, 'm')}, the magnet closes it {listed}."
-    strong = " and ".join(f"{times_words(peak)} times {name}" for name, peak in peaks.items() if peak)
+    strong = " and ".join(f"{say_times(peak)} times {name}" for name, peak in peaks.items() if peak)
     if strong:
         said += f" At its peak the field is this much of the pull-in: {strong}."
     if len(found) > 1:

@@ -6,9 +6,9 @@ import numpy as np
 
 from ..design.shared_limiter import SharedLimiter
 from ..parts.led import LIT_FROM
-from ..units import say
+from ..units import say, say_times
 from .canvas import Canvas, wrapped
-from .phrases import current_words, times_words
+from .phrases import current_words
 from .picture import Picture
 from .style import FAINT, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
@@ -57,4 +57,4 @@ def _verdict(gets: float, wanted: float) -> str:
         return "and stays dark"
     if abs(share - 1) <= _NEAR:
         return "about right"
-    return f"{times_words(share)} times its wish" if share > 1 else f"{say(share, '', 2)} of its wish"
+    return f"{say_times(share)} times its wish" if share > 1 else f"{say(share, '', 2)} of its wish"

@@ -25,8 +25,3 @@ def voltage_words(voltage: float) -> str:
 def light_words(intensity: float) -> str:
     """A luminous intensity as it is said; below a nanocandela it is none."""
     return say(intensity if intensity >= 1e-9 else 0.0, "cd")
-
-
-def times_words(factor: float) -> str:
-    """How many times over, in two digits or a whole number: never as a power of ten."""
-    return f"{factor:.2g}" if factor < 100 else f"{factor:.0f}"

@@ -189,3 +189,14 @@ def test_wired_anyhow_a_switch_shows_one_of_four_things_and_turned_leads_turn_it
         assert other.polarities[0] == turned[one.polarities[0]]
         # a lamp lights only where its leads are on different poles
         assert (one.polarities[0] in (1, -1)) == (not one.short and set(one.leads[0]) == {"+", "-"})
+
+
+def test_one_switch_with_one_straight_jumper_is_told_to_cross_it_and_two_switches_to_be_coupled():
+    right = wirings[CROSSED]
+    straight = {("switch up 1", "switch down 2"): ("switch up 1", "switch down 1")}
+    one = reversing(replace(right, jumpers=tuple(straight.get(each, each) for each in right.jumpers)))
+    assert any(each.short for each in one.states)
+    assert any("Cross both jumpers" in each.remedy for each in findings(one))
+    made = [reversing(wiring) for wiring in wirings.values() if len(wiring.devices) > 1]
+    several = next(each for each in made if any(state.short for state in each.states))
+    assert any("coupled switch" in each.remedy for each in findings(several))

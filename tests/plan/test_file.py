@@ -467,3 +467,8 @@ def test_any_value_in_any_field_is_a_plan_or_a_refusal(given, edits):
 
 def test_the_largest_file_is_more_than_any_plan_needs():
     assert len(Plan().text()) * 10 < file._MOST_BYTES
+
+
+def test_a_missing_quotation_mark_is_called_one():
+    with pytest.raises(PlanError, match="a text without its second quotation mark"):
+        Plan.parse('version = 1\nname = "East home\n')

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sigcalc.units import Current, Power, Q, Resistance, Voltage, kind_of, say, say_band
+from sigcalc.units import Current, Power, Q, Resistance, Voltage, kind_of, say, say_band, say_times
 
 SAID = [
     *(
@@ -81,3 +81,10 @@ def test_three_digits_and_a_readable_size(si):
     number = re.match(r"[0-9.]+", say(si, "ohm"))[0]
     assert 1 <= float(number) < 1000 or si >= 9.99e11
     assert len(number.replace(".", "")) <= 3
+
+
+@pytest.mark.parametrize(
+    ("ratio", "said"), [(1.534, "1.5"), (7.0, "7"), (123.4, "123"), (2200.0, "2200"), (0.0512, "0.051")]
+)
+def test_a_plain_number_is_no_power_of_ten(ratio, said):
+    assert say_times(ratio) == said

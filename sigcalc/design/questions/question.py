@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ...errors import UnitError
-from ...units import Kind, Q
+from ...units import Kind, Q, say_times
 from ...units.reading import quoted, read
 
 
@@ -60,7 +60,7 @@ class Question:
 
     def _say(self, value: float) -> str:
         """A value as people say it; a bare count is no percentage."""
-        return f"{value:.3g}" if self.kind.bare else self.kind.say(value)
+        return say_times(value, 3) if self.kind.bare else self.kind.say(value)
 
     def _read(self, given: str) -> float:
         """The number in SI, or a sentence for a reader who types into a box, not for one who writes Python."""
