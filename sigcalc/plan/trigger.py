@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..design import hold, hold_pot, hold_supply, hold_train, reed_contact, track_side, trigger, trigger_gap
+from ..design import fail_safe, hold, hold_pot, hold_supply, hold_train, reed_contact, track_side, trigger, trigger_gap
 from ..design.passing_train import PassingTrain, passing_train
 from ..errors import SigcalcError
 from ..parts.finding import FINE, STOP, Finding
@@ -62,6 +62,7 @@ def study_trigger(plan: PlanFields, wish: TriggerWish) -> TriggerStudy:
     got.ask("reed's contacts", lambda: _contacts(got))
     got.ask("hold", lambda: _hold(got))
     got.ask("hold for the train", lambda: _train(got))
+    got.ask("failures", lambda: _failing(got))
     figures, findings = study_coil(plan)
     got.figures |= figures
     got.findings += findings
@@ -181,6 +182,23 @@ def _train(got: _Gathered) -> Iterable[Finding]:
     return hold_train.findings(passed)
 
 
+def _failing(got: _Gathered) -> Iterable[Finding]:
+    """What shows when something fails, and the coil's charge for it, where the number of trains is given."""
+    wish, plan = got.wish, got.plan
+    if wish.trains_per_hour is None or plan.relay is None:
+        return []
+    lamp = plan.drive.current
+    schemes = fail_safe.fail_safe(plan.relay, Q(got.volts, "V"), Q(got.hold, "s"), wish.trains_per_hour, lamp)
+    fed = {"red": fail_safe.FED_FOR_RED, "green": fail_safe.FED_FOR_GREEN}[_fed_for(plan)]
+    scheme = next((each for each in schemes if each.name == fed), schemes[0])
+    got.figure("coil_charge", "charge for the coil in an hour", (scheme.si.coil_charge,) * 3, "Ah", "the trains")
+    return fail_safe.findings(scheme)
+
+
+def _fed_for(plan: PlanFields) -> str:
+    return "red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for ")
+
+
 def _in_time(got: _Gathered) -> PassingTrain | None:
     """The train on one timeline, with parts as printed; None where relay or pot are not known yet."""
     wish, plan = got.wish, got.plan
@@ -200,7 +218,7 @@ def _in_time(got: _Gathered) -> PassingTrain | None:
         magnet_from_front=wish.magnet_from_front,
         reed_beyond=wish.beyond,
         clearing_distance=wish.clearing_distance,
-        coil_fed_for="red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for "),
+        coil_fed_for=_fed_for(plan),
         reed_resistor=wish.reed_resistor,
     )
     return passing_train(run)

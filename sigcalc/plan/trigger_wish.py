@@ -68,6 +68,13 @@ class TriggerWish(Section):
         description="how long red is to be held; what the train needs, with some to spare, if left out",
         examples=["10 s"],
     )
+    trains_per_hour: float | None = Field(
+        None,
+        gt=0,
+        le=3600,
+        description="to learn what fails to which side, and what charge the coil takes for it",
+        examples=[12],
+    )
     timer: str = Field("one-shot", description="name of a timer in the table")
     capacitor: str = Field("electrolytic", description="kind of the timer's capacitor, a name in the table")
     capacitance: Capacitance = Field("100 µF", description="of the timer's capacitor")

@@ -203,7 +203,9 @@ def test_too_little_voltage_leaves_both_dark():
     result = on_ac("0.7 V", SHARED, PAIR, "60 Hz")
     assert (result.lit, result.red.si.lit_share) == ("none", 0)
     assert "stay dark" in result.sentence
-    assert grades(result)["red lamp"] == "do not build"
+    found = grades(result)
+    assert (found["red lamp"], found["colour"]) == ("do not build", "look again")
+    assert "flicker" not in found  # what is dark does not flicker
 
 
 @pytest.mark.parametrize(

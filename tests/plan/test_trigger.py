@@ -4,7 +4,8 @@ import json
 
 import pytest
 
-from sigcalc import Magnet, Plan, PlanError, Q, closures, reeds, scale_speed
+from sigcalc import Magnet, Plan, PlanError, Q, closures, reeds, relays, scale_speed
+from sigcalc.design.fail_safe import FED_FOR_GREEN, FED_FOR_RED, fail_safe
 from sigcalc.design.hold_pot import pot_turn
 from sigcalc.design.hold_train import train_hold
 from sigcalc.design.trigger_gap import largest_gap
@@ -235,3 +236,41 @@ def test_sections_that_do_not_agree(given, said):
         Plan(**given)
     assert str(refusal.value).startswith(said)
     assert Q("1 m") == Plan(trigger={}).trigger.train_length
+
+
+class TestFailures:
+    """What fails to which side is `design.fail_safe`'s answer, asked for by the number of trains."""
+
+    def test_without_a_number_of_trains_it_is_not_asked(self):
+        found = study({"relay": "9 V two-pole sensitive"})
+        assert "coil_charge" not in found.figures
+        assert not [each for each in found.findings if each.topic == "failures"]
+
+    @pytest.mark.parametrize(
+        ("fed", "name", "grade"),
+        [("for red", FED_FOR_RED, "look again"), ("for green", FED_FOR_GREEN, "fine")],
+    )
+    def test_the_coil_as_the_plan_feeds_it(self, fed, name, grade):
+        given = {"relay": "9 V two-pole sensitive", "trains_per_hour": 12, "hold": "10 s"}
+        found = study(given, evening={"coil_fed": fed})
+        current = found.plan.drive.current
+        scheme = next(
+            each
+            for each in fail_safe("9 V two-pole sensitive", Q(12, "V"), Q("10 s"), 12, current)
+            if each.name == name
+        )
+        assert finding(found, "failures").grade == grade
+        assert found.figures["coil_charge"].nominal == pytest.approx(scheme.si.coil_charge)
+        # by hand: the coil's current at 12 V for 120 s of each hour, or for the rest of it
+        share = 120 / 3600 if fed == "for red" else 1 - 120 / 3600
+        ohms = relays["9 V two-pole sensitive"].si.coil_resistance
+        assert found.figures["coil_charge"].nominal == pytest.approx(12 / ohms * share)
+
+    def test_more_trains_than_an_hour_has_room_for(self):
+        found = study({"relay": "9 V two-pole sensitive", "trains_per_hour": 600, "hold": "10 s"})
+        assert finding(found, "failures").grade == "do not build"
+
+    @pytest.mark.parametrize("given", [0, -1, "many", 1e9])
+    def test_a_number_of_trains_that_is_none(self, given):
+        with pytest.raises(PlanError, match=r"trigger\.trains_per_hour"):
+            study({"relay": "9 V two-pole sensitive", "trains_per_hour": given})
