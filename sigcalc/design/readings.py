@@ -69,10 +69,8 @@ def expected_readings(circuit: BenchCircuit, meter: Any = "hand meter") -> Expec
     points = measuring_points(as_bench_circuit(circuit))
     electric = _answers(circuit, meter, _VARIED + (_RELAY if circuit.relay else ("reads high",)))
     hold = _answers(circuit, meter, ("supply", *_TIMER)) if circuit.timer else electric
-    readings = [
-        _band(point, meter, (hold if point.name in ("hold", "pot ohms") else electric).at(point))
-        for point in points.values()
-    ]
+    apart = {"hold": hold, "pot ohms": hold, "supply AC": _answers(circuit, meter, ("supply", "ripple", "reads high"))}
+    readings = [_band(point, meter, apart.get(point.name, electric).at(point)) for point in points.values()]
     wanted = {caution.about for point in points.values() for caution in point.cautions} | {BENCH}
     cautions = tuple(each for each in bench_cautions() if each.about in wanted)
     return ExpectedReadings(circuit, meter, tuple(readings), cautions, _assumptions(circuit, meter))
@@ -95,7 +93,7 @@ def _band(point: MeasuringPoint, meter: Meter, values: Any) -> ExpectedReading:
 def _assumptions(circuit: BenchCircuit, meter: Meter) -> tuple[str, ...]:
     said = [
         "Every part lies within its printed tolerance, and the supply within its own.",
-        f"The {meter.name} errs by no more than its manual allows, and is in its best range.",
+        f"The {meter.name} errs by no more than its manual allows, in the smallest range that holds the reading.",
         "The parts are at room temperature; a warm LED drops some hundredths of a volt less.",
     ]
     if circuit.pair.series_diode is None:

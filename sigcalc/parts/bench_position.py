@@ -39,7 +39,7 @@ def position(bench: Bench, lamp: str) -> Position:
         return _joined(bench, LAMPS[0], moved, np.zeros_like(high), 0.0, 0.0)
     high, drop = _fed(bench, lamp)
     conductance = np.where(high, 1.0 / bench.coil.resistance, 0.0)
-    moved = high & _pulls_in(bench, bench.coil, conductance, drop)
+    moved = high & _pulls_in(bench, bench.coil, conductance, drop) | (bench.coil.armature == "pulled in")
     resting = next(each for each in LAMPS if each != bench.coil.fed_lamp)
     return _joined(bench, resting, moved, high, conductance, drop)
 
@@ -59,7 +59,7 @@ def _fed(bench: Bench, lamp: str) -> tuple[NDArray[np.bool_], Any]:
 
 def _pulls_in(bench: Bench, coil: Coil, conductance: Any, drop: Any) -> NDArray[np.bool_]:
     """Whether the coil's voltage reaches what it pulls in at; the lamps' milliamperes on the source are left out."""
-    if bench.alternating or not coil.armature_moves:
+    if bench.alternating or coil.armature != "free":
         return np.zeros(np.shape(bench.supply), bool)
     load = bench.source_resistance * conductance
     sound = coil.resistance < _BROKEN

@@ -23,7 +23,7 @@ from .meter import AMPERES, OHMS, WATCH, Meter
 
 Floats = NDArray[np.float64]
 _NEEDED = {
-    "supply open": ("supply", "alternating", "source_resistance"),
+    "supply open": ("supply", "alternating", "source_resistance", "ripple"),
     "limit ohms": ("limit_resistance",),
     "red resistor ohms": ("red",),
     "green resistor ohms": ("green",),
@@ -99,11 +99,15 @@ class BenchReadings:
         return solve(self._power[point.position], point.place, load)
 
     def supply_open(self, point: MeasuringPoint) -> Any:
-        """Nothing but the meter connected; a DC range shows nothing of an alternating voltage, an AC range all."""
+        """Nothing but the meter connected; a DC range shows nothing of an alternating voltage, an AC range all.
+
+        Of a steady supply an AC range shows the ripple.
+        """
         shared = self.meter.si.input_resistance / (self.meter.si.input_resistance + self.bench.source_resistance)
-        if self.bench.alternating == point.setting.startswith("AC"):
-            return self.bench.supply * shared
-        return 0.0 * self.bench.supply
+        bench = self.bench
+        if bench.alternating == point.setting.startswith("AC"):
+            return bench.supply * shared
+        return 0.0 * bench.supply if bench.alternating else np.where(bench.supply != 0, bench.ripple, 0.0)
 
     def coil(self, point: MeasuringPoint) -> Any:
         """Across the coil, or at the output that feeds it."""
@@ -121,7 +125,7 @@ class BenchReadings:
         trigger = self.bench.trigger
         works = self.positions[self.bench.coil.fed_lamp].moved
         seconds = trigger.timing.seconds(self.bench.supply)
-        if trigger.reed == "closed":
+        if trigger.reed == "closed" or self.bench.coil.armature == "pulled in":
             return np.where(works, np.inf, 0.0)
         return np.where(works, seconds, 0.0)
 

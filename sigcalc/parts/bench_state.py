@@ -15,6 +15,7 @@ from ..units import Voltage, kind_of
 from .bench_circuit import LAMPS, BenchCircuit
 from .bench_draws import Draws
 from .hold_circuit import HoldCircuit
+from .source import Adapter
 from .string import triples
 from .table import read_figures
 
@@ -26,6 +27,8 @@ CLEAN = (0.02, 0.05, 0.1)
 """In ohm, of a clean closed contact: least, usual, most. Common practice, no source; data sheets allow the most."""
 BRIDGE = 0.2
 """In ohm, of a blob of solder or an LED burnt through. Common practice, no source."""
+RIPPLE = 0.02
+"""The most that is left of the mains in an adapter's direct voltage, as a share. Common practice, no source."""
 HELD_BY = 1e9
 """In ohm, beside a driver whose output resistance is not known: it then hardly follows the voltage."""
 _LEAST_PULL_IN = 0.5  # of what every relay of the kind pulls in at; common practice, no source
@@ -101,11 +104,14 @@ class Trigger(NamedTuple):
 
 
 class Coil(NamedTuple):
-    """A relay's coil in ohm, the voltage it pulls in at, whether its armature moves, and the lamp shown while fed."""
+    """A relay's coil in ohm, the voltage it pulls in at, its armature, and the lamp shown while fed.
+
+    The `armature` is "free", or stuck "at rest" or "pulled in".
+    """
 
     resistance: Any
     pull_in: Any
-    armature_moves: bool
+    armature: str
     fed_lamp: str
 
 
@@ -115,6 +121,7 @@ class Bench(NamedTuple):
     `supply` is signed, and the root mean square where it is `alternating`. `crossing` says how the switch's X is wired.
     `contact_red` and `contact_green` are the first contact's resistance in each position, `second_contact` the other
     one's in both; `held` the contacts that stick. `swapped` is -1 where the two wires change places at the mast's foot.
+    `ripple` is what an AC range shows of a steady supply, in V.
     """
 
     supply: Any
@@ -137,6 +144,7 @@ class Bench(NamedTuple):
     coil: Coil | None
     trigger: Trigger | None
     reads_high: Any
+    ripple: Any
 
 
 def sound(circuit: BenchCircuit, draws: Draws) -> Bench:
@@ -164,7 +172,13 @@ def sound(circuit: BenchCircuit, draws: Draws) -> Bench:
         coil=_coil(circuit, draws),
         trigger=_trigger(circuit, draws),
         reads_high=draws["reads high"],
+        ripple=_ripple(circuit) * np.maximum(draws["ripple"], 0.0),
     )
+
+
+def _ripple(circuit: BenchCircuit) -> float:
+    """The most in V that an AC range shows of a sound supply: a battery has no ripple."""
+    return RIPPLE * circuit.source.si.voltage if isinstance(circuit.source, Adapter) else 0.0
 
 
 def between(ends: Any, where: Floats) -> Floats:
@@ -201,7 +215,7 @@ def _coil(circuit: BenchCircuit, draws: Draws) -> Coil | None:
     return Coil(
         resistance=relay.si.coil_resistance * (1 + relay.si.coil_tolerance * draws["coil"]),
         pull_in=between((_LEAST_PULL_IN * surely, (1 + _LEAST_PULL_IN) / 2 * surely, surely), draws["pull in"]),
-        armature_moves=True,
+        armature="free",
         fed_lamp=circuit.fed_lamp,
     )
 

@@ -62,8 +62,9 @@ def _limit(bench: Bench, ohms: Any) -> Bench:
     return bench._replace(limit_resistance=ohms, held_current=None, held_by=HELD_BY)
 
 
-def _bridge(bench: Bench, change: Change, *_: Any) -> Bench:
-    at, solder = change["at"], np.asarray(BRIDGE)
+def _bridge(bench: Bench, change: Change, _: BenchCircuit, __: Draws, severity: Any) -> Bench:
+    at = change["at"]
+    solder = _between(change["ohms"], severity) if "ohms" in change else np.asarray(BRIDGE)
     if at.endswith("lamp"):
         return _lamp(bench, at, bridged=True)
     if at.endswith("resistor"):
@@ -107,7 +108,7 @@ def _turn_round(bench: Bench, change: Change, *_: Any) -> Bench:
 
 def _hold(bench: Bench, change: Change, *_: Any) -> Bench:
     if change["at"] == "armature":
-        return bench._replace(coil=bench.coil._replace(armature_moves=False))
+        return bench._replace(coil=bench.coil._replace(armature=change["as"]))
     return bench._replace(held=(*bench.held, change["at"].split()[1]))
 
 

@@ -23,7 +23,7 @@ _KINDS = {
     "V": Kind("voltage", "V", -1e3, 1e3, "9 V"),
     "A": Kind("current", "A", -10.0, 10.0, "10 mA"),
     "ohm": Kind("resistance", "ohm", -1e9, 1e12, "470 ohm"),
-    "s": Kind("time", "s", -1.0, 1e6, "8 s"),
+    "s": Kind("time", "s", -1e6, 1e6, "8 s"),
 }
 _MOST_RISE = 2.2
 """No fault makes a supply rise further, as a share: an unregulated adapter, and a meter that reads high."""
@@ -84,7 +84,7 @@ def _doubt(circuit: BenchCircuit, meter: Meter, point: MeasuringPoint, value: fl
     if value < 0 and not point.signed:
         if point.setting == OHMS:
             return "cannot be a resistance: there is still a voltage on the part; unplug the supply and read again"
-        return f"cannot be below nought on {point.setting}; read again"
+        return "cannot be below nought; read again"
     if point.setting == AMPERES:
         return _too_much_current(circuit, value)
     if point.setting == WATCH:

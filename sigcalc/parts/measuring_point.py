@@ -72,13 +72,15 @@ def _positions(circuit: BenchCircuit, wanted: str) -> tuple[str, ...]:
 
 def _point(circuit: BenchCircuit, row: dict[str, str], position: str) -> MeasuringPoint:
     wanted = row["cautions"].split("|")
+    limit = "driver" if circuit.driver else "shared resistor"
+    name = row["name"].format(limit=limit)
     return MeasuringPoint(
-        name=f"{row['name']}, {position}" if row["position"] == "both" else row["name"],
+        name=f"{name}, {position}" if row["position"] == "both" else name,
         place=row["place"],
         setting=row["setting"],
         position=position,
         where=row["where"].format(
-            limit="the driver" if circuit.driver else "the shared resistor",
+            limit=limit,
             switch="switch" if circuit.relay is None else "relay",
         ),
         effort=float(row["effort"]),

@@ -94,6 +94,8 @@ class Meter:
         if not abs(value) < self.most(setting):
             return "OL"
         step = float(self.last_place(setting, value))
+        if setting == OHMS and abs(value) < 1.0:
+            return f"{round(value / step) * step:.1f} Ω"  # no hand-held meter shows thousandths of an ohm
         return say(round(value / step) * step, UNITS[setting], digits=4)
 
     def shown_band(self, setting: str, least: float, most: float) -> str:

@@ -48,7 +48,7 @@ class TestBands:
 
     def test_the_resistor_by_its_bands(self):
         """1 kohm within 5 %, 0.2 ohm of leads, 0.8 % and 3 digits of 1 ohm (the least in the 4 kohm range)."""
-        band = expected_readings(circuits()["resistor"])["limit ohms"]
+        band = expected_readings(circuits()["resistor"])["shared resistor ohms"]
         assert (band.least, band.most) == (
             pytest.approx(950.2 - 7.6 - 3, abs=0.01),
             pytest.approx(1050.2 + 8.4 + 3, abs=0.01),
@@ -58,8 +58,8 @@ class TestBands:
         expected = expected_readings(circuits()["resistor"])
         assert expected["pair, red"].least > 1.5
         assert expected["pair, green"].most < -1.5
-        assert expected["limit, red"].least > 0
-        assert expected["limit, green"].least > 0
+        assert expected["shared resistor, red"].least > 0
+        assert expected["shared resistor, green"].least > 0
 
     def test_open_ends_are_said(self):
         expected = expected_readings(circuits()["mixed"])
@@ -74,7 +74,7 @@ class TestBands:
         )
         assert low["supply open"].least == good["supply open"].least
         assert low["supply open"].most > 1.25 * good["supply open"].most
-        assert low["limit ohms"].most == good["limit ohms"].most
+        assert low["shared resistor ohms"].most == good["shared resistor ohms"].most
 
     def test_a_pocket_meter_has_wider_bands(self):
         good, pocket = (expected_readings(circuits()["resistor"], each) for each in ("hand meter", "pocket meter"))

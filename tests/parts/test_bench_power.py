@@ -13,7 +13,7 @@ from sigcalc.parts.bench_lamps import parallel
 from sigcalc.parts.bench_position import position
 from sigcalc.parts.bench_power import PLACES, solve
 from sigcalc.parts.bench_powered import power, what_matters
-from sigcalc.parts.bench_state import sound
+from sigcalc.parts.bench_state import OPEN, sound
 from sigcalc.parts.fault import catalogue, faults_of
 from sigcalc.parts.fault_change import faulty
 from sigcalc.physics.diode import string_voltage
@@ -162,3 +162,41 @@ def test_more_resistance_never_means_more_current():
     currents = [solve(circuit._replace(limit_resistance=ohms)).red for ohms in (10.0, 1e3, 1e5)]
     assert np.all(currents[0] > currents[1])
     assert np.all(currents[1] > currents[2])
+
+
+class TestTextbook:
+    """A divider of two 250 megohm resistors on 24 V, one in the limit's place and one in the red LED's.
+
+    Kuphaldt, Lessons in Electric Circuits vol. I ch. 8 (voltmeter impact): 12 V without a meter, 0.8889 V with one of
+    10 megohm. Everything is a thousandth of the book's here, beside which open contacts leak nothing. The same book,
+    ch. 5 (component failure): an open part is one of very much resistance, a shorted one of very little.
+    """
+
+    OHMS = 250e3
+
+    def divider(self, limit=OHMS, lamp=OHMS):
+        whole = powered("resistor")
+        none = np.zeros(1)
+        resistor = whole.red._replace(joint=none, resistor=np.full(1, lamp), bridged=True)
+        return whole._replace(
+            supply=np.full(1, 24.0),
+            limit_resistance=np.full(1, limit),
+            red=resistor,
+            green=resistor._replace(joint=np.full(1, OPEN)),
+        )
+
+    @pytest.mark.parametrize("way", ["loop", "points"])
+    @pytest.mark.parametrize(
+        ("meter", "printed", "digit"), [(1e15, 12.0, 0.05), (10e3, 0.8889, 5e-5)], ids=["none", "loaded"]
+    )
+    def test_a_meter_loads_a_divider(self, way, meter, printed, digit):
+        for place in ("limit", "pair"):
+            assert solve(self.divider(), place, meter, way).value[0] == pytest.approx(printed, abs=digit)
+
+    @pytest.mark.parametrize("way", ["loop", "points"])
+    def test_open_and_shorted_parts(self, way):
+        broken, bridged = self.divider(lamp=OPEN), self.divider(limit=1e-3)
+        assert solve(broken, "pair", 1e15, way).value[0] == pytest.approx(24.0, abs=0.01)
+        assert solve(broken, "limit", 1e15, way).value[0] == pytest.approx(0.0, abs=0.02)
+        assert solve(bridged, "limit", 1e15, way).value[0] == pytest.approx(0.0, abs=1e-5)
+        assert solve(bridged, "pair", 1e15, way).value[0] == pytest.approx(24.0, abs=1e-5)

@@ -33,7 +33,7 @@ class TestSound:
         led = leds["red alingap 3 mm"].model.triple()
         rest = 1000.0 + 0.1 + 2 * (0.2 + 0.1 + 0.05)
         current = float(loop_current(12.0, rest, *led))
-        assert reading("resistor", "limit, red") == pytest.approx(1000 * current, rel=1e-3)
+        assert reading("resistor", "shared resistor, red") == pytest.approx(1000 * current, rel=1e-3)
         assert reading("resistor", "current, red") == pytest.approx(
             float(loop_current(12.0, rest + HAND.si.shunt_resistance, *led)), rel=1e-9
         )
@@ -41,7 +41,9 @@ class TestSound:
     def test_signs_follow_the_probes(self):
         assert reading("resistor", "pair, red") > 1.5
         assert reading("resistor", "pair, green") < -1.5
-        assert reading("resistor", "limit, green") > 5  # the limit is ahead of the switch: one sign in both positions
+        assert (
+            reading("resistor", "shared resistor, green") > 5
+        )  # the limit is ahead of the switch: one sign in both positions
         assert reading("resistor", "lead B, green") > 1.5
         assert reading("resistor", "lead A to plus") == pytest.approx(12.0, abs=0.01)
 
@@ -65,7 +67,7 @@ class TestSound:
         assert float(string_voltage(current, bench.red.members)[0]) == pytest.approx(shown, abs=1e-3)
 
     def test_resistances(self):
-        assert reading("resistor", "limit ohms") == pytest.approx(1000.2)
+        assert reading("resistor", "shared resistor ohms") == pytest.approx(1000.2)
         assert reading("mixed", "red resistor ohms") == pytest.approx(330.2)
         assert reading("resistor", "pair ohms") == np.inf
         assert reading("one-shot", "coil ohms") == pytest.approx(960.2)
@@ -88,12 +90,12 @@ class TestFaulty:
         ("fault", "point", "expected", "near"),
         [
             ("red LED open", "pair, red", 12.0, 0.01),
-            ("red LED open", "limit, red", 0.0, 0.01),
+            ("red LED open", "shared resistor, red", 0.0, 0.01),
             ("short at the mast hole", "pair, red", 0.0, 0.01),
-            ("short at the mast hole", "limit, red", 12.0, 0.02),
+            ("short at the mast hole", "shared resistor, red", 12.0, 0.02),
             ("short at the mast hole", "pair ohms", 0.4, 0.01),
-            ("resistor bridged", "limit ohms", 0.4, 0.01),
-            ("resistor ten times too large", "limit ohms", 10_000.2, 0.1),
+            ("resistor bridged", "shared resistor ohms", 0.4, 0.01),
+            ("resistor ten times too large", "shared resistor ohms", 10_000.2, 0.1),
             ("break in the mast", "pair, red", 12.0, 0.01),
             ("break in the mast", "lamps, red", 0.0, 0.01),
             ("break in the mast", "diode test A to B", np.inf, 0),
@@ -162,18 +164,25 @@ class TestAlternating:
         assert readings.light("green")[0] == pytest.approx(0.0, abs=1e-9)
         assert 2e-3 < readings.light("red")[0] < 6e-3
 
+    def test_an_adapter_may_have_some_ripple_and_a_battery_none(self):
+        draws = bench_draws.nominal() | {"ripple": np.array([1.0])}
+        assert reading("resistor", "supply AC", draws=draws) == pytest.approx(0.02 * 12.0)
+        assert reading("resistor", "supply AC", "no supply", draws=draws) == 0.0
+        assert reading("resistor", "supply open", draws=draws) == reading("resistor", "supply open")
+        assert "supply AC" not in measuring_points(circuits()["mixed"])
+
 
 class TestMeter:
     def test_a_pocket_meter_loads_more(self):
-        assert reading("resistor", "limit, red", "resistor open", meters["pocket meter"]) < reading(
-            "resistor", "limit, red", "resistor open"
+        assert reading("resistor", "shared resistor, red", "resistor open", meters["pocket meter"]) < reading(
+            "resistor", "shared resistor, red", "resistor open"
         )
 
     def test_a_low_battery_reads_high_but_not_in_ohms(self):
         draws = bench_draws.nominal() | {"reads high": np.array([1.0])}
         low = meters["hand meter, battery low"]
         assert reading("resistor", "supply open", meter=low, draws=draws) == pytest.approx(1.3 * 12.0, rel=1e-6)
-        assert reading("resistor", "limit ohms", meter=low, draws=draws) == pytest.approx(1000.2)
+        assert reading("resistor", "shared resistor ohms", meter=low, draws=draws) == pytest.approx(1000.2)
 
     def test_an_ammeter_with_a_shunt_lowers_the_current(self):
         """Kuphaldt, Lessons in Electric Circuits vol. I ch. 8: the ammeter's resistance adds to the branch."""

@@ -21,7 +21,7 @@ def groups(circuit, points, positions=(0, 1)):
     }
 
 
-@pytest.mark.parametrize("name", ["limit ohms", "hold", "pair, red", "current, red"])
+@pytest.mark.parametrize("name", ["shared resistor ohms", "hold", "pair, red", "current, red"])
 def test_a_doubt_is_that_of_a_small_step(name):
     """The doubt on a point's own scale is what the meter's uncertainty makes of the reading there."""
     for value in (0.5, 8.0, 470.0, 20_000.0):
@@ -31,7 +31,7 @@ def test_a_doubt_is_that_of_a_small_step(name):
 
 
 def test_ol_stays_infinite():
-    assert scaled(POINTS["limit ohms"], np.array([0.0, np.inf])).tolist() == [0.0, np.inf]
+    assert scaled(POINTS["shared resistor ohms"], np.array([0.0, np.inf])).tolist() == [0.0, np.inf]
 
 
 def test_with_nothing_read_and_nothing_seen_all_are_alike():
@@ -64,7 +64,7 @@ def test_each_reading_splits_what_it_can(points, apart):
 
 def test_more_readings_never_join_what_fewer_had_told_apart():
     few = groups("mixed", ["pair, red"])
-    more = groups("mixed", ["pair, red", "pair, green", "limit ohms"])
+    more = groups("mixed", ["pair, red", "pair, green", "shared resistor ohms"])
     for each in more:
         assert any(each <= other for other in few)
 

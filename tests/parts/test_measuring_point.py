@@ -14,9 +14,11 @@ def test_every_useful_point_is_there(name):
     points, has = measuring_points(circuits()[name]), circuits()[name].features
     places = ("supply", "pair", "lead A", "lead B", "lamps", "current")
     both = {f"{each}, {lamp}" for each in places for lamp in ("red", "green")}
-    assert both | {"supply open", "supply AC", "pair ohms", "diode test A to B", "diode test B to A"} <= set(points)
-    assert ("limit, red" in points) == ("shared limit" in has)
-    assert ("limit ohms" in points) == ("shared resistor" in has)
+    assert ("supply AC" in points) == ("adapter" in has)
+    assert both | {"supply open", "pair ohms", "diode test A to B", "diode test B to A"} <= set(points)
+    assert ("shared resistor, red" in points) == ("shared resistor" in has)
+    assert ("driver, red" in points) == ("driver" in has)
+    assert ("shared resistor ohms" in points) == ("shared resistor" in has)
     assert ("coil, green" in points) == ("relay" in has)
     assert {"hold", "reed alone", "timer output, green"}.issubset(points) == ("timer" in has)
     for lamp in ("red", "green"):
@@ -26,7 +28,9 @@ def test_every_useful_point_is_there(name):
 @pytest.mark.parametrize("name", NAMES)
 def test_the_order_is_the_one_to_measure_in(name):
     points = list(measuring_points(circuits()[name]).values())
-    assert points[0].setting == VOLTS
+    alone = ["nothing connected" in each.where for each in points]
+    assert alone == sorted(alone, reverse=True)  # before the supply feeds anything: an adapter may give AC
+    assert points[0].name == ("supply AC" if "adapter" in circuits()[name].features else "supply open")
     assert [each.setting == AMPERES for each in points] == sorted(each.setting == AMPERES for each in points)
     volts = [each.effort for each in points if each.setting == VOLTS]
     assert volts == sorted(volts)
@@ -53,7 +57,7 @@ def test_what_holds_for_the_whole_bench():
 
 
 def test_where_names_the_parts_of_the_circuit():
-    assert "across the driver" in measuring_points(circuits()["driver"])["limit, red"].where
+    assert "across the driver" in measuring_points(circuits()["driver"])["driver, red"].where
     assert "leaves the relay" in measuring_points(circuits()["one-shot"])["lead A, red"].where
     assert str(measuring_points(circuits()["resistor"])["pair, red"]).endswith("at the mast's foot, signal set for red")
 

@@ -98,3 +98,9 @@ def test_refusals():
     fields = {name: getattr(HAND, name) for name in vars(HAND.si)}
     with pytest.raises(RangeError, match="input_resistance of the broken needs to be above nought"):
         Meter(name="broken", **(fields | {"input_resistance": "0 ohm"}))
+
+
+@pytest.mark.parametrize(("ohms", "said"), [(0.0, "0.0 Ω"), (0.43, "0.4 Ω"), (1.26, "1.3 Ω"), (680.0, "680 Ω")])
+def test_ohms_are_shown_to_tenths(ohms, said):
+    """The lowest range of a hand-held meter ends in tenths of an ohm."""
+    assert meters["hand meter"].shown("ohms", ohms) == said
