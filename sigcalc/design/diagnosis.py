@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from ..parts.bench_circuit import BenchCircuit, as_bench_circuit
+from ..parts.bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
 from ..parts.case import Case
 from ..parts.eye import read_seen
 from ..parts.fault import NOTHING_WRONG, Fault, weights
@@ -20,6 +20,7 @@ from ..parts.predictions import DRAWS, SEED, predict
 
 _WORTH = 0.02  # bits; a measurement that tells less is not proposed
 _NAMED = 3
+_SURE = 0.9  # of a single suspect; a look is then no longer asked for
 
 
 @dataclass(frozen=True)
@@ -58,14 +59,15 @@ class NextMeasurement:
 class Diagnosis:
     """Ranked suspects, what to measure next, and questions about readings that were not used.
 
-    `used` names the points whose readings were used. `fits` is False where nothing in the catalogue explains what was
-    seen and read.
+    `used` names the points whose readings were used, `unseen` the positions at which nobody has looked. `fits` is
+    False where nothing in the catalogue explains what was seen and read.
     """
 
     circuit: BenchCircuit
     suspects: tuple[Suspect, ...]
     next: tuple[NextMeasurement, ...]
     used: tuple[str, ...]
+    unseen: tuple[str, ...]
     questions: tuple[str, ...]
     fits: bool
 
@@ -73,18 +75,25 @@ class Diagnosis:
     def sentence(self) -> str:
         """The outcome in words; never certain."""
         first = self.suspects[0]
+        if not self.used and len(self.unseen) == len(LAMPS):
+            return "Nothing was seen or read yet, so that anything may be wrong, or nothing."
         if not self.fits:
             return (
                 "Nothing in the catalogue explains what was seen and read together. "
                 f"Nearest comes: {first.name}. Measure again, one point after the other."
             )
         rest = "" if len(self.suspects) == 1 else f"; next comes {self.suspects[1].name}"
-        return f"Likeliest is {first.name} (about {round(100 * first.probability)} %){rest}."
+        return f"Likeliest is {first.name} ({_percent(first.probability)}){rest}."
 
     def probability(self, fault: str) -> float:
         """The probability of one fault by its name; 0 for one that was not looked for."""
         named = (pair for each in self.suspects for pair in zip(each.faults, each.shares, strict=True))
         return sum(share for name, share in named if name == fault)
+
+
+def _percent(probability: float) -> str:
+    """A probability in words that never say that anything is certain."""
+    return "over 99 %" if probability > 0.99 else f"about {round(100 * probability)} %"
 
 
 def diagnose(
@@ -118,7 +127,8 @@ def diagnose(
     taken = read_measured(as_bench_circuit(circuit), meter, readings)
     predictions = predict(circuit, meter, pairs, draws, seed)
     case = Case(predictions, looks, taken.values, weights(predictions.faults, priors))
-    return Diagnosis(circuit, _suspects(case), _next(case), tuple(taken.values), taken.questions, case.fits)
+    unseen = tuple(lamp for lamp in LAMPS if lamp not in looks)
+    return Diagnosis(circuit, _suspects(case), _next(case), tuple(taken.values), unseen, taken.questions, case.fits)
 
 
 def _suspects(case: Case) -> tuple[Suspect, ...]:
@@ -158,6 +168,12 @@ def findings(result: Diagnosis) -> tuple[Finding, ...]:
     sound = result.fits and first.faults[0] == NOTHING_WRONG
     grade = FINE if sound else STOP if result.fits else LOOK
     found.append(Finding(grade, "diagnosis", result.sentence, first.remedy if result.fits else ""))
+    settled = result.fits and len(first.faults) == 1 and first.probability > _SURE
+    if result.unseen and not settled:
+        where = " and ".join(f"set for {lamp}" for lamp in result.unseen)
+        found.append(
+            Finding(LOOK, "look", f"Nobody has looked at it {where}: that costs nothing.", "Look, and say it.")
+        )
     if result.next:
         found.append(Finding(LOOK, "next measurement", f"{result.next[0].point} would tell most for its effort."))
     return tuple(found)

@@ -94,7 +94,7 @@ class TestBayes:
         assert set(changed.suspects[0].faults) == set(usual.suspects[0].faults)
 
     def test_the_order_of_readings_does_not_matter(self):
-        readings = {"pair, red": "11.9 V", "limit, red": "0 V", "supply open": "12 V"}
+        readings = {"pair, red": "11.9 V", "shared resistor, red": "0 V", "supply open": "12 V"}
         first = ask(seen=DARK, readings=readings)
         second = ask(seen=DARK, readings=dict(reversed(readings.items())))
         assert [each.faults for each in first.suspects] == [each.faults for each in second.suspects]
@@ -121,8 +121,8 @@ class TestDoubt:
         ("seen", "readings"),
         [
             ({"red": "red", "green": "both"}, {}),
-            ({"red": "red", "green": "green"}, {"pair, red": "6.3 V", "limit, red": "10.1 V"}),
-            ({}, {"pair, red": "1.9 V", "pair, green": "-2.3 V", "limit ohms": "47 kohm"}),
+            ({"red": "red", "green": "green"}, {"pair, red": "6.3 V", "shared resistor, red": "10.1 V"}),
+            ({}, {"pair, red": "1.9 V", "pair, green": "-2.3 V", "shared resistor ohms": "47 kohm"}),
             ({}, {"pair ohms": "3.3 kohm"}),
         ],
     )
@@ -133,11 +133,11 @@ class TestDoubt:
         assert findings(found)[0].grade == "look again"
 
     def test_what_is_explained_is_not(self):
-        assert ask(seen=DARK, readings={"pair, red": "0 V", "limit, red": "12 V"}).fits
+        assert ask(seen=DARK, readings={"pair, red": "0 V", "shared resistor, red": "12 V"}).fits
 
     def test_a_reading_in_doubt_is_asked_about_and_not_used(self):
         clean = ask(seen=DARK, readings={"supply open": "12 V"})
-        found = ask(seen=DARK, readings={"supply open": "12 V", "pair, red": "12 mA", "limit ohms": "-3 ohm"})
+        found = ask(seen=DARK, readings={"supply open": "12 V", "pair, red": "12 mA", "shared resistor ohms": "-3 ohm"})
         assert len(found.questions) == 2
         assert found.used == ("supply open",)
         assert found.suspects == clean.suspects
@@ -146,7 +146,7 @@ class TestDoubt:
 
 class TestAlikes:
     def test_what_nothing_tells_apart_is_one_suspect(self):
-        found = ask(seen=DARK, readings={"supply open": "12 V", "limit, red": "12 V", "pair, red": "0 V"})
+        found = ask(seen=DARK, readings={"supply open": "12 V", "shared resistor, red": "12 V", "pair, red": "0 V"})
         assert set(found.suspects[0].faults) == {"red LED shorted", "green LED shorted", "short at the mast hole"}
         assert " or " in found.suspects[0].name
 
@@ -166,8 +166,8 @@ class TestNext:
         assert all(each.worth == pytest.approx(each.gain / each.point.effort) for each in found.next)
 
     def test_what_was_measured_is_not_asked_for_again(self):
-        found = ask(seen=DARK, readings={"limit, red": "12 V"})
-        assert "limit, red" not in [each.point.name for each in found.next]
+        found = ask(seen=DARK, readings={"shared resistor, red": "12 V"})
+        assert "shared resistor, red" not in [each.point.name for each in found.next]
 
     def test_with_everything_measured_nothing_is_left(self):
         signal = SimulatedSignal(SIMPLE, catalogue()["wires swapped"], seed=3)
@@ -179,7 +179,7 @@ class TestNext:
         foretold = {each.point.name: each.gain for each in before.next}
         faults = [each for each in faults_of(SIMPLE, False) if before.probability(each.name) > 0.02]
         chances = np.array([before.probability(each.name) for each in faults])
-        for name in ("limit, red", "supply open"):
+        for name in ("shared resistor, red", "supply open"):
             drops = []
             for fault in faults:
                 after = [
@@ -194,7 +194,7 @@ class TestNext:
         """The current tells as much as the volts across the limit, and asks for a cut wire."""
         found = {each.point.name: each for each in ask(seen=DARK).next}
         assert found["current, red"].gain > 0.5
-        assert found["limit, red"].worth > 3 * found["current, red"].worth
+        assert found["shared resistor, red"].worth > 3 * found["current, red"].worth
 
 
 def entropy(found):
@@ -204,7 +204,7 @@ def entropy(found):
 
 class TestWords:
     def test_the_sentence(self):
-        found = ask(seen={"red": "none", "green": "green"}, readings={"limit ohms": "1.01 kohm"})
+        found = ask(seen={"red": "none", "green": "green"}, readings={"shared resistor ohms": "1.01 kohm"})
         assert found.sentence.startswith("Likeliest is red LED open (about 9")
         grades = {each.topic: each.grade for each in findings(found)}
         assert grades["diagnosis"] == "do not build"
@@ -234,3 +234,46 @@ class TestWords:
 def test_refusals(given, error, said):
     with pytest.raises(error, match=said):
         ask(**given)
+
+
+class TestNeverCertain:
+    @pytest.mark.parametrize("weight", [1.0, 1e9])
+    def test_no_sentence_says_a_hundred(self, weight):
+        found = ask(seen=DARK, priors={"no supply": weight})
+        assert "100 %" not in found.sentence
+        assert "over 99 %" in ask(seen=DARK, priors={"no supply": 1e9}).sentence
+
+    def test_nothing_seen_and_read_is_said_and_not_ranked_in_words(self):
+        assert "Nothing was seen or read yet" in ask().sentence
+
+
+class TestLooks:
+    def test_a_position_not_looked_at_is_asked_for_before_a_measurement(self):
+        said = [each.topic for each in findings(ask(seen={"red": "none"}))]
+        assert said.index("look") < said.index("next measurement")
+        assert "set for green" in next(
+            each.reason for each in findings(ask(seen={"red": "none"})) if each.topic == "look"
+        )
+
+    def test_nobody_is_asked_to_look_twice(self):
+        assert "look" not in [each.topic for each in findings(ask(seen=DARK))]
+
+
+class TestBattery:
+    """Sound is a fresh battery; from a little below it down to a dead one, it is the battery."""
+
+    @pytest.mark.parametrize("volts", ["8.4 V", "6.6 V", "3.6 V"])
+    def test_a_used_battery_is_named(self, volts):
+        found = diagnose(circuits()["mixed"], {}, {"supply open": volts}, draws=500)
+        assert found.fits
+        assert all("flat battery" in name for name in found.suspects[0].faults)
+        assert found.probability("flat battery") > 0.5
+
+
+def test_a_relay_that_does_not_let_go_is_told_from_a_coil_that_stays_fed():
+    seen = {"red": "green", "green": "green"}
+    circuit = circuits()["one-shot"]
+    still = diagnose(circuit, seen, {"coil, red": "0.02 V", "lead B, red": "2.0 V"}, draws=500)
+    fed = diagnose(circuit, seen, {"coil, red": "10.3 V", "lead B, red": "2.0 V"}, draws=500)
+    assert still.probability("armature stuck pulled in") > 5 * fed.probability("armature stuck pulled in")
+    assert fed.probability("reed stuck closed") > 5 * still.probability("reed stuck closed")
