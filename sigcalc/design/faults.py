@@ -46,11 +46,13 @@ class FaultView:
     """One fault (or two at once), what the eye sees and what the meter reads.
 
     `seen` has for each position what is likeliest seen; `may_be_seen` all that more than one in twenty samples shows.
+    `looks` has what is seen set for red and set for green together, with the share of the samples that show it.
     """
 
     fault: Fault
     seen: dict[str, str]
     may_be_seen: dict[str, tuple[str, ...]]
+    looks: dict[tuple[str, str], float]
     readings: dict[str, FaultReading]
 
     @property
@@ -88,6 +90,7 @@ def _view(drawn: Predictions, printed: Predictions, place: int) -> FaultView:
             lamp: tuple(each for each, share in zip(SEEN, shares[number], strict=True) if share > _RARE)
             for number, lamp in enumerate(LAMPS)
         },
+        looks=_looks(drawn.seen[place]),
         readings={
             name: FaultReading(
                 point,
@@ -99,6 +102,17 @@ def _view(drawn: Predictions, printed: Predictions, place: int) -> FaultView:
             for name, point in drawn.points.items()
         },
     )
+
+
+def _looks(shares: np.ndarray) -> dict[tuple[str, str], float]:
+    """How often two looks, one in each position, are seen of the same sample; the rare ones are left out."""
+    both = np.einsum("is,js->ij", *shares) / shares.shape[-1]
+    return {
+        (first, second): float(both[i, j])
+        for i, first in enumerate(SEEN)
+        for j, second in enumerate(SEEN)
+        if both[i, j] > _RARE
+    }
 
 
 def look_alikes(

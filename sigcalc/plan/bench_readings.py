@@ -17,6 +17,8 @@ from .circuit import Circuit
 from .result import Band, BenchTest, Reading
 
 _DRAWS = 400  # samples of each fault: enough for a sheet, on which no probability stands
+_OFTEN = 0.2  # a look that a smaller share of a fault's samples shows is left out of the page
+_GLARING = 2.5  # times the usual current: eye, finger or nose notice; common practice, no source
 BEFORE = f"{OHMS}, before soldering"
 
 
@@ -36,7 +38,8 @@ class FaultTable:
     Attributes
     ----------
     right: what a sound signal shows, by position
-    looks: what else may be seen, the commonest first
+    looks: what else may be seen, the commonest first; a fault stands at every look that is not rare with it
+    glaring: faults with which far too much current flows
     signs: by the name of a measuring point, what else it may read and which faults show there first
     hidden: faults that no reading shows for certain
     remedies: what to do about each fault, by its name
@@ -44,6 +47,7 @@ class FaultTable:
 
     right: dict[str, str]
     looks: tuple[WrongLook, ...]
+    glaring: tuple[str, ...]
     signs: dict[str, tuple[FirstSign, ...]]
     hidden: tuple[str, ...]
     remedies: dict[str, str]
@@ -91,6 +95,7 @@ def fault_table(test: BenchTest) -> FaultTable:
     return FaultTable(
         right=views[0].seen,
         looks=_wrong_looks(test, views),
+        glaring=tuple(view.fault.name for view in views[1:] if _glares(view, views[0])),
         signs={name: tuple(each for each in signs if each.point.name == name) for name in views[0].readings},
         hidden=tuple(view.fault.name for view in views[1:] if view.fault.name not in named),
         remedies={view.fault.name: view.fault.remedy for view in views[1:]},
@@ -98,17 +103,28 @@ def fault_table(test: BenchTest) -> FaultTable:
 
 
 def _wrong_looks(test: BenchTest, views: Sequence[FaultView]) -> tuple[WrongLook, ...]:
-    """Faults by their look, leaving out those that look right; the commonest look first."""
-    groups: dict[tuple[str, ...], list[FaultView]] = {}
+    """Faults by their looks, leaving out the one that is right; the commonest look first."""
+    groups: dict[tuple[str, str], list[FaultView]] = {}
+    right = tuple(views[0].seen[lamp] for lamp in LAMPS)
     for view in views[1:]:
-        if view.seen != views[0].seen:
-            groups.setdefault(tuple(view.seen[lamp] for lamp in LAMPS), []).append(view)
-    ordered = sorted(groups.values(), key=lambda group: -sum(each.fault.weight for each in group))
-    return tuple(_wrong_look(test, group) for group in ordered)
+        for look, share in view.looks.items():
+            if look != right and share >= _OFTEN:
+                groups.setdefault(look, []).append(view)
+
+    def common(look: tuple[str, str]) -> float:
+        return sum(each.fault.weight * each.looks[look] for each in groups[look])
+
+    return tuple(_wrong_look(test, look, groups[look]) for look in sorted(groups, key=common, reverse=True))
 
 
-def _wrong_look(test: BenchTest, group: list[FaultView]) -> WrongLook:
-    seen = group[0].seen
+def _glares(view: FaultView, sound: FaultView) -> bool:
+    """Whether far more current than usual flows: a lamp glares, or something gets hot."""
+    names = [f"current, {lamp}" for lamp in LAMPS]
+    return any(abs(view.readings[name].nominal) > _GLARING * abs(sound.readings[name].nominal) for name in names)
+
+
+def _wrong_look(test: BenchTest, look: tuple[str, str], group: list[FaultView]) -> WrongLook:
+    seen = dict(zip(LAMPS, look, strict=True))
     told = diagnose(test.circuit, seen, meter=test.meter, pairs=False, draws=_DRAWS)
-    faults = tuple(each.fault.name for each in sorted(group, key=lambda each: -each.fault.weight))
+    faults = tuple(each.fault.name for each in sorted(group, key=lambda each: -each.fault.weight * each.looks[look]))
     return WrongLook(seen, faults, told.next[0].point if told.next else None)

@@ -31,6 +31,7 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
     Without a turn the timer is left out, and without a named relay both: that is said in the notes.
     """
     plan = circuit.plan
+    fed_lamp = "red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for ")
     wire, mast = wires[plan.wire.part], plan.mast.height
     relay, reasons = _relay(plan)
     timed = relay is not None and plan.trigger is not None and pot_turn is not None
@@ -41,6 +42,8 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
         )
     if timed:
         reasons.append("The hold's band is for a pot set by its scale alone; set it by a watch, and the hold is yours.")
+    if relay is not None:
+        reasons.append(_how_to_set(plan, timed, fed_lamp))
     notes = [*reasons, *_supply_notes(plan.supply)]
     made = BenchCircuit(
         source=_source(plan.supply),
@@ -53,7 +56,7 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
         relay=relay,
         timer=plan.trigger.circuit() if timed else None,
         pot_turn=pot_turn if timed else 0.5,
-        fed_lamp="red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for "),
+        fed_lamp=fed_lamp,
         name=plan.name,
     )
     return BenchSignal(made, tuple(notes))
@@ -68,6 +71,19 @@ def _relay(plan: PlanFields) -> tuple[str | None, list[str]]:
     if relays[plan.relay].latching:
         return None, ["A latching relay stays where it was put, so that its coil is not read; it counts as a switch."]
     return plan.relay, []
+
+
+def _how_to_set(plan: PlanFields, timed: bool, fed_lamp: str) -> str:
+    """How somebody with a meter sets a signal that no switch sets."""
+    rests = "green" if fed_lamp == "red" else "red"
+    if timed:
+        return (
+            f"To set it for {fed_lamp}, roll the train's magnet over the reed and leave it where the reed closes: the "
+            f"signal then stays as long as you measure. To set it for {rests}, take the magnet away and wait until the "
+            "hold is over."
+        )
+    volts = say(relays[plan.relay].si.rated_voltage, "V")
+    return f"To set it for {fed_lamp}, feed the relay's coil (made for {volts}); to set it for {rests}, take that off."
 
 
 def _source(supply: Supply) -> Source:

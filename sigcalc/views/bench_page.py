@@ -5,15 +5,14 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from ..parts.bench_circuit import LAMPS
-from ..parts.meter import AMPERES, DIODE, OHMS
+from ..parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS
 from ..plan.bench_readings import FaultTable, fault_table
 from ..plan.result import BenchTest, Reading
 
-_STAGES = (
-    ("with the power on", lambda setting: setting not in (OHMS, DIODE, AMPERES)),
-    ("with the power off", lambda setting: setting in (OHMS, DIODE)),
-    ("the current, last of all", lambda setting: setting == AMPERES),
-)
+_ALONE = "the supply, before it feeds the signal"
+_POWERED = "with the power on"
+_UNPOWERED = "with the power off"
+_CURRENT = "the current, last of all"
 
 _LOOKS = {"none": "both dark", "both": "both lit"}
 
@@ -57,7 +56,9 @@ class BenchPage(NamedTuple):
     test: BenchTest
     right: tuple[str, str]
     looks: tuple[LookRow, ...]
+    supply: Stage
     stages: tuple[Stage, ...]
+    glaring: str
     hidden: str
     remedies: dict[str, str]
 
@@ -65,6 +66,10 @@ class BenchPage(NamedTuple):
 def bench_page(test: BenchTest) -> BenchPage:
     """The test page of a plan's signal; takes some tenths of a second, as every fault is tried on its circuit."""
     table = fault_table(test)
+    supply, *stages = (
+        Stage(name, _rows(table, [each for each in test.readings if _stage(each) == name]))
+        for name in (_ALONE, _POWERED, _UNPOWERED, _CURRENT)
+    )
     return BenchPage(
         test=test,
         right=_seen(table.right),
@@ -72,13 +77,21 @@ def bench_page(test: BenchTest) -> BenchPage:
             LookRow(_seen(each.seen), _list(each.faults), "" if each.measure is None else each.measure.name)
             for each in table.looks
         ),
-        stages=tuple(
-            Stage(name, _rows(table, [each for each in test.readings if belongs(each.setting)]))
-            for name, belongs in _STAGES
-        ),
+        supply=supply,
+        stages=tuple(stages),
+        glaring=_list(table.glaring),
         hidden=_list(table.hidden),
-        remedies=table.remedies,
+        remedies=_by_remedy(table.remedies),
     )
+
+
+def _stage(reading: Reading) -> str:
+    """Between which changes of power and sockets a reading is taken."""
+    if reading.setting in (OHMS, DIODE):
+        return _UNPOWERED
+    if reading.setting == AMPERES:
+        return _CURRENT
+    return _ALONE if reading.setting in (VOLTS, AC_VOLTS) and not reading.lamp else _POWERED
 
 
 def _seen(seen: dict[str, str]) -> tuple[str, str]:
@@ -88,6 +101,14 @@ def _seen(seen: dict[str, str]) -> tuple[str, str]:
 def _list(names: Any) -> str:
     """Names of faults; some have commas in them."""
     return "; ".join(names)
+
+
+def _by_remedy(remedies: dict[str, str]) -> dict[str, str]:
+    """Each remedy once, by the names of all faults that it cures."""
+    names: dict[str, list[str]] = {}
+    for name, remedy in remedies.items():
+        names.setdefault(remedy, []).append(name)
+    return {_list(group): remedy for remedy, group in names.items()}
 
 
 def _rows(table: FaultTable, readings: list[Reading]) -> tuple[ReadingRow, ...]:

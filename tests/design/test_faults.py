@@ -73,7 +73,7 @@ def test_where_a_fault_gives_itself_away():
     views = fault_views(circuits()["resistor"], draws=DRAWS)
     sound = view_of(views, NOTHING_WRONG)
     assert if_it_reads(sound, sound) == ()
-    assert "limit ohms" in if_it_reads(view_of(views, "resistor ten times too large"), sound)
+    assert "shared resistor ohms" in if_it_reads(view_of(views, "resistor ten times too large"), sound)
     broken = if_it_reads(view_of(views, "break in the mast"), sound)
     assert {"pair, red", "pair, green", "lamps, red"} <= set(broken)
     assert "supply open" not in broken
@@ -108,7 +108,7 @@ class TestFirstSigns:
 
     def test_readings_apart_stand_apart_and_the_commonest_comes_first(self):
         signs = first_signs(fault_views(circuits()["resistor"], draws=DRAWS))
-        across = {sign.text: sign.faults for sign in signs if sign.point.name == "limit, red"}
+        across = {sign.text: sign.faults for sign in signs if sign.point.name == "shared resistor, red"}
         assert across["0 V"][0] == "red LED reversed"
         full = [faults for faults in across.values() if "short at the mast hole" in faults]
         assert [set(each) for each in full] == [{"short at the mast hole", "red LED shorted", "green LED shorted"}]

@@ -62,16 +62,16 @@ def test_the_voltages_sum_up_and_the_current_is_the_study_s(path, lamp):
     """Kirchhoff's voltage law round the loop, and Ohm's law in the shared resistor."""
     made = Plan.load(path).study()
     test = {each.name: each.expected.nominal for each in made.bench_test.readings}
-    limit, current = test[f"limit, {lamp}"], abs(test[f"current, {lamp}"])
+    limit, current = test[f"shared resistor, {lamp}"], abs(test[f"current, {lamp}"])
     assert limit + abs(test[f"pair, {lamp}"]) == pytest.approx(test[f"supply, {lamp}"], abs=5e-3)
-    assert current == pytest.approx(limit / test["limit ohms"], rel=5e-3)
+    assert current == pytest.approx(limit / test["shared resistor ohms"], rel=5e-3)
     assert current == pytest.approx(made.figures[f"{lamp}_current"].nominal, rel=0.01)
 
 
 def test_under_a_driver_the_current_itself_is_read():
     found = read(**DRIVER)
     assert found["current, red"].expected.nominal == pytest.approx(8e-3, rel=1e-4)
-    assert "limit ohms" not in found
+    assert "shared resistor ohms" not in found
 
 
 def test_the_plan_s_meter_widens_the_bands():
@@ -124,7 +124,24 @@ class TestFaultTable:
         assert {"no supply", "break in the mast"} <= set(dark.faults)
         assert dark.measure.setting == "DC volts"
 
-    def test_a_plan_s_reversed_led_is_looked_for_where_both_light_or_none(self, table):
+    def test_a_plan_s_reversed_led_is_looked_for_where_the_other_one_s_position_lights(self, table):
+        """Both LEDs the same way round share the current as their voltages have it: one may take nearly all of it."""
         looks = [each.seen for each in table.looks if "red LED reversed" in each.faults]
-        assert len(looks) == 1
-        assert looks[0]["red"] == "none"
+        assert looks
+        assert all(each["red"] == "none" and each["green"] != "none" for each in looks)
+
+    def test_what_glares_or_gets_hot_has_no_resistor_to_speak_of(self, table):
+        words = "bridged", "no resistor", "too small", "short at the mast hole"
+        assert [name for name in table.glaring if not any(word in name for word in words)] == []
+        assert any("bridged" in name for name in table.glaring)
+
+
+def test_a_used_battery_is_looked_for_where_the_lamps_are_dim():
+    test = Plan.load(next(path for path in QUILLHAVEN if "yard" in path.stem)).study().bench_test
+    dim = [each for each in fault_table(test).looks if any("dim" in seen for seen in each.seen.values())]
+    assert any("flat battery" in each.faults for each in dim)
+
+
+def test_a_relay_without_a_timer_says_how_it_is_set():
+    notes = " ".join(study(wiring={"reversing": "relay"}, evening={"relay": "12 V two-pole"}).bench_test.notes)
+    assert "To set it for red, feed the relay's coil (made for 12 V)" in notes
