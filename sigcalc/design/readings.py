@@ -11,13 +11,14 @@ import numpy as np
 from ..parts import bench_draws
 from ..parts.bench_circuit import BenchCircuit, as_bench_circuit
 from ..parts.bench_reading import BenchReadings
-from ..parts.bench_state import sound
+from ..parts.bench_state import STILL_GOOD, sound
 from ..parts.caution import Caution
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.measured import read_measured
 from ..parts.measuring_point import BENCH, MeasuringPoint, bench_cautions, measuring_points
 from ..parts.meter import Meter, as_meter
 from ..parts.reading_band import ReadingBand
+from ..parts.source import Battery
 
 _VARIED = ("supply", "source", "limit", "red drop", "green drop", "red resistor", "green resistor", "contact")
 _RELAY = ("coil", "output", "reads high")
@@ -96,6 +97,8 @@ def _assumptions(circuit: BenchCircuit, meter: Meter) -> tuple[str, ...]:
         f"The {meter.name} errs by no more than its manual allows, in the smallest range that holds the reading.",
         "The parts are at room temperature; a warm LED drops some hundredths of a volt less.",
     ]
+    if isinstance(circuit.source, Battery):
+        said.append(f"The battery may be used a little, down to {100 * STILL_GOOD:.0f} % of a fresh one's voltage.")
     if circuit.pair.series_diode is None:
         said.append("No LED is driven into reverse breakdown; that is not modelled.")
     if circuit.timer is not None:

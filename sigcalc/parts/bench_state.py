@@ -27,6 +27,8 @@ CLEAN = (0.02, 0.05, 0.1)
 """In ohm, of a clean closed contact: least, usual, most. Common practice, no source; data sheets allow the most."""
 BRIDGE = 0.2
 """In ohm, of a blob of solder or an LED burnt through. Common practice, no source."""
+STILL_GOOD = 0.93
+"""Share of a fresh battery's least voltage down to which it counts as sound. Common practice, no source."""
 RIPPLE = 0.02
 """The most that is left of the mains in an adapter's direct voltage, as a share. Common practice, no source."""
 HELD_BY = 1e9
@@ -152,7 +154,7 @@ def sound(circuit: BenchCircuit, draws: Draws) -> Bench:
     volts, ohms = zip(*circuit.source.corners, strict=True)
     resistance, held = _limit(circuit, draws["limit"])
     return Bench(
-        supply=between(volts, draws["supply"]),
+        supply=between(_still_good(circuit, volts), draws["supply"]),
         alternating=False,
         source_resistance=np.maximum(between(sorted(ohms), draws["source"]), 1e-3),
         limit_resistance=resistance,
@@ -174,6 +176,11 @@ def sound(circuit: BenchCircuit, draws: Draws) -> Bench:
         reads_high=draws["reads high"],
         ripple=_ripple(circuit) * np.maximum(draws["ripple"], 0.0),
     )
+
+
+def _still_good(circuit: BenchCircuit, volts: tuple[float, ...]) -> tuple[float, ...]:
+    """The supply's corners in V; a battery in use is not quite fresh."""
+    return volts if isinstance(circuit.source, Adapter) else (STILL_GOOD * volts[0], *volts[1:])
 
 
 def _ripple(circuit: BenchCircuit) -> float:
