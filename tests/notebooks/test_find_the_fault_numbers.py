@@ -33,22 +33,22 @@ def test_a_break_beyond_the_probes_shows_the_full_supply(expected):
     says("The full supply across the pair means a break beyond the probes")
     for fault in ("red LED open", "break in the mast"):
         assert reads(expected, fault, "pair, red") == pytest.approx(12, rel=1e-3)
-        assert abs(reads(expected, fault, "limit, red")) < 0.01
+        assert abs(reads(expected, fault, "shared resistor, red")) < 0.01
 
 
 def test_next_to_nothing_has_two_causes_and_the_resistor_tells(expected):
     says("Next to nothing across the pair has two causes")
     for fault, resistor in (("short at the mast hole", 12), ("red LED shorted", 12), ("no supply", 0)):
         assert abs(reads(expected, fault, "pair, red")) < 0.02
-        assert reads(expected, fault, "limit, red") == pytest.approx(resistor, abs=0.05)
+        assert reads(expected, fault, "shared resistor, red") == pytest.approx(resistor, abs=0.05)
 
 
 def test_a_resistor_that_is_not_there_seems_to_read_well(expected):
     says("A resistor that is not there seems to read well")
-    sound, away = (reads(expected, fault, "limit, red") for fault in ("nothing wrong", "resistor open"))
+    sound, away = (reads(expected, fault, "shared resistor, red") for fault in ("nothing wrong", "resistor open"))
     assert away == pytest.approx(sound, rel=0.06)
     says("Only its ohms, with the power off, give it away")
-    assert reads(expected, "resistor open", "limit ohms") == float("inf")
+    assert reads(expected, "resistor open", "shared resistor ohms") == float("inf")
 
 
 def test_points_and_efforts():

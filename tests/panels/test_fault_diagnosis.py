@@ -51,11 +51,11 @@ def test_at_first_it_asks_to_look(panel):
 
 def test_the_ranking_is_the_librarys(panel):
     see(panel, "none", "green")
-    read(panel, pair__red="12 V", limit_ohms="680 ohm")
+    read(panel, pair__red="12 V", shared_resistor_ohms="680 ohm")
     result = diagnose(
         quillhaven_signal(),
         {"red": "none", "green": "green"},
-        {"pair, red": "12 V", "limit ohms": "680 ohm"},
+        {"pair, red": "12 V", "shared resistor ohms": "680 ohm"},
         pairs=False,
     )
     assert result.suspects[0].faults == ("red LED open",)
@@ -71,15 +71,15 @@ def test_the_next_measurement_comes_with_its_cautions(panel):
 
 
 def test_each_point_keeps_its_own_reading(panel):
-    read(panel, pair__red="1.87 V", limit__red="10.1 V")
+    read(panel, pair__red="1.87 V", shared_resistor__red="10.1 V")
     panel[POINT].value = "pair, red"
     assert panel[READS].value == "1.87 V"
     panel[POINT].value = "current, red"
     assert panel[READS].value == ""
-    assert panel.readings == {"pair, red": "1.87 V", "limit, red": "10.1 V"}
+    assert panel.readings == {"pair, red": "1.87 V", "shared resistor, red": "10.1 V"}
     panel[POINT].value = "pair, red"
     panel[READS].value = ""
-    assert panel.readings == {"limit, red": "10.1 V"}
+    assert panel.readings == {"shared resistor, red": "10.1 V"}
 
 
 @pytest.mark.parametrize("typed", ["1,87 V", "12 mA", "rubbish", "900 V"])
@@ -94,7 +94,7 @@ def test_a_reading_that_cannot_be_is_questioned_and_not_used(panel, typed):
 
 def test_beyond_the_range_is_a_reading(panel):
     see(panel, "none", "none")
-    read(panel, limit_ohms="OL")
+    read(panel, shared_resistor_ohms="OL")
     assert panel.picture.pictures[0].sentence.startswith("resistor open: very likely")
 
 

@@ -85,10 +85,10 @@ def test_a_reading_is_taken_when_the_button_is_pressed_and_not_before(game):
 
 def test_the_table_says_what_does_not_fit(game):
     place(game, "red LED open")
-    measure(game, "pair", "limit ohms")
+    measure(game, "pair", "shared resistor ohms")
     sentence = game.picture.pictures[-1].sentence
     assert "pair, red reads 12" in sentence or "pair, red reads 11" in sentence
-    assert "not as it should; limit ohms" in sentence
+    assert "not as it should; shared resistor ohms" in sentence
     assert sentence.endswith(", as it should.")
 
 
@@ -96,16 +96,16 @@ def test_the_cautions_of_a_measurement_stand_beside_it(game):
     game[METER_AT].value = "current"
     assert "only in series" in game.picture.sentence
     assert "put the red lead back" in game.picture.sentence
-    game[METER_AT].value = "limit ohms"
+    game[METER_AT].value = "shared resistor ohms"
     assert "Never measure resistance" in game.picture.sentence
 
 
 def test_a_level_allows_no_more_readings_than_it_says(game):
     game[LEVEL].value = THREE
-    measure(game, "pair", "limit", "supply", "lamps")
+    measure(game, "pair", "shared resistor", "supply", "lamps")
     assert len(game.readings) == 3
     assert "allows no more readings" in reasons(game)
-    measure(game, "limit")
+    measure(game, "shared resistor")
     assert "allows no more" not in reasons(game)
 
 
@@ -150,7 +150,7 @@ def test_two_faults_are_named_with_two_lists(game):
     game[LEVEL].value = TWO_FAULTS
     assert not game[SECOND].widget.disabled
     one, other = game.signal.fault.name.split(AND)
-    measure(game, "pair", "limit", "diode test A to B")
+    measure(game, "pair", "shared resistor", "diode test A to B")
     name(game, one, other)
     assert game.judgement.outcome == RIGHT
 

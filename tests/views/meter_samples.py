@@ -36,7 +36,7 @@ def meter_pictures(size):
             f"meter {name}",
             meter_picture(SIGNAL, point, reading, ("red", "green")[number % 2], looks[number % 7], size),
         )
-    for circuit, name in ((BRANCHES, "coil, green"), (BRANCHES, "red resistor"), (DRIVEN, "limit, red")):
+    for circuit, name in ((BRANCHES, "coil, green"), (BRANCHES, "red resistor"), (DRIVEN, "driver, red")):
         points = measuring_points(circuit)
         point = points.get(name) or points[f"{name}, red"]
         yield f"meter {name} other", meter_picture(circuit, point, "-1.234 V", "green", "both", size)
@@ -50,7 +50,7 @@ def meter_pictures(size):
     for name, seen, readings in (
         ("nothing", {}, {}),
         ("looks", {"red": "none", "green": "none"}, {}),
-        ("clear", {"red": "none", "green": "green"}, {"pair, red": "12 V", "limit ohms": "680 ohm"}),
+        ("clear", {"red": "none", "green": "green"}, {"pair, red": "12 V", "shared resistor ohms": "680 ohm"}),
     ):
         result = diagnose(SIGNAL, seen, readings, draws=100)
         yield f"ranking {name}", ranking(result, size=size)

@@ -70,7 +70,7 @@ def test_the_switch_stands_as_set(position):
     assert drawn.sentence.startswith(f"Set for {position}, ")
 
 
-@pytest.mark.parametrize("name", ["limit ohms", "diode test A to B"])
+@pytest.mark.parametrize("name", ["shared resistor ohms", "diode test A to B"])
 def test_without_power_the_supply_is_unplugged_and_no_lamp_lights(name):
     drawn = picture(name, "OL", seen="red")
     assert "UNPLUGGED" in words(drawn)

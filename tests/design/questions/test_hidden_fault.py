@@ -74,7 +74,14 @@ def test_the_presenters_numbers_do_not_follow_the_list_of_verdicts():
 
 
 def test_the_right_name_is_worth_all_but_the_effort():
-    result = judged("red LED open", ["red LED open"], "pair, red", "limit, red", "diode test A to B", "limit ohms")
+    result = judged(
+        "red LED open",
+        ["red LED open"],
+        "pair, red",
+        "shared resistor, red",
+        "diode test A to B",
+        "shared resistor ohms",
+    )
     assert result.outcome == RIGHT
     assert result.effort == 1 + 1 + 2 + 2
     assert result.points == FULL - PER_EFFORT * result.effort
