@@ -118,9 +118,13 @@ def _wrong_looks(test: BenchTest, views: Sequence[FaultView]) -> tuple[WrongLook
 
 
 def _glares(view: FaultView, sound: FaultView) -> bool:
-    """Whether far more current than usual flows: a lamp glares, or something gets hot."""
-    names = [f"current, {lamp}" for lamp in LAMPS]
-    return any(abs(view.readings[name].nominal) > _GLARING * abs(sound.readings[name].nominal) for name in names)
+    """Whether far more current than usual flows: the lit lamp glares, or with both dark something gets hot."""
+    usual = {lamp: abs(sound.readings[f"current, {lamp}"].nominal) for lamp in LAMPS}
+    for lamp in LAMPS:
+        lit = [each for each in LAMPS if each in view.seen[lamp]] or LAMPS
+        if abs(view.readings[f"current, {lamp}"].nominal) > _GLARING * max(usual[each] for each in lit):
+            return True
+    return False
 
 
 def _wrong_look(test: BenchTest, look: tuple[str, str], group: list[FaultView]) -> WrongLook:

@@ -142,6 +142,14 @@ def test_a_used_battery_is_looked_for_where_the_lamps_are_dim():
     assert any("flat battery" in each.faults for each in dim)
 
 
+def test_a_lamp_lit_by_its_own_usual_current_does_not_glare():
+    """The yard's green lamp gets more than its red one: wires swapped are no reason to switch off at once."""
+    test = Plan.load(next(path for path in QUILLHAVEN if "yard" in path.stem)).study().bench_test
+    glaring = fault_table(test).glaring
+    assert not {"wires swapped", "both LEDs reversed", "supply reversed"} & set(glaring)
+    assert {"resistor bridged", "red resistor bridged"} <= set(glaring)
+
+
 def test_a_relay_without_a_timer_says_how_it_is_set():
     notes = " ".join(study(wiring={"reversing": "relay"}, evening={"relay": "12 V two-pole"}).bench_test.notes)
     assert "To set it for red, feed the relay's coil (made for 12 V)" in notes
