@@ -31,8 +31,8 @@ def chance_number(probability: float) -> str:
 def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
     """A bar for each of the likeliest suspects, and one for all others together.
 
-    Faults that nothing measured so far tells apart share one bar. Where nothing fits, the bars are hollow, and the
-    heading says so.
+    Faults that nothing measured so far tells apart share one bar. Where nothing fits, the bars are hollow and have
+    no number, and the heading says so.
     """
     shown = result.suspects[:most]
     others = sum(each.probability for each in result.suspects[most:])
@@ -68,13 +68,14 @@ def _row(canvas: Canvas, y: float, lines: Sequence[str], probability: float, kin
     canvas.rectangle((_START, y), (_BAR[0], _BAR[1]), fill=PAPER, width=THIN)
     fill = (INK if number == 0 else SHADE) if fits else PAPER
     canvas.rectangle((_START, y), (max(probability * _BAR[0], 1.5), _BAR[1]), fill=fill, width=THIN)
-    words = f"{chance_number(probability)}, {chance_words(probability)}"
+    words = f"{chance_number(probability)}, {chance_words(probability)}" if fits else "" if number else "does not fit"
     canvas.text((_START + _BAR[0] + 6, y + 13), words, bold=number == 0)
 
 
 def _sentence(shown: Sequence[Suspect], result: Diagnosis) -> str:
+    if not result.fits:
+        return f"Nothing in the catalogue fits well. Nearest comes {shown[0].name}."
     said = "; ".join(
         f"{each.name}: {chance_words(each.probability)}, {chance_number(each.probability)}" for each in shown[:3]
     )
-    start = "" if result.fits else "Nothing in the catalogue fits well. "
-    return f"{start}{said}."
+    return f"{said}."
