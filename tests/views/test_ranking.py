@@ -52,7 +52,7 @@ def test_where_nothing_fits_the_bars_are_hollow_and_the_words_say_so(result):
     assert "Nothing fits well. Nearest comes:" in words(picture)
     assert picture.sentence.startswith("Nothing in the catalogue fits well.")
     assert "likely" not in picture.sentence  # no number is a likelihood where nothing fits
-    assert "%" not in words(picture) + picture.sentence
+    assert "%" not in " ".join([*words(picture), picture.sentence])
     assert not any(set(fills(each)) - {"#000000"} for each in groups(picture, "suspect"))
     rects = [each.get("fill") for each in group(picture, "suspect 1").iter(SVG + "rect")]
     assert set(rects) == {"#ffffff"}
