@@ -244,6 +244,9 @@ const wide = [...document.querySelectorAll("body *")]
 const small = [...document.querySelectorAll("body *:not(svg):not(svg *)")]
   .filter(each => parseFloat(getComputedStyle(each).fontSize) < 16);
 document.body.dataset.wide = wide.map(each => each.tagName).join(" ");
+const mast = document.querySelector("#cut ~ figure svg");
+const natural = mast.viewBox.baseVal.width * 4 / 3;  // a point of the drawing is a point of the paper
+document.body.dataset.mast = Math.round(100 * mast.getBoundingClientRect().width / natural) + " %";
 document.body.dataset.small = small.map(each => each.tagName).join(" ");
 </script></body>"""
 
@@ -294,6 +297,7 @@ def test_nothing_is_wider_than_the_paper_or_smaller_than_twelve_points(browse, p
     dom = browse(page, f"--window-size={width},1000", "--dump-dom").decode()
     assert 'data-wide=""' in dom
     assert 'data-small=""' in dom
+    assert 'data-mast="100 %"' in dom
     broken = page.replace("</head>", "<style>table { width: 900px; } li { font-size: 11pt; }</style></head>")
     seen = browse(broken, f"--window-size={width},1000", "--dump-dom").decode()
     assert 'data-wide="TABLE' in seen
