@@ -76,6 +76,7 @@ def coil_on(
     supply: Any,
     coil_temperature: Temperature = "23 °C",
     driver_drop: Voltage = "0 V",
+    least_drop: Voltage = "0 V",
 ) -> CoilOn:
     """The coil on a supply.
 
@@ -84,8 +85,9 @@ def coil_on(
     relay: a name in `relays` or a record
     supply: a voltage, or a battery or adapter with its spread and internal resistance
     coil_temperature: of the copper; a warm coil takes less current and needs more voltage
-    driver_drop: what the transistor or timer that switches the coil keeps for itself (`high_drop` or `low_drop` of
-        a timer)
+    driver_drop: what the transistor or timer that switches the coil keeps for itself at the most (`high_drop` or
+        `low_drop` of a timer); it counts for the least and the nominal figures
+    least_drop: what it keeps at the least, for the most that the coil may get
 
     Raises UnknownNameError, UnitError or RangeError for what cannot be read, RangeError where
     nothing is left for the coil.
@@ -99,9 +101,19 @@ def coil_on(
             f"{say(driver_drop, 'V')} came: nothing would be left for the coil"
         )
 
+    if not 0 <= least_drop <= driver_drop:
+        raise RangeError(
+            f"least_drop needs to be from 0 V to driver_drop ({say(driver_drop, 'V')}), but {say(least_drop, 'V')} "
+            "came; leave it out where it is not known"
+        )
+    least, nominal, most = (
+        (volts - drop, inside)
+        for (volts, inside), drop in zip((least, nominal, most), (driver_drop, driver_drop, least_drop), strict=True)
+    )
+
     def point(source: tuple[float, float], coil: float) -> tuple[float, float]:
         volts, inside = source
-        return (volts - driver_drop) / (coil + inside), (volts - driver_drop) * (coil / (coil + inside))
+        return volts / (coil + inside), volts * (coil / (coil + inside))
 
     # across a source with internal resistance the coil with least resistance gets the least voltage
     current_min, current, current_max = (

@@ -113,6 +113,16 @@ class TestFindings:
         assert graded(high)["relay coil"] == LOOK
         assert graded(low)["relay coil"] == FINE
 
+    def test_a_driver_that_may_keep_less_lets_the_coil_have_more(self):
+        """The sheet gives the most that an output keeps: too little would else be foretold for a coil that overheats."""
+        kept, bare = (coil_on("9 V two-pole", "12 V", driver_drop=drop) for drop in ("2.25 V", "0 V"))
+        assert kept.voltage_max == bare.voltage_max
+        assert kept.si.voltage_min == pytest.approx(12 - 2.25)
+        known = coil_on("9 V two-pole", "12 V", driver_drop="2.25 V", least_drop="1.2 V")
+        assert known.si.voltage_max == pytest.approx(12 - 1.2)
+        with pytest.raises(RangeError, match="least_drop needs to be from 0 V to driver_drop"):
+            coil_on("9 V two-pole", "12 V", driver_drop="1 V", least_drop="2 V")
+
     def test_the_hot_coil_is_said_with_its_figures(self):
         (found,) = findings(coil_on("9 V two-pole", "7 V"))
         assert "60 °C needs 7.72 V" in found.reason
