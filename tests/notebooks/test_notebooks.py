@@ -104,6 +104,13 @@ def test_start_here_names_every_lesson_and_only_lessons():
     assert sorted(reading_order()) == lessons()
 
 
+def test_start_here_says_how_long_each_lesson_takes():
+    told = re.findall(r"^\|[^|]*\| \[\w+\]\((\w+\.ipynb)\) \| (\d+) \|", "\n".join(prose(START)), flags=re.MULTILINE)
+    assert {name for name, _ in told} == {*lessons()} - {START}
+    for name, minutes in told:
+        assert re.search(r"\*\*Minutes\*\* (\d+)", prose(name)[0])[1] == minutes, name
+
+
 @each_lesson
 def test_it_leads_on_to_the_next_lesson(name):
     order = reading_order()
