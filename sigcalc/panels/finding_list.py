@@ -6,7 +6,7 @@ import html
 from collections.abc import Iterable, Mapping
 
 from ..parts.finding import FINE, LOOK, Finding
-from ..plan.result import Band
+from ..plan.result import Band, say_figure
 from ..views.sheet import MARKS
 
 FINDING_STYLES = """<style>
@@ -22,11 +22,17 @@ FINDING_STYLES = """<style>
 def findings_html(findings: Iterable[Finding], figures: Mapping[str, Band]) -> str:
     """All findings in the order given, and the figures with their bands in a table."""
     rows = "".join(
-        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(band.text)}</td></tr>'
+        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(_figure(band))}</td></tr>'
         for band in figures.values()
     )
     said = "".join(_finding(each) for each in findings)
     return f'<div class="sigcalc-findings">{said}<table>{rows}</table></div>'
+
+
+def _figure(band: Band) -> str:
+    """The figure with its band, or alone where least and most would be said with the same digits."""
+    said = {say_figure(each, band.unit) for each in (band.least, band.nominal, band.most)}
+    return said.pop() if len(said) == 1 else band.text
 
 
 def _finding(finding: Finding) -> str:
