@@ -10,6 +10,7 @@ from .style import NORMAL, Size
 from .sums import Step, SumByHand
 
 _NEXT_TO_NOTHING = 0.02  # V; a hobby meter on its 20 V range shows 0.01 V at best
+_UNSEEN = 0.01  # of the other lamp's current: beside it nobody sees so little light
 
 
 @door(scalar=True)
@@ -31,8 +32,17 @@ def fault_table(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, size: Si
 
 
 def _shown(point: FaultyPoint) -> str:
-    lit = f"red {say(point.si.red_current, 'A', 2)}, green {say(point.si.green_current, 'A', 2)}"
-    return _words(lit if point.lit == "both" else point.lit, abs(point.si.pair_voltage))
+    lit = _both(point) if point.lit == "both" else point.lit
+    return _words(lit, abs(point.si.pair_voltage))
+
+
+def _both(point: FaultyPoint) -> str:
+    """Both currents, and in words what the eye makes of them: the lamp of the lower drop may take all but nothing."""
+    currents = {"red": point.si.red_current, "green": point.si.green_current}
+    weak, strong = sorted(currents, key=lambda lamp: currents[lamp])
+    if currents[weak] < _UNSEEN * currents[strong]:
+        return f"{strong} {say(currents[strong], 'A', 2)}, {weak} all but dark with {say(currents[weak], 'A', 2)}"
+    return ", ".join(f"{lamp} {say(current, 'A', 2)}" for lamp, current in currents.items())
 
 
 def _words(lit: str, volts: float) -> str:

@@ -56,8 +56,17 @@ def test_the_table_of_mistakes_has_them_all_and_the_sound_pair_first():
     assert rows["red open"] == ("dark; meter: 9 V", "green; meter: 2.3 V")
     assert rows["green shorted"] == ("dark; meter: next to nothing",) * 2
     assert rows["both the same way round"][0].startswith("red 11 mA, green ")
+    assert ", green all but dark with " in rows["both the same way round"][0]
     assert rows["both the same way round"][1] == "dark; meter: 9 V"
     assert "Wire B is plus" in table.html()
+
+
+def test_two_equal_leds_the_same_way_round_both_shine():
+    twins = TwoLeadPair(leds["red alingap 3 mm"], leds["red alingap 3 mm"])
+    (row,) = [
+        each for each in fault_table("9 V", ResistorDrive("680 ohm"), twins).steps if each.what.startswith("both")
+    ]
+    assert "dark" not in row.how
 
 
 def test_the_table_refuses_what_the_design_refuses():
