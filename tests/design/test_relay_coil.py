@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from sigcalc.design.contact_load import contact_load
 from sigcalc.design.contact_load import findings as contact_findings
 from sigcalc.design.relay_coil import HOT_COIL, coil_on, findings, operates_down_to
-from sigcalc.errors import SigcalcError
+from sigcalc.errors import RangeError, SigcalcError
 from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
@@ -114,7 +114,7 @@ class TestFindings:
         assert graded(low)["relay coil"] == FINE
 
     def test_a_driver_that_may_keep_less_lets_the_coil_have_more(self):
-        """The sheet gives the most that an output keeps: too little would else be foretold for a coil that overheats."""
+        """A data sheet gives the most that an output keeps; a coil that may overheat gets what is left at the least."""
         kept, bare = (coil_on("9 V two-pole", "12 V", driver_drop=drop) for drop in ("2.25 V", "0 V"))
         assert kept.voltage_max == bare.voltage_max
         assert kept.si.voltage_min == pytest.approx(12 - 2.25)
