@@ -117,7 +117,8 @@ def _idle_branch_resistance(study: PairStudy) -> Finding | None:
 
 
 FAULTS = {
-    "both the same way round": "both LEDs point the same way: at one polarity both light, at the other neither",
+    "both the same way round": "both LEDs point the same way: at one polarity both light, or the one with the lower "
+    "drop alone; at the other neither",
     "red open": "the red LED's branch is broken",
     "green open": "the green LED's branch is broken",
     "red shorted": "the red LED is bridged or burnt through",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 from ..errors import PlanError
@@ -14,9 +15,14 @@ FOLDERS = ("plans", FOLDER)
 
 
 def plan_files() -> list[tuple[str, Path]]:
-    """Each plan's name and file, the examples first; a plan with faults is listed by its file's name."""
+    """Each plan's name and file, the examples first.
+
+    The file stands beside a name that two plans have, and alone for a plan with faults.
+    """
     found = [path for folder in FOLDERS for path in sorted(Path(folder).glob("*.toml"))]
-    return [(name, path) for path in found if (name := _name(path))]
+    named = [(name, path) for path in found if (name := _name(path))]
+    often = Counter(name for name, _ in named)
+    return [(f"{name} ({path})" if often[name] > 1 else name, path) for name, path in named]
 
 
 def _name(path: Path) -> str:

@@ -47,10 +47,8 @@ class Band:
     @property
     def text(self) -> str:
         """Nominal value with its band, as people say it; one value where there is no spread."""
-        if math.isclose(self.least, self.most, rel_tol=1e-9, abs_tol=1e-15):
-            return say_figure(self.nominal, self.unit)
         nominal, least, most = (say_figure(each, self.unit) for each in (self.nominal, self.least, self.most))
-        return f"{nominal} ({least} to {most})"
+        return nominal if nominal == least == most else f"{nominal} ({least} to {most})"
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, each value with its unit."""

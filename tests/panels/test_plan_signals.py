@@ -1,6 +1,7 @@
 """The plans beside a lesson: listed by name, layouts left out, faults said."""
 
 import shutil
+from pathlib import Path
 
 import pytest
 
@@ -29,6 +30,14 @@ def test_own_plans_come_after_the_examples_and_one_with_faults_by_its_file(besid
     assert [name for name, _ in plan_files()[-2:]] == ["Loop", "torn.toml (has faults)"]
     with pytest.raises(PlanError):
         bench_test_of(plan_files()[-1][1])
+
+
+def test_two_plans_of_one_name_are_told_apart_by_their_files(beside):
+    (beside / "my_plans").mkdir()
+    for name in ("first", "second"):
+        Plan(name="Loop").save(beside / "my_plans" / f"{name}.toml")
+    files = [Path("my_plans") / f"{name}.toml" for name in ("first", "second")]
+    assert plan_files()[-2:] == [(f"Loop ({path})", path) for path in files]
 
 
 def test_none_at_all(tmp_path, monkeypatch):
