@@ -66,3 +66,13 @@ def test_where_names_the_parts_of_the_circuit():
 def test_every_place_can_be_read(name):
     known = set(PLACES) | set(BenchReadings.__init__.__globals__["_UNPOWERED"])
     assert {each.place for each in measuring_points(circuits()[name]).values()} <= known
+
+
+def test_a_caution_names_the_range_that_the_measurement_needs():
+    for circuit in circuits().values():
+        for point in measuring_points(circuit).values():
+            told = " ".join(each.text for each in point.cautions)
+            if point.setting in ("DC volts", "AC volts"):
+                assert f"Set the meter to {point.setting}" in told
+            else:
+                assert "Set the meter to" not in told
