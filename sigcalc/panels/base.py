@@ -9,7 +9,8 @@ to the person; anything else is a defect and is raised again as well.
 from __future__ import annotations
 
 import html
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any
 
 import ipywidgets as widgets
@@ -34,6 +35,7 @@ class Panel(widgets.VBox):
     """
 
     height = "26em"
+    _silent = False
 
     def __init__(self, controls: Sequence[Control], heading: str):
         self.large = switch("large type for the projector")
@@ -48,11 +50,24 @@ class Panel(widgets.VBox):
         super().__init__([stylesheet(), widgets.HTML(f"<h3>{html.escape(heading)}</h3>"), columns])
         self.add_class("sigcalc-panel")
         for each in self.controls.values():
-            each.on_change(self.redraw)
+            each.on_change(self._moved)
         self.redraw()
 
     def __getitem__(self, name: str) -> Control:
         return self.controls[name]
+
+    @contextmanager
+    def silent(self) -> Iterator[None]:
+        """Set controls together without drawing after each."""
+        self._silent = True
+        try:
+            yield
+        finally:
+            self._silent = False
+
+    def _moved(self) -> None:
+        if not self._silent:
+            self.redraw()
 
     @property
     def size(self) -> Size:

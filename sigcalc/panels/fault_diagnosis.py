@@ -56,7 +56,6 @@ class DiagnosisPanel(Panel):
     def __init__(self) -> None:
         self._kept: dict[Any, dict[str, str]] = {}
         self._known: set[Any] = set()
-        self._turning = False
         self._plan: tuple[Path, BenchCircuit] | None = None
         sources = {**dict(batteries), **dict(adapters)}
         self.points = measuring_points(quillhaven_signal())
@@ -83,8 +82,6 @@ class DiagnosisPanel(Panel):
 
     def redraw(self) -> None:
         """Draw again; say so first where it takes a moment."""
-        if self._turning:
-            return
         if self._takes_long():
             self.view.value = WORKING
         super().redraw()
@@ -130,11 +127,8 @@ class DiagnosisPanel(Panel):
 
     def _take(self, meter: Meter) -> None:
         """Turn to the meter that the plan names."""
-        self._turning = True
-        try:
+        with self.silent():
             self[METER].value = meter
-        finally:
-            self._turning = False
 
     def _offer(self, circuit: BenchCircuit) -> None:
         """Offer the circuit's own measuring points, and stay at the same one where it has it."""
@@ -142,12 +136,9 @@ class DiagnosisPanel(Panel):
             return
         self.points = measuring_points(circuit)
         at = self[POINT].value
-        self._turning = True
-        try:
+        with self.silent():
             self[POINT].widget.options = self._places()
             self[POINT].value = at if at in self.points else next(iter(self.points))
-        finally:
-            self._turning = False
 
     def _places(self) -> list[tuple[str, str]]:
         return [(_label(each), name) for name, each in self.points.items()]
@@ -172,11 +163,8 @@ class DiagnosisPanel(Panel):
             self.readings.pop(self._at, None)
 
     def _show(self, reading: str) -> None:
-        self._turning = True
-        try:
+        with self.silent():
             self[READS].value = reading
-        finally:
-            self._turning = False
 
     def _picture(self, result: Diagnosis) -> Picture:
         view = self[VIEW].value

@@ -57,7 +57,6 @@ class FaultGamePanel(Panel):
         self.points = measuring_points(self.circuit)
         self.scores: dict[Any, float] = {}
         self._key: Any = None
-        self._turning = False
         names, seconds = self._verdicts()
         controls = [
             choice(SIGNAL, [("on a hand switch", quillhaven_signal()), ("set by a train", quillhaven_train_signal())]),
@@ -87,15 +86,13 @@ class FaultGamePanel(Panel):
         """The measuring points without their positions, with the letters of the drawing."""
         places: dict[str, str] = {}
         for point in self.points.values():
-            base = _base(point)
+            base = point.base
             spots = probes(point)
             places.setdefault(base, f"{base} ({spots})" if spots else base)
         return [(label, base) for base, label in places.items()]
 
     def redraw(self) -> None:
         """Draw again; a second fault can be named only where two are hidden."""
-        if self._turning:
-            return
         self._follow_signal()
         self[SECOND].widget.disabled = self[LEVEL].value.faults < 2
         if self[NAME_IT].value:
@@ -136,15 +133,12 @@ class FaultGamePanel(Panel):
         self.circuit = self[SIGNAL].value
         self.points = measuring_points(self.circuit)
         at, (names, seconds) = self[METER_AT].value, self._verdicts()
-        self._turning = True
-        try:
+        with self.silent():
             self[METER_AT].widget.options = self._places()
             self[METER_AT].value = at if at in [base for _, base in self._places()] else self._places()[0][1]
             self[FAULT].widget.options, self[FAULT].value = names, NOTHING_WRONG
             self[SECOND].widget.options, self[SECOND].value = seconds, NO_SECOND
             self[SECRET].widget.options, self[SECRET].value = self._secrets(), 0
-        finally:
-            self._turning = False
 
     def _follow_game(self) -> None:
         """Hide another fault where level, number or secret have changed."""
@@ -215,8 +209,3 @@ class FaultGamePanel(Panel):
         if self.refused:
             return (Finding(LOOK, "readings", "This level allows no more readings.", "Name the fault."),)
         return ()
-
-
-def _base(point: MeasuringPoint) -> str:
-    """A point's name without the position."""
-    return point.name.removesuffix(f", {point.position}") if point.position else point.name

@@ -5,9 +5,8 @@ from __future__ import annotations
 import html
 from collections.abc import Iterable, Mapping
 
-from ..parts.finding import FINE, LOOK, Finding
+from ..parts.finding import FINE, LOOK, MARKS, Finding
 from ..plan.result import Band, say_figure
-from ..views.sheet import MARKS
 
 FINDING_STYLES = """<style>
 .sigcalc-findings { line-height: 1.4; }

@@ -9,19 +9,17 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ..errors import PlanError, SigcalcError
-from ..parts.finding import FINE
+from ..parts.finding import FINE, MARKS
 from ..plan.layout import Layout
 from ..plan.layout_result import LAMPS, LayoutStudy
 from ..units import say
 from ..views.layout_sheet import LAYOUT_SENTENCES, board_showing, lamp_words, layout_sheet
-from ..views.sheet import MARKS
 from ..views.style import LARGE, NORMAL
 from .finding_list import FINDING_STYLES, findings_html
-from .own_files import FOLDER, OwnFiles
+from .own_files import FOLDER, FOLDERS, OwnFiles
 from .plan_form import faults_as_html
 from .stylesheet import stylesheet
 
-_FOLDERS = ("plans", FOLDER)
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
 
 
@@ -32,7 +30,7 @@ class LayoutPanel(widgets.VBox):
     """
 
     def __init__(self, path: str | Path | None = None):
-        found = [str(each) for folder in _FOLDERS for each in sorted(Path(folder).glob("*layout*.toml"))]
+        found = [str(each) for folder in FOLDERS for each in sorted(Path(folder).glob("*layout*.toml"))]
         first = str(path) if path is not None else (found[0] if found else "")
         self.study: LayoutStudy | None = None
         self.layout_file = widgets.Combobox(

@@ -12,6 +12,8 @@ from ..errors import PlanError
 
 FOLDER = "my_plans"
 """Where plans are saved unless the person types another place; an update of the lessons leaves it alone."""
+FOLDERS = ("plans", FOLDER)
+"""Where plans and layouts are looked for: the examples, and a person's own."""
 
 
 class OwnFiles:

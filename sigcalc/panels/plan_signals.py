@@ -9,9 +9,7 @@ from ..errors import PlanError
 from ..plan import Plan
 from ..plan.layout import Layout
 from ..plan.result import BenchTest
-from .own_files import FOLDER
-
-FOLDERS = ("plans", FOLDER)
+from .own_files import FOLDERS
 
 
 def plan_files() -> list[tuple[str, Path]]:

@@ -9,11 +9,11 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..errors import PlanError, SigcalcError
-from ..parts.finding import FINE, Finding
+from ..parts.finding import FINE, MARKS, Finding
 from ..plan import Plan
 from ..plan.file import read_toml
 from ..plan.result import Study
-from ..views.sheet import GRADE_SENTENCES, MARKS, build_sheet, circuit_picture, mast_of
+from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of
 from ..views.style import LARGE, NORMAL
 from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, OwnFiles

@@ -32,6 +32,11 @@ class MeasuringPoint:
     cautions: tuple[Caution, ...]
 
     @property
+    def base(self) -> str:
+        """The name without the position of the signal."""
+        return base_name(self.name, self.position)
+
+    @property
     def signed(self) -> bool:
         """Whether a minus in front of the reading means something."""
         return self.setting.startswith("DC")
@@ -39,6 +44,11 @@ class MeasuringPoint:
     def __str__(self) -> str:
         position = f", signal set for {self.position}" if self.position else ""
         return f"{self.setting}, {self.where}{position}"
+
+
+def base_name(name: str, position: str) -> str:
+    """The name of a point without the position of the signal: "pair, red" is "pair"."""
+    return name.removesuffix(f", {position}") if position else name
 
 
 @cache

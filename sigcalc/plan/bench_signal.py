@@ -31,7 +31,6 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
     Without a turn the timer is left out, and without a named relay both: that is said in the notes.
     """
     plan = circuit.plan
-    fed_lamp = "red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for ")
     wire, mast = wires[plan.wire.part], plan.mast.height
     relay, reasons = _relay(plan)
     timed = relay is not None and plan.trigger is not None and pot_turn is not None
@@ -43,7 +42,7 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
     if timed:
         reasons.append("The hold's band is for a pot set by its scale alone; set it by a watch, and the hold is yours.")
     if relay is not None:
-        reasons.append(_how_to_set(plan, timed, fed_lamp))
+        reasons.append(_how_to_set(plan, timed, plan.coil_fed_for))
     notes = [*reasons, *_supply_notes(plan.supply)]
     made = BenchCircuit(
         source=_source(plan.supply),
@@ -56,7 +55,7 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
         relay=relay,
         timer=plan.trigger.circuit() if timed else None,
         pot_turn=pot_turn if timed else 0.5,
-        fed_lamp=fed_lamp,
+        fed_lamp=plan.coil_fed_for,
         name=plan.name,
     )
     return BenchSignal(made, tuple(notes))

@@ -46,7 +46,7 @@ def driver_drop(plan: PlanFields) -> Any:
     if plan.trigger is None:
         return Q(0, "V")
     timer = timers[plan.trigger.timer]
-    while_holding = plan.evening is None or plan.evening.coil_fed == "for red"
+    while_holding = plan.coil_fed_for == "red"
     drop = timer.high_drop if while_holding else timer.low_drop
     return Q(0, "V") if drop is None else drop
 

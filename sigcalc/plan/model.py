@@ -96,6 +96,11 @@ class PlanFields(Section):
         named = (each.relay for each in (self.evening, self.trigger) if each is not None)
         return next((each for each in named if each is not None), None)
 
+    @property
+    def coil_fed_for(self) -> str:
+        """The lamp, "red" or "green", for which the relay's coil is fed."""
+        return "red" if self.evening is None else self.evening.coil_fed.removeprefix("for ")
+
     def __eq__(self, other: object) -> bool:
         """Whether both say the same; the comments of their files do not count."""
         if not isinstance(other, PlanFields):

@@ -12,6 +12,7 @@ from ..design.passing_train import PassingTrain
 from ..parts.bench_circuit import BenchCircuit
 from ..parts.caution import Caution
 from ..parts.finding import Finding, worst
+from ..parts.measuring_point import base_name
 from ..parts.meter import Meter
 from ..parts.pair import PairPoint, TwoLeadPair
 from ..parts.run_result import RunTime
@@ -83,6 +84,11 @@ class Reading:
     expected: Band
     shown: str
     lamp: str = ""
+
+    @property
+    def base(self) -> str:
+        """The name without the position of the signal."""
+        return base_name(self.name, self.lamp)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data; a figure beyond the meter's range is null."""

@@ -189,14 +189,10 @@ def _failing(got: _Gathered) -> Iterable[Finding]:
         return []
     lamp = plan.drive.current
     schemes = fail_safe.fail_safe(plan.relay, Q(got.volts, "V"), Q(got.hold, "s"), wish.trains_per_hour, lamp)
-    fed = {"red": fail_safe.FED_FOR_RED, "green": fail_safe.FED_FOR_GREEN}[_fed_for(plan)]
+    fed = {"red": fail_safe.FED_FOR_RED, "green": fail_safe.FED_FOR_GREEN}[plan.coil_fed_for]
     scheme = next((each for each in schemes if each.name == fed), schemes[0])
     got.figure("coil_charge", "charge for the coil in an hour", (scheme.si.coil_charge,) * 3, "Ah", "the trains")
     return fail_safe.findings(scheme)
-
-
-def _fed_for(plan: PlanFields) -> str:
-    return "red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for ")
 
 
 def _in_time(got: _Gathered) -> PassingTrain | None:
@@ -218,7 +214,7 @@ def _in_time(got: _Gathered) -> PassingTrain | None:
         magnet_from_front=wish.magnet_from_front,
         reed_beyond=wish.beyond,
         clearing_distance=wish.clearing_distance,
-        coil_fed_for=_fed_for(plan),
+        coil_fed_for=plan.coil_fed_for,
         reed_resistor=wish.reed_resistor,
     )
     return passing_train(run)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from ..parts.bench_circuit import LAMPS
 from ..parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS
 from ..plan.bench_readings import FaultTable, fault_table
 from ..plan.result import BenchTest, Reading
@@ -115,13 +114,8 @@ def _rows(table: FaultTable, readings: list[Reading]) -> tuple[ReadingRow, ...]:
     """The readings with both positions of the signal in one row."""
     rows: dict[str, list[Reading]] = {}
     for each in readings:
-        rows.setdefault(base_name(each), []).append(each)
+        rows.setdefault(each.base, []).append(each)
     return tuple(_row(table, name, group) for name, group in rows.items())
-
-
-def base_name(reading: Reading) -> str:
-    """A reading's name without the position of the signal."""
-    return reading.name.removesuffix(f", {reading.lamp}") if reading.lamp in LAMPS else reading.name
 
 
 def _row(table: FaultTable, name: str, group: list[Reading]) -> ReadingRow:

@@ -81,8 +81,7 @@ def board_side(study: Study, size: Size = NORMAL) -> Picture:
     if plan.trigger is None or plan.relay is None:
         missing = "a trigger" if plan.trigger is None else "the name of a relay"
         raise RangeError(f"study needs a plan with a trigger and a relay, but {missing} is missing; add it to the plan")
-    fed = "red" if plan.evening is None else plan.evening.coil_fed.removeprefix("for ")
-    board = _Board(study, "green" if fed == "red" else "red")
+    board = _Board(study, "green" if plan.coil_fed_for == "red" else "red")
     canvas = Canvas(_WIDTH, _HEIGHT)
     _supply(canvas, board)
     _reed(canvas, board)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from ..errors import RangeError
-from ..parts.finding import FINE, LOOK, STOP
+from ..parts.finding import FINE, LOOK, MARKS, STOP
 from ..plan.layout_result import LAMPS, LampOnBoard, LayoutStudy
 from ..units import say
 from .board import board_picture
 from .board_words import brightness_word, share_words
 from .picture import Picture
-from .sheet import GRADE_CLASSES, MARKS, page_style, page_template
+from .sheet import GRADE_CLASSES, page_style, page_template
 from .style import NORMAL, Size
 
 LAYOUT_SENTENCES = {

@@ -5,9 +5,6 @@ in the position of the polarity. Every other circuit has a resistor inside its b
 with each LED, some a soldering mistake.
 """
 
-import re
-import shutil
-import subprocess
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +16,7 @@ from sigcalc.parts.led import Led
 from sigcalc.parts.led_model import Exponential
 from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.units import Q
+from tests.ngspice import operating_point
 
 PAIRS, WITH_DIODES, FAULTY = 260, 40, 40
 AGREEMENT = 5e-5
@@ -93,26 +91,7 @@ def netlist(circuits):
 
 def solve(circuits, folder):
     """What ngspice says in one run: each circuit's supply current in A and voltage from A to B in V."""
-    program = shutil.which("ngspice")
-    if program is None:
-        pytest.skip("ngspice is not installed")
-    (folder / "pairs.cir").write_text(netlist(circuits))
-    subprocess.run(
-        [program, "-b", "-r", "pairs.raw", "pairs.cir"],
-        cwd=folder,
-        env={"HOME": str(folder), "SPICE_ASCIIRAWFILE": "1"},
-        check=True,
-        capture_output=True,
-        timeout=120,
-    )
-    return read_raw((folder / "pairs.raw").read_text(), len(circuits))
-
-
-def read_raw(text, count):
-    head, body = text.split("Values:\n")
-    names = re.findall(r"^\s+\d+\s+(\S+)\s+(?:voltage|current)", head, re.MULTILINE)
-    values = [float(each) for each in re.findall(r"[-+]?\d\.\d+e[-+]\d+", body)]
-    figure = dict(zip(names, values, strict=True))
+    count, figure = len(circuits), operating_point(netlist(circuits), folder)
     current = np.array([-figure[f"i(vs{number})"] for number in range(count)])
     across = np.array([figure[f"v(a{number})"] - figure[f"v(b{number})"] for number in range(count)])
     return current, across

@@ -6,6 +6,7 @@ import pytest
 
 from sigcalc.panels.alternation import AlternationPanel
 from sigcalc.parts.alternating import AC, REVERSED
+from tests.panels.moving import grades, put
 
 SHARE = "share of the time for red"
 
@@ -13,16 +14,6 @@ SHARE = "share of the time for red"
 @pytest.fixture
 def panel():
     return AlternationPanel()
-
-
-def put(panel, **values):
-    for name, value in values.items():
-        panel[name.replace("_", " ")].value = value
-    return panel.picture
-
-
-def grades(scene):
-    return {each.topic: each.grade for each in scene.findings}
 
 
 def mean_currents(scene):

@@ -9,21 +9,12 @@ from sigcalc.panels.hold_timer import HoldTimerPanel
 from sigcalc.parts.capacitor import capacitor_kinds
 from sigcalc.parts.timer import timers
 from sigcalc.units import say
+from tests.panels.moving import grades, put
 
 
 @pytest.fixture
 def panel():
     return HoldTimerPanel()
-
-
-def put(panel, **values):
-    for name, value in values.items():
-        panel[name.replace("_", " ")].value = value
-    return panel.picture
-
-
-def grades(scene):
-    return {each.topic: each.grade for each in scene.findings}
 
 
 def test_the_hold_is_r_c_ln_3_at_any_supply(panel):

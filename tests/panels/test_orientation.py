@@ -9,17 +9,12 @@ from sigcalc.panels.orientation import ALL, WHICH, OrientationPanel
 from sigcalc.parts.magnet import magnets
 from sigcalc.parts.reed import reeds
 from sigcalc.physics.magnetics import ORIENTATIONS
+from tests.panels.moving import put
 
 
 @pytest.fixture(scope="module")
 def panel():
     return OrientationPanel()
-
-
-def put(panel, **values):
-    for name, value in values.items():
-        panel[name.replace("_", " ")].value = value
-    return panel.picture
 
 
 def test_upright_twice_lengthwise_three_times_crosswise_never(panel):

@@ -21,6 +21,7 @@ from sigcalc.panels.passing_train import (
 )
 from sigcalc.parts.timer import timers
 from sigcalc.views.timeline import VIEWS
+from tests.panels.moving import grades, put
 
 MOMENT = "moment (step)"
 
@@ -28,16 +29,6 @@ MOMENT = "moment (step)"
 @pytest.fixture
 def panel():
     return PassingTrainPanel()
-
-
-def put(panel, **values):
-    for name, value in values.items():
-        panel[name.replace("_", " ")].value = value
-    return panel.picture
-
-
-def grades(scene):
-    return {each.topic: each.grade for each in scene.findings}
 
 
 def test_at_first_it_stands_still_in_the_middle_of_red(panel):

@@ -26,6 +26,7 @@ from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.units import say
+from tests.panels.moving import grades, put
 
 RED_WAY, GREEN_WAY = WAYS
 PANELS = (PairPanel, BranchPanel, ReversingPanel, FourSwitchesPanel, SharedReturnPanel, AlternationPanel)
@@ -39,17 +40,6 @@ def pair_panel():
 @pytest.fixture(scope="module")
 def branches():
     return BranchPanel()
-
-
-def put(panel, **values):
-    """Set controls by name (underscores for blanks), and give what is then shown."""
-    for name, value in values.items():
-        panel[name.replace("_", " ")].value = value
-    return panel.picture
-
-
-def grades(scene):
-    return {each.topic: each.grade for each in scene.findings}
 
 
 @pytest.mark.parametrize(("way", "lit", "dark"), [(RED_WAY, "Red", "green"), (GREEN_WAY, "Green", "red")])

@@ -7,9 +7,6 @@ as a gigaohm on both sides here: beside contacts of milliohms, ngspice has no di
 """
 
 import itertools
-import re
-import shutil
-import subprocess
 from typing import NamedTuple
 
 import numpy as np
@@ -22,6 +19,7 @@ from sigcalc.parts.bench_power import PLACES, solve
 from sigcalc.parts.bench_powered import power
 from sigcalc.parts.fault import faults_of
 from sigcalc.parts.fault_change import faulty
+from tests.ngspice import operating_point
 from tests.parts.bench_circuits import NAMES, circuits
 
 THERMAL = 1.380649e-23 * 300.15 / 1.602176634e-19  # kT/q at ngspice's 27 °C
@@ -180,23 +178,7 @@ def netlist(built):
 
 @pytest.fixture(scope="module")
 def spice(built, tmp_path_factory):
-    program = shutil.which("ngspice")
-    if program is None:
-        pytest.skip("ngspice is not installed")
-    folder = tmp_path_factory.mktemp("ngspice")
-    (folder / "bench.cir").write_text(netlist(built))
-    subprocess.run(
-        [program, "-b", "-r", "bench.raw", "bench.cir"],
-        cwd=folder,
-        env={"HOME": str(folder), "SPICE_ASCIIRAWFILE": "1"},
-        check=True,
-        capture_output=True,
-        timeout=120,
-    )
-    head, body = (folder / "bench.raw").read_text().split("Values:\n")
-    names = re.findall(r"^\s+\d+\s+(\S+)\s+(?:voltage|current)", head, re.MULTILINE)
-    values = [float(each) for each in re.findall(r"[-+]?\d\.\d+e[-+]\d+", body)]
-    return dict(zip(names, values, strict=True))
+    return operating_point(netlist(built), tmp_path_factory.mktemp("ngspice"))
 
 
 def measured(spice, one, tag):

@@ -1,15 +1,12 @@
 """Feeder networks against other programs: scipy's general solver on small ones, ngspice on random trees and rings."""
 
-import re
-import shutil
-import subprocess
-
 import numpy as np
 import pytest
 from scipy.optimize import fsolve
 
 from sigcalc.physics import diode
 from sigcalc.physics.network import constant_loads, lamp_loads, resistor_loads, solve_network
+from tests.ngspice import operating_point
 
 THERMAL_VOLTAGE = 0.025864925786328755  # k/q times 300.15 K
 OPTIONS = ".options gmin=1e-15 reltol=1e-7 abstol=1e-14 vntol=1e-10 temp=27 tnom=27 itl1=2000"
@@ -110,24 +107,8 @@ def cases():
 @pytest.fixture(scope="module")
 def spice(cases, tmp_path_factory):
     """Every figure of one ngspice run over all cases, which share nothing but the ground."""
-    program = shutil.which("ngspice")
-    if program is None:
-        pytest.skip("ngspice is not installed")
-    folder = tmp_path_factory.mktemp("ngspice")
     lines = ["feeders", OPTIONS, *(line for case in cases for line in case.lines()), ".op", ".end", ""]
-    (folder / "feeders.cir").write_text("\n".join(lines))
-    subprocess.run(
-        [program, "-b", "-r", "feeders.raw", "feeders.cir"],
-        cwd=folder,
-        env={"HOME": str(folder), "SPICE_ASCIIRAWFILE": "1"},
-        check=True,
-        capture_output=True,
-        timeout=120,
-    )
-    head, body = (folder / "feeders.raw").read_text().split("Values:\n")
-    names = re.findall(r"^\s+\d+\s+(\S+)\s+(?:voltage|current)", head, re.MULTILINE)
-    values = [float(each) for each in re.findall(r"[-+]?\d\.\d+e[-+]\d+", body)]
-    return dict(zip(names, values, strict=True))
+    return operating_point("\n".join(lines), tmp_path_factory.mktemp("ngspice"))
 
 
 def test_sixty_random_feeders_agree(cases, spice):

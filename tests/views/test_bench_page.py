@@ -4,7 +4,7 @@ import pytest
 
 from sigcalc import Plan
 from sigcalc.plan.bench_readings import fault_table
-from sigcalc.views.bench_page import base_name, bench_page
+from sigcalc.views.bench_page import bench_page
 from sigcalc.views.sheet import build_sheet
 
 TRAIN = Plan(wiring={"reversing": "relay"}, trigger={"relay": "12 V two-pole"})
@@ -21,7 +21,7 @@ def test_each_reading_stands_in_one_row_under_its_position(test):
     rows = {row.name: row for stage in stages for row in stage.rows}
     assert len(rows) == sum(len(stage.rows) for stage in stages)
     for reading in test.readings:
-        row = rows[base_name(reading)]
+        row = rows[reading.base]
         assert row.shown[reading.lamp] == reading.shown
         assert (row.where, row.setting) == (reading.where, reading.setting)
     assert sum(len(row.shown) for row in rows.values()) == len(test.readings)
@@ -38,7 +38,7 @@ def test_signs_stand_below_their_reading_with_the_position(test):
     page, table = bench_page(test), fault_table(test)
     rows = [row for stage in (page.supply, *page.stages) for row in stage.rows]
     told = {(row.name, each.lamp, each.reads): each.faults for row in rows for each in row.otherwise}
-    named = {each.name: base_name(each) for each in test.readings}
+    named = {each.name: each.base for each in test.readings}
     for signs in table.signs.values():
         for sign in signs:
             faults = told[named[sign.point.name], sign.point.position, sign.text]

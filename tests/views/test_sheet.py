@@ -11,7 +11,6 @@ from hypothesis import given, settings
 
 from sigcalc import Plan, SigcalcError
 from sigcalc.parts.finding import GRADES
-from sigcalc.views.bench_page import base_name
 from sigcalc.views.sheet import (
     CAUTIONS,
     GRADE_SENTENCES,
@@ -150,7 +149,7 @@ class TestEverySheet:
         said += [each for pair in study.drills for each in pair]
         test = study.bench_test
         said += [each for reading in test.before for each in (reading.name, reading.shown)]
-        said += [each for one in test.readings for each in (base_name(one), one.where, one.setting, one.shown)]
+        said += [each for one in test.readings for each in (one.base, one.where, one.setting, one.shown)]
         said += [*test.notes, *(each.text for each in test.cautions)]
         said += [each for finding in study.findings for each in (finding.topic, finding.reason, finding.remedy)]
         said += [*study.assumptions, *CAUTIONS]
