@@ -12,7 +12,7 @@ from sigcalc.parts.source import adapters
 from sigcalc.units import say
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def panel():
     return AdapterVoltagePanel()
 
@@ -45,7 +45,6 @@ def test_more_load_than_it_gives_is_refused(panel):
     panel["other load"].box.value = "500"
     assert panel.picture is None
     assert "other load needs 0 to 400 mA" in panel.view.value
-    put(panel)
 
 
 def test_little_room_is_looked_at(panel):

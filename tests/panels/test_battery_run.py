@@ -18,7 +18,7 @@ RED = leds["red alingap 3 mm"]
 SENSITIVE = "sensitive relay, 9 V"
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def panel():
     return BatteryRun()
 

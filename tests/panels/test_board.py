@@ -16,9 +16,7 @@ from sigcalc.panels.board import (
     MAKE,
     SHOW,
     SIGNALS,
-    SOURCE,
     VIEW,
-    WIRES,
     WIRING,
     SignalsOneByOne,
 )
@@ -26,27 +24,9 @@ from sigcalc.panels.quillhaven import DRIVER, DRIVES, HAND, PLACES, RELAY, SENSI
 from tests.views.svg import by_words, groups, words
 
 
-@pytest.fixture(scope="module")
-def shared():
-    return SignalsOneByOne()
-
-
 @pytest.fixture
-def panel(shared):
-    """The panel with its controls where they start."""
-    for name, value in {
-        SOURCE: SOURCES["12 V regulated, 1 A"],
-        MAKE: RELAY,
-        LIMIT: DRIVES[0],
-        WIRING: "chain",
-        GAUGE: 30,
-        LENGTH: 12,
-        SIGNALS: 1,
-        SHOW: "red",
-        VIEW: WIRES,
-    }.items():
-        shared[name].value = value
-    return shared
+def panel():
+    return SignalsOneByOne()
 
 
 def put(panel, **values):

@@ -14,12 +14,12 @@ from sigcalc.parts.finding import STOP
 NINE, TWELVE = SOURCES["9 V regulated, 500 mA"], SOURCES["12 V regulated, 1 A"]
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def how_many():
     return HowManySignals()
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def gauge():
     return WhichGauge()
 
@@ -62,7 +62,6 @@ def test_more_reserve_fewer_signals_and_a_star_more(how_many):
     chain = int(how_many.picture.sentence.split()[0])
     star = int(put(how_many, {WIRING: "star"}).sentence.split()[0])
     assert star > chain
-    put(how_many, {WIRING: "chain", RUN: 1.5})
 
 
 def test_not_even_one_is_refused_with_what_to_do(how_many):
@@ -101,12 +100,10 @@ def test_a_longer_layout_takes_thicker_wire_and_a_star_thinner(gauge):
     assert chosen() > usual
     put(gauge, {WIRING: "chain", LIMIT: DRIVER})
     assert chosen() == 30
-    put(gauge, {LIMIT: "a resistor"})
 
 
 def test_a_wish_that_no_wire_fulfils_is_refused_with_what_limits_it(gauge):
     put(gauge, {SHARE: 99})
     assert gauge.picture is None
     assert "no gauge of 30, 28" in gauge.view.value
-    put(gauge, {SHARE: 90})
     assert GAUGE not in gauge.controls

@@ -10,7 +10,7 @@ from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led_table import leds
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def panel():
     return DriveChoice()
 

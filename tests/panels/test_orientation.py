@@ -12,7 +12,7 @@ from sigcalc.physics.magnetics import ORIENTATIONS
 from tests.panels.moving import put
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def panel():
     return OrientationPanel()
 
@@ -23,7 +23,6 @@ def test_upright_twice_lengthwise_three_times_crosswise_never(panel):
     assert scene.findings == ()
     assert "lengthwise once" in put(panel, gap=12).sentence
     assert "upright never, lengthwise never" in put(panel, gap=30).sentence
-    put(panel, gap=5)
 
 
 @pytest.mark.parametrize("lies", ["upright", "lengthwise"])
@@ -35,14 +34,12 @@ def test_one_orientation_tells_how_far_off_it_works(panel, lies):
     assert "beside it" in neighbour.reason
     assert put(panel, gap=14).findings[0].grade == "look again"
     assert put(panel, gap=20).findings[0].grade == "do not build"
-    put(panel, gap=5, the_magnet_lies=ALL)
 
 
 def test_crosswise_no_gap_helps(panel):
     (found,) = put(panel, the_magnet_lies="crosswise").findings
     assert found.grade == "do not build"
     assert "at any gap" in found.reason
-    put(panel, the_magnet_lies=ALL)
 
 
 def test_a_sensitive_reed_is_closed_longer(panel):
@@ -50,7 +47,6 @@ def test_a_sensitive_reed_is_closed_longer(panel):
     said = [put(panel, the_one_you_bought_is=which).sentence for which in WHICH]
     ends = [float(each.rsplit(" to ", 1)[1].split()[0]) for each in said]
     assert ends == sorted(ends)
-    put(panel, the_magnet_lies=ALL, the_one_you_bought_is="middle")
 
 
 def test_every_corner_is_answered(panel):

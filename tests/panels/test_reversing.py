@@ -33,7 +33,7 @@ BEFORE = "the resistor comes before the switch"
 SHOWN_WHOLE = 20  # letters of a name that the closed list shows whole in large type
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def one_signal():
     return ReversingPanel()
 

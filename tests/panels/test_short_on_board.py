@@ -12,25 +12,10 @@ from sigcalc.parts.fuse import fuses
 from sigcalc.views.board_words import words_of
 from tests.views.svg import words
 
-START = {
-    SOURCE: SOURCES["12 V regulated, 1 A"],
-    WIRING: "mixed",
-    GAUGE: 24,
-    LENGTH: 12,
-    FUSE: NO_FUSE,
-    SHORT: "north junction",
-}
-
-
-@pytest.fixture(scope="module")
-def shared():
-    return ShortPanel()
-
 
 @pytest.fixture
-def panel(shared):
-    put(shared, START)
-    return shared
+def panel():
+    return ShortPanel()
 
 
 def put(panel, values):

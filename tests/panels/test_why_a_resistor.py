@@ -12,7 +12,7 @@ from sigcalc.parts.led_table import leds
 from sigcalc.units import say
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def panel():
     return WhyAResistor()
 
