@@ -77,6 +77,7 @@ def coil_on(
     coil_temperature: Temperature = "23 °C",
     driver_drop: Voltage = "0 V",
     least_drop: Voltage = "0 V",
+    usual_drop: Voltage | None = None,
 ) -> CoilOn:
     """The coil on a supply.
 
@@ -86,8 +87,9 @@ def coil_on(
     supply: a voltage, or a battery or adapter with its spread and internal resistance
     coil_temperature: of the copper; a warm coil takes less current and needs more voltage
     driver_drop: what the transistor or timer that switches the coil keeps for itself at the most (`high_drop` or
-        `low_drop` of a timer); it counts for the least and the nominal figures
+        `low_drop` of a timer), for the least that the coil may get
     least_drop: what it keeps at the least, for the most that the coil may get
+    usual_drop: what it keeps usually, for the nominal figures; `driver_drop` where it is left out
 
     Raises UnknownNameError, UnitError or RangeError for what cannot be read, RangeError where
     nothing is left for the coil.
@@ -101,14 +103,16 @@ def coil_on(
             f"{say(driver_drop, 'V')} came: nothing would be left for the coil"
         )
 
-    if not 0 <= least_drop <= driver_drop:
-        raise RangeError(
-            f"least_drop needs to be from 0 V to driver_drop ({say(driver_drop, 'V')}), but {say(least_drop, 'V')} "
-            "came; leave it out where it is not known"
-        )
+    usual_drop = driver_drop if usual_drop is None else usual_drop
+    for name, drop in (("least_drop", least_drop), ("usual_drop", usual_drop)):
+        if not 0 <= drop <= driver_drop:
+            raise RangeError(
+                f"{name} needs to be from 0 V to driver_drop ({say(driver_drop, 'V')}), but {say(drop, 'V')} came; "
+                "leave it out where it is not known"
+            )
     least, nominal, most = (
         (volts - drop, inside)
-        for (volts, inside), drop in zip((least, nominal, most), (driver_drop, driver_drop, least_drop), strict=True)
+        for (volts, inside), drop in zip((least, nominal, most), (driver_drop, usual_drop, least_drop), strict=True)
     )
 
     def point(source: tuple[float, float], coil: float) -> tuple[float, float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..design.questions.hidden_fault import ALIKE, RIGHT, Judgement
+from ..design.questions.hidden_fault import ALIKE, PARTLY, RIGHT, Judgement
 from ..parts.fault import Fault
 from ..parts.finding import FINE, LOOK, Finding
 
@@ -19,6 +19,8 @@ def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
             f"It is {fault.name}; what you named looks the same in all that you read. {worth}",
             _next(judged),
         )
+    elif judged.outcome == PARTLY:
+        first = Finding(LOOK, "verdict", f"One of the two is right: it is {fault.name}. {worth}", _next(judged))
     else:
         first = Finding(LOOK, "verdict", f"No: it is {fault.name}. {worth}")
     made = f"From what you saw and read, the library gives it {round(100 * judged.pointed)} %."

@@ -17,22 +17,8 @@ from ..plan import Plan
 from ..plan.drive_wish import USUAL_DRIVE
 from ..plan.model import USUAL_SUPPLY
 from ..plan.section import Section, section_of
+from ..plan.titles import TITLES
 from .plan_field import OWN, PlanField, drive_parts, plan_field, supply_parts
-
-TITLES = {
-    "lamps": "Which lamp on top",
-    "red": "Red LED",
-    "green": "Green LED",
-    "supply": "Supply",
-    "drive": "Current and resistor",
-    "wiring": "Wiring",
-    "mast": "Mast and holes",
-    "wire": "Wires",
-    "limits": "Your limits",
-    "bench": "Your meter",
-    "evening": "Power for the evening",
-    "trigger": "Hands off: the train sets it",
-}
 
 
 class PlanForm(widgets.VBox):

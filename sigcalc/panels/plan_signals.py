@@ -6,8 +6,8 @@ from collections import Counter
 from pathlib import Path
 
 from ..errors import PlanError
-from ..plan import Plan
-from ..plan.layout import Layout
+from ..plan import Plan, file
+from ..plan.layout import holds_layout
 from ..plan.result import BenchTest
 from .own_files import FOLDERS
 
@@ -26,17 +26,10 @@ def plan_files() -> list[tuple[str, Path]]:
 def _name(path: Path) -> str:
     """The plan's name; "" for the file of a layout, which holds several signals."""
     try:
-        return Plan.load(path).name
+        text = file.read(path)
+        return "" if holds_layout(text) else Plan.parse(text).name
     except PlanError:
-        return "" if _is_layout(path) else f"{path.name} (has faults)"
-
-
-def _is_layout(path: Path) -> bool:
-    try:
-        Layout.load(path)
-    except PlanError:
-        return False
-    return True
+        return f"{path.name} (has faults)"
 
 
 def bench_test_of(path: Path) -> BenchTest:
@@ -46,6 +39,5 @@ def bench_test_of(path: Path) -> BenchTest:
     """
     study = Plan.load(path).study()
     if study.bench_test is None:
-        reason = next(each for each in study.assumptions if "no test readings" in each)
-        raise PlanError([f"{path.name}: {reason}"])
+        raise PlanError([f"{path.name}: {study.no_bench_test}"])
     return study.bench_test

@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from ..errors import PlanError, SigcalcError
 from ..parts.finding import FINE, MARKS, Finding
 from ..plan import Plan
-from ..plan.file import read_toml
+from ..plan.layout import holds_layout
 from ..plan.result import Study
 from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of
 from ..views.style import LARGE, NORMAL
@@ -64,7 +64,7 @@ class Planner(widgets.VBox):
         self.add_class("sigcalc-panel")
         self.add_class("sigcalc-planner")
         self.form.write(self.plan)
-        self.form.on_change(self.redraw)
+        self.form.on_change(self._edited)
         for each in (self.lit, self.large):
             each.observe(lambda _: self._show(), names="value")
         self.views.observe(lambda _: self._show(), names="selected_index")
@@ -94,6 +94,11 @@ class Planner(widgets.VBox):
         )
 
     # editing
+
+    def _edited(self) -> None:
+        """After an edit what was loaded or saved is no longer what the form holds."""
+        self.told.value = ""
+        self.redraw()
 
     def redraw(self) -> None:
         """Read the form, study the plan, show what came of it; on faults show these and no stale picture."""
@@ -202,11 +207,7 @@ class Planner(widgets.VBox):
 
 def _why(text: str, refusal: PlanError) -> tuple[str, ...]:
     """The faults of a file, or what it is instead of a plan."""
-    try:
-        layout = "signals" in read_toml(text)
-    except PlanError:
-        return refusal.faults
-    if layout:
+    if holds_layout(text):
         return ("it holds a layout of several signals; the lesson many_signals_one_adapter opens such a file",)
     return refusal.faults
 

@@ -11,10 +11,13 @@ from .pair import TwoLeadPair, as_pair
 from .relay import Relay, as_relay
 from .source import Adapter, Battery, Source
 from .table import unknown
+from .timer_output import timer_output
 
 LAMPS = ("red", "green")
 """The lamps, and the two positions of the signal: set for red, set for green."""
 REVERSING = ("hand switch", "relay")
+HELD = "red"
+"""The lamp that a timer holds once a train has passed."""
 
 
 @record
@@ -26,8 +29,9 @@ class BenchCircuit:
     each to the mast's foot, two of `mast_resistance` each up the mast, and the pair. Current from lead A to lead B
     lights red; the leads are marked. `branch_tolerance` is that of the resistors inside the pair.
 
-    With a `relay` (a record or a name) its coil, while it is fed, shows `fed_lamp`. Where a `timer` feeds the coil, a
-    reed switch under a passing magnet sets it off, and its pot stands at `pot_turn`; else the coil is fed by hand.
+    With a `relay` (a record or a name) its coil, while it is fed, shows `fed_lamp`. Where there is a `timer`, a reed
+    switch under a passing magnet sets it off, it holds red, and its pot stands at `pot_turn`: it feeds a coil for red
+    during the hold, and a coil for green at all other times. Without one the coil is fed by hand.
     """
 
     source: Source
@@ -40,7 +44,7 @@ class BenchCircuit:
     relay: Relay | None = None
     timer: HoldCircuit | None = None
     pot_turn: Ratio = 0.5
-    fed_lamp: str = "green"
+    fed_lamp: str = "red"
     name: str = "signal"
 
     def __post_init__(self) -> None:
@@ -98,6 +102,11 @@ class BenchCircuit:
     def crossed_lamp(self) -> str:
         """The lamp that is lit over the X of jumpers; the other one is on the direct throw."""
         return LAMPS[1] if self.relay is None else self.fed_lamp
+
+    @property
+    def coil_from_plus(self) -> bool:
+        """Whether the coil lies from plus to the timer's output, and not from what feeds it to minus."""
+        return self.timer is not None and timer_output(self.timer.timer, self.fed_lamp).from_plus
 
     @property
     def features(self) -> frozenset[str]:

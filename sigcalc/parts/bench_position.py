@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from .bench_circuit import LAMPS
+from .bench_circuit import HELD, LAMPS
 from .bench_state import Bench, Coil
 
 PLUS, MINUS, NOTHING = 1, -1, 0
@@ -18,8 +18,7 @@ _MEANT = {"red": (PLUS, MINUS), "green": (MINUS, PLUS)}
 class Position(NamedTuple):
     """One position of the signal: the rail each lead is on, its contact in ohm, and what feeds the coil.
 
-    `output` is the voltage at the coil's feed in V where it is low or follows no supply, NaN where it is high and lies
-    `opposing` below the supply; `moved` says whether the relay has pulled in.
+    `fed` says whether the coil is fed, less `opposing` in V of the supply, and `moved` whether the relay has pulled in.
     """
 
     rail_a: Any
@@ -28,45 +27,44 @@ class Position(NamedTuple):
     contact_b: Any
     coil_conductance: Any
     opposing: Any
-    high: Any
+    fed: Any
     moved: Any
 
 
 def position(bench: Bench, lamp: str) -> Position:
     """What is joined while the signal is set for "red" or "green"."""
     if bench.coil is None:
-        moved = high = np.full(np.shape(bench.supply), lamp != LAMPS[0])
-        return _joined(bench, LAMPS[0], moved, np.zeros_like(high), 0.0, 0.0)
-    high, drop = _fed(bench, lamp)
-    conductance = np.where(high, 1.0 / bench.coil.resistance, 0.0)
-    moved = high & _pulls_in(bench, bench.coil, conductance, drop) | (bench.coil.armature == "pulled in")
+        moved = np.full(np.shape(bench.supply), lamp != LAMPS[0])
+        return _joined(bench, LAMPS[0], moved, np.zeros_like(moved), 0.0, 0.0)
+    fed, kept = _fed(bench, lamp)
+    conductance = np.where(fed, 1.0 / bench.coil.resistance, 0.0)
+    moved = fed & _pulls_in(bench, bench.coil, conductance, kept) | (bench.coil.armature == "pulled in")
     resting = next(each for each in LAMPS if each != bench.coil.fed_lamp)
-    return _joined(bench, resting, moved, high, conductance, drop)
+    return _joined(bench, resting, moved, fed, conductance, kept)
 
 
 def _fed(bench: Bench, lamp: str) -> tuple[NDArray[np.bool_], Any]:
-    """Whether the coil's feed is high, and by how much it then lies below the supply."""
-    wanted = np.full(np.shape(bench.supply), lamp == bench.coil.fed_lamp)
+    """Whether the coil is fed, and what its feed then keeps of the supply. A timer holds red, as a train sets it."""
     trigger = bench.trigger
     if trigger is None:
-        return wanted, 0.0
+        return np.full(np.shape(bench.supply), lamp == bench.coil.fed_lamp), 0.0
     closes = trigger.reed == "closed" or (trigger.reed == "sound" and trigger.magnet_reaches)
     never_ends = np.isinf(trigger.timing.seconds(bench.supply))
-    high = (wanted & closes) | (trigger.reed == "closed") | (never_ends & closes)
-    alive = trigger.works & (bench.supply > trigger.drop) & (not bench.alternating)
-    return high & alive, trigger.drop
+    holds = ((lamp == HELD) & closes) | (trigger.reed == "closed") | (never_ends & closes)
+    alive = trigger.works & (bench.supply > trigger.keeps) & (not bench.alternating)
+    return (holds if bench.coil.fed_lamp == HELD else ~holds) & alive, trigger.keeps
 
 
-def _pulls_in(bench: Bench, coil: Coil, conductance: Any, drop: Any) -> NDArray[np.bool_]:
+def _pulls_in(bench: Bench, coil: Coil, conductance: Any, kept: Any) -> NDArray[np.bool_]:
     """Whether the coil's voltage reaches what it pulls in at; the lamps' milliamperes on the source are left out."""
     if bench.alternating or coil.armature != "free":
         return np.zeros(np.shape(bench.supply), bool)
     load = bench.source_resistance * conductance
     sound = coil.resistance < _BROKEN
-    return sound & (np.abs(np.abs(bench.supply) - drop) / (1.0 + load) >= coil.pull_in)
+    return sound & (np.abs(np.abs(bench.supply) - kept) / (1.0 + load) >= coil.pull_in)
 
 
-def _joined(bench: Bench, direct: str, moved: Any, high: Any, conductance: Any, drop: Any) -> Position:
+def _joined(bench: Bench, direct: str, moved: Any, fed: Any, conductance: Any, kept: Any) -> Position:
     """The rails and contacts, with the direct throw for one lamp and the crossed throw for the other."""
     crossed = next(each for each in LAMPS if each != direct)
     rails, contact = [], {}
@@ -75,7 +73,7 @@ def _joined(bench: Bench, direct: str, moved: Any, high: Any, conductance: Any, 
         rails.append(np.where(over, _over_the_x(bench.crossing, crossed)[place], _MEANT[direct][place]))
         contact[lead] = over
     first = np.where(contact["a"], getattr(bench, f"contact_{crossed}"), getattr(bench, f"contact_{direct}"))
-    return Position(*rails, first, bench.second_contact, conductance, drop, high, moved)
+    return Position(*rails, first, bench.second_contact, conductance, kept, fed, moved)
 
 
 def _over_the_x(crossing: str, lamp: str) -> tuple[int, int]:

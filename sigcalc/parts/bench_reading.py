@@ -110,24 +110,26 @@ class BenchReadings:
         return 0.0 * bench.supply if bench.alternating else np.where(bench.supply != 0, bench.ripple, 0.0)
 
     def coil(self, point: MeasuringPoint) -> Any:
-        """Across the coil, or at the output that feeds it."""
+        """Across the coil."""
         where: Position = self.positions[point.position]
-        low = 0.0 if self.bench.trigger is None else self.bench.trigger.low
-        alive = self.bench.supply > low
-        if not np.any(where.high):
-            return np.where(alive, low, 0.0)
-        meter = self.meter.si.input_resistance
-        above = solve(self._power[point.position], "supply", meter).value
-        return np.where(where.high, above - where.opposing, np.where(alive, low, 0.0))
+        left = 0.0 if self.bench.trigger is None else self.bench.trigger.leaves
+        left = np.where(self.bench.supply > left, left, 0.0)
+        return np.where(where.fed, self._rail(point) - where.opposing, left) if np.any(where.fed) else left
+
+    def output(self, point: MeasuringPoint) -> Any:
+        """The output that feeds the coil, against minus: the coil's other end is at minus, or at plus."""
+        across = self.coil(point)
+        return self._rail(point) - across if self.bench.trigger.from_plus else across
+
+    def _rail(self, point: MeasuringPoint) -> Any:
+        """The supply under its load; a DC range shows nothing of an alternating one."""
+        return solve(self._power[point.position], "supply", self.meter.si.input_resistance).value
 
     def hold(self, point: MeasuringPoint) -> Any:  # noqa: ARG002 all of these are asked alike
-        """Time for which the relay stays pulled in; nothing where it never does."""
-        trigger = self.bench.trigger
-        works = self.positions[self.bench.coil.fed_lamp].moved
-        seconds = trigger.timing.seconds(self.bench.supply)
-        if trigger.reed == "closed" or self.bench.coil.armature == "pulled in":
-            return np.where(works, np.inf, 0.0)
-        return np.where(works, seconds, 0.0)
+        """Time for which the relay stays as for red; nothing where it never gets there."""
+        red, green = (self.positions[lamp].moved == (lamp == self.bench.coil.fed_lamp) for lamp in LAMPS)
+        seconds = self.bench.trigger.timing.seconds(self.bench.supply)
+        return np.where(red, np.where(green, seconds, np.inf), 0.0)
 
 
 def _ohms(of: Callable[[Bench], Any]) -> Callable[[BenchReadings, MeasuringPoint], Any]:
@@ -183,7 +185,7 @@ _UNPOWERED: dict[str, Callable[[BenchReadings, MeasuringPoint], Any]] = {
     "diode a to b": _diode(+1),
     "diode b to a": _diode(-1),
     "coil": BenchReadings.coil,
-    "timer output": BenchReadings.coil,
+    "timer output": BenchReadings.output,
     "coil ohms": _ohms(lambda bench: bench.coil.resistance),
     "reed alone": _reed(lambda trigger: trigger.reed == "closed"),
     "reed with a magnet": _reed(lambda trigger: trigger.reed != "open"),

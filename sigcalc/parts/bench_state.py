@@ -11,13 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..physics.rc import time_or_never
-from ..units import Voltage, kind_of
 from .bench_circuit import LAMPS, BenchCircuit
 from .bench_draws import Draws
 from .hold_circuit import HoldCircuit
 from .source import Adapter
 from .string import triples
-from .table import read_figures
+from .timer_output import timer_output
 
 Floats = NDArray[np.float64]
 
@@ -93,15 +92,17 @@ class Timing(NamedTuple):
 class Trigger(NamedTuple):
     """Reed and timer: whether the reed is "sound", "closed" or "open", whether the train's magnet reaches it, outputs.
 
-    While the output is high it lies `drop` below the supply, else at `low`, both in V.
+    The timer holds red. What feeds the coil `keeps` some of the supply for itself, and `leaves` some across a coil that
+    it does not feed, both in V; the coil lies from plus to the output where it is `from_plus`, else from it to minus.
     """
 
     reed: str
     reed_resistance: Any
     magnet_reaches: bool
     works: bool
-    drop: Any
-    low: Any
+    from_plus: bool
+    keeps: Any
+    leaves: Any
     timing: Timing
 
 
@@ -231,16 +232,15 @@ def _trigger(circuit: BenchCircuit, draws: Draws) -> Trigger | None:
     timer = circuit.timer
     if timer is None:
         return None
-    outputs = read_figures("timer_outputs.csv")
-    figures = outputs.get(timer.timer.name, outputs["transistor"])
-    volts = {name: kind_of(Voltage).read(figure.text, name) for name, figure in figures.items()}
+    output = timer_output(timer.timer, circuit.fed_lamp)
     return Trigger(
         reed="sound",
         reed_resistance=np.asarray(0.1),  # common practice, no source; data sheets allow up to 0.2 ohm
         magnet_reaches=True,
         works=True,
-        drop=between([volts[name] for name in ("drop_min", "drop", "drop_max")], draws["output"]),
-        low=between([volts[name] for name in ("low_min", "low", "low_max")], draws["output"]),
+        from_plus=output.from_plus,
+        keeps=between(output.keeps, draws["output"]),
+        leaves=between(output.leaves, draws["output"]),
         timing=_timing(timer, circuit.si.pot_turn, draws),
     )
 

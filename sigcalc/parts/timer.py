@@ -60,6 +60,11 @@ class Timer:
             raise RangeError(f'spread of {self.name} needs to be less than 100 %; write for example "3 %"')
 
     @property
+    def bears_coil(self) -> bool:
+        """Whether its output bears a relay's coil; else a transistor switches the coil, in its lead to minus."""
+        return self.high_drop is not None
+
+    @property
     def follows_supply(self) -> bool:
         """Whether the trip is a share of the supply, so that the time does not depend on the supply."""
         return self.trip_share is not None

@@ -6,15 +6,11 @@ from dataclasses import dataclass
 
 from ..parts.bench_circuit import BenchCircuit
 from ..parts.relay import relays
-from ..parts.source import Adapter, Battery, Source
 from ..parts.wire import wires
-from ..units import Q, say
+from ..units import say
 from .circuit import Circuit
 from .model import PlanFields
 from .supply import Supply
-
-_INSIDE = "1 mohm"  # stands for none where nothing is known: a battery's record needs some
-_RATING = "1 A"  # of an adapter of which only the voltage is known; no reading hangs on it
 
 
 @dataclass(frozen=True)
@@ -45,7 +41,7 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
         reasons.append(_how_to_set(plan, timed, plan.coil_fed_for))
     notes = [*reasons, *_supply_notes(plan.supply)]
     made = BenchCircuit(
-        source=_source(plan.supply),
+        source=plan.supply.record(),
         drive=circuit.drive,
         pair=circuit.pair,
         reversing="hand switch" if relay is None else "relay",
@@ -74,37 +70,15 @@ def _relay(plan: PlanFields) -> tuple[str | None, list[str]]:
 
 def _how_to_set(plan: PlanFields, timed: bool, fed_lamp: str) -> str:
     """How somebody with a meter sets a signal that no switch sets."""
-    rests = "green" if fed_lamp == "red" else "red"
     if timed:
         return (
-            f"To set it for {fed_lamp}, roll the train's magnet over the reed and leave it where the reed closes: the "
-            f"signal then stays as long as you measure. To set it for {rests}, take the magnet away and wait until the "
-            "hold is over."
+            "To set it for red, roll the train's magnet over the reed and leave it where the reed closes: the signal "
+            "then stays as long as you measure. To set it for green, take the magnet away and wait until the hold is "
+            "over."
         )
+    rests = "green" if fed_lamp == "red" else "red"
     volts = say(relays[plan.relay].si.rated_voltage, "V")
     return f"To set it for {fed_lamp}, feed the relay's coil (made for {volts}); to set it for {rests}, take that off."
-
-
-def _source(supply: Supply) -> Source:
-    """The plan's supply as a record; one of which only the voltage is known holds it at any load."""
-    source = supply.fed_from()
-    if source is not None:
-        return source
-    least, nominal, most = (Q(each, "V") for each in supply.corners())
-    if supply.kind == "adapter":
-        tolerance = (most - nominal) / nominal
-        return Adapter(supply.name, nominal, tolerance, internal_resistance="0 ohm", max_current=_RATING)
-    return Battery(
-        name=supply.name,
-        chemistry="unknown",
-        nominal_voltage=nominal,
-        fresh_voltage=nominal,
-        fresh_voltage_min=least,
-        fresh_voltage_max=most,
-        internal_resistance=_INSIDE,
-        internal_resistance_min=_INSIDE,
-        internal_resistance_max=_INSIDE,
-    )
 
 
 def _supply_notes(supply: Supply) -> list[str]:

@@ -7,12 +7,12 @@ from typing import Any
 from ..design import relay_coil
 from ..errors import SigcalcError
 from ..parts.finding import LOOK, STOP, Finding
-from ..parts.source import Adapter
 from ..parts.timer import timers
+from ..parts.timer_output import timer_output
 from ..units import Q
 from .model import PlanFields
 from .result import Band, sentence
-from .supply import OWN_TOLERANCE, Supply
+from .titles import where_in_plan
 
 _TOPIC = "relay coil"
 
@@ -23,9 +23,10 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
         if plan.wiring.reversing != "relay":
             return {}, [] if plan.trigger is None else [_by_hand()]
         reason = "The wiring asks for a relay, and none is named: its coil is not counted."
-        return {}, [Finding(LOOK, _TOPIC, reason, "Name the relay under evening or trigger.")]
+        places = " or ".join(map(where_in_plan, ("evening", "trigger")))
+        return {}, [Finding(LOOK, _TOPIC, reason, f"Name the relay under {places}.")]
     try:
-        coil = relay_coil.coil_on(plan.relay, coil_supply(plan.supply), driver_drop=driver_drop(plan))
+        coil = relay_coil.coil_on(plan.relay, plan.supply.record(), **_drops(plan))
     except SigcalcError as refusal:
         return {}, [Finding(STOP, _TOPIC, sentence(refusal), "Use a higher supply voltage.")]
     si, hangs_on = coil.si, "supply and coil"
@@ -38,23 +39,13 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
 
 def _by_hand() -> Finding:
     reason = "A train is to set the signal, but the wiring has a hand switch to turn the current round."
-    return Finding(STOP, "reversing", reason, 'Choose a relay: write reversing = "relay" under wiring, and name it.')
+    remedy = f"Choose relay for reversing under {where_in_plan('wiring')}, and name it."
+    return Finding(STOP, "reversing", reason, remedy)
 
 
-def driver_drop(plan: PlanFields) -> Any:
-    """What the timer's output keeps of the supply while the coil is fed; nothing where that is not known."""
+def _drops(plan: PlanFields) -> dict[str, Any]:
+    """What the timer's output, or the transistor behind it, keeps of the supply while the coil is fed."""
     if plan.trigger is None:
-        return Q(0, "V")
-    timer = timers[plan.trigger.timer]
-    while_holding = plan.coil_fed_for == "red"
-    drop = timer.high_drop if while_holding else timer.low_drop
-    return Q(0, "V") if drop is None else drop
-
-
-def coil_supply(supply: Supply) -> Any:
-    """What feeds the coil; of a voltage alone its tolerance counts, whatever it is rated for."""
-    source = supply.fed_from()
-    if source is not None:
-        return source
-    tolerance = OWN_TOLERANCE if supply.tolerance is None else supply.tolerance
-    return Adapter(supply.name, supply.voltage, tolerance, Q(0, "ohm"), Q(1, "A"))
+        return {}
+    keeps = timer_output(timers[plan.trigger.timer], plan.coil_fed_for).keeps
+    return dict(zip(("least_drop", "usual_drop", "driver_drop"), (Q(each, "V") for each in keeps), strict=True))

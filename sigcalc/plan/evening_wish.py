@@ -23,7 +23,7 @@ class Evening(Section):
     )
     relay: str | None = Field(
         None,
-        description="name of the relay in the table; that of [trigger] if left out",
+        description="name of the relay in the table; that of the train if left out",
         examples=["9 V two-pole sensitive"],
     )
     coil_fed: Literal["for red", "for green"] = Field(

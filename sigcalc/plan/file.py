@@ -32,12 +32,9 @@ def parse(text: str, make: type[Made]) -> Made:
     """The plan in a text, as a `make`; raises PlanError with every fault and its place."""
     if not isinstance(text, str):
         raise PlanError([f"file: needs the text of a plan, but {type(text).__name__} came"])
-    text = text.removeprefix("\ufeff")  # the mark that some editors put in front of UTF-8
-    if len(text) > _MOST_BYTES or _ENDLESS_KEY.search(text):
-        raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
     plan = _make(make, read_toml(text))
     try:
-        plan._document = tomlkit.parse(text)
+        plan._document = tomlkit.parse(_without_mark(text))
     except (TOMLKitError, ValueError, RecursionError) as error:
         raise PlanError([f"file: not readable as TOML: {error}"]) from None
     return plan
@@ -45,14 +42,21 @@ def parse(text: str, make: type[Made]) -> Made:
 
 def read_toml(text: str) -> dict[str, Any]:
     """The data alone, quickly and strictly: only what is a plan goes on to the parser that keeps comments."""
+    if len(text) > _MOST_BYTES or _ENDLESS_KEY.search(text):
+        raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
     try:
-        return _small_numbers(tomllib.loads(text))
+        return _small_numbers(tomllib.loads(_without_mark(text)))
     except tomllib.TOMLDecodeError as error:
         said = str(error).replace(r"Illegal character '\n'", "a text without its second quotation mark")
         raise PlanError([f"file: not readable as TOML: {said}"]) from None
     except (RecursionError, ValueError) as error:  # a thousand brackets; a whole number of thousands of digits
         what = "nested too deeply" if isinstance(error, RecursionError) else "a whole number is too large"
         raise PlanError([f"file: not readable as TOML: {what}"]) from None
+
+
+def _without_mark(text: str) -> str:
+    """The text without the mark that some editors put in front of UTF-8."""
+    return text.removeprefix("\ufeff")
 
 
 def _small_numbers(held: Any) -> Any:

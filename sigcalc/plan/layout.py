@@ -59,6 +59,14 @@ class Layout(LayoutFields):
         return study_layout(self, progress)
 
 
+def holds_layout(text: str) -> bool:
+    """Whether a text is that of a layout, whatever else is wrong with it: it has signals, which no plan has."""
+    try:
+        return "signals" in file.read_toml(text)
+    except PlanError:
+        return False
+
+
 def _plans_beside(text: str, folder: Path) -> tuple[list[str], dict[str, Plan]]:
     """The plans that a layout's text names, and what is wrong with them, as far as the text can be read."""
     try:

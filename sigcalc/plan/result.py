@@ -171,7 +171,10 @@ class TriggerStudy:
 
 @dataclass(frozen=True)
 class Study:
-    """Everything the library has to say about one plan."""
+    """Everything the library has to say about one plan.
+
+    `no_bench_test` is the sentence why there is no `bench_test`; "" where there is one.
+    """
 
     plan: PlanFields
     pair: TwoLeadPair
@@ -186,6 +189,7 @@ class Study:
     assumptions: tuple[str, ...]
     evening: EveningStudy | None = None
     trigger: TriggerStudy | None = None
+    no_bench_test: str = ""
 
     @property
     def grade(self) -> str:

@@ -38,6 +38,8 @@ def study(plan: PlanFields) -> Study:
     test, no_test = _bench_test(circuit, trigger)
     more = [each for each in (evening, trigger) if each is not None]
     findings += [finding for each in more for finding in each.findings]
+    said = [*_assumptions(circuit), *([no_test] if no_test else [])]
+    said += [sentence for each in more for sentence in each.assumptions]
     return Study(
         plan=plan,
         pair=circuit.pair,
@@ -49,20 +51,21 @@ def study(plan: PlanFields) -> Study:
         drills=bench.holes(plan),
         steps=bench.steps(circuit),
         bench_test=test,
-        assumptions=(*_assumptions(circuit), *no_test, *(said for each in more for said in each.assumptions)),
+        assumptions=tuple(said),
         evening=evening,
         trigger=trigger,
+        no_bench_test=no_test,
     )
 
 
-def _bench_test(circuit: Circuit, trigger: TriggerStudy | None) -> tuple[BenchTest | None, tuple[str, ...]]:
+def _bench_test(circuit: Circuit, trigger: TriggerStudy | None) -> tuple[BenchTest | None, str]:
     """The readings, with the pot where the wished hold needs it, if it can; else the sentence why there are none."""
     turn = None if trigger is None else trigger.figures.get("pot_turn")
     try:
         signal = bench_signal(circuit, None if turn is None else turn.nominal)
     except DesignError as refusal:
-        return None, (f"There are no test readings: {refusal}.",)
-    return bench_test(circuit, signal, resistance_bands(circuit)), ()
+        return None, f"There are no test readings: {refusal}."
+    return bench_test(circuit, signal, resistance_bands(circuit)), ""
 
 
 def _shown(figures: list[dict[str, Band]]) -> dict[str, Band]:

@@ -15,6 +15,8 @@ from .section import Section, at_most_half, known, refusal
 USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
 OWN_TOLERANCE = 0.05
 """Of a voltage given without one. Common practice for regulated adapters."""
+_INSIDE_ADAPTER, _INSIDE_BATTERY = "0 ohm", "1 mohm"  # of a voltage alone; a battery's record needs some
+_RATING = "1 A"  # of an adapter of which only the voltage is known; nothing hangs on it
 _TABLES: dict[str, Any] = {"adapter": adapters, "battery": batteries}
 
 
@@ -122,6 +124,27 @@ class Supply(Section):
             return dataclasses.replace(source, fresh_voltage_min=least, fresh_voltage_max=most)
         idle = source.no_load_voltage
         return dataclasses.replace(source, tolerance=self.tolerance, no_load_voltage_min=idle, no_load_voltage_max=idle)
+
+    def record(self) -> Battery | Adapter:
+        """As `fed_from`; where a voltage alone is known, a source that holds it whatever it feeds."""
+        source = self.fed_from()
+        if source is not None:
+            return source
+        least, nominal, most = (Q(each, "V") for each in self.corners())
+        if self.kind == "adapter":
+            tolerance = (most - nominal) / nominal
+            return Adapter(self.name, nominal, tolerance, internal_resistance=_INSIDE_ADAPTER, max_current=_RATING)
+        return Battery(
+            name=self.name,
+            chemistry="unknown",
+            nominal_voltage=nominal,
+            fresh_voltage=nominal,
+            fresh_voltage_min=least,
+            fresh_voltage_max=most,
+            internal_resistance=_INSIDE_BATTERY,
+            internal_resistance_min=_INSIDE_BATTERY,
+            internal_resistance_max=_INSIDE_BATTERY,
+        )
 
     def corners(self) -> tuple[float, float, float]:
         """Least, nominal and most open-circuit voltage in V."""

@@ -13,6 +13,8 @@ MAGNET_CAUTION = (
     "Small strong magnets: two that are swallowed pinch the gut, so get medical help at once. Keep them from children, "
     "pacemakers and magnetic cards."
 )
+_DRIVE_A_TRANSISTOR = ("schmitt gate", "comparator")  # the timer "mosfet" is one itself
+_TRANSISTOR_NOTE = "in the coil's lead to minus, for the coil's current"
 TRACK_CAUTION = "The signal's circuit never touches the rails: track power is another circuit."
 
 
@@ -29,6 +31,8 @@ def parts(wish: TriggerWish, plan: PlanFields) -> tuple[PartLine, ...]:
         _resistor("resistor, beside the reed", wish.reed_resistor.m_as("ohm")),
     ]
     if plan.relay is not None:
+        if wish.timer in _DRIVE_A_TRANSISTOR:
+            lines.append(PartLine(1, "transistor for the coil", "small N-channel MOSFET", note=_TRANSISTOR_NOTE))
         lines.append(PartLine(1, "plain diode", "1N4148", note="across the relay's coil, ring towards plus"))
     return tuple(lines)
 

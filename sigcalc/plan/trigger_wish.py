@@ -85,7 +85,9 @@ class TriggerWish(Section):
         "100 ohm", description="in series with the reed, so that its contacts never carry more"
     )
     relay: str | None = Field(
-        None, description="name of the relay in the table; that of [evening] if left out", examples=["12 V two-pole"]
+        None,
+        description="name of the relay in the table; that of the evening if left out",
+        examples=["12 V two-pole"],
     )
 
     @model_validator(mode="before")

@@ -10,6 +10,7 @@ import numpy as np
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.timer import Timer, timers
+from ..parts.timer_output import timer_output
 from ..plan.result import Study
 from ..plan.trigger_wish import TriggerWish
 from ..units import say
@@ -50,18 +51,13 @@ class _Board:
         return self.study.points[self.rest].drive
 
     @property
-    def bare(self) -> bool:
-        """Whether the timer has no output that bears a coil, so that a transistor switches it."""
-        return self.timer.high_drop is None
-
-    @property
     def coil(self) -> tuple[float, float]:
         """The heights of the coil's plus and minus ends.
 
-        A coil that is fed while the timer holds lies from its output to minus, otherwise from plus
-        to its output (as `Timer` tells); a transistor stands in the coil's minus lead.
+        `timer_output` tells why.
         """
-        return (_PLUS, _PINS) if self.bare or self.rest == "red" else (_PINS, _MINUS)
+        from_plus = timer_output(self.timer, self.study.plan.coil_fed_for).from_plus
+        return (_PLUS, _PINS) if from_plus else (_PINS, _MINUS)
 
     @property
     def has_resistor(self) -> bool:
@@ -149,7 +145,7 @@ def _timer(canvas: Canvas, board: _Board) -> None:
             canvas.joint((middle, rail))
     values = ["capacitor", say(wish.capacitance.m_as("F"), "F"), f"pot {say(wish.pot.m_as('ohm'), 'ohm')}"]
     values.append(f"and {say(wish.end_resistor.m_as('ohm'), 'ohm')}")
-    ends = ["with transistor"] if board.bare else []
+    ends = [] if board.timer.bears_coil else ["with transistor"]
     words = ["timer", *wrapped(wish.timer, _TIMER_WIDTH - 8, 1), *ends, *values]
     first = _PINS + 5 - 7.5 * (len(words) - 1)
     canvas.lines((middle, first), words, "middle", bold_first=True)

@@ -33,7 +33,6 @@ _SPOTS: dict[str, Place] = {
     "B1": (326.0, _BOTTOM),
     "A2": (_RED, _TOP),
     "B2": (_RED, _BOTTOM),
-    **meter_board.SPOTS,
 }
 """The measuring points by the letters that mark them; "A0" is the far side of the gap for a current."""
 _PROBES = {
@@ -107,7 +106,7 @@ def meter_picture(
     _spots(canvas)
     if below:
         meter_board.board(canvas, circuit)
-    _flags(canvas, point)
+    _flags(canvas, circuit, point)
     _meter(canvas, point, reading, _BOTTOM + 38 + below)
     return canvas.picture(_sentence(point, reading, position, seen), size)
 
@@ -188,18 +187,18 @@ def _spots(canvas: Canvas) -> None:
     """A ring and its letter at each measuring point."""
     canvas.group("measuring points")
     for letter, (x, y) in _SPOTS.items():
-        if letter != "A0" and letter not in meter_board.SPOTS:
+        if letter != "A0":
             canvas.circle((x, y), 4.0, fill=PAPER)
             canvas.text((x + 7, y + (16 if y == _TOP else -8)), letter, bold=True)
 
 
-def _flags(canvas: Canvas, point: MeasuringPoint) -> None:
+def _flags(canvas: Canvas, circuit: BenchCircuit, point: MeasuringPoint) -> None:
     """The two probes: red filled, black hollow, each named."""
     spots = _PROBES.get(point.place)
     if spots is None:
         return
     canvas.group(f"probes {probes(point)}")
-    places = [_SPOTS[letter] for letter in spots]
+    places = [(_SPOTS | meter_board.spots(circuit))[letter] for letter in spots]
     same_rail = places[0][1] == places[1][1]
     for number, (word, (x, y)) in enumerate(zip(("red", "black"), places, strict=True)):
         out = -1 if y in (_TOP, *meter_board.UPWARD) else 1

@@ -34,15 +34,23 @@ UPWARD = (_REED, _COIL)
 """Heights at which a probe comes from above."""
 
 
+def spots(circuit: BenchCircuit) -> dict[str, Place]:
+    """The measuring points of the board; a coil that hangs from plus has its minus end at the output."""
+    if not circuit.coil_from_plus:
+        return SPOTS
+    return SPOTS | {"C+": SPOTS["C−"], "C−": SPOTS["C+"]}
+
+
 def board(canvas: Canvas, circuit: BenchCircuit) -> None:
     """Draw it below the circuit; without a timer a hand feeds the coil."""
     timed = circuit.timer is not None
     if timed:
         _timer(canvas)
-    _coil(canvas, timed)
+    _coil(canvas, timed, circuit.coil_from_plus)
     canvas.group("measuring points of the board")
+    places = spots(circuit)
     for letter in ("S1", "S2", "P1", "P2", "O", "C+", "C−") if timed else ("C+", "C−"):
-        x, y = SPOTS[letter]
+        x, y = places[letter]
         canvas.circle((x, y), 4.0, fill=PAPER)
         canvas.text((x, y + (-8 if y == _POT else 16)), letter, "middle", bold=True)
 
@@ -68,14 +76,14 @@ def _timer(canvas: Canvas) -> None:
     canvas.text((middle, _POT - 13), "pot", "middle")
 
 
-def _coil(canvas: Canvas, timed: bool) -> None:
-    """The relay's coil, from what feeds it to the supply's minus."""
+def _coil(canvas: Canvas, timed: bool, from_plus: bool) -> None:
+    """The relay's coil, from what feeds it to the supply's minus, or from plus to it."""
     (first, y), (last, _) = SPOTS["C+"], SPOTS["C−"]
     canvas.group("coil")
     canvas.line(SPOTS["O"] if timed else (234, y), (first + 24, y))
     canvas.line((last - 24, y), (last + 22, y))
     canvas.rectangle((first + 24, y - 13), (last - first - 48, 26))
     canvas.text(((first + last) / 2, y + 4), "coil", "middle")
-    canvas.text((last + 26, y + 4), "minus −")
+    canvas.text((last + 26, y + 4), "plus +" if from_plus else "minus −")
     if not timed:
         canvas.text((230, y + 4), "plus +, switched by hand", "end")

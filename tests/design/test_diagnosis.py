@@ -269,12 +269,18 @@ class TestBattery:
         assert all("flat battery" in name for name in found.suspects[0].faults)
         assert found.probability("flat battery") > 0.5
 
+    @pytest.mark.parametrize("volts", ["2.2 V", "0.8 V", "0.3 V"])
+    def test_a_dead_battery_is_named(self, volts):
+        found = diagnose(circuits()["mixed"], {"red": "none", "green": "none"}, {"supply open": volts}, draws=500)
+        assert found.fits
+        assert "battery dead" in found.suspects[0].faults
+
 
 def test_a_relay_that_does_not_let_go_is_told_from_a_coil_that_stays_fed():
-    seen = {"red": "green", "green": "green"}
+    seen = {"red": "red", "green": "red"}
     circuit = circuits()["one-shot"]
-    still = diagnose(circuit, seen, {"coil, red": "0.02 V", "lead B, red": "2.0 V"}, draws=500)
-    fed = diagnose(circuit, seen, {"coil, red": "10.3 V", "lead B, red": "2.0 V"}, draws=500)
+    still = diagnose(circuit, seen, {"coil, green": "0.02 V", "lead A, green": "1.9 V"}, draws=500)
+    fed = diagnose(circuit, seen, {"coil, green": "10.3 V", "lead A, green": "1.9 V"}, draws=500)
     assert still.probability("armature stuck pulled in") > 5 * fed.probability("armature stuck pulled in")
     assert fed.probability("reed stuck closed") > 5 * still.probability("reed stuck closed")
 

@@ -120,6 +120,10 @@ class TestFindings:
         assert kept.si.voltage_min == pytest.approx(12 - 2.25)
         known = coil_on("9 V two-pole", "12 V", driver_drop="2.25 V", least_drop="1.2 V")
         assert known.si.voltage_max == pytest.approx(12 - 1.2)
+        usual = coil_on("9 V two-pole", "12 V", driver_drop="2.25 V", usual_drop="1.7 V")
+        assert (usual.voltage_min, usual.voltage.m_as("V")) == (kept.voltage_min, pytest.approx(10.3))
+        with pytest.raises(RangeError, match="usual_drop needs to be from 0 V to driver_drop"):
+            coil_on("9 V two-pole", "12 V", driver_drop="1 V", usual_drop="2 V")
         with pytest.raises(RangeError, match="least_drop needs to be from 0 V to driver_drop"):
             coil_on("9 V two-pole", "12 V", driver_drop="1 V", least_drop="2 V")
 

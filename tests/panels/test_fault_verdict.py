@@ -1,10 +1,10 @@
-"""The words of a verdict: right, alike or wrong, and what the readings had told."""
+"""The words of a verdict: right, alike, one of two or wrong, and what the readings had told."""
 
 import dataclasses
 
 import pytest
 
-from sigcalc.design.questions.hidden_fault import ALIKE, RIGHT, WRONG, judge, quillhaven_signal
+from sigcalc.design.questions.hidden_fault import ALIKE, PARTLY, RIGHT, WRONG, judge, quillhaven_signal
 from sigcalc.panels.fault_verdict import outcome
 from sigcalc.parts.fault import catalogue
 
@@ -18,7 +18,12 @@ def judged():
 
 @pytest.mark.parametrize(
     ("came", "words"),
-    [(RIGHT, "Right: red LED open"), (ALIKE, "It is red LED open; what"), (WRONG, "No: it is")],
+    [
+        (RIGHT, "Right: red LED open"),
+        (ALIKE, "It is red LED open; what"),
+        (PARTLY, "One of the two is right"),
+        (WRONG, "No: it is"),
+    ],
 )
 def test_the_first_words_are_the_verdict_s(judged, came, words):
     first, what, evidence = outcome(dataclasses.replace(judged, outcome=came), FAULT)

@@ -40,6 +40,12 @@ def test_two_plans_of_one_name_are_told_apart_by_their_files(beside):
     assert plan_files()[-2:] == [(f"Loop ({path})", path) for path in files]
 
 
+def test_a_layout_with_faults_is_no_plan_either(beside):
+    text = (beside / "plans" / "quillhaven_layout.toml").read_text(encoding="utf-8")
+    (beside / "plans" / "torn_layout.toml").write_text(text.replace("length", "lenght"), encoding="utf-8")
+    assert [name for name, _ in plan_files()] == [Plan.load(path).name for path in QUILLHAVEN]
+
+
 def test_none_at_all(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     assert plan_files() == []

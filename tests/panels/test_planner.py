@@ -82,6 +82,12 @@ def test_a_layout_is_told_from_a_plan(planner):
     assert "no field of a plan" not in told
 
 
+def test_what_was_loaded_is_not_said_any_more_after_an_edit(planner):
+    assert "Loaded" in upload(planner, Plan(name="East").text().encode())
+    planner.form.fields["name"].widget.value = "West"
+    assert planner.told.value == ""
+
+
 def test_the_same_file_may_be_loaded_again(planner):
     content = Plan(name="Twice").text().encode()
     for _ in range(2):

@@ -1,4 +1,8 @@
-"""Five made-up signals for the bench: shared resistor, mixed, driver, and two with relay and hold timer."""
+"""Five made-up signals for the bench: shared resistor, mixed, driver, and two with relay and hold timer.
+
+The coil of the one-shot's is fed for red and lies from its output to minus, that of the other is fed for green and
+hangs from plus.
+"""
 
 from functools import cache
 
@@ -11,8 +15,8 @@ from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.parts.source import adapters, batteries
 
 
-def relay_signal(source, drive, pair, relay, timer):
-    return BenchCircuit(source, drive, pair, reversing="relay", relay=relay, timer=timer)
+def relay_signal(source, drive, pair, relay, timer, fed_lamp):
+    return BenchCircuit(source, drive, pair, reversing="relay", relay=relay, timer=timer, fed_lamp=fed_lamp)
 
 
 @cache
@@ -31,6 +35,7 @@ def circuits():
             TwoLeadPair(leds["red gaasp 3 mm"], green),
             "12 V two-pole sensitive",
             one_shot,
+            "red",
         ),
         "mosfet": relay_signal(
             batteries["6 x AA alkaline"],
@@ -38,6 +43,7 @@ def circuits():
             TwoLeadPair(red, green, "680 ohm", "560 ohm"),
             "9 V two-pole sensitive",
             mosfet,
+            "green",
         ),
     }
 

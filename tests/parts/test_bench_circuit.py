@@ -25,8 +25,8 @@ def test_features():
 
 def test_the_position_over_the_x():
     assert SIMPLE.crossed_lamp == "green"
-    assert TIMED.crossed_lamp == "green"
-    assert dataclasses.replace(TIMED, fed_lamp="red").crossed_lamp == "red"
+    assert TIMED.crossed_lamp == "red"
+    assert dataclasses.replace(TIMED, fed_lamp="green").crossed_lamp == "green"
 
 
 def test_equal_circuits_are_one():

@@ -80,9 +80,17 @@ class TestSound:
         assert reading("one-shot", "hold") == pytest.approx((235e3 + 4.7e3) * 22e-6 * np.log(3), rel=1e-6)
 
     def test_the_coil_s_feed(self):
-        at_rest, fed = reading("one-shot", "coil, red"), reading("one-shot", "coil, green")
+        at_rest, fed = reading("one-shot", "coil, green"), reading("one-shot", "coil, red")
         assert at_rest < 0.15
-        assert fed == reading("one-shot", "timer output, green") == pytest.approx(12.0 - 1.7, abs=0.01)
+        assert fed == reading("one-shot", "timer output, red") == pytest.approx(12.0 - 1.7, abs=0.01)
+
+    def test_a_coil_that_hangs_from_plus_is_fed_while_the_output_is_low(self):
+        """Of 9.6 V (six fresh cells of 1.6 V) the transistor keeps 0.1 V; the coil is fed for green."""
+        supply = reading("mosfet", "supply, green")
+        assert reading("mosfet", "timer output, green") == pytest.approx(0.1, abs=1e-3)
+        assert reading("mosfet", "coil, green") == pytest.approx(supply - 0.1, abs=1e-3)
+        assert reading("mosfet", "coil, red") == pytest.approx(0.0, abs=1e-3)
+        assert reading("mosfet", "timer output, red") == pytest.approx(reading("mosfet", "supply, red"), abs=1e-3)
 
 
 class TestFaulty:

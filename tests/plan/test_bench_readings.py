@@ -6,6 +6,7 @@ import pytest
 
 from sigcalc import Plan
 from sigcalc.parts.meter import AMPERES, DIODE, OHMS
+from sigcalc.parts.timer import timers
 from sigcalc.plan.bench_readings import BEFORE, fault_table
 from tests.plan.plans import QUILLHAVEN
 
@@ -84,18 +85,39 @@ def test_the_plan_s_meter_widens_the_bands():
 def test_a_train_adds_coil_reed_and_hold():
     found = read(**TRAIN)
     made = study(**TRAIN)
-    coil = found["coil, red"].expected  # the timer's output lies below the supply, so somewhat less than at the supply
-    assert 0.8 * made.figures["coil_voltage"].nominal < coil.nominal < made.figures["coil_voltage"].most
+    assert found["coil, red"].expected.nominal == pytest.approx(made.figures["coil_voltage"].nominal, rel=0.01)
     assert found["hold"].expected.nominal == pytest.approx(made.figures["hold_wanted"].nominal, rel=0.02)
     assert math.isinf(found["reed alone"].expected.nominal)
     assert found["reed alone"].shown == "OL"
     assert "timer output, red" in found
 
 
+@pytest.mark.parametrize("timer", list(timers))
+@pytest.mark.parametrize("fed", ["red", "green"])
+def test_the_coil_reads_what_the_study_says_however_it_is_fed(timer, fed):
+    """Whatever the timer, and whichever aspect the coil is fed for, a train sets red."""
+    given = TRAIN | {
+        "evening": {"relay": "9 V two-pole sensitive", "coil_fed": f"for {fed}"},
+        "trigger": {"timer": timer},
+    }
+    made = study(**given)
+    found = {each.name: each.expected.nominal for each in made.bench_test.readings}
+    assert found[f"coil, {fed}"] == pytest.approx(made.figures["coil_voltage"].nominal, rel=0.01)
+    rest = "green" if fed == "red" else "red"
+    assert found[f"coil, {rest}"] == pytest.approx(0.0, abs=0.05)
+    assert "set it for red, roll the train's magnet over the reed" in " ".join(made.bench_test.notes)
+    from_plus = made.bench_test.circuit.coil_from_plus
+    for lamp in (fed, rest):
+        beside = found[f"supply, {lamp}"] if from_plus else 0.0
+        assert abs(found[f"timer output, {lamp}"] - beside) == pytest.approx(found[f"coil, {lamp}"], abs=0.02)
+
+
 def test_a_lamp_with_nothing_to_limit_it_is_not_tested():
     made = study(drive={"resistance": "0 ohm"})
     assert made.bench_test is None
-    assert any("no test readings" in each for each in made.assumptions)
+    assert made.no_bench_test in made.assumptions
+    assert made.no_bench_test.startswith("There are no test readings: ")
+    assert study().no_bench_test == ""
     assert made.to_dict()["bench_test"] is None
 
 

@@ -11,6 +11,7 @@ from sigcalc import Layout, Plan, PlanError, Q
 from sigcalc.design.feeder import study_board
 from sigcalc.design.feeder_fuse import choose_fuse
 from sigcalc.errors import DesignError
+from sigcalc.plan.layout import holds_layout
 from tests.plan.plans import FOLDER, LAYOUT
 
 HEAD = 'version = 1\n[[feeders]]\nname = "run"\nstart = "supply"\nend = "post"\nlength = "3 m"\n'
@@ -50,6 +51,18 @@ def faults_of(**given):
 
 
 class TestFile:
+    def test_it_is_told_from_a_plan_by_its_signals_whatever_else_is_wrong(self):
+        assert holds_layout(LAYOUT.read_text(encoding="utf-8"))
+        assert holds_layout("signals = 3")
+        for other in ('version = 1\nname = "signals"\n', "signals = [", "a." * 30_000 + "b = 1"):
+            assert not holds_layout(other)
+
+    def test_an_endless_key_is_refused_before_it_is_read(self):
+        """tomllib takes the square of its length in time, or more."""
+        assert faults("a." * 30_000 + "b = 1") == (
+            "file: too large or too deeply nested for a plan; a plan is a page of text",
+        )
+
     def test_the_invented_layout_has_eight_signals_and_is_saved_as_it_was_loaded(self, quillhaven, tmp_path):
         assert len(quillhaven.signals) == 8
         quillhaven.save(tmp_path / "a.toml")

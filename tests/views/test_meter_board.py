@@ -30,6 +30,15 @@ def test_both_probes_stand_at_their_letters(name):
         assert abs(flag.top - spot.top) < 60
 
 
+@pytest.mark.parametrize(("name", "rail", "ends"), [("one-shot", "minus −", "+−"), ("mosfet", "plus +", "−+")])
+def test_the_coil_s_ends_are_at_output_and_rail(name, rail, ends):
+    """From the output to minus, or from plus to the output: the end at the output is drawn first."""
+    circuit = circuits()[name]
+    drawn = meter_picture(circuit, measuring_points(circuit)["coil ohms"], "", "red", "red")
+    first, last = (by_words(drawn, f"C{sign}") for sign in ends)
+    assert by_words(drawn, "O").right < first.left < last.left < by_words(drawn, rail).left
+
+
 def test_without_a_timer_a_hand_feeds_the_coil():
     point = measuring_points(BY_HAND)["coil ohms"]
     drawn = meter_picture(BY_HAND, point, "290 Ω", "red", "none")

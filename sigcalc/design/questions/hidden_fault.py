@@ -24,9 +24,9 @@ from ..diagnosis import Diagnosis, diagnose
 
 METER = "hand meter"
 _SHUFFLE = 48  # any number: a room that could count down the list of verdicts would know the secret
-RIGHT, ALIKE, WRONG = "right", "cannot be told from it", "wrong"
-FULL, HALF_WAY = 10.0, 6.0
-"""Points for the fault's name, and for a name that nothing read so far tells from it."""
+RIGHT, ALIKE, PARTLY, WRONG = "right", "cannot be told from it", "one of the two", "wrong"
+FULL, HALF_WAY, ONE_OF_TWO = 10.0, 6.0, 4.0
+"""Points for the fault's name, for a name that nothing read so far tells from it, and for one of two faults."""
 PER_EFFORT = 0.25
 """Points off for each unit of effort, but never more than half of what the name is worth."""
 
@@ -108,7 +108,7 @@ def never_told_apart(circuit: BenchCircuit, meter: str = METER) -> tuple[tuple[s
 
 @dataclass(frozen=True)
 class Judgement:
-    """What came of naming a fault: `outcome` is RIGHT, ALIKE or WRONG.
+    """What came of naming a fault: `outcome` is RIGHT, ALIKE, PARTLY or WRONG.
 
     `pointed` is the probability that what was seen and read gives the hidden fault.
     """
@@ -136,14 +136,15 @@ def judge(
     seen, readings: as for `design.diagnosis.diagnose`
     """
     found = diagnose(circuit, seen, readings, METER, pairs=len(hidden.changes) > 1)
-    names = set(named)
+    names, true = set(named), set(hidden.name.split(AND))
     alike = any(
         hidden.name in each.faults and any(set(name.split(AND)) == names for name in each.faults)
         for each in found.suspects
     )
-    outcome = RIGHT if names == set(hidden.name.split(AND)) else ALIKE if alike else WRONG
+    partly = len(true) > 1 and len(names & true) == 1
+    outcome = RIGHT if names == true else ALIKE if alike else PARTLY if partly else WRONG
     points = measuring_points(circuit)
     effort = sum(points[name].effort for name in readings)
-    worth = {RIGHT: FULL, ALIKE: HALF_WAY, WRONG: 0.0}[outcome]
+    worth = {RIGHT: FULL, ALIKE: HALF_WAY, PARTLY: ONE_OF_TWO, WRONG: 0.0}[outcome]
     got = max(worth - PER_EFFORT * effort, worth / 2)
     return Judgement(outcome, got, FULL, effort, found.probability(hidden.name), found)

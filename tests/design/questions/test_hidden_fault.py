@@ -9,6 +9,8 @@ from sigcalc.design.questions.hidden_fault import (
     FULL,
     HALF_WAY,
     LEVELS,
+    ONE_OF_TWO,
+    PARTLY,
     PER_EFFORT,
     RIGHT,
     WRONG,
@@ -110,6 +112,12 @@ def test_a_wrong_name_is_worth_nothing():
 @pytest.mark.parametrize("named", [("wires swapped", "red LED reversed"), ("red LED reversed", "wires swapped")])
 def test_two_faults_may_be_named_in_either_order(named):
     assert judged("red LED reversed + wires swapped", named, "diode test A to B", "lead A, red").outcome == RIGHT
+
+
+@pytest.mark.parametrize("named", [["wires swapped"], ["wires swapped", "green LED open"], ["red LED reversed"]])
+def test_one_of_two_faults_is_worth_something(named):
+    result = judged("red LED reversed + wires swapped", named, "diode test A to B", "lead A, red")
+    assert (result.outcome, result.points) == (PARTLY, ONE_OF_TWO - 3 * PER_EFFORT)
 
 
 def test_both_shorted_leds_are_what_no_reading_tells_apart():
