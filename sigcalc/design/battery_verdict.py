@@ -53,7 +53,9 @@ def _end(run: RunTime) -> Finding | None:
         )
     if run.ended_by == REACHED:
         return None
-    why = {RELAY: "the supply sags below what every relay pulls in at", TIMER: "the supply dips below what it needs"}
+    with_timer = isinstance(run.load, Load) and run.load.si.coil_drop > 0
+    pulls_in = "every relay pulls in at" + (", with what its timer keeps" if with_timer else "")
+    why = {RELAY: f"the supply sags below what {pulls_in}", TIMER: "the supply dips below what it needs"}
     return Finding(
         LOOK,
         "end of the run",

@@ -13,14 +13,15 @@ from ..units.reading import quoted
 class RelayReach:
     """The signal whose relay gets the least of what it needs, and all those whose relays may stay off.
 
-    `voltage` is the least that reaches its coil, at the worst corner of all tolerances with
+    `voltage` is the least that reaches its board, at the worst corner of all tolerances with
     every coil on; `needed` is that at which every relay of its kind has pulled in, with the
-    coil at the temperature asked for.
+    coil at the temperature asked for, and `kept` of it the most that what feeds the coil keeps for itself.
     """
 
     signal: str
     voltage: SupplyVoltage
     needed: SupplyVoltage
+    kept: SupplyVoltage
     short_of: tuple[str, ...]
 
 
@@ -34,15 +35,16 @@ def relay_reach(study: BoardStudy, temperature: Temperature = "23 degC") -> Rela
     if not isinstance(study, BoardStudy):
         raise UnitError(f"study needs what study_board gives, but {type(study).__name__} came")
     reached = [
-        (_least(study, place), signal.load.relay.operate_voltage(temperature), signal.name)
+        (_least(study, place), signal.load.coil_voltage_needed(temperature)[-1], signal)
         for place, signal in enumerate(study.board.signals)
         if signal.load.relay is not None
     ]
     if not reached:
         return None
-    volts, needed, name = min(reached, key=lambda each: each[0] / each[1])
-    short_of = tuple(signal for got, wanted, signal in reached if got < wanted)
-    return RelayReach.of(signal=name, voltage=volts, needed=needed, short_of=short_of)
+    volts, needed, worst = min(reached, key=lambda each: each[0] / each[1])
+    short_of = tuple(signal.name for got, wanted, signal in reached if got < wanted)
+    kept = worst.load.coil_drops[-1]
+    return RelayReach.of(signal=worst.name, voltage=volts, needed=needed, kept=kept, short_of=short_of)
 
 
 def _least(study: BoardStudy, place: int) -> float:
@@ -56,7 +58,8 @@ def findings(reach: RelayReach | None) -> list[Finding]:
     if not isinstance(reach, RelayReach):
         raise UnitError(f"reach needs what relay_reach gives, but {type(reach).__name__} came")
     gets, needs = say(reach.si.voltage, "V"), say(reach.si.needed, "V")
-    said = f"The relay of {quoted(reach.signal)} gets {gets} at the least and needs {needs}"
+    kept = f", {say(reach.si.kept, 'V')} of them for the timer that feeds its coil" if reach.si.kept else ""
+    said = f"The relay of {quoted(reach.signal)} gets {gets} at the least and needs {needs}{kept}"
     if not reach.short_of:
         return [Finding(FINE, "relays", f"{said}: every relay pulls in.")]
     many = len(reach.short_of)

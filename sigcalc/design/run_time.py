@@ -9,7 +9,7 @@ import numpy as np
 from scipy.integrate import trapezoid
 
 from ..errors import DesignError, RangeError
-from ..parts.battery_run import NOMINAL, Course, course, steady_course
+from ..parts.battery_run import BATTERY_SIGNS, NOMINAL, Course, course, steady_course
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import LIT_FROM
 from ..parts.led_table import leds
@@ -90,9 +90,9 @@ def _with_latching(battery: Battery, load: Any, until: Any, age: float) -> float
     return run_time(battery, dataclasses.replace(load, relay=latching), until, Q(age, "s")).si.hours
 
 
-def _chatter(run: Course, possible: dict[str, tuple[np.ndarray, float]]) -> float | None:
+def _chatter(run: Course, possible: dict[str, tuple[np.ndarray, Any]]) -> float | None:
     """When the supply without the coil falls below what relay or timer need, in s; None without a relay."""
-    limits = [possible[name][1] for name in (RELAY, TIMER) if name in possible]
+    limits = [_nominal(possible[name][1]) for name in (RELAY, TIMER) if name in possible]
     if run.coil_off is None:
         return None
     place, _ = first_below(run.coil_off[NOMINAL], max(limits))
@@ -133,20 +133,26 @@ def _light(run: Course) -> tuple[np.ndarray, np.ndarray]:
     return np.min(shares, axis=0), np.min(lamps, axis=0)
 
 
-def _board_ends(run: Course, load: Any) -> dict[str, tuple[np.ndarray, float]]:
+def _board_ends(run: Course, load: Any) -> dict[str, tuple[np.ndarray, Any]]:
     """The ends that relay and timer board set, which see the supply dip when the coil comes on."""
     if not isinstance(load, Load):
         return {}
     dip = run.voltage if run.coil_on is None else np.minimum(run.coil_on, run.voltage)
     ends = {}
     if load.relay is not None:
-        ends[RELAY] = (run.coil_on, load.relay.si.rated_voltage * load.relay.si.must_operate)
+        ends[RELAY] = (run.coil_on, _pull_in_limits(load))
     if load.timer_voltage is not None:
         ends[TIMER] = (dip, load.si.timer_voltage)
     return ends
 
 
-def _check_ends(possible: dict[str, tuple[np.ndarray, float]], unit: str, until: Any) -> None:
+def _pull_in_limits(load: Load) -> np.ndarray:
+    """The supply that the relay needs in each corner: what feeds its coil keeps most where the battery is weakest."""
+    least, usual, most = load.coil_voltage_needed()
+    return np.choose(BATTERY_SIGNS + 1, [most, usual, least])
+
+
+def _check_ends(possible: dict[str, tuple[np.ndarray, Any]], unit: str, until: Any) -> None:
     """DesignError where an end is there already at the start."""
     series, limit = possible[REACHED]
     if series[NOMINAL, 0] < limit:
@@ -155,19 +161,26 @@ def _check_ends(possible: dict[str, tuple[np.ndarray, float]], unit: str, until:
             f"{say(series[NOMINAL, 0], unit)}; give a lower end"
         )
     for name, what in ((RELAY, "the relay needs {} to pull in"), (TIMER, "the timer board needs {}")):
-        if name in possible and possible[name][0][NOMINAL, 0] < possible[name][1]:
-            series, limit = possible[name]
+        if name not in possible:
+            continue
+        series, limit = possible[name][0], _nominal(possible[name][1])
+        if series[NOMINAL, 0] < limit:
             raise DesignError(
                 f"{what.format(say(limit, 'V'))}, and the fresh battery leaves {say(series[NOMINAL, 0], 'V')}: it "
                 "never works; take a relay of a lower coil voltage or a stronger battery"
             )
 
 
-def _places(possible: dict[str, tuple[np.ndarray, float]], run: Course) -> tuple[dict[str, np.ndarray], dict[str, Any]]:
+def _nominal(limit: Any) -> float:
+    """A limit in the nominal corner; most are the same in all."""
+    return float(np.ravel(limit)[NOMINAL])
+
+
+def _places(possible: dict[str, tuple[np.ndarray, Any]], run: Course) -> tuple[dict[str, np.ndarray], dict[str, Any]]:
     """Where along the shares used each end comes in every corner, and when it comes in the nominal one."""
     places, ends = {}, {}
     for name, (series, limit) in possible.items():
-        places[name], found = first_below(series, np.full(len(series), limit))
+        places[name], found = first_below(series, np.broadcast_to(limit, len(series)))
         seconds = float(at_place(places[name][NOMINAL], run.time[NOMINAL]))
         ends[name] = kind_of(Time).quantity(seconds) if found[NOMINAL] or name == EMPTY else None
     return places, ends

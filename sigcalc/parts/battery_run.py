@@ -17,6 +17,8 @@ from .source import Battery
 
 NOMINAL = 0
 _SIGNS = np.array([(0, 0, 0, 0), *itertools.product((-1, 1), repeat=4)])
+BATTERY_SIGNS = _SIGNS[:, 1]
+"""In each corner, whether the battery's voltage and resistance are nominal (0), at their weakest (-1) or best (+1)."""
 Array = Any  # of floats, shape (corners, shares) unless said otherwise
 
 
@@ -93,15 +95,17 @@ def course(battery: Battery, load: Load, years: float = 0.0) -> Course:
 def _state(at: Corners, load: Load, phase: Phase) -> tuple[Array, Array, Array]:
     """Drain, terminal voltage and lamp current in one phase."""
     steady = load.si.standby + (load.drive.own_current if phase.lamp else 0.0)
-    coil = 0.0
+    coil, kept = 0.0, load.si.coil_drop
     if phase.coil:
         coil = 1.0 / (load.relay.si.coil_resistance * (1.0 - at.tolerance * load.relay.coil_tolerance))
     volts, ohms = loaded_source(at.rest_voltage, at.resistance, steady, coil)
+    # the coil sees the supply less what is kept; below that it takes nothing
+    volts = np.minimum(volts + ohms * coil * kept, at.rest_voltage - at.resistance * steady)
     lamp = np.zeros_like(volts)
     if phase.lamp:
         lamp = np.maximum(load.lamp_current(phase.lamp, volts, ohms, at.tolerance, at.spread), 0.0)
     terminal = volts - ohms * lamp
-    return steady + lamp + coil * np.maximum(terminal, 0.0), terminal, lamp
+    return steady + lamp + coil * np.maximum(terminal - kept, 0.0), terminal, lamp
 
 
 def _with_and_without_coil(

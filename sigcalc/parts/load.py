@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..errors import RangeError, UnitError
-from ..units import Current, Ratio, Voltage, record
+from ..units import Current, Ratio, Voltage, record, say
 from ..units.reading import quoted
 from .drive import Drive, ResistorDrive, as_one_drive
 from .pair import TwoLeadPair
@@ -35,8 +35,10 @@ class Load:
     `red_share` is the part of the lit time that is red (None: the polarity alone
     decides). A `relay` draws its coil's current for the part `energised` of the time,
     whatever the lamp does meanwhile; a latching one only while it changes, which counts
-    for nothing; its figures are taken as they are at its data sheet's temperature. Below
-    `timer_voltage` the timer board loses its place and starts anew.
+    for nothing; its figures are taken as they are at its data sheet's temperature. What
+    feeds the coil, a timer's output or a transistor, keeps `coil_drop` of the supply for
+    itself, `coil_drop_min` at the least and `coil_drop_max` at the most (None: the same).
+    Below `timer_voltage` the timer board loses its place and starts anew.
     """
 
     drive: Drive
@@ -48,6 +50,9 @@ class Load:
     relay: Relay | None = None
     energised: Ratio = 1.0
     timer_voltage: Voltage | None = None
+    coil_drop: Voltage = "0 V"
+    coil_drop_min: Voltage | None = None
+    coil_drop_max: Voltage | None = None
 
     def __post_init__(self) -> None:
         as_one_drive(self.drive)
@@ -61,6 +66,12 @@ class Load:
             raise UnitError("red_share needs a TwoLeadPair as the lamp; leave it out for LEDs of one colour")
         if self.relay is not None:
             object.__setattr__(self, "relay", as_relay(self.relay))
+        least, usual, most = self.coil_drops
+        if not 0 <= least <= usual <= most:
+            raise RangeError(
+                f"coil_drop_min, coil_drop and coil_drop_max need to rise from 0 V on, but {say(least, 'V')}, "
+                f"{say(usual, 'V')} and {say(most, 'V')} came; leave out what is not known"
+            )
         if not self.si.duty > 0:
             raise RangeError("duty needs to be above 0: the lamp would never be lit; give the standby current alone")
 
@@ -68,6 +79,22 @@ class Load:
     def is_pair(self) -> bool:
         """Whether the lamp is a two-lead pair."""
         return isinstance(self.lamp, TwoLeadPair)
+
+    @property
+    def coil_drops(self) -> tuple[float, float, float]:
+        """Least, usual and most in V that what feeds the coil keeps for itself."""
+        usual = self.si.coil_drop
+        ends = (self.si.coil_drop_min, usual, self.si.coil_drop_max)
+        return tuple(usual if each is None else each for each in ends)
+
+    def coil_voltage_needed(self, temperature: float | None = None) -> tuple[float, float, float]:
+        """Supply in V from which every relay of the kind pulls in: with the least, usual and most coil drop.
+
+        `temperature` of the coil in K; None stands for the data sheet's.
+        """
+        kelvin = self.relay.si.reference_temperature if temperature is None else temperature
+        volts = self.relay.operate_voltage(kelvin)
+        return tuple(volts + drop for drop in self.coil_drops)
 
     @property
     def shown(self) -> str:

@@ -17,7 +17,7 @@ from ..parts.run_result import RunTime
 from ..parts.source import Adapter, Battery
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
-from .coil import study_coil
+from .coil import coil_drops, study_coil
 from .evening_wish import Evening
 from .result import COUNTED, Band, EveningStudy, sentence
 from .supply import Supply
@@ -37,6 +37,7 @@ def load_of(circuit: Circuit) -> Load:
     """The signal as its supply sees it over an evening; without one in the plan, red and no relay."""
     plan, load = circuit.plan, Load(circuit.drive, circuit.pair)
     evening, relay = plan.evening, plan.relay
+    load = dataclasses.replace(load, **coil_drops(plan))
     if evening is None:
         return load if relay is None else dataclasses.replace(load, relay=relays[relay], energised=1.0)
     fed = evening.red_share if evening.coil_fed == "for red" else 1.0 - evening.red_share

@@ -43,6 +43,16 @@ def test_a_long_chain_leaves_the_far_ones_off_while_the_near_one_pulls_in():
     assert f"Of all, {len(reach.short_of)} may stay off" in finding.reason
 
 
+def test_what_feeds_the_coil_counts_with_the_most_it_may_keep():
+    load = Load(
+        ResistorDrive("1 kohm", 0.05), leds["red alingap 3 mm"], relay=RELAY, coil_drop="1 V", coil_drop_max="2 V"
+    )
+    reach = relay_reach(study_board(chain_board("chain", ADAPTER, load, 4, 30, "2 m", "2 m")))
+    assert (reach.si.needed, reach.si.kept) == (pytest.approx(11.0), 2.0)
+    assert "needs 11 V, 2 V of them for the timer that feeds its coil" in findings(reach)[0].reason
+    assert "timer" not in findings(relay_reach(study("2 m")))[0].reason
+
+
 def test_a_warm_coil_needs_more():
     result = study("2 m")
     cold, warm = (relay_reach(result, each).si.needed for each in ("23 degC", "60 degC"))

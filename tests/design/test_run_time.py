@@ -144,6 +144,22 @@ def test_relay_and_timer_end_a_run():
     assert run_time(BLOCK, Load(DRIVER, RED, timer_voltage="5 V"), 0.5).ends[TIMER] is not None
 
 
+def test_what_the_timer_keeps_ends_the_run_earlier_and_spares_the_coil():
+    """A 9 V relay pulls in at 6.75 V; with 0.7 V for what feeds it the battery has to hold 7.45 V."""
+    bare = Load(RESISTOR, RED, relay=RELAY_9)
+    fed = dataclasses.replace(bare, coil_drop="0.7 V", coil_drop_min="0.5 V", coil_drop_max="0.9 V")
+    alone, run = (run_time(BLOCK, each, "1 V") for each in (bare, fed))
+    assert (alone.ended_by, run.ended_by) == (RELAY, RELAY)
+    assert alone.curve.si.voltage[-1] == pytest.approx(6.75, abs=1e-6)
+    assert run.curve.si.voltage[-1] == pytest.approx(7.45, abs=1e-6)
+    curve = run.curve.si
+    ohms = RELAY_9.si.coil_resistance
+    assert curve.drain - curve.current == pytest.approx((curve.voltage - 0.7) / ohms, rel=1e-9)  # Ohm's law
+    assert run.si.coil_charge == pytest.approx(trapezoid((curve.voltage - 0.7) / ohms, curve.time) / 3600, rel=2e-3)
+    certain = run_time(BLOCK, dataclasses.replace(bare, coil_drop="0.7 V"), "1 V")
+    assert run.hours_min < certain.hours_min < run.hours < certain.hours_max < run.hours_max
+
+
 def test_half_the_duty_lasts_twice_as_long():
     whole, half = (run_time(BLOCK, Load(RESISTOR, RED, duty=each), 0.5) for each in (1.0, 0.5))
     assert half.si.hours == pytest.approx(2 * whole.si.hours, rel=1e-9)

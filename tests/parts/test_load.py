@@ -76,6 +76,8 @@ def test_tolerances_turn_the_current_the_right_way():
         (lambda: Load(DRIVE, LAMP, red_share=0.5), UnitError, "TwoLeadPair"),
         (lambda: Load(DRIVE, LAMP, duty=0), RangeError, "never be lit"),
         (lambda: Load(DRIVE, LAMP, duty=1.5), RangeError, "duty"),
+        (lambda: Load(DRIVE, LAMP, coil_drop="1 V", coil_drop_max="0.5 V"), RangeError, "need to rise from 0 V"),
+        (lambda: Load(DRIVE, LAMP, coil_drop="-1 V"), RangeError, "need to rise from 0 V"),
         (lambda: Load(DRIVE, LAMP, relay="DPDT"), UnknownNameError, "is not known"),
         (lambda: Load(DRIVE, LAMP, relay=9), UnitError, "relay needs"),
         (lambda: Load(DRIVE, LAMP, standby="5"), UnitError, "standby"),

@@ -131,6 +131,18 @@ class TestAdapter:
     def test_a_coil_for_another_voltage_stops_the_plan(self):
         assert "relay coil" in topics(study({"relay": "24 V two-pole"}, wiring=BY_RELAY), "do not build")
 
+    def test_a_timer_that_feeds_the_coil_ends_the_run_earlier(self):
+        """A one-shot's output keeps 1.7 V of the battery's, a transistor 0.1 V; the relay pulls in at 6.75 V."""
+        given = {"wiring": BY_RELAY, "supply": {"kind": "battery", "part": "9 V alkaline"}}
+        runs = {
+            timer: study({"relay": "9 V two-pole sensitive"}, trigger={"timer": timer}, **given)
+            for timer in ("one-shot", "schmitt gate")
+        }
+        last = {name: float(each.evening.run.curve.si.voltage[-1]) for name, each in runs.items()}
+        assert last == {"one-shot": pytest.approx(6.75 + 1.7), "schmitt gate": pytest.approx(6.75 + 0.1)}
+        reasons = " ".join(each.reason for each in runs["one-shot"].findings)
+        assert "pulls in at, with what its timer keeps, while" in reasons
+
     def test_a_relay_without_a_name_is_asked_for(self):
         assert "relay coil" in topics(study({}, wiring=BY_RELAY), "look again")
 
