@@ -199,12 +199,12 @@ def _flags(canvas: Canvas, circuit: BenchCircuit, point: MeasuringPoint) -> None
         return
     canvas.group(f"probes {probes(point)}")
     places = [(_SPOTS | meter_board.spots(circuit))[letter] for letter in spots]
-    same_rail = places[0][1] == places[1][1]
+    same_rail, leftmost = places[0][1] == places[1][1], min(places)
     for number, (word, (x, y)) in enumerate(zip(("red", "black"), places, strict=True)):
         out = -1 if y in (_TOP, *meter_board.UPWARD) else 1
         tip, far = y + out * 6, y + out * 18
         canvas.polygon((x, tip), (x - 6, far), (x + 6, far), fill=PAPER if number else INK)
-        anchor = "start" if x < 60 else ("end", "start")[number] if same_rail else "middle"
+        anchor = "start" if x < 60 else ("end" if (x, y) == leftmost else "start") if same_rail else "middle"
         shift = {"start": -6, "middle": 0, "end": 6}[anchor]
         canvas.text((x + shift, y + (-24 if out < 0 else 31)), f"{word} probe", anchor)
 

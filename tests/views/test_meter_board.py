@@ -39,6 +39,18 @@ def test_the_coil_s_ends_are_at_output_and_rail(name, rail, ends):
     assert by_words(drawn, "O").right < first.left < last.left < by_words(drawn, rail).left
 
 
+@pytest.mark.parametrize("name", ["one-shot", "mosfet"])
+def test_the_probes_names_stand_apart(name):
+    points = measuring_points(circuits()[name])
+    for point in points.values():
+        if probes(point):
+            drawn = meter_picture(circuits()[name], point, "", "red", "red")
+            red, black = sorted(
+                (by_words(drawn, f"{each} probe") for each in ("red", "black")), key=lambda each: each.left
+            )
+            assert red.right < black.left or abs(red.top - black.top) > 10
+
+
 def test_without_a_timer_a_hand_feeds_the_coil():
     point = measuring_points(BY_HAND)["coil ohms"]
     drawn = meter_picture(BY_HAND, point, "290 Ω", "red", "none")
