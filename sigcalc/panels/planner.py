@@ -13,8 +13,10 @@ from ..parts.finding import FINE, MARKS, Finding
 from ..plan import Plan
 from ..plan.layout import holds_layout
 from ..plan.result import Study
+from ..units import Q
+from ..views.curves import Curves
 from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of
-from ..views.style import LARGE, NORMAL
+from ..views.style import LARGE, NORMAL, Size
 from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, OwnFiles
 from .plan_form import PlanForm, faults_as_html
@@ -35,11 +37,16 @@ class Planner(widgets.VBox):
         self.lit = widgets.ToggleButtons(options=["red", "green"], tooltips=["the red lamp lit", "the green lamp lit"])
         self.lit.style.button_width = "auto"
         self.large = widgets.Checkbox(description="large type for the projector", indent=False)
-        self.circuit, self.findings, self.front, self.sheet = (widgets.HTML() for _ in range(4))
-        self.views = widgets.Tab(
-            [self.circuit, self.findings, self.front, self.sheet],
-            titles=["Circuit", "Findings", "Front view", "Build sheet"],
-        )
+        self.circuit, self.findings, self.led, self.front, self.sheet = (widgets.HTML() for _ in range(5))
+        self._pages = {
+            "Circuit": (self.circuit, self._circuit),
+            "Findings": (self.findings, self._findings),
+            "LED curve": (self.led, self._led),
+            "Front view": (self.front, self._front),
+            "Build sheet": (self.sheet, self._sheet),
+        }
+        self.views = widgets.Tab([page for page, _ in self._pages.values()], titles=list(self._pages))
+        self._curves = Curves()
         self.headline = widgets.HTML()
         self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))  # so that nothing jumps when it speaks
         # of one height, so that nothing below jumps when a section is unfolded
@@ -123,27 +130,42 @@ class Planner(widgets.VBox):
         self.study = None
         self.form.mark(faults)
         self.headline.value = faults_as_html(faults)
-        for view in (self.circuit, self.findings, self.front, self.sheet):
-            view.value = ""
+        for page, _ in self._pages.values():
+            page.value = ""
 
     def _show(self) -> None:
         """Fill the headline and the tab that is open."""
         study = self.study
         if study is None:
             return
-        size = LARGE if self.large.value else NORMAL
         (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
         self.headline.value = _headline(study)
-        shown = self.views.selected_index
-        if shown == 0:
-            self.circuit.value = circuit_picture(study, self.lit.value, size).html()
-        elif shown == 1:
-            self.findings.value = findings_html(study.findings, study.figures)
-        elif shown == 2:
-            self.front.value = mast_of(study, self.lit.value, size).html()
-        elif shown == 3:
-            page = html.escape(build_sheet(study), quote=True)
-            self.sheet.value = f'<iframe title="Build sheet" class="sigcalc-sheet" srcdoc="{page}"></iframe>'
+        page, fill = list(self._pages.values())[self.views.selected_index or 0]
+        page.value = fill(study)
+
+    @property
+    def _size(self) -> Size:
+        return LARGE if self.large.value else NORMAL
+
+    def _circuit(self, study: Study) -> str:
+        return circuit_picture(study, self.lit.value, self._size).html()
+
+    def _findings(self, study: Study) -> str:
+        return findings_html(study.findings, study.figures)
+
+    def _led(self, study: Study) -> str:
+        """The curve of the lamp called for, with the points that it was fitted to."""
+        lamp = self.lit.value
+        points, amperes = getattr(study.plan, lamp).points or (), study.figures.get(f"{lamp}_current")
+        current = "1 mA" if amperes is None else Q(amperes.nominal, "A")
+        return self._curves.picture(getattr(study.pair, lamp), points, current, size=self._size).html()
+
+    def _front(self, study: Study) -> str:
+        return mast_of(study, self.lit.value, self._size).html()
+
+    def _sheet(self, study: Study) -> str:
+        page = html.escape(build_sheet(study), quote=True)
+        return f'<iframe title="Build sheet" class="sigcalc-sheet" srcdoc="{page}"></iframe>'
 
     # files
 

@@ -26,6 +26,10 @@ def press(planner, text):
     return planner.told.value
 
 
+def open_tab(planner, title):
+    planner.views.selected_index = planner.views.titles.index(title)
+
+
 def _members(widget):
     yield widget
     for child in getattr(widget, "children", ()):
@@ -158,10 +162,10 @@ def test_findings_and_sheet_show_the_parts_for_evening_and_train(planner):
     form.fields["wiring.reversing"].widget.value = "relay"
     form.uses["evening"].value = form.uses["trigger"].value = True
     form.fields["trigger.relay"].widget.value = "12 V two-pole"
-    planner.views.selected_index = 1
+    open_tab(planner, "Findings")
     assert "reed" in planner.findings.value
     assert "load of the adapter" in planner.findings.value
-    planner.views.selected_index = 3
+    open_tab(planner, "Build sheet")
     for heading in ("Power for the evening", "Hands off"):
         assert heading in planner.sheet.value
 
@@ -173,7 +177,7 @@ def test_a_figure_whose_band_is_narrower_than_its_digits_is_said_once(planner):
     form.fields["red.max_current"].widget.value = "25 mA"
     form.fields["supply.kind"].widget.value = "battery"
     form.fields["drive.current"].widget.value = "6 mA"
-    planner.views.selected_index = 1
+    open_tab(planner, "Findings")
     band = planner.study.figures["red_led_voltage"]
     assert band.least < band.most
     assert "<td>1.83 V</td>" in planner.findings.value
@@ -252,20 +256,35 @@ def test_what_cannot_light_is_said_and_not_drawn(planner):
 
 def test_text_from_outside_is_escaped_everywhere(planner):
     planner.form.fields["name"].widget.value = "<script>alert(1)</script>"
-    for tab in range(4):
-        planner.views.selected_index = tab
-    shown = "".join(each.value for each in (planner.headline, planner.circuit, planner.findings, planner.front))
+    for title in planner.views.titles:
+        open_tab(planner, title)
+    pages = (planner.headline, planner.circuit, planner.findings, planner.led, planner.front)
+    shown = "".join(each.value for each in pages)
     assert "<script" not in shown
     assert "<script" not in planner.sheet.value
     assert "&amp;lt;script&amp;gt;" in planner.sheet.value  # once for the page, once more for the frame around it
 
 
+def test_own_points_are_seen_beside_the_curve_that_was_fitted_to_them(planner):
+    points = [("1.78 V", "1 mA"), ("1.86 V", "5 mA"), ("1.92 V", "12 mA"), ("1.98 V", "20 mA")]
+    shown = Planner(Plan(red={"points": points, "max_current": "30 mA"}))
+    open_tab(shown, "LED curve")
+    fit = shown.study.pair.red.model.fit
+    assert f"The curve misses the 4 points by {1e3 * fit.si.residual:.2g} mV" in shown.led.value
+    shown.lit.value = "green"
+    assert "green low-current 3 mm" in shown.led.value
+    assert "points" not in shown.led.value
+    open_tab(planner, "LED curve")
+    amperes = planner.study.figures["red_current"].nominal
+    assert f"At {1e3 * amperes:.3g} mA the voltage is" in planner.led.value
+
+
 def test_each_tab_shows_its_view_for_the_lamp_called_for(planner):
     planner.lit.value = "green"
     assert "Green is lit" in planner.circuit.value
-    planner.views.selected_index = 2
+    open_tab(planner, "Front view")
     assert "green, is lit" in planner.front.value
-    planner.views.selected_index = 1
+    open_tab(planner, "Findings")
     assert "<table>" in planner.findings.value
 
 
