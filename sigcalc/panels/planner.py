@@ -59,13 +59,15 @@ class Planner(widgets.VBox):
         right = widgets.VBox(
             [self.headline, chosen, self.views], layout=widgets.Layout(width="66%", min_height="600px")
         )
+        columns = widgets.HBox([left, right])
+        columns.add_class("sigcalc-plan-columns")
         super().__init__(
             [
                 stylesheet(),
                 widgets.HTML(FINDING_STYLES, layout=widgets.Layout(display="none")),
                 self._file_row(),
                 self.told,
-                widgets.HBox([left, right]),
+                columns,
             ]
         )
         self.add_class("sigcalc-panel")
