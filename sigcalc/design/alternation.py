@@ -11,7 +11,17 @@ from typing import Annotated, Any
 import numpy as np
 
 from ..errors import DesignError, RangeError
-from ..parts.alternating import AC, LAMPS, PHASES, REVERSED, Alternating, AlternationFrequency, across, collected
+from ..parts.alternating import (
+    AC,
+    LAMPS,
+    PHASES,
+    REVERSED,
+    SEEN_BY_ALL_BELOW,
+    Alternating,
+    AlternationFrequency,
+    across,
+    collected,
+)
 from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM
@@ -140,8 +150,9 @@ def _half_cycle(pair: TwoLeadPair, drive: Drive, lamp: str, rms: float, corner: 
 def findings(result: Alternating) -> list[Finding]:
     """What alternation does to the lamps, to the signal's meaning and to the eye."""
     found = [each for lamp in LAMPS for each in (_current_finding(result, lamp), _reverse_finding(result, lamp))]
-    dark = result.lit == "none"  # what is dark does not flicker
-    return [*found, _meaning(result), *([] if dark else [_flicker_finding(result)])]
+    # what is dark does not flicker, and what everyone sees flash has been said
+    steady = result.lit != "none" and result.si.frequency >= SEEN_BY_ALL_BELOW
+    return [*found, _meaning(result), *([_flicker_finding(result)] if steady else [])]
 
 
 def _current_finding(result: Alternating, lamp: str) -> Finding:

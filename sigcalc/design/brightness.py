@@ -134,8 +134,11 @@ def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
     return Q(float(current[0]), "A"), Q(float(current[1]), "A")
 
 
-def findings(evenness: Evenness, accepted: float = EVEN_UP_TO) -> list[Finding]:
-    """Whether the two lamps look alike, and whether the spread of bought parts can spoil it."""
+def findings(evenness: Evenness, accepted: float = EVEN_UP_TO, held: bool = False) -> list[Finding]:
+    """Whether the two lamps look alike, and whether the spread of bought parts can spoil it.
+
+    `held` says that one driver holds the current of both: an extra resistor then evens nothing out.
+    """
     compared = (
         f"{evenness.brighter} has {say_times(evenness.ratio)} times the light of the other"
         if evenness.ratio >= _AS_GOOD_AS_ONE
@@ -149,7 +152,9 @@ def findings(evenness: Evenness, accepted: float = EVEN_UP_TO) -> list[Finding]:
                 LOOK,
                 "brightness",
                 typical,
-                f"Put an extra resistor in the {evenness.brighter} branch, or choose another LED.",
+                "Use two drivers, one for each colour, or choose another LED."
+                if held
+                else f"Put an extra resistor in the {evenness.brighter} branch, or choose another LED.",
             )
         ]
     found = [Finding(FINE, "brightness", typical)]

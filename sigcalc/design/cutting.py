@@ -178,23 +178,31 @@ def _runs(form: str, heights: np.ndarray, to_mast: float, near: float) -> list[_
     gaps = [(place, gap) for place, gap in enumerate(np.diff(heights).tolist(), 1) if gap > near]
     last = len(up)
     if form == PAIR:
-        mains = [_Run(f"terminal to lamp 1, wire {wire}", place, up[0], True) for place, wire in enumerate("AB")]
+        mains = [
+            _Run(f"terminal to {_lamp(1, last)}, wire {wire}", place, up[0], True) for place, wire in enumerate("AB")
+        ]
         links = [
-            _Run(f"lamp {lamp} to lamp {lamp + 1}, wire {wire}", place, gap, True)
+            _Run(f"{_lamp(lamp, last)} to {_lamp(lamp + 1, last)}, wire {wire}", place, gap, True)
             for lamp, gap in gaps
             for place, wire in enumerate("AB")
         ]
         return mains + links
     if form == COMMON:
-        common = [_Run("terminal to lamp 1, common", 0, up[0], True)]
-        links = [_Run(f"lamp {lamp} to lamp {lamp + 1}, common", 0, gap, True) for lamp, gap in gaps]
-        own = [_Run(f"terminal to lamp {lamp}", lamp, way, lamp == last) for lamp, way in enumerate(up, 1)]
+        common = [_Run(f"terminal to {_lamp(1, last)}, common", 0, up[0], True)]
+        links = [_Run(f"{_lamp(lamp, last)} to {_lamp(lamp + 1, last)}, common", 0, gap, True) for lamp, gap in gaps]
+        own = [_Run(f"terminal to {_lamp(lamp, last)}", lamp, way, lamp == last) for lamp, way in enumerate(up, 1)]
         return common + own + links
     return [
-        _Run(f"terminal to lamp {lamp}, {lead}", 2 * (lamp - 1) + place, way, lamp == last)
+        _Run(f"terminal to {_lamp(lamp, last)}, {lead}", 2 * (lamp - 1) + place, way, lamp == last)
         for lamp, way in enumerate(up, 1)
         for place, lead in enumerate(("anode", "cathode"))
     ]
+
+
+def _lamp(number: int, count: int) -> str:
+    """A lamp's name; the first is the lowest."""
+    names = {1: ("lamp",), 2: ("lower lamp", "upper lamp")}
+    return names[count][number - 1] if count in names else f"lamp {number} from below"
 
 
 def _colours(given: Sequence[str], needed: int) -> list[str]:

@@ -21,6 +21,7 @@ from ..units import Current, Q, SupplyVoltage, Voltage, door, record, say
 
 LAMPS = ("red", "green")
 _SHORT = 0.05  # ohm: a solder bridge or a burnt-through LED; any small figure gives the same answer
+_HELD = 0.999  # of its current: below that a driver has dropped out
 _NOTHING = 1e-9  # A; a figure for less than a nanoampere tells nobody anything
 
 
@@ -107,6 +108,11 @@ def _idle_branch_resistance(study: PairStudy) -> Finding | None:
     pair, drive = study.red.pair, study.red.drive
     if not isinstance(drive, ConstantCurrentDrive) or not (pair.si.extra_red or pair.si.extra_green):
         return None
+    dropped = [lamp for lamp in ("red", "green") if study.point(lamp).si.current < _HELD * drive.limit]
+    if dropped:
+        said = " and ".join(f"{each} gets {say(study.point(each).si.current, 'A')}" for each in dropped)
+        reason = f"The extra resistor leaves the driver too little voltage to hold its {say(drive.limit, 'A')}: {said}."
+        return Finding(LOOK, "extra resistor", reason, "Take it out, or use a higher supply voltage.")
     return Finding(
         LOOK,
         "extra resistor",

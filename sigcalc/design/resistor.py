@@ -202,10 +202,12 @@ def _dimmer(choice: Choice) -> Finding | None:
 def _ceiling(choice: Choice) -> Finding | None:
     if choice.si.wanted < _USUAL_CEILING:
         return None
+    above = choice.si.wanted > _USUAL_CEILING
+    where = f"above the {say(_USUAL_CEILING, 'A')} that are the ceiling" if above else "the ceiling"
     return Finding(
         LOOK,
         "LED current",
-        f"{say(choice.si.wanted, 'A')} is the ceiling of a usual LED and not the aim (common practice).",
+        f"{say(choice.si.wanted, 'A')} is {where} of a usual LED and not the aim (common practice).",
         "Try half of it: the eye hardly sees the difference, and LED and resistor stay cooler.",
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..errors import RangeError
 from ..parts.led import LIT_FROM, Led
 from ..parts.string import as_string
-from ..units import Count, Current, Resistance, Voltage, door, record, say
+from ..units import Count, Current, Resistance, Voltage, door, record
 
 
 @record
@@ -13,7 +13,7 @@ class Steepness:
     """Two voltages straight across an LED, and a resistor that takes the same current at the first of them.
 
     `times` is how many times as much the LED takes at the second voltage, `resistor_times`
-    the same of the resistor.
+    the same of the resistor. `lit_from` is the voltage at which the LED begins to be seen.
     """
 
     voltage: Voltage
@@ -24,24 +24,25 @@ class Steepness:
     resistance: Resistance
     resistor_after: Current
     resistor_times: Count
+    lit_from: Voltage
     led: Led
+
+    @property
+    def dark(self) -> bool:
+        """Whether too little flows at the first voltage to speak of: under 1 µA."""
+        return self.si.current < LIT_FROM / 10
 
 
 @door(scalar=True)
 def steepness(led: Led, voltage: Voltage, step: Voltage = "0.1 V") -> Steepness:
     """What an LED takes at a voltage and at `step` more, beside a resistor that starts with the same current.
 
-    Raises RangeError where the voltage is not forward, and where too little flows to speak of (under 1 µA).
+    Raises RangeError where the voltage is not forward.
     """
     model = as_string(led)[0].model
     if not voltage > 0 or not step > 0:
         raise RangeError("voltage and step need to be above 0 V; give for example 1.8 V and 0.1 V")
     before, after = (float(model.current_si(volts)) for volts in (voltage, voltage + step))
-    if before < LIT_FROM / 10:
-        raise RangeError(
-            f"voltage {say(voltage, 'V')} pushes next to nothing through the {led.name}; "
-            f"give at least {say(float(model.voltage_si(LIT_FROM)), 'V')}"
-        )
     ohms = voltage / before
     return Steepness.of(
         voltage=voltage,
@@ -52,5 +53,6 @@ def steepness(led: Led, voltage: Voltage, step: Voltage = "0.1 V") -> Steepness:
         resistance=ohms,
         resistor_after=(voltage + step) / ohms,
         resistor_times=1 + step / voltage,
+        lit_from=float(model.voltage_si(LIT_FROM)),
         led=led,
     )

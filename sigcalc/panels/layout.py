@@ -17,7 +17,7 @@ from ..views.layout_sheet import LAYOUT_SENTENCES, board_showing, lamp_words, la
 from ..views.style import LARGE, NORMAL
 from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, FOLDERS, OwnFiles
-from .plan_form import faults_as_html
+from .plan_faults import faults_as_html
 from .stylesheet import stylesheet
 
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker

@@ -6,6 +6,7 @@ What a field means stands below its input, whole; the input itself, while it is 
 from __future__ import annotations
 
 import html
+import re
 import typing
 from typing import Any, Literal
 
@@ -24,6 +25,8 @@ from ..plan.trigger_wish import TRIGGER_TABLES
 
 OWN = "(own data)"
 NONE = "(none)"
+# a comma between digits is a decimal comma, of which the plan says how to write it
+_BETWEEN = re.compile(r"(?<!\d),|,(?!\d)")
 
 
 class PlanField:
@@ -42,10 +45,10 @@ class PlanField:
         """The value for the plan, or None for an empty field."""
         value = self.widget.value
         if self._kind == "rows":
-            rows = [line.split(",") for line in value.splitlines() if line.strip()]
+            rows = [_BETWEEN.split(line) for line in value.splitlines() if line.strip()]
             return tuple(tuple(cell.strip() for cell in row) for row in rows) or None
         if self._kind == "list":
-            return tuple(cell.strip() for cell in value.split(",") if cell.strip()) or None
+            return tuple(cell.strip() for cell in _BETWEEN.split(value) if cell.strip()) or None
         if isinstance(value, str):
             value = value.strip()
             return None if value in ("", OWN, NONE) else value

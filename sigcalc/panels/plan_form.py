@@ -7,7 +7,6 @@ their fields.
 
 from __future__ import annotations
 
-import html
 from collections.abc import Callable
 from typing import Any
 
@@ -140,9 +139,3 @@ class PlanForm(widgets.VBox):
             field.mark(
                 any(place == each or place.startswith(f"{each}.") or each.startswith(f"{place}.") for each in places)
             )
-
-
-def faults_as_html(faults: tuple[str, ...], what: str = "plan") -> str:
-    """The faults as an alert that a screen reader speaks."""
-    items = "".join(f"<li>{html.escape(fault)}</li>" for fault in faults)
-    return f'<div role="alert" class="sigcalc-alert"><b>This {what} cannot be studied yet:</b><ul>{items}</ul></div>'

@@ -19,7 +19,8 @@ from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of
 from ..views.style import LARGE, NORMAL, Size
 from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, OwnFiles
-from .plan_form import PlanForm, faults_as_html
+from .plan_faults import faults_as_html, in_the_form
+from .plan_form import PlanForm
 from .stylesheet import stylesheet
 
 
@@ -131,7 +132,7 @@ class Planner(widgets.VBox):
     def _fail(self, faults: tuple[str, ...]) -> None:
         self.study = None
         self.form.mark(faults)
-        self.headline.value = faults_as_html(faults)
+        self.headline.value = faults_as_html(tuple(map(in_the_form, faults)))
         for page, _ in self._pages.values():
             page.value = ""
 
@@ -251,7 +252,7 @@ def _headline(study: Study) -> str:
     take = "; ".join(f"{line.part}: {line.detail.split(',')[0]}" for line in study.parts if "resistor" in line.part)
     said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}"
     return (
-        f'<div role="status" style="line-height:1.35;min-height:4em">{said}'
+        f'<div role="status" style="line-height:1.35;min-height:5.6em">{said}'
         f"<br>{html.escape(take[:1].upper() + take[1:])}</div>"
     )
 

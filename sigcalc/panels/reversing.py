@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from ..design import reversing, shared_return
 from ..parts.contacts import Join, Wiring, wirings
-from ..parts.finding import STOP, Finding
+from ..parts.finding import LOOK, STOP, Finding
 from ..parts.wiring import Shown, show
 from ..views.reversing import reversing_circuit, said
 from ..views.shared_return import signals_on_wires
@@ -63,7 +63,9 @@ class ReversingPanel(Panel):
         closed, words = _contacts(wiring, self["contacts"].value)
         shown = show(wiring, closed, words)
         circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
-        return Scene((circuit,), f"{circuit.sentence} {_says(wiring)}", _findings(wiring, self["contacts"].value))
+        return Scene(
+            (circuit,), f"{circuit.sentence} {_says(wiring)}", _findings(wiring, self["contacts"].value, first)
+        )
 
 
 def _says(wiring: Wiring) -> str:
@@ -83,13 +85,18 @@ def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
     return tuple(both), f"{label} between {first} and {last}, touching both"
 
 
-def _findings(wiring: Wiring, where: str) -> tuple[Finding, ...]:
-    """The verdict on the wiring; on the way, the verdict on contacts of that manner."""
+def _findings(wiring: Wiring, where: str, resistor_first: bool) -> tuple[Finding, ...]:
+    """The verdict on the wiring; on the way, the verdict on contacts of that manner.
+
+    A short circuit behind the resistor only puts the supply across it, as the drawing's sentence says.
+    """
     found = reversing.findings(reversing.reversing(wiring))
     if where not in (OPEN, BRIDGED):
         return found
     ((_, device),) = wiring.devices
     manner = reversing.BREAK_FIRST if where == OPEN else reversing.MAKE_FIRST
+    if where == BRIDGED and resistor_first:
+        return found
     way = reversing.change(wiring, device.positions[0].name, device.positions[-1].name, manner)
     return (*found, *reversing.findings(way))
 
@@ -128,6 +135,16 @@ class FourSwitchesPanel(Panel):
         return Scene((circuit,), circuit.sentence, (_SHORT, *found) if shown.short and not first else found)
 
 
+_ONE_SWITCH = (
+    Finding(
+        LOOK,
+        "one switch",
+        "Both signals hang side by side behind one switch and always show the same.",
+        "Where they are to show different colours, give each a switch and two wires of its own.",
+    ),
+)
+
+
 class SharedReturnPanel(Panel):
     """Two signals, each with a switch of its own, and the ways of saving a wire."""
 
@@ -141,11 +158,17 @@ class SharedReturnPanel(Panel):
         ]
         super().__init__(controls, "May two signals share a wire?")
 
+    def redraw(self) -> None:
+        """Draw again; where one switch turns both signals round the other control is greyed out."""
+        self["switch 2"].widget.disabled = len(self["wiring"].value.devices) < 2
+        super().redraw()
+
     def draw(self) -> Scene:
-        """Both signals on their wires; a wiring with one switch leaves the other control without effect."""
+        """Both signals on their wires."""
         wiring = self["wiring"].value
         states = [self[label].value for label, _ in wiring.devices]
         words = ", ".join(f"{label} {state}" for (label, _), state in zip(wiring.devices, states, strict=True))
         shown = show(wiring, wiring.closed(states), words)
         picture = signals_on_wires(wiring, shown, size=self.size)
-        return Scene((picture,), said(shown), shared_return.findings(shared_return.independence(wiring)))
+        found = _ONE_SWITCH if len(wiring.devices) < 2 else shared_return.findings(shared_return.independence(wiring))
+        return Scene((picture,), said(shown), found)

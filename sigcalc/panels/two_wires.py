@@ -121,9 +121,9 @@ class BranchPanel(Panel):
     def _pictures(self, study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Picture, ...]:
         view = self["view"].value
         circuit = signal_circuit(study.point(lamp), "supply", adapter=True, switch=view == CIRCUIT, size=self.size)
-        if view == CIRCUIT:
+        if view == CIRCUIT or evenness is None:  # a dark lamp has no bar
             return (circuit,)
-        bars = picture_of(evenness or _compare(study), size=self.size)
+        bars = picture_of(evenness, size=self.size)
         return (bars,) if view == BRIGHTNESS else (circuit, bars)
 
 
@@ -140,11 +140,13 @@ def _compared(study: PairStudy) -> Evenness | None:
 def _reverse_words(study: PairStudy, lamp: str) -> str:
     other = "green" if lamp == "red" else "red"
     point, dark = study.point(lamp), getattr(study.red.pair, other)
-    where = "its branch" if point.pair.series_diode is not None else "it"
-    return (
-        f"While {lamp} is lit, the dark {other} LED has {say(point.si.reverse_voltage, 'V')} across {where} "
-        f"in reverse; it stands {say(dark.si.max_reverse_voltage, 'V')}."
-    )
+    across, stands = say(point.si.reverse_voltage, "V"), say(dark.si.max_reverse_voltage, "V")
+    if point.lit == "none":
+        return f"Neither lamp is lit; the {other} LED has {across} across it in reverse."
+    if point.pair.series_diode is not None:
+        blocked = "its plain diode blocks it"
+        return f"While {lamp} is lit, the dark {other} branch has {across} across it in reverse; {blocked}."
+    return f"While {lamp} is lit, the dark {other} LED has {across} across it in reverse; it stands {stands}."
 
 
 def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str:
@@ -167,7 +169,8 @@ def _not_fine(study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[F
     other = "green" if lamp == "red" else "red"
     of_the_other = (f"{other} lamp", f"dark {lamp} lamp")
     found = [each for each in pair.findings(study) if each.topic not in of_the_other]
-    found += brightness.findings(evenness) if evenness is not None else []
+    held = isinstance(study.red.drive, ConstantCurrentDrive)
+    found += brightness.findings(evenness, held=held) if evenness is not None else []
     return tuple(each for each in found if each.grade != FINE) or (
         Finding(FINE, "pair", "In this direction both lamps are within their limits, and they look about alike."),
     )

@@ -40,7 +40,7 @@ class WhichResistor(Panel):
     def __init__(self) -> None:
         self.load_line = LoadLine()
         controls = [
-            NumberControl("supply", "V", 2, 24, 12, step=0.5),
+            NumberControl("supply", "V", 1, 24, 12, step=0.5),
             choice("supply tolerance", [("exact", 0.0), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05),
             NumberControl("wanted current", "mA", 0.5, 30, 10, step=0.5),
             choice("series", ["E6", "E12", "E24", "E96"], "E12", narrow=True),
@@ -52,6 +52,11 @@ class WhichResistor(Panel):
             positions("view", [BANDS, LOAD_LINE, BOTH]),
         ]
         super().__init__(controls, "What you have, what you want, what to ask for")
+
+    def redraw(self) -> None:
+        """Draw again; the series counts only where the shop is asked."""
+        self["series"].widget.disabled = bool(self[DRAWER].value.strip())
+        super().redraw()
 
     def draw(self) -> Scene:
         """The resistor's bands, the load line or both, and what to ask for in the shop."""
@@ -122,7 +127,6 @@ def read_drawer(typed: str) -> list[str]:
 def _resistance(typed: str) -> str:
     """A value such as "470" or "1k" with the unit that is understood."""
     value = f"{typed} ohm" if re.fullmatch(r"[\d.]+", typed) else typed
-    value = f"{typed}ohm" if re.fullmatch(r"[\d.]+\s*[kM]", typed) else value
     try:
         understood = Q(value).is_compatible_with(unit("ohm"))
     except UnitError:
@@ -147,7 +151,8 @@ def _to_take(best: Combination, spread: CurrentSpread) -> str:
     si, all_told = best.si, spread.si
     ratings = " and ".join(rating_name(each) for each in (si.first_rating, si.second_rating) if each is not None)
     band = _bands_of_current(si.current_min, si.current_max, all_told.current_min, all_told.current_max)
-    return f"Take from the drawer {best}. {band} Rating {ratings} or more."
+    twice = " You need two of that value." if si.first == si.second else ""
+    return f"Take from the drawer {best}.{twice} {band} Rating {ratings} or more."
 
 
 def _bands_of_current(least: float, most: float, worst_least: float, worst_most: float) -> str:

@@ -29,6 +29,7 @@ SOURCES = {
 CIRCUIT, LOAD_LINE, BOTH = "circuit", "load line", "both"
 BARE = "no resistor"
 RED = "red alingap 3 mm"
+_CLEARLY = 1.05  # less of an excess is no number of times
 
 
 class ALittleMore(Panel):
@@ -95,7 +96,8 @@ def _what_flows(result: FromSource) -> str:
     if not si.resistance:
         takes = f"Without a resistor the {led.colour} LED would take"
     times = si.current / led.si.max_current
-    over = f", {times:.2g} times the {say(led.si.max_current, 'A')} it stands" if times > 1 else ""
+    more = "a little more than" if times < _CLEARLY else f"{times:.2g} times"
+    over = f", {more} the {say(led.si.max_current, 'A')} it stands" if times > 1 else ""
     spread = f"({say(si.current_min, 'A')} to {say(si.current_max, 'A')} with bought parts)"
     return f"{takes} {say(si.current, 'A')} {spread}{over}."
 

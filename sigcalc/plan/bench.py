@@ -47,8 +47,12 @@ def cuts(plan: PlanFields) -> tuple[Cut, ...]:
 
 def holes(plan: PlanFields) -> tuple[tuple[str, str], ...]:
     """The holes and their drills."""
+    lamps = (("upper", plan.mast.top_lamp), ("lower", plan.mast.bottom_lamp))
     return (
-        ("two lamps", plan.mast.lamp_hole),
+        *(
+            (f"{place} lamp, middle {say(height.m_as('m'), 'm')} above the baseboard", plan.mast.lamp_hole)
+            for place, height in lamps
+        ),
         ("wires down the mast", plan.mast.wire_hole),
         ("pilot for both", PILOT),
     )

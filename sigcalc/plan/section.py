@@ -114,6 +114,8 @@ def _as_in_a_file(sentence: str) -> str:
 def came(value: Any) -> str:
     """A value that a stranger's file holds, cut short for a sentence."""
     try:
+        if isinstance(value, list | tuple) and value and all(isinstance(each, str) for each in value):
+            return " and ".join(map(quoted, value[:4])) + (" and more" if len(value) > 4 else "")
         return quoted(value)
     except (ValueError, RecursionError):  # a whole number of thousands of digits, a list a thousand deep
         return "something too large to be shown"

@@ -78,8 +78,10 @@ class Supply(Section):
 
     @model_validator(mode="after")
     def _one_of_two(self) -> Supply:
-        if (self.part is None) == (self.voltage is None):
-            raise refusal("part and voltage are both given, or neither; keep one of them")
+        if self.part is None and self.voltage is None:
+            raise refusal("neither part nor voltage is given; name a part, or give the voltage of your own supply")
+        if self.part is not None and self.voltage is not None:
+            raise refusal("part and voltage are both given; keep one of them")
         own_adapter = self.kind == "adapter" and self.voltage is not None
         for name in ("no_load_voltage", "max_current"):
             if getattr(self, name) is not None and not own_adapter:
@@ -104,7 +106,7 @@ class Supply(Section):
         if inside.magnitude < 0:
             raise refusal(f"no_load_voltage needs to be at least the printed {volts}, but {idle} came")
         return Adapter(
-            name=self.name,
+            name=self._label,
             voltage=volts,
             tolerance=OWN_TOLERANCE if self.tolerance is None else self.tolerance,
             internal_resistance=inside,
@@ -133,9 +135,9 @@ class Supply(Section):
         least, nominal, most = (Q(each, "V") for each in self.corners())
         if self.kind == "adapter":
             tolerance = (most - nominal) / nominal
-            return Adapter(self.name, nominal, tolerance, internal_resistance=_INSIDE_ADAPTER, max_current=_RATING)
+            return Adapter(self._label, nominal, tolerance, internal_resistance=_INSIDE_ADAPTER, max_current=_RATING)
         return Battery(
-            name=self.name,
+            name=self._label,
             chemistry="unknown",
             nominal_voltage=nominal,
             fresh_voltage=nominal,
@@ -171,5 +173,9 @@ class Supply(Section):
         """As it is said on the sheet."""
         if self.part:
             return f"{self.part} {self.kind}"
-        kind = self.kind if self.no_load_voltage is None else f"unregulated {self.kind}"
-        return f"{self.voltage.m_as('V'):g} V {kind}"
+        return f"{self._label} {self.kind}"
+
+    @property
+    def _label(self) -> str:
+        """The name of an own supply, without its kind, as the tables name theirs."""
+        return f"{self.voltage.m_as('V'):g} V{'' if self.no_load_voltage is None else ' unregulated'}"

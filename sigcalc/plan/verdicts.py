@@ -140,7 +140,8 @@ def _evenness(circuit: Circuit, figures: Figures) -> list[Finding]:
     except SigcalcError as refusal:
         reason, remedy = f"Not compared: {refusal}.", "Compare both lamps on the bench before soldering."
         return [Finding(LOOK, "brightness", reason, remedy)]
-    return brightness.findings(compared, circuit.plan.limits.unevenness)
+    held = isinstance(circuit.drive, ConstantCurrentDrive)
+    return brightness.findings(compared, circuit.plan.limits.unevenness, held=held)
 
 
 def _contacts(circuit: Circuit, figures: Figures) -> list[Finding]:

@@ -125,6 +125,8 @@ _FRACTION = re.compile(r"([+-]?)(?:([0-9]{1,6})[\s-]+)?([0-9]{1,6})/([0-9]{1,6})
 _RKM = re.compile(
     r"([0-9]{0,6})([LRKkMG])([0-9]{0,6})(?:\s*ohm)?"
 )  # IEC 60062: the letter stands for the decimal point
+# the same with the decimal point written as a point: 2.2k
+_KILO = re.compile(r"([0-9]+\.?[0-9]*|\.[0-9]+)\s*([kMG])")
 _RKM_POWER = {"L": -3, "R": 0, "K": 3, "k": 3, "M": 6, "G": 9}
 # two numbers and what people type between them for a range, with the unit once or twice
 _RANGE = re.compile(
@@ -158,6 +160,8 @@ def read(text: str, example: str = "9 V") -> tuple[float, str]:
     if match := _RKM.fullmatch(plain):
         if match[1] or match[3]:
             return float(f"{match[1] or 0}.{match[3] or 0}e{_RKM_POWER[match[2]]}"), "ohm"
+    elif match := _KILO.fullmatch(plain):
+        return float(f"{match[1]}e{_RKM_POWER[match[2]]}"), "ohm"
     elif match := _FRACTION.fullmatch(plain):
         sign, whole, above, below, unit = match.groups()
         if int(below):

@@ -7,6 +7,7 @@ import numpy as np
 from ..design.steepness import Steepness
 from ..units import say
 from .chart import Chart, Places, along, current_axis, nice
+from .phrases import current_words
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
 
@@ -38,16 +39,18 @@ class AgainstResistor:
         straight = np.linspace(0.0, end, 100)
         data = {
             "led": (volts, currents),
-            "resistor": (straight, straight / si.resistance),
             "limit": (straight, np.full(100, limit)),
         }
+        if not result.dark:
+            data["resistor"] = straight, straight / si.resistance
         self._draw(result, data, factor)
         self._name(result, {name: self.chart.points(x, y * factor) for name, (x, y) in data.items()}, factor)
         return self.chart.picture(_sentence(result), size)
 
     def _draw(self, result: Steepness, data: dict[str, tuple[np.ndarray, np.ndarray]], factor: float) -> None:
         si = result.si
-        for name, (volts, amps) in data.items():
+        for name in _LINES:
+            volts, amps = data.get(name, (np.empty(0), np.empty(0)))
             getattr(self, name).set_data(volts, amps * factor)
         across = np.array([si.voltage, si.voltage + si.step])
         amps = np.array([si.current, si.current_after]) * factor
@@ -68,15 +71,18 @@ class AgainstResistor:
             {
                 name: along(lines[name], self.chart.box, share)[:4]
                 for name, share in (("limit", 0.3), ("led", 0.9), ("resistor", 1.0))
+                if name in lines
             },
         )
         texts = {
-            "after": (f"{say(si.current_after, 'A')} at {say(si.voltage + si.step, 'V')}", points[1:]),
-            "at": (f"{say(si.current, 'A')} at {say(si.voltage, 'V')}", points[:1]),
+            "after": (f"{current_words(si.current_after)} at {say(si.voltage + si.step, 'V')}", points[1:]),
+            "at": (f"{current_words(si.current)} at {say(si.voltage, 'V')}", points[:1]),
             "limit": (f"the most it stands: {limit}", far["limit"]),
             "led": (f"{result.led.colour} LED", far["led"]),
-            "resistor": (f"resistor of {say(si.resistance, 'ohm')}", far["resistor"]),
         }
+        self.labels["resistor"].set_text("")
+        if not result.dark:
+            texts["resistor"] = f"resistor of {say(si.resistance, 'ohm')}", far["resistor"]
         for name, (text, anchors) in texts.items():
             own = name if name in lines else "led"
             self.chart.put(self.labels[name], text, places.find(text, anchors, own))
@@ -85,6 +91,11 @@ class AgainstResistor:
 def _sentence(result: Steepness) -> str:
     si = result.si
     before, after = (say(volts, "V") for volts in (si.voltage, si.voltage + si.step))
+    if result.dark:
+        return (
+            f"At {before} next to nothing flows through the {result.led.colour} LED: it stays dark. "
+            f"At {after} it takes {current_words(si.current_after)}; it begins to be seen at {say(si.lit_from, 'V')}."
+        )
     return (
         f"At {before} the {result.led.colour} LED takes {say(si.current, 'A')}, "
         f"at {after} {say(si.current_after, 'A')}: {si.times:.3g} times as much. "

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..errors import RangeError, UnknownNameError
+from ..parts.marking import colour_figures
+from ..units import say
 from .canvas import Canvas, wrapped
 from .picture import Picture, plain
 from .style import FAINT, INK, NORMAL, PAPER, THIN, Size
@@ -28,11 +30,17 @@ _COLOURS = {
 _WIDTH, _HEIGHT = 480.0, 172.0
 _BODY = (64.0, 46.0, 352.0, 58.0)  # left, top, width, height
 _BAND = 25.0
+_PLACES = {
+    3: ("digit", "digit", "power"),
+    4: ("digit", "digit", "power", "tolerance"),
+    5: ("digit", "digit", "digit", "power", "tolerance"),
+    6: ("digit", "digit", "digit", "power", "tolerance", "temperature_coefficient"),
+}
 _MEANINGS = {
-    3: ("digit", "digit", "times"),
-    4: ("digit", "digit", "times", "tolerance"),
-    5: ("digit", "digit", "digit", "times", "tolerance"),
-    6: ("digit", "digit", "digit", "times", "tolerance", "drift"),
+    "digit": "digit",
+    "power": "times",
+    "tolerance": "tolerance",
+    "temperature_coefficient": "drift",
 }
 
 
@@ -47,7 +55,7 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     Raises UnknownNameError for a colour that no band has, RangeError for another count.
     """
     names = tuple(bands) if not isinstance(bands, str) else (bands,)
-    if len(names) not in _MEANINGS:
+    if len(names) not in _PLACES:
         raise RangeError(f"bands needs three to six colour names, but {len(names)} came")
     for name in names:
         if name not in _COLOURS:
@@ -56,10 +64,8 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     _resistor(canvas)
     canvas.group("caption")
     canvas.text((_WIDTH / 2, 24), wrapped(caption, _WIDTH / 1.06 - 20, 1)[0], "middle", bold=True, whole=caption)
-    for number, (name, meaning, x) in enumerate(
-        zip(names, _MEANINGS[len(names)], _centres(len(names)), strict=True), 1
-    ):
-        _band(canvas, name, (f"{number}", meaning), x)
+    for name, place, x in zip(names, _PLACES[len(names)], _centres(len(names)), strict=True):
+        _band(canvas, name, (_value(place, name), _MEANINGS[place]), x)
     start = f"{plain(caption)}: the" if caption else "The"
     return canvas.picture(f"{start} bands are {', '.join(names)}, read from the end where they stand closer.", size)
 
@@ -91,5 +97,18 @@ def _band(canvas: Canvas, name: str, below: tuple[str, str], x: float) -> None:
     canvas.rectangle((x - _BAND / 2, top + height / 2 - 9), (_BAND, 18), fill=PAPER, width=THIN)
     canvas.text((x, top + height / 2 + 4.5), letters, "middle", bold=True, fill=INK)
     canvas.text((x, top + height + 22), name, "middle", bold=True)
-    canvas.text((x, top + height + 38), below[1], "middle", fill=FAINT)
-    canvas.text((x, top + height + 54), below[0], "middle", fill=FAINT)
+    for line, text in enumerate(below):
+        canvas.text((x, top + height + 38 + 16 * line), text, "middle", fill=FAINT)
+
+
+def _value(place: str, name: str) -> str:
+    """What a colour says in its place, such as "× 100"; nothing for one that says nothing there."""
+    figure = colour_figures(place).get(name)
+    if figure is None:
+        return ""
+    if place == "power":
+        step = 6 if figure >= 6 else 3 if figure >= 3 else 0
+        return f"× {10.0 ** (figure - step):g}{ {6: 'M', 3: 'k', 0: ''}[step] }"
+    return {"tolerance": f"± {say(figure, '')}", "temperature_coefficient": f"{figure:g} ppm/K"}.get(
+        place, f"{figure:g}"
+    )

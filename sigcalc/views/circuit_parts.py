@@ -25,7 +25,7 @@ def supply_column(
         top = (plus + minus) / 2 + down * 2
         canvas.group("driver")
         canvas.add(symbol(Driver, (x, top), (x, plus)))
-        label_beside(canvas, (x + 24, (top + plus) / 2), ["driver", drive_name(drive)])
+        label_beside(canvas, (x + 24, (top + plus) / 2), ["driver", *wrapped(drive_name(drive), 76.0, 2)])
         plus = top
     canvas.group("supply")
     middle = (plus + minus) / 2

@@ -11,10 +11,11 @@ from .canvas import Canvas
 from .picture import Picture
 from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill
 
-_WIDTH, _HEIGHT = 480.0, 264.0
+_WIDTH, _HEIGHT = 496.0, 264.0
 _GROUND, _ROOM = 236.0, 212.0  # where the ground lies, and how much height the mast may fill
-_MAST_X, _HEAD_X = 130.0, 304.0
+_MAST_X, _HEAD_X = 178.0, 346.0
 _HEAD_MIDDLE = 132.0
+_LABEL = 62.0  # the room for a height in words
 _LIT = ("red", "green", "both", "none")
 
 
@@ -28,6 +29,11 @@ class _Front:
     lamp: float
     colours: tuple[str, str]
     lit: str
+
+    @property
+    def lower(self) -> float:
+        """Height of the lower lamp's middle."""
+        return self.upper - self.spacing
 
     @property
     def target(self) -> float:
@@ -95,7 +101,7 @@ def _whole(canvas: Canvas, front: _Front) -> None:
     scale = _ROOM / front.mast
     top, upper = _GROUND - _ROOM, _GROUND - front.upper * scale
     canvas.group("mast")
-    canvas.line((_MAST_X - 62, _GROUND), (_MAST_X + 62, _GROUND), width=LINE)
+    canvas.line((_MAST_X - 118, _GROUND), (_MAST_X + 62, _GROUND), width=LINE)
     post = min(max(0.5 * front.lamp * scale, 2.5), 12.0)
     canvas.rectangle((_MAST_X - post / 2, top), (post, _ROOM), fill=INK, width=0)
     canvas.polygon(*((_MAST_X + x, _GROUND + y) for x, y in ((-14, 0), (-9, -7), (9, -7), (14, 0))), fill=INK)
@@ -104,20 +110,23 @@ def _whole(canvas: Canvas, front: _Front) -> None:
         fill = lamp_fill(colour) if front.is_lit(colour) else PAPER
         canvas.circle((_MAST_X, y), front.lamp * scale / 2, fill=fill, width=min(THIN, 0.15 * front.lamp * scale))
     canvas.group("dimensions")
-    radius = front.target * scale
-    _height(canvas, -1, max(radius, 30.0), (post / 2 + 3, top), front.mast)
-    _height(canvas, +1, max(radius, 30.0), (radius + 3, upper), front.upper)
+    radius, lower = front.target * scale, _GROUND - front.lower * scale
+    reach = max(radius, 30.0)
+    _height(canvas, -1, reach + _LABEL, (post / 2 + 3, top), front.mast, ("mast",))
+    _height(canvas, -1, reach, (radius + 3, lower), front.lower, ("lower", "lamp"))
+    _height(canvas, +1, reach, (radius + 3, upper), front.upper, ("upper", "lamp"))
     canvas.text((_MAST_X, _GROUND + 20), "whole signal, to scale", "middle")
 
 
-def _height(canvas: Canvas, side: int, reach: float, foot: tuple[float, float], height: float) -> None:
+def _height(
+    canvas: Canvas, side: int, reach: float, foot: tuple[float, float], height: float, words: tuple[str, ...]
+) -> None:
     """A dimension line from the ground up to a foot beside the mast, with the height in mm and inch."""
     x, y = _MAST_X + side * (reach + 12), foot[1]
     canvas.line((_MAST_X + side * foot[0], y), (x + side * 5, y), width=THIN, colour=FAINT)
     middle = (y + _GROUND) / 2
     canvas.arrow((x, middle), (x, y + 0.5), width=THIN, point=7)
     canvas.arrow((x, middle), (x, _GROUND - 0.5), width=THIN, point=7)
-    words = ("mast",) if side < 0 else ("upper", "lamp")
     canvas.lines((x + side * 7, middle - 12), (*words, *_both_units(height)), "end" if side < 0 else "start")
 
 
@@ -162,7 +171,8 @@ def _rays(canvas: Canvas, y: float, start: float, upwards: bool) -> None:
 
 def _sentence(front: _Front) -> str:
     upper, lower = (f"{colour}, is {'lit' if front.is_lit(colour) else 'dark'}" for colour in front.colours)
-    mast, lamp = ("{} ({})".format(*_both_units(each)) for each in (front.mast, front.upper))
+    mast, *lamps = ("{} ({})".format(*_both_units(each)) for each in (front.mast, front.upper, front.lower))
     return (
-        f"The upper lamp, {upper}; the lower lamp, {lower}. The mast is {mast} high, the upper lamp stands at {lamp}."
+        f"The upper lamp, {upper}; the lower lamp, {lower}. The mast is {mast} high, the upper lamp stands at "
+        f"{lamps[0]}, the lower one at {lamps[1]}."
     )

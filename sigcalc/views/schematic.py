@@ -34,6 +34,7 @@ class _Layout:
     switched: bool
     bottom: float
     shift: float
+    reversing: str
 
     @property
     def middle(self) -> float:
@@ -54,7 +55,12 @@ class _Layout:
 
 
 def signal_circuit(
-    point: PairPoint, supply: str, adapter: bool = False, switch: bool = True, size: Size = NORMAL
+    point: PairPoint,
+    supply: str,
+    adapter: bool = False,
+    switch: bool = True,
+    size: Size = NORMAL,
+    reversing: str = "switch",
 ) -> Picture:
     """The two-lead signal at one operating point.
 
@@ -63,14 +69,15 @@ def signal_circuit(
     point: of a TwoLeadPair, with one supply voltage and one polarity
     supply: what feeds it, in words, such as "9 V alkaline"
     adapter: whether that is a wall adapter; a battery is drawn otherwise
-    switch: whether the reversing switch is drawn, in the position of the polarity; without it the supply turns round
+    switch: whether what turns the current round is drawn, as the polarity has it; without it the supply turns round
+    reversing: what turns the current round, "switch" or "relay"
 
     Raises RangeError for a point that holds arrays.
     """
     if np.ndim(point.si.current) or np.ndim(point.polarity):
         raise RangeError("point needs one supply voltage and one polarity, but an array came; draw one of its points")
     bottom = _TOP + (152.0, 176.0, 226.0)[len(_slots(point)) - 1]
-    layout = _Layout(point, switch, bottom, 0.0 if switch else -_NO_SWITCH)
+    layout = _Layout(point, switch, bottom, 0.0 if switch else -_NO_SWITCH, reversing)
     canvas = Canvas(layout.green + 142, bottom + 44)
     _supply(canvas, layout, supply, adapter)
     if switch:
@@ -123,7 +130,7 @@ def _switch(canvas: Canvas, layout: _Layout) -> None:
     # after the wires, so that its rings cover their ends
     canvas.group(f"switch {position}")
     canvas.add(reversing_switch((_POLE, middle - _HALF), layout.forward))
-    canvas.lines((_POLE + 18, middle + 83), ("reversing switch,", f"set to {position.upper()}"), "middle")
+    canvas.lines((_POLE + 18, middle + 83), (f"reversing {layout.reversing},", f"set to {position.upper()}"), "middle")
 
 
 def _wires(canvas: Canvas, layout: _Layout) -> None:
@@ -188,7 +195,8 @@ def _lamp(canvas: Canvas, point: PairPoint, lamp: str, ends: tuple[tuple[float, 
 def _voltage_words(point: PairPoint, lamp: str, led: Led) -> list[str]:
     wanted = "red" if point.polarity > 0 else "green"
     if lamp != wanted:
-        return [f"{voltage_words(point.si.reverse_voltage)} reverse"]
+        across = f"{voltage_words(point.si.reverse_voltage)} reverse"
+        return [across] if point.pair.series_diode is None else [across, "on its branch"]
     return (["OVERLOADED"] if point.si.current > led.si.max_current else []) + [voltage_words(point.si.led_voltage)]
 
 
@@ -200,8 +208,10 @@ def _sentence(point: PairPoint) -> str:
     wanted, other = ("red", "green") if point.polarity > 0 else ("green", "red")
     led, dark = getattr(point.pair, wanted), getattr(point.pair, other)
     current, across = point.si.current, point.si.reverse_voltage
-    where = "its branch" if point.pair.series_diode is not None else "it"
-    reverse = f"the {other} LED is dark with {voltage_words(across)} across {where} in reverse"
+    if point.pair.series_diode is not None:
+        reverse = f"the {other} branch has {voltage_words(across)} across it in reverse, which its plain diode blocks"
+    else:
+        reverse = f"the {other} LED is dark with {voltage_words(across)} across it in reverse"
     if point.pair.series_diode is None and across > dark.si.max_reverse_voltage:
         reverse += f", more than the {say(dark.si.max_reverse_voltage, 'V')} it stands"
     if point.lit == "none":

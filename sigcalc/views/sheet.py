@@ -74,8 +74,9 @@ def _band_pictures(study: Study) -> list[Picture]:
 
 def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
     """The plan's circuit with the polarity that calls for a lamp."""
-    supply = study.plan.supply
-    return signal_circuit(study.points[lamp], supply.part or supply.name, adapter=supply.kind == "adapter", size=size)
+    supply, turned_by = study.plan.supply, study.plan.wiring.reversing.removeprefix("hand ")
+    name, adapter = supply.part or supply.name, supply.kind == "adapter"
+    return signal_circuit(study.points[lamp], name, adapter=adapter, size=size, reversing=turned_by)
 
 
 def run_time_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:

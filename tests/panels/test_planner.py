@@ -234,7 +234,8 @@ def test_a_fault_blanks_the_picture_names_its_field_and_loses_nothing(planner):
     voltage = planner.form.fields["supply.voltage"].widget
     voltage.value = "9,5 V"
     assert 'role="alert"' in planner.headline.value
-    assert "supply.voltage" in planner.headline.value
+    assert "Supply, voltage: " in planner.headline.value
+    assert "type &quot;9.5 V&quot;" in planner.headline.value
     assert planner.circuit.value == ""
     assert planner.study is None
     assert voltage.value == "9,5 V"

@@ -141,7 +141,17 @@ def test_two_signals_behind_one_switch_change_together(shared):
         for switch_2 in ("up", "down"):
             shared["switch 2"].value = switch_2
             assert shared.picture.sentence.count(seen) == 2
-    assert grades(shared.picture) == ["do not build"]
+    assert grades(shared.picture) == ["look again"]
+    assert shared["switch 2"].widget.disabled
+    shared["wiring"].value = TWO_SIGNALS["own wires"]
+    assert not shared["switch 2"].widget.disabled
+
+
+def test_behind_the_resistor_a_bridge_on_the_way_is_no_short_circuit(one_signal):
+    assert "do not build" in grades(scene_of(one_signal, "crossed switch", BRIDGED))
+    scene = scene_of(one_signal, "crossed switch", BRIDGED, before=True)
+    assert "do not build" not in grades(scene)
+    assert "across the resistor" in scene.sentence
 
 
 def test_a_finding_starts_like_a_sentence(shared):

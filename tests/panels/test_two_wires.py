@@ -101,11 +101,32 @@ def test_under_constant_current_the_extra_resistor_does_nothing_and_two_drivers_
 
 def test_the_views_of_the_branches(branches):
     assert [len(branch(branches, view=view).pictures) for view in (CIRCUIT, BRIGHTNESS, BOTH)] == [1, 1, 2]
-    branch(branches, supply=0.5, view=BRIGHTNESS)
-    assert branches.picture is None
-    assert "a dark lamp compares with nothing" in branches.view.value
-    assert "compares with nothing" in branch(branches, supply=0.5).sentence
+    for view in (CIRCUIT, BRIGHTNESS, BOTH):  # a dark lamp has no bar
+        dark = branch(branches, supply=0.5, view=view)
+        assert len(dark.pictures) == 1
+        assert "Neither lamp is lit" in dark.pictures[0].sentence
+        assert dark.sentence.startswith("Neither lamp is lit")
+        assert "A lamp that stays dark compares with nothing" in dark.sentence
     assert grades(branch(branches, direction=GREEN_WAY, way=INSIDE))["dark red lamp"] == "do not build"
+
+
+def test_under_one_driver_no_extra_resistor_is_advised(branches):
+    scene = branch(branches, DRIVER)
+    (brightness,) = (each for each in scene.findings if each.topic == "brightness")
+    assert brightness.remedy == "Use two drivers, one for each colour, or choose another LED."
+    held, dropped = (
+        next(each for each in branch(branches, DRIVER, extra).findings if each.topic == "extra resistor")
+        for extra in (200, 5000)
+    )
+    assert "holds 10 mA whatever stands in the branch" in held.reason
+    assert "leaves the driver too little voltage to hold its 10 mA" in dropped.reason
+    assert "Take it out" in dropped.remedy
+
+
+def test_a_series_diode_takes_the_reverse_voltage(branches):
+    scene = branch(branches, INSIDE, diodes=True)
+    assert "has 9 V across it in reverse; its plain diode blocks it" in scene.sentence
+    assert "on its branch" in scene.pictures[0].svg
 
 
 @pytest.mark.parametrize("way", [SHARED, INSIDE, DRIVER])

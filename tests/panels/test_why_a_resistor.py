@@ -87,7 +87,7 @@ def test_a_little_more():
     panel = ALittleMore()
     assert "4.29 times as much" in panel.picture.sentence
     panel["LED"].value = leds["white 3 mm"]
-    assert panel.picture is None
-    assert "pushes next to nothing through the white 3 mm; give at least 2.2" in panel.view.value
+    assert "next to nothing flows through the white LED" in panel.picture.sentence
+    assert "it begins to be seen at 2.2" in panel.picture.sentence
     panel["voltage"].value = 4
     assert "At 4 V the white LED takes" in panel.picture.sentence

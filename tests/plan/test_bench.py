@@ -106,7 +106,12 @@ class TestCutsAndHoles:
 
     def test_holes_as_the_plan_says(self):
         made = study(mast={"lamp_hole": "3.2 mm", "wire_hole": "no. 30"})
-        assert made.drills == (("two lamps", "3.2 mm"), ("wires down the mast", "no. 30"), ("pilot for both", PILOT))
+        assert made.drills == (
+            ("upper lamp, middle 115 mm above the baseboard", "3.2 mm"),
+            ("lower lamp, middle 95 mm above the baseboard", "3.2 mm"),
+            ("wires down the mast", "no. 30"),
+            ("pilot for both", PILOT),
+        )
 
     @pytest.mark.parametrize(("hole", "grade"), [("3/32 in", "do not build"), ("7/64 in", "fine")])
     def test_wires_in_their_hole(self, hole, grade):

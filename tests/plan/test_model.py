@@ -109,7 +109,7 @@ class TestLamp:
         ({"supply": {"part": "9 V alkaline"}}, "supply.part: '9 V alkaline' is of the other kind; write kind = "),
         ({"supply": {"kind": "battery", "part": "9 V regulated"}}, "supply.part: '9 V regulated' is of the other"),
         ({"supply": {"part": "9 V regulated", "voltage": "9 V"}}, "supply: part and voltage are both given"),
-        ({"supply": {"part": None}}, "supply: part and voltage are both given, or neither"),
+        ({"supply": {"part": None}}, "supply: neither part nor voltage is given; name a part"),
         ({"supply": {"voltage": "-9 V"}}, "supply.voltage: needs to be above 0 V, but -9.0 V came; turn the plug"),
         ({"supply": {"voltage": "230 V"}}, "supply.voltage: voltage needs a supply voltage from -20 V to 60 V"),
         ({"supply": {"voltage": "9 VDC"}}, "supply.voltage: voltage: '9 VDC' cannot be read: the unit is V alone"),

@@ -24,6 +24,15 @@ def test_the_sentence_says_both_currents_and_how_many_times(chart):
     assert sentence.endswith("takes 3.08 mA then, 1.06 times as much.")
 
 
+@pytest.mark.parametrize("name", leds)
+def test_below_the_bend_the_led_is_dark_and_no_resistor_is_drawn(chart, name):
+    picture = chart.picture(steepness(leds[name], "1 V"))
+    assert picture.sentence.startswith(f"At 1 V next to nothing flows through the {leds[name].colour} LED")
+    assert "resistor" not in picture.svg
+    assert "nan" not in picture.svg
+    assert "resistor of" in chart.picture(steepness(leds[name], "3.2 V")).svg
+
+
 def test_the_lines_go_through_the_two_points(chart):
     si = steepness(RED, "1.8 V").si
     chart.picture(steepness(RED, "1.8 V"))

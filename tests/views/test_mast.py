@@ -55,7 +55,10 @@ def test_dimensions_are_said_in_mm_and_inch():
     # 1 in is 25.4 mm exactly (international yard and pound agreement, 1959)
     picture = mast_front("254 mm", lamp_height="127 mm")
     assert {"254 mm", "10 in", "127 mm", "5 in"} <= set(words(picture))
-    assert "The mast is 254 mm (10 in) high, the upper lamp stands at 127 mm (5 in)." in picture.sentence
+    assert (
+        "The mast is 254 mm (10 in) high, the upper lamp stands at 127 mm (5 in), the lower one at 119 mm (4.69 in)."
+        in picture.sentence
+    )
 
 
 def test_without_a_height_the_lamp_stands_just_below_the_top():

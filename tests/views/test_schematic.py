@@ -150,7 +150,7 @@ def test_parts_in_the_branches_are_drawn_and_named():
     picture = circuit(-1, pair=FULL)
     assert {"100 Ω", "2.2 kΩ", "1n4001"} <= set(words(picture))
     assert words(picture).count("1n4001") == 2
-    assert "across its branch in reverse" in picture.sentence
+    assert "across it in reverse, which its plain diode blocks" in picture.sentence
 
 
 def test_only_the_branch_with_an_extra_resistor_shows_one():

@@ -64,8 +64,13 @@ class Question:
 
     def _read(self, given: str) -> float:
         """The number in SI, or a sentence for a reader who types into a box, not for one who writes Python."""
-        _, symbol = read(given)
         typed, example = quoted(given.strip()), self.kind.example
+        try:
+            _, symbol = read(given, example)
+        except UnitError:
+            if self.kind.bare:
+                raise UnitError(f'{typed} is no number: write a plain number, such as "{example}".') from None
+            raise
         if self.kind.bare and symbol:
             raise UnitError(f'{typed} has a unit, and a plain number is asked for: write for example "{example}".')
         if symbol == "" and not self.kind.bare:
