@@ -118,10 +118,10 @@ def _shares(run: RunTime) -> Finding | None:
     other = si.standby_charge + si.coil_charge
     if other < _STANDBY_MUCH * si.used:
         return None
-    used, lamp, standby, coil = (
-        say(each, "Ah", 2) for each in (si.used, si.lamp_charge, si.standby_charge, si.coil_charge)
-    )
-    reason = f"Of {used} the lamp uses {lamp}, standby {standby} and the relay's coil {coil}."
+    uses = {"the lamp": si.lamp_charge, "standby": si.standby_charge, "the relay's coil": si.coil_charge}
+    told = [f"{what} {say(charge, 'Ah', 2)}" for what, charge in uses.items() if charge > 0]
+    told[0] = told[0].replace("the lamp", "the lamp uses")
+    reason = f"Of {say(si.used, 'Ah', 2)} {', '.join(told[:-1])} and {told[-1]}."
     remedy = "Use a board that draws less, or an adapter."
     if si.latching is not None and si.coil_charge > si.standby_charge:
         remedy = f"A latching relay needs no holding: {say(si.latching, 's', 2)} in place of {say(si.hours, 's', 2)}."

@@ -26,6 +26,8 @@ FeederCurrent = Annotated[Any, Kind("current", "A", 0.0, 1000.0, "20 mA")]
 # common practice, no source: a third less light beside a full lamp is seen at a glance, a tenth is not
 SEEN, UNSEEN = 0.67, 0.9
 
+WIRE_CURRENT = "wire current"
+
 
 @door
 def feeder_voltages(supply: FeederVoltage, resistances: Resistance, currents: FeederCurrent) -> Voltage:
@@ -150,7 +152,7 @@ def _wires(study: BoardStudy) -> list[Finding]:
         f"Section {name} carries {say(drawn[worst], 'A')}, and its wire bears {say(bears[worst], 'A')} in a bundle "
         "(700 circular mils an ampere, a careful rule)."
     )
-    return [Finding(LOOK, "wire current", reason, "Use thicker wire there.")]
+    return [Finding(LOOK, WIRE_CURRENT, reason, "Use thicker wire there.")]
 
 
 def _fuse(study: BoardStudy) -> Finding | None:

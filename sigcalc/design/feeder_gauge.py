@@ -120,6 +120,15 @@ def _wired(board: Board, gauge: int, names: set[str]) -> Board:
     return dataclasses.replace(board, sections=tuple(sections))
 
 
+def _that_bears(current: float) -> str:
+    """The thinnest usual wire that bears a current for good."""
+    enough = (each for each in USUAL_GAUGES if bearable_current(each).m_as("A") >= current)
+    gauge = next(enough, None)
+    if gauge is None:
+        return f"Not even {USUAL_GAUGES[-1]} AWG bears that: feed the board in two places, or take fewer signals."
+    return f"Take {gauge} AWG where the current is greatest."
+
+
 def findings(choice: GaugeChoice) -> list[Finding]:
     """The choice with what the next thinner wire would do, and whether the wire bears its current."""
     if not isinstance(choice, GaugeChoice):
@@ -134,7 +143,7 @@ def findings(choice: GaugeChoice) -> list[Finding]:
             f"The wire carries up to {say(choice.si.current, 'A')} and bears {say(choice.si.bearable, 'A')} in a "
             "bundle (700 circular mils an ampere, a careful rule)."
         )
-        found.append(Finding(LOOK, "wire current", reason, "Take the next thicker wire where the current is greatest."))
+        found.append(Finding(LOOK, "wire current", reason, _that_bears(choice.si.current)))
     if choice.gauge > _BREAKS_BELOW:
         reason = f"{choice.gauge} AWG breaks easily where it is pulled or stripped."
         found.append(Finding(LOOK, "strength", reason, "Lay it in a duct, or take thicker wire under the layout."))

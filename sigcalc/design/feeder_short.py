@@ -21,11 +21,12 @@ class ShortCircuit:
     """A short across a node of the board.
 
     `current` is what flows through it, with its band, while the source holds its law:
-    source and wires alone limit it. `held_current` is what flows where an adapter lets
-    its voltage down and gives no more than it is rated for (None for a battery); a real
-    one does something between, or switches off. `free` and `held` are the board's
-    states; `share` is what each signal has left of its usual current, with the source
-    held if it is an adapter (1 for one that is dark anyway).
+    source and wires alone limit it. `held_current` is what flows where a regulated adapter
+    lets its voltage down and gives no more than it is rated for; a real one does something
+    between, or switches off. It is None for a battery and for an unregulated adapter, which
+    nothing holds. `free` and `held` are the board's states; `share` is what each signal has
+    left of its usual current, with the source held where it is (1 for one that is dark
+    anyway).
     """
 
     node: str
@@ -70,7 +71,7 @@ def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> Sh
     low, free, high = (board_state(board, AS_SET, corner, short=(number, contact)) for corner in CORNERS)
     through = [float(state.si.node_voltage[number]) / contact for state in (low, free, high)]
     held = None
-    if isinstance(board.source, Adapter):
+    if isinstance(board.source, Adapter) and board.source.regulated:
         held = board_state(board, AS_SET, NOMINAL, board.source.si.max_current, (number, contact))
     usual, now = board_state(board), held or free
     lit = usual.si.current > LIT_FROM
@@ -112,6 +113,9 @@ def _source(short: ShortCircuit) -> Finding:
             f"{said}, which the {say(rated, 'A')} adapter gives for good: it will not switch off.",
             "See whether the wires bear it, or put a fuse in.",
         )
+    if not source.regulated:
+        reason = f"{said}, and the adapter is rated {say(rated, 'A')}: it is unregulated, limits nothing and overheats."
+        return Finding(STOP, "source", reason, "Put a fuse in.")
     return Finding(
         FINE,
         "source",

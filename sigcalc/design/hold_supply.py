@@ -73,6 +73,11 @@ def findings(result: SupplyEffect) -> tuple[Finding, ...]:
     if change is None:
         remedy = "Change the battery sooner, or use a one-shot, which follows the supply."
         return (Finding(STOP, "hold on a flat battery", result.sentence, remedy),)
+    timer, flat = result.circuit.timer, result.si.flat
+    if flat < timer.si.least_supply:
+        least = say(timer.si.least_supply, "V")
+        reason = f"{result.sentence} But the {timer.name} timer works only from {least}."
+        return (Finding(LOOK, "hold on a flat battery", reason, f"Use a supply that never gives less than {least}."),)
     if abs(change) > _NOTICED:
         remedy = "Use a one-shot, which follows the supply, or feed the timer from a regulator."
         return (Finding(LOOK, "hold on a flat battery", result.sentence, remedy),)

@@ -12,6 +12,7 @@ from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.passing import levels
 from ..parts.reed import band_of
 from ..parts.train_run import SPARE, Happenings, TrainRun
+from ..physics.magnetics import CROSSWISE
 from ..units import Length, Time, record, say
 
 RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT = (
@@ -172,7 +173,8 @@ def _missed(result: PassingTrain) -> Finding:
     run, case = result.run, result.happenings
     if not result.closings:
         reason = f"{run.orientation.capitalize()} at {say(run.si.gap, 'm')} the magnet does not close the reed."
-        return Finding(STOP, "red", reason, "Turn the magnet upright or lengthwise, or bring it nearer.")
+        turned = "Turn the magnet upright or lengthwise, or bring it nearer."
+        return Finding(STOP, "red", reason, turned if run.orientation == CROSSWISE else "Bring the magnet nearer.")
     longest = float(np.nanmax(case.field.ends - case.field.starts))
     need = max(each.si.operate_time for each in band_of(run.reed)) + run.least_pulse
     fastest = run.si.speed * longest / need

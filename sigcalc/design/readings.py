@@ -34,8 +34,10 @@ class ExpectedReading(ReadingBand):
     """
 
     def allows(self, value: float) -> bool:
-        """Whether a reading in SI (infinite for OL) lies within the band."""
-        return self.least <= value <= self.most
+        """Whether a reading in SI (infinite for OL) lies within the band, to the display's last place."""
+        least, shown, most = (self.meter.displayed(self.point.setting, each) for each in (self.least, value, self.most))
+        place = 1e-6 * float(self.meter.last_place(self.point.setting, value)) if math.isfinite(value) else 0.0
+        return least - place <= shown <= most + place
 
     @property
     def text(self) -> str:

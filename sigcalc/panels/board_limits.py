@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from ..design import feeder_gauge, relay_reach
+from ..design import feeder, feeder_gauge, relay_reach
 from ..design import most_signals as most
 from ..design.adding_signals import add_signals
 from ..design.along_layout import pair_length
-from ..design.feeder import study_board
+from ..design.feeder import WIRE_CURRENT, study_board
 from ..design.feeder_gauge import USUAL_GAUGES, gauge_for
 from ..design.gauge_shares import gauge_shares
 from ..design.most_signals import LAYOUTS, most_signals
@@ -50,7 +50,7 @@ class HowManySignals(Panel):
         result = most_signals(source, load, share=self.text(SHARE), derating=self.text(DERATING), **way)
         adding = add_signals(source, load, counts=_counts(result.count), **way)
         picture = self.chart.picture(result, adding, self.size)
-        return Scene((picture,), picture.sentence, (*_relays(result.board), *most.findings(result)[1:]))
+        return Scene((picture,), picture.sentence, (*_on_board(result.board), *most.findings(result)[1:]))
 
 
 def _counts(count: int) -> list[int]:
@@ -88,3 +88,9 @@ def _relays(board: Board) -> tuple[Finding, ...]:
     """Where the relays give up before the lamps are too dim; nothing where they all pull in."""
     found = relay_reach.findings(relay_reach.relay_reach(study_board(board)))
     return tuple(each for each in found if each.grade != FINE)
+
+
+def _on_board(board: Board) -> tuple[Finding, ...]:
+    """What gives up before the lamps are too dim: relays that stay off, and wire that does not bear its current."""
+    found = [each for each in feeder.findings(study_board(board)) if each.topic == WIRE_CURRENT]
+    return (*_relays(board), *found)

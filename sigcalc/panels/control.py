@@ -25,6 +25,7 @@ from ..units.reading import quoted, read
 
 _SERIES = "E24"  # what a logarithmic slider goes through: 24 values in a decade
 _LOGARITHMIC_STEP = 1 / 24
+_PER_LETTER, _ARROW, _WIDEST = 0.52, 2.0, 20.0  # em: an average letter, the arrow with its room, the widest list
 
 
 class Control:
@@ -151,7 +152,7 @@ class NumberControl(Control):
 def _number(typed: str, name: str, symbol: str) -> float:
     """A number as typed, in the unit named by `symbol`, which need not be typed as well."""
     try:
-        number, given = read(typed)
+        number, given = read(typed, f"5 {symbol}".strip())
     except UnitError as error:
         raise UnitError(f"{name}: {error}") from None
     if given in ("", symbol):
@@ -179,9 +180,16 @@ def choice(name: str, options: Sequence[Any], value: Any = None, narrow: bool = 
     dropdown = widgets.Dropdown(options=options, description=name, tooltip=name)
     if narrow:
         dropdown.add_class("sigcalc-narrow")
+    dropdown.layout.flex = f"1 1 {_width_of(dropdown, 6.0 if narrow else 10.0):.3g}em"
     if value is not None:
         dropdown.value = value
     return Control(name, dropdown, dropdown)
+
+
+def _width_of(dropdown: widgets.Dropdown, least: float) -> float:
+    """The width in em at which the closed list shows its longest option whole, within limits."""
+    longest = max(map(len, dropdown._options_labels), default=0)
+    return min(max(_PER_LETTER * longest + _ARROW, least), _WIDEST)
 
 
 def switch(name: str, value: bool = False) -> Control:

@@ -9,6 +9,7 @@ from typing import Any
 from ..design.diagnosis import Diagnosis, diagnose, findings
 from ..design.questions.hidden_fault import quillhaven_signal
 from ..design.readings import expected_readings
+from ..errors import UnitError
 from ..parts.bench_circuit import LAMPS, BenchCircuit
 from ..parts.drive import ResistorDrive
 from ..parts.eye import SEEN
@@ -19,6 +20,8 @@ from ..parts.measuring_point import MeasuringPoint, measuring_points
 from ..parts.meter import Meter, meters
 from ..parts.pair import TwoLeadPair
 from ..parts.source import Source, adapters, batteries
+from ..units import Q
+from ..units.reading import quoted, read
 from ..views.meter import meter_picture, probes, seen_words
 from ..views.picture import Picture
 from ..views.ranking import ranking
@@ -33,7 +36,7 @@ from .two_wires import led_choice
 
 SIGNAL, OWN = "signal", "own figures, below"
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor", "meter"
-POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all", "look for two faults at once", "view"
+POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all readings", "look for two faults at once", "view"
 RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
 TOLERANCE = "5 %"
 _FIGURES = (SOURCE, RESISTOR, "red LED", "green LED")
@@ -61,7 +64,8 @@ class DiagnosisPanel(Panel):
         self.points = measuring_points(quillhaven_signal())
         looks = [NOT_LOOKED, *SEEN]
         controls = [
-            choice(SIGNAL, [(OWN, None), *plan_files()]),
+            # no None among the values: a list that holds it shows nothing once a browser is joined to it
+            choice(SIGNAL, [(OWN, OWN), *plan_files()]),
             choice(SOURCE, list(sources.items()), adapters["12 V regulated"]),
             text_line(RESISTOR, "680 ohm", "680 ohm"),
             choice(METER, list(meters.items()), narrow=True),
@@ -112,8 +116,8 @@ class DiagnosisPanel(Panel):
         """The signal; where it has changed, its measuring points are offered, and a plan's figures not asked for."""
         path = self[SIGNAL].value
         for name in _FIGURES:
-            self[name].widget.layout.display = "none" if path else ""
-        if path is None:
+            self[name].widget.layout.display = "" if path == OWN else "none"
+        if path == OWN:
             self._plan = None
             circuit = bench_signal(*(self[name].value for name in _FIGURES))
         elif self._plan is not None and self._plan[0] == path:
@@ -201,8 +205,23 @@ class DiagnosisPanel(Panel):
 
 
 def bench_signal(source: Source, resistor: str, red: Led, green: Led) -> BenchCircuit:
-    """A signal on a hand switch with one shared resistor."""
-    return BenchCircuit(source, ResistorDrive(resistor, TOLERANCE), TwoLeadPair(red, green), name="my signal")
+    """A signal on a hand switch with one shared resistor, which is given as text."""
+    return BenchCircuit(
+        source, ResistorDrive(_resistance(resistor), TOLERANCE), TwoLeadPair(red, green), name="my signal"
+    )
+
+
+def _resistance(typed: str) -> Any:
+    """The resistor; raises UnitError in the words of somebody with the panel before them."""
+    try:
+        _, symbol = read(typed, "680 ohm")
+    except UnitError as error:
+        raise UnitError(f"{RESISTOR}: {error}") from None
+    if not symbol:
+        raise UnitError(f'{RESISTOR}: {quoted(typed)} has no unit; type for example "680 ohm"')
+    if not Q(typed).is_compatible_with("ohm"):
+        raise UnitError(f'{RESISTOR}: {quoted(typed)} is no resistance; type for example "680 ohm"')
+    return Q(typed)
 
 
 def _label(point: MeasuringPoint) -> str:

@@ -57,6 +57,7 @@ class FaultGamePanel(Panel):
         self.points = measuring_points(self.circuit)
         self.scores: dict[Any, float] = {}
         self._key: Any = None
+        self._meter_at: Any = None
         names, seconds = self._verdicts()
         controls = [
             choice(SIGNAL, [("on a hand switch", quillhaven_signal()), ("set by a train", quillhaven_train_signal())]),
@@ -95,6 +96,9 @@ class FaultGamePanel(Panel):
         """Draw again; a second fault can be named only where two are hidden."""
         self._follow_signal()
         self[SECOND].widget.disabled = self[LEVEL].value.faults < 2
+        if self[SECOND].widget.disabled and self[SECOND].value != NO_SECOND:
+            with self.silent():
+                self[SECOND].value = NO_SECOND
         if self[NAME_IT].value:
             self.view.value = WORKING
         super().redraw()
@@ -102,6 +106,7 @@ class FaultGamePanel(Panel):
     def draw(self) -> Scene:
         """The circuit with the meter, the readings so far, and after the verdict what it was."""
         self._follow_game()
+        self._follow_point()
         if self[MEASURE].taken():
             self._measure()
         if self[NAME_IT].taken() and self.judgement is None:
@@ -114,6 +119,11 @@ class FaultGamePanel(Panel):
         """Where the meter is."""
         base = self[METER_AT].value
         return self.points.get(f"{base}, {self[SET_FOR].value}") or self.points[base]
+
+    @property
+    def _elsewhere(self) -> bool:
+        """Whether the meter is at a point that is read in the other position of the signal alone."""
+        return self.point.position not in ("", self[SET_FOR].value)
 
     @property
     def level(self) -> Level:
@@ -150,11 +160,21 @@ class FaultGamePanel(Panel):
         self.readings: dict[str, str] = {}
         self.signal = SimulatedSignal(self.circuit, self._hidden(number, secret), number, METER)
 
+    def _follow_point(self) -> None:
+        """Set the signal as a point needs it that the meter has just been put to; after that the buttons decide."""
+        at = self[METER_AT].value
+        if at != self._meter_at and self._elsewhere:
+            with self.silent():
+                self[SET_FOR].value = self.point.position
+        self._meter_at = at
+
     def _hidden(self, number: int, secret: int) -> Fault:
         return secret_fault(self.circuit, secret) if secret else hidden_fault(self.circuit, self.level, number)
 
     def _measure(self) -> None:
         """Take a reading where the level still allows one; the same place again costs nothing."""
+        if self._elsewhere:
+            return
         most, name = self.level.readings, self.point.name
         self.refused = name not in self.readings and most is not None and len(self.readings) >= most
         if not self.refused and name not in self.readings:
@@ -168,11 +188,11 @@ class FaultGamePanel(Panel):
         return judge(self.circuit, self.signal.fault, named, self.signal.seen, self.readings)
 
     def _pictures(self) -> tuple[Any, ...]:
-        view, position = self[VIEW].value, self.point.position or self[SET_FOR].value
+        view, position = self[VIEW].value, self[SET_FOR].value
         drawn = ()
         instead = view == BOTH and self.judgement is not None  # so that the explanation is seen without scrolling
         if view != READINGS and not instead:
-            reading = self.readings.get(self.point.name, "")
+            reading = "" if self._elsewhere else self.readings.get(self.point.name, "")
             seen = self.signal.seen[position]
             drawn = (meter_picture(self.circuit, self.point, reading, position, seen, self.size),)
         if view == CIRCUIT:
@@ -206,6 +226,10 @@ class FaultGamePanel(Panel):
     def _findings(self) -> tuple[Finding, ...]:
         if self.judgement is not None:
             return outcome(self.judgement, self.signal.fault)
+        if self._elsewhere:
+            position = self.point.position
+            reason = f"{self.point.name.capitalize()} is measured with the signal set for {position}."
+            return (Finding(LOOK, "meter", reason, f"Set it for {position} first."),)
         if self.refused:
             return (Finding(LOOK, "readings", "This level allows no more readings.", "Name the fault."),)
         return ()

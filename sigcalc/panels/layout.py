@@ -36,6 +36,7 @@ class LayoutPanel(widgets.VBox):
         self.layout_file = widgets.Combobox(
             value=first, options=found, description="layout file", tooltip="layout file", continuous_update=False
         )
+        self.layout_file.style.description_width = "initial"
         self.button = widgets.Button(
             description="Study", layout={"width": "auto"}, tooltip="read the file again and study the layout"
         )
@@ -47,6 +48,7 @@ class LayoutPanel(widgets.VBox):
         self.lit = widgets.ToggleButtons(options=list(LAMPS), tooltips=[f"every signal at {lamp}" for lamp in LAMPS])
         self.lit.style.button_width = "auto"
         self.large = widgets.Checkbox(description="large type for the projector", indent=False)
+        self.large.layout.width = "auto"
         self.headline, self.told = widgets.HTML(), widgets.HTML()
         self.board, self.signals, self.findings, self.parts = (widgets.HTML() for _ in range(4))
         self.views = widgets.Tab(

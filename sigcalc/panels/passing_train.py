@@ -15,7 +15,7 @@ from ..parts.train_run import TrainRun
 from ..physics.magnetics import ORIENTATIONS
 from ..units import Q, say_times
 from ..views.odds import odds_picture
-from ..views.timeline import VIEWS, WHOLE, passing_timeline
+from ..views.timeline import VIEWS, WHOLE, moments_of, passing_timeline
 from ..views.track import track_picture
 from .base import Panel
 from .control import NumberControl, choice
@@ -71,7 +71,8 @@ class PassingTrainPanel(Panel):
             odds, findings = _odds(run)
             picture = odds_picture(odds, size=self.size)
             return Scene((picture,), picture.sentence, findings)
-        result, moments, findings = _passed(run)
+        result, findings = _passed(run)
+        moments = moments_of(result, WHOLE if view == TRACK else view, STEPS + 1)
         moment = float(moments[self["moment (step)"].step])
         if view == TRACK:
             track = track_picture(result, moment, size=self.size)
@@ -114,10 +115,10 @@ def _circuit(timer: str) -> HoldCircuit:
 
 
 @lru_cache(maxsize=16)
-def _passed(run: TrainRun) -> tuple[passing_train.PassingTrain, object, tuple[Finding, ...]]:
+def _passed(run: TrainRun) -> tuple[passing_train.PassingTrain, tuple[Finding, ...]]:
     """Kept while only the moment moves: a picture of a known passing takes milliseconds."""
     result = passing_train.passing_train(run)
-    return result, result.moments(STEPS + 1), passing_train.findings(result)
+    return result, passing_train.findings(result)
 
 
 @lru_cache(maxsize=16)

@@ -32,6 +32,7 @@ class Fault:
     cause, remedy: the likely cause, and what to do
     needs: what a circuit must have for it to be possible; "" for any
     pairs: whether it is looked for together with a second one
+    is_both: the names of two faults that come to the same where no diode lies in series with the LEDs; () for most
     """
 
     name: str
@@ -41,6 +42,7 @@ class Fault:
     remedy: str
     needs: str = ""
     pairs: bool = False
+    is_both: tuple[str, ...] = ()
 
     def __hash__(self) -> int:
         return hash(self.name)
@@ -60,6 +62,7 @@ def catalogue() -> dict[str, Fault]:
 
 def _fault(entry: dict[str, Any]) -> Fault:
     changes = tuple(entry.pop("changes"))
+    entry["is_both"] = tuple(entry.pop("is_both", ()))
     return Fault(changes=(changes,) if changes else (), **entry)
 
 
@@ -69,8 +72,13 @@ def faults_of(circuit: BenchCircuit, pairs: bool = True) -> tuple[Fault, ...]:
     if not pairs:
         return tuple(single)
     total = sum(each.weight for each in single[1:])
-    common = itertools.combinations((each for each in single if each.pairs), 2)
-    return (*single, *(_both(one, other, total) for one, other in common if not one.parts & other.parts))
+    named = {frozenset(each.is_both) for each in single if each.is_both and circuit.pair.series_diode is None}
+    common = [
+        (one, other)
+        for one, other in itertools.combinations((each for each in single if each.pairs), 2)
+        if not one.parts & other.parts and {one.name, other.name} not in named
+    ]
+    return (*single, *(_both(one, other, total) for one, other in common))
 
 
 def _both(one: Fault, other: Fault, total: float) -> Fault:

@@ -93,10 +93,16 @@ class Meter:
         """What the display says, "OL" beyond its range, to its last place."""
         if not abs(value) < self.most(setting):
             return "OL"
-        step = float(self.last_place(setting, value))
         if setting == OHMS and abs(value) < 1.0:
-            return f"{round(value / step) * step:.1f} Ω"  # no hand-held meter shows thousandths of an ohm
-        return say(round(value / step) * step, UNITS[setting], digits=4)
+            return f"{self.displayed(setting, value):.1f} Ω"  # no hand-held meter shows thousandths of an ohm
+        return say(self.displayed(setting, value), UNITS[setting], digits=4)
+
+    def displayed(self, setting: str, value: float) -> float:
+        """The same as a number in SI: to the display's last place, infinite beyond its range."""
+        if not abs(value) < self.most(setting):
+            return math.inf
+        step = float(self.last_place(setting, value))
+        return round(value / step) * step
 
     def shown_band(self, setting: str, least: float, most: float) -> str:
         """What the display may say from least to most: "1.62 to 2.54 V", "1.51 V to OL"; once where it is all one."""

@@ -96,6 +96,8 @@ def sentence(result: BreakEven) -> str:
     )
     if not math.isfinite(result.evening):
         return f"{each}: at these prices the adapter never pays for itself."
+    if result.evening == 0:
+        return f"{each}: the adapter, which costs nothing, is cheaper from the first evening on."
     latest = f"{result.evening_max:.0f}" if math.isfinite(result.evening_max) else "never"
     return (
         f"{each}. From evening {result.evening:.0f} ({result.evening_min:.0f} to {latest}) on the adapter is cheaper; "

@@ -44,7 +44,8 @@ class _Sheet(NamedTuple):
         return _LEFT + (np.clip(time, low, high) - low) / (high - low) * (_RIGHT - _LEFT)
 
     def sees(self, time: float) -> bool:
-        return self.window[0] <= time <= self.window[1]
+        slack = 1e-9 * (self.window[1] - self.window[0])  # its own ends, added to and taken off again
+        return self.window[0] - slack <= time <= self.window[1] + slack
 
 
 def passing_timeline(
@@ -76,6 +77,13 @@ def passing_timeline(
     if not brief:
         canvas.text(((_LEFT + _RIGHT) / 2, sheet.foot + 36), since, "middle")
     return canvas.picture(result.sentence, size)
+
+
+def moments_of(result: PassingTrain, view: str, count: int) -> np.ndarray:
+    """So many times in s from the account's start that a view shows, rising: of the whole time every event as well."""
+    if view == WHOLE:
+        return result.moments(count)
+    return np.linspace(*_window(result, view), count) + result.si.start
 
 
 def _window(result: PassingTrain, view: str) -> Window:

@@ -16,6 +16,7 @@ from .style import INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
 _WIDTH, _HEIGHT = 530.0, 190.0
 _EDGE = 10.0
+_AT = 5e-4  # m: nearer than that the train is at the signal
 _RAIL, _FLOOR, _ROOF = 140.0, 132.0, 100.0
 _LAMPS = (36.0, 60.0)
 _ROOM = 1.3  # of the train's length, before the signal and beyond the place where it is clear
@@ -162,8 +163,9 @@ def _reed(canvas: Canvas, scale: _Scale, now: _Moment) -> None:
 def _sentence(result: PassingTrain, now: _Moment) -> str:
     reach = now.place + result.run.si.magnet_from_front - result.run.signal
     side = "beyond" if reach > 0 else "before"
+    where = "at" if abs(reach) < _AT else f"{say(abs(reach), 'm', 2)} {side}"
     return (
-        f"At {say(now.time, 's')} the train's front is {say(abs(reach), 'm', 2)} {side} the signal, the reed is "
+        f"At {say(now.time, 's')} the train's front is {where} the signal, the reed is "
         f"{'closed' if now.reed else 'open'}, the timer {'on' if now.timer else 'off'}, and the lamp shows "
         f"{RED if now.red else GREEN}."
     )

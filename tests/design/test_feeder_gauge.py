@@ -10,6 +10,7 @@ from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
 from sigcalc.parts.board import SUPPLY, Board, BoardSignal, chain_board, star_board
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.finding import FINE, LOOK
+from sigcalc.parts.fuse import bearable_current
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.load import Load
 from sigcalc.parts.pair import TwoLeadPair
@@ -56,6 +57,13 @@ def test_findings_name_the_lamp_and_the_next_thinner_wire():
     assert "26 AWG would leave" in found[0].reason
     thin = findings(gauge_for(star_board("star", adapters["12 V regulated"], LOAD, 20, 16, "0.5 m"), 0.5))
     assert {each.topic: each.grade for each in thin} == {"gauge": FINE, "wire current": LOOK, "strength": LOOK}
+
+
+def test_the_wire_to_take_bears_the_current():
+    choice = gauge_for(star_board("star", adapters["12 V regulated"], LOAD, 20, 16, "0.5 m"), 0.5)
+    (found,) = (each for each in findings(choice) if each.topic == "wire current")
+    gauge = int(found.remedy.split()[1])
+    assert bearable_current(gauge).m_as("A") >= choice.si.current > bearable_current(gauge + 2).m_as("A")
 
 
 @pytest.mark.parametrize(

@@ -27,6 +27,8 @@ def test_no_drawn_sample_lies_outside_its_band(name):
         assert each.least <= values.min(), each.point.name
         assert values.max() <= each.most, each.point.name
         assert each.allows(each.nominal)
+        for end in (each.least, each.most):  # what the display says at the band's ends lies within it
+            assert each.allows(each.meter.displayed(each.point.setting, end))
 
 
 @pytest.mark.parametrize("name", NAMES)

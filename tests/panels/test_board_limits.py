@@ -35,8 +35,11 @@ def test_the_count_is_that_of_the_library(how_many):
     result = most_signals(NINE, load(NINE, RELAY), 26, "1.5 m")
     assert result.count == 5  # common practice, no source: one 9 V adapter feeds about five signals
     assert scene.sentence.startswith(f"{result.count} signals, ")
-    assert scene.findings[0].topic == "rule of thumb"
-    assert "Here the rule fits." in scene.findings[0].reason
+    wire, rule = scene.findings
+    assert (wire.topic, wire.grade) == ("wire current", "look again")
+    assert rule.topic == "rule of thumb"
+    assert "Here the rule fits." in rule.reason
+    assert [each.topic for each in put(how_many, {GAUGE: 22}).findings] == ["rule of thumb"]
 
 
 def test_relays_that_would_stay_off_are_told_with_the_count(how_many):

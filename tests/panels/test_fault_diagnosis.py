@@ -10,6 +10,7 @@ from sigcalc.panels.fault_diagnosis import (
     CIRCUIT,
     FORGET,
     METER,
+    OWN,
     PAIRS,
     POINT,
     READINGS,
@@ -138,7 +139,8 @@ def test_working_is_said_before_a_circuit_is_tried_for_the_first_time(panel):
 
 
 @pytest.mark.parametrize(
-    ("typed", "why"), [("0 ohm", "may burst"), ("680", "unit"), ("4,7 kohm", "4.7"), ("<b>", "resistance")]
+    ("typed", "why"),
+    [("0 ohm", "may burst"), ("680", "unit"), ("4,7 kohm", "4.7"), ("<b>", "680 ohm"), ("9 V", "is no resistance")],
 )
 def test_a_resistor_that_is_none_is_refused_in_a_sentence(panel, typed, why):
     panel[RESISTOR].value = typed
@@ -172,7 +174,7 @@ class TestPlans:
         assert panel[RESISTOR].widget.layout.display != "none"
         self.choose(panel, "Quillhaven yard departure")
         assert panel[RESISTOR].widget.layout.display == "none"
-        panel[SIGNAL].value = None
+        panel[SIGNAL].value = OWN
         assert panel[RESISTOR].widget.layout.display != "none"
 
     def test_each_signal_keeps_its_own_readings(self, panel):
@@ -181,7 +183,7 @@ class TestPlans:
         assert panel.readings == {}
         assert panel[READS].value == ""
         read(panel, hold="7 s")
-        panel[SIGNAL].value = None
+        panel[SIGNAL].value = OWN
         assert panel.readings == {"pair, red": "1.9 V"}
         assert "hold" not in panel.points
         self.choose(panel, "Quillhaven tunnel mouth")

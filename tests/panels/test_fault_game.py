@@ -155,6 +155,31 @@ def test_two_faults_are_named_with_two_lists(game):
     assert game.judgement.outcome == RIGHT
 
 
+def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(game):
+    game[METER_AT].value = "lead A to plus"
+    assert game[SET_FOR].value == "green"  # over the X of jumpers
+    game[MEASURE].widget.click()
+    taken = dict(game.readings)
+    assert list(taken) == ["lead A to plus"]
+    game[SET_FOR].value = "red"
+    picture = game.picture.pictures[0]
+    assert picture.sentence.startswith("Set for red")
+    assert "not been read" in picture.sentence
+    game[MEASURE].widget.click()
+    assert game.readings == taken
+    assert "is measured with the signal set for green" in reasons(game)
+    game[SET_FOR].value = "green"
+    assert taken["lead A to plus"] in game.picture.pictures[0].sentence
+
+
+def test_a_second_fault_is_forgotten_where_one_is_hidden(game):
+    game[LEVEL].value = TWO_FAULTS
+    game[SECOND].value = "wires swapped"
+    game[LEVEL].value = ALL
+    assert game[SECOND].widget.disabled
+    assert game[SECOND].value == "no second fault"
+
+
 def test_views_are_the_circuit_the_readings_or_both(game):
     assert len(game.picture.pictures) == 2
     for view in (CIRCUIT, READINGS):

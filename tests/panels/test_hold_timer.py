@@ -19,10 +19,18 @@ def panel():
 
 def test_the_hold_is_r_c_ln_3_at_any_supply(panel):
     hold = say((4.7e3 + 0.4 * 220e3) * 100e-6 * math.log(3), "s")
-    for supply in (6, 9, 15):
+    for supply in (7, 9, 15):
         scene = put(panel, supply=supply, it_stands="25 V")
         assert f"holds for {hold}" in scene.sentence
         assert grades(scene)["hold on a flat battery"] == "fine"
+
+
+def test_a_flat_battery_may_be_too_low_for_the_timer(panel):
+    """A one-shot works from 4.5 V; 6 V less 30 % are 4.2 V."""
+    scene = put(panel, supply=6, it_stands="25 V")
+    (found,) = (each for each in scene.findings if each.topic == "hold on a flat battery")
+    assert found.grade == "look again"
+    assert "works only from 4.5 V" in found.reason
 
 
 @pytest.mark.parametrize("timer", ["comparator", "mosfet"])

@@ -18,10 +18,13 @@ from sigcalc.panels.passing_train import (
     TRACK,
     TWO_MAGNETS,
     PassingTrainPanel,
+    _passed,
 )
 from sigcalc.parts.timer import timers
-from sigcalc.views.timeline import VIEWS
+from sigcalc.views.timeline import FIRST_CLOSING, OVER_THE_REED, VIEWS
+from sigcalc.views.track import track_picture
 from tests.panels.moving import grades, put
+from tests.views.svg import words
 
 MOMENT = "moment (step)"
 
@@ -127,6 +130,29 @@ def test_timelines(panel, view):
     scene = put(panel, view=view)
     assert len(scene.pictures) == 1
     assert passing_train(panel.run).sentence in scene.sentence
+
+
+@pytest.mark.parametrize("view", [OVER_THE_REED, FIRST_CLOSING])
+def test_in_a_narrow_view_every_step_is_a_moment_of_its_own_in_it(panel, view):
+    seen = set()
+    for step in (0, 1, 50, 99, 100):
+        scene = put(panel, view=view, **{MOMENT: step})
+        assert any(each.startswith("now: ") for each in words(scene.pictures[0]))
+        seen.add(scene.pictures[0].svg)
+    assert len(seen) == 5
+
+
+def test_right_at_the_signal_no_distance_is_said(panel):
+    result, _ = _passed(panel.run)
+    moment = result.si.at_signal
+    assert "the train's front is at the signal" in track_picture(result, moment).sentence
+    assert "e-" not in track_picture(result, moment).sentence
+
+
+def test_a_magnet_that_lies_well_is_not_to_be_turned(panel):
+    upright, crosswise = (put(panel, gap=20, magnet_lies=each).findings[0].remedy for each in ("upright", "crosswise"))
+    assert upright == "Bring the magnet nearer."
+    assert crosswise.startswith("Turn the magnet")
 
 
 def test_many_trains(panel):

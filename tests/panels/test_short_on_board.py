@@ -49,6 +49,17 @@ def test_on_long_thin_wire_the_adapter_does_not_notice(panel):
     assert topics(scene) == {"source": "look again", "wires": "do not build"}
 
 
+def test_nothing_holds_an_unregulated_adapter(panel):
+    """It gives more than it is rated for, and gets hot: source and wires alone limit the current."""
+    scene = put(panel, {SOURCE: SOURCES["9 V unregulated, 500 mA"], SHORT: "east home"})
+    short = short_at(panel.board(), "east home")
+    assert short.held is short.held_current is None
+    assert short.free.si.supply_current > 0.5
+    assert "Held at" not in scene.sentence
+    assert topics(scene)["source"] == "do not build"
+    assert topics(scene)["wires"] in ("look again", "do not build")
+
+
 @pytest.mark.parametrize(
     ("fuse", "grade"),
     [("200 mA resettable", "fine"), ("300 mA resettable", "look again"), ("650 mA resettable", "do not build")],

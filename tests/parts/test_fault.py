@@ -1,5 +1,6 @@
 """The catalogue: complete, worded, weighted; pairs; and what each word does to a circuit."""
 
+import dataclasses
 import itertools
 import tomllib
 from importlib.resources import files
@@ -7,6 +8,7 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
+from sigcalc.design.pair import with_series_diodes
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts import bench_draws
 from sigcalc.parts.bench_state import BRIDGE, OPEN, sound
@@ -20,6 +22,13 @@ FAULTS = catalogue()
 
 
 class TestCatalogue:
+    def test_two_faults_that_are_one_of_the_single_ones_are_no_pair(self):
+        """Both LEDs turned round are "both LEDs reversed"; behind diodes of their own nothing passes either way."""
+        plain, pair = circuits()["resistor"], "red LED reversed" + AND + "green LED reversed"
+        guarded = dataclasses.replace(plain, pair=with_series_diodes(plain.pair))
+        assert pair not in {each.name for each in faults_of(plain)}
+        assert pair in {each.name for each in faults_of(guarded)}
+
     @pytest.mark.parametrize(
         "words",
         # what the catalogue must know, one line each
