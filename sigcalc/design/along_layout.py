@@ -23,7 +23,7 @@ WIRINGS = (CHAIN, STAR, MIXED)
 """One pair of wires from signal to signal; a pair for each from a board; a pair from the board for every few."""
 HUB = "board"
 """The node of the distribution board, and the way to it."""
-_LEAD = "lead"
+_LEAD = "adapter lead"
 _LENGTH = kind_of(Length)
 
 _Spot = tuple[str, float]

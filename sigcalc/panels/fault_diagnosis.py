@@ -36,7 +36,7 @@ from .two_wires import led_choice
 
 SIGNAL, OWN = "signal", "own figures, below"
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor", "meter"
-POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget all readings", "look for two faults at once", "view"
+POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget readings", "look for two faults at once", "view"
 RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
 TOLERANCE = "5 %"
 _FIGURES = (SOURCE, RESISTOR, "red LED", "green LED")
@@ -79,7 +79,7 @@ class DiagnosisPanel(Panel):
             choice(VIEW, [RANKED, CIRCUIT, READINGS], narrow=True),
         ]
         for each in controls:
-            if each.name in (RESISTOR, READS, FORGET):
+            if each.name in (RESISTOR, READS):
                 each.widget.add_class("sigcalc-narrow")
         self._at, self._of = next(iter(self.points)), None
         super().__init__(controls, "What is wrong with my signal?")

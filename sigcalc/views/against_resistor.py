@@ -12,6 +12,7 @@ from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
 
 _LINES = ("led", "resistor", "limit")
+_ANCHORS = 24  # places along a line that are tried for its name
 
 
 class AgainstResistor:
@@ -62,14 +63,15 @@ class AgainstResistor:
 
     def _name(self, result: Steepness, lines: dict[str, np.ndarray], factor: float) -> None:
         si = result.si
-        places = Places(self.chart.free, lines)
-        points = self.chart.points(
-            [si.voltage, si.voltage + si.step], np.array([si.current, si.current_after]) * factor
-        )
+        volts, amps = np.array([si.voltage, si.voltage + si.step]), np.array([si.current, si.current_after]) * factor
+        upright = np.linspace(0.0, 0.9, 30)[:, np.newaxis] * amps  # the guides, but for the points on their tops
+        guides = self.chart.points(np.broadcast_to(volts, upright.shape).ravel(), upright.ravel())
+        places = Places(self.chart.free, lines | {"guides": guides})
+        points = self.chart.points(volts, amps)
         limit, far = (
             say(result.led.si.max_current, "A"),
             {
-                name: along(lines[name], self.chart.box, share)[:4]
+                name: along(lines[name], self.chart.box, share)[:_ANCHORS]
                 for name, share in (("limit", 0.3), ("led", 0.9), ("resistor", 1.0))
                 if name in lines
             },

@@ -74,7 +74,7 @@ def _mixture(canvas: Canvas, result: Alternating) -> None:
             "middle",
         )
         return
-    canvas.text((x, _TOP - 4), "as one light:", "middle")
+    canvas.text((x, _TOP - 4), "as one light, about:", "middle")
     slow = result.together.startswith("too slow")
     canvas.circle((x, _TOP + 40), 30, fill=PAPER if slow else str(screen_colour(*result.chromaticity)))
     canvas.text((x, _TOP + 94), "no mixture" if slow else str(result.mixed).upper(), "middle", bold=True)

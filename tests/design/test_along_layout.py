@@ -47,7 +47,7 @@ def test_a_chain_goes_from_signal_to_signal_in_the_order_of_their_places():
 
 def test_a_star_has_a_pair_for_each_signal_from_a_board_beside_the_source():
     assert ways(along(STAR, lead="0.2 m")) == {
-        "lead": ("supply", "board", 0.2),
+        "adapter lead": ("supply", "board", 0.2),
         "to home": ("board", "home", 1),
         "to starter": ("board", "starter", 3),
         "to yard": ("board", "yard", 4.5),
@@ -57,7 +57,7 @@ def test_a_star_has_a_pair_for_each_signal_from_a_board_beside_the_source():
 
 def test_mixed_a_few_neighbours_share_a_pair():
     assert ways(along(MIXED)) == {
-        "lead": ("supply", "board", 0.5),
+        "adapter lead": ("supply", "board", 0.5),
         "to home": ("board", "home", 1),
         "to starter": ("home", "starter", 2),
         "to yard": ("board", "yard", 4.5),
