@@ -83,7 +83,8 @@ def _dark(lamp: str, point: PairPoint) -> Finding:
         say(point.si.reverse_voltage, "V"),
         say(led.si.max_reverse_voltage, "V"),
     )
-    sees = f"The {topic} sees {across} in reverse while {lamp} is lit, and stands"
+    meanwhile = "" if point.lit == "none" else f" while {lamp} is lit,"
+    sees = f"The {topic} sees {across} in reverse{meanwhile} and stands"
     if point.si.reverse_voltage <= led.si.max_reverse_voltage:
         return Finding(FINE, topic, f"{sees} {rated}.")
     diode = point.pair.series_diode

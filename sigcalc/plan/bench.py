@@ -89,9 +89,13 @@ def parts(circuit: Circuit, figures: dict[str, Band]) -> tuple[PartLine, ...]:
     reversing = {"hand switch": "double-pole double-throw switch", "relay": relay}
     supplies = {"adapter": "listed, extra-low-voltage DC", "battery": "fresh"}
     length = say(_cut_list(plan).si.to_buy, "m")
+    lines.append(
+        PartLine(1, reversing[plan.wiring.reversing], "turns the current round", note="contacts for small currents")
+    )
+    if plan.wiring.reversing == "relay":
+        lines.append(PartLine(1, "flyback diode", "1N4148", note="across the relay's coil, ring towards plus"))
     return (
         *lines,
-        PartLine(1, reversing[plan.wiring.reversing], "turns the current round", note="contacts for small currents"),
         PartLine(1, "wire", f"{plan.wire.part}, {length}", note="with waste"),
         PartLine(1, "sleeving", "heat-shrink, a piece for every joint"),
         PartLine(1, "supply", plan.supply.name, note=supplies[plan.supply.kind]),
@@ -189,8 +193,12 @@ def _wiring(circuit: Circuit) -> list[Step]:
         limit = _driver_steps(circuit.driver)
     elif circuit.shared_resistance:
         limit = [Step("Put the shared resistor into one of the two wires, under the baseboard (see the drawing).")]
+    coil = []
+    if circuit.plan.wiring.reversing == "relay":
+        coil = [Step("Solder the flyback diode across the relay's coil, its ring towards plus.")]
     return [
         *limit,
+        *coil,
         Step(f"Wire the {circuit.plan.wiring.reversing} crosswise (see the drawing)."),
         Step("With the power off, look for shorts: the meter between the two supply leads must not beep."),
         Step("Switch on and go through the readings in order.", "Extra-low-voltage DC from a listed supply only."),

@@ -27,9 +27,9 @@ def part_totals(layout: LayoutFields, studies: Iterable[Study]) -> tuple[PartLin
 
 
 def _together(lines: list[PartLine]) -> PartLine:
-    """Equal parts as one line; of their notes what they share."""
-    notes = {line.note for line in lines}
-    note = notes.pop() if len(notes) == 1 else ""
+    """Equal parts as one line; of their notes the parts that they share."""
+    first, *others = ([each.strip() for each in line.note.split(";")] for line in lines)
+    note = "; ".join(each for each in first if all(each in other for other in others))
     return dataclasses.replace(lines[0], count=sum(line.count for line in lines), note=note)
 
 

@@ -72,7 +72,7 @@ def study_trigger(plan: PlanFields, wish: TriggerWish) -> TriggerStudy:
         findings=tuple(got.findings),
         parts=parts(wish, plan),
         positions=positions(wish, got.figures),
-        steps=steps(wish, plan, wanted),
+        steps=steps(wish, wanted),
         assumptions=_assumptions(got),
         passing=passing,
     )

@@ -30,10 +30,8 @@ def parts(wish: TriggerWish, plan: PlanFields) -> tuple[PartLine, ...]:
         _resistor("resistor, end of the pot", wish.end_resistor.m_as("ohm")),
         _resistor("resistor, beside the reed", wish.reed_resistor.m_as("ohm")),
     ]
-    if plan.relay is not None:
-        if wish.timer in _DRIVE_A_TRANSISTOR:
-            lines.append(PartLine(1, "transistor for the coil", "small N-channel MOSFET", note=_TRANSISTOR_NOTE))
-        lines.append(PartLine(1, "plain diode", "1N4148", note="across the relay's coil, ring towards plus"))
+    if plan.relay is not None and wish.timer in _DRIVE_A_TRANSISTOR:
+        lines.append(PartLine(1, "transistor for the coil", "small N-channel MOSFET", note=_TRANSISTOR_NOTE))
     return tuple(lines)
 
 
@@ -70,12 +68,9 @@ def _length(length: object) -> str:
     return say(length.m_as("m"), "m")
 
 
-def steps(wish: TriggerWish, plan: PlanFields, hold: float) -> tuple[Step, ...]:
+def steps(wish: TriggerWish, hold: float) -> tuple[Step, ...]:
     """What to do once the signal works by hand, in order."""
     polarity = "Mind its polarity: the wrong way round it heats up and may burst." if _polar(wish) else ""
-    diode = []
-    if plan.relay is not None:
-        diode = [Step("Solder the diode across the coil, its ring towards plus, and wire the contacts crosswise.")]
     return (
         Step(f"Lay the reed {_length(wish.beyond)} beyond the signal, along the track, and fix it without strain.",
              "Its glass breaks: hold the lead next to the glass when you bend it. Eye protection."),
@@ -83,7 +78,6 @@ def steps(wish: TriggerWish, plan: PlanFields, hold: float) -> tuple[Step, ...]:
              MAGNET_CAUTION),
         Step("Push the train over the reed by hand with the meter on it: it must beep as often as the findings say."),
         Step("Build the timer board with its capacitor, pot and end resistor.", polarity),
-        *diode,
         Step("Join reed, its resistor, board and supply.", TRACK_CAUTION),
         Step(f"Let a train pass and set the pot by a watch, until red is held for {say(hold, 's')}."),
         Step("Try the slowest, the fastest and the longest train."),

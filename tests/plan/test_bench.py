@@ -78,6 +78,7 @@ class TestParts:
     def test_diodes_relay_and_driver(self):
         found = parts(**OWN)
         assert (found["plain diode"].count, found["plain diode"].detail) == (2, "1N4148")
+        assert found["flyback diode"].note == "across the relay's coil, ring towards plus"
         assert "relay with two changeover contacts" in found
         found = parts(**DRIVER)
         assert found["constant-current driver"].detail == "8 mA, 5 %, drop-out 1.5 V"

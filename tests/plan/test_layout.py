@@ -51,6 +51,10 @@ def faults_of(**given):
 
 
 class TestFile:
+    def test_equal_parts_keep_what_their_notes_share(self, study):
+        (line,) = (each for each in study.parts if each.detail.startswith("2.2 kΩ"))
+        assert (line.count, line.note) == (3, "marked 2K2")
+
     def test_it_is_told_from_a_plan_by_its_signals_whatever_else_is_wrong(self):
         assert holds_layout(LAYOUT.read_text(encoding="utf-8"))
         assert holds_layout("signals = 3")
