@@ -8,6 +8,7 @@ from __future__ import annotations
 import html
 import re
 import typing
+from functools import cache
 from typing import Any, Literal
 
 import ipywidgets as widgets
@@ -25,6 +26,7 @@ from ..plan.trigger_wish import TRIGGER_TABLES
 
 OWN = "(own data)"
 NONE = "(none)"
+_CONTROL = "sigcalc-control"
 # a comma between digits is a decimal comma, of which the plan says how to write it
 _BETWEEN = re.compile(r"(?<!\d),|,(?!\d)")
 
@@ -37,9 +39,7 @@ class PlanField:
 
     def __init__(self, place: str, widget: widgets.Widget, kind: str, info: Any):
         self.place, self.widget, self._kind, self._info = place, widget, kind, info
-        widget.add_class("sigcalc-control")
-        self.row = widgets.VBox([widget, *_note(info)])
-        self.row.add_class("sigcalc-field")
+        self.row = _made(widgets.VBox, "sigcalc-field", children=[widget, *_note(info)])
 
     def read(self) -> Any:
         """The value for the plan, or None for an empty field."""
@@ -109,10 +109,28 @@ def _options(place: str) -> tuple[str, ...] | None:
     return tuple(tables[place]) if place in tables else None
 
 
+@cache
+def _shared(kind: type[widgets.Widget]) -> dict[str, widgets.Widget]:
+    """The layout and style of all widgets of a kind: alike for every field of the form.
+
+    With models of their own the form would be a thousand messages at once, and sockets drop what is beyond the
+    thousandth that waits (ZeroMQ's high-water mark).
+    """
+    proto = kind()
+    return {name: getattr(proto, name) for name in ("layout", "style") if proto.has_trait(name)}
+
+
+def _made(kind: type[widgets.Widget], name: str, **traits: Any) -> Any:
+    """A widget of the form; the CSS class given from the start saves a message."""
+    return kind(_dom_classes=[name], **_shared(kind), **traits)
+
+
 def _note(info: Any) -> tuple[widgets.HTML, ...]:
     """What the field means, as text; nothing where that is the list of words to choose from, which the input shows."""
     said = info.description or ""
-    return () if not said or said.startswith('"') else (widgets.HTML(f"<small>{html.escape(said)}</small>"),)
+    if not said or said.startswith('"'):
+        return ()
+    return (_made(widgets.HTML, "sigcalc-note", value=f"<small>{html.escape(said)}</small>"),)
 
 
 def _example(info: Any) -> str:
@@ -133,12 +151,13 @@ def plan_field(place: str, info: Any) -> PlanField:
     if options is None and typing.get_origin(info.annotation) is Literal:
         options = typing.get_args(info.annotation)
     if options is not None:
-        return PlanField(place, widgets.Dropdown(options=options, **common), "choice", info)
+        return PlanField(place, _made(widgets.Dropdown, _CONTROL, options=options, **common), "choice", info)
     if info.annotation is bool:
-        return PlanField(place, widgets.Checkbox(indent=False, **common), "bool", info)
+        return PlanField(place, _made(widgets.Checkbox, _CONTROL, indent=False, **common), "bool", info)
     if info.annotation is float:
-        return PlanField(place, widgets.FloatText(**common), "number", info)
+        return PlanField(place, _made(widgets.FloatText, _CONTROL, **common), "number", info)
     typed = common | {"placeholder": _example(info)}
     if "tuple[tuple" in str(info.annotation):
-        return PlanField(place, widgets.Textarea(rows=3, **typed), "rows", info)
-    return PlanField(place, widgets.Text(**typed), "list" if "tuple" in str(info.annotation) else "text", info)
+        return PlanField(place, _made(widgets.Textarea, _CONTROL, rows=3, **typed), "rows", info)
+    kind = "list" if "tuple" in str(info.annotation) else "text"
+    return PlanField(place, _made(widgets.Text, _CONTROL, **typed), kind, info)

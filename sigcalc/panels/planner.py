@@ -51,14 +51,14 @@ class Planner(widgets.VBox):
         self.headline = widgets.HTML()
         self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))  # so that nothing jumps when it speaks
         # of one height, so that nothing below jumps when a section is unfolded
-        left = widgets.VBox([self.form], layout=widgets.Layout(width="34%", height="640px", overflow="auto"))
+        left = widgets.VBox([self.form], layout=widgets.Layout(width="29%", height="640px", overflow="auto"))
         left.add_class("sigcalc-form")
         chosen = widgets.HBox(
             [widgets.HTML("<span style='white-space:nowrap'>lamp called for&nbsp;</span>"), self.lit, self.large],
             layout=widgets.Layout(align_items="center", flex_flow="row wrap"),
         )
         right = widgets.VBox(
-            [self.headline, chosen, self.views], layout=widgets.Layout(width="66%", min_height="600px")
+            [self.headline, chosen, self.views], layout=widgets.Layout(width="71%", min_height="600px")
         )
         columns = widgets.HBox([left, right])
         columns.add_class("sigcalc-plan-columns")
