@@ -49,10 +49,7 @@ def holes(plan: PlanFields) -> tuple[tuple[str, str], ...]:
     """The holes and their drills."""
     lamps = (("upper", plan.mast.top_lamp), ("lower", plan.mast.bottom_lamp))
     return (
-        *(
-            (f"{place} lamp, middle {say(height.m_as('m'), 'm')} above the baseboard", plan.mast.lamp_hole)
-            for place, height in lamps
-        ),
+        *((f"{place} lamp, {say(height.m_as('m'), 'm')} up", plan.mast.lamp_hole) for place, height in lamps),
         ("wires down the mast", plan.mast.wire_hole),
         ("pilot for both", PILOT),
     )

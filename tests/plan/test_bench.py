@@ -108,8 +108,8 @@ class TestCutsAndHoles:
     def test_holes_as_the_plan_says(self):
         made = study(mast={"lamp_hole": "3.2 mm", "wire_hole": "no. 30"})
         assert made.drills == (
-            ("upper lamp, middle 115 mm above the baseboard", "3.2 mm"),
-            ("lower lamp, middle 95 mm above the baseboard", "3.2 mm"),
+            ("upper lamp, 115 mm up", "3.2 mm"),
+            ("lower lamp, 95 mm up", "3.2 mm"),
             ("wires down the mast", "no. 30"),
             ("pilot for both", PILOT),
         )
