@@ -227,8 +227,8 @@ class FaultGamePanel(Panel):
         if self.judgement is not None:
             return outcome(self.judgement, self.signal.fault)
         if self._elsewhere:
-            position = self.point.position
-            reason = f"{self.point.name.capitalize()} is measured with the signal set for {position}."
+            name, position = self.point.name, self.point.position
+            reason = f"{name[0].upper()}{name[1:]} is measured with the signal set for {position}."
             return (Finding(LOOK, "meter", reason, f"Set it for {position} first."),)
         if self.refused:
             return (Finding(LOOK, "readings", "This level allows no more readings.", "Name the fault."),)

@@ -167,7 +167,7 @@ def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(gam
     assert "not been read" in picture.sentence
     game[MEASURE].widget.click()
     assert game.readings == taken
-    assert "is measured with the signal set for green" in reasons(game)
+    assert "Lead A to plus is measured with the signal set for green" in reasons(game)
     game[SET_FOR].value = "green"
     assert taken["lead A to plus"] in game.picture.pictures[0].sentence
 
