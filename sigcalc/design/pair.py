@@ -109,7 +109,7 @@ def _idle_branch_resistance(study: PairStudy) -> Finding | None:
     pair, drive = study.red.pair, study.red.drive
     if not isinstance(drive, ConstantCurrentDrive) or not (pair.si.extra_red or pair.si.extra_green):
         return None
-    dropped = [lamp for lamp in ("red", "green") if study.point(lamp).si.current < _HELD * drive.limit]
+    dropped = [lamp for lamp in LAMPS if study.point(lamp).si.current < _HELD * drive.limit]
     if dropped:
         said = " and ".join(f"{each} gets {say(study.point(each).si.current, 'A')}" for each in dropped)
         reason = f"The extra resistor leaves the driver too little voltage to hold its {say(drive.limit, 'A')}: {said}."

@@ -24,6 +24,8 @@ from ..units.reading import quoted
 
 _YEAR = 365.25 * 86400.0
 _COULOMBS = 3600.0
+Ends = dict[str, tuple[np.ndarray, np.ndarray]]
+"""What falls, shape (corners, shares used), and the limit in each corner below which the run ends."""
 
 
 @door(scalar=True)
@@ -53,7 +55,7 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
     _check_start(run, battery, load, current)
     light, lit = _light(run)
     asked = {"V": run.voltage, "A": lit, "": light}[kind], limit
-    possible = {EMPTY: (run.voltage, 0.0), REACHED: asked} | _board_ends(run, load)
+    possible = _in_every_corner({EMPTY: (run.voltage, 0.0), REACHED: asked} | _board_ends(run, load))
     _check_ends(possible, kind, until)
     places, ends = _places(possible, run)
     place = np.min(list(places.values()), axis=0)
@@ -90,9 +92,9 @@ def _with_latching(battery: Battery, load: Any, until: Any, age: float) -> float
     return run_time(battery, dataclasses.replace(load, relay=latching), until, Q(age, "s")).si.hours
 
 
-def _chatter(run: Course, possible: dict[str, tuple[np.ndarray, Any]]) -> float | None:
+def _chatter(run: Course, possible: Ends) -> float | None:
     """When the supply without the coil falls below what relay or timer need, in s; None without a relay."""
-    limits = [_nominal(possible[name][1]) for name in (RELAY, TIMER) if name in possible]
+    limits = [float(possible[name][1][NOMINAL]) for name in (RELAY, TIMER) if name in possible]
     if run.coil_off is None:
         return None
     place, _ = first_below(run.coil_off[NOMINAL], max(limits))
@@ -152,10 +154,15 @@ def _pull_in_limits(load: Load) -> np.ndarray:
     return np.choose(BATTERY_SIGNS + 1, [most, usual, least])
 
 
-def _check_ends(possible: dict[str, tuple[np.ndarray, Any]], unit: str, until: Any) -> None:
+def _in_every_corner(ends: dict[str, tuple[np.ndarray, Any]]) -> Ends:
+    """The same with a limit for each corner, where most have one for all."""
+    return {name: (series, np.broadcast_to(limit, len(series))) for name, (series, limit) in ends.items()}
+
+
+def _check_ends(possible: Ends, unit: str, until: Any) -> None:
     """DesignError where an end is there already at the start."""
     series, limit = possible[REACHED]
-    if series[NOMINAL, 0] < limit:
+    if series[NOMINAL, 0] < limit[NOMINAL]:
         raise DesignError(
             f"until {quoted(until)} is there already at the start: the fresh battery begins with "
             f"{say(series[NOMINAL, 0], unit)}; give a lower end"
@@ -163,24 +170,20 @@ def _check_ends(possible: dict[str, tuple[np.ndarray, Any]], unit: str, until: A
     for name, what in ((RELAY, "the relay needs {} to pull in"), (TIMER, "the timer board needs {}")):
         if name not in possible:
             continue
-        series, limit = possible[name][0], _nominal(possible[name][1])
-        if series[NOMINAL, 0] < limit:
+        series, limit = possible[name]
+        if series[NOMINAL, 0] < limit[NOMINAL]:
+            needs, left = say(limit[NOMINAL], "V"), say(series[NOMINAL, 0], "V")
             raise DesignError(
-                f"{what.format(say(limit, 'V'))}, and the fresh battery leaves {say(series[NOMINAL, 0], 'V')}: it "
-                "never works; take a relay of a lower coil voltage or a stronger battery"
+                f"{what.format(needs)}, and the fresh battery leaves {left}: it never works; take a relay of a lower "
+                "coil voltage or a stronger battery"
             )
 
 
-def _nominal(limit: Any) -> float:
-    """A limit in the nominal corner; most are the same in all."""
-    return float(np.ravel(limit)[NOMINAL])
-
-
-def _places(possible: dict[str, tuple[np.ndarray, Any]], run: Course) -> tuple[dict[str, np.ndarray], dict[str, Any]]:
+def _places(possible: Ends, run: Course) -> tuple[dict[str, np.ndarray], dict[str, Any]]:
     """Where along the shares used each end comes in every corner, and when it comes in the nominal one."""
     places, ends = {}, {}
     for name, (series, limit) in possible.items():
-        places[name], found = first_below(series, np.broadcast_to(limit, len(series)))
+        places[name], found = first_below(series, limit)
         seconds = float(at_place(places[name][NOMINAL], run.time[NOMINAL]))
         ends[name] = kind_of(Time).quantity(seconds) if found[NOMINAL] or name == EMPTY else None
     return places, ends

@@ -10,7 +10,7 @@ from ..design.feeder import WIRE_CURRENT, study_board
 from ..design.feeder_gauge import USUAL_GAUGES, gauge_for
 from ..design.gauge_shares import gauge_shares
 from ..design.most_signals import LAYOUTS, most_signals
-from ..parts.board import Board
+from ..parts.board_study import BoardStudy
 from ..parts.finding import FINE, Finding
 from ..units import say
 from ..views.board_words import wire_words
@@ -50,7 +50,7 @@ class HowManySignals(Panel):
         result = most_signals(source, load, share=self.text(SHARE), derating=self.text(DERATING), **way)
         adding = add_signals(source, load, counts=_counts(result.count), **way)
         picture = self.chart.picture(result, adding, self.size)
-        return Scene((picture,), picture.sentence, (*_on_board(result.board), *most.findings(result)[1:]))
+        return Scene((picture,), picture.sentence, (*_on_board(study_board(result.board)), *most.findings(result)[1:]))
 
 
 def _counts(count: int) -> list[int]:
@@ -81,16 +81,16 @@ class WhichGauge(BoardPanel):
             f"Wired as {self[WIRING].value}, {metres:.3g} m of twin wire, {wire_words(chosen.gauge)}: the weakest, "
             f"{chosen.weakest}, keeps {say(chosen.share, '')} of its light at worst."
         )
-        return Scene((picture,), sentence, (*_relays(chosen.board), *feeder_gauge.findings(chosen)))
+        return Scene((picture,), sentence, (*_relays(study_board(chosen.board)), *feeder_gauge.findings(chosen)))
 
 
-def _relays(board: Board) -> tuple[Finding, ...]:
+def _relays(study: BoardStudy) -> tuple[Finding, ...]:
     """Where the relays give up before the lamps are too dim; nothing where they all pull in."""
-    found = relay_reach.findings(relay_reach.relay_reach(study_board(board)))
+    found = relay_reach.findings(relay_reach.relay_reach(study))
     return tuple(each for each in found if each.grade != FINE)
 
 
-def _on_board(board: Board) -> tuple[Finding, ...]:
+def _on_board(study: BoardStudy) -> tuple[Finding, ...]:
     """What gives up before the lamps are too dim: relays that stay off, and wire that does not bear its current."""
-    found = [each for each in feeder.findings(study_board(board)) if each.topic == WIRE_CURRENT]
-    return (*_relays(board), *found)
+    found = [each for each in feeder.findings(study) if each.topic == WIRE_CURRENT]
+    return (*_relays(study), *found)

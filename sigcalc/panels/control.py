@@ -178,8 +178,6 @@ def _slider(label: str, least: float, most: float, value: float, step: float, lo
 def choice(name: str, options: Sequence[Any], value: Any = None, narrow: bool = False) -> Control:
     """A drop-down list; `options` as ipywidgets takes them; two `narrow` ones in sequence share a row."""
     dropdown = widgets.Dropdown(options=options, description=name, tooltip=name)
-    if narrow:
-        dropdown.add_class("sigcalc-narrow")
     dropdown.layout.flex = f"1 1 {_width_of(dropdown, 6.0 if narrow else 10.0):.3g}em"
     if value is not None:
         dropdown.value = value

@@ -27,9 +27,12 @@ def _name(path: Path) -> str:
     """The plan's name; "" for the file of a layout, which holds several signals."""
     try:
         text = file.read(path)
-        return "" if holds_layout(text) else Plan.parse(text).name
     except PlanError:
         return f"{path.name} (has faults)"
+    try:
+        return Plan.parse(text).name
+    except PlanError:
+        return "" if holds_layout(text) else f"{path.name} (has faults)"
 
 
 def bench_test_of(path: Path) -> BenchTest:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -47,7 +48,6 @@ class Planner(widgets.VBox):
             "Build sheet": (self.sheet, self._sheet),
         }
         self.views = widgets.Tab([page for page, _ in self._pages.values()], titles=list(self._pages))
-        self._curves = Curves()
         self.headline = widgets.HTML()
         self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))  # so that nothing jumps when it speaks
         # of one height, so that nothing below jumps when a section is unfolded
@@ -145,6 +145,11 @@ class Planner(widgets.VBox):
         self.headline.value = _headline(study)
         page, fill = list(self._pages.values())[self.views.selected_index or 0]
         page.value = fill(study)
+
+    @cached_property
+    def _curves(self) -> Curves:
+        """The figure of the LED's curve, made when its tab is first opened."""
+        return Curves()
 
     @property
     def _size(self) -> Size:

@@ -127,14 +127,12 @@ class BranchPanel(Panel):
         return (bars,) if view == BRIGHTNESS else (circuit, bars)
 
 
-def _compare(study: PairStudy) -> Evenness:
-    lamps = study.red.pair
-    return compare_brightness(lamps.red, lamps.green, study.red.current, study.green.current)
-
-
 def _compared(study: PairStudy) -> Evenness | None:
     """How even the lamps look; None where one of them is dark in both directions."""
-    return None if "none" in (study.red.lit, study.green.lit) else _compare(study)
+    if "none" in (study.red.lit, study.green.lit):
+        return None
+    lamps = study.red.pair
+    return compare_brightness(lamps.red, lamps.green, study.red.current, study.green.current)
 
 
 def _reverse_words(study: PairStudy, lamp: str) -> str:

@@ -59,6 +59,7 @@ class BenchReadings:
         self.positions = {lamp: position(bench, lamp) for lamp in LAMPS}
         self._power = {lamp: power(self._over_time, where) for lamp, where in self.positions.items()}
         self._matters: dict[str, Any] = {}
+        self._rails: dict[str, Any] = {}
 
     def at(self, point: MeasuringPoint) -> Floats:
         """What the meter shows at a point for every sample, its own load included, its errors not."""
@@ -114,16 +115,18 @@ class BenchReadings:
         where: Position = self.positions[point.position]
         left = 0.0 if self.bench.trigger is None else self.bench.trigger.leaves
         left = np.where(self.bench.supply > left, left, 0.0)
-        return np.where(where.fed, self._rail(point) - where.opposing, left) if np.any(where.fed) else left
+        return np.where(where.fed, self._rail(point.position) - where.opposing, left) if np.any(where.fed) else left
 
     def output(self, point: MeasuringPoint) -> Any:
         """The output that feeds the coil, against minus: the coil's other end is at minus, or at plus."""
         across = self.coil(point)
-        return self._rail(point) - across if self.bench.trigger.from_plus else across
+        return self._rail(point.position) - across if self.bench.trigger.from_plus else across
 
-    def _rail(self, point: MeasuringPoint) -> Any:
-        """The supply under its load; a DC range shows nothing of an alternating one."""
-        return solve(self._power[point.position], "supply", self.meter.si.input_resistance).value
+    def _rail(self, lamp: str) -> Any:
+        """The supply under its load while the signal is set for `lamp`."""
+        if lamp not in self._rails:
+            self._rails[lamp] = solve(self._power[lamp], "supply", self.meter.si.input_resistance).value
+        return self._rails[lamp]
 
     def hold(self, point: MeasuringPoint) -> Any:  # noqa: ARG002 all of these are asked alike
         """Time for which the relay stays as for red; nothing where it never gets there."""

@@ -22,12 +22,13 @@ from .marking import MOST_DIGITS, NO_BAND, Digits, colour_figures, digits_of, ma
 from .table import unknown
 
 _ALIASES = {"gray": "grey", "purple": "violet"}
-_PLACES = {
+PLACES = {
     3: ("digit", "digit", "power"),
     4: ("digit", "digit", "power", "tolerance"),
     5: ("digit", "digit", "digit", "power", "tolerance"),
     6: ("digit", "digit", "digit", "power", "tolerance", "temperature_coefficient"),
 }
+"""What each band says, by the number of bands."""
 _MEANING = {
     "digit": "a digit",
     "power": "the multiplier",
@@ -133,9 +134,9 @@ def _multiplier(written: Digits) -> str:
 def _read(bands: str | Sequence[str]) -> list[tuple[str, float]]:
     """What each band says: its place in the code and its value there."""
     colours = _colours(bands)
-    if len(colours) not in _PLACES:
+    if len(colours) not in PLACES:
         raise RangeError(f"bands needs 3 to 6 colours, but {_shown(bands)} came ({len(colours)}); {_example()}")
-    places = _PLACES[len(colours)]
+    places = PLACES[len(colours)]
     read = zip(places, colours, strict=True)
     return [(place, _value(place, colour, number)) for number, (place, colour) in enumerate(read, 1)]
 

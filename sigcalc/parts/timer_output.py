@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import NamedTuple
 
 from ..units import Voltage, kind_of
@@ -30,7 +31,7 @@ def timer_output(timer: Timer, fed_lamp: str) -> TimerOutput:
     to the output, which is low at all other times. A timer whose output bears no coil has a transistor behind it,
     which stands in the coil's lead to minus.
     """
-    outputs = read_figures("timer_outputs.csv")
+    outputs = _outputs()
     if not timer.bears_coil:
         rows = outputs[_TRANSISTOR]
         return TimerOutput(True, _corners(rows, "low"), _corners(rows, "left"))
@@ -42,6 +43,11 @@ def timer_output(timer: Timer, fed_lamp: str) -> TimerOutput:
     keeps = timer.si.low_drop if from_plus else timer.si.high_drop
     most = 0.0 if keeps is None else float(keeps)
     return TimerOutput(from_plus, (0.0, most, most), _corners(outputs[_TRANSISTOR], "left"))
+
+
+@cache
+def _outputs() -> dict[str, Figures]:
+    return read_figures("timer_outputs.csv")
 
 
 def _corners(rows: Figures, name: str) -> Corners:

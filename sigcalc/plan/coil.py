@@ -26,7 +26,8 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
         places = " or ".join(map(where_in_plan, ("evening", "trigger")))
         return {}, [Finding(LOOK, _TOPIC, reason, f"Name the relay under {places}.")]
     try:
-        coil = relay_coil.coil_on(plan.relay, plan.supply.record(), **_drops_of(plan))
+        drops = coil_drops(plan, "least_drop", "usual_drop", "driver_drop")
+        coil = relay_coil.coil_on(plan.relay, plan.supply.record(), **drops)
     except SigcalcError as refusal:
         return {}, [Finding(STOP, _TOPIC, sentence(refusal), "Use a higher supply voltage.")]
     si, hangs_on = coil.si, "supply and coil"
@@ -43,18 +44,11 @@ def _by_hand() -> Finding:
     return Finding(STOP, "reversing", reason, remedy)
 
 
-def coil_drops(plan: PlanFields) -> dict[str, Any]:
-    """What the timer's output, or the transistor behind it, keeps of the supply, in the words of a Load."""
-    return _drops(plan, ("coil_drop_min", "coil_drop", "coil_drop_max"))
+def coil_drops(plan: PlanFields, *names: str) -> dict[str, Any]:
+    """What the timer's output, or the transistor behind it, keeps of the supply while the coil is fed.
 
-
-def _drops_of(plan: PlanFields) -> dict[str, Any]:
-    """The same in the words of `relay_coil.coil_on`."""
-    return _drops(plan, ("least_drop", "usual_drop", "driver_drop"))
-
-
-def _drops(plan: PlanFields, names: tuple[str, str, str]) -> dict[str, Any]:
-    """Least, usual and most while the coil is fed; nothing where no timer feeds it."""
+    Least, usual and most under three `names`; nothing where no timer feeds it.
+    """
     if plan.trigger is None:
         return {}
     keeps = timer_output(timers[plan.trigger.timer], plan.coil_fed_for).keeps

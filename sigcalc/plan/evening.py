@@ -35,9 +35,9 @@ class _Gathered:
 
 def load_of(circuit: Circuit) -> Load:
     """The signal as its supply sees it over an evening; without one in the plan, red and no relay."""
-    plan, load = circuit.plan, Load(circuit.drive, circuit.pair)
+    plan = circuit.plan
     evening, relay = plan.evening, plan.relay
-    load = dataclasses.replace(load, **coil_drops(plan))
+    load = Load(circuit.drive, circuit.pair, **coil_drops(plan, "coil_drop_min", "coil_drop", "coil_drop_max"))
     if evening is None:
         return load if relay is None else dataclasses.replace(load, relay=relays[relay], energised=1.0)
     fed = evening.red_share if evening.coil_fed == "for red" else 1.0 - evening.red_share

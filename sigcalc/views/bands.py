@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..errors import RangeError, UnknownNameError
+from ..parts.colour_code import PLACES
 from ..parts.marking import colour_figures
 from ..units import say
 from .canvas import Canvas, wrapped
@@ -30,12 +31,6 @@ _COLOURS = {
 _WIDTH, _HEIGHT = 480.0, 172.0
 _BODY = (64.0, 46.0, 352.0, 58.0)  # left, top, width, height
 _BAND = 25.0
-_PLACES = {
-    3: ("digit", "digit", "power"),
-    4: ("digit", "digit", "power", "tolerance"),
-    5: ("digit", "digit", "digit", "power", "tolerance"),
-    6: ("digit", "digit", "digit", "power", "tolerance", "temperature_coefficient"),
-}
 _MEANINGS = {
     "digit": "digit",
     "power": "times",
@@ -55,7 +50,7 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     Raises UnknownNameError for a colour that no band has, RangeError for another count.
     """
     names = tuple(bands) if not isinstance(bands, str) else (bands,)
-    if len(names) not in _PLACES:
+    if len(names) not in PLACES:
         raise RangeError(f"bands needs three to six colour names, but {len(names)} came")
     for name in names:
         if name not in _COLOURS:
@@ -64,7 +59,7 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     _resistor(canvas)
     canvas.group("caption")
     canvas.text((_WIDTH / 2, 24), wrapped(caption, _WIDTH / 1.06 - 20, 1)[0], "middle", bold=True, whole=caption)
-    for name, place, x in zip(names, _PLACES[len(names)], _centres(len(names)), strict=True):
+    for name, place, x in zip(names, PLACES[len(names)], _centres(len(names)), strict=True):
         _band(canvas, name, (_value(place, name), _MEANINGS[place]), x)
     start = f"{plain(caption)}: the" if caption else "The"
     return canvas.picture(f"{start} bands are {', '.join(names)}, read from the end where they stand closer.", size)

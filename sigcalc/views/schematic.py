@@ -212,8 +212,8 @@ def _sentence(point: PairPoint) -> str:
         reverse = f"the {other} branch has {voltage_words(across)} across it in reverse, which its plain diode blocks"
     else:
         reverse = f"the {other} LED is dark with {voltage_words(across)} across it in reverse"
-    if point.pair.series_diode is None and across > dark.si.max_reverse_voltage:
-        reverse += f", more than the {say(dark.si.max_reverse_voltage, 'V')} it stands"
+        if across > dark.si.max_reverse_voltage:
+            reverse += f", more than the {say(dark.si.max_reverse_voltage, 'V')} it stands"
     if point.lit == "none":
         return f"Neither lamp is lit: {current_words(current)} flows."
     if current > led.si.max_current:
