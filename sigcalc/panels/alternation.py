@@ -11,7 +11,7 @@ from ..views.alternation import timeline
 from .base import Panel
 from .control import NumberControl, positions
 from .scene import Scene
-from .two_wires import enable, led_choice
+from .two_wires import led_choice
 
 
 class AlternationPanel(Panel):
@@ -33,7 +33,7 @@ class AlternationPanel(Panel):
 
     def redraw(self) -> None:
         """Draw again; the share of the time can be moved only where it counts."""
-        enable(self["share of the time for red"], self["supply turns round"].value == REVERSED)
+        self["share of the time for red"].enable(self["supply turns round"].value == REVERSED)
         super().redraw()
 
     def draw(self) -> Scene:

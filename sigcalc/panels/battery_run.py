@@ -61,7 +61,7 @@ class BatteryRun(Panel):
     def redraw(self) -> None:
         """Draw again, with the share of time for the coil enabled only where a coil is held."""
         relay = CHANGED_BY[self["changed by"].value]
-        self["coil held"].widget.disabled = relay is None or relay.latching
+        self["coil held"].enable(not (relay is None or relay.latching))
         super().redraw()
 
     def draw(self) -> Scene:

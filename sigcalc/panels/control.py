@@ -48,6 +48,10 @@ class Control:
         """Call back after each change."""
         self._source.observe(lambda _: callback(), names="value")
 
+    def enable(self, on: bool) -> None:
+        """Let it be changed, or grey it out where it counts for nothing."""
+        self._source.disabled = not on
+
 
 class NumberControl(Control):
     """A slider and a number box of the same name, in the unit people say ("V", "mA", "ohm").
@@ -125,6 +129,10 @@ class NumberControl(Control):
             return  # the panel asks as well and shows the sentence
         if not self._sliding:
             self._placed = self.slider.value = value
+
+    def enable(self, on: bool) -> None:
+        """Let it be moved, or grey it out where it counts for nothing."""
+        self.slider.disabled = self.box.disabled = not on
 
     def checked(self) -> float:
         """The number in the box, in the control's unit.

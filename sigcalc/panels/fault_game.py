@@ -95,8 +95,9 @@ class FaultGamePanel(Panel):
     def redraw(self) -> None:
         """Draw again; a second fault can be named only where two are hidden."""
         self._follow_signal()
-        self[SECOND].widget.disabled = self[LEVEL].value.faults < 2
-        if self[SECOND].widget.disabled and self[SECOND].value != NO_SECOND:
+        two = self[LEVEL].value.faults > 1
+        self[SECOND].enable(two)
+        if not two and self[SECOND].value != NO_SECOND:
             with self.silent():
                 self[SECOND].value = NO_SECOND
         if self[NAME_IT].value:

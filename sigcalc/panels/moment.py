@@ -53,8 +53,8 @@ class MomentControl(NumberControl):
         """Let it be moved and played, or grey it out where it counts for nothing."""
         if not on:
             self.player.playing = False
-        for each in (self.slider, self.box, self.play, self.back):
-            each.disabled = not on
+        super().enable(on)
+        self.play.disabled = self.back.disabled = not on
 
     def _pressed(self, change: Any) -> None:
         """Play on, and from the start where it stands at the end."""

@@ -160,7 +160,7 @@ class SharedReturnPanel(Panel):
 
     def redraw(self) -> None:
         """Draw again; where one switch turns both signals round the other control is greyed out."""
-        self["switch 2"].widget.disabled = len(self["wiring"].value.devices) < 2
+        self["switch 2"].enable(len(self["wiring"].value.devices) > 1)
         super().redraw()
 
     def draw(self) -> Scene:

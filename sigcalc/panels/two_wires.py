@@ -29,12 +29,6 @@ def led_choice(colour: str, value: str) -> Control:
     return choice(f"{colour} LED", [(name, led) for name, led in leds.items() if led.colour == colour], leds[value])
 
 
-def enable(control: Control, on: bool) -> None:
-    """Let a number control be moved, or grey it out where it counts for nothing."""
-    if isinstance(control, NumberControl):
-        control.slider.disabled = control.box.disabled = not on
-
-
 class PairPanel(Panel):
     """A supply, one shared resistor, and the red and the green LED head to tail."""
 
@@ -88,7 +82,7 @@ class BranchPanel(Panel):
 
     def redraw(self) -> None:
         """Draw again, with only those controls enabled that count."""
-        enable(self["resistor"], self["what limits the current"].value != DRIVER)
+        self["resistor"].enable(self["what limits the current"].value != DRIVER)
         super().redraw()
 
     def draw(self) -> Scene:

@@ -55,7 +55,7 @@ class WhichResistor(Panel):
 
     def redraw(self) -> None:
         """Draw again; the series counts only where the shop is asked."""
-        self["series"].widget.disabled = bool(self[DRAWER].value.strip())
+        self["series"].enable(not self[DRAWER].value.strip())
         super().redraw()
 
     def draw(self) -> Scene:
