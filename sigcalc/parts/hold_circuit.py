@@ -86,7 +86,7 @@ class HoldCircuit:
     def sure_resistance(self, supply: float) -> float:
         """The resistance in ohm up to which the trip is reached however much leaks, at a supply in V."""
         trip = max(self.timer.trips(supply))
-        leak = self.timer.si.input_current + trip / self.capacitor.leakage_resistance
+        leak = max(self.timer.si.input_current, 0.0) + trip / self.capacitor.leakage_resistance
         return (supply - trip) / leak
 
     def resistance_at(self, turn: Any) -> Any:
@@ -122,14 +122,15 @@ class HoldCircuit:
 
     def _parts(self, supply: float) -> _Parts:
         pot, end, capacitance, trip, leakage, timing = _SIGNS
-        si = self.si
+        si, input_current = self.si, self.timer.si.input_current
         return _Parts(
             pot=si.pot * (1 + pot * si.pot_tolerance),
             end_resistor=si.end_resistor * (1 + end * si.end_tolerance),
             capacitance=np.array(self.capacitor.corners)[capacitance + 1],
             trip=np.array(self.timer.trips(supply))[trip + 1],
             leakage_resistance=np.where(leakage > 0, self.capacitor.leakage_resistance, np.inf),
-            input_current=np.where(leakage > 0, self.timer.si.input_current, 0.0),
+            # outwards it acts as a leak does; inwards it is at its worst where nothing leaks
+            input_current=np.where(leakage * input_current > 0, input_current, 0.0),
             timing=1 + timing * self.timer.si.spread,
         )
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Annotated, Any
+
 from ..errors import RangeError, UnitError
-from ..units import Current, Ratio, Resistance, SupplyVoltage, Time, Voltage, record, say
+from ..units import Kind, Ratio, Resistance, SupplyVoltage, Time, Voltage, record, say
 from .table import Figures, PartsTable
+
+InputCurrent = Annotated[Any, Kind("input current", "A", -1e-3, 1e-3, "250 nA")]
 
 _SWITCHES = ("discharges", "retriggers")
 
@@ -16,11 +20,11 @@ class Timer:
     Where it `discharges`, the trigger fills the capacitor to the supply and the resistor empties it;
     else the trigger empties it and the resistor fills it from the supply. `retriggers`: a trigger
     during the hold starts it anew. `input_current` is the most that the timer's input takes out of
-    the capacitor. `least_pulse` is the least contact that the timer takes notice of; None where the contact itself
-    fills or empties the capacitor, which takes as long as that. `spread` bounds what else makes a hold longer or
-    shorter. `high_drop` is the most that
-    the output keeps for itself while it holds (a coil from output to minus), `low_drop` while it
-    does not (a coil from plus to output); None where they are not known.
+    the capacitor or, below nought, drives into it. `least_pulse` is the least contact that the timer takes
+    notice of; None where the contact itself fills or empties the capacitor, which takes as long as that.
+    `spread` bounds what else makes a hold longer or shorter. `high_drop` is the most that the output keeps
+    for itself while it holds (a coil from output to minus), `low_drop` while it does not (a coil from plus to
+    output); None where they are not known.
     """
 
     name: str
@@ -35,7 +39,7 @@ class Timer:
     trip_voltage: Voltage | None = None
     trip_voltage_min: Voltage | None = None
     trip_voltage_max: Voltage | None = None
-    input_current: Current = "0 A"
+    input_current: InputCurrent = "0 A"
     least_pulse: Time | None = None
     spread: Ratio = 0.0
     high_drop: Voltage | None = None

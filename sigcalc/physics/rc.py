@@ -5,7 +5,7 @@ From its start it goes towards an end that it never quite reaches, each instant 
     V(t) = end + (start - end) exp(-t / tau),    t = tau ln((end - start) / (end - trip))
 
 Without leakage the end is the supply and tau is R C. A leak, as a resistance Rp beside the capacitor or as a constant
-current I out of it, shifts both:
+current I out of it (below nought: into it), shifts both:
 
     end = (supply - R I) / (1 + R / Rp),    tau = R C / (1 + R / Rp)
 
@@ -66,7 +66,7 @@ def time_to_trip(
     leakage_resistance : array_like
         Beside the capacitor, ohm, from 1e-3; none (infinity) unless given.
     leakage_current : array_like
-        Constant current out of the capacitor while it holds any voltage, A, 0 to 1e3.
+        Constant current out of the capacitor while it holds any voltage, A, up to 1e3; below nought: into it.
 
     Raises
     ------
@@ -178,7 +178,7 @@ def read_circuit(
         leakage_resistance=within(
             "leakage_resistance", leakage_resistance, 1e-3, np.inf, "ohm", "leave it out where there is no leak"
         ),
-        leakage_current=within("leakage_current", leakage_current, 0, 1e3, "A", "give 0 where there is no leak"),
+        leakage_current=within("leakage_current", leakage_current, -1e3, 1e3, "A", "give 0 where there is no leak"),
     )
     circuit = Circuit(*arrays)
     if np.any((circuit.leakage_current > 0) & (np.minimum.reduce([circuit.supply, circuit.trip, circuit.start]) < 0)):

@@ -11,7 +11,7 @@ from scipy.integrate import solve_ivp
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.capacitor import Capacitor
 from sigcalc.parts.hold_circuit import HoldCircuit, as_hold_circuit
-from sigcalc.parts.timer import timers
+from sigcalc.parts.timer import Timer, timers
 
 WET = Capacitor("electrolytic", "100 µF", "16 V")
 FILM = Capacitor("polyester film", "10 µF", "63 V")
@@ -27,9 +27,9 @@ def test_least_and_most_are_the_solvers_corners(timer):
     made, supply, turn = circuit(timer), 9.0, 0.6
     discharges, spread = made.timer.discharges, made.timer.si.spread
 
-    def solved(pot, end, farad, trip, leak):
+    def solved(pot, end, farad, trip, leak, drawn):
         ohm = 4.7e3 * (1 + 0.05 * end) + turn * 100e3 * (1 + 0.2 * pot)
-        drain, leaks = max(leak, 0) * made.timer.si.input_current, max(leak, 0) / WET.leakage_resistance
+        drain, leaks = max(drawn, 0) * made.timer.si.input_current, max(leak, 0) / WET.leakage_resistance
         start, heads_for = (supply, 0.0) if discharges else (0.0, supply)
         level = made.timer.trips(supply)[trip + 1]
         at_trip = lambda _, v: v[0] - level  # noqa: E731
@@ -37,11 +37,28 @@ def test_least_and_most_are_the_solvers_corners(timer):
         slope = lambda _, v: ((heads_for - v) / ohm - v * leaks - drain) / (100e-6 * (1 + 0.2 * farad))  # noqa: E731
         return solve_ivp(slope, (0, 400), [start], events=at_trip, rtol=1e-8, atol=1e-10).t_events[0][0]
 
-    times = [solved(*signs) for signs in itertools.product((-1, 1), repeat=5)]
+    times = [solved(*signs) for signs in itertools.product((-1, 1), repeat=6)]
     least, nominal, most = made.seconds(supply, turn)
     assert least == pytest.approx(min(times) * (1 - spread), rel=1e-6)
     assert most == pytest.approx(max(times) * (1 + spread), rel=1e-6)
-    assert nominal == pytest.approx(solved(0, 0, 0, 0, 0), rel=1e-6)
+    assert nominal == pytest.approx(solved(0, 0, 0, 0, 0, 0), rel=1e-6)
+
+
+def test_what_flows_out_of_a_comparators_input_shortens_and_never_holds_for_good():
+    """LM393 sheets: the bias current flows out of the input, so into the capacitor."""
+    made = circuit("comparator", Capacitor("polyester film", "1 µF", "63 V"), "10 Mohm", pot_tolerance=0)
+    still = HoldCircuit(
+        Timer(**{key: getattr(made.timer, key) for key in made.timer.__dataclass_fields__} | {"input_current": "0 A"}),
+        made.capacitor,
+        made.pot,
+        made.end_resistor,
+        pot_tolerance=0,
+    )
+    least, nominal, most = made.seconds(9.0, 1.0)
+    assert least < 0.8 * still.seconds(9.0, 1.0)[0]
+    assert (nominal, most) == still.seconds(9.0, 1.0)[1:]
+    assert np.isfinite(most)
+    assert made.sure_resistance(9.0) == pytest.approx(still.sure_resistance(9.0))
 
 
 @given(st.sampled_from(list(timers)), st.sampled_from([WET, FILM]), st.floats(7.5, 15), st.floats(0.001, 0.999))

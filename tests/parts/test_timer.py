@@ -32,6 +32,41 @@ def test_the_one_shot():
     assert (one_shot.least_supply, one_shot.most_supply) == (Q("4.5 V"), Q("16 V"))
 
 
+@pytest.mark.parametrize(
+    ("supply", "least", "typical", "most"),
+    [
+        # Philips HEF40106B data sheet, January 1995, p. 3: positive-going switching level, V
+        (5, 2.0, 3.0, 3.5),
+        (10, 3.7, 5.8, 7.0),
+        (15, 4.9, 8.3, 11.0),
+        # National Semiconductor CD40106B data sheet TL/F/5985, p. 2: positive-going threshold voltage, V
+        (5, 3.0, 3.6, 4.3),
+        (10, 6.0, 6.8, 8.6),
+        (15, 9.0, 10.0, 12.9),
+        # from memory: TI CD40106B data sheet SCHS097
+        (5, 2.2, 2.9, 3.6),
+        (10, 4.6, 5.9, 7.1),
+        (15, 6.8, 8.8, 10.8),
+    ],
+)
+def test_the_schmitt_gates_of_three_makes_lie_within_the_band(supply, least, typical, most):
+    ours = timers["schmitt gate"].trips(supply)
+    assert ours[0] <= least
+    assert ours[1] == pytest.approx(typical, rel=0.2)
+    assert ours[2] >= most * (1 - 1e-12)
+
+
+def test_the_schmitt_gates_band_is_no_wider_than_the_makes():
+    """HEF40106B: 4.9 V least at 15 V; CD40106B: 8.6 V most at 10 V (the sheets above)."""
+    assert timers["schmitt gate"].trips(15.0)[0] == pytest.approx(4.9, rel=5e-3)
+    assert timers["schmitt gate"].trips(10.0)[2] == pytest.approx(8.6, rel=5e-3)
+
+
+def test_the_comparators_input_current_flows_out():
+    """ST LM193/LM293/LM393 data sheet, Doc ID 2164, table 3 and note 2: 250 nA most, out of the IC."""
+    assert timers["comparator"].input_current.to("nA").magnitude == pytest.approx(-250)
+
+
 def test_the_mosfet():
     """2N7000: gate threshold 0.8 V least, 2.1 V typical, 3 V most, at any supply."""
     assert timers["mosfet"].trips(9.0) == timers["mosfet"].trips(12.0) == (0.8, 2.1, 3.0)

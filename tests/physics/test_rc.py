@@ -35,6 +35,7 @@ def solved(resistance, capacitance, supply, start, leakage_resistance, leakage_c
     [
         (47e3, 470e-6, 9.0, 6.0, 0.0, np.inf, 0.0),
         (47e3, 470e-6, 9.0, 6.0, 1.0, np.inf, 20e-6),
+        (47e3, 470e-6, 9.0, 6.0, 1.0, np.inf, -20e-6),
         (47e3, 470e-6, 9.0, 6.0, 0.0, 200e3, 0.0),
         (47e3, 470e-6, 12.0, 6.0, 0.5, 200e3, 20e-6),
         (1e6, 10e-6, 0.0, 2.1, 9.0, np.inf, 0.0),
