@@ -1,12 +1,10 @@
 """The marks on a resistor: colour bands (IEC 60062), to write and to read.
 
-Two points on which sources differ:
+Parts of 5 % and wider carry two digits where they suffice, closer ones three: 470 ohm with 1 % has five bands. Both
+are read, and `digits=2` writes a close part in four bands.
 
-- Two digits that suffice are written with two bands at any tolerance, so that 470 ohm
-  with 1 % has four bands. Makers print a third digit at 2 % and closer: ask for
-  `digits=3`. Both are read.
-- Grey as a tolerance is 0.01 %, orange 0.05 %, as in the edition of 2016 (from memory);
-  older charts print 0.05 % for grey.
+Sources differ on grey as a tolerance: it is 0.01 %, and orange 0.05 %, as in the edition of 2016 (from memory); older
+charts print 0.05 % for grey.
 """
 
 from __future__ import annotations
@@ -29,6 +27,8 @@ PLACES = {
     6: ("digit", "digit", "digit", "power", "tolerance", "temperature_coefficient"),
 }
 """What each band says, by the number of bands."""
+_TWO_DIGITS_FROM = 0.05
+"""The closest tolerance with two digits (IEC 60062, by instrumentationtools.com/iec-labelling-resistors-color-code)."""
 _MEANING = {
     "digit": "a digit",
     "power": "the multiplier",
@@ -51,11 +51,13 @@ def colour_bands(
     resistance: 10 mohm or more, of at most three digits
     tolerance: one that has a colour, such as 0.05 or "5 %"; 20 % is a body without that band (three bands in all)
     temperature_coefficient: one that has a colour; six bands, so three digits
-    digits: 2 or 3; by itself two where they suffice (see the head of this file)
+    digits: 2 or 3; if not given, three below 5 %, else two where they suffice
 
     Source: IEC 60062. Raises RangeError for what cannot be written, naming what can.
     """
     last = mark_for(tolerance, colour_figures("tolerance"), "tolerance", "")
+    if digits is None and tolerance < _TWO_DIGITS_FROM:
+        digits = MOST_DIGITS
     count = _digit_bands(resistance, last, temperature_coefficient, digits)
     written = digits_of(resistance).padded(count)
     bands = [_colour("digit", int(each)) for each in str(written.whole)] + [_multiplier(written)]

@@ -89,6 +89,7 @@ def test_the_rating():
 
 
 def test_how_many_bands():
-    says("Values with three digits, as in series E96, take a band more")
-    assert len(colour_bands("1.02 kohm", "1 %")) == len(colour_bands("1 kohm", "5 %")) + 1
-    assert 1.02 in preferred_values("E96")
+    says("Resistors of 5 % and wider show two digits")
+    says("of 1 % and 2 %, show three digits and so have five bands")
+    assert len(colour_bands("1 kohm", "5 %")) == 4
+    assert len(colour_bands("2.2 kohm", "1 %")) == len(colour_bands("2.2 kohm", "2 %")) == 5

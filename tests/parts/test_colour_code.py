@@ -36,8 +36,7 @@ def test_published_bands_are_read(bands, ohms, tolerance):
 
 @pytest.mark.parametrize(("bands", "ohms", "tolerance"), KUPHALDT)
 def test_published_bands_are_written(bands, ohms, tolerance):
-    digits = None if tolerance >= 0.05 else 3
-    assert colour_bands(Q(ohms, "ohm"), tolerance, digits=digits) == tuple(bands.lower().split("-"))
+    assert colour_bands(Q(ohms, "ohm"), tolerance) == tuple(bands.lower().split("-"))
 
 
 # elektropage.com/default.asp?tid=36; yellow: kodekata.net/resistorcolorcode.html; grey differs: not tested
@@ -73,15 +72,26 @@ def test_temperature_coefficients(colour, coefficient):
     assert colour_bands("470 ohm", 0.01, Q(coefficient, "ppm/K")) == tuple(bands.split())
 
 
-def test_two_digits_that_suffice_take_four_bands():
-    assert colour_bands(resistance="470 ohm", tolerance=0.05) == ("yellow", "violet", "brown", "gold")
-    assert colour_bands("470 ohm", 0.01) == ("yellow", "violet", "brown", "brown")
+# IEC 60062, by instrumentationtools.com/iec-labelling-resistors-color-code:
+# two digits at 5 % and wider, three at 2 % and closer
+@pytest.mark.parametrize(
+    ("ohms", "tolerance", "bands"),
+    [
+        ("470 ohm", 0.05, "yellow violet brown gold"),
+        ("2.2 kohm", 0.01, "red red black brown brown"),
+        ("470 ohm", 0.02, "yellow violet black black red"),
+        ("475 ohm", 0.01, "yellow violet green black brown"),
+        ("475 ohm", 0.05, "yellow violet green black gold"),
+    ],
+)
+def test_how_many_digits_are_written(ohms, tolerance, bands):
+    assert colour_bands(ohms, tolerance) == tuple(bands.split())
+    assert read_colour_bands(bands) == (Q(ohms), tolerance)
 
 
-# instrumentationtools.com/iec-labelling-resistors-color-code: two digits at 5 % and wider, three at 2 % and closer
-def test_as_makers_print_close_tolerances():
-    assert colour_bands("470 ohm", 0.01, digits=3) == ("yellow", "violet", "black", "black", "brown")
-    assert colour_bands("475 ohm", 0.01) == ("yellow", "violet", "green", "black", "brown")
+def test_a_close_part_in_four_bands_is_read_and_written_when_asked():
+    assert colour_bands("470 ohm", 0.01, digits=2) == ("yellow", "violet", "brown", "brown")
+    assert read_colour_bands("yellow violet brown brown") == (Q("470 ohm"), 0.01)
 
 
 @given(st.integers(10, 999), st.integers(-2, 6), tolerances, st.one_of(st.none(), coefficients))
