@@ -1,4 +1,4 @@
-"""Published figures of batteries against the formulas: a textbook, Peukert, an equation of Shepherd's kind."""
+"""Published figures of batteries against the formulas: a textbook, Peukert, a replayed discharge."""
 
 import numpy as np
 import pytest
@@ -6,7 +6,7 @@ from scipy.integrate import trapezoid
 
 from sigcalc.physics.discharge import SHARES, capacity_at, curve, peukert_exponent, run_down
 
-# bat-e91-curve-25mA: github tektronix/keithley @75320c0e, 2281S battery models, Energizer E91 AA at 25 mA, one cell
+# github tektronix/keithley @75320c0e, 2281S battery models, Energizer E91 AA at 25 mA, one cell
 USED = np.array([0, 5, 10, 20, 30, 40, 50, 60, 70, 80, 90, 95, 100]) / 100
 LOADED = np.array([1.613, 1.47, 1.423, 1.376, 1.338, 1.311, 1.287, 1.256, 1.215, 1.142, 1.025, 0.906, 0.8])
 REST = np.array([1.617, 1.473, 1.427, 1.379, 1.343, 1.317, 1.296, 1.267, 1.225, 1.153, 1.037, 0.919, 0.81])
@@ -21,17 +21,12 @@ def hours(current, ampere_hours):
 
 @pytest.mark.parametrize(("current", "printed"), [(3.5, 20), (0.001, 70000)])
 def test_textbook_battery_rating(current, printed):
-    # FDR07: Kuphaldt, Lessons in Electric Circuits Vol. I, ch. 11 "Battery ratings": 70 Ah, exact
+    # Kuphaldt, Lessons in Electric Circuits Vol. I, ch. 11 "Battery ratings": 70 Ah, exact
     assert hours(current, 70) == pytest.approx(printed, rel=1e-9)
 
 
-def test_voltage_under_load_is_voltage_at_rest_less_the_drop_inside():
-    # bat-e91-curve-25mA, 5 mV
-    assert curve(USED, REST, USED) - 0.025 * curve(USED, OHMS, USED) == pytest.approx(LOADED, abs=0.005)
-
-
 def test_hours_energy_and_mean_voltage_of_the_replayed_test():
-    # bat-keithley-e91-25mA-capacity: 117.71 h, 3.695 Wh, mean 1.2555 V; 1 % as thirteen points
+    # the same file: 117.71 h, 3.695 Wh, mean 1.2555 V; 1 % as thirteen points
     run = run_down(SHARES, np.full(SHARES.size, 0.025), np.full(SHARES.size, CHARGE * 3600))
     assert run.time[-1] / 3600 == pytest.approx(117.71, abs=0.005)
     volts = curve(USED, REST) - 0.025 * curve(USED, OHMS)
@@ -41,7 +36,7 @@ def test_hours_energy_and_mean_voltage_of_the_replayed_test():
 
 
 def test_peukert_between_two_published_points():
-    # bat-peukert-aa-25-150: k = 1.112 from the two Keithley capacities, arithmetic 0.001
+    # k = 1.112 by hand from the two Keithley capacities, arithmetic 0.001
     drains, charges = np.array([0.025, 0.15]), np.array([2.9428, 2.4082]) * 3600
     assert peukert_exponent(drains, charges) == pytest.approx(1.112, abs=0.001)
     # between the points the interpolation is Peukert's law itself: I to the power of k times t is constant
@@ -53,7 +48,7 @@ def test_peukert_between_two_published_points():
 @pytest.mark.parametrize(
     ("what", "drains", "charges", "printed"),
     [
-        # bat-peukert-range: least squares on the tables of powerstream.com and the maker's figures, 0.01
+        # least squares on the tables of powerstream.com and the maker's figures, 0.01
         ("AA Duracell", [0.1, 0.5, 1.0, 2.0], [2.2, 1.3, 0.83, 0.54], 1.462),
         ("AA Radio Shack", [0.1, 0.5, 1.0, 2.0], [2.13, 1.31, 0.98, 0.72], 1.358),
         ("AA Procell data sheet", [0.05, 0.1, 0.25, 0.5], [2.9, 2.7, 2.3, 2.0], 1.163),
@@ -65,28 +60,9 @@ def test_peukert_exponents_over_whole_tables(what, drains, charges, printed):
     assert peukert_exponent(drains, np.array(charges) * 3600) == pytest.approx(printed, abs=0.01), what
 
 
-def shepherd(taken, current, full, full_charge, nominal, nominal_charge, knee, knee_charge, ohms):
-    """bat-shepherd-ns3-eq: github nsnam/ns-3-dev-git @086913b0, generic-battery-model.cc; steady current."""
-    swing, rate = full - knee, 3 / knee_charge
-    start = full + ohms * current - swing
-    slope = (start - nominal - ohms * current + swing * np.exp(-rate * nominal_charge)) / (
-        full_charge / (full_charge - nominal_charge) * (nominal_charge + current)
-    )
-    left = full_charge / (full_charge - taken)
-    return start - ohms * current - slope * left * (current + taken) + swing * np.exp(-rate * taken), slope
-
-
-def test_shepherd_worked_numbers():
-    # bat-shepherd-nimh-numbers: ns-3 presets through that equation, 0.5 mV
-    taken = np.array([0, 1.3, 3.0, 5.0, 6.25])
-    volts, slope = shepherd(taken, 1.3, 1.39, 7.0, 1.18, 6.25, 1.28, 1.3, 0.0046)
-    assert slope == pytest.approx(0.001419, abs=5e-7)
-    assert volts == pytest.approx([1.3882, 1.2809, 1.2694, 1.2487, 1.18], abs=5e-4)
-
-
 def test_an_equation_of_shepherds_kind_has_the_shape_of_our_curve():
     """Fitted by others to the whole measurement, it stays near the interpolation between thirteen points of it."""
-    # bat-shepherd-fit-e91: E0, K, Q, A, B fitted to the data of E91 at 25 mA down to 0.9 V; 4.92 mV rms there
+    # E0, K, Q, A, B fitted to the data of E91 at 25 mA down to 0.9 V; 4.92 mV rms there
     start, slope, charge, swing, rate = 1.3591, 0.02724, 3.3573, 0.20356, 3.2821
     shares = np.linspace(0.02, 0.93, 90)
     taken = shares * CHARGE

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 
 from sigcalc.errors import RangeError
 from sigcalc.physics.flicker import (
-    FUSION_FREQUENCY,
     flicker_low_risk_limit,
     flicker_no_effect_limit,
     flicker_word,
@@ -26,11 +25,6 @@ def test_published_low_risk_limit(frequency, percent):
 @pytest.mark.parametrize(("frequency", "percent"), [(100, 3.33), (120, 4.0), (50, 0.5)])
 def test_published_no_effect_limit(frequency, percent):
     assert flicker_no_effect_limit(frequency) == pytest.approx(percent, abs=0.005)
-
-
-def test_published_fusion_frequency():
-    """DIAL, "IEEE 1789: a new standard for evaluating flickering LEDs": up to approximately 80 Hz."""
-    assert FUSION_FREQUENCY == 80
 
 
 def test_above_the_last_frequency_there_is_no_limit():

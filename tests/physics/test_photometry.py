@@ -19,10 +19,6 @@ from sigcalc.physics.photometry import (
 )
 from tests.physics.answers import anything, keeps_promise
 
-# V(lambda), CIE 1924, as colour-science 0.4.7 prints it
-WEIGHTS = {525: 0.7932, 530: 0.862, 555: 1.0, 565: 0.9786, 569: 0.958135, 570: 0.952, 585: 0.8163, 590: 0.757}
-WEIGHTS |= {620: 0.381, 625: 0.321, 626: 0.309338, 630: 0.265, 640: 0.175, 660: 0.061}
-
 # Luminous efficacy of LEDs: peak and dominant wavelength in nm, lm/W. The first seven are measured spectra (R package
 # photobiologyLEDs, data leds-mspct, integrated with colour-science); the last two are printed on p. 3 of the Broadcom
 # ASMT-QTB4 data sheet.
@@ -37,11 +33,6 @@ LED_EFFICACIES = {
     "ASMT-QTB4 red": (629, 622, 210.0),
     "ASMT-QTB4 green": (521, 530, 535.0),
 }
-
-
-@pytest.mark.parametrize(("nanometres", "weight"), WEIGHTS.items())
-def test_published_weights(nanometres, weight):
-    assert luminous_weight(nanometres * 1e-9) == pytest.approx(weight, abs=5e-7)
 
 
 # colour-science 0.4.7: 683.002 * V, printed to 0.01 lm/W

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sigcalc.physics.magnetics import axial_field, cylinder_field, long_coil_field, remanence_at
+from sigcalc.physics.magnetics import axial_field, cylinder_field, long_coil_field
 
 REMANENCE = 1.2  # T
 
@@ -63,20 +63,3 @@ def test_peak_along_the_track():
 )
 def test_field_of_a_long_coil(ampere_turns, length, millitesla):
     assert long_coil_field(ampere_turns, length) * 1e3 == pytest.approx(millitesla, abs=5e-5)
-
-
-@pytest.mark.parametrize(
-    ("turns", "current", "ampere_turns"),
-    [
-        (5000, 0.01, 50),  # hamlin.com, glossary: "5,000 x 0.010" gives 50 AT
-        (5000, 0.003, 15),  # hermeticswitch.com, glossary: ".003 ampere x 5,000 turns = 15 ampere-turns"
-    ],
-)
-def test_ampere_turns_are_current_times_turns(turns, current, ampere_turns):
-    assert long_coil_field(turns * current, 0.02) == pytest.approx(long_coil_field(ampere_turns, 0.02), rel=1e-14)
-
-
-def test_remanence_falls_with_heat():
-    # shanghaimagnet.com, column alpha Br: -0.12 % per degree
-    assert remanence_at(293.15 + 1, 1.0, -0.0012) == pytest.approx(0.9988, abs=5e-5)
-    assert remanence_at(293.15 + 40, 1.2, -0.0012) == pytest.approx(1.2 * (1 - 0.048), rel=1e-12)
