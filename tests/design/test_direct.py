@@ -22,7 +22,7 @@ SOURCES = {**batteries, **adapters}
 
 @pytest.mark.parametrize(("drop", "milliamperes"), [("2.5 V", 18.5), ("2.1 V", 33), ("1.5 V", 56)])
 def test_a_small_resistance_leaves_the_current_to_the_lamps_drop(drop, milliamperes):
-    # LED04: Kuphaldt, Lessons in Electric Circuits: 3 V and 27 ohm; here the 27 ohm are the source's own
+    # Kuphaldt, Lessons in Electric Circuits: 3 V and 27 ohm; here the 27 ohm are the source's own
     led = Led("textbook", "red", ConstantDrop(drop), max_current="30 mA")
     result = connect_directly(Adapter("textbook", "3 V", 0.0, "27 ohm", "1 A"), led)
     assert result.si.current * 1e3 == pytest.approx(milliamperes, abs=0.5)
@@ -74,7 +74,7 @@ def test_heat_and_junction_temperature():
     result = connect_directly(batteries["3 V coin cell"], RED, "25 degC").si
     drop = batteries["3 V coin cell"].si.fresh_voltage - result.current * 25
     assert result.led_power == pytest.approx(result.current * drop, rel=1e-6)
-    # led-tlhk4400l: RthJA 400 K/W (Vishay TLHK4400L)
+    # Vishay TLHK4400L: RthJA 400 K/W
     junction = connect_directly(batteries["3 V coin cell"], RED, "25 degC").junction_temperature
     assert junction == pytest.approx(298.15 + 400 * result.led_power, rel=1e-9)
     assert (

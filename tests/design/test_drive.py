@@ -15,9 +15,9 @@ from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
 DROP = Led("constant", "red", ConstantDrop("2 V"), max_current="30 mA")
-# spice-qtlp690c: parameters of a public SPICE model; currents and voltages by ngspice 39.3, .op at 27 degC
+# parameters of a public SPICE model; currents and voltages by ngspice 39.3, .op at 27 degC
 QTLP690C = Led("qtlp690c", "red", Exponential("1e-22 A", 1.5, "6 ohm", "27 degC"), max_current="30 mA")
-# spice-red-measured: fit to a measured red lamp at 24.45 degC; scipy's brentq, three cases checked with ngspice
+# fit to a measured red lamp at 24.45 degC; scipy's brentq, three cases checked with ngspice
 MEASURED = Led("measured", "red", Exponential("5.394e-22 A", 1.646, "3.582 ohm", "24.45 degC"), max_current="30 mA")
 STEADY = ConstantCurrentDrive("10 mA", "1.5 V")
 
@@ -63,9 +63,10 @@ def test_spice_red_measured(supply, ohms, milliamperes, volts):
 @pytest.mark.parametrize(
     ("supply", "drop", "ohms", "milliamperes", "digits"),
     [
-        (9, 2, 470, 14.9, 0.05),  # LED08: Malvino & Bates, Electronic Principles 7e
-        (15, 2, 2200, 5.91, 0.005),  # LED10: V. K. Mehta & R. Mehta, Principles of Electronics
-        (6, 1.6, 220, 20, 0.5),  # LED01: Kuphaldt, Lessons in Electric Circuits
+        (9, 2, 470, 14.9, 0.05),  # Malvino & Bates, Electronic Principles 7e
+        (15, 2, 2200, 5.91, 0.005),  # V. K. Mehta & R. Mehta, Principles of Electronics
+        (10, 0.7, 500, 18.6, 0.05),  # Boylestad, Electronic Devices, Example 2.3 (the companion prints 18.5: a slip)
+        (6, 1.6, 220, 20, 0.5),  # Kuphaldt, Lessons in Electric Circuits
     ],
 )
 def test_textbook_currents_with_a_constant_drop(supply, drop, ohms, milliamperes, digits):

@@ -12,8 +12,6 @@ from sigcalc.design.from_source import connect_to_source, findings
 from sigcalc.errors import UnitError
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.finding import LOOK
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.source import adapters, batteries
 
@@ -72,16 +70,6 @@ def test_the_added_current_is_that_of_a_higher_supply():
     assert si.added == pytest.approx(higher - lower, rel=1e-9)
     # an LED far above its knee: nearly the step over the resistance alone
     assert si.added == pytest.approx(0.1 / 1000, rel=0.03)
-
-
-def test_a_constant_drop_gives_the_textbook_sum():
-    # Malvino & Bates, Electronic Principles 7e, Example 5-13, p. 168: 9 V, 2 V, 470 ohm give 14.9 mA
-    plain = Led("textbook", "red", ConstantDrop("2 V"), "50 mA")
-    point = operate("9 V", ResistorDrive("470 ohm"), plain)
-    assert point.si.current == pytest.approx(14.9e-3, abs=0.05e-3)
-    source = adapters["9 V regulated"]
-    ours = connect_to_source(source, plain, "470 ohm").si
-    assert ours.current == pytest.approx(14.9e-3, abs=0.05e-3)
 
 
 def test_the_source_must_be_one():

@@ -9,13 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
+from sigcalc.design.drive import operate
 from sigcalc.design.resistor import choose_resistor, exact_resistance, findings
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led import Led
 from sigcalc.parts.led_model import ConstantDrop, Exponential
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.preferred import preferred_values
+from sigcalc.parts.resistor import rating_for
 from sigcalc.units import Q
 
 
@@ -59,31 +62,18 @@ def test_published_next_preferred_value(drop, expected):
     assert choose_resistor(supply="3 V", led=led(drop), current="20 mA", series="E24").resistance == Q(expected, "ohm")
 
 
-@pytest.mark.parametrize(  # the resistor's power at its nominal value, exact
-    ("supply", "drop", "power"),
+@pytest.mark.parametrize(  # supply, drop, resistance; printed power, half its last digit; the rating that is enough
+    ("supply", "drop", "ohm", "milliwatts", "half_digit", "margin", "rating"),
     [
-        pytest.param("6 V", "1.6 V", 88, id="Kuphaldt III ch. 3: 88 mW in 220 ohm"),
-        pytest.param("24 V", "1.6 V", 448, id="Kuphaldt III ch. 3: 448 mW in 1120 ohm"),
+        pytest.param("6 V", "1.6 V", 220, 88, 0.5, 1, "1/8 W", id="Kuphaldt III ch. 3: 88 mW"),
+        pytest.param("24 V", "1.6 V", 1120, 448, 0.5, 1, "1/2 W", id="Kuphaldt III ch. 3: 448 mW, 1/8 and 1/4 W burn"),
+        pytest.param("6 V", "1 nV", 330, 109.0909, 5e-5, 2, "1/4 W", id="Kuphaldt VI, basic.sml: 109.0909 mW"),
     ],
 )
-def test_published_power(supply, drop, power):
-    resistance = exact_resistance(supply, led(drop), "20 mA")
-    assert (resistance * Q("20 mA") ** 2).to("mW").magnitude == pytest.approx(power, rel=1e-9)
-
-
-# Kuphaldt III ch. 3: an eighth and a quarter of a watt do not bear the 448 mW
-def test_published_rating():
-    choice = choose_resistor("24 V", led("1.6 V"), "20 mA", tolerance=0)
-    assert choice.power.to("mW").magnitude == pytest.approx(418, abs=1)  # in the 1.2 kohm that E12 has
-    assert choice.rating == Q("1 W")
-
-
-# Kuphaldt, Lessons in Electric Circuits VI, Exper/src/basic.sml line 1050: 6 V on 330 ohm, 109.0909 mW, a 1/4 W part
-def test_published_quarter_watt():
-    choice = choose_resistor("6.001 V", led("1 mV"), "18.2 mA", tolerance=0)
-    assert choice.resistance == Q("330 ohm")
-    assert choice.power.to("mW").magnitude == pytest.approx(109.0909, abs=5e-5)
-    assert choice.rating == Q("250 mW")
+def test_published_power_and_rating(supply, drop, ohm, milliwatts, half_digit, margin, rating):
+    power = operate(supply, ResistorDrive(Q(ohm, "ohm")), led(drop)).drive_power
+    assert power.m_as("mW") == pytest.approx(milliwatts, abs=half_digit)
+    assert rating_for(power, margin=margin).name == rating
 
 
 # common practice, no source: a red or green 3 mm LED on 9 V takes 600 to 1000 ohm, 7 to 12 mA

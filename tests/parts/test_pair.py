@@ -21,7 +21,7 @@ TEXTBOOK = Led("textbook", "red", ConstantDrop("2 V"), max_current="30 mA")
 
 @pytest.mark.parametrize("polarity", [+1, -1])
 def test_the_textbook_pair(polarity):
-    # LED06: Boylestad & Nashelsky, Electronic Devices and Circuit Theory, Example 2.11: red and green head to tail,
+    # Boylestad & Nashelsky, Electronic Devices and Circuit Theory, Example 2.11: red and green head to tail,
     # 8 V, 2 V, 20 mA: 300 ohm. The dark lamp sees the lit one's 2 V.
     point = TwoLeadPair(TEXTBOOK, TEXTBOOK).operate("8 V", ResistorDrive("300 ohm"), polarity)
     assert point.si.current == pytest.approx(20e-3, rel=1e-12)
@@ -31,13 +31,13 @@ def test_the_textbook_pair(polarity):
 
 
 def test_real_lamps_in_the_textbook_pair_see_about_2_v_in_reverse():
-    # LED06 again, with data-sheet lamps: the dark one is far below the 5 V of led-tlhk4400l (Vishay TLHK4400L)
+    # with data-sheet lamps the dark one is far below its 5 V (Vishay TLHK4400L)
     for polarity in (+1, -1):
         assert PAIR.operate("8 V", ResistorDrive("300 ohm"), polarity).si.reverse_voltage == pytest.approx(2.1, abs=0.4)
 
 
 def test_the_drop_of_the_data_sheet_comes_back():
-    # led-tlhk4400l / LED24: Vishay TLHK4400L: 1.9 V typical and 2.6 V at most at 20 mA, 5 V reverse, 30 mA, 80 mW
+    # Vishay TLHK4400L: 1.9 V typical and 2.6 V at most at 20 mA, 5 V reverse, 30 mA, 80 mW
     steady = ConstantCurrentDrive("20 mA", "1 V")
     si = TwoLeadPair(RED, RED).operate("9 V", steady, +1, "25 degC").si
     assert si.led_voltage == pytest.approx(1.9, abs=0.05)
