@@ -15,7 +15,6 @@ from ..errors import DesignError, RangeError
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.reed import band_of
 from ..parts.train_run import Happenings, TrainRun
-from ..physics.rc import time_or_never
 from ..units import Ratio, Time, door, record, say
 
 ROUGH = 2.0
@@ -177,18 +176,14 @@ def _holds(run: TrainRun, random: np.random.Generator, count: int) -> Array:
     least, _, most = timer.trips(supply)
     trip = within(least, most)
     leak, input_current = within(0, 1), timer.si.input_current * within(0, 1)
-    start, end = (supply, 0.0) if timer.discharges else (0.0, supply)
-    held = time_or_never(
+    held = timer.seconds(
+        supply,
         end_resistor + run.si.turn * pot,
         capacitance,
-        end,
         trip,
-        start,
         circuit.capacitor.leakage_resistance / leak,
         input_current,
     )
-    if timer.discharges:  # a capacitor that is filled to less than the trip holds nothing
-        held = np.where(trip >= supply, 0.0, held)
     return held * within(1 - timer.si.spread, 1 + timer.si.spread)
 
 

@@ -22,7 +22,7 @@ from ..parts.source import Battery
 
 _VARIED = ("supply", "source", "limit", "red drop", "green drop", "red resistor", "green resistor", "contact")
 _RELAY = ("coil", "output", "reads high")
-_TIMER = ("pot", "end resistor", "capacitance", "trip", "leakage", "timing")
+_TIMER = ("pot", "end resistor", "capacitance", "trip", "leakage", "input", "timing")
 
 
 @dataclass(frozen=True)

@@ -29,7 +29,7 @@ UNIFORM = (
 """Taken as equally likely between least and most: a maker sorts to a tolerance and says no more."""
 PEAKED = ("red drop", "green drop")
 """Taken as likeliest at the typical value, less towards the ends, in a straight line."""
-LATER = ("contact", "ripple")
+LATER = ("contact", "ripple", "input")
 """Uniform as well, drawn after all others, so that a seed still gives the samples that it gave without."""
 SEVERITY = ("severity", "second severity")
 """How grave a fault is, from 0 to 1: for a single fault, and for the second of two."""

@@ -10,12 +10,12 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from ..physics.rc import time_or_never
 from .bench_circuit import LAMPS, BenchCircuit
 from .bench_draws import Draws
 from .hold_circuit import HoldCircuit
 from .source import Adapter
 from .string import triples
+from .timer import Timer
 from .timer_output import timer_output
 
 Floats = NDArray[np.float64]
@@ -61,18 +61,18 @@ class Lamp(NamedTuple):
 
 
 class Timing(NamedTuple):
-    """What sets the length of a hold. `trip` is a share of the supply where it `follows_supply`, else in V.
+    """What sets the length of a hold. `trip` is a share of the supply where it follows that, else in V.
 
     `leakage` in A/V is a sound capacitor's; `leak` is a faulty one's, as a share of the current through the pot at the
     trip: from 1 on a trip that is charged up to is never reached.
     """
 
+    timer: Timer
     pot: Any
     end_resistor: Any
     capacitance: Any
     trip: Any
-    follows_supply: bool
-    discharges: bool
+    input_current: Any
     leakage: Any
     leak: Any
     spread: Any
@@ -80,12 +80,11 @@ class Timing(NamedTuple):
     def seconds(self, supply: Any) -> Floats:
         """The hold at a supply in V; infinite where the trip is never reached, 0 s without a supply."""
         supply = np.maximum(supply, 0.0)
-        trip = np.minimum(self.trip * supply if self.follows_supply else self.trip, supply)
-        start, end = (supply, 0.0) if self.discharges else (0.0, supply)
-        resistance = self.pot + self.end_resistor
+        trip = np.minimum(self.trip * supply if self.timer.follows_supply else self.trip, supply)
+        resistance, end = self.pot + self.end_resistor, 0.0 if self.timer.discharges else supply
         faulty = self.leak * np.abs(end - trip) / (resistance * np.maximum(trip, 1e-3))
         beside = 1.0 / np.maximum(self.leakage + faulty, 1.0 / OPEN)
-        times = time_or_never(resistance, self.capacitance, end, trip, start, beside)
+        times = self.timer.seconds(supply, resistance, self.capacitance, trip, beside, self.input_current)
         return np.where(supply > 0, times * self.spread, 0.0)
 
 
@@ -247,12 +246,12 @@ def _trigger(circuit: BenchCircuit, draws: Draws) -> Trigger | None:
 
 def _timing(timer: HoldCircuit, turn: float, draws: Draws) -> Timing:
     return Timing(
+        timer=timer.timer,
         pot=np.maximum(turn * whole_pot(timer, draws), 1.0),
         end_resistor=timer.si.end_resistor * (1 + timer.si.end_tolerance * draws["end resistor"]),
         capacitance=between(timer.capacitor.corners, draws["capacitance"]),
         trip=between(timer.timer.trips(1.0), draws["trip"]),
-        follows_supply=timer.timer.follows_supply,
-        discharges=timer.timer.discharges,
+        input_current=timer.timer.si.input_current * np.maximum(draws["input"], 0.0),
         leakage=_SOUND_LEAKAGE * np.maximum(draws["leakage"], 0.0) / timer.capacitor.leakage_resistance,
         leak=np.asarray(0.0),
         spread=1 + timer.timer.si.spread * draws["timing"],

@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..errors import RangeError, UnitError
-from ..physics.rc import time_or_never
 from ..units import Ratio, Resistance, record, say
 from .capacitor import Capacitor
 from .timer import Timer, timers
@@ -136,12 +135,9 @@ class HoldCircuit:
 
     def _times(self, parts: _Parts, supply: float, turn: Any) -> NDArray[np.float64]:
         resistance = parts.end_resistor + turn * parts.pot
-        start, end = (supply, 0.0) if self.timer.discharges else (0.0, supply)
-        times = time_or_never(
-            resistance, parts.capacitance, end, parts.trip, start, parts.leakage_resistance, parts.input_current
+        times = self.timer.seconds(
+            supply, resistance, parts.capacitance, parts.trip, parts.leakage_resistance, parts.input_current
         )
-        if self.timer.discharges:  # a capacitor that is filled to less than the trip holds nothing
-            times = np.where(parts.trip >= supply, 0.0, times)
         return times * parts.timing
 
 

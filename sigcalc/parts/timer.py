@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from ..errors import RangeError, UnitError
+from ..physics.rc import time_or_never
 from ..units import Kind, Ratio, Resistance, SupplyVoltage, Time, Voltage, record, say
 from .table import Figures, PartsTable
 
@@ -80,6 +84,24 @@ class Timer:
         band = (getattr(self.si, f"{name}_min"), usual, getattr(self.si, f"{name}_max"))
         least, usual, most = (usual if each is None else each for each in band)
         return least * scale, usual * scale, most * scale
+
+    def seconds(
+        self,
+        supply: Any,
+        resistance: Any,
+        capacitance: Any,
+        trip: Any,
+        leakage_resistance: Any = np.inf,
+        input_current: Any = 0.0,
+    ) -> NDArray[np.float64]:
+        """The on-time in s of parts in SI at a supply of 0 V or more; infinite where the trip is never reached.
+
+        Whatever gives an on-time asks here. `input_current` is what this timer's input takes out of the capacitor
+        (negative: puts in). A capacitor filled to less than the trip holds nothing. All arguments broadcast.
+        """
+        start, end = (supply, 0.0) if self.discharges else (0.0, supply)
+        times = time_or_never(resistance, capacitance, end, trip, start, leakage_resistance, input_current)
+        return np.where(np.greater_equal(trip, supply), 0.0, times) if self.discharges else times
 
 
 def _timer(name: str, figures: Figures) -> Timer:

@@ -156,6 +156,7 @@ def _fit_words(led: Led, count: int) -> str:
     if not count or fit is None:
         return ""
     if fit.si.residual is None:
-        return f" No residual can be given for {count} point{'s' if count > 1 else ''}; {fit.assumption}."
+        why = fit.assumption or "as many readings as unknowns: a fourth would show how well they fit"
+        return f" No residual can be given for {count} point{'s' if count > 1 else ''}; {why}."
     poor = ": a poor fit, look for a misread point" if fit.poor else ""
     return f" The curve misses the {count} points by {say(fit.si.residual, 'V', 2)} (root mean square){poor}."

@@ -198,3 +198,13 @@ class TestMeter:
         alone = float(BenchReadings(sound(circuits()["resistor"], bench_draws.nominal()), HAND).light("red")[0][0])
         assert measured == pytest.approx(alone * 1000.8 / 1001.8, rel=1e-3)
         assert measured < alone
+
+
+def test_the_timer_s_input_current_counts_in_the_hold():
+    """The capacitor heads for supply - R I, with the one-shot's 350 nA (TI NE555 SLFS022) for I."""
+    circuit, ohms = circuits()["one-shot"], 235e3 + 4.7e3
+    draws = bench_draws.nominal() | {"input": np.array([0.0, 1.0])}
+    ends = 12.0 - ohms * np.array([0.0, 350e-9])
+    by_hand = ohms * 22e-6 * np.log(ends / (ends - 8.0))
+    assert sound(circuit, draws).trigger.timing.seconds(12.0) == pytest.approx(by_hand, rel=1e-6)
+    assert by_hand[1] > 1.01 * by_hand[0]

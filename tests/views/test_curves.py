@@ -62,6 +62,14 @@ def test_one_point_claims_no_residual(view):
     assert "root mean square" not in picture.sentence
 
 
+def test_three_points_are_too_few_to_judge_the_fit_and_the_sentence_is_whole(view):
+    points = [("1.75 V", "2 mA"), ("1.86 V", "10 mA"), ("1.95 V", "20 mA")]
+    sentence = view.picture(Led("three", "red", Exponential.fitted(points), "30 mA"), points=points).sentence
+    assert sentence.endswith(
+        "No residual can be given for 3 points; as many readings as unknowns: a fourth would show how well they fit."
+    )
+
+
 def test_many_leds_get_letters_and_a_key(view):
     shown = [leds[name] for name in list(leds)[:6]]
     picture = view.picture(shown)
