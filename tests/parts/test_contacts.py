@@ -5,9 +5,8 @@ from dataclasses import FrozenInstanceError, replace
 import pytest
 
 from sigcalc.errors import DesignError, SigcalcError, UnknownNameError
-from sigcalc.parts.contacts import Position, SwitchingDevice, contact_ratings, switching_devices, wirings
+from sigcalc.parts.contacts import Position, SwitchingDevice, switching_devices, wirings
 from sigcalc.parts.wiring import all_positions, read_position
-from sigcalc.units import Q
 
 
 @pytest.mark.parametrize(
@@ -51,16 +50,6 @@ def test_unknown_names_bring_the_nearest():
 def test_records_are_frozen():
     with pytest.raises(FrozenInstanceError):
         wirings["crossed double-throw switch"].says = "other"
-
-
-def test_signal_relay_rating():
-    # Omron G5V-2 data sheet, minimum load: 10 µA 10 mVDC; resistive load 2 A 30 VDC
-    rating = contact_ratings["signal relay"]
-    assert rating.least_current == Q("10 µA")
-    assert rating.least_voltage == Q("10 mV")
-    assert rating.most_current == Q("2 A")
-    assert not rating.from_memory
-    assert contact_ratings["power relay"].from_memory
 
 
 def test_positions_are_read_in_words_or_as_a_mapping():

@@ -3,12 +3,14 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.drive import operate
+from sigcalc.design.drive import findings, operate
 from sigcalc.errors import DesignError, RangeError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.drive_table import CurrentDiode, Regulator, current_diodes, regulators
+from sigcalc.parts.finding import FINE, STOP, worst
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.pair import TwoLeadPair
+from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
 FRANCO = Regulator("textbook LM317", "1.25 V", "1.25 V", "1.25 V", headroom="2 V", max_current="1 A")
@@ -16,7 +18,7 @@ FLOYD = Regulator("textbook 7805", "5 V", "5 V", "5 V", headroom="2 V", max_curr
 
 
 def test_textbook_one_ampere_source():
-    # CUR01: S. Franco, Design with Op Amps and Analog ICs, 3rd edition, p. 529: 1.25 ohm, 1.25 W, compliance 11.75 V
+    # S. Franco, Design with Op Amps and Analog ICs, 3rd edition, p. 529: 1.25 ohm, 1.25 W, compliance 11.75 V
     assert FRANCO.resistance_for("1 A").m_as("ohm") == pytest.approx(1.25, rel=1e-9)
     assert FRANCO.resistor_power("1 A").m_as("W") == pytest.approx(1.25, rel=1e-9)
     drive = FRANCO.set_by("1.25 ohm", 0.0)
@@ -26,18 +28,24 @@ def test_textbook_one_ampere_source():
 
 
 def test_textbook_fixed_regulator_as_source():
-    # CUR03: T. L. Floyd, Electronic Devices, example 17.9, p. 574: 7805, 1 A, 5 ohm
+    # T. L. Floyd, Electronic Devices, example 17.9, p. 574: 7805, 1 A, 5 ohm
     assert FLOYD.resistance_for("1 A").m_as("ohm") == pytest.approx(5, rel=1e-9)
 
 
-def test_data_sheet_limits():
-    part = regulators["lm317l"].si
-    # CUR04: LM317L (Motorola), hkdtupc.cn: 1.2 / 1.25 / 1.3 V; 50 µA typical; 10 mA least load at most; 40 V; 100 mA
-    assert (part.reference_min, part.reference_voltage, part.reference_max) == (1.2, 1.25, 1.3)
-    assert (part.adjust_current, part.least_load) == (pytest.approx(50e-6), pytest.approx(10e-3))
-    assert (part.max_voltage, part.max_current) == (40, pytest.approx(0.1))
-    # CUR05: TI SLVS297P p. 8: 2.5 V of headroom, 3.75 V with the reference
+def test_headroom():
+    # TI SLVS297P p. 8: 2.5 V of headroom, 3.75 V with the reference of 1.25 V
     assert regulators["lm317"].set_by("62 ohm").si.dropout == pytest.approx(3.75)
+
+
+@pytest.mark.parametrize("milliamperes", [10, 20])
+def test_a_field_effect_transistor_as_limiter(milliamperes):
+    """Kuphaldt, Lessons in Electric Circuits VI ch. 5: a 2N3819 limits an LED's current, 10 mA typical, 20 mA most."""
+    limiter = ConstantCurrentDrive(Q(milliamperes, "mA"), "2 V")
+    for supply in ("9 V", "18 V"):
+        point = operate(supply, limiter, leds["yellow gaasp 3 mm"])
+        assert point.current.m_as("mA") == pytest.approx(milliamperes)
+        assert worst(findings(point)) == FINE
+    assert worst(findings(operate("9 V", limiter, leds["red low-current 3 mm"]))) == STOP
 
 
 def test_the_regulators_spread_holds_every_sample():
@@ -53,7 +61,7 @@ def test_the_regulators_spread_holds_every_sample():
 @pytest.mark.parametrize(
     ("name", "milliamperes", "limiting"),
     [
-        # CUR06: Motorola data sheet 1N5283 to 1N5314 (studfile.net/preview/16503264)
+        # Motorola data sheet 1N5283 to 1N5314 (studfile.net/preview/16503264)
         ("1n5283", 0.22, 1.0),
         ("1n5290", 0.47, 1.05),
         ("1n5314", 4.7, 2.9),  # current: Microsemi T4-LDS-0159; 2.90 V is FROM MEMORY

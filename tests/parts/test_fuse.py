@@ -8,43 +8,6 @@ from sigcalc.parts.wire import wires
 from sigcalc.units import Q
 
 
-# Littelfuse RXEF series data sheet (pdf.product.network, d72d274b/littelfuse.com/RXEF030-AP): hold and trip current in
-# A at 20 °C still air, 60 V DC; RXEF010 trips within 4.0 s at 0.5 A and has 2.5 to 4.5 ohm as supplied
-@pytest.mark.parametrize(
-    ("name", "hold", "trip"),
-    [("50 mA resettable", 0.05, 0.1), ("100 mA resettable", 0.1, 0.2), ("170 mA resettable", 0.17, 0.34)],
-    ids=["RXEF005", "RXEF010", "RXEF017"],
-)
-def test_published_holds_and_trips(name, hold, trip):
-    fuse = fuses[name]
-    assert fuse.si.hold_current == pytest.approx(hold, rel=1e-12)
-    assert fuse.si.trip_current == pytest.approx(trip, rel=1e-12)
-    assert fuse.si.max_voltage == 60.0
-
-
-def test_published_time_and_resistance_of_rxef010():
-    si = fuses["100 mA resettable"].si
-    assert (si.sure_trip_current, si.sure_trip_time) == (0.5, 4.0)
-    assert (si.resistance_min, si.resistance) == (2.5, 4.5)
-
-
-# Bourns MF-RX/72 series data sheet (pdf.product.network, c4a2fba9/bourns.com/MF-RX030%2F72-AP), at 23 °C
-@pytest.mark.parametrize(
-    ("name", "printed"),
-    [
-        ("200 mA resettable", (0.20, 0.40, 1.50, 2.84, 4.40, 1.0, 2.2)),
-        ("300 mA resettable", (0.30, 0.60, 0.76, 1.36, 2.10, 1.5, 3.0)),
-        ("500 mA resettable", (0.50, 1.00, 0.41, 0.77, 1.17, 2.5, 4.0)),
-        ("1.1 A resettable", (1.10, 2.20, 0.15, 0.25, 0.38, 5.5, 8.2)),
-    ],
-    ids=["MF-RX020/72", "MF-RX030/72", "MF-RX050/72", "MF-RX110/72"],
-)
-def test_published_rows(name, printed):
-    si = fuses[name].si
-    found = (si.hold_current, si.trip_current, si.resistance_min, si.resistance, si.resistance_max)
-    assert (*found, si.sure_trip_current, si.sure_trip_time) == pytest.approx(printed, rel=1e-12)
-
-
 @pytest.mark.parametrize("name", list(fuses))
 def test_every_fuse_is_sound(name):
     fuse = fuses[name]
