@@ -12,35 +12,46 @@ import numpy as np
 from ..errors import UnitError
 from ..parts.battery_run import NOMINAL
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.finding import FINE, LOOK, Finding
+from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.load import Load
 from ..parts.run_result import EMPTY, REACHED, RELAY, TIMER, RunTime
 from ..physics.discharge import peukert_exponent
-from ..units import say, say_band
+from ..units import Time, door, say, say_band
+
+USUAL_EVENING = "3 h"
 
 _STANDBY_MUCH = 0.3  # of the charge: more than this for anything but the lamp is worth a word
 _STEADY = 0.999
 
 
-def findings(run: RunTime) -> list[Finding]:
-    """The findings on one run, the most telling first."""
+@door(scalar=True)
+def findings(run: RunTime, evening: Time = USUAL_EVENING) -> list[Finding]:
+    """The findings on one run, the most telling first; even the weakest battery is to last one `evening`."""
     if not isinstance(run, RunTime):
         raise UnitError(f"run needs what run_time gives, but {type(run).__name__} came")
-    found = [_band(run), _end(run)]
+    found = [_band(run, evening), _end(run)]
     if isinstance(run.load, Load):
         found += [_light(run), _drop_out(run), _regulator(run), _shares(run), *_board(run)]
     return [each for each in (*found, _drain(run), _capacity(run), _memory(run)) if each is not None]
 
 
-def _band(run: RunTime) -> Finding:
+def _band(run: RunTime, evening: float) -> Finding:
     si, what = run.si, f"{run.battery.name} battery"
     said = say_band(si.hours_min, si.hours, si.hours_max, "s", 2)
-    reason = f"It lasts {said} until {run.until}, over the spread of batteries, drive and LEDs."
-    if si.hours_min > 0:
+    left = ""
+    if isinstance(run.load, Load) and run.ended_by != REACHED:
+        left = f", with {say(run.curve.light[-1], '')} of the starting light left"
+    reason = f"It lasts {said} until {run.end}{left}, over the spread of batteries, drive and LEDs."
+    if si.hours_min >= evening:
         return Finding(FINE, what, reason)
-    return Finding(
-        LOOK, what, f"{reason} The weakest does not even start.", "Use a stronger battery or a lighter load."
-    )
+    one = f"one evening of {say(evening, 's', 2)}"
+    short = [f"That is less than {one}."] if si.hours < evening else []
+    if si.hours_min == 0:
+        short.append("The weakest does not even start.")
+    elif not short:
+        short.append(f"The weakest does not last {one}.")
+    grade = STOP if si.hours < evening else LOOK
+    return Finding(grade, what, " ".join([reason, *short]), "Use a stronger battery or a lighter load.")
 
 
 def _end(run: RunTime) -> Finding | None:

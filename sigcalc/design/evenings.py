@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..errors import RangeError, UnitError
-from ..parts.finding import FINE, LOOK, Finding
+from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.run_result import RunTime
 from ..units import Ratio, Time, door, record, say
 
@@ -75,15 +75,15 @@ def findings(result: Evenings) -> list[Finding]:
     """The number of evenings with its band, and what storage takes."""
     if not isinstance(result, Evenings):
         raise UnitError(f"result needs what evenings gives, but {type(result).__name__} came")
-    said = f"{result.count:.0f} evenings ({result.count_min:.0f} to {result.count_max:.0f})"
-    days = result.si.every / _DAY
-    found = [
-        Finding(
-            FINE,
-            f"{result.run.battery.name} battery",
-            f"{said} of {say(result.si.hours_each, 's', 2)}, one in {days:.3g} days.",
-        )
-    ]
+    least, usual, most = (math.floor(each) for each in (result.count_min, result.count, result.count_max))
+    many = "evening" if usual == 1 else "evenings"
+    said = f"{usual} {many} ({least} to {most}) of {say(result.si.hours_each, 's', 2)}"
+    days, remedy = result.si.every / _DAY, ""
+    reason, grade = f"{said}, one in {days:.3g} days.", FINE
+    if least < 1:
+        grade, remedy = (STOP if usual < 1 else LOOK), "Use a stronger battery or a lighter load."
+        reason += f" {'It' if usual < 1 else 'The weakest'} does not last one whole evening."
+    found = [Finding(grade, f"{result.run.battery.name} battery", reason, remedy)]
     if result.si.lost > _MUCH_LOST:
         reason = f"{say(result.si.lost, '', 2)} of the battery is lost between the evenings and never lights a lamp."
         found.append(Finding(LOOK, "storage", reason, "Charge before each evening, or take a battery that keeps."))

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from ..design import reversing, shared_return
 from ..parts.contacts import Join, Wiring, wirings
-from ..parts.finding import LOOK, STOP, Finding
+from ..parts.finding import LOOK, STOP, Finding, worst
 from ..parts.wiring import Shown, show
 from ..views.reversing import reversing_circuit, said
 from ..views.shared_return import signals_on_wires
@@ -88,7 +88,7 @@ def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
 def _findings(wiring: Wiring, where: str, resistor_first: bool) -> tuple[Finding, ...]:
     """The verdict on the wiring; on the way, the verdict on contacts of that manner.
 
-    A short circuit behind the resistor only puts the supply across it, as the drawing's sentence says.
+    A short circuit behind the resistor only puts the supply across it.
     """
     found = reversing.findings(reversing.reversing(wiring))
     if where not in (OPEN, BRIDGED):
@@ -96,9 +96,13 @@ def _findings(wiring: Wiring, where: str, resistor_first: bool) -> tuple[Finding
     ((_, device),) = wiring.devices
     manner = reversing.BREAK_FIRST if where == OPEN else reversing.MAKE_FIRST
     if where == BRIDGED and resistor_first:
-        return found
-    way = reversing.change(wiring, device.positions[0].name, device.positions[-1].name, manner)
-    return (*found, *reversing.findings(way))
+        return _TAMED
+    way = reversing.findings(reversing.change(wiring, device.positions[0].name, device.positions[-1].name, manner))
+    # beside a short circuit on the way nothing is fine about the wiring
+    return way if worst(way) == STOP and worst(found) != STOP else (*found, *way)
+
+
+_TAMED = (Finding(LOOK, "changing over", reversing.RESISTOR_FIRST, "Use contacts that break before they make."),)
 
 
 _SHORT = Finding(

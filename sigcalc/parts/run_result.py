@@ -74,6 +74,11 @@ class RunTime:
     latching: Time | None = None
     chatter_to: Time | None = None
 
+    @property
+    def end(self) -> str:
+        """What ended the nominal run, as the rest of a sentence: the end asked for, or what came before it."""
+        return self.until if self.ended_by == REACHED else self.ended_by
+
     @door(scalar=True)
     def when_light(self, share: Any) -> Time:
         """When the light has fallen to a share of the start: least, nominal and most time, as an array of three.

@@ -51,10 +51,16 @@ def load_of(circuit: Circuit) -> Load:
     )
 
 
-def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Band]) -> EveningStudy:
-    """The evening of a circuit whose figures are known."""
+def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Band], shared: bool = False) -> EveningStudy:
+    """The evening of a circuit whose figures are known.
+
+    On a supply that is `shared` with other signals nothing is said of battery or adapter: this signal's part of it
+    would read as the whole.
+    """
     got, source = _Gathered(), circuit.plan.supply.fed_from()
-    if isinstance(source, Battery):
+    if shared:
+        pass
+    elif isinstance(source, Battery):
         _run(got, circuit, evening, source)
     elif isinstance(source, Adapter):
         _load(got, circuit, evening, source, known)
@@ -92,10 +98,10 @@ def _run(got: _Gathered, circuit: Circuit, evening: Evening, battery: Battery) -
         return
     si, spread = run.si, "the spread of battery, drive and LEDs"
     got.run = run
-    got.figures["run_time"] = Band(f"run until {run.until}", si.hours_min, si.hours, si.hours_max, "s", spread)
+    got.figures["run_time"] = Band(f"run until {run.end}", si.hours_min, si.hours, si.hours_max, "s", spread)
     counts = (nights.count_min, nights.count, nights.count_max)
     got.figures["evenings"] = Band(f"evenings of {say(evening.hours.m_as('s'), 's')}", *counts, COUNTED, spread)
-    got.findings += [*battery_verdict.findings(run), *evenings.findings(nights)]
+    got.findings += [*battery_verdict.findings(run, evening.hours), *evenings.findings(nights)]
     got.said.append(f"The run ends when {run.until}, or when relay or timer fail before; it began with a new battery.")
     for what, charge in (("lamp", si.lamp_charge), ("standby", si.standby_charge), ("coil", si.coil_charge)):
         if charge > 0:

@@ -9,10 +9,12 @@ from typing import Any
 from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
 from ..errors import DesignError, SigcalcError
 from ..parts.board import Board, BoardSignal, FeederSection
+from ..parts.board_state import most_drawn
 from ..parts.board_study import BoardStudy
-from ..parts.finding import FINE, GRADES, LOOK, Finding
+from ..parts.finding import FINE, LOOK, Finding, gravest_first
 from ..parts.fuse import area_of
 from ..parts.load import Load
+from ..parts.source import Adapter
 from ..units import Q, say
 from ..units.reading import quoted
 from .circuit import circuit_of
@@ -21,6 +23,7 @@ from .layout_model import LayoutFields, SignalWish
 from .layout_result import LAMPS, LampOnBoard, LayoutSignal, LayoutStudy
 from .layout_totals import cut_totals, part_totals
 from .result import Band, Study, sentence
+from .study import study as study_plan
 
 Progress = Callable[[int, int, str], None]
 _NAMED = 3  # so many are named, of more the number is said
@@ -58,7 +61,12 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
     board = _board(layout, loads)
     steps.begin(_BOARD_STEPS[0])
     found = feeder.study_board(board)
-    findings = [*_supplies(layout), *feeder.findings(found), *relay_reach.findings(relay_reach.relay_reach(found))]
+    findings = [
+        *_supplies(layout),
+        *_battery(found),
+        *feeder.findings(found),
+        *relay_reach.findings(relay_reach.relay_reach(found)),
+    ]
     findings += _whole(board, layout, loads, steps)
     steps.begin(_BOARD_STEPS[4])
     darkened, at_shorts = _shorts(board)
@@ -69,7 +77,7 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
         board=found,
         signals=_signals(layout, found, studies, darkened),
         figures=_figures(found),
-        findings=tuple(sorted(findings, key=lambda each: -GRADES.index(each.grade))),
+        findings=gravest_first(findings),
         parts=part_totals(layout, studies),
         cuts=cut_totals(studies),
     )
@@ -79,7 +87,9 @@ def _one(layout: LayoutFields, signal: SignalWish) -> tuple[Study, Load]:
     plan = layout.plan_of(signal)
     try:
         load = load_of(circuit_of(plan))
-        return plan.study(), dataclasses.replace(load, polarity=1 if signal.shows == "red" else -1)
+        return study_plan(plan, shared_supply=True), dataclasses.replace(
+            load, polarity=1 if signal.shows == "red" else -1
+        )
     except SigcalcError as refusal:
         raise DesignError(f"signal {signal.name!r}: {refusal}") from None
 
@@ -105,6 +115,18 @@ def _supplies(layout: LayoutFields) -> list[Finding]:
         f"{', '.join(others[:_NAMED])}{more} does not count, and the drive is chosen anew."
     )
     return [Finding(LOOK, "supply", reason, "Build by this layout's sheet, and not by that plan's own.")]
+
+
+def _battery(board: BoardStudy) -> list[Finding]:
+    """Why no hours are given where a battery feeds all signals."""
+    source = board.board.source
+    if isinstance(source, Adapter):
+        return []
+    reason = (
+        f"The signals share one {source.name} battery and draw up to {say(most_drawn(board.states), 'A')} together. "
+        "No signal's hours or evenings are given: each would count the whole battery as its own."
+    )
+    return [Finding(LOOK, "battery", reason, "Use an adapter, or give each signal a battery of its own.")]
 
 
 def _asked(topic: str, question: Callable[[], Iterable[Finding]]) -> list[Finding]:
@@ -142,6 +164,7 @@ def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding
     name = layout.signals[loads.index(heaviest)].name
     how = f"Counted for signals like {name!r}, one every {say(run, 'm')} on the wire of {thinnest.name!r}."
     first, *others = most_signals.findings(found)
+    others = others if isinstance(board.source, Adapter) else []
     return [dataclasses.replace(first, reason=f"{how} {first.reason}"), *others]
 
 

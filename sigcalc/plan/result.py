@@ -20,12 +20,15 @@ from ..units import say
 from .model import PlanFields
 
 COUNTED = "evenings"
-"""The unit of a number that is counted, not measured."""
+"""The unit of a number that is counted, not measured; of it only the whole ones count."""
 
 
 def say_figure(value: float, unit: str) -> str:
     """A figure as people say it; what is counted has no prefix and no digits after the point."""
-    return f"{value:.0f} {unit}" if unit == COUNTED else say(value, unit)
+    if unit != COUNTED:
+        return say(value, unit)
+    whole = math.floor(value)
+    return f"{whole} {unit[:-1] if whole == 1 else unit}"
 
 
 def sentence(refusal: Exception) -> str:

@@ -6,7 +6,7 @@ import dataclasses
 
 from ..design import pair
 from ..errors import DesignError
-from ..parts.finding import FINE, LOOK, STOP
+from ..parts.finding import gravest_first
 from ..parts.led_model import Exponential
 from ..parts.pair import PairPoint
 from ..units import Q, say
@@ -23,8 +23,8 @@ from .trigger import study_trigger
 from .verdicts import verdicts
 
 
-def study(plan: PlanFields) -> Study:
-    """Study a plan; raises DesignError where there is no circuit to study (nothing would light)."""
+def study(plan: PlanFields, shared_supply: bool = False) -> Study:
+    """Study a plan, alone on its supply or not; raises DesignError where there is no circuit (nothing would light)."""
     circuit = circuit_of(plan)
     figures = {"supply": supply_band(circuit)} | resistance_bands(circuit)
     for lamp in LAMPS:
@@ -33,7 +33,7 @@ def study(plan: PlanFields) -> Study:
         figures[f"{lamp}_reverse"] = _reverse(figures, lamp)
     points = {lamp: _point(circuit, lamp, figures) for lamp in LAMPS}
     findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
-    evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures)
+    evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures, shared_supply)
     trigger = None if plan.trigger is None else study_trigger(plan, plan.trigger)
     test, no_test = _bench_test(circuit, trigger)
     more = [each for each in (evening, trigger) if each is not None]
@@ -45,7 +45,7 @@ def study(plan: PlanFields) -> Study:
         pair=circuit.pair,
         points=points,
         figures=_shown([figures, *(each.figures for each in more)]),
-        findings=tuple(sorted(findings, key=lambda each: [STOP, LOOK, FINE].index(each.grade))),
+        findings=gravest_first(findings),
         parts=(*bench.parts(circuit, figures), *(() if trigger is None else trigger.parts)),
         cuts=bench.cuts(plan),
         drills=bench.holes(plan),

@@ -71,8 +71,9 @@ def reversing_circuit(
         _supply(canvas, *ends, (number == 0, number == len(wiring.sources) - 1), -28 if layout.lying else 4)
     _pair(canvas, layout, joined, wiring, shown)
     _resistor(canvas, layout, resistor_first and len(wiring.sources) == 1)
-    _words_below(canvas, layout, shown)
-    words = said(shown) + (f" {RESISTOR_FIRST}" if shown.short and resistor_first else "")
+    tamed = shown.short and resistor_first
+    _words_below(canvas, layout, shown, tamed)
+    words = said(shown) + (f" {RESISTOR_FIRST}" if tamed else "")
     return canvas.picture(words, size)
 
 
@@ -193,13 +194,15 @@ def _resistor(canvas: Canvas, layout: Layout, first: bool) -> None:
     canvas.add(symbol(elm.ResistorIEC, *ends))
 
 
-def _words_below(canvas: Canvas, layout: Layout, shown: Shown) -> None:
-    """The position in words; a short circuit is named in bold, with a flash before it."""
+def _words_below(canvas: Canvas, layout: Layout, shown: Shown, tamed: bool) -> None:
+    """The position in words; a short circuit in bold, with a flash before it where no resistor has `tamed` it."""
     y = layout.height - 14
     if not layout.lying:  # there the contacts say it, and the words are many
         canvas.group("position")
         canvas.text((16, y), shown.position)
-    if shown.short:
+    if tamed:
+        canvas.text((_SIGN, y + 1), "ALL ACROSS THE RESISTOR", bold=True, size=16)
+    elif shown.short:
         short_circuit(canvas, (_SIGN, y))
 
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from ..design.drive_choice import HALF
-from ..parts.run_result import EMPTY, REACHED, RunTime
+from ..parts.run_result import EMPTY, RunTime
 from ..units import say, say_band
 from .chart import Chart, Places, along
 from .picture import Picture
@@ -120,8 +120,7 @@ def _outline(run: RunTime) -> np.ndarray:
 def sentence(run: RunTime) -> str:
     """When the eye notices, and when and why the run ends."""
     lasts = say_band(run.si.hours_min, run.si.hours, run.si.hours_max, "s", 2)
-    why = run.until if run.ended_by == REACHED else run.ended_by
-    return f"The {run.battery.name} battery runs it for {lasts}; then {why}. {_notices(run)}"
+    return f"The {run.battery.name} battery runs it for {lasts}; then {run.end}. {_notices(run)}"
 
 
 def _notices(run: RunTime) -> str:

@@ -9,7 +9,7 @@ from sigcalc.design.run_time import in_practice, run_time
 from sigcalc.errors import UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.drive_table import regulators
-from sigcalc.parts.finding import FINE, LOOK
+from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.load import Load
 from sigcalc.parts.relay import relays
@@ -17,6 +17,8 @@ from sigcalc.parts.source import batteries
 
 RED, GREEN, BLOCK = leds["red alingap 3 mm"], leds["green gap 3 mm"], batteries["9 V alkaline"]
 DRIVER, RELAY = ConstantCurrentDrive("20 mA", "1.5 V", 0.1), relays["9 V two-pole sensitive"]
+
+HELD = Load(ResistorDrive("1.8 kohm", 0.05), RED, relay=RELAY)
 
 
 def said(run):
@@ -91,8 +93,25 @@ def test_figures_from_memory_are_told():
 
 def test_a_weakest_battery_that_does_not_start():
     found = said(run_time(batteries["9 V zinc-carbon"], "60 mA", "5.4 V"))["9 V zinc-carbon battery"]
-    assert found.grade == LOOK
+    assert found.grade == STOP
     assert "does not even start" in found.reason
+
+
+@pytest.mark.parametrize(("evening", "grade"), [("2 h", FINE), ("5 h", LOOK), ("20 h", STOP)])
+def test_the_weakest_battery_is_held_against_one_evening(evening, grade):
+    run = run_time(batteries["9 V zinc-carbon"], HELD, 0.5)
+    assert 2 < run.hours_min.m_as("h") < 5 < run.hours.m_as("h") < 20
+    band = findings(run, evening)[0]
+    assert band.grade == grade
+    assert ("one evening of 5 h" in band.reason) == (evening == "5 h")
+
+
+def test_what_ends_the_run_is_named_where_the_relay_ends_it_before():
+    run = run_time(BLOCK, HELD, 0.5)
+    assert run.curve.light[-1] > 0.6
+    band = findings(run)[0]
+    assert "until the relay no longer pulls in, with 6" in band.reason
+    assert "50 %" not in band.reason
 
 
 def test_twelve_hours_and_thirty_say_their_assumptions():

@@ -10,6 +10,7 @@ from sigcalc.design.evenings import evenings, findings
 from sigcalc.design.run_time import run_time
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.parts.drive import ResistorDrive
+from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.load import Load
 from sigcalc.parts.source import batteries
@@ -54,6 +55,21 @@ def test_findings_say_what_storage_takes():
     assert "21 evenings" in alkaline[0].reason
     seldom = findings(evenings(RUNS["8.4 V NiMH"], "1 h", "120 days"))
     assert [each.topic for each in seldom] == ["8.4 V NiMH battery", "storage"]
+
+
+@pytest.mark.parametrize(
+    ("each", "said", "grade"),
+    [
+        ("6 h", "9 evenings (5 to 16)", FINE),
+        ("50 h", "1 evening (0 to 2)", LOOK),
+        ("80 h", "0 evenings (0 to 1)", STOP),
+    ],
+)
+def test_the_least_is_held_against_one_whole_evening(each, said, grade):
+    """A run of 60 h (37 h to 103 h) that storage shortens; part of an evening is none."""
+    load = Load(ResistorDrive("1.8 kohm", 0.05), leds["red low-current 3 mm"])
+    found = findings(evenings(run_time(batteries["8.4 V NiMH"], load, 0.5), each, "4 days"))[0]
+    assert (found.grade, found.reason.split(" of ")[0]) == (grade, said)
 
 
 def test_a_battery_that_does_not_start_counts_nothing():

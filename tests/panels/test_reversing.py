@@ -90,7 +90,7 @@ def test_only_what_shows_both_colours_is_fine(one_signal, wiring):
     if (seen[0], seen[-1]) == (RED, GREEN):
         assert at_the_end == ["fine"]
         assert grades(scene_of(one_signal, wiring, OPEN)) == ["fine", "fine"]
-        assert grades(scene_of(one_signal, wiring, BRIDGED)) == ["fine", "do not build"]
+        assert grades(scene_of(one_signal, wiring, BRIDGED)) == ["do not build"]
     else:
         assert "do not build" in at_the_end
         assert "fine" not in at_the_end
@@ -151,8 +151,11 @@ def test_two_signals_behind_one_switch_change_together(shared):
 def test_behind_the_resistor_a_bridge_on_the_way_is_no_short_circuit(one_signal):
     assert "do not build" in grades(scene_of(one_signal, "crossed switch", BRIDGED))
     scene = scene_of(one_signal, "crossed switch", BRIDGED, before=True)
-    assert "do not build" not in grades(scene)
+    assert grades(scene) == ["look again"]
     assert "across the resistor" in scene.sentence
+    (picture,) = scene.pictures
+    assert "SHORT CIRCUIT" not in picture.svg
+    assert "ALL ACROSS THE RESISTOR" in picture.svg
 
 
 def test_a_finding_starts_like_a_sentence(shared):

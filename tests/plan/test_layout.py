@@ -50,6 +50,30 @@ def faults_of(**given):
     return refusal.value.faults
 
 
+class TestOnABattery:
+    SIX = layout(signals=[(f"s{k}", "post") for k in range(6)], supply={"kind": "battery", "part": "6 x AA alkaline"})
+
+    def test_no_signal_is_given_hours_as_if_the_battery_were_its_own_and_that_is_said_once(self):
+        given = self.SIX | {"signals": [each | {"evening": {}} for each in self.SIX["signals"]]}
+        study = Layout(**given).study()
+        alone = Plan(supply=given["supply"], evening={}).study()
+        for name in ("run_time", "evenings", "lamp_charge"):
+            assert name in alone.figures
+            assert not any(name in each.study.figures for each in study.signals)
+        told = [each for each in study.findings if each.topic == "battery"]
+        assert len(told) == 1
+        assert "share one 6 x AA alkaline battery" in told[0].reason
+        rest = [each.reason for each in study.findings if each.topic != "battery"]
+        rest += [each.reason for signal in study.signals for each in signal.study.findings]
+        assert not any("evening" in each or "It lasts" in each for each in rest)
+
+    def test_nor_an_adapter_its_load_as_if_it_fed_one_signal_alone(self):
+        given = self.SIX | {"supply": {}, "signals": [each | {"evening": {}} for each in self.SIX["signals"]]}
+        study = Layout(**given).study()
+        assert not any(each.topic.startswith("adapter,") for one in study.signals for each in one.study.findings)
+        assert not any("adapter_load" in each.study.figures for each in study.signals)
+
+
 class TestFile:
     def test_equal_parts_keep_what_their_notes_share(self, study):
         (line,) = (each for each in study.parts if each.detail.startswith("2.2 kΩ"))

@@ -67,7 +67,7 @@ def test_plain_data_hold_the_whole_study():
     }
     assert data["name"] == study.plan.name
     assert len(data["findings"]) == len(study.findings)
-    assert data["findings"][0].keys() == {"grade", "topic", "reason", "remedy"}
+    assert data["findings"][0].keys() == {"grade", "topic", "reason", "remedy", "risk"}
     assert data["parts"][2]["bands"] == list(study.parts[2].bands)
     assert data["cuts"][0]["length"] == {"value": study.cuts[0].length, "unit": "m"}
     last, told = study.bench_test.readings[-1], data["bench_test"]["readings"][-1]
