@@ -8,6 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+MOST_FAULTS = 20
+"""Nobody reads more at once, and a stranger's file may have tens of thousands."""
+
 
 class SigcalcError(ValueError):
     """Anything the library refuses to compute, said in one sentence."""
@@ -30,8 +33,10 @@ class DesignError(SigcalcError):
 
 
 class PlanError(SigcalcError):
-    """A plan file breaks its rules; `faults` lists all of them, each with its place."""
+    """A plan file breaks its rules; `faults` lists them, each with its place: the first twenty, and how many more."""
 
-    def __init__(self, faults: Sequence[str]):
-        self.faults = tuple(faults)
+    def __init__(self, faults: Sequence[str], more: int = 0):
+        self.listed = tuple(faults[:MOST_FAULTS])
+        self.more = more + max(0, len(faults) - MOST_FAULTS)
+        self.faults = (*self.listed, f"and {self.more} more") if self.more else self.listed
         super().__init__("\n".join(self.faults))

@@ -9,6 +9,8 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ..errors import PlanError
+from ..plan import file
+from ..units.reading import quoted
 
 FOLDER = "my_plans"
 """Where plans are saved unless the person types another place; an update of the lessons leaves it alone."""
@@ -26,26 +28,22 @@ class OwnFiles:
     def target(self, ending: str) -> Path:
         """The file to write, with another ending; raises PlanError where it must not or cannot be written."""
         typed = self._path.value.strip()
-        path = Path(typed)
-        if not typed or path.suffix.lower() != ".toml" or "\0" in typed:
+        if Path(typed).suffix.lower() != ".toml":
             raise PlanError(
-                [f'file needs a name that ends in .toml, such as "{FOLDER}/my_signal.toml", but {typed!r} came']
+                [f'file needs a name that ends in .toml, such as "{FOLDER}/my_signal.toml", but {quoted(typed)} came']
             )
-        path = path.with_suffix(ending)
-        if path.exists() and path.resolve() not in self._ours and not self._replace.value:
-            raise PlanError([f'{path} exists already; tick "replace a file of this name" or type another name'])
+        path = file.place_to_write(typed).with_suffix(ending)
         try:
+            if path.exists() and path.resolve() not in self._ours and not self._replace.value:
+                raise PlanError([f'{path} exists already; tick "replace a file of this name" or type another name'])
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            raise PlanError([f"{path.parent} cannot be made: {error.strerror or error}"]) from None
+            raise PlanError([f"{path.parent} cannot be used: {error.strerror or error}"]) from None
         return path
 
     def write(self, target: Path, text: str) -> str:
-        """Write a text; returns the sentence that says so, with the link."""
-        try:
-            target.write_text(text, encoding="utf-8", newline="")
-        except OSError as error:
-            raise PlanError([f"{target} cannot be written: {error.strerror or error}"]) from None
+        """Write a text whole or not at all; returns the sentence that says so, with the link."""
+        file.write(target, text)
         return self.kept(target, text)
 
     def kept(self, target: Path, text: str | None = None) -> str:

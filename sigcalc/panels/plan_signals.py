@@ -7,7 +7,7 @@ from pathlib import Path
 
 from ..errors import PlanError
 from ..plan import Plan, file
-from ..plan.layout import holds_layout
+from ..plan.layout import Layout, holds_layout
 from ..plan.result import BenchTest
 from .own_files import FOLDERS
 
@@ -26,7 +26,7 @@ def plan_files() -> list[tuple[str, Path]]:
 def _name(path: Path) -> str:
     """The plan's name; "" for the file of a layout, which holds several signals."""
     try:
-        text = file.read(path)
+        text = file.read(path, Layout.most_bytes)
     except PlanError:
         return f"{path.name} (has faults)"
     try:

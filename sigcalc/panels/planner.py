@@ -227,7 +227,7 @@ class Planner(widgets.VBox):
     def save_parts(self) -> str:
         """Write the parts list as CSV beside the plan."""
         table = self._needs_study().parts_csv()
-        return self.files.write(self.files.target(".csv"), table)
+        return self.files.write(self.files.target(".csv"), "\ufeff" + table)  # else spreadsheets read Ω as two letters
 
     def _needs_study(self) -> Study:
         if self.study is None:

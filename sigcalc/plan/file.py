@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import glob
 import os
 import re
 import tempfile
@@ -17,38 +19,54 @@ from .model import VERSION, PlanFields
 from .section import came
 from .text import dump, plain
 
-__all__ = ["dump", "parse", "plain", "read", "save"]
+try:
+    import fcntl
+except ImportError:  # Windows, where no open file can be removed
+    fcntl = None
 
-_MOST_BYTES = 100_000  # a plan has about four thousand; more is no plan, and a stranger's file must not fill the memory
+__all__ = ["dump", "parse", "place", "place_to_write", "plain", "read", "save", "write"]
+
 # A chain of names joined by points: a plan has two of them, and tomllib takes the cube of their number in time.
 _ENDLESS_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){40}""")
 _LARGEST = 2**63
 _LONGEST_NAME = 160
+_LONGEST_FILE_NAME = 255  # bytes, on the usual systems
+_NEW = ".new"
+_NOWHERE = re.compile(
+    r"(?is)(?:con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$)[ ]*(?:\..*)?"
+    r"""|.*[<>:"|?*\\\x00-\x1f].*|.*[. ]"""
+)
+"""Names and signs that Windows keeps for itself."""
 
 Made = TypeVar("Made", bound=PlanFields)
 
 
-def parse(text: str, make: type[Made]) -> Made:
-    """The plan in a text, as a `make`; raises PlanError with every fault and its place."""
+def parse(text: str, make: type[Made], kept: bool = True) -> Made:
+    """The plan in a text, as a `make`; raises PlanError with every fault and its place.
+
+    A text that is not `kept` is read for its data alone: its notes, which take a second for 100 kB, are not looked at.
+    """
     if not isinstance(text, str):
         raise PlanError([f"file: needs the text of a plan, but {type(text).__name__} came"])
-    plan = _make(make, read_toml(text))
-    try:
-        plan._document = tomlkit.parse(_without_mark(text))
-    except (TOMLKitError, ValueError, RecursionError) as error:
-        raise PlanError([f"file: not readable as TOML: {error}"]) from None
+    plan = _make(make, read_toml(text, make.most_bytes))
+    plan._document = _without_mark(text)
+    if kept:
+        try:
+            tomlkit.parse(plan._document)
+        except (TOMLKitError, ValueError, RecursionError) as error:
+            raise PlanError([f"file: not readable as TOML: {str(error)[:_LONGEST_NAME]}"]) from None
     return plan
 
 
-def read_toml(text: str) -> dict[str, Any]:
+def read_toml(text: str, most: int) -> dict[str, Any]:
     """The data alone, quickly and strictly: only what is a plan goes on to the parser that keeps comments."""
-    if len(text) > _MOST_BYTES or _ENDLESS_KEY.search(text):
+    if len(text) > most or _ENDLESS_KEY.search(text):
         raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
     try:
         return _small_numbers(tomllib.loads(_without_mark(text)))
     except tomllib.TOMLDecodeError as error:
         said = str(error).replace(r"Illegal character '\n'", "a text without its second quotation mark")
-        raise PlanError([f"file: not readable as TOML: {said}"]) from None
+        raise PlanError([f"file: not readable as TOML: {said[:_LONGEST_NAME]}"]) from None
     except (RecursionError, ValueError) as error:  # a thousand brackets; a whole number of thousands of digits
         what = "nested too deeply" if isinstance(error, RecursionError) else "a whole number is too large"
         raise PlanError([f"file: not readable as TOML: {what}"]) from None
@@ -79,7 +97,7 @@ def _make(make: type[Made], given: dict[str, Any]) -> Made:
     try:
         make(**given | {"version": VERSION})
     except PlanError as error:
-        raise PlanError([wrong, *error.faults]) from None
+        raise PlanError([wrong, *error.listed], error.more) from None
     raise PlanError([wrong])
 
 
@@ -95,18 +113,18 @@ def _wrong_version(version: Any) -> str:
     return ""
 
 
-def read(path: str | Path) -> str:
-    """The text of a plan file; raises PlanError where there is none."""
-    path = _path(path)
+def read(path: str | Path, most: int) -> str:
+    """The text of a plan file of at most so many bytes; raises PlanError where there is none."""
+    path = place(path)
     try:
         if not path.is_file():  # a device or a pipe would never end
             path.stat()
             raise PlanError([f"file: {_shown(path)} is no file; give the name of a plan's file"])
         with path.open("rb") as file:
-            held = file.read(_MOST_BYTES + 1)
+            held = file.read(most + 1)
     except OSError as error:
         raise PlanError([f"file: {_shown(path)} cannot be read: {error.strerror or error}"]) from None
-    if len(held) > _MOST_BYTES:
+    if len(held) > most:
         raise PlanError([f"file: {_shown(path.name)} is too large for a plan; a plan is a page of text"])
     try:
         return held.decode("utf-8")
@@ -114,10 +132,30 @@ def read(path: str | Path) -> str:
         raise PlanError([f"file: {_shown(path.name)} is not text in UTF-8; save it as UTF-8 in your editor"]) from None
 
 
-def _path(path: Any) -> Path:
-    if not isinstance(path, str | os.PathLike) or not str(path) or "\0" in str(path):
+def place(path: Any) -> Path:
+    """The file meant, with the home folder in place of a ~ in front."""
+    if not isinstance(path, str | os.PathLike) or not os.fspath(path) or "\0" in str(path):
         raise PlanError([f"file: needs the name of a file, but {came(path)} came"])
-    return Path(path)
+    try:
+        os.fsencode(path)
+        meant = Path(os.fsdecode(path))
+        return meant.expanduser() if len(meant.parts) > 1 else meant
+    except UnicodeError:
+        raise PlanError([f"file: needs a name without half characters (surrogates), but {came(path)} came"]) from None
+    except RuntimeError:  # ~somebody
+        raise PlanError([f"file: {came(path)} names the home folder of nobody here; type the folder's name"]) from None
+
+
+def place_to_write(path: Any) -> Path:
+    """The file to write; PlanError for a name that not every system takes: files are handed on."""
+    meant = place(path)
+    if _NOWHERE.fullmatch(meant.name):
+        said = f"file: {_shown(meant.name)!r} cannot be a file's name on every computer; leave out "
+        kept = "a point or blank at the end, and the names CON, PRN, AUX, NUL, COM1 to 9 and LPT1 to 9"
+        raise PlanError([f'{said}< > : " | ? * \\, {kept}'])
+    if len(os.fsencode(meant.name)) > _LONGEST_FILE_NAME:
+        raise PlanError([f"file: {_shown(meant.name)!r} is too long for a file's name; type a shorter one"])
+    return meant
 
 
 def _shown(path: Any) -> str:
@@ -134,20 +172,35 @@ def _is_device(path: Path) -> bool:
 
 
 def save(plan: PlanFields, path: str | Path) -> None:
-    """Write the plan to `path`: first whole into a new file beside it, which then takes the old one's place."""
-    target = Path(os.path.realpath(_path(path)))  # through a link, so that the link stays one
-    if _is_device(target):  # a file would take its place
-        raise PlanError([f"file: {_shown(target)} cannot be written: it is no file; give the name of a plan's file"])
+    """Write the plan to `path`, once the text to be written has been read back; see `write`."""
     text = dump(plan)
     try:
-        descriptor, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
+        parse(text, type(plan))
+    except PlanError as error:
+        raise PlanError(
+            ["file: nothing was written, for what would be written could not be read again; report it", *error.faults]
+        ) from None
+    write(path, text)
+
+
+def write(path: str | Path, text: str) -> None:
+    """Write a text: first whole into a new file beside the old one, which then takes the old one's place."""
+    target = Path(os.path.realpath(place_to_write(path)))  # through a link, so that the link stays one
+    if _is_device(target):  # a file would take its place
+        raise PlanError([f"file: {_shown(target)} cannot be written: it is no file; give the name of a file"])
+    try:
+        _clear_leftovers(target)
+        descriptor, name = _new_file(target)
         try:
-            with os.fdopen(descriptor, "w", encoding="utf-8", newline="\n") as file:
+            with os.fdopen(descriptor, "w", encoding="utf-8", newline="") as file:
                 file.write(text)
                 file.flush()
                 os.fsync(file.fileno())
-            Path(name).chmod(target.stat().st_mode if target.exists() else 0o666 & ~_umask())
-            Path(name).replace(target)
+                Path(name).chmod(target.stat().st_mode if target.exists() else 0o666 & ~_umask())
+                if fcntl is not None:  # while it is locked; where there are no such locks, only a closed file is moved
+                    Path(name).replace(target)
+            if fcntl is None:
+                Path(name).replace(target)
         except BaseException:
             Path(name).unlink(missing_ok=True)
             raise
@@ -155,6 +208,40 @@ def save(plan: PlanFields, path: str | Path) -> None:
         raise PlanError(
             [f"file: {_shown(target)} cannot be written: {error.strerror or error}; the old file is untouched"]
         ) from None
+
+
+def _mark(target: Path) -> str:
+    """How the names of files begin that are to take the place of `target`."""
+    return f".{target.name[:50]}."
+
+
+def _new_file(target: Path) -> tuple[int, str]:
+    """A new file beside the old one, locked while it is open: it is no leftover."""
+    while True:
+        descriptor, name = tempfile.mkstemp(dir=target.parent, prefix=_mark(target), suffix=_NEW)
+        with contextlib.suppress(OSError):  # a disk without locks
+            _lock(descriptor, wait=True)
+        if Path(name).exists():  # else it was taken for a leftover before it was locked
+            return descriptor, name
+        os.close(descriptor)
+
+
+def _clear_leftovers(target: Path) -> None:
+    """Remove what killed saves of this file have left, and nothing that another one is writing at this moment."""
+    for each in target.parent.glob(f"{glob.escape(_mark(target))}*{_NEW}"):
+        with contextlib.suppress(OSError):  # the one being written: locked, or, without locks, not to be removed
+            if fcntl is None:
+                each.unlink()
+            else:
+                with each.open("r+b") as left:
+                    _lock(left.fileno(), wait=False)
+                    each.unlink()
+
+
+def _lock(descriptor: int, wait: bool) -> None:
+    """Lock an open file until it is closed; OSError where another holds it and there is no waiting."""
+    if fcntl is not None:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | (0 if wait else fcntl.LOCK_NB))
 
 
 def _umask() -> int:

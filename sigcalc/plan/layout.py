@@ -8,7 +8,7 @@ from typing import Any
 
 from ..errors import PlanError
 from . import file
-from .layout_model import LayoutFields
+from .layout_model import LONGEST_PLAN_NAME, MOST_SIGNALS, LayoutFields
 from .layout_result import LayoutStudy
 from .layout_study import study_layout
 from .plan import Plan
@@ -26,14 +26,14 @@ class Layout(LayoutFields):
     @classmethod
     def load(cls, path: str | Path) -> Layout:
         """The layout in a text file, with the plans beside it; raises PlanError that lists every fault of all files."""
-        text = file.read(path)
-        faults, plans = _plans_beside(text, Path(path).parent)
+        text = file.read(path, cls.most_bytes)
+        faults, more, plans = _plans_beside(text, file.place(path).parent)
         try:
             layout = cls.parse(text)
         except PlanError as error:
-            raise PlanError([*error.faults, *faults]) from None
+            raise PlanError([*error.listed, *faults], error.more + more) from None
         if faults:
-            raise PlanError(faults)
+            raise PlanError(faults, more)
         layout._plans.update(plans)
         return layout
 
@@ -62,29 +62,32 @@ class Layout(LayoutFields):
 def holds_layout(text: str) -> bool:
     """Whether a text is that of a layout, whatever else is wrong with it: it has signals, which no plan has."""
     try:
-        return "signals" in file.read_toml(text)
+        return "signals" in file.read_toml(text, Layout.most_bytes)
     except PlanError:
         return False
 
 
-def _plans_beside(text: str, folder: Path) -> tuple[list[str], dict[str, Plan]]:
-    """The plans that a layout's text names, and what is wrong with them, as far as the text can be read."""
+def _plans_beside(text: str, folder: Path) -> tuple[list[str], int, dict[str, Plan]]:
+    """What is wrong with the plans that a layout's text names (and how much more), and those that can be read."""
     try:
-        signals = file.read_toml(text).get("signals")
+        signals = file.read_toml(text, Layout.most_bytes).get("signals")
     except PlanError:
-        return [], {}
+        return [], 0, {}
     faults: list[str] = []
+    more = 0
     plans: dict[str, Plan] = {}
-    for number, each in enumerate(signals if isinstance(signals, list) else ()):
+    for number, each in enumerate(signals[:MOST_SIGNALS] if isinstance(signals, list) else ()):
         name = each.get("plan") if isinstance(each, dict) else None
         if not _is_beside(name) or name in plans:
             continue
         try:
-            plans[name] = Plan.load(folder / name)
+            plans[name] = file.parse(file.read(folder / name, Plan.most_bytes), Plan, kept=False)
         except PlanError as error:
-            faults += [f"signals.{number}.plan: {name}: {fault}" for fault in error.faults]
-    return faults, plans
+            faults += [f"signals.{number}.plan: {name}: {fault}" for fault in error.listed]
+            more += error.more
+    return faults, more, plans
 
 
 def _is_beside(name: Any) -> bool:
-    return isinstance(name, str) and name.endswith(".toml") and not any(each in name for each in "/\\:\0")
+    named = isinstance(name, str) and name.endswith(".toml") and len(name) <= LONGEST_PLAN_NAME
+    return named and not any(each in name for each in "/\\:\0")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import AfterValidator, Field, PrivateAttr, ValidationError, field_validator
 
@@ -15,7 +15,7 @@ from .evening_wish import Evening
 from .lamps import Lamp, Lamps
 from .layout_network import network_faults
 from .plan import Plan
-from .section import Line, Section, fault, known, refusal
+from .section import Line, Section, known, plan_error, refusal
 from .sections import Limits, Mast, WireWish, Wiring
 from .supply import Supply
 from .trigger_wish import TriggerWish
@@ -24,6 +24,7 @@ VERSION = 1
 """The version of the layout file that this library writes and reads."""
 MOST_SIGNALS = 200
 """No larger layout is studied: each signal is a plan of its own."""
+LONGEST_PLAN_NAME = 120
 _PLAN_SECTIONS = ("lamps", "red", "green", "drive", "wiring", "mast", "wire", "limits", "evening", "trigger")
 
 
@@ -58,7 +59,7 @@ class SignalWish(Section):
     at: Name = Field(description="the place where it hangs: the end of a section")
     shows: Literal["red", "green"] = Field("red", description='what it shows: "red" or "green"')
     plan: Line | None = Field(
-        None, description="file of its plan, beside this one", examples=["east_home.toml"], max_length=120
+        None, description="file of its plan, beside this one", examples=["east_home.toml"], max_length=LONGEST_PLAN_NAME
     )
     lamps: Lamps | None = None
     red: Lamp | None = None
@@ -98,22 +99,24 @@ class LayoutFields(Section):
     supply: Supply = Supply()
     feeders: tuple[FeederWish, ...] = Field((), description="the feeder's sections")
     signals: tuple[SignalWish, ...] = Field((), description="the signals", max_length=MOST_SIGNALS)
-    _document: Any = PrivateAttr(None)
+    most_bytes: ClassVar[int] = 500_000
+    _document: str | None = PrivateAttr(None)  # the text it was read from
     _plans: dict[str, Plan] = PrivateAttr(default_factory=dict)
 
     def __init__(self, /, **given: Any):
-        faults = []
+        faults, more = [], 0
         try:
             super().__init__(**given)
         except ValidationError as error:
-            faults = [fault(each, LayoutFields) for each in error.errors()]
+            own = plan_error(error, LayoutFields)
+            faults, more = list(own.listed), own.more
         else:
             faults = self._plan_faults()
         faults += network_faults(given)
         if faults:
-            raise PlanError(faults)
+            raise PlanError(faults, more)
 
-    def with_changes(self, **changes: Any) -> Any:
+    def with_changes(self, /, **changes: Any) -> Any:
         """A copy with some fields given anew; it keeps the comments of its file and the plans beside it."""
         changed = super().with_changes(**changes)
         changed._document, changed._plans = self._document, self._plans
@@ -183,4 +186,4 @@ class LayoutFields(Section):
     __hash__ = None
 
 
-__all__ = ["MOST_SIGNALS", "SUPPLY", "VERSION", "FeederWish", "LayoutFields", "SignalWish"]
+__all__ = ["LONGEST_PLAN_NAME", "MOST_SIGNALS", "SUPPLY", "VERSION", "FeederWish", "LayoutFields", "SignalWish"]

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_validator, model_validator
 
-from ..errors import PlanError, SigcalcError
+from ..errors import SigcalcError
 from ..parts.scale import scale_ratio
 from .drive_wish import RESISTOR, DriveWish
 from .evening_wish import Evening
 from .lamps import Lamp, Lamps
-from .section import Line, Section, fault, known, refusal
+from .section import Line, Section, known, plan_error, refusal
 from .sections import Bench, Limits, Mast, WireWish, Wiring
 from .supply import USUAL_SUPPLY, Supply
 from .trigger_wish import TriggerWish
@@ -40,15 +40,16 @@ class PlanFields(Section):
     bench: Bench = Bench()
     evening: Evening | None = None
     trigger: TriggerWish | None = None
-    _document: Any = PrivateAttr(None)
+    most_bytes: ClassVar[int] = 100_000  # a new one has seven thousand
+    _document: str | None = PrivateAttr(None)  # the text it was read from
 
     def __init__(self, /, **given: Any):
         try:
             super().__init__(**given)
         except ValidationError as error:
-            raise PlanError([fault(each, PlanFields) for each in error.errors()]) from None
+            raise plan_error(error, PlanFields) from None
 
-    def with_changes(self, **changes: Any) -> Any:
+    def with_changes(self, /, **changes: Any) -> Any:
         """A copy with some sections or fields given anew; it keeps the comments of the file it came from."""
         changed = super().with_changes(**changes)
         changed._document = self._document

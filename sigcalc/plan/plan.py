@@ -22,7 +22,7 @@ class Plan(PlanFields):
     @classmethod
     def load(cls, path: str | Path) -> Plan:
         """The plan in a text file; raises PlanError that lists every fault with its place."""
-        return cls.parse(file.read(path))
+        return cls.parse(file.read(path, cls.most_bytes))
 
     @classmethod
     def parse(cls, text: str) -> Plan:

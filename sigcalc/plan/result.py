@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+import unicodedata
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -252,4 +253,6 @@ class Study:
 
 
 def _harmless(cell: str) -> str:
-    return "'" + cell if cell.lstrip()[:1] in ("=", "+", "-", "@") or cell[:1] in ("\t", "\r") else cell
+    # the full-width forms of = + - @ begin a formula as well
+    begins = unicodedata.normalize("NFKC", cell.lstrip()[:1]) in ("=", "+", "-", "@") or cell[:1] in ("\t", "\r", "\n")
+    return "'" + cell if begins else cell

@@ -8,10 +8,10 @@ import unicodedata
 from collections.abc import Callable
 from typing import Annotated, Any, TypeVar, get_args
 
-from pydantic import AfterValidator, BaseModel, ConfigDict
+from pydantic import AfterValidator, BaseModel, ConfigDict, ValidationError
 from pydantic_core import PydanticCustomError
 
-from ..errors import SigcalcError
+from ..errors import MOST_FAULTS, PlanError, SigcalcError
 from ..parts.series_resistance import MOST_TOLERANCE
 from ..units import say
 from ..units.reading import quoted
@@ -28,9 +28,12 @@ class Section(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True)
 
-    def with_changes(self, **changes: Any) -> Any:
-        """A copy with some fields given anew, checked like the first."""
-        return type(self)(**{name: getattr(self, name) for name in self.model_fields_set} | changes)
+    def with_changes(self, /, **changes: Any) -> Any:
+        """A copy with some fields given anew, checked like the first; raises PlanError with all their faults."""
+        try:
+            return type(self)(**{name: getattr(self, name) for name in self.model_fields_set} | changes)
+        except ValidationError as error:
+            raise plan_error(error, type(self)) from None
 
 
 def section_of(annotation: Any) -> type[Section] | None:
@@ -80,15 +83,19 @@ _NEEDS = {
     "string_too_short": "needs a text",
     "string_too_long": "needs {max_length} characters at most",
     "tuple_type": "needs a list in square brackets",
-    "missing": "needs two texts, a voltage and a current",  # one of two in a list
-    "too_long": "needs two texts, a voltage and a current",
     "bool_type": "needs true or false, without quotes",
     "float_parsing": "needs a number, without quotes",
     "float_type": "needs a number, without quotes",
 }
 
 
-def fault(error: Any, fields: type[BaseModel]) -> str:
+def plan_error(error: ValidationError, fields: type[BaseModel]) -> PlanError:
+    """All that is wrong with what was given for a plan, or a section of one, whose model is `fields`."""
+    found = error.errors(include_url=False)
+    return PlanError([_fault(each, fields) for each in found[:MOST_FAULTS]], max(0, len(found) - MOST_FAULTS))
+
+
+def _fault(error: Any, fields: type[BaseModel]) -> str:
     """One of pydantic's errors as a sentence that starts with the place; `fields` is the whole plan's model."""
     place = _place(error["loc"]) or "plan"
     if error["type"] == "extra_forbidden":
@@ -100,6 +107,10 @@ def fault(error: Any, fields: type[BaseModel]) -> str:
         return f"{place}: missing; give {_description(error['loc'], fields)}"
     if error["type"] in _NEEDS:
         needs = _NEEDS[error["type"]].format_map(error.get("ctx", {}))
+    elif error["type"] == "too_long" and error["ctx"]["max_length"] > 2:  # two is the length of a point
+        return f"{place}: needs {error['ctx']['max_length']} entries at most, but {len(error['input'])} came"
+    elif error["type"] in ("too_long", "missing"):
+        needs = "needs two texts, a voltage and a current"
     else:
         needs = error["msg"].replace("Input should be", "needs to be")
     return f"{place}: {needs}, but {came(error['input'])} came"

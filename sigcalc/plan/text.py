@@ -8,11 +8,11 @@ from typing import Any
 import pint
 import tomlkit
 from tomlkit.container import Container
-from tomlkit.items import AbstractTable
+from tomlkit.items import AbstractTable, AoT, InlineTable, Table, Whitespace
 
 from ..units import Kind, Q, kind_of
 from ..units.quantity import unit as unit_of
-from ..units.reading import UNITS
+from ..units.reading import ALIKE, UNITS
 from .model import PlanFields
 from .section import Section, section_of
 
@@ -28,9 +28,14 @@ def dump(plan: PlanFields) -> str:
     if plan._document is None:
         document = _new_document(plan)
     else:
-        document = tomlkit.parse(plan._document.as_string())  # a copy: the plan stays as it is
+        document = tomlkit.parse(_ended(plan._document))
         _update(document, plan, type(plan)(**document.unwrap()))
     return document.as_string()
+
+
+def _ended(text: str) -> str:
+    """The text with an end to its last line: what is added comes in a line of its own."""
+    return text if text.endswith("\n") else text + ("\r\n" if "\r\n" in text else "\n")
 
 
 def plain(value: Any, info: Any = None) -> Any:
@@ -52,7 +57,7 @@ def _is_ratio(info: Any) -> bool:
 
 def _quantity(value: pint.Quantity) -> str:
     """Number and unit as our own reading takes them, in the unit they were given in where it has a sign."""
-    unit = f"{value.units:~P}".replace("Ω", "ohm").replace("°C", "degC")
+    unit = f"{value.units:~P}".translate(ALIKE).replace("°C", "degC")  # pint's micro sign differs between versions
     if unit not in UNITS:
         unit = next(each for each in _SI if value.check(Q(1, each).dimensionality))
         value = value.to(unit_of(unit))
@@ -150,24 +155,69 @@ def _update(table: Any, section: Section, before: Section) -> None:
 
 
 def _update_list(table: Any, name: str, sections: tuple[Section, ...], before: tuple[Section, ...]) -> None:
-    """Bring a list of sections up to date, each known by its name; where their order differs, it is written anew."""
-    held = {each.name: (each, place) for place, each in enumerate(before)}
-    wanted = [each.name for each in sections]
-    stay = [each.name for each in before if each.name in wanted]
-    if name not in table or wanted[: len(stay)] != stay or not sections:
-        if name in table:
+    """Bring a list of sections up to date: each keeps its notes under a new name and in another place."""
+    tables, places = table.get(name), _places_before(sections, before)
+    if isinstance(tables, AoT) and sections:
+        pairs = zip(sections, places, strict=True)
+        entries = [_new_table(each) if place is None else tables[place] for each, place in pairs]
+        if places[: len(before)] != list(range(len(before))):
+            table[name] = AoT(_in_new_order(list(tables), entries), parsed=True)
+        else:
+            for each in entries[len(before) :]:
+                tables.append(each)
+    elif places != list(range(len(before))):
+        if tables is not None:
             del table[name]
         if sections:
             table.add(name, _new_list(sections))
         return
-    tables = table[name]
-    for each in sections[: len(stay)]:
-        old, place = held[each.name]
-        _update(tables[place], each, old)
-    for place in sorted((place for each, place in held.values() if each.name not in wanted), reverse=True):
-        del tables[place]
-    for each in sections[len(stay) :]:
-        tables.append(_new_table(each))
+    for entry, each, place in zip(table[name], sections, places, strict=True):
+        if place is not None:
+            _update(entry, each, before[place])
+
+
+def _places_before(sections: tuple[Section, ...], before: tuple[Section, ...]) -> list[int | None]:
+    """Where each section stood: known by its name, or by all else, or, in a list as long as before, by its place."""
+    named = {each.name: place for place, each in enumerate(before)}
+    places = [named.get(each.name) for each in sections]
+    for number, each in enumerate(sections):
+        if places[number] is None:
+            free = [place for place in range(len(before)) if place not in places]
+            alike = [place for place in free if dict(before[place]) | {"name": each.name} == dict(each)]
+            same_place = [number] if number in free and len(sections) == len(before) else []
+            places[number] = next(iter(alike + same_place), None)
+    return places
+
+
+def _in_new_order(old: list[Table], entries: list[Table]) -> list[Table]:
+    """The tables of a list in another order; the lines of notes above each one's header go with it."""
+    above = [[], *(_take_heading(each) for each in old)]
+    what_follows = above.pop()
+    for table, notes in zip(old, above, strict=True):
+        table.trivia.indent = "".join(note.as_string() for _, note in notes) + table.trivia.indent
+    for each in entries[:-1]:
+        lines = _last_lines(each)
+        if not (lines and isinstance(lines[-1][1], Whitespace)):
+            lines.append((None, Whitespace("\n")))
+    _last_lines(entries[-1]).extend(what_follows)
+    return entries
+
+
+def _last_lines(table: Table) -> list[Any]:
+    """The lines (key and item) of the innermost table that a table of the text ends with."""
+    body = table.value.body
+    return _last_lines(body[-1][1]) if body and isinstance(body[-1][1], Table) else body
+
+
+def _take_heading(table: Table) -> list[Any]:
+    """Take out the notes that stand right above the next header, with a blank line before them."""
+    body = _last_lines(table)
+    blanks = [place for place, (_, item) in enumerate(body) if isinstance(item, Whitespace)]
+    if not blanks or any(key is not None for key, _ in body[blanks[-1] :]):
+        return []
+    notes = body[blanks[-1] + 1 :]
+    del body[blanks[-1] + 1 :]
+    return notes
 
 
 def _remove(table: Any, name: str, info: Any) -> None:
@@ -182,8 +232,12 @@ def _remove(table: Any, name: str, info: Any) -> None:
 
 def _remove_section(document: Any, name: str) -> None:
     """Take an optional section out; it stays at the end of the text as a note, so that nothing is lost."""
-    lines = document[name].as_string().splitlines()
-    note = [f"[{name}]", *(f"  {line.strip()}" for line in lines if line.strip())]
+    held = document[name]
+    text = f"[{getattr(held, 'display_name', None) or name}] {held.trivia.comment}\n{held.as_string()}"
+    if isinstance(held, InlineTable):
+        text = f"{name} = {held.as_string()} {held.trivia.comment}"
+    first, *others = [line.strip() for line in text.splitlines() if line.strip()]
+    note = [first, *(f"  {line}" for line in others)]
     del document[name]
     if "\n".join(f"# {line}" for line in note) not in document.as_string():  # not again at every switching off
         document.add(tomlkit.nl())

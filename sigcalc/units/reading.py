@@ -100,9 +100,10 @@ _PLAIN = {
     "mW/sr": "milliwatt/steradian",
 }
 
-_ALIKE = str.maketrans(
+ALIKE = str.maketrans(
     {"\u2126": "ohm", "\u03a9": "ohm", "\u03bc": "µ", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "²": "2"}
 )
+"""Signs that are read as another: of those that look alike (micro, ohm) only one is in the table, and is written."""
 
 
 def _table() -> dict[str, str]:
@@ -154,7 +155,7 @@ def read(text: str, example: str = "9 V") -> tuple[float, str]:
     The symbol is "" where the text is a number alone. Raises UnitError with what
     to type instead, such as `example`.
     """
-    plain = text.translate(_ALIKE).strip()
+    plain = text.translate(ALIKE).strip()
     if len(plain) > _LONGEST:
         raise UnitError(f'{quoted(text)} is too long for a number and a unit; type for example "{example}"')
     if match := _RKM.fullmatch(plain):
@@ -181,7 +182,7 @@ def _symbol(text: str, unit: str | None, example: str, number: str = "") -> str:
     squeezed = re.sub(r"\s*([/·*])\s*", r"\1", unit)
     if squeezed in UNITS:
         return squeezed
-    plain = text.translate(_ALIKE).strip()
+    plain = text.translate(ALIKE).strip()
     if _RANGE.fullmatch(plain):
         raise UnitError(_what_is_wrong(text, plain, example))
     number = number or plain[: -len(unit)].strip()

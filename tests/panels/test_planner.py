@@ -314,10 +314,27 @@ def test_sheet_and_parts_list_are_written_beside_the_plan(planner, tmp_path):
     assert "download=" in press(planner, "Save build sheet")
     assert "download=" in press(planner, "Save parts list")
     assert (tmp_path / "my_plans" / "my_signal.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
-    assert (tmp_path / "my_plans" / "my_signal.csv").read_text(encoding="utf-8").startswith("count,")
+    assert (tmp_path / "my_plans" / "my_signal.csv").read_bytes().startswith(b"\xef\xbb\xbfcount,")
 
 
-@pytest.mark.parametrize("name", ["", "x.txt", "plan", "a\0b.toml", "<b>.html"])
+def test_a_page_that_fails_half_way_leaves_the_old_one(planner, tmp_path, monkeypatch):
+    press(planner, "Save build sheet")
+    page = tmp_path / "my_plans" / "my_signal.html"
+    before = page.read_bytes()
+
+    def fail(_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", fail)
+    planner.form.fields["name"].widget.value = "Quillhaven yard"
+    assert "No space left on device; the old file is untouched" in press(planner, "Save build sheet")
+    assert page.read_bytes() == before
+    assert list(page.parent.iterdir()) == [page]
+
+
+@pytest.mark.parametrize(
+    "name", ["", "x.txt", "plan", "a\0b.toml", "<b>.html", "a" * 300 + ".toml", "con.toml", "\ud800.toml"]
+)
 def test_a_bad_file_name_is_refused_in_a_sentence(planner, tmp_path, name):
     planner.path.value = name
     told = press(planner, "Save plan")

@@ -4,6 +4,8 @@ import contextlib
 import os
 import re
 import stat
+import subprocess
+import sys
 import tomllib
 from pathlib import Path
 
@@ -15,6 +17,7 @@ from sigcalc import Plan, Q
 from sigcalc.errors import PlanError
 from sigcalc.plan import file
 from sigcalc.plan.section import section_of
+from sigcalc.plan.text import plain
 from tests.plan.plans import QUILLHAVEN, fields, plans
 
 BUILDER_S_OWN = """\
@@ -154,6 +157,43 @@ class TestRoundTrip:
         assert Plan.parse(plan.text()).drive.current.m_as("mA") == pytest.approx(5)
 
 
+class TestWhatIsKept:
+    def test_a_section_added_behind_a_last_line_without_its_end(self, tmp_path):
+        path = tmp_path / "a.toml"
+        path.write_text('version = 1\n[supply]\nkind = "battery"\npart = "9 V lithium"', encoding="utf-8")
+        plan = Plan.load(path)
+        plan.with_changes(mast={"height": "140 mm"}).save(path)
+        assert Plan.load(path).mast.height == Q("140 mm")
+
+    @pytest.mark.parametrize("ending", ["\n", "\r\n"])
+    def test_the_last_line_ends_as_the_others_do(self, ending):
+        text = f'version = 1{ending}name = "post"'
+        assert Plan.parse(text).text() == text + ending
+
+    def test_the_note_behind_the_head_of_a_section_that_is_switched_off(self):
+        text = 'version = 1\n[evening] # every Friday\nhours = "3 h" # till ten\n# bring spare cells\n[limits]\n'
+        off = Plan.parse(text).with_changes(evening=None).text()
+        assert '# [evening] # every Friday\n#   hours = "3 h" # till ten\n#   # bring spare cells\n' in off
+        assert Plan.parse(off).evening is None
+
+    def test_the_note_behind_a_section_in_one_line(self):
+        off = Plan.parse('version = 1\nevening = {hours = "3 h"}  # every Friday\n').with_changes(evening=None).text()
+        assert '# evening = {hours = "3 h"} # every Friday\n' in off
+
+    @pytest.mark.parametrize("sign", ["\u00b5", "\u03bc"])
+    def test_either_micro_sign_is_read_and_one_is_written(self, sign):
+        plan = Plan(trigger={"capacitance": f"100 {sign}F"})
+        assert 'capacitance = "100 \u00b5F"' in plan.text()
+
+    @pytest.mark.parametrize("printed", ["\u00b5", "\u03bc"])
+    def test_whatever_pint_prints(self, monkeypatch, printed):
+        print_unit = type(Q("1 V").units).__format__
+        monkeypatch.setattr(
+            type(Q("1 V").units), "__format__", lambda *given: print_unit(*given).replace("\u00b5", printed)
+        )
+        assert plain(Q("100 \u00b5F")) == "100 \u00b5F"
+
+
 class TestNewFile:
     def test_it_names_every_field_with_its_description(self):
         text = Plan().text()
@@ -282,6 +322,57 @@ class TestReading:
             with pytest.raises(PlanError, match="file: needs the name of a file"):
                 action(path)
 
+    def test_a_name_in_the_home_folder(self, tmp_path, monkeypatch):
+        for name in ("HOME", "USERPROFILE"):
+            monkeypatch.setenv(name, str(tmp_path))
+        monkeypatch.chdir(tmp_path)
+        Plan(name="mine").save("~/a.toml")
+        assert Plan.load("~/a.toml").name == "mine"
+        assert [each.name for each in tmp_path.iterdir()] == ["a.toml"]
+        Plan(name="backup").save("~a.toml")  # no folder, just a name that begins so
+        assert (tmp_path / "~a.toml").is_file()
+
+    def test_the_home_folder_of_nobody(self):
+        for action in (Plan.load, Plan().save):
+            with pytest.raises(PlanError, match="names the home folder of nobody here"):
+                action("~nobody-of-this-name/a.toml")
+
+    def test_half_a_character_in_a_name(self):
+        for action in (Plan.load, Plan().save):
+            with pytest.raises(PlanError, match="a name without half characters"):
+                action("\ud800.toml")
+
+    @pytest.mark.parametrize(
+        "name",
+        [
+            "con",
+            "NUL.toml",
+            "Com1.x.toml",
+            "lpt¹.toml",
+            "aux .toml",
+            "a?.toml",
+            "a:b.toml",
+            "a.toml.",
+            "a.toml ",
+            "a\nb",
+        ],
+    )
+    def test_names_that_windows_keeps_for_itself_are_not_written(self, tmp_path, name):
+        with pytest.raises(PlanError, match="cannot be a file's name on every computer"):
+            Plan().save(tmp_path / name)
+        assert not list(tmp_path.iterdir())
+
+    @pytest.mark.parametrize("name", ["console.toml", "com10.toml", "my com1.toml", ".toml", "a.b.toml", "é" * 125])
+    def test_names_that_only_look_like_those(self, tmp_path, name):
+        Plan().save(tmp_path / name)
+        assert Plan.load(tmp_path / name) == Plan()
+
+    def test_a_name_that_is_too_long(self, tmp_path):
+        with pytest.raises(PlanError, match="too long"):
+            Plan().save(tmp_path / ("a" * 251 + ".toml"))
+        with pytest.raises(PlanError, match="cannot be read"):
+            Plan.load(tmp_path / ("a" * 251 + ".toml"))
+
     def test_a_file_that_may_not_be_read(self, tmp_path, monkeypatch):
         path = tmp_path / "a.toml"
         Plan().save(path)
@@ -319,6 +410,38 @@ class TestSaving:
         with pytest.raises(KeyboardInterrupt):
             Plan().save(old)
         assert old.read_bytes() == BUILDER_S_OWN.encode()
+        assert list(old.parent.iterdir()) == [old]
+
+    def test_what_could_not_be_read_again_is_not_written(self, old, monkeypatch):
+        monkeypatch.setattr(file, "dump", lambda _: "version = 1\n[supply]\npart = '9 V lithium'[mast]\n")
+        with pytest.raises(PlanError, match="nothing was written, for what would be written could not be read again"):
+            Plan(name="other").save(old)
+        assert old.read_bytes() == BUILDER_S_OWN.encode()
+        assert list(old.parent.iterdir()) == [old]
+
+    @pytest.mark.skipif(os.name != "posix", reason="signals of this kind are POSIX's")
+    def test_what_killed_saves_left_is_cleared_and_what_is_being_written_is_not(self, old):
+        """A save is stopped before its rename, another is killed there; a third goes on beside the first."""
+        hold = (
+            "import os, sys, time; from sigcalc import Plan; fsync = os.fsync\n"
+            "def hold(number):\n    fsync(number); print('held', flush=True); sys.stdin.readline()\n"
+            f"os.fsync = hold; Plan(name='slow').save({str(old)!r})"
+        )
+        slow, killed = (
+            subprocess.Popen([sys.executable, "-c", hold], stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+            for _ in range(2)
+        )
+        with slow, killed:
+            for each in (slow, killed):
+                assert each.stdout.readline() == b"held\n"
+            killed.kill()
+            killed.wait()
+            assert len(list(old.parent.glob(".*.new"))) == 2
+            Plan(name="quick").save(old)
+            assert len(list(old.parent.glob(".*.new"))) == 1
+            assert Plan.load(old).name == "quick"
+            slow.communicate(b"\n")
+        assert Plan.load(old).name == "slow"
         assert list(old.parent.iterdir()) == [old]
 
     def test_the_new_file_is_whole_before_it_takes_the_old_one_s_place(self, old, monkeypatch):
@@ -364,7 +487,7 @@ class TestSaving:
         pipe = tmp_path / "pipe"
         os.mkfifo(pipe)
         for place in (pipe, tmp_path):
-            with pytest.raises(PlanError, match="cannot be written: it is no file; give the name of a plan's file"):
+            with pytest.raises(PlanError, match="cannot be written: it is no file; give the name of a file"):
                 Plan().save(place)
         assert stat.S_ISFIFO(pipe.stat().st_mode)
 
@@ -465,8 +588,21 @@ def test_any_value_in_any_field_is_a_plan_or_a_refusal(given, edits):
     answer_or_refusal(lambda fields: Plan(**fields), given)
 
 
+def test_of_many_faults_twenty_are_said():
+    found = faults("".join(f"a{number} = 1\n" for number in range(5000)))
+    assert found[0] == "version: missing; write version = 1 in the first line"
+    assert len(found) == 21
+    assert found[-1] == "and 4981 more"
+
+
+@pytest.mark.parametrize("change", [{"height": "-1 m"}, {"heigth": "1 m"}, {"height": None}, {"self": 1}])
+def test_a_section_alone_refuses_as_the_plan_does(change):
+    with pytest.raises(PlanError, match=r"^(height|heigth|self): "):
+        Plan().mast.with_changes(**change)
+
+
 def test_the_largest_file_is_more_than_any_plan_needs():
-    assert len(Plan().text()) * 10 < file._MOST_BYTES
+    assert len(Plan().text()) * 10 < Plan.most_bytes
 
 
 def test_a_missing_quotation_mark_is_called_one():

@@ -1,9 +1,11 @@
 """The layout's file and study: every fault at once with its place, comments kept, all signals on one network."""
 
 import json
+import re
 import shutil
 
 import pytest
+import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -118,6 +120,43 @@ class TestFile:
         turned = quillhaven.with_changes(signals=quillhaven.signals[::-1])
         assert Layout.parse(turned.text()) == turned
 
+    @pytest.mark.parametrize("turn", ["renamed", "in another order", "both", "one put in before", "one taken out"])
+    def test_every_note_stays_and_goes_with_its_signal(self, turn):
+        text = SMALL.rstrip("\n") + ' # by the shed\n[signals.drive] # bought\ncurrent = "4 mA"\n\n'
+        text += '# far\n[[signals]] # new\nname = "away"\nat = "post" # loose\n\n'
+        text += '# last\n[[signals]]\nname = "loop"\nat = "post"\n\n# of the scale\n'
+        before = Layout.parse(text)
+        home, away, loop = before.signals
+        named = home.model_copy(update={"name": "east home"})
+        signals = {
+            "renamed": (named, away, loop),
+            "in another order": (away, loop, home),
+            "both": (away, loop, named),
+            "one put in before": ({"name": "first", "at": "post"}, home, away, loop),
+            "one taken out": (home, loop),
+        }[turn]
+        after = before.with_changes(signals=signals)
+        assert Layout.parse(after.text()) == after
+        notes = re.findall(r"# (by the shed|bought|far|new|loose|last|of the scale)$", after.text(), re.M)
+        gone = {"new", "loose", "far"} if turn == "one taken out" else set()
+        assert set(notes) == {"by the shed", "bought", "far", "new", "loose", "last", "of the scale"} - gone
+        assert '# last\n[[signals]]\nname = "loop"' in after.text()
+        assert after.text().endswith("\n# of the scale\n")
+        assert gone or '# far\n[[signals]] # new\nname = "away"\nat = "post" # loose\n' in after.text()
+
+    def test_a_signal_added_behind_a_last_line_without_its_end(self, tmp_path):
+        path = tmp_path / "a.toml"
+        path.write_text(SMALL.rstrip("\n"), encoding="utf-8")
+        before = Layout.load(path)
+        before.with_changes(signals=(*before.signals, {"name": "away", "at": "post"})).save(path)
+        assert [each.name for each in Layout.load(path).signals] == ["home", "away"]
+
+    def test_two_hundred_signals_with_all_their_notes_can_be_saved_and_read(self, tmp_path):
+        full = {"red": {"part": "red low-current 3 mm"}, "drive": {"current": "4 mA"}}
+        large = Layout(**layout() | {"signals": [{"name": f"s{n}", "at": "post", **full} for n in range(200)]})
+        large.save(tmp_path / "a.toml")
+        assert Layout.load(tmp_path / "a.toml") == large
+
     def test_a_new_one_is_written_with_notes_and_reads_back(self):
         new = Layout(**layout(fuse="200 mA resettable", supply={"part": "9 V regulated"}))
         assert Layout.parse(new.text()) == new
@@ -185,6 +224,32 @@ class TestFaults:
         assert found[2].startswith("signals.1.plan: bad.toml: name: needs a text")
         assert "drive.current" in found[3]
         assert "cannot be read" in found[4]
+
+    def test_more_signals_than_are_studied(self):
+        found = faults_of(**layout(signals=[(f"s{number}", "post") for number in range(201)]))
+        assert found == ("signals: needs 200 entries at most, but 201 came",)
+
+    def test_plans_full_of_notes_are_read_for_their_data(self, tmp_path, monkeypatch):
+        """The parser that keeps notes takes a second and many megabytes for such a file."""
+        (tmp_path / "full.toml").write_text("version = 1\n" + "# note\n" * 14_000, encoding="utf-8")
+        (tmp_path / "layout.toml").write_text(SMALL + 'plan = "full.toml"\n', encoding="utf-8")
+        parsed = []
+        parse = tomlkit.parse
+        monkeypatch.setattr(tomlkit, "parse", lambda text: parsed.append(len(text)) or parse(text))
+        assert Layout.load(tmp_path / "layout.toml").plan_of(Layout.parse(SMALL).signals[0]) is not None
+        assert parsed
+        assert max(parsed) < 1000
+
+    def test_the_faults_of_many_plans_are_counted(self, tmp_path):
+        names = [f"p{number}.toml" for number in range(30)]
+        for each in names:
+            (tmp_path / each).write_text("version = 1\n" + "\n".join(f"a{n} = 1" for n in range(50)), encoding="utf-8")
+        signals = (f'[[signals]]\nname = "{each}"\nat = "post"\nplan = "{each}"\n' for each in names)
+        (tmp_path / "layout.toml").write_text(HEAD + "".join(signals), encoding="utf-8")
+        with pytest.raises(PlanError) as refusal:
+            Layout.load(tmp_path / "layout.toml")
+        assert len(refusal.value.faults) == 21
+        assert refusal.value.faults[-1] == "and 1480 more"
 
     @pytest.mark.parametrize("name", ["../other.toml", "/etc/passwd", "a\\b.toml", "C:x.toml", "plan.txt"])
     def test_only_files_beside_it_are_read(self, name):

@@ -44,7 +44,22 @@ def test_the_parts_list_as_csv():
 
 @pytest.mark.parametrize(
     "cell",
-    ["=1+1", "+1", "-1", "@SUM(A1)", " =1", "\t=1", "\r=1", "\n=1", "=cmd|' /C calc'!A0", '=HYPERLINK("http://x")'],
+    [
+        "=1+1",
+        "+1",
+        "-1",
+        "@SUM(A1)",
+        " =1",
+        "\t=1",
+        "\r=1",
+        "\n=1",
+        "\uff1d1+1",
+        "\uff0b1",
+        "\uff0d1",
+        "\uff20A1",
+        "=cmd|' /C calc'!A0",
+        '=HYPERLINK("http://x")',
+    ],
 )
 def test_no_cell_is_a_formula(cell):
     study = dataclasses.replace(Plan().study(), parts=(PartLine(1, cell, cell, (), cell),))
