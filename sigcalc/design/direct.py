@@ -41,13 +41,13 @@ def connect_directly(source: Source, led: Led, ambient: Temperature = "25 degC")
 
     The only limits are the source's internal resistance and the LED's own series
     resistance. Raises UnitError for anything but a Battery or Adapter and one Led, and
-    DesignError for an LED with a constant drop on a source without resistance.
+    DesignError for an LED with a constant drop on a source without resistance, or in air too hot for any current.
     """
     if not isinstance(source, Battery | Adapter):
         raise UnitError(
             f'source needs a Battery or an Adapter, but {type(source).__name__} came; try batteries["9 V alkaline"]'
         )
-    string = (as_led(led),)
+    string = (as_led(led).in_air(ambient),)
     least, nominal, most = (
         float(loop_current(volts, ohms, string, ambient, spread))
         for (volts, ohms), spread in zip(source.corners, (+1.0, 0.0, -1.0), strict=True)

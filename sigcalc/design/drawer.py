@@ -97,8 +97,8 @@ def choose_from_drawer(
     one that would get too hot for usual resistors is left out. Raises DesignError where
     nothing in the drawer is large enough, RangeError where all would get too hot.
     """
-    string = as_string(led)
     _check(supply=supply, current=current, tolerance=tolerance, ambient=ambient, count=count)
+    string = tuple(each.in_air(ambient) for each in as_string(led))
     exact = needed_resistance(supply, string, current)
     pairs = _ranked(_pairs(_distinct(drawer)), exact)
     found: list[Combination] = []

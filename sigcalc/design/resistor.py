@@ -98,13 +98,13 @@ def choose_resistor(
     current: the most that should flow with typical parts
     series: of preferred values, "E3" to "E192"
     tolerance: of the resistor, a fraction or "5 %"
-    ambient: where the resistor sits; above 70 °C it bears less
+    ambient: where the parts are; above 70 °C a resistor is rated for less, and an LED from lower on
 
     The rating bears at least twice the worst-case power (common practice). Raises
     DesignError where no resistor does it, UnknownNameError for another series, RangeError
     where no usual rating is enough.
     """
-    string = as_string(led)
+    string = tuple(each.in_air(ambient) for each in as_string(led))
     exact = needed_resistance(supply, string, current)
     resistance = at_least(exact, series)
     _check_sold(resistance, supply, exact * current, current)

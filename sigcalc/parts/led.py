@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import dataclasses
 from typing import Any
 
-from ..errors import RangeError, UnitError
+from ..errors import DesignError, RangeError, UnitError
 from ..physics import photometry
 from ..units import (
     Current,
@@ -16,6 +17,7 @@ from ..units import (
     Voltage,
     Wavelength,
     door,
+    kind_of,
     record,
     say,
 )
@@ -33,7 +35,9 @@ class Led:
     lie up to `drop_below` lower or `drop_above` higher at every current (0 V where
     nothing is said: a part you measured yourself). `intensity` and `intensity_min` are
     the typical and least luminous intensity on the axis at `intensity_current`.
-    `wavelength` is the dominant one, by which the eye names the hue.
+    `wavelength` is the dominant one, by which the eye names the hue. `max_current` holds in air up to
+    `derate_from`; from there it falls in a straight line to nothing at `zero_at`. What stands here for an
+    LED without a data sheet is from memory, and cautious.
     """
 
     name: str
@@ -50,9 +54,16 @@ class Led:
     max_power: Power | None = None
     max_junction_temperature: Temperature | None = None
     thermal_resistance: ThermalResistance | None = None
+    derate_from: Temperature = "50 degC"
+    zero_at: Temperature = "100 degC"
     note: str = ""
 
     def __post_init__(self) -> None:
+        if not self.si.zero_at > self.si.derate_from:
+            raise RangeError(
+                f"zero_at of {self.name} needs to be above derate_from, {say(self.si.derate_from, 'K')}, "
+                f"but {say(self.si.zero_at, 'K')} came; see the part's data sheet"
+            )
         if not isinstance(self.model, ConstantDrop | Exponential):
             raise UnitError(
                 f"model needs a ConstantDrop or an Exponential, but {type(self.model).__name__} came; "
@@ -77,6 +88,25 @@ class Led:
                 f"{say(self.model.si.forward_voltage, 'V')}, but {say(self.si.drop_below, 'V')} came: nothing would be "
                 "left; give how far a bought part may lie below"
             )
+
+    def max_current_in(self, ambient: float) -> float:
+        """The most current in A that it may carry in air of so many K; 0 where it is too hot for any."""
+        si = self.si
+        share = (si.zero_at - ambient) / (si.zero_at - si.derate_from)
+        return si.max_current * min(max(share, 0.0), 1.0)
+
+    def in_air(self, ambient: float) -> Led:
+        """The same LED, named and rated for air of so many K. Raises DesignError where it may carry nothing."""
+        most = self.max_current_in(ambient)
+        if most == self.si.max_current:
+            return self
+        if most == 0:
+            raise DesignError(
+                f"air at {say(ambient, 'K')} leaves the {self.name} no current at all; "
+                f"put it where it is cooler than {say(self.si.zero_at, 'K')}"
+            )
+        name = f"{self.name} in air at {say(ambient, 'K')}"
+        return dataclasses.replace(self, name=name, max_current=kind_of(Current).quantity(most))
 
     def voltage(self, current: Any, temperature: Any = None) -> Any:
         """The forward voltage at a current; `temperature` is the junction's (the model's own if not given)."""

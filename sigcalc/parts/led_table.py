@@ -17,6 +17,8 @@ _OPTIONAL = (
     "intensity_min",
     "intensity_current",
     "wavelength",
+    "derate_from",
+    "zero_at",
 )
 
 

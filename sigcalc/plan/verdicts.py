@@ -65,16 +65,24 @@ def _current(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
 
 
 def _heat(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
-    """The LED's power in the worst corner, and its junction's temperature in the warmest air."""
+    """What the LED may carry and its junction's temperature in the warmest air, and its power in the worst corner."""
     led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_led_power"]
+    air = circuit.plan.limits.ambient.m_as("K")
     found = []
+    allowed, most = led.max_current_in(air), figures[f"{lamp}_current"].most
+    if allowed < most <= led.si.max_current:
+        reason = (
+            f"In air at {say(air, 'K')} the {led.name} is rated for {say(allowed, 'A')} instead of "
+            f"{say(led.si.max_current, 'A')}, and up to {say(most, 'A')} flows."
+        )
+        found.append(Finding(STOP, f"{lamp} lamp, warm air", reason, f"{_less(circuit)} Or keep it cooler."))
     if led.max_power is not None and band.nominal <= led.si.max_power < band.most:
         reason = (
             f"In the worst corner it turns {say(band.most, 'W')} into heat, and stands {say(led.si.max_power, 'W')}."
         )
         found.append(Finding(STOP, f"{lamp} lamp, heat", reason, _less(circuit)))
     if led.thermal_resistance is not None and led.max_junction_temperature is not None:
-        hottest = circuit.plan.limits.ambient.m_as("K") + band.most * led.si.thermal_resistance
+        hottest = air + band.most * led.si.thermal_resistance
         if hottest > led.si.max_junction_temperature:
             reason = (
                 f"In the warmest air its junction reaches {say(hottest, 'K')}, "

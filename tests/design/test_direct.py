@@ -101,6 +101,14 @@ def test_what_is_refused_and_how(call, kind, said):
         call()
 
 
+def test_in_hot_air_less_is_too_much():
+    """HLMP-1450 data sheet: 30 mA up to 50 °C, 5 mA at 100 °C. A tired coin cell drives some 10 mA."""
+    tired = Adapter("tired coin cell", "2.2 V", 0.0, "30 ohm", "1 A")
+    lamp = leds["red gaasp 3 mm"]
+    assert connect_directly(tired, lamp).verdict == "survives"
+    assert connect_directly(tired, lamp, "100 degC").verdict != "survives"
+
+
 @given(
     source=st.sampled_from(sorted(SOURCES)),
     led=st.sampled_from(sorted(leds)),

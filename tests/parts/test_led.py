@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from sigcalc import ConstantDrop, Exponential, Led, Q, SigcalcError, leds
-from sigcalc.errors import RangeError, UnitError
+from sigcalc.errors import DesignError, RangeError, UnitError
 
 MODEL = Exponential("1e-21 A", 1.8, "4 ohm")
 RED = {"name": "a red one", "colour": "red", "model": MODEL, "max_current": "20 mA"}
@@ -34,10 +34,39 @@ def test_quantities_come_back_as_quantities_and_cannot_be_changed():
 
 def test_usual_values_where_nothing_is_said():
     led = Led(**RED)
-    assert led.max_reverse_voltage == Q("5 V")  # LED22: 5 V is typical (Kuphaldt, LIEC Vol. III, ch. 3)
+    assert led.max_reverse_voltage == Q("5 V")  # Kuphaldt, Lessons in Electric Circuits vol. III ch. 3: 5 V is typical
     assert led.drop_below == led.drop_above == Q("0 V")
     assert led.intensity is None
     assert led.max_power is None
+
+
+@pytest.mark.parametrize(
+    ("part", "celsius", "milliamps"),
+    [
+        # HLMP-1450 data sheet, notes to the absolute maximum ratings: red and green derate linearly from 50 °C at
+        # 0.5 mA/°C, yellow at 0.2 mA/°C
+        *(
+            (part, *point)
+            for part in ("red gaasp 3 mm", "green gap 3 mm")
+            for point in ((50, 30), (70, 20), (85, 12.5))
+        ),
+        *((part, 100, 5) for part in ("red gaasp 3 mm", "green gap 3 mm")),
+        ("yellow gaasp 3 mm", 50, 20),
+        ("yellow gaasp 3 mm", 100, 10),
+        ("red alingap 3 mm", 60, 30),  # Vishay TLHK4400L: 30 mA up to 60 °C
+    ],
+)
+def test_in_warm_air_it_may_carry_less(part, celsius, milliamps):
+    assert leds[part].in_air(273.15 + celsius).max_current.m_as("mA") == pytest.approx(milliamps, rel=1e-9)
+
+
+def test_an_led_in_cool_air_is_itself_and_in_warm_air_says_so():
+    led = Led(**RED)
+    assert led.in_air(323.15) is led
+    assert led.in_air(348.15).max_current.m_as("mA") == pytest.approx(10)
+    assert led.in_air(348.15).name == "a red one in air at 75 °C"
+    with pytest.raises(DesignError, match="air at 100 °C leaves the a red one no current at all"):
+        led.in_air(373.15)
 
 
 def test_light_is_proportional_to_current():
@@ -56,6 +85,7 @@ def test_without_intensity_there_is_no_light_to_tell():
 @pytest.mark.parametrize(
     ("change", "kind", "match"),
     [
+        ({"zero_at": "50 degC"}, RangeError, "zero_at of a red one needs to be above derate_from"),
         ({"model": None}, UnitError, "model needs a ConstantDrop or an Exponential, but NoneType"),
         ({"model": "2 V"}, UnitError, 'model=ConstantDrop\\("2 V"\\)'),
         ({"name": None}, UnitError, "name needs a text"),

@@ -130,6 +130,25 @@ class TestHeat:
         assert not found("red lamp, temperature", **warm | {"limits": {"ambient": "50 degC"}})
 
 
+HARD = {"red": {"part": "red gaasp 3 mm"}, "green": GREEN, "drive": {"resistance": "390 ohm"}}
+
+
+class TestWarmAir:
+    """HLMP-1450 data sheet: a green lamp of 30 mA may carry 20 mA at 70 °C."""
+
+    def test_a_current_that_is_fine_in_a_room_is_too_much_in_a_hot_case(self):
+        finding = one("green lamp, warm air", **HARD, limits={"ambient": "70 degC"})
+        assert finding.grade == STOP
+        assert "In air at 70 °C the green gap 3 mm is rated for 20 mA instead of 30 mA" in finding.reason
+
+    def test_in_a_room_nothing_is_said(self):
+        assert not found("green lamp, warm air", **HARD)
+        assert not found("green lamp, warm air", **HARD, limits={"ambient": "50 degC"})
+
+    def test_where_nothing_may_flow_the_study_still_answers(self):
+        assert "rated for 0 A" in one("green lamp, warm air", **HARD, limits={"ambient": "120 degC"}).reason
+
+
 class TestLight:
     def test_uneven_lamps_are_looked_at_again(self):
         assert one("brightness", red=RED, green=GREEN).grade == LOOK
