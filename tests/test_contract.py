@@ -189,7 +189,7 @@ class TestResistors:
         assert tolerance == pytest.approx(0.05)
 
     def test_exact_resistance(self):
-        # LED13: Schultz, Grob's Basic Electronics, Ex 27-9: 24 V, 2 V, 25 mA gives 880 ohm
+        # Schultz, Grob's Basic Electronics, Ex 27-9: 24 V, 2 V, 25 mA gives 880 ohm
         found = sigcalc.exact_resistance(supply="24 V", led=DROP, current="25 mA")
         assert found.to("ohm").magnitude == pytest.approx(880)
 

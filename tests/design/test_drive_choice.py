@@ -79,7 +79,7 @@ def test_where_each_stops_half_the_light_is_left():
             edge = compare_drives(Q([9.5, low, high], "V"), DRIVES, GREEN)[name]
             assert edge.light[1] < 1
             assert edge.light[2] == pytest.approx(1)
-    # LM317: 3.75 V (CUR05) and the lamp's drop at 20 mA
+    # LM317: 3.75 V (TI SLVS297P p. 8: 2.5 V, and 1.25 V) and the lamp's drop at 20 mA
     regulator = compare_drives(FALLING, DRIVES, GREEN)["regulator"]
     drop = GREEN.model.voltage_si(regulator.drive.limit)
     assert regulator.drops_out_at.m_as("V") == pytest.approx(3.75 + drop)
@@ -119,7 +119,7 @@ def test_findings():
 
 
 def test_limits_are_judged():
-    # CUR04: a lamp of 5 mA is below the least load of 10 mA; 40 V from input to output
+    # LM317L data sheet (Motorola): a lamp of 5 mA is below the least load of 10 mA; 40 V from input to output
     dim = findings(compare_drives("9 V", {"dim": regulators["lm317"].set_by("250 ohm")}, RED))
     assert [each.grade for each in dim] == [FINE, LOOK]
     assert "minimum load" in dim[1].reason

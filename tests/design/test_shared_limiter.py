@@ -63,7 +63,7 @@ def test_wishes_that_are_met_and_lamps_that_are_overloaded():
 
 
 def test_leds_side_by_side_want_a_resistor_each_and_a_string_shares_one():
-    # LED25: Kuphaldt, Lessons in Electric Circuits vol. III ch. 3 "Special-purpose diodes", a statement: each LED of
+    # Kuphaldt, Lessons in Electric Circuits vol. III ch. 3 "Special-purpose diodes", a statement: each LED of
     # a parallel group needs its own resistor; LEDs in series share one
     less = Led("a sample with less drop", "red", dataclasses.replace(RED.model, saturation_current="7e-20 A"), "30 mA")
     drops = [led.voltage("10 mA").m_as("V") for led in (RED, less)]

@@ -14,7 +14,7 @@ def test_a_resistor_has_no_limit():
 
 
 def test_a_driver_below_drop_out_is_a_resistance():
-    # LM317M and its 1.25 V across the setting resistor need 3.75 V together (CUR05: TI SLVS297P p. 8, 2.5 V headroom)
+    # LM317M and its 1.25 V across the setting resistor need 3.75 V together (TI SLVS297P p. 8, 2.5 V headroom)
     drive = ConstantCurrentDrive("10 mA", "3.75 V")
     assert (drive.series_resistance, drive.limit) == (pytest.approx(375), 0.01)
 

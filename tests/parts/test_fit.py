@@ -29,7 +29,7 @@ def test_every_colour_has_its_four_assumptions_in_a_plausible_range(colour):
     ]
     assert 0 < ohms[1] < ohms[0] < 30
     slope = kind_of(TemperatureCoefficient).read(figures["temperature_coefficient"].text, "slope")
-    # led-tempco-textbook (from memory): -1 to -2.5 mV/K
+    # textbooks, from memory: -1 to -2.5 mV/K
     assert -2.5e-3 <= slope <= -1e-3
 
 

@@ -15,12 +15,12 @@ from sigcalc.parts.led_table import leds
 # CODATA 2018, exact by definition of the units
 BOLTZMANN, CHARGE = 1.380649e-23, 1.602176634e-19
 
-# led-iv-red-617: github erg0dic/pnjunction @30de1515, led2_2976.txt: a red 617 nm LED at 297.6 K
+# github erg0dic/pnjunction @30de1515, led2_2976.txt: a red 617 nm LED at 297.6 K
 RED_617 = {
     "mA": [0.5, 1, 2, 3, 5, 8, 10, 15, 20, 25, 30],
     "V": [1.7481, 1.7794, 1.8114, 1.8316, 1.8601, 1.8912, 1.9081, 1.9438, 1.9738, 2.0004, 2.0244],
 }
-# led-iv-ustc-red: github byn1002/byn1002.github.io RGB.pdf, table 1, red (a student laboratory)
+# github byn1002/byn1002.github.io RGB.pdf, table 1, red (a student laboratory)
 STUDENT_RED = {"mA": [2.0, 6.5, 19.5, 31.6, 42.0, 58.0], "V": [1.6799, 1.7385, 1.7928, 1.8269, 1.8497, 1.8814]}
 
 
@@ -35,7 +35,7 @@ def red_617():
 
 class TestFitted:
     def test_parameters_of_the_measured_red(self, red_617):
-        # led-fit-red-617 (scipy fit of the whole file, 0.2 to 30 mA): n 1.646 within 1 %, Rs 3.582 ohm within 3 %
+        # scipy's fit (of the whole file, 0.2 to 30 mA): n 1.646 within 1 %, Rs 3.582 ohm within 3 %
         assert red_617.ideality == pytest.approx(1.646, rel=0.01)
         assert red_617.series_resistance.to("ohm").magnitude == pytest.approx(3.582, rel=0.03)
         # the logarithm of the saturation current hangs on n: 1 % of n is 1 % of ln(Is)
@@ -44,19 +44,19 @@ class TestFitted:
     def test_the_residual_is_reported_and_small(self, red_617):
         fit = red_617.fit
         assert fit.points == 11
-        assert 0 < fit.residual.to("mV").magnitude < 2  # led-fit-red-617: under 2 mV
+        assert 0 < fit.residual.to("mV").magnitude < 2  # under 2 mV, as scipy's fit
         assert not fit.poor
         assert fit.assumed == ()
         assert fit.assumption == ""
 
     @pytest.mark.parametrize(("milliamperes", "volts"), list(zip(*RED_617.values(), strict=True)))
     def test_measured_points_of_the_red(self, red_617, milliamperes, volts):
-        # led-iv-red-617: within 3 mV
+        # within 3 mV of the file
         assert red_617.voltage(Q(milliamperes, "mA")).to("V").magnitude == pytest.approx(volts, abs=3e-3)
 
     @pytest.mark.parametrize(("milliamperes", "volts"), list(zip(*STUDENT_RED.values(), strict=True)))
     def test_measured_points_of_the_student_laboratory(self, milliamperes, volts):
-        # led-iv-ustc-red: within 5 mV
+        # within 5 mV of the table
         model = Exponential.fitted(points_of(STUDENT_RED))
         assert model.voltage(Q(milliamperes, "mA")).to("V").magnitude == pytest.approx(volts, abs=5e-3)
         assert model.fit.residual.to("mV").magnitude < 2
@@ -170,7 +170,7 @@ class TestTemperature:
         [(1, -1.80, 0.3), (2, -1.71, 0.3), (5, -1.67, 0.2), (10, -1.72, 0.1), (20, -1.87, 0.3)],
     )
     def test_drop_of_the_measured_red(self, red_617, milliamperes, measured, within):
-        # led-tempco-red: github erg0dic/pnjunction, led2_*.txt, straight line over 297.6 to 370.6 K. The model is told
+        # github erg0dic/pnjunction, led2_*.txt, straight line over 297.6 to 370.6 K. The model is told
         # the coefficient at 10 mA and works out the others; the measured ones do not fall with the current as its do
         ends = [red_617.voltage(Q(milliamperes, "mA"), temperature=Q(kelvin, "K")) for kelvin in (297.6, 370.6)]
         slope = (ends[1] - ends[0]).to("mV").magnitude / (370.6 - 297.6)
@@ -187,7 +187,7 @@ class TestTemperature:
 
     @pytest.mark.parametrize("name", leds)
     def test_at_working_currents_the_drop_falls_by_about_one_to_two_millivolts_a_kelvin(self, name):
-        # led-tempco-red: -1.67 to -1.87 mV/K; same source, blue InGaN: -1.0 to -1.2 mV/K
+        # github erg0dic/pnjunction: -1.67 to -1.87 mV/K; same source, blue InGaN: -1.0 to -1.2 mV/K
         led = leds[name]
         amperes = np.geomspace(1e-3, led.si.max_current, 9)
         slope = (led.model.voltage_si(amperes, 323.15) - led.model.voltage_si(amperes, 298.15)) / 25

@@ -110,7 +110,7 @@ def test_a_battery_is_taken_as_fresh():
 
 
 def test_own_readings_tell_how_well_they_fit():
-    # led-iv-ustc-red: github byn1002/byn1002.github.io RGB.pdf, table 1: a red LED of a student laboratory
+    # github byn1002/byn1002.github.io RGB.pdf, table 1: a red LED of a student laboratory
     volts, amperes = [1.6799, 1.7385, 1.7928, 1.8269, 1.8497, 1.8814], [2.0, 6.5, 19.5, 31.6, 42.0, 58.0]
     points = [[f"{v} V", f"{i} mA"] for v, i in zip(volts, amperes, strict=True)]
     said = Plan(red={"points": points, "max_current": "60 mA"}).study().assumptions

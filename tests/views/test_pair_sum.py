@@ -19,7 +19,7 @@ def answers(**more):
 
 
 def test_the_textbook_pair():
-    # LED06: Boylestad & Nashelsky, Example 2.11: 8 V, 2 V, 300 ohm: 20 mA; the dark lamp sees 2 V
+    # Boylestad & Nashelsky, Example 2.11: 8 V, 2 V, 300 ohm: 20 mA; the dark lamp sees 2 V
     said = [each.answer for each in answers(supply="8 V", resistance="300 ohm", red_drop="2 V", green_drop="2 V").steps]
     assert said == ["8 V", "6 V", "20 mA", "6 V", "20 mA", "2 V", "8 V"]
 
