@@ -24,7 +24,7 @@ def test_drop_and_light_of_the_sheet_come_back_from_the_model(name):
 # Two red LEDs that others measured, which are none of the table's. A student laboratory (github byn1002/
 # byn1002.github.io, RGB.pdf, table 1): mA and V; 617 nm at 24 degC (github erg0dic/pnjunction, led2_2976.txt): 1.9738 V
 # at 20 mA.
-STUDENT = {2.0: 1.6799, 6.5: 1.7385, 19.5: 1.7928, 31.6: 1.8269}
+STUDENT = {2.0: 1.6799, 6.5: 1.7385, 19.5: 1.7928, 31.6: 1.8269, 42.0: 1.8497, 58.0: 1.8814}
 
 
 def test_the_typical_red_lies_between_two_measured_ones():
@@ -99,10 +99,27 @@ def test_every_diode_is_whole(name):
     assert diode.note == "typical, not guaranteed"
 
 
-def test_the_1n4001_of_the_book():
-    # T. R. Kuphaldt, Lessons in Electric Circuits Vol. III, ch. 3: IS=18.8n, N=2
-    assert diodes["1n4001"].model.saturation_current.to("nA").magnitude == pytest.approx(18.8)
-    assert diodes["1n4001"].model.ideality == 2
+def test_the_assumed_ideality_is_near_a_measured_one():
+    measured = Exponential.fitted([(Q(volts, "V"), Q(each, "mA")) for each, volts in STUDENT.items()])
+    assumed = Exponential.fitted([("1.9 V", "20 mA")], colour="red")
+    assert assumed.ideality == pytest.approx(measured.ideality, abs=assumed.fit.ideality_spread)
+
+
+@pytest.mark.parametrize(("technology", "most", "least"), [("AlInGaP", -1.87, -1.67), ("InGaN", -1.2, -1.0)])
+def test_the_drop_falls_as_measured_leds_do(technology, most, least):
+    # github erg0dic/pnjunction, led2_*.txt: red at 1 to 20 mA and blue InGaN, mV/K
+    for name in leds:
+        if leds.figures(name)["technology"].value == technology:
+            cold, warm = (leds[name].voltage("10 mA", temperature=each).m_as("mV") for each in ("25 degC", "75 degC"))
+            assert most <= (warm - cold) / 50 <= least
+
+
+def test_the_1n4148_drops_what_its_sheets_say():
+    # 1N4148 and 1N4448 data sheet (dtsheet.com/doc/562899): 1.0 V at most at 10 mA; the 1N4448, which is the same diode
+    # sorted, 0.62 V to 0.72 V at 5 mA and 1.0 V at most at 100 mA
+    diode = diodes["1n4148"]
+    assert 0.62 <= diode.voltage("5 mA").m_as("V") <= 0.72
+    assert diode.voltage("100 mA").m_as("V") <= 1.0
 
 
 @pytest.mark.parametrize(
