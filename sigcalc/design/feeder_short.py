@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from ..errors import RangeError, UnitError
 from ..parts.board import Board, as_board
-from ..parts.board_state import AS_SET, CORNERS, NOMINAL, USUAL_CONTACT, USUAL_SHARE, BoardState, board_state
+from ..parts.board_state import AS_SET, CORNERS, NOMINAL, USUAL_CONTACT, USUAL_SHARE, Asked, BoardState, board_states
 from ..parts.feeder_section import wire_areas
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.fuse import BEARABLE_DENSITY
@@ -58,23 +60,40 @@ class ShortCircuit:
         return tuple(each.name for each, wanted in zip(self.board.signals, chosen, strict=True) if wanted)
 
 
-@door(scalar=True)
 def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> ShortCircuit:
     """A short of `contact` ohms across a node, with the signals as set.
 
     Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that
     is not on the board, RangeError for a contact under 1 mohm.
     """
+    return shorts_at(board, [node], contact)[0]
+
+
+@door(scalar=True)
+def shorts_at(board: Board, nodes: Sequence[str], contact: Resistance = USUAL_CONTACT) -> list[ShortCircuit]:
+    """`short_at` for each of the nodes, one short at a time; all of them are solved together."""
     if not contact >= 1e-3:
         raise RangeError(f'contact needs to be 1 mohm or more, but {say(contact, "ohm")} came; try "50 mohm"')
-    number = as_board(board).node_number(node)
-    low, free, high = (board_state(board, AS_SET, corner, short=(number, contact)) for corner in CORNERS)
-    through = [float(state.si.node_voltage[number]) / contact for state in (low, free, high)]
-    held = None
-    if isinstance(board.source, Adapter) and board.source.regulated:
-        held = board_state(board, AS_SET, NOMINAL, board.source.si.max_current, (number, contact))
-    usual, now = board_state(board), held or free
-    lit = usual.si.current > LIT_FROM
+    places = [(as_board(board).node_number(node), contact) for node in nodes]
+    asked = [Asked(board, AS_SET, corner, short=each) for each in places for corner in CORNERS]
+    holds = isinstance(board.source, Adapter) and board.source.regulated
+    if holds:
+        asked += [Asked(board, AS_SET, NOMINAL, board.source.si.max_current, each) for each in places]
+    usual, *found = board_states([Asked(board), *asked])
+    free, held = found[: len(CORNERS) * len(nodes)], found[len(CORNERS) * len(nodes) :] or [None] * len(nodes)
+    return [
+        _short(node, place, free[len(CORNERS) * number :][: len(CORNERS)], held[number], usual)
+        for number, (node, place) in enumerate(zip(nodes, places, strict=True))
+    ]
+
+
+def _short(
+    node: str, place: tuple[int, float], corners: Sequence[BoardState], held: BoardState | None, usual: BoardState
+) -> ShortCircuit:
+    number, contact = place
+    through = [float(state.si.node_voltage[number]) / contact for state in corners]
+    free = corners[1]
+    now, lit = held or free, usual.si.current > LIT_FROM
     share = np.where(lit, now.si.current / np.where(lit, usual.si.current, 1.0), 1.0)
     return ShortCircuit.of(
         node=node,
@@ -88,7 +107,7 @@ def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> Sh
         held=held,
         share=share,
         usual=usual,
-        board=board,
+        board=usual.board,
     )
 
 

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import lru_cache
-from typing import NamedTuple
+from collections.abc import Iterator, Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from ..errors import DesignError, RangeError
-from ..physics.network import NetworkPoint, lamp_loads, resistor_loads, solve_network
+from ..physics.network import NetworkCase, NetworkPoint, lamp_loads, resistor_loads, solve_networks
 from ..physics.network_loads import Loads
 from ..units import Current, Voltage, record, say
 from ..units.reading import quoted
 from .board import Board, BoardSignal
 from .drive import ResistorDrive
 from .led import Led
-from .led_model import Exponential
 from .load import GREEN, RED
 from .string import LedString, constant_drop, triples
 
@@ -36,7 +34,6 @@ USUAL_CONTACT = "50 mohm"
 
 # a timer board or driver draws its own current down to about this voltage, and less below; common practice, no source
 _FADES_BELOW = 1.0
-_KEPT_SIGNALS = 64  # boards of more are not kept in memory
 
 
 @record
@@ -70,10 +67,25 @@ class BoardState:
         return np.where(full > 0.0, self.si.current / np.where(full > 0.0, full, 1.0), 1.0)
 
 
+class Asked(NamedTuple):
+    """A board in a state to be solved, as `board_state` takes it."""
+
+    board: Board
+    showing: str = AS_SET
+    corner: int = NOMINAL
+    limit: float = np.inf
+    short: tuple[int, float] | None = None
+
+    @property
+    def source(self) -> tuple[float, float]:
+        """Open voltage in V and resistance in ohm of the source at the corner."""
+        return self.board.source.corners[self.corner + 1]
+
+
 class _Lamps(NamedTuple):
     """Lamps of one make-up: the places of their signals in the board, and what they are to the network."""
 
-    places: list[int]
+    places: Sequence[int]
     loads: Loads
 
 
@@ -89,30 +101,41 @@ def board_state(
     Raises RangeError for a signal whose steady load finds no voltage (unless there is a
     short), DesignError for a lamp whose current nothing limits.
     """
-    volts, inside = board.source.corners[corner + 1]
-    ohms = inside + (0.0 if board.fuse is None else board.fuse.ohms[corner + 1])
-    lamps = list(_lamps(board, showing, corner))
-    steady, names = _steady(board)
-    others = [] if steady is None else [steady]
-    others += _coils(board, corner)
-    if short is not None:
-        others.append(resistor_loads([short[0]], [short[1]]))
-    point = solve_network(volts, board.feeder, [each.loads for each in lamps] + others, ohms, limit, board.rings)
-    if steady is not None and short is None:
-        _refuse_starved(steady, names, point, sum(each.loads.node.size for each in lamps))
-    return _state(board, showing, corner, lamps, point, (volts, inside))
+    return board_states([Asked(board, showing, corner, limit, short)])[0]
 
 
-def _state(
-    board: Board, showing: str, corner: int, lamps: list[_Lamps], point: NetworkPoint, source: tuple[float, float]
-) -> BoardState:
+def board_states(asked: Sequence[Asked]) -> list[BoardState]:
+    """Many states of one board or of several, solved together: a few small boards cost little more than one."""
+    cases, lamps, steadies = [], [], []
+    for each in asked:
+        lamps.append(list(_lamps(each.board, each.showing, each.corner)))
+        steadies.append(_steady(each.board))
+        others = [] if steadies[-1][0] is None else [steadies[-1][0]]
+        others += _coils(each.board, each.corner)
+        if each.short is not None:
+            others.append(resistor_loads([each.short[0]], [each.short[1]]))
+        fuse = 0.0 if each.board.fuse is None else each.board.fuse.ohms[each.corner + 1]
+        volts, inside = each.source
+        loads = [group.loads for group in lamps[-1]] + others
+        cases.append(NetworkCase(volts, each.board.feeder, loads, inside + fuse, each.limit))
+    found = []
+    points = solve_networks(cases, any(each.board.rings for each in asked))
+    for each, groups, (steady, names), point in zip(asked, lamps, steadies, points, strict=True):
+        if steady is not None and each.short is None:
+            _refuse_starved(steady, names, point, sum(group.loads.node.size for group in groups))
+        found.append(_state(each, groups, point))
+    return found
+
+
+def _state(asked: Asked, lamps: list[_Lamps], point: NetworkPoint) -> BoardState:
+    board = asked.board
     places = [place for each in lamps for place in each.places]
     current, full = np.zeros(len(board.signals)), np.zeros(len(board.signals))
     current[places] = point.load_current[: len(places)]
-    full[places] = np.concatenate([each.loads.answer(each.loads.alone(*source))[0] for each in lamps])
+    full[places] = np.concatenate([each.loads.answer(each.loads.alone(*asked.source))[0] for each in lamps])
     return BoardState.of(
-        showing=showing,
-        corner=corner,
+        showing=asked.showing,
+        corner=asked.corner,
         current=current,
         full_current=full,
         voltage=point.node_voltage[[board.place[each.node] for each in board.signals]],
@@ -142,22 +165,22 @@ def lit_led(signal: BoardSignal, showing: str) -> Led:
 
 
 def _lamps(board: Board, showing: str, corner: int) -> Iterator[_Lamps]:
-    """The lit lamps, those of the same LEDs together."""
-    groups: dict[tuple[int, ...], list[tuple[int, BoardSignal, float]]] = {}
+    """The lit lamps, those with as many LEDs in series together."""
+    groups: dict[int, list[tuple[Any, ...]]] = {}
     for place, signal in enumerate(board.signals):
         string, extra = lit_string(signal, showing)
-        groups.setdefault(tuple(map(id, string)), []).append((place, signal, extra))
-    for members in groups.values():
-        string = lit_string(members[0][1], showing)[0]
-        ohms, limits = zip(*(_drive(signal, extra, corner) for _, signal, extra in members), strict=True)
-        if not all(isinstance(each.model, Exponential) for each in string) and min(ohms) <= 0.0:
+        leds, (ohms, limit) = triples(string, None, -float(corner)), _drive(signal, extra, corner)
+        if len(leds) < len(string) and ohms <= 0.0:
             raise DesignError(
-                f"signal {quoted(members[int(np.argmin(ohms))][1].name)} has no resistance in its circuit and a lamp "
-                "of constant drop: the current has no limit; give it a resistor, or an Exponential model"
+                f"signal {quoted(signal.name)} has no resistance in its circuit and a lamp of constant drop: the "
+                "current has no limit; give it a resistor, or an Exponential model"
             )
-        node = [board.place[signal.node] for _, signal, _ in members]
-        leds, drop = triples(string, None, -float(corner)), constant_drop(string, -float(corner))
-        yield _Lamps([place for place, _, _ in members], lamp_loads(node, ohms, leds, drop, limits))
+        member = (place, board.place[signal.node], ohms, leds, constant_drop(string, -float(corner)), limit)
+        groups.setdefault(len(leds), []).append(member)
+    for members in groups.values():
+        places, node, ohms, leds, drop, limit = zip(*members, strict=True)
+        columns = [np.array(nth).T for nth in zip(*leds, strict=True)]
+        yield _Lamps(places, lamp_loads(node, ohms, columns, drop, limit))
 
 
 def _drive(signal: BoardSignal, extra: float, corner: int) -> tuple[float, float]:
@@ -215,37 +238,49 @@ States = dict[tuple[str, int], BoardState]
 
 def corner_states(board: Board, corners: tuple[int, ...] = CORNERS) -> States:
     """The board as set, and where it has pairs, all red and all green as well, at the corners of its tolerances."""
-    small = len(board.signals) <= _KEPT_SIGNALS
-    return dict((_kept_states if small else _states)(board, tuple(corners)))
+    return corner_states_of([board], corners)[0]
 
 
-def _states(board: Board, corners: tuple[int, ...]) -> States:
-    set_to = {each.load.shown for each in board.signals if each.load.is_pair}
-    found = {(AS_SET, corner): board_state(board, AS_SET, corner) for corner in corners}
-    for showing in (RED, GREEN) if set_to else ():
-        alike = set_to == {showing}  # all are set to it: their state as set is this one
+def corner_states_of(boards: Sequence[Board], corners: tuple[int, ...] = CORNERS) -> list[States]:
+    """`corner_states` of many boards, solved together; what a board has been asked before it keeps, unchangeable."""
+    asked = {}
+    for board in boards:
+        set_to = {each.load.shown for each in board.signals if each.load.is_pair}
+        # where all are set to one colour their state as set is that colour's as well
+        showings = [AS_SET, *(each for each in (RED, GREEN) if set_to and set_to != {each})]
+        asked |= {
+            (id(board), showing, corner): Asked(board, showing, corner)
+            for showing in showings
+            for corner in corners
+            if (showing, corner) not in _kept(board)
+        }
+    for each, state in zip(asked.values(), board_states(list(asked.values())) if asked else (), strict=True):
+        for array in vars(state.si).values():
+            if isinstance(array, np.ndarray):
+                array.setflags(write=False)
+        _kept(each.board)[each.showing, each.corner] = state
+    return [_all_shown(board, corners) for board in boards]
+
+
+def _kept(board: Board) -> States:
+    """The states a board has been asked for: it does not change, and one question after another asks for the same."""
+    return vars(board).setdefault("_states", {})
+
+
+def _all_shown(board: Board, corners: tuple[int, ...]) -> States:
+    kept = _kept(board)
+    pairs = any(each.load.is_pair for each in board.signals)
+    for showing in (RED, GREEN) if pairs else ():
         for corner in corners:
-            found[showing, corner] = (
-                _renamed(found[AS_SET, corner], showing) if alike else board_state(board, showing, corner)
-            )
-    return found
+            if (showing, corner) not in kept:
+                kept[showing, corner] = _renamed(kept[AS_SET, corner], showing)
+    return {(showing, corner): kept[showing, corner] for showing in SHOWINGS[: 3 if pairs else 1] for corner in corners}
 
 
 def _renamed(state: BoardState, showing: str) -> BoardState:
     """The same state under what else it shows."""
     named = {"showing": showing, "corner": state.corner, "limited": state.limited, "board": state.board}
     return BoardState.of(**vars(state.si), **named)
-
-
-@lru_cache(maxsize=64)
-def _kept_states(board: Board, corners: tuple[int, ...]) -> States:
-    """Kept, since a panel asks for the same few small boards at every move of a slider; nobody may write into them."""
-    found = _states(board, corners)
-    for state in found.values():
-        for array in vars(state.si).values():
-            if isinstance(array, np.ndarray):
-                array.setflags(write=False)
-    return found
 
 
 def weakest(states: States) -> tuple[BoardState, int]:

@@ -11,7 +11,6 @@ from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.optimize import brentq
 
 from ..errors import RangeError
 from .domain import together, within
@@ -27,6 +26,7 @@ from .network_tree import (
 )
 
 __all__ = [
+    "NetworkCase",
     "NetworkPoint",
     "chain_voltages",
     "checked_sections",
@@ -35,11 +35,14 @@ __all__ = [
     "path_resistance",
     "resistor_loads",
     "solve_network",
+    "solve_networks",
     "spanning_tree",
 ]
 
 MOST_VOLTS = 1e6
 _TRUSTED = 1e-9  # of the supply: no answer is given whose voltages and currents differ by more
+_HELD = 1e-14  # of itself: the voltage at which a supply gives just its limit is known to this
+_MOST_TRIALS = 200
 
 
 class NetworkPoint(NamedTuple):
@@ -121,32 +124,79 @@ def solve_network(
     Raises RangeError for an argument out of range, a node that hangs on nothing, a loop where none is allowed
     or one without resistance, and for a load of constant current that no voltage satisfies.
     """
-    volts = float(_one("supply", supply, MOST_VOLTS, "V", _REVERSED))
-    ohms = float(_one("source_resistance", source_resistance, MOST_RESISTANCE, "ohm", "give 0 where there is none"))
-    most = float(_one("limit", limit, np.inf, "A", "give the supply's most current, infinite where it has none"))
-    network = Network(checked_sections(sections), _checked_groups(loads), loops)
-    point = _point(network, volts, ohms, limited=False)
-    if point.supply_current > most:
-        held = _held_voltage(network, float(point.node_voltage[0]), most)
-        point = _point(network, held, 0.0, limited=True)
-    _refuse_starved(network, point)
-    return point
+    case = NetworkCase(supply, sections, loads, source_resistance, limit)
+    return solve_networks([case], loops)[0]
 
 
-def _point(network: Network, supply: float, source_resistance: float, limited: bool) -> NetworkPoint:
-    """All figures on a supply of so many volts: currents from voltages, and voltages once more from the currents."""
+class NetworkCase(NamedTuple):
+    """A network to solve: what `solve_network` takes."""
+
+    supply: float
+    sections: tuple[ArrayLike, ArrayLike, ArrayLike]
+    loads: Sequence[Group]
+    source_resistance: float = 0.0
+    limit: float = np.inf
+
+
+def solve_networks(cases: Sequence[NetworkCase], loops: bool = False) -> list[NetworkPoint]:
+    """The answers of `solve_network` for many cases at once, in little more time than one of them takes alone.
+
+    Cases that hold the very same `sections` share the work on these. Raises RangeError as soon as one case is refused.
+    """
+    volts = np.array([float(_one("supply", each.supply, MOST_VOLTS, "V", _REVERSED)) for each in cases])
+    ohms = np.array(
+        [
+            float(
+                _one("source_resistance", each.source_resistance, MOST_RESISTANCE, "ohm", "give 0 where there is none")
+            )
+            for each in cases
+        ]
+    )
+    remedy = "give the supply's most current, infinite where it has none"
+    most = np.array([float(_one("limit", each.limit, np.inf, "A", remedy)) for each in cases])
+    read = {id(each.sections): checked_sections(each.sections) for each in cases}
+    members = [(read[id(each.sections)], _checked_groups(each.loads)) for each in cases]
+    points = _points(Network(members, loops), volts, ohms)
+    over = [place for place, each in enumerate(points) if each.supply_current > most[place]]
+    if over:
+        terminals = np.array([float(points[place].node_voltage[0]) for place in over])
+        for place, held in zip(
+            over, _held([members[place] for place in over], loops, terminals, most[over]), strict=True
+        ):
+            points[place] = held
+    for (_, groups), point in zip(members, points, strict=True):
+        _refuse_starved(groups, point)
+    return points
+
+
+def _points(network: Network, supply: Floats, source_resistance: Floats, limited: bool = False) -> list[NetworkPoint]:
+    """All figures on supplies of so many volts: currents from voltages, and voltages once more from the currents."""
     drop, steps = network.settle(supply, source_resistance)
     caused, current, through, total = network.flows(supply, drop)
-    residual = float(np.abs(caused - drop).max())
-    if not residual <= _TRUSTED * supply:
+    off = np.abs(caused - drop)
+    residuals = [float(off[nodes].max()) for nodes in network.nodes]
+    if not (residuals <= _TRUSTED * supply).all():
         raise RangeError(APART)
-    return NetworkPoint(supply - caused, current, through, total, residual, limited, steps)
+    return [
+        NetworkPoint(
+            supply[place] - caused[nodes],
+            current[loads],
+            through[sections],
+            float(total[place]),
+            residuals[place],
+            limited,
+            steps,
+        )
+        for place, (nodes, loads, sections) in enumerate(
+            zip(network.nodes, network.loads, network.sections, strict=True)
+        )
+    ]
 
 
-def _refuse_starved(network: Network, point: NetworkPoint) -> None:
+def _refuse_starved(groups: list[Group], point: NetworkPoint) -> None:
     """RangeError for a load of constant current without any voltage left."""
     place = 0
-    for group in network.groups:
+    for group in groups:
         if isinstance(group, FixedLoads):
             left = point.node_voltage[group.node]
             starved = np.flatnonzero((left <= 0.0) & (group.current > 0.0))
@@ -180,18 +230,31 @@ def _unsatisfied(place: int, amperes: float, volts: float) -> str:
     )
 
 
-def _held_voltage(network: Network, high: float, limit: float) -> float:
-    """The terminal voltage at which the network takes just the supply's limit."""
-    fixed = sum(float(each.current.sum()) for each in network.groups if isinstance(each, FixedLoads))
-    if fixed >= limit:
-        raise RangeError(
-            f"No voltage satisfies the loads of constant current: they draw {fixed:g} A together, and the supply "
-            f"gives {limit:g} A at most; use a stronger supply."
-        )
+def _held(members: list[Any], loops: bool, high: Floats, limit: Floats) -> list[NetworkPoint]:
+    """Each network at the terminal voltage, below `high`, at which it takes just its supply's limit.
 
-    def excess(volts: float) -> float:
-        if volts == 0.0:
-            return fixed - limit
-        return _point(network, volts, 0.0, limited=True).supply_current - limit
-
-    return float(brentq(excess, 0.0, high, xtol=1e-15 * high, rtol=8.9e-16))
+    The current grows with the voltage: Newton's method, kept inside a bracket that closes.
+    """
+    for (_, groups), most in zip(members, limit, strict=True):
+        fixed = sum(float(each.current.sum()) for each in groups if isinstance(each, FixedLoads))
+        if fixed >= most:
+            raise RangeError(
+                f"No voltage satisfies the loads of constant current: they draw {fixed:g} A together, and the supply "
+                f"gives {most:g} A at most; use a stronger supply."
+            )
+    network, low, volts, ohms = Network(members, loops), np.zeros(limit.size), high, np.zeros(limit.size)
+    done = np.zeros(limit.size, bool)
+    for _ in range(_MOST_TRIALS):
+        drop, _ = network.settle(volts, ohms)
+        excess = network.flows(volts, drop)[3] - limit
+        low, high = np.where(excess > 0.0, low, volts), np.where(excess > 0.0, volts, high)
+        with np.errstate(divide="ignore", invalid="ignore"):  # nothing grows where every load is at its own limit
+            step = excess / network.growth(volts, drop)
+        near = np.abs(step) <= _HELD * volts
+        inside = (volts - step > low) & (volts - step < high)
+        moved = np.where(near | inside, volts - step, (low + high) / 2)
+        done |= near | (moved == volts)
+        if done.all():
+            break
+        volts = np.where(done, volts, moved)
+    return _points(network, volts, ohms, limited=True)

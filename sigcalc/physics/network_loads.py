@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from ..errors import RangeError
-from .diode import Triple, string_current
+from .diode import Triple, loop_current, string_current
 from .diode_string import checked, named
 from .domain import together, within
 from .network_tree import Floats, Whole, node_numbers
@@ -35,6 +35,15 @@ class Loads(NamedTuple):
     limit: Floats
 
     @property
+    def make_up(self) -> int:
+        """What loads must share to stand in one group: how many LEDs are in series."""
+        return len(self.leds)
+
+    def at(self, first: int) -> Loads:
+        """The same loads where the nodes count from another number."""
+        return self._replace(node=self.node + first)
+
+    @property
     def bent(self) -> bool:
         """Whether the current may stop growing: such a load is no longer convex in its voltage."""
         return bool(np.isfinite(self.limit).any())
@@ -45,9 +54,9 @@ class Loads(NamedTuple):
         held = current >= self.limit
         return np.where(held, self.limit, current), np.where(held, 0.0, slope)
 
-    def alone(self, supply: float, path: Floats) -> Floats:
+    def alone(self, supply: Floats | float, path: Floats | float) -> Floats:
         """Voltage of each load where it alone hangs on the supply, at the end of its path: never less with others."""
-        current, _ = self._unlimited(np.full(self.node.shape, supply), self.resistance + path)
+        current, _ = self._unlimited(np.broadcast_to(supply, self.node.shape), self.resistance + path)
         return supply - path * np.minimum(current, self.limit)
 
     def _unlimited(self, volts: Floats, ohms: Floats) -> tuple[Floats, Floats]:
@@ -56,7 +65,8 @@ class Loads(NamedTuple):
         passing = ~falling | (left > 0.0)
         if not self.leds:
             return left / ohms, passing / ohms
-        current = string_current(left, ohms, self.leds)
+        one = len(self.leds) == 1  # its figures have been checked, and need not be read again at every step
+        current = loop_current(left, ohms, *self.leds[0]) if one else string_current(left, ohms, self.leds)
         with np.errstate(divide="ignore"):  # a saturated reverse current no longer grows
             total = ohms + sum(series + emission / (current + least) for least, emission, series in self.leds)
             return current, passing / total
@@ -69,17 +79,38 @@ class FixedLoads(NamedTuple):
     current: Floats
 
     bent = False
+    make_up = "fixed"
+
+    def at(self, first: int) -> FixedLoads:
+        """The same loads where the nodes count from another number."""
+        return self._replace(node=self.node + first)
 
     def answer(self, volts: Floats) -> tuple[Floats, Floats]:
         """Current in A and dI/dV, which is zero, at the loads' voltages."""
         return self.current, np.zeros_like(volts)
 
-    def alone(self, supply: float, path: Floats) -> Floats:
+    def alone(self, supply: Floats | float, path: Floats | float) -> Floats:
         """Voltage of each load where it alone hangs on the supply."""
         return supply - path * self.current
 
 
 Group = Loads | FixedLoads
+
+
+def joined_loads(groups: list[Group]) -> Group:
+    """Groups of one make-up as one, the loads in their order."""
+    if len(groups) == 1:
+        return groups[0]
+    if isinstance(groups[0], FixedLoads):
+        return FixedLoads(*(np.concatenate(each) for each in zip(*groups, strict=True)))
+    leds = [
+        tuple(map(np.concatenate, zip(*nth, strict=True))) for nth in zip(*(each.leds for each in groups), strict=True)
+    ]
+    return Loads(
+        *(np.concatenate([getattr(each, name) for each in groups]) for name in ("node", "resistance")),
+        leds,
+        *(np.concatenate([getattr(each, name) for each in groups]) for name in ("drop", "limit")),
+    )
 
 
 def lamp_loads(

@@ -1,4 +1,4 @@
-"""The linear part of a feeder network: its sections and the source's resistance, as nodal equations of the drops."""
+"""The linear part of feeder networks: their sections and the sources' resistances, as nodal equations of the drops."""
 
 from __future__ import annotations
 
@@ -15,32 +15,38 @@ APART = "The network could not be solved: its resistances, or its loads', lie to
 
 
 class Nodal:
-    """Sections behind a source's resistance, on a spanning tree.
+    """Sections of one network or of several, each behind the resistance of its source, on their spanning trees.
 
-    Inside, one node more stands before the others: the source's open voltage, with its resistance as the section
-    from there to the terminals. Nodes joined by next to no resistance share one unknown.
+    A network's nodes follow one another, its source's terminals first. Inside, one node more stands before all: the
+    sources' open voltage, from which every drop counts, with a section to each network's terminals that has its
+    source's resistance. Nodes joined by next to no resistance share one unknown.
     """
 
-    def __init__(self, sections: Sections, tree: Tree, source_resistance: float):
-        self.source_resistance = source_resistance
+    def __init__(self, sections: Sections, tree: Tree, source_resistance: Floats | float):
+        roots = np.flatnonzero(tree.parent < 0)
+        own = self._sources = roots.size
+        ohms = np.broadcast_to(source_resistance, own)
         self._sections = Sections(
-            np.append(0, sections.start + 1),
-            np.append(1, sections.end + 1),
-            np.append(source_resistance, sections.resistance),
+            np.concatenate([np.zeros(own, int), sections.start + 1]),
+            np.concatenate([roots + 1, sections.end + 1]),
+            np.concatenate([ohms, sections.resistance]),
         )
+        above = tree.section + own
+        above[roots] = np.arange(own)
         self._tree = Tree(
             np.append(0, tree.order + 1),
             np.append(-1, tree.parent + 1),
-            np.concatenate([[-1, 0], tree.section[1:] + 1]),
-            tree.chords + 1,
+            np.append(-1, above),
+            tree.chords + own,
             tree.unreached + 1,
         )
+        self.member: Whole = np.cumsum(tree.parent < 0) - 1
+        """Of each node, the number of its network."""
         self._sweep = Sweep(self._sections, self._tree)
         self._number_unknowns()
         self._assemble()
         # The way alone to each node: never more than the tree's; where there are loops only the source's is sure.
-        way = np.full(self.unknown.size, source_resistance) if self._rings else self._sweep.along(self._sweep.ohms)
-        self.path: Floats = way[1:]
+        self.path: Floats = ohms[self.member] if self._rings else self._sweep.along(self._sweep.ohms)[1:]
         self._unloaded = self._factor(self._matrix) if self._rings else None
 
     @property
@@ -127,15 +133,16 @@ class Nodal:
         nodes = self._tree.parent.size
         return np.bincount(start, through, nodes) - np.bincount(end, through, nodes)
 
-    def work(self, one: Floats, other: Floats) -> float:
-        """The sum over the sections of conductance times both differences of drop: one . G other."""
+    def work(self, one: Floats, other: Floats) -> Floats:
+        """For each network the sum over its sections of conductance times both differences of drop: one . G other."""
         real, siemens = self._real
         start, end = self._sections.start[real], self._sections.end[real]
         one, other = np.append(0.0, one), np.append(0.0, other)
-        return float(siemens @ ((one[start] - one[end]) * (other[start] - other[end])))
+        heat = siemens * (one[start] - one[end]) * (other[start] - other[end])
+        return np.bincount(self.member[end - 1], heat, self._sources)
 
-    def flows(self, drawn: Floats) -> tuple[Floats, Floats, float]:
-        """Drops at the nodes, currents in the sections from start to end, and the supply's, for currents drawn.
+    def flows(self, drawn: Floats) -> tuple[Floats, Floats, Floats]:
+        """Drops at the nodes, currents in the sections from start to end, and the sources', for currents drawn.
 
         Currents in the tree are sums of everything further out, so that the current law holds to rounding.
         """
@@ -146,4 +153,4 @@ class Nodal:
         child = self._tree.order[1:]
         above = self._tree.section[child]
         through[above] = np.where(end[above] == child, beyond[child], -beyond[child])
-        return drop[1:], through[1:], float(through[0])
+        return drop[1:], through[self._sources :], through[: self._sources]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Iterable
-from typing import Any
 
 from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
 from ..errors import DesignError, SigcalcError
@@ -187,14 +186,10 @@ def _fuse(board: Board) -> list[Finding]:
 
 def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
     """How many other signals a short at each signal's place darkens, and the findings at the worst of them."""
-    darkened: dict[str, int] = {}
-    worst: Any = None
-    for node in dict.fromkeys(each.node for each in board.signals):
-        short = feeder_short.short_at(board, node)
-        others = [name for name in short.dark if board.signal(name).node != node]
-        darkened[node] = len(others)
-        if worst is None or darkened[node] > darkened[worst.node]:
-            worst = short
+    at = {each.name: each.node for each in board.signals}
+    shorts = feeder_short.shorts_at(board, list(dict.fromkeys(at.values())))
+    darkened = {short.node: sum(at[name] != short.node for name in short.dark) for short in shorts}
+    worst = max(shorts, key=lambda each: darkened[each.node])
     found = feeder_short.findings(worst)
     if board.fuse is not None:  # it ends what source and wires would have to bear for good
         action = fuse_action.findings(fuse_action.fuse_action(board, worst.node))

@@ -59,14 +59,11 @@ class _Record:
     def of(cls, **fields: Any) -> Any:
         """Make the record from SI floats or arrays that a formula has just computed: nothing is read or checked."""
         record = object.__new__(cls)
+        own, si = vars(record), vars(record.si)
         for name, value in fields.items():
-            if name in cls.__kinds__:
-                setattr(record.si, name, value)
-            else:
-                object.__setattr__(record, name, value)
-        missing = {each.name for each in dataclasses.fields(cls)} - set(fields)
-        if missing:
-            raise TypeError(f"{cls.__name__}.of lacks {sorted(missing)}")
+            (si if name in cls.__kinds__ else own)[name] = value
+        if len(fields) < len(cls.__names__):
+            raise TypeError(f"{cls.__name__}.of lacks {sorted(set(cls.__names__) - set(fields))}")
         return record
 
     def __eq__(self, other: object) -> bool:
@@ -75,7 +72,7 @@ class _Record:
         return all(np.array_equal(a, b) for a, b in zip(_values(self), _values(other), strict=True))
 
     def __repr__(self) -> str:
-        said = ", ".join(f"{each.name}={self._said(each.name)}" for each in dataclasses.fields(self))
+        said = ", ".join(f"{name}={self._said(name)}" for name in type(self).__names__)
         return f"{type(self).__name__}({said})"
 
     def _said(self, name: str) -> str:
@@ -91,11 +88,8 @@ class _Record:
 
 
 def _values(record: Any) -> tuple[Any, ...]:
-    kinds = type(record).__kinds__
-    return tuple(
-        getattr(record.si, each.name) if each.name in kinds else getattr(record, each.name)
-        for each in dataclasses.fields(record)
-    )
+    kinds, si = type(record).__kinds__, vars(record.si)
+    return tuple(si[name] if name in kinds else getattr(record, name) for name in type(record).__names__)
 
 
 def _checked(own_check: Any, hints: dict[str, Any]) -> Any:
@@ -143,4 +137,6 @@ def record(cls: type) -> Any:
     made.__kinds__ = kinds
     own = {name: hints[name] for name in inspect.get_annotations(cls) if name not in kinds}
     made.__post_init__ = _checked(getattr(made, "__post_init__", None), own)
-    return dataclasses.dataclass(frozen=True, eq=False, repr=False)(made)
+    made = dataclasses.dataclass(frozen=True, eq=False, repr=False)(made)
+    made.__names__ = tuple(each.name for each in dataclasses.fields(made))
+    return made

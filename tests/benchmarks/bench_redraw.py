@@ -69,7 +69,9 @@ def moves(panel: Any) -> Iterator[float]:
     for control in list(members(panel)):
         if getattr(control, "disabled", False):
             continue
-        acts: list[Callable[[], None]] = [lambda state=state: control.set_state(state) for state in stops(control)]
+        acts: list[Callable[[], None]] = [
+            lambda control=control, state=state: control.set_state(state) for state in stops(control)
+        ]
         if isinstance(control, ipywidgets.Button) and "Save" not in control.description:
             acts = [control.click] * 2
         for act in acts:
@@ -85,9 +87,11 @@ def every_panel() -> dict[str, Callable[[], Any]]:
     """Each panel of the package by name, the planner once for each tab."""
     found: dict[str, Callable[[], Any]] = {}
     for module in pkgutil.iter_modules(panels.__path__, f"{panels.__name__}."):
-        for name, kind in inspect.getmembers(importlib.import_module(module.name), inspect.isclass):
-            if issubclass(kind, Panel) and kind.__module__ == module.name and kind.draw is not Panel.draw:
-                found[name] = kind
+        found |= {
+            name: kind
+            for name, kind in inspect.getmembers(importlib.import_module(module.name), inspect.isclass)
+            if issubclass(kind, Panel) and kind.__module__ == module.name and kind.draw is not Panel.draw
+        }
     found["LayoutPanel"] = lambda: LayoutPanel(NOTEBOOKS / "plans" / "quillhaven_layout.toml")
     for tab in range(len(Planner().views.children)):
 
@@ -103,7 +107,15 @@ def every_panel() -> dict[str, Callable[[], Any]]:
 def great_layout(count: int) -> str:
     """A layout file of so many signals in chains of ten, of four plans and some own sections."""
     plans = ("east_home", "north_junction", "tunnel", "yard")
-    lines = ['name = "a great layout"', "", "[supply]", 'kind = "adapter"', 'part = "12 V regulated"', ""]
+    lines = [
+        "version = 1",
+        'name = "a great layout"',
+        "",
+        "[supply]",
+        'kind = "adapter"',
+        'part = "12 V regulated"',
+        "",
+    ]
     for place in range(count):
         start = "supply" if place % 10 == 0 else f"p{place - 1}"
         lines += ["[[feeders]]", f'name = "run {place}"', f'start = "{start}"', f'end = "p{place}"']

@@ -34,7 +34,7 @@ def convex_network(seed):
         resistor_loads(at, 10 ** rng.uniform(1, 4, 30)),
         constant_loads(at, 10 ** rng.uniform(-9, -6, 30)),
     ]
-    return Network(sections(rng, nodes, 10 ** rng.uniform(-2, 2, nodes)), loads, loops=False)
+    return Network([(sections(rng, nodes, 10 ** rng.uniform(-2, 2, nodes)), loads)], loops=False)
 
 
 def bent_network(seed):
@@ -44,7 +44,7 @@ def bent_network(seed):
     at = rng.integers(0, nodes + 1, 60)
     limit = np.where(rng.random(60) < 0.8, 10 ** rng.uniform(-3, -1, 60), np.inf)
     loads = [lamp_loads(at, 10 ** rng.uniform(-1, 2, 60), [led(rng, 60)], limit=limit)]
-    return Network(sections(rng, nodes, 10 ** rng.uniform(-1, 2, nodes)), loads, loops=False)
+    return Network([(sections(rng, nodes, 10 ** rng.uniform(-1, 2, nodes)), loads)], loops=False)
 
 
 def drops(network, count):
@@ -119,8 +119,12 @@ def test_few_steps_are_enough_even_for_bent_loads(seed):
 def test_bare_lamps_without_any_resistance_of_their_own():
     # each Newton step from the full supply would gain only one emission voltage; the start takes the wire along
     network = Network(
-        Sections(np.zeros(9, int), np.arange(1, 10), np.full(9, 0.5)),
-        [lamp_loads(np.arange(1, 10), 0.0, [(1e-20, 0.05, 0.0)])],
+        [
+            (
+                Sections(np.zeros(9, int), np.arange(1, 10), np.full(9, 0.5)),
+                [lamp_loads(np.arange(1, 10), 0.0, [(1e-20, 0.05, 0.0)])],
+            )
+        ],
         loops=False,
     )
     drop, steps = network.settle(9.0, 0.1)
