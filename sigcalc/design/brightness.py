@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from ..errors import DesignError, RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ..parts.finding import FINE, LOOK, Finding
@@ -19,22 +21,30 @@ EVEN_UP_TO = 1.5
 _AS_GOOD_AS_ONE = 1.05  # a ratio that two digits would call 1
 
 
+_LIKELY = 0.9  # of the pairs; the rest is one pair in ten
+
+
 @record
 class Evenness:
-    """The light of both lamps, typical and of the dimmest part that the data sheets allow, and how they compare.
+    """The light of both lamps, typical, least and most of bought parts, and how they compare.
 
-    `ratio` is the brighter over the dimmer, `word` says it; `ratio_max` is the worst ratio
-    when one lamp is typical and the other the least its data sheet allows (None where no
-    data sheet says so). Light is taken as proportional to current.
+    `ratio` is the brighter over the dimmer where both are typical. Of bought pairs nine in ten differ by less than
+    `ratio_likely`, and `odds` is the share that differs by more than EVEN_UP_TO; `ratio_max` is the most that the data
+    sheets allow (see `Led.light_shares` where they do not say). `word` says what to expect of bought parts. Light is
+    taken as proportional to current.
     """
 
     red_light: LuminousIntensity
     green_light: LuminousIntensity
-    red_light_min: LuminousIntensity | None
-    green_light_min: LuminousIntensity | None
+    red_light_min: LuminousIntensity
+    green_light_min: LuminousIntensity
+    red_light_max: LuminousIntensity
+    green_light_max: LuminousIntensity
     brighter: str
     ratio: float
-    ratio_max: Any
+    ratio_likely: float
+    ratio_max: float
+    odds: float
     word: str
 
 
@@ -51,28 +61,26 @@ def compare_brightness(red: Led, green: Led, red_current: Current, green_current
             raise RangeError(
                 f"{name} is {say(current, 'A')}: a dark lamp compares with nothing; light both lamps first"
             )
-    light = {"red": red.light_si(red_current), "green": green.light_si(green_current)}
-    least = {"red": _least(red, red_current), "green": _least(green, green_current)}
-    brighter = "red" if light["red"] >= light["green"] else "green"
-    others = (("red", "green"), ("green", "red"))
-    worst = [float(light[lamp] / least[other]) for lamp, other in others if least[other] is not None]
+    light = {"red": float(red.light_si(red_current)), "green": float(green.light_si(green_current))}
+    ends = {lamp: [light[lamp] * share for share in led.light_shares] for lamp, led in (("red", red), ("green", green))}
     ratio = float(photometry.brightness_ratio(light["red"], light["green"]))
+    drawn = photometry.drawn_ratios((light["red"], *red.light_shares), (light["green"], *green.light_shares))
+    likely = float(np.quantile(drawn, _LIKELY))
+    may_differ = ratio <= EVEN_UP_TO < likely
     return Evenness.of(
-        red_light=float(light["red"]),
-        green_light=float(light["green"]),
-        red_light_min=least["red"],
-        green_light_min=least["green"],
-        brighter=brighter,
+        red_light=light["red"],
+        green_light=light["green"],
+        red_light_min=ends["red"][0],
+        green_light_min=ends["green"][0],
+        red_light_max=ends["red"][1],
+        green_light_max=ends["green"][1],
+        brighter="red" if light["red"] >= light["green"] else "green",
         ratio=ratio,
-        ratio_max=max(worst, default=None),
-        word=str(photometry.unevenness_word(ratio)),
+        ratio_likely=likely,
+        ratio_max=max(ends["red"][1] / ends["green"][0], ends["green"][1] / ends["red"][0]),
+        odds=float(np.mean(drawn > EVEN_UP_TO)),
+        word=photometry.MAY_DIFFER if may_differ else str(photometry.unevenness_word(ratio)),
     )
-
-
-def _least(led: Led, current: float) -> float | None:
-    if led.intensity_min is None:
-        return None
-    return float(photometry.intensity_at(current, led.si.intensity_min, led.si.intensity_current))
 
 
 @record
@@ -135,7 +143,7 @@ def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
 
 
 def findings(evenness: Evenness, accepted: float = EVEN_UP_TO, held: bool = False) -> list[Finding]:
-    """Whether the two lamps look alike, and whether the spread of bought parts can spoil it.
+    """Whether the two lamps look alike where typical, and whether bought ones are likely to.
 
     `held` says that one driver holds the current of both: an extra resistor then evens nothing out.
     """
@@ -144,23 +152,22 @@ def findings(evenness: Evenness, accepted: float = EVEN_UP_TO, held: bool = Fals
         if evenness.ratio >= _AS_GOOD_AS_ONE
         else "both give the same light"
     )
-    word = evenness.word[0].upper() + evenness.word[1:]
-    typical = f"{word}: {compared}, typically."
+    typical = f"{evenness.word[0].upper()}{evenness.word[1:]}: {compared}, typically."
     if evenness.ratio > accepted:
+        remedy = f"Put an extra resistor in the {evenness.brighter} branch, or choose another LED."
+        if held:
+            remedy = "Use two drivers, one for each colour, or choose another LED."
+        return [Finding(LOOK, "brightness", typical, remedy)]
+    if evenness.ratio_likely <= accepted:
         return [
             Finding(
-                LOOK,
+                FINE,
                 "brightness",
-                typical,
-                "Use two drivers, one for each colour, or choose another LED."
-                if held
-                else f"Put an extra resistor in the {evenness.brighter} branch, or choose another LED.",
+                f"{typical} Nine in ten bought pairs differ by less than {say_times(evenness.ratio_likely)} times.",
             )
         ]
-    found = [Finding(FINE, "brightness", typical)]
-    if evenness.ratio_max is not None and evenness.ratio_max > 2 * accepted:
-        reason = f"The data sheets allow a part so dim that the ratio becomes {say_times(evenness.ratio_max)}."
-        found.append(
-            Finding(LOOK, "brightness of the bought part", reason, "Compare both lamps on the bench before soldering.")
-        )
-    return found
+    reason = (
+        f"{typical} But bought LEDs vary: about {100 * evenness.odds:.0f} pairs in 100 differ by more than "
+        f"{say_times(EVEN_UP_TO)} times, and one in ten by more than {say_times(evenness.ratio_likely)} times."
+    )
+    return [Finding(LOOK, "brightness", reason, "Compare both lamps on the bench before soldering.")]

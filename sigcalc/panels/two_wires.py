@@ -145,15 +145,17 @@ def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str
     """The exact remedy; how uneven the lamps look is a finding."""
     if evenness is None:
         return "A lamp that stays dark compares with nothing."
-    if brightness.findings(evenness)[0].grade == FINE:
-        return "Both lamps look alike."
+    if evenness.ratio <= brightness.EVEN_UP_TO:
+        return "Both lamps are typically about as bright as each other."
     point, lamps = study.red, study.red.pair
     if isinstance(point.drive, ConstantCurrentDrive):
         currents = even_currents(lamps.red, lamps.green, point.drive.current)
         red, green = (say(each.m_as("A"), "A") for each in currents)
-        return f"Two drivers, {red} for red and {green} for green, would make both lamps look alike."
+        return f"Two drivers, {red} for red and {green} for green, would make typical lamps equally bright."
     evening = even_out(supply, point.drive, lamps)
-    return f"Another {say(evening.si.extra, 'ohm')} in the {evening.lamp} branch would make both lamps look alike."
+    return (
+        f"Another {say(evening.si.extra, 'ohm')} in the {evening.lamp} branch would make typical lamps equally bright."
+    )
 
 
 def _not_fine(study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Finding, ...]:

@@ -26,6 +26,10 @@ from .led_model import ConstantDrop, Exponential
 LIT_FROM = 10e-6
 """A lamp counts as lit above this current, in A."""
 
+USUAL_LIGHT = (1 / 3, 3.0)
+"""Least and most light of a bought part as shares of the typical, where its sheet says nothing: together 9 : 1, a bit
+more than what the order codes of one type span (HLMP-1301 sheet of Broadcom: from 3.4 to 27.6 mcd at 10 mA)."""
+
 
 @record
 class Led:
@@ -33,11 +37,12 @@ class Led:
 
     `model` answers for voltage and current of the typical part; a bought part's drop may
     lie up to `drop_below` lower or `drop_above` higher at every current (0 V where
-    nothing is said: a part you measured yourself). `intensity` and `intensity_min` are
-    the typical and least luminous intensity on the axis at `intensity_current`.
-    `wavelength` is the dominant one, by which the eye names the hue. `max_current` holds in air up to
-    `derate_from`; from there it falls in a straight line to nothing at `zero_at`. What stands here for an
-    LED without a data sheet is from memory, and cautious.
+    nothing is said: a part you measured yourself). `intensity`, `intensity_min` and `intensity_max`
+    are the typical, least and most luminous intensity on the axis at `intensity_current`; where the
+    last two are not given, `USUAL_LIGHT` stands for them. `wavelength` is the dominant one, by which
+    the eye names the hue. `max_current` holds in air up to `derate_from`; from there it falls in a
+    straight line to nothing at `zero_at`. What stands here for an LED without a data sheet is from
+    memory, and cautious.
     """
 
     name: str
@@ -57,6 +62,7 @@ class Led:
     derate_from: Temperature = "50 degC"
     zero_at: Temperature = "100 degC"
     note: str = ""
+    intensity_max: LuminousIntensity | None = None
 
     def __post_init__(self) -> None:
         if not self.si.zero_at > self.si.derate_from:
@@ -77,6 +83,12 @@ class Led:
             raise UnitError(f"intensity of {self.name} needs intensity_current beside it, and the other way round")
         if self.intensity_current is not None and not self.si.intensity_current > 0:
             raise RangeError(f"intensity_current of {self.name} needs to be above zero; see the part's data sheet")
+        least, most = self.light_shares
+        if not 0 < least <= 1 <= most:
+            raise RangeError(
+                f"intensity_min, intensity and intensity_max of {self.name} need to be above zero and in rising order, "
+                f"but the shares of the typical light are {least:.3g} and {most:.3g}; see the part's data sheet"
+            )
 
     def _check_drops(self) -> None:
         for name in ("drop_below", "drop_above"):
@@ -135,6 +147,13 @@ class Led:
                 f"{self.name} has no luminous intensity; give intensity and intensity_current to compare light"
             )
         return photometry.intensity_at(current, self.si.intensity, self.si.intensity_current)
+
+    @property
+    def light_shares(self) -> tuple[float, float]:
+        """The least and the most light of a bought part at the same current, as shares of the typical."""
+        ends = (self.si.intensity_min, self.si.intensity_max)
+        pairs = zip(ends, USUAL_LIGHT, strict=True)
+        return tuple(usual if end is None or not self.si.intensity else end / self.si.intensity for end, usual in pairs)
 
     def __str__(self) -> str:
         return f"{self.name} ({self.colour}, up to {say(self.si.max_current, 'A')})"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -47,11 +48,15 @@ def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Band]:
         "shared_power": (f"heat in the {name}", current * drive_volts, "W"),
     }
     if led.intensity is not None:
-        values["light"] = ("light on the axis, typical part", led.light_si(current), "cd")
-    return {
+        values["light"] = ("light on the axis", led.light_si(current), "cd")
+    bands = {
         f"{lamp}_{key}": _band(f"{lamp} lit: {said}", each, unit, "supply, resistor and LED spread")
         for key, (said, each, unit) in values.items()
     }
+    if led.intensity is not None:
+        light, (least, most) = bands[f"{lamp}_light"], led.light_shares
+        bands[f"{lamp}_light"] = replace(light, least=light.least * least, most=light.most * most)
+    return bands
 
 
 def supply_band(circuit: Circuit) -> Band:

@@ -43,9 +43,12 @@ def brightness_bars(
     red_most: LuminousIntensity | None = None,
     green_least: LuminousIntensity | None = None,
     green_most: LuminousIntensity | None = None,
+    word: str | None = None,
     size: Size = NORMAL,
 ) -> Picture:
     """Bars for the typical light of both lamps, whiskers for the least and the most.
+
+    `word` says how they compare; without it, the word for their typical light.
 
     Raises RangeError where least, typical and most do not rise in this order.
     """
@@ -63,7 +66,7 @@ def brightness_bars(
         _bar(canvas, light, scale, brightest)
     canvas.group("zero")
     canvas.line((_START, 18), (_START, _HEIGHT - 14))
-    return canvas.picture(_sentence(*lights), size)
+    return canvas.picture(_sentence(*lights, word), size)
 
 
 def picture_of(evenness: Any, size: Size = NORMAL) -> Picture:
@@ -72,7 +75,10 @@ def picture_of(evenness: Any, size: Size = NORMAL) -> Picture:
         red=evenness.red_light,
         green=evenness.green_light,
         red_least=evenness.red_light_min,
+        red_most=evenness.red_light_max,
         green_least=evenness.green_light_min,
+        green_most=evenness.green_light_max,
+        word=evenness.word,
         size=size,
     )
 
@@ -113,7 +119,7 @@ def _spread_words(light: _Light) -> str:
     return f"bought: {light_words(light.ends[0])} to {light_words(light.ends[1])}"
 
 
-def _sentence(red: _Light, green: _Light) -> str:
+def _sentence(red: _Light, green: _Light, word: str | None) -> str:
     dark = [light.lamp for light in (red, green) if light.typical <= _DARK]
     if dark:
         return (
@@ -121,7 +127,7 @@ def _sentence(red: _Light, green: _Light) -> str:
         )
     brighter, dimmer = (red, green) if red.typical >= green.typical else (green, red)
     ratio = float(brightness_ratio(red.typical, green.typical))
-    word = str(unevenness_word(ratio)).replace("one ", f"{brighter.lamp} ")
+    word = (word or str(unevenness_word(ratio))).replace("one ", f"{brighter.lamp} ")
     return f"{brighter.lamp.capitalize()} has {_times(ratio)} the light of {dimmer.lamp}: {word}." + _spread(red, green)
 
 

@@ -216,6 +216,8 @@ def test_an_edit_changes_plan_headline_and_picture(planner):
     planner.form.fields["supply.kind"].widget.value = "battery"
     assert planner.plan.supply.part == "9 V alkaline"
     assert planner.circuit.value != before
+    assert "brightness: They may differ" in planner.headline.value
+    planner.form.fields["limits.unevenness"].widget.value = "10"
     assert "fine" in planner.headline.value
 
 

@@ -206,7 +206,8 @@ def test_every_finding_gives_a_reason_and_every_grave_one_a_remedy(fields):
         assert each.remedy or each.grade == FINE
 
 
-def test_the_usual_plan_is_fine():
+def test_the_usual_plan_is_fine_but_for_the_light_of_bought_leds():
     study = Plan().study()
-    assert study.grade == FINE
+    assert [each.topic for each in study.findings if each.grade != FINE] == ["brightness"]
+    assert Plan(limits={"unevenness": 10}).study().grade == FINE
     assert study.points["red"].current < Q("5 mA")

@@ -13,7 +13,7 @@ from .colour import (
     mix,
     screen_colour,
 )
-from .evenness import brightness_ratio, unevenness_word
+from .evenness import MAY_DIFFER, brightness_ratio, drawn_ratios, unevenness_word
 from .luminous import (
     LUMINOUS_EFFICACY_MOST,
     current_for,
@@ -26,11 +26,13 @@ from .luminous import (
 
 __all__ = [
     "LUMINOUS_EFFICACY_MOST",
+    "MAY_DIFFER",
     "brightness_ratio",
     "chromaticity",
     "colour_word",
     "current_for",
     "dominant_wavelength",
+    "drawn_ratios",
     "excitation_purity",
     "hue_word",
     "intensity_at",
