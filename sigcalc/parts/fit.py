@@ -12,8 +12,10 @@ from ..physics.diode_fit import IDEALITY_BOUNDS, ExponentialFit, fit_exponential
 from ..units import Count, Resistance, TemperatureCoefficient, Voltage, kind_of, record, say
 from .table import read_figures, unknown
 
-POOR_ABOVE = 15e-3
-"""In V: a residual beyond this is called poor. About what a cheap meter errs by at 2 V; common practice, no source."""
+METER_ERROR = 15e-3
+"""In V: about what a cheap meter errs by at 2 V, all readings alike. Common practice, no source."""
+POOR_ABOVE = METER_ERROR
+"""In V: a residual beyond this is called poor."""
 _ANY, _INGAN = "any", "ingan"  # rows that are no colour
 
 
@@ -25,7 +27,8 @@ class Fit:
     minus fitted voltage, None where no points are left over to judge by; `poor` says that
     it is too large to trust, or that the ideality came out at the edge of what any diode
     has. `assumed` names the parameters that rest on an assumption,
-    and `assumption` says which, with its spread.
+    and `assumption` says which, with its spread. `covariance` belongs to (ln saturation current, ideality, series
+    resistance), in SI; it holds what is usual for the colour as well, even where there are points enough without it.
     """
 
     points: int
@@ -35,6 +38,7 @@ class Fit:
     assumption: str
     ideality_spread: Count
     series_resistance_spread: Resistance
+    covariance: np.ndarray
 
 
 def fit_points(
@@ -62,8 +66,19 @@ def fit_points(
         assumption=_assumption(solved.assumed, usual, colour),
         ideality_spread=solved.ideality_spread,
         series_resistance_spread=solved.series_resistance_spread,
+        covariance=solved.covariance if solved.assumed else _narrowed(solved.covariance, usual),
     )
     return solved, story, kind_of(TemperatureCoefficient).quantity(usual["temperature_coefficient"])
+
+
+def _narrowed(covariance: np.ndarray, usual: dict[str, Any]) -> np.ndarray:
+    """What is left of a fit's doubts once the usual ideality and series resistance count as measurements too.
+
+    Points that lie close together tell next to nothing of the curve elsewhere; no LED is as odd as they allow.
+    """
+    doubts = np.diag([usual["ideality"][1], usual["series_resistance"][1]]) ** 2
+    gain = covariance[:, 1:] @ np.linalg.inv(covariance[1:, 1:] + doubts)
+    return covariance - gain @ covariance[1:, :]
 
 
 def _at_the_edge(ideality: float) -> bool:

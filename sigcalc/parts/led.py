@@ -36,8 +36,9 @@ class Led:
     """A light-emitting diode.
 
     `model` answers for voltage and current of the typical part; a bought part's drop may
-    lie up to `drop_below` lower or `drop_above` higher at every current (0 V where
-    nothing is said: a part you measured yourself). `intensity`, `intensity_min` and `intensity_max`
+    lie up to `drop_below` lower or `drop_above` higher at every current. Where they are not
+    given, the part is your own: how far its drop may lie off a fitted curve (see
+    `Exponential.drop_doubt`), and 0 V where nothing was fitted. `intensity`, `intensity_min` and `intensity_max`
     are the typical, least and most luminous intensity on the axis at `intensity_current`; where the
     last two are not given, `USUAL_LIGHT` stands for them. `wavelength` is the dominant one, by which
     the eye names the hue. `max_current` holds in air up to `derate_from`; from there it falls in a
@@ -50,8 +51,8 @@ class Led:
     model: ConstantDrop | Exponential
     max_current: Current
     max_reverse_voltage: ReverseVoltage = "5 V"
-    drop_below: Voltage = "0 V"
-    drop_above: Voltage = "0 V"
+    drop_below: Voltage | None = None
+    drop_above: Voltage | None = None
     intensity: LuminousIntensity | None = None
     intensity_min: LuminousIntensity | None = None
     intensity_current: Current | None = None
@@ -91,7 +92,10 @@ class Led:
             )
 
     def _check_drops(self) -> None:
+        fitted = isinstance(self.model, Exponential) and self.model.fit is not None
         for name in ("drop_below", "drop_above"):
+            if getattr(self.si, name) is None:
+                setattr(self.si, name, self.model.drop_doubt(self.si.max_current) if fitted else 0.0)
             if getattr(self.si, name) < 0:
                 raise RangeError(f"{name} of {self.name} needs to be 0 V or more: it says how far the drop may differ")
         if isinstance(self.model, ConstantDrop) and not self.si.drop_below < self.model.si.forward_voltage:

@@ -12,12 +12,13 @@ from ..errors import DesignError, RangeError, SigcalcError, UnitError
 from ..physics import diode
 from ..units import Count, Current, Resistance, Temperature, TemperatureCoefficient, Voltage, door, kind_of, record, say
 from ..units.reading import quoted
-from .fit import Fit, fit_points
+from .fit import METER_ERROR, Fit, fit_points
 
 # the drop of a measured red AlInGaP lamp at 10 mA (github erg0dic/pnjunction, 264 to 371 K, straight line)
 _MEASURED_COEFFICIENT = "-1.72 mV/K"
 _COEFFICIENT_CURRENT = 10e-3
 _LEAST_SATURATION, _MOST_SATURATION = 1e-50, 1e-3  # A; an ultraviolet LED in the cold, a large germanium diode
+_DIM, _DOUBT_STEPS = 1e-3, 20  # A; currents at which the fit's doubts are looked at
 Triple = tuple[Any, Any, Any]
 """Saturation current in A, emission voltage (ideality times kT/q) in V, series resistance in ohm."""
 LEAST_VOLTAGE = -20.0
@@ -168,6 +169,19 @@ class Exponential(_Model):
     def _reference_voltage(self) -> float:
         emission = self.si.ideality * diode.thermal_voltage(self.si.temperature)
         return emission * math.log(_COEFFICIENT_CURRENT / self.si.saturation_current)
+
+    def drop_doubt(self, most_current: float) -> float:
+        """How far in V the drop of the very part may lie off its fitted curve.
+
+        Two standard deviations of the fit where it is worst, from 1 mA (at which a lamp is dim) to a current in A, and
+        the meter's error.
+        """
+        current = np.geomspace(min(_DIM, most_current), most_current, _DOUBT_STEPS)
+        saturation, emission, _ = self.triple()
+        thermal = emission / self.si.ideality
+        slopes = np.stack([np.full_like(current, -emission), thermal * np.log(current / saturation), current])
+        variance = np.einsum("ip,ij,jp->p", slopes, self.fit.covariance, slopes)
+        return math.hypot(2 * math.sqrt(max(variance.max(), 0.0)), METER_ERROR)
 
     def voltage_si(self, current: Any, temperature: Any = None, shift: Any = 0.0) -> Any:
         """The drop in V at a current in A."""

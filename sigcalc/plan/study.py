@@ -122,5 +122,8 @@ def _own_said(circuit: Circuit, lamp: str) -> list[str]:
     if wish.part is None and wish.max_reverse_voltage is None:
         said.append(f"{lamp} LED: {say(led.si.max_reverse_voltage, 'V')} taken as the most it stands in reverse.")
     if wish.part is None and wish.drop_below is None and wish.drop_above is None:
-        said.append(f"{lamp} LED: no spread of its drop is given; the points are taken to be this very part's.")
+        said.append(
+            f"{lamp} LED: no spread of its drop is given; the points are taken to be this very part's. "
+            f"Points and meter tell its drop to within {say(led.si.drop_above, 'V')}."
+        )
     return said

@@ -134,3 +134,42 @@ def test_the_answers_broadcast():
 def test_it_says_what_it_is():
     assert str(Led(**RED)) == "a red one (red, up to 20 mA)"
     assert "max_current=20 mA" in repr(Led(**RED))
+
+
+class TestDoubtsOfAFit:
+    """Own LEDs drawn from a seed: the drop that the fit leaves open must hold the true one."""
+
+    CURRENTS = np.array([1e-3, 3e-3, 1e-2, 3e-2])
+
+    def held(self, fitted, true):
+        led = Led("own", "red", fitted, "30 mA")
+        off = np.array(true) - led.model.voltage_si(self.CURRENTS)
+        return np.mean((-led.si.drop_below <= off) & (off <= led.si.drop_above))
+
+    def test_one_data_sheet_line_leaves_open_what_is_usual_for_the_colour(self):
+        fitted = Exponential.fitted([("1.9 V", "20 mA")], temperature="27 degC", colour="red")
+        random = np.random.default_rng(5)  # ideality and series resistance of red LEDs: led_priors.csv
+        ideality, ohms = random.normal(1.65, 0.25, (2000, 1)), np.maximum(random.normal(4, 3, (2000, 1)), 0)
+        true = 1.9 + ideality * 0.025865 * np.log(self.CURRENTS / 20e-3) + ohms * (self.CURRENTS - 20e-3)
+        assert self.held(fitted, true) > 0.9
+        assert 0.05 < Led("own", "red", fitted, "30 mA").si.drop_below < 0.2
+
+    def test_three_readings_leave_open_what_the_meter_errs(self):
+        random, read_at, held = np.random.default_rng(5), np.array([2e-3, 1e-2, 2e-2]), []
+        for _ in range(60):
+            true = Exponential(Q(10 ** random.uniform(-23, -19), "A"), random.uniform(1.6, 2.1), Q("5 ohm"))
+            shown = np.round(true.voltage_si(read_at) * (1 + random.uniform(-5e-3, 5e-3)), 3)
+            points = [(Q(volts, "V"), Q(amperes, "A")) for volts, amperes in zip(shown, read_at, strict=True)]
+            held.append(self.held(Exponential.fitted(points, colour="red"), true.voltage_si(self.CURRENTS)))
+        assert np.mean(held) > 0.9
+
+    def test_points_close_together_leave_no_more_open_than_an_odd_led_is(self):
+        close = Exponential.fitted([("1.84 V", "9 mA"), ("1.86 V", "10 mA"), ("1.87 V", "11 mA")], colour="red")
+        assert Led("own", "red", close, "30 mA").si.drop_above < 0.15
+
+    def test_what_is_said_of_the_drop_goes_first_and_what_was_never_fitted_is_exact(self):
+        fitted = Exponential.fitted([("1.9 V", "20 mA")], colour="red")
+        led = Led("own", "red", fitted, "30 mA", drop_below="0 V")
+        assert led.drop_below == Q("0 V") < led.drop_above
+        exact = Led("own", "red", Exponential("1e-21 A", 1.8, "4 ohm"), "30 mA")
+        assert exact.drop_below == exact.drop_above == Q("0 V")

@@ -3,11 +3,17 @@
 import json
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 
 from sigcalc import Plan, SigcalcError
+from sigcalc.parts import bench_draws
+from sigcalc.parts.bench_state import sound
 from sigcalc.parts.finding import GRADES
+from sigcalc.physics.diode import exponential_voltage
+from sigcalc.plan.bench_signal import bench_signal
+from sigcalc.plan.circuit import circuit_of
 from tests.plan.plans import QUILLHAVEN, plans
 
 LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
@@ -107,6 +113,27 @@ def test_assumptions_are_said():
 def test_a_battery_is_taken_as_fresh():
     said = Plan(**LAMPS, supply={"kind": "battery"}).study().assumptions
     assert "The battery is fresh; the light fades as it empties." in said
+
+
+def test_what_one_line_of_a_data_sheet_leaves_open_is_in_every_band():
+    own = {"points": [["1.9 V", "20 mA"]], "max_current": "30 mA"}
+    sure, open_ = (Plan(red=own | drop).study() for drop in ({"drop_below": "0 V", "drop_above": "0 V"}, {}))
+    for key in ("red_current", "red_led_voltage", "red_led_power", "red_shared_power", "red_pair_voltage"):
+        narrow, wide = (each.figures[key] for each in (sure, open_))
+        assert wide.least < narrow.least <= narrow.most < wide.most
+    band = open_.figures["red_led_voltage"]
+    assert 0.1 < band.nominal - band.least < 0.2
+    readings = [
+        {each.name: each.expected for each in study.bench_test.readings}["pair, red"] for study in (sure, open_)
+    ]
+    assert readings[1].least < readings[0].least - 0.1
+    assert readings[1].most > readings[0].most + 0.1
+    drops = []
+    for study in (sure, open_):  # the samples behind the odds of a diagnosis
+        bench = sound(bench_signal(circuit_of(study.plan)).circuit, bench_draws.drawn(400, seed=1))
+        drops.append(exponential_voltage(5e-3, *bench.red.led))
+    assert np.ptp(drops[0]) < 1e-9
+    assert np.ptp(drops[1]) > 0.15
 
 
 def test_own_readings_tell_how_well_they_fit():
