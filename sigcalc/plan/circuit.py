@@ -121,9 +121,9 @@ def _with_extra(shared: Circuit) -> Circuit:
         raise type(refusal)(f'form "{plan.wiring.form}": {refusal}') from None
     value = _nearest(evening.si.extra, plan.drive)
     changed = dataclasses.replace(pair, **{f"extra_{evening.lamp}": Q(value, "ohm")})
-    said = f"The extra resistor dims the {evening.lamp} lamp to the other's light."
+    said = f"The extra resistor dims the {evening.lamp} lamp to the other's typical light."
     if not value:
-        said = "Both lamps are as good as equally bright; no extra resistor is needed."
+        said = "Typical lamps are as good as equally bright; no extra resistor is needed."
     return dataclasses.replace(shared, pair=changed, story=(*shared.story, said))
 
 

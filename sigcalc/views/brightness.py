@@ -7,14 +7,14 @@ from typing import Any
 
 from ..errors import RangeError
 from ..physics.photometry import brightness_ratio, unevenness_word
-from ..units import LuminousIntensity, door
+from ..units import LuminousIntensity, door, say
 from .canvas import Canvas
 from .phrases import light_words
 from .picture import Picture
 from .style import FAINT, NORMAL, THIN, Size, lamp_fill
 
 _WIDTH, _HEIGHT = 480.0, 186.0
-_START, _ROOM = 92.0, 228.0  # where bars begin, and how long the longest may be
+_START, _ROOM = 92.0, 212.0  # where bars begin, and how long the longest may be
 _BAR = 30.0
 _TOPS = {"red": 30.0, "green": 112.0}
 _DARK = 1e-9  # cd: no comparison with a lamp that gives less
@@ -114,9 +114,8 @@ def _hatch(canvas: Canvas, top: float, length: float) -> None:
 
 
 def _spread_words(light: _Light) -> str:
-    if light.most is None:
-        return f"bought: {light_words(light.ends[0])} or more"
-    return f"bought: {light_words(light.ends[0])} to {light_words(light.ends[1])}"
+    least, most = (say(end, "cd", 2) for end in light.ends)
+    return f"bought: {least} or more" if light.most is None else f"bought: {least} to {most}"
 
 
 def _sentence(red: _Light, green: _Light, word: str | None) -> str:

@@ -77,7 +77,7 @@ class TestExtra:
         alike = {"drawer": ["1 kohm", "4.7 kohm"]}
         circuit = circuit_of(Plan(red=same, green=same, wiring={"form": "shared and extra"}, drive=alike))
         assert ohms(circuit)[1:] == (0, 0)
-        assert circuit.story[-1] == "Both lamps are as good as equally bright; no extra resistor is needed."
+        assert circuit.story[-1] == "Typical lamps are as good as equally bright; no extra resistor is needed."
 
     def test_one_out_of_the_drawer(self):
         drawer = ["330 ohm", "1 kohm", "4.7 kohm", "10 kohm"]
