@@ -25,7 +25,7 @@ def printed(watts, volts=12):
     ("watts", "efficiency"), [(1.0001, 0.6686), (3, 0.7438), (6, 0.7888), (12, 0.8296), (24, 0.862)]
 )
 def test_level_vi_efficiency(watts, efficiency):
-    # adapter-level6-formula: FROM MEMORY (10 CFR 430.32(w)), 0.0005
+    # FROM MEMORY (10 CFR 430.32(w)), 0.0005
     assert level_vi_efficiency(printed(watts)) == pytest.approx(efficiency, abs=0.0005)
 
 
@@ -42,7 +42,7 @@ def test_level_vi_at_the_ends():
 
 
 def test_plugged_in_all_year_with_nothing_lit():
-    # adapter-level6-formula: 0.1 W all year are 0.876 kWh (365 days; 0.8766 with leap years)
+    # FROM MEMORY (10 CFR 430.32(w)): 0.1 W all year are 0.876 kWh (365 days; 0.8766 with leap years)
     energy = yearly_energy(NINE, "0 mA", "1 h", "8766 h")
     assert energy.year.m_as("kWh") == pytest.approx(0.876, abs=0.001)
     assert yearly_energy(NINE, "0 mA", "1 h", "8766 h", plugged_in=False).idle.m_as("kWh") == 0

@@ -27,6 +27,11 @@ def put(panel, battery="9 V alkaline", signal="20 mA, hand switch", uses="once",
     return panel.picture
 
 
+def test_the_price_of_a_kwh_it_starts_with_is_a_usual_one(panel):
+    """FROM MEMORY: US homes paid 0.15 to 0.18 USD in 2023 to 2025; elsewhere up to twice that."""
+    assert 0.15 <= panel["price of a kWh"].checked() <= 2 * 0.18
+
+
 def test_it_says_evenings_costs_and_break_even(panel):
     sentence = put(panel).sentence
     assert sentence.startswith("One battery lasts 9.5 evenings (6.9 to 13) of 3 h. An evening costs 0.52 in batteries")

@@ -26,8 +26,8 @@ def test_what_belongs_to_a_supply(source, topics):
 def test_the_words_that_matter_are_there():
     said = {(each.about, each.topic): each.text for each in all_cautions()}
     assert "emergency" in said["coin cell", "children"]  # swallowed cells
-    assert "pocket" in said["block battery", "short circuit"]  # SAF07: NFPA storage advice
-    assert "mains" in said["adapter", "unmarked"]  # SAF14
+    assert "pocket" in said["block battery", "short circuit"]  # NFPA: how to store 9 V batteries (knox.villagesoup.com)
+    assert "mains" in said["adapter", "unmarked"]
     assert all(text.endswith(".") for text in said.values())
 
 

@@ -70,7 +70,7 @@ def test_an_led_in_cool_air_is_itself_and_in_warm_air_says_so():
 
 
 def test_light_is_proportional_to_current():
-    # led-LI-linear: measured light against current is a straight line, R 0.9992
+    # github byn1002 RGB.pdf, table 4: measured light against current is a straight line, R 0.9992
     led = Led(**RED | {"intensity": "40 mcd", "intensity_current": "10 mA"})
     assert led.light("10 mA").to("millicandela").magnitude == pytest.approx(40)
     assert led.light(["5 mA", "20 mA"]).to("millicandela").magnitude == pytest.approx([20, 80])

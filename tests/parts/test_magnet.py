@@ -14,21 +14,6 @@ DISC = Magnet(diameter="5 mm", length="3 mm", remanence="1.2 T")
 BAR = BarMagnet(width="10 mm", thickness="4 mm", length="6 mm", remanence="1.2 T")
 
 
-# magnetexpert.com, table of grades in mT: "N35 1170-1220 ... N42 1280-1320 ... N52 1430-1480"
-@pytest.mark.parametrize(
-    ("name", "least", "most"),
-    [
-        *(("N35", 1.17, 1.22), ("N38", 1.22, 1.25), ("N40", 1.25, 1.28), ("N42", 1.28, 1.32)),
-        *(("N45", 1.32, 1.38), ("N48", 1.38, 1.42), ("N50", 1.40, 1.45), ("N52", 1.43, 1.48)),
-    ],
-)
-def test_published_grades(name, least, most):
-    grade = magnet_grades[name]
-    assert grade.remanence_least.to("T").magnitude == pytest.approx(least, abs=5e-4)
-    assert grade.remanence_most.to("T").magnitude == pytest.approx(most, abs=5e-4)
-    assert grade.si.coefficient == pytest.approx(-0.12, abs=5e-3)  # shanghaimagnet.com, per cent per degree
-
-
 # other makers' figures lie within 0.03 T of the table: N35 1.17 to 1.21 T, N52 1.45 to 1.48 T (kjmagnetics.com);
 # N52 1.42 to 1.46 T (shanghaimagnet.com)
 @pytest.mark.parametrize(("name", "least", "most"), [("N35", 1.17, 1.21), ("N52", 1.45, 1.48), ("N52", 1.42, 1.46)])

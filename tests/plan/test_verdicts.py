@@ -114,7 +114,7 @@ class TestCurrent:
 
 class TestHeat:
     def test_power_in_the_worst_corner(self):
-        # led-white-rnd: 85 mW at most
+        # RND 135-00123 p. 2: 85 mW at most
         fields = {"red": {"part": "white 3 mm"}, "green": GREEN, "drive": {"resistance": "390 ohm"}}
         assert one("red lamp, heat", **fields).grade == STOP
         assert not found("red lamp, heat", **fields | {"drive": {"resistance": "430 ohm"}})
@@ -122,7 +122,7 @@ class TestHeat:
         assert not found("red lamp, heat", **fields | {"red": own})  # a power that is not known is not judged
 
     def test_junction_in_warm_air(self):
-        # led-tlhk4400l: junction up to 100 °C, 400 K/W to ambient: 1.9 V at 20 mA heats it by 15 K
+        # Vishay TLHK4400L: junction up to 100 °C, 400 K/W to ambient: 1.9 V at 20 mA heats it by 15 K
         warm = {"red": RED, "green": GREEN, "drive": {"current": "20 mA"}, "limits": {"ambient": "95 degC"}}
         finding = one("red lamp, temperature", **warm)
         assert finding.grade == STOP
