@@ -91,6 +91,11 @@ def normal(text):
     return " ".join(text.split())
 
 
+def test_nobody_is_told_to_look_into_a_bright_led():
+    """IEC 62471 (opto-e.com, risk classes of LEDs): from risk group 2 on it is looking away that protects the eye."""
+    assert any("not stare" in each for each in CAUTIONS)
+
+
 @pytest.fixture(scope="module")
 def pages():
     return {name: build_sheet(plan.study()) for name, plan in EXAMPLES.items()}
