@@ -55,7 +55,12 @@ def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Band]:
     }
     if led.intensity is not None:
         light, (least, most) = bands[f"{lamp}_light"], led.light_shares
-        bands[f"{lamp}_light"] = replace(light, least=light.least * least, most=light.most * most)
+        bands[f"{lamp}_light"] = replace(
+            light,
+            least=light.least * least,
+            most=light.most * most,
+            hangs_on=f"{light.hangs_on}, and how LEDs of a type vary in light",
+        )
     return bands
 
 
