@@ -86,7 +86,7 @@ def test_below_its_drop_out_voltage_a_driver_is_a_resistance():
 
 
 def test_without_any_spread_the_band_has_no_width():
-    lamp = {"points": [["1.8 V", "2 mA"], ["1.95 V", "10 mA"]], "max_current": "20 mA"}
+    lamp = {"points": [["1.8 V", "2 mA"]], "max_current": "20 mA", "drop_below": "0 V", "drop_above": "0 V"}
     plan = Plan(
         red=lamp, green=lamp, supply={"voltage": "9 V", "tolerance": 0}, drive={"resistance": "1 kohm", "tolerance": 0}
     )
