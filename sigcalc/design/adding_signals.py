@@ -9,7 +9,7 @@ import numpy as np
 
 from ..errors import RangeError, UnitError
 from ..parts.board import chain_board, star_board
-from ..parts.board_state import corner_states, most_drawn, weakest
+from ..parts.board_state import MOST, corner_states, most_drawn, worst_of
 from ..parts.load import Load
 from ..parts.source import Source
 from ..units import Current, Length, Q, Ratio, Temperature, door, record
@@ -57,11 +57,6 @@ def add_signals(
         raise RangeError(f"counts needs whole numbers from 1 to {_MOST}, but {quoted(counts)} came; try [1, 2, 5, 10]")
     way = wire, Q(run, "m"), Q(trunk, "m"), Q(temperature, "K")
     boards = (_LAYOUTS[layout]("trial", source, load, int(number), *way) for number in numbers)
-    found = [_worst(corner_states(board)) for board in boards]
+    found = [(worst_of(board).weakest[0], most_drawn(corner_states(board, (MOST,)))) for board in boards]
     share, current = (np.array(each) for each in zip(*found, strict=True)) if found else (np.empty(0), np.empty(0))
     return Adding.of(count=numbers, share=share, current=current)
-
-
-def _worst(states: Any) -> tuple[float, float]:
-    state, place = weakest(states)
-    return float(state.share[place]), most_drawn(states)

@@ -9,7 +9,7 @@ import numpy as np
 
 from ..errors import RangeError, UnitError
 from ..parts.board import SUPPLY, Board, BoardSignal, FeederSection, as_board
-from ..parts.board_state import corner_states, weakest
+from ..parts.board_state import worst_of
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.fuse import Fuse
 from ..parts.load import Load
@@ -109,11 +109,11 @@ def compare_wirings(
 
 
 def _trial(board: Board) -> WiringTrial:
-    state, place = weakest(corner_states(board))
+    share, place, _ = worst_of(board).weakest
     return WiringTrial.of(
         wiring=board.name,
         length=pair_length(board).m_as("m"),
-        share=float(state.share[place]),
+        share=share,
         weakest=board.signals[place].name,
         most_lost=most_lost(board),
         board=board,

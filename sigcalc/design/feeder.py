@@ -8,12 +8,14 @@ import numpy as np
 
 from ..errors import UnitError
 from ..parts.board import Board, as_board
-from ..parts.board_state import MOST, NOMINAL, USUAL_DERATING, corner_states, lit_led, most_drawn
+from ..parts.board_state import MOST, USUAL_DERATING, corner_states, lit_led, most_drawn
 from ..parts.board_study import BoardStudy
 from ..parts.drive import ResistorDrive
 from ..parts.feeder_section import wire_areas
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import DAMAGE, FINE, HEAT, LOOK, STOP, Finding
 from ..parts.fuse import BEARABLE_DENSITY
+from ..parts.led import LIT_FROM
+from ..parts.light_words import OUT_BELOW, SEEN, UNSEEN, brightness_word
 from ..parts.source import Adapter
 from ..physics.network import chain_voltages
 from ..units import Kind, Resistance, Voltage, door, say
@@ -23,10 +25,8 @@ from ..units.reading import quoted
 FeederVoltage = Annotated[Any, Kind("voltage", "V", 0.0, 1000.0, "9 V")]
 FeederCurrent = Annotated[Any, Kind("current", "A", 0.0, 1000.0, "20 mA")]
 
-# common practice, no source: a third less light beside a full lamp is seen at a glance, a tenth is not
-SEEN, UNSEEN = 0.67, 0.9
-
 WIRE_CURRENT = "wire current"
+_ALL = 0.995
 
 
 @door
@@ -63,28 +63,34 @@ def findings(study: BoardStudy) -> list[Finding]:
     """What a study says: the weakest lamp, the adapter's load, lamps and wires beyond their limits, drop-out."""
     if not isinstance(study, BoardStudy):
         raise UnitError(f"study needs what study_board gives, but {type(study).__name__} came")
-    found = [_weakest(study), _adapter(study), *_overloads(study), _dropped_out(study), *_wires(study), _fuse(study)]
+    found = [_weakest(study), _adapter(study), *_overloads(study), _dropped_out(study), *_wires(study)]
     return [each for each in found if each is not None]
 
 
 def _weakest(study: BoardStudy) -> Finding:
-    dark = [point for showing in study.showings for point in study.signals(showing) if not point.lit]
-    if dark:
-        point = dark[0]
-        reason = (
-            f"The {point.colour} lamp of {quoted(point.name)} gets {say(point.si.voltage, 'V')} and only "
-            f"{say(point.si.current, 'A')}: it stays dark."
-        )
+    points = [point for showing in study.showings for point in study.signals(showing)]
+    dark = next((each for each in points if not each.lit), None)
+    if dark is None:
+        dark = next((each for each in points if each.si.current_min <= LIT_FROM or each.share_min < OUT_BELOW), None)
+    if dark is not None:
+        shows = f"with bought parts it may get only {say(dark.si.current_min, 'A')} and stay dark"
+        if not dark.lit:
+            shows = f"only {say(dark.si.current, 'A')}: it stays dark"
+        reason = f"The {dark.colour} lamp of {quoted(dark.name)} gets {say(dark.si.voltage, 'V')} and {shows}."
         remedy = "Use a higher supply voltage, fewer LEDs in series, thicker wire or shorter runs."
         return Finding(STOP, "weakest lamp", reason, remedy)
     point = study.weakest
     who = f"The {point.colour} lamp of {quoted(point.name)}"
     left = f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)"
+    word = brightness_word(point.share_min, point.si.current_min)
+    if point.share_min >= _ALL:
+        return Finding(FINE, "weakest lamp", f"{who} keeps all of its light, even at worst.")
     if point.share_min >= UNSEEN:
         return Finding(FINE, "weakest lamp", f"{who} still has {left}; nobody sees the rest.")
     if point.share_min >= SEEN:
-        return Finding(LOOK, "weakest lamp", f"{who} has {left}: seen beside a full one by those who look for it.")
-    reason = f"{who} has only {left}: seen at a glance."
+        reason = f"{who} has {left}: at worst {word}, seen beside a full one by those who look for it."
+        return Finding(LOOK, "weakest lamp", reason)
+    reason = f"{who} has only {left}: at worst {word}, seen at a glance."
     return Finding(LOOK, "weakest lamp", reason, "Use thicker wire, shorter runs or fewer signals.")
 
 
@@ -96,7 +102,7 @@ def _adapter(study: BoardStudy) -> Finding | None:
     said = f"Up to {say(drawn, 'A')} of the {say(rated, 'A')} that the {source.name} adapter is rated for."
     if drawn > rated:
         remedy = "Use a larger adapter, or share the signals between two adapters, never joining their outputs."
-        return Finding(STOP, "adapter", said + " What it does beyond is not known.", remedy)
+        return Finding(STOP, "adapter", said + " What it does beyond is not known.", remedy, HEAT)
     if drawn > USUAL_DERATING * rated:
         return Finding(LOOK, "adapter", said, f"Keep below {say(USUAL_DERATING * rated, 'A')}.")
     return Finding(FINE, "adapter", said)
@@ -107,7 +113,10 @@ def _overloads(study: BoardStudy) -> list[Finding]:
     sure, possible = [], []
     for showing in study.showings:
         limits = np.array([lit_led(each, showing).si.max_current for each in study.board.signals])
-        nominal, most = (study.state(showing, corner).si.current for corner in (NOMINAL, MOST))
+        nominal, most = (
+            study.state(showing).si.current,
+            study.state(showing, MOST).si.full_current,
+        )  # others may be dark
         for place, signal in enumerate(study.board.signals):
             if nominal[place] > limits[place]:
                 sure.append((signal.name, nominal[place], limits[place]))
@@ -118,7 +127,7 @@ def _overloads(study: BoardStudy) -> list[Finding]:
         if cases:
             name, amps, limit = max(cases, key=lambda case: case[1] / case[2])
             reason = f"{say(amps, 'A')} {how} through a lamp of {quoted(name)}, which stands {say(limit, 'A')}."
-            found.append(Finding(grade, "lamp current", reason, "Use a larger resistance."))
+            found.append(Finding(grade, "lamp current", reason, "Use a larger resistance.", DAMAGE))
     return found
 
 
@@ -152,13 +161,4 @@ def _wires(study: BoardStudy) -> list[Finding]:
         f"Section {name} carries {say(drawn[worst], 'A')}, and its wire bears {say(bears[worst], 'A')} in a bundle "
         "(700 circular mils an ampere, a careful rule)."
     )
-    return [Finding(LOOK, WIRE_CURRENT, reason, "Use thicker wire there.")]
-
-
-def _fuse(study: BoardStudy) -> Finding | None:
-    fuse, drawn = study.board.fuse, most_drawn(study.states)
-    if fuse is None or drawn <= fuse.si.hold_current:
-        return None
-    holds = say(fuse.si.hold_current, "A")
-    reason = f"Up to {say(drawn, 'A')} flow through the fuse {quoted(fuse.name)}, which holds {holds}."
-    return Finding(STOP, "fuse", reason, "Choose a larger fuse, if the wires bear it.")
+    return [Finding(LOOK, WIRE_CURRENT, reason, "Use thicker wire there.", HEAT)]

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Any
 
 import numpy as np
 
 from ..errors import DesignError, UnitError, UnknownNameError
 from ..parts.board import Board, as_board
-from ..parts.board_state import USUAL_CONTACT, corner_states, weakest
-from ..parts.finding import FINE, LOOK, STOP, Finding
-from ..parts.fuse import RESETTABLE, SURE_TRIP_SHARE, FaultCurrent, Fuse, as_fuse, fuses
+from ..parts.board_state import USUAL_CONTACT, worst_of
+from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
+from ..parts.fuse import ONE_SHOT, RESETTABLE, SURE_TRIP_SHARE, FaultCurrent, Fuse, as_fuse, fuses
 from ..parts.fuse_place import FusePlace
 from ..parts.source import Adapter
 from ..parts.table import unknown
-from ..units import Current, Ratio, Resistance, Temperature, Time, door, record, say
+from ..units import Current, Resistance, Temperature, Time, door, record, say
 from ..units.reading import quoted
+
+SOURCE = "source"
 
 
 @record
@@ -29,8 +30,7 @@ class FuseCheck:
     short at `farthest`, the node with the longest way, draws with the source at its
     weakest and the fuse as resistive as it gets; `sure_current` the part of it that the
     source gives for good (an adapter its rating). `fault_current` is the most of a short
-    right behind the fuse. `share` and `share_without` are the weakest lamp's light with
-    the fuse and without.
+    right behind the fuse.
     """
 
     fuse: Fuse
@@ -43,9 +43,22 @@ class FuseCheck:
     short_current: FaultCurrent
     sure_current: FaultCurrent
     fault_current: FaultCurrent
-    share: Ratio
-    share_without: Ratio
     board: Board
+    ambient: Temperature
+    contact: Resistance
+
+    @property
+    def share(self) -> float:
+        """The weakest lamp's light with the fuse."""
+        if self.at != SOURCE:
+            return self.share_without
+        return worst_of(dataclasses.replace(self.board, fuse=self.fuse)).weakest[0]
+
+    @property
+    def share_without(self) -> float:
+        """The weakest lamp's light without the fuse."""
+        board = self.board
+        return worst_of(board if board.fuse is None else dataclasses.replace(board, fuse=None)).weakest[0]
 
     @property
     def carries(self) -> bool:
@@ -145,12 +158,9 @@ def _check(place: FusePlace, fuse: Fuse, ambient: float) -> FuseCheck:
     board = place.board
     short = place.short_current(fuse.si.resistance_max, place.farthest, 0)
     rated = board.source.si.max_current if isinstance(board.source, Adapter) else np.inf
-    with_fuse = place.states
-    if place.at is None:
-        with_fuse = corner_states(dataclasses.replace(board, fuse=fuse))
     return FuseCheck.of(
         fuse=fuse,
-        at="source" if place.at is None else place.at,
+        at=SOURCE if place.at is None else place.at,
         load_current=place.load_current,
         held_current=fuse.held_at(ambient),
         thinnest=place.thinnest,
@@ -159,15 +169,24 @@ def _check(place: FusePlace, fuse: Fuse, ambient: float) -> FuseCheck:
         short_current=short,
         sure_current=min(short, rated),
         fault_current=place.short_current(fuse.si.resistance_min, place.head, 2),
-        share=_share(with_fuse),
-        share_without=_share(place.states),
         board=board,
+        ambient=ambient,
+        contact=place.contact,
     )
 
 
-def _share(states: Any) -> float:
-    state, number = weakest(states)
-    return float(state.share[number])
+def instead(check: FuseCheck) -> str:
+    """What to do about a fuse that does not suit: take the one that does, or where none does, what to change."""
+    refusals = []
+    at = None if check.at == SOURCE else check.at
+    for kind in dict.fromkeys((check.fuse.kind, RESETTABLE, ONE_SHOT)):
+        try:
+            chosen = choose_fuse(check.board, at, kind, check.ambient, check.contact)
+        except DesignError as refusal:
+            refusals.append(str(refusal))
+        else:
+            return f"Use the fuse {quoted(chosen.fuse.name)} in its place."
+    return f"{refusals[0][:1].upper()}{refusals[0][1:]}."
 
 
 def _lack(check: FuseCheck) -> str:
@@ -196,10 +215,13 @@ def findings(check: FuseCheck) -> list[Finding]:
     if not isinstance(check, FuseCheck):
         raise UnitError(f"check needs what check_fuse or choose_fuse gives, but {type(check).__name__} came")
     found = [_load(check), _wire(check), _short(check), *_limits(check)]
+    if any(each.grade == STOP for each in found):  # one remedy for all, lest a larger and a smaller fuse are advised
+        remedy = instead(check)
+        found = [dataclasses.replace(each, remedy=remedy) if each.grade == STOP else each for each in found]
     lost = check.share_without - check.share
     if lost > 0.01:
         reason = f"Its own {say(check.fuse.si.resistance, 'ohm')} takes {say(lost, '', 2)} of the weakest lamp's light."
-        found.append(Finding(LOOK, "fuse's resistance", reason, "Allow for it, or use one with a larger hold current."))
+        found.append(Finding(LOOK, "fuse's resistance", reason, "Allow for it when you choose the wire."))
     return found
 
 
@@ -209,7 +231,7 @@ def _limits(check: FuseCheck) -> list[Finding]:
     found = []
     if check.highest > own.max_voltage:
         reason = f"The source gives up to {say(check.highest, 'V')}, and the fuse stands {say(own.max_voltage, 'V')}."
-        found.append(Finding(STOP, "voltage", reason, "Use a fuse for a higher voltage."))
+        found.append(Finding(STOP, "voltage", reason, risk=HEAT))
     if check.si.fault_current > own.max_fault_current:
         said = f"A short right behind it draws up to {say(check.si.fault_current, 'A')}"
         stands = f"the fuse stands {say(own.max_fault_current, 'A')}"
@@ -220,8 +242,7 @@ def _limits(check: FuseCheck) -> list[Finding]:
             )
             found.append(Finding(LOOK, "fault current", reason, "Do not put this fuse at a strong battery."))
         else:
-            remedy = "Use a fuse for a larger fault current."
-            found.append(Finding(STOP, "fault current", f"{said}, and {stands}.", remedy))
+            found.append(Finding(STOP, "fault current", f"{said}, and {stands}.", risk=HEAT))
     return found
 
 
@@ -230,7 +251,7 @@ def _load(check: FuseCheck) -> Finding:
     said = f"{quoted(check.fuse.name)} holds {held}, and up to {drawn} flow"
     if check.carries:
         return Finding(FINE, "load", said + ".")
-    return Finding(STOP, "load", said + ": it opens in the middle of an evening.", "Use a larger fuse.")
+    return Finding(STOP, "load", said + ": it opens in the middle of an evening.")
 
 
 def _wire(check: FuseCheck) -> Finding:
@@ -240,7 +261,7 @@ def _wire(check: FuseCheck) -> Finding:
     if check.protects:
         return Finding(FINE, "thinnest wire", f"{said}, and the fuse acts from {say(si.trip_current, 'A')} {rule}.")
     reason = f"{said}, and the fuse may let {say(si.trip_current, 'A')} pass for long {rule}."
-    return Finding(STOP, "thinnest wire", reason, "Use thicker wire, or a smaller fuse for that branch.")
+    return Finding(STOP, "thinnest wire", reason, risk=HEAT)
 
 
 def _short(check: FuseCheck) -> Finding:
@@ -250,7 +271,7 @@ def _short(check: FuseCheck) -> Finding:
         said += f", of which the adapter is sure to give {say(si.sure_current, 'A')}"
     if not check.trips:
         reason = f"{said}; the fuse needs {say(own.trip_current, 'A')} to act, and may never do so."
-        return Finding(STOP, "far short", reason, "Use thicker wire, a smaller fuse or a stronger source.")
+        return Finding(STOP, "far short", reason, risk=HEAT)
     if check.trip_time is None:
         reason = f"{said}; the fuse acts from {say(own.trip_current, 'A')}, but slowly."
         return Finding(LOOK, "far short", reason, "Expect it to take minutes; the wires are warm meanwhile.")

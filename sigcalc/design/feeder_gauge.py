@@ -8,7 +8,7 @@ from typing import Any
 
 from ..errors import DesignError, RangeError, UnitError, UnknownNameError
 from ..parts.board import Board, as_board
-from ..parts.board_state import USUAL_SHARE, corner_states, weakest
+from ..parts.board_state import MOST, USUAL_SHARE, corner_states, worst_of
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.fuse import bearable_current
 from ..parts.table import unknown
@@ -16,7 +16,8 @@ from ..units import Current, Ratio, door, record, say
 from ..units.reading import quoted
 
 USUAL_GAUGES = (30, 28, 26, 24, 22, 20, 18, 16)
-_BREAKS_BELOW = 28  # common practice, no source: thinner solid wire breaks when it is pulled under a layout
+BREAKS_BELOW = 28  # common practice, no source: thinner solid wire breaks when it is pulled under a layout
+STRONGER = "Lay it in a duct, or take thicker wire under the layout."
 
 
 @record
@@ -68,12 +69,12 @@ def gauge_for(
     tried = []
     for gauge in sorted(_gauges(gauges), reverse=True):
         wired = _wired(board, gauge, names)
-        states = corner_states(wired)
-        state, place = weakest(states)
-        tried.append(GaugeTrial.of(gauge=gauge, share=float(state.share[place])))
+        least, place, _ = worst_of(wired).weakest
+        tried.append(GaugeTrial.of(gauge=gauge, share=least))
         if tried[-1].share >= share:
             changed = [number for number, each in enumerate(wired.sections) if each.name in names]
-            current = max(float(abs(each.si.section_current[changed]).max()) for each in states.values())
+            most = corner_states(wired, (MOST,)).values()
+            current = max(float(abs(each.si.section_current[changed]).max()) for each in most)
             return GaugeChoice.of(
                 gauge=gauge,
                 share=tried[-1].share,
@@ -144,7 +145,7 @@ def findings(choice: GaugeChoice) -> list[Finding]:
             "bundle (700 circular mils an ampere, a careful rule)."
         )
         found.append(Finding(LOOK, "wire current", reason, _that_bears(choice.si.current)))
-    if choice.gauge > _BREAKS_BELOW:
+    if choice.gauge > BREAKS_BELOW:
         reason = f"{choice.gauge} AWG breaks easily where it is pulled or stripped."
-        found.append(Finding(LOOK, "strength", reason, "Lay it in a duct, or take thicker wire under the layout."))
+        found.append(Finding(LOOK, "strength", reason, STRONGER))
     return found

@@ -8,11 +8,12 @@ import numpy as np
 
 from ..errors import RangeError, UnitError
 from ..parts.board import Board, as_board
-from ..parts.board_state import AS_SET, CORNERS, NOMINAL, USUAL_CONTACT, USUAL_SHARE, Asked, BoardState, board_states
+from ..parts.board_state import AS_SET, CORNERS, NOMINAL, USUAL_CONTACT, Asked, BoardState, board_states
 from ..parts.feeder_section import wire_areas
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
 from ..parts.fuse import BEARABLE_DENSITY
 from ..parts.led import LIT_FROM
+from ..parts.light_words import OUT_BELOW, UNSEEN
 from ..parts.source import Adapter
 from ..units import Current, Resistance, Voltage, door, record, say
 from ..units.reading import quoted
@@ -47,14 +48,17 @@ class ShortCircuit:
     @property
     def dark(self) -> tuple[str, ...]:
         """The signals that no longer show anything."""
-        now = (self.held or self.free).si.current
-        return self._named((self.usual.si.current > LIT_FROM) & (now <= LIT_FROM))
+        return self._named((self.usual.si.current > LIT_FROM) & self._out)
 
     @property
     def dimmed(self) -> tuple[str, ...]:
         """The signals that still show something, but less, so that it is seen."""
-        now = (self.held or self.free).si.current
-        return self._named((now > LIT_FROM) & (self.share < USUAL_SHARE))
+        return self._named(~self._out & (self.share < UNSEEN))
+
+    @property
+    def _out(self) -> np.ndarray:
+        """Where there is no light, or too little to see."""
+        return ((self.held or self.free).si.current <= LIT_FROM) | (self.share < OUT_BELOW)
 
     def _named(self, chosen: np.ndarray) -> tuple[str, ...]:
         return tuple(each.name for each, wanted in zip(self.board.signals, chosen, strict=True) if wanted)
@@ -122,7 +126,7 @@ def _source(short: ShortCircuit) -> Finding:
     source, si = short.board.source, short.si
     said = f"A short at {quoted(short.node)} would draw {say(si.current, 'A')}, limited by source and wires alone"
     if not isinstance(source, Adapter):
-        return Finding(LOOK, "source", f"{said}: the battery gets hot.", "Put a fuse at the battery.")
+        return Finding(LOOK, "source", f"{said}: the battery gets hot.", "Put a fuse at the battery.", HEAT)
     drawn, rated = short.free.si.supply_current, source.si.max_current  # the signals that still run draw as well
     said += f"; with the signals it is {say(drawn, 'A')}"
     if drawn <= rated:
@@ -131,10 +135,11 @@ def _source(short: ShortCircuit) -> Finding:
             "source",
             f"{said}, which the {say(rated, 'A')} adapter gives for good: it will not switch off.",
             "See whether the wires bear it, or put a fuse in.",
+            HEAT,
         )
     if not source.regulated:
         reason = f"{said}, and the adapter is rated {say(rated, 'A')}: it is unregulated, limits nothing and overheats."
-        return Finding(STOP, "source", reason, "Put a fuse in.")
+        return Finding(STOP, "source", reason, "Put a fuse in.", HEAT)
     return Finding(
         FINE,
         "source",
@@ -155,16 +160,18 @@ def _wires(short: ShortCircuit) -> Finding:
         f"{drawn[worst] / bears[worst]:.2g} times what its wire bears in a bundle."
     )
     grade = STOP if drawn[worst] > 2 * bears[worst] else LOOK
-    return Finding(grade, "wires", reason, "Put in a fuse that is sized for the thinnest wire.")
+    return Finding(grade, "wires", reason, "Put in a fuse that is sized for the thinnest wire.", HEAT)
 
 
 def _others(short: ShortCircuit) -> Finding:
     dark, dimmed = short.dark, short.dimmed
     said = "No signal goes dark"
     if dark:
-        said = f"{len(dark)} of {len(short.board.signals)} signals go dark, {quoted(dark[0])} among them"
+        count = len(short.board.signals)
+        said = f"{len(dark)} of {count} signals {'goes' if len(dark) == 1 else 'go'} dark, {quoted(dark[0])} among them"
+        said = "Every signal goes dark" if len(dark) == count else said
     if dimmed:
-        least = short.share[(short.held or short.free).si.current > LIT_FROM].min()
-        said += f"; {len(dimmed)} dim, the worst to {say(least, '')}"
+        least = min(share for each, share in zip(short.board.signals, short.share, strict=True) if each.name in dimmed)
+        said += f"; {len(dimmed)} {'loses' if len(dimmed) == 1 else 'lose'} light, the worst keeps {say(least, '')}"
     how = "as long as the adapter holds its rated current" if short.held else "as long as the source holds"
     return Finding(LOOK if dark or dimmed else FINE, "other signals", f"{said}, {how}.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..errors import DesignError, UnitError
 from ..parts.board import Board, as_board
 from ..parts.board_state import USUAL_CONTACT
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
 from ..parts.fuse import RESETTABLE, FaultCurrent, Fuse
 from ..parts.fuse_place import FusePlace
 from ..parts.source import Adapter
@@ -58,15 +58,15 @@ def fuse_action(board: Board, node: str, contact: Resistance = USUAL_CONTACT) ->
     )
 
 
-def findings(action: FuseAction) -> list[Finding]:
-    """What the fuse does, and what there is to do afterwards."""
+def findings(action: FuseAction, remedy: str = "Use thicker wire or a stronger source.") -> list[Finding]:
+    """What the fuse does, and what there is to do afterwards; `remedy` is what to do where it may never act."""
     if not isinstance(action, FuseAction):
         raise UnitError(f"action needs what fuse_action gives, but {type(action).__name__} came")
     own, name = action.fuse.si, quoted(action.fuse.name)
     said = f"At least {say(action.si.current, 'A')} flow through the fuse {name}"
     if action.outcome == NEVER:
         reason = f"{said}, and it needs {say(own.trip_current, 'A')} to act: it may never do so."
-        return [Finding(STOP, "fuse", reason, "Use thicker wire, a smaller fuse or a stronger source.")]
+        return [Finding(STOP, "fuse", reason, remedy, HEAT)]
     if action.fuse.kind == RESETTABLE:
         after = "Then every signal is dark until the source has been switched off and the fuse has cooled."
     else:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from ..errors import RangeError, UnitError
 from ..parts.board import Board, as_board
-from ..parts.board_state import corner_states, weakest
+from ..parts.board_state import worsts_of
 from ..parts.fuse import bearable_current
 from ..units.reading import quoted
 
@@ -22,15 +22,11 @@ def gauge_shares(board: Board, gauges: Sequence[int]) -> dict[int, float]:
         raise RangeError("board needs at least one section, since a wire is asked for; add the run to the signal")
     if isinstance(gauges, str) or not isinstance(gauges, Sequence):
         raise UnitError(f"gauges needs a list of American wire gauges, but {quoted(gauges)} came; try [30, 26, 22]")
-    return {gauge: _least_share(_wired(board, gauge)) for gauge in gauges}
+    worsts = worsts_of([_wired(board, gauge) for gauge in gauges])
+    return {gauge: worst.weakest[0] for gauge, worst in zip(gauges, worsts, strict=True)}
 
 
 def _wired(board: Board, gauge: int) -> Board:
     bearable_current(gauge)  # refuses what is no gauge
     sections = tuple(dataclasses.replace(each, wire=gauge) for each in board.sections)
     return dataclasses.replace(board, sections=sections)
-
-
-def _least_share(board: Board) -> float:
-    state, place = weakest(corner_states(board))
-    return float(state.share[place])

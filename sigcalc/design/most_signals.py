@@ -6,7 +6,7 @@ from typing import Any
 
 from ..errors import DesignError, RangeError, UnitError
 from ..parts.board import Board, chain_board, star_board
-from ..parts.board_state import USUAL_DERATING, USUAL_SHARE, States, corner_states, most_drawn, weakest
+from ..parts.board_state import MOST, USUAL_DERATING, USUAL_SHARE, corner_states, most_drawn, worst_of
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.load import Load
 from ..parts.source import Adapter, Source
@@ -82,17 +82,16 @@ def most_signals(
     if trial.breach(1):
         raise DesignError(trial.too_much())
     count = trial.largest()
-    states, more = trial.states(count), trial.states(count + 1)
     return MostSignals.of(
         count=count,
         limited_by=BY_COUNT if count >= MOST_SIGNALS else trial.breach(count + 1),
-        current=most_drawn(states),
+        current=trial.drawn(count),
         allowed=trial.allowed,
-        each=most_drawn(trial.states(1)),
-        share=_share(states),
+        each=trial.drawn(1),
+        share=trial.share(count),
         wanted=share,
-        next_current=most_drawn(more),
-        next_share=_share(more),
+        next_current=trial.drawn(count + 1),
+        next_share=trial.share(count + 1),
         supply_voltage=source.corners[1][0],
         derating=derating,
         board=trial.board(count),
@@ -105,11 +104,6 @@ def _layout(layout: Any) -> Any:
     return LAYOUTS[layout]
 
 
-def _share(states: States) -> float:
-    state, place = weakest(states)
-    return float(state.share[place])
-
-
 class _Trial:
     """Boards of one, two, ... signals, and whether they are within both limits."""
 
@@ -117,24 +111,31 @@ class _Trial:
         if not 0 < share <= 1 or not 0 < derating <= 1:
             raise RangeError('share and derating need to be above 0 and up to 1; give for example share="80 %"')
         self._source, self._load, self._way, self._make, self._share = source, load, way, make, share
-        self._solved: dict[int, States] = {}
+        self._drawn: dict[int, float] = {}
+        self._shares: dict[int, float] = {}
         self.allowed = derating * source.si.max_current if isinstance(source, Adapter) else None
 
     def board(self, count: int) -> Board:
         wire, run, trunk, temperature = self._way
         return self._make("trial", self._source, self._load, count, wire, run, trunk, temperature)
 
-    def states(self, count: int) -> States:
-        """All states of the board of so many signals, solved once."""
-        if count not in self._solved:
-            self._solved[count] = corner_states(self.board(count))
-        return self._solved[count]
+    def drawn(self, count: int) -> float:
+        """The most that so many signals draw, in A; solved once."""
+        if count not in self._drawn:
+            self._drawn[count] = most_drawn(corner_states(self.board(count), (MOST,)))
+        return self._drawn[count]
+
+    def share(self, count: int) -> float:
+        """The least share of light that any of so many keeps; solved once."""
+        if count not in self._shares:
+            self._shares[count] = worst_of(self.board(count)).weakest[0]
+        return self._shares[count]
 
     def breach(self, count: int) -> str:
         """Which limit so many signals break; "" where they break none."""
-        if self.allowed is not None and most_drawn(self.states(count)) > self.allowed * (1 + _ROUNDING):
+        if self.allowed is not None and self.drawn(count) > self.allowed * (1 + _ROUNDING):
             return BY_ADAPTER
-        return BY_LIGHT if _share(self.states(count)) < self._share else ""
+        return BY_LIGHT if self.share(count) < self._share else ""
 
     def largest(self) -> int:
         """The largest number within the limits: both only tighten as signals are added."""
@@ -151,15 +152,14 @@ class _Trial:
 
     def too_much(self) -> str:
         """Why not even one signal fits."""
-        states = self.states(1)
-        if self.allowed is not None and most_drawn(states) > self.allowed:
+        if self.allowed is not None and self.drawn(1) > self.allowed:
             return (
-                f"not even one signal fits: it draws up to {say(most_drawn(states), 'A')}, and the {self._source.name} "
+                f"not even one signal fits: it draws up to {say(self.drawn(1), 'A')}, and the {self._source.name} "
                 f"adapter gives {say(self.allowed, 'A')} derated; use a larger adapter"
             )
         return (
             f"not even one signal keeps {say(self._share, '')} of its light: the wire leaves it "
-            f"{say(_share(states), '')}; use thicker wire or a shorter run"
+            f"{say(self.share(1), '')}; use thicker wire or a shorter run"
         )
 
 
@@ -175,12 +175,14 @@ def findings(result: MostSignals) -> list[Finding]:
         f"less than the {say(result.wanted, '')} asked for.",
         BY_COUNT: "No end was found.",
     }
-    many = f"{result.count} signals" if result.count > 1 else "One signal"
+    many, keep, whose = "One signal", "keeps", "its"
+    if result.count > 1:
+        many, keep, whose = f"{result.count} signals", "keep", "their"
     found = [
         Finding(
             FINE if result.count >= RULE_OF_THUMB else LOOK,
             "most signals",
-            f"{many}, drawing up to {say(si.current, 'A')}, keep {say(result.share, '')} of their light or more. "
+            f"{many}, drawing up to {say(si.current, 'A')}, {keep} {say(result.share, '')} of {whose} light or more. "
             + reasons[result.limited_by],
         )
     ]

@@ -35,7 +35,7 @@ def relay_reach(study: BoardStudy, temperature: Temperature = "23 degC") -> Rela
     if not isinstance(study, BoardStudy):
         raise UnitError(f"study needs what study_board gives, but {type(study).__name__} came")
     reached = [
-        (_least(study, place), signal.load.coil_voltage_needed(temperature)[-1], signal)
+        (float(study.worst.voltage[place]), signal.load.coil_voltage_needed(temperature)[-1], signal)
         for place, signal in enumerate(study.board.signals)
         if signal.load.relay is not None
     ]
@@ -45,10 +45,6 @@ def relay_reach(study: BoardStudy, temperature: Temperature = "23 degC") -> Rela
     short_of = tuple(signal.name for got, wanted, signal in reached if got < wanted)
     kept = worst.load.coil_drops[-1]
     return RelayReach.of(signal=worst.name, voltage=volts, needed=needed, kept=kept, short_of=short_of)
-
-
-def _least(study: BoardStudy, place: int) -> float:
-    return min(float(state.si.voltage[place]) for state in study.states.values())
 
 
 def findings(reach: RelayReach | None) -> list[Finding]:

@@ -11,9 +11,10 @@ from ..errors import RangeError
 from ..parts.board import Board
 from ..parts.board_study import BoardStudy, SignalPoint
 from ..parts.finding import FINE, Finding
+from ..parts.light_words import brightness_word
 from ..views.board import board_picture
 from ..views.board_lamps import board_lamps
-from ..views.board_words import brightness_word, share_words
+from ..views.board_words import share_words
 from . import quillhaven
 from .base import Panel
 from .control import Control, NumberControl, choice

@@ -166,7 +166,7 @@ def _headline(study: LayoutStudy) -> str:
     point = study.board.weakest
     weakest = (
         f"{len(study.signals)} signals; the weakest lamp is the {point.colour} one of {point.name}, with "
-        f"{say(point.share, '')} of its light."
+        f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)."
     )
     said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}<br>{html.escape(weakest)}"
     return f'<div role="status" style="line-height:1.35;min-height:4em">{said}</div>'

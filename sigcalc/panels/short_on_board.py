@@ -12,9 +12,10 @@ from ..parts.board import Board
 from ..parts.board_state import BoardState
 from ..parts.finding import FINE, Finding
 from ..parts.fuse import fuses
+from ..parts.light_words import DARK, FULL, GRADES
 from ..units import say
 from ..views.board import board_picture
-from ..views.board_words import DARK, FULL, GRADES, words_of
+from ..views.board_words import words_of
 from . import quillhaven
 from .board import BoardPanel, power_controls, wire_controls, worth_saying
 from .control import choice
@@ -49,6 +50,7 @@ class ShortPanel(BoardPanel):
             picture = board_picture(study.state(), size=self.size)
             sentence = f"Without a short circuit: {_light_words(study.state())}."
             found = [*relay_reach.findings(relay_reach.relay_reach(study)), *feeder.findings(study)]
+            found += [] if board.fuse is None else _against(_check(board))
             return Scene((picture,), sentence, worth_saying(found))
         short = short_at(board, self[SHORT].value)
         state = short.held or short.free
@@ -66,10 +68,18 @@ def _findings(short: ShortCircuit) -> tuple[Finding, ...]:
     fuse = short.board.fuse
     if fuse is None:
         return worth_saying(found)
-    action = fuse_action.findings(fuse_action.fuse_action(short.board, short.node))
-    check = feeder_fuse.check_fuse(dataclasses.replace(short.board, fuse=None), fuse)
-    against = [each for each in feeder_fuse.findings(check) if each.topic in _ALWAYS and each.grade != FINE]
-    return (*action, *against)
+    check, action = _check(short.board), fuse_action.fuse_action(short.board, short.node)
+    remedy = feeder_fuse.instead(check) if action.outcome == fuse_action.NEVER else ""
+    return (*fuse_action.findings(action, remedy), *_against(check))
+
+
+def _check(board: Board) -> feeder_fuse.FuseCheck:
+    return feeder_fuse.check_fuse(dataclasses.replace(board, fuse=None), board.fuse)
+
+
+def _against(check: feeder_fuse.FuseCheck) -> list[Finding]:
+    """What speaks against a fuse wherever the short lies."""
+    return [each for each in feeder_fuse.findings(check) if each.topic in _ALWAYS and each.grade != FINE]
 
 
 def _short_words(short: ShortCircuit, state: BoardState) -> str:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from ..errors import DesignError, RangeError
-from ..physics.network import NetworkCase, NetworkPoint, lamp_loads, resistor_loads, solve_networks
+from ..physics.network import NetworkCase, NetworkPoint, lamp_loads, path_resistance, resistor_loads, solve_networks
 from ..physics.network_loads import Loads
 from ..units import Current, Voltage, record, say
 from ..units.reading import quoted
@@ -164,23 +165,24 @@ def lit_led(signal: BoardSignal, showing: str) -> Led:
     return lit_string(signal, showing)[0][0]
 
 
-def _lamps(board: Board, showing: str, corner: int) -> Iterator[_Lamps]:
-    """The lit lamps, those with as many LEDs in series together."""
+def _lamps(board: Board, showing: str, corner: int, spread: int | None = None) -> Iterator[_Lamps]:
+    """The lit lamps, those with as many LEDs in series together; a `spread` of their drop in place of the corner's."""
+    drop = -float(corner) if spread is None else float(spread)
     groups: dict[int, list[tuple[Any, ...]]] = {}
     for place, signal in enumerate(board.signals):
         string, extra = lit_string(signal, showing)
-        leds, (ohms, limit) = triples(string, None, -float(corner)), _drive(signal, extra, corner)
+        leds, (ohms, limit) = triples(string, None, drop), _drive(signal, extra, corner)
         if len(leds) < len(string) and ohms <= 0.0:
             raise DesignError(
                 f"signal {quoted(signal.name)} has no resistance in its circuit and a lamp of constant drop: the "
                 "current has no limit; give it a resistor, or an Exponential model"
             )
-        member = (place, board.place[signal.node], ohms, leds, constant_drop(string, -float(corner)), limit)
+        member = (place, board.place[signal.node], ohms, leds, constant_drop(string, drop), limit)
         groups.setdefault(len(leds), []).append(member)
     for members in groups.values():
-        places, node, ohms, leds, drop, limit = zip(*members, strict=True)
+        places, node, ohms, leds, drops, limit = zip(*members, strict=True)
         columns = [np.array(nth).T for nth in zip(*leds, strict=True)]
-        yield _Lamps(places, lamp_loads(node, ohms, columns, drop, limit))
+        yield _Lamps(places, lamp_loads(node, ohms, columns, drops, limit))
 
 
 def _drive(signal: BoardSignal, extra: float, corner: int) -> tuple[float, float]:
@@ -283,10 +285,114 @@ def _renamed(state: BoardState, showing: str) -> BoardState:
     return BoardState.of(**vars(state.si), **named)
 
 
-def weakest(states: States) -> tuple[BoardState, int]:
-    """The state and the place in it of the lamp with the least share of its light left."""
-    state = min(states.values(), key=lambda each: each.share.min())
-    return state, int(np.argmin(state.share))
+class Worst(NamedTuple):
+    """The least that reaches each signal of a board, in the board's order.
+
+    Its own parts are off towards less light, and all others towards more current, whatever colours these show.
+
+    share: of its own light, by the lamp's colour ("red", "green"); 1 for a lamp that is dark anyway
+    current: through the lamp in A, likewise
+    voltage: at the signal's node in V
+    """
+
+    share: dict[str, np.ndarray]
+    current: dict[str, np.ndarray]
+    voltage: np.ndarray
+
+    @property
+    def weakest(self) -> tuple[float, int, str]:
+        """The least share of all, with the place of its signal and the lamp's colour."""
+        return min((float(each.min()), int(np.argmin(each)), lamp) for lamp, each in self.share.items())
+
+
+def worst_of(board: Board) -> Worst:
+    """The worst case of every lamp: its share falls with its own headroom and with what all others take.
+
+    At both ends of the source's voltage all signals take the most they can; then each lamp alone is changed, its
+    drop and its drive being off either way. What the lamp itself takes less then lifts its node's voltage by no
+    less than that current times Z / (1 + G Z), Z being the resistance of the way to the source and G the slope of
+    all other loads together (which can shunt it at the node at the most): so the answer is not
+    above the true least.
+    """
+    return worsts_of([board])[0]
+
+
+def worsts_of(boards: Sequence[Board]) -> list[Worst]:
+    """`worst_of` for many boards, solved together; a board keeps its own."""
+    asked = {id(each): each for each in boards if "_worst" not in vars(each)}
+    ends = [end for each in asked.values() for end in _greedy_ends(each)]
+    points = solve_networks([each.case for each in ends], any(each.rings for each in boards)) if ends else []
+    for place, board in enumerate(asked.values()):
+        pair = slice(2 * place, 2 * place + 2)
+        vars(board)["_worst"] = _worst(board, ends[pair], points[pair])
+    return [vars(each)["_worst"] for each in boards]
+
+
+class _End(NamedTuple):
+    """All signals taking the most they can at one end of the source's voltage, at the most of its resistance."""
+
+    lamps: list[_Lamps]
+    case: NetworkCase
+    inside: float
+
+
+def _greedy_ends(board: Board) -> list[_End]:
+    (low, inside), _, (high, _) = board.source.corners  # a build may have the most resistance at either voltage
+    fuse = 0.0 if board.fuse is None else board.fuse.ohms[0]
+    steady, _ = _steady(board)
+    others = [*([] if steady is None else [steady]), *_coils(board, MOST)]
+    greedy = {lamp: list(_lamps(board, lamp, MOST)) for lamp in (RED, GREEN)}
+    ends = []
+    for volts in (low, high):
+        lamps = _most_of_both(greedy, len(board.signals), volts, inside)
+        groups = [each.loads for each in lamps] + others
+        ends.append(_End(lamps, NetworkCase(volts, board.feeder, groups, inside + fuse), inside))
+    return ends
+
+
+def _worst(board: Board, ends: Sequence[_End], points: Sequence[NetworkPoint]) -> Worst:
+    at = np.array([board.place[each.node] for each in board.signals])
+    feeder = np.zeros(len(board.nodes)) if board.rings or not board.sections else path_resistance(board.feeder)
+    # a lamp's own current is lost with its drop at its least, the others' with its drop at its most
+    kinds = itertools.product((RED, GREEN), (LEAST, MOST), (LEAST, MOST))
+    own_parts = [(lamp, group) for lamp, off, drop in kinds for group in _lamps(board, lamp, off, drop)]
+    shares, currents = ({lamp: np.full(at.shape, np.inf) for lamp in (RED, GREEN)} for _ in range(2))
+    voltage = np.full(at.shape, np.inf)
+    for (lamps, case, inside), point in zip(ends, points, strict=True):
+        slopes = np.concatenate([each.answer(point.node_voltage[each.node])[1] for each in case.loads])
+        voltage = np.minimum(voltage, point.node_voltage[at])
+        own, beside = np.zeros(at.shape), np.full(at.shape, slopes.sum())
+        places = np.concatenate([each.places for each in lamps]).astype(int)
+        own[places] = point.load_current[: len(places)]
+        beside[places] -= slopes[: len(places)]
+        way = case.source_resistance + feeder[at]
+        lifts = np.zeros(at.shape) if board.rings else way / (1.0 + beside * way)
+        for lamp, (members, loads) in own_parts:
+            members = np.asarray(members)
+            alone = loads.answer(loads.alone(case.supply, inside))[0]
+            lifted = loads._replace(resistance=loads.resistance + lifts[members])
+            current = lifted.answer((point.node_voltage[at] + lifts * own)[members])[0]
+            share = np.where(alone > 0.0, current / np.where(alone > 0.0, alone, 1.0), 1.0)
+            shares[lamp][members] = np.minimum(shares[lamp][members], share)
+            currents[lamp][members] = np.minimum(currents[lamp][members], current)
+    for array in (*shares.values(), *currents.values(), voltage):
+        array.setflags(write=False)
+    return Worst(shares, currents, voltage)
+
+
+def _most_of_both(greedy: dict[str, list[_Lamps]], count: int, volts: float, ohms: float) -> list[_Lamps]:
+    """Of each signal that lamp which takes more, with every part off towards more."""
+    takes = {lamp: np.zeros(count) for lamp in greedy}
+    for lamp, groups in greedy.items():
+        for members, loads in groups:
+            takes[lamp][list(members)] = loads.answer(loads.alone(volts, ohms))[0]
+    red = takes[RED] >= takes[GREEN]
+    found = []
+    for lamp, groups in greedy.items():
+        for members, loads in groups:
+            kept = red[list(members)] == (lamp == RED)
+            found.append(_Lamps([place for place, own in zip(members, kept, strict=True) if own], loads.only(kept)))
+    return [each for each in found if each.places]
 
 
 def most_drawn(states: States) -> float:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 
 from ..errors import UnknownNameError
 from ..units import Current, Ratio, Voltage, record
 from .board import Board
-from .board_state import AS_SET, LEAST, MOST, NOMINAL, BoardState, States, light_of, lit_led, weakest
+from .board_state import AS_SET, MOST, NOMINAL, BoardState, States, Worst, light_of, lit_lamp, lit_led, worst_of
 from .led import LIT_FROM
 from .table import unknown
 
@@ -17,8 +19,9 @@ class SignalPoint:
     """One signal of a board: its lamp's current with the band of all tolerances, the voltage at its node.
 
     `share` is what it has left of the light that it would have alone on the source,
-    `share_min` the least of that at any corner. `beside_best` compares its light with the
-    brightest signal's that shows the same (None where an LED has no data).
+    `share_min` the least of that with its own parts off towards less light and all others
+    towards more current. `beside_best` compares its light with the brightest signal's
+    that shows the same (None where an LED has no data).
     """
 
     name: str
@@ -45,6 +48,11 @@ class BoardStudy:
     board: Board
     states: States
 
+    @cached_property
+    def worst(self) -> Worst:
+        """The least that any build within the tolerances leaves each signal."""
+        return worst_of(self.board)
+
     def state(self, showing: str = AS_SET, corner: int = NOMINAL) -> BoardState:
         """One state; `corner` is -1 for the least current, 0 for the nominal, +1 for the most."""
         if (showing, corner) not in self.states:
@@ -66,9 +74,9 @@ class BoardStudy:
 
     @property
     def weakest(self) -> SignalPoint:
-        """The lamp with the least share of its own light left, of all states and corners."""
-        state, place = weakest(self.states)
-        return self.signals(state.showing)[place]
+        """The lamp that keeps the least share of its own light at worst."""
+        _, place, lamp = self.worst.weakest
+        return self.signals(lamp if (lamp, NOMINAL) in self.states else AS_SET)[place]
 
     @property
     def supply_current(self) -> Current:
@@ -77,23 +85,23 @@ class BoardStudy:
 
 
 def _signal_points(study: BoardStudy, showing: str) -> list[SignalPoint]:
-    state, low, high = (study.state(showing, corner) for corner in (NOMINAL, LEAST, MOST))
-    shares = np.minimum(np.minimum(state.share, low.share), high.share)
+    state, high, worst = study.state(showing), study.state(showing, MOST), study.worst
     colours = [lit_led(each, showing).colour for each in study.board.signals]
     beside_best = _beside_best(light_of(state), colours)
     points = []
     for place, signal in enumerate(study.board.signals):
+        lamp = lit_lamp(signal, showing)
         points.append(
             SignalPoint.of(
                 name=signal.name,
                 node=signal.node,
                 colour=colours[place],
                 current=float(state.si.current[place]),
-                current_min=float(low.si.current[place]),
+                current_min=float(worst.current[lamp][place]),
                 current_max=float(high.si.current[place]),
                 voltage=float(state.si.voltage[place]),
                 share=float(state.share[place]),
-                share_min=float(shares[place]),
+                share_min=float(worst.share[lamp][place]),
                 beside_best=beside_best[place],
             )
         )

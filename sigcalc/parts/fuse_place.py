@@ -23,13 +23,13 @@ class FusePlace:
         if not board.sections:
             raise RangeError("board needs at least one section: a fuse protects wires, and there are none")
         self.board, self.at, self.contact = board, at, contact
-        self.states = corner_states(board if board.fuse is None else dataclasses.replace(board, fuse=None))
+        self.states = corner_states(board if board.fuse is None else dataclasses.replace(board, fuse=None), (MOST,))
         tree, way = board.tree, Sweep(board.feeder, board.tree)
         self.way = way.along(way.ohms)
         if at is None:
             self.head, nodes = 0, np.arange(len(board.nodes))
             sections = np.arange(len(board.sections))
-            drawn = [each.si.supply_current for (_, corner), each in self.states.items() if corner == MOST]
+            drawn = [each.si.supply_current for each in self.states.values()]
         else:
             number = self._section(at)
             below = int(np.flatnonzero(tree.section == number)[0])
@@ -38,9 +38,7 @@ class FusePlace:
             nodes = np.flatnonzero(way.along(behind) > 0.5)
             sections = tree.section[nodes]
             self.head = int(tree.parent[below])
-            drawn = [
-                abs(each.si.section_current[number]) for (_, corner), each in self.states.items() if corner == MOST
-            ]
+            drawn = [abs(each.si.section_current[number]) for each in self.states.values()]
         self.load_current = float(max(drawn))
         self.farthest = int(nodes[np.argmax(self.way[nodes])])
         areas = wire_areas(board.sections)[sections]

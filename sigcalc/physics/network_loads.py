@@ -54,6 +54,11 @@ class Loads(NamedTuple):
         held = current >= self.limit
         return np.where(held, self.limit, current), np.where(held, 0.0, slope)
 
+    def only(self, chosen: Floats) -> Loads:
+        """Those of the loads for which `chosen`, shape (loads,), is true."""
+        leds = [tuple(figure[chosen] for figure in each) for each in self.leds]
+        return Loads(self.node[chosen], self.resistance[chosen], leds, self.drop[chosen], self.limit[chosen])
+
     def alone(self, supply: Floats | float, path: Floats | float) -> Floats:
         """Voltage of each load where it alone hangs on the supply, at the end of its path: never less with others."""
         current, _ = self._unlimited(np.broadcast_to(supply, self.node.shape), self.resistance + path)
@@ -88,6 +93,11 @@ class FixedLoads(NamedTuple):
     def answer(self, volts: Floats) -> tuple[Floats, Floats]:
         """Current in A and dI/dV, which is zero, at the loads' voltages."""
         return self.current, np.zeros_like(volts)
+
+    def only(self, chosen: Floats) -> Loads:
+        """Those of the loads for which `chosen`, shape (loads,), is true."""
+        leds = [tuple(figure[chosen] for figure in each) for each in self.leds]
+        return Loads(self.node[chosen], self.resistance[chosen], leds, self.drop[chosen], self.limit[chosen])
 
     def alone(self, supply: Floats | float, path: Floats | float) -> Floats:
         """Voltage of each load where it alone hangs on the supply."""

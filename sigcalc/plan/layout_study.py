@@ -10,7 +10,7 @@ from ..errors import DesignError, SigcalcError
 from ..parts.board import Board, BoardSignal, FeederSection
 from ..parts.board_state import most_drawn
 from ..parts.board_study import BoardStudy
-from ..parts.finding import FINE, LOOK, Finding, gravest_first
+from ..parts.finding import FINE, HEAT, LOOK, Finding, gravest_first
 from ..parts.fuse import area_of
 from ..parts.load import Load
 from ..parts.source import Adapter
@@ -66,7 +66,7 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
         *feeder.findings(found),
         *relay_reach.findings(relay_reach.relay_reach(found)),
     ]
-    findings += _whole(board, layout, loads, steps)
+    findings += _whole(found, layout, loads, steps)
     steps.begin(_BOARD_STEPS[4])
     darkened, at_shorts = _shorts(board)
     findings += [*at_shorts, *_own(studies)]
@@ -139,19 +139,20 @@ def _asked(topic: str, question: Callable[[], Iterable[Finding]]) -> list[Findin
     ]
 
 
-def _whole(board: Board, layout: LayoutFields, loads: list[Load], steps: _Steps) -> list[Finding]:
-    """How many signals the supply takes, how thin the wire may be, which fuse suits."""
+def _whole(found: BoardStudy, layout: LayoutFields, loads: list[Load], steps: _Steps) -> list[Finding]:
+    """How many signals the supply takes, whether the wires are thick enough, which fuse suits."""
+    board = found.board
     questions = (
         ("most signals", lambda: _most(board, layout, loads)),
-        ("gauge", lambda: feeder_gauge.findings(feeder_gauge.gauge_for(board, layout.share))),
+        ("gauge", lambda: _wires(found, layout.share)),
         ("fuse", lambda: _fuse(board)),
     )
-    found = []
+    said = []
     for step, (topic, question) in zip(_BOARD_STEPS[1:4], questions, strict=True):
         steps.begin(step)
         if topic == "fuse" or board.sections:
-            found += _asked(topic, question)
-    return found
+            said += _asked(topic, question)
+    return said
 
 
 def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding]:
@@ -161,10 +162,39 @@ def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding
     run = sum(each.si.length for each in board.sections) / len(board.sections)
     found = most_signals.most_signals(board.source, heaviest, thinnest.wire, Q(run, "m"), share=layout.share)
     name = layout.signals[loads.index(heaviest)].name
-    how = f"Counted for signals like {name!r}, one every {say(run, 'm')} on the wire of {thinnest.name!r}."
+    how = f"If all were like {quoted(name)}, one every {say(run, 'm')} on the wire of {quoted(thinnest.name)}:"
     first, *others = most_signals.findings(found)
+    first = dataclasses.replace(first, grade=FINE)  # of another layout than this one
     others = others if isinstance(board.source, Adapter) else []
     return [dataclasses.replace(first, reason=f"{how} {first.reason}"), *others]
+
+
+def _wires(found: BoardStudy, share: float) -> list[Finding]:
+    """Whether the wires as laid keep the share of light that is asked for, and only where not, which gauge would."""
+    least, place, lamp = found.worst.weakest
+    signal = quoted(found.board.signals[place].name)
+    reason = (
+        f"With the wires as laid the {lamp} lamp of {signal} keeps {say(least, '')} of its light at worst; "
+        f"{say(share, '')} is asked for."
+    )
+    said = [Finding(FINE, "gauge", reason)]
+    if least < share:
+        try:
+            choice = feeder_gauge.gauge_for(found.board, share)
+            remedy = f"{choice.gauge} AWG in every section would leave {say(choice.share, '')}."
+        except DesignError as refusal:
+            remedy = sentence(refusal)
+        said = [Finding(LOOK, "gauge", reason, remedy)]
+    limit = area_of(feeder_gauge.BREAKS_BELOW) * (1 - 1e-9)
+    thin = [quoted(each.name) for each in found.board.sections if area_of(each.wire) < limit]
+    if thin:
+        more = f" and {len(thin) - _NAMED} more" if len(thin) > _NAMED else ""
+        reason = (
+            f"The wire of {', '.join(thin[:_NAMED])}{more} is thinner than {feeder_gauge.BREAKS_BELOW} AWG and breaks "
+            "easily where it is pulled or stripped."
+        )
+        said.append(Finding(LOOK, "strength", reason, feeder_gauge.STRONGER))
+    return said
 
 
 def most_signals_current(board: Board, load: Load) -> float:
@@ -181,7 +211,7 @@ def _fuse(board: Board) -> list[Finding]:
         return feeder_fuse.findings(feeder_fuse.check_fuse(board, board.fuse))
     chosen = feeder_fuse.choose_fuse(board)
     reason = f"The layout has none. The smallest of the table that suits is {chosen.fuse.name!r}."
-    return [Finding(LOOK, "fuse", reason, "Put it into the supply's lead, before the first section.")]
+    return [Finding(LOOK, "fuse", reason, "Put it into the supply's lead, before the first section.", HEAT)]
 
 
 def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
@@ -192,9 +222,16 @@ def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
     worst = max(shorts, key=lambda each: darkened[each.node])
     found = feeder_short.findings(worst)
     if board.fuse is not None:  # it ends what source and wires would have to bear for good
-        action = fuse_action.findings(fuse_action.fuse_action(board, worst.node))
+        action = _action(board, worst.node)
         found = [*action, *(each for each in found if each.topic == "other signals")]
     return darkened, [dataclasses.replace(each, topic=f"short at {worst.node}, {each.topic}") for each in found]
+
+
+def _action(board: Board, node: str) -> list[Finding]:
+    """What the fuse does about a short at a node; where it may never act, the remedy of the fuse's own check."""
+    action = fuse_action.fuse_action(board, node)
+    never = action.outcome == fuse_action.NEVER
+    return fuse_action.findings(action, feeder_fuse.instead(feeder_fuse.check_fuse(board, board.fuse)) if never else "")
 
 
 def _own(studies: list[Study]) -> list[Finding]:

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from ..errors import UnitError
 from ..parts.board_state import USUAL_DERATING, BoardState, lit_lamp, lit_led
 from ..parts.led import LIT_FROM
+from ..parts.light_words import brightness_word
 from ..parts.source import Adapter
 from ..units import say
 from .board_rows import FUSE, JOINT, RING, SIGNAL, WAITING, Row, Rows
 from .board_signal import draw_signal, draw_waiting
-from .board_words import board_sentence, brightness_word, gives_words, section_words, share_words, weakest_seen
+from .board_words import board_sentence, gives_words, section_words, share_words, weakest_seen
 from .canvas import Canvas, wrapped
 from .phrases import current_words, voltage_words
 from .picture import Picture

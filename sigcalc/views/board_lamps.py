@@ -8,8 +8,9 @@ from math import ceil
 from ..errors import UnitError
 from ..parts.board_state import BoardState, lit_lamp, lit_led
 from ..parts.led import LIT_FROM
+from ..parts.light_words import brightness_word
 from .board_signal import draw_signal, draw_waiting
-from .board_words import board_sentence, brightness_word, gives_words, share_words, weakest_seen
+from .board_words import board_sentence, gives_words, share_words, weakest_seen
 from .canvas import Canvas, Place, wrapped
 from .picture import Picture
 from .style import FAINT, NORMAL, Size

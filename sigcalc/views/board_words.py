@@ -8,30 +8,17 @@ from typing import Any
 
 import numpy as np
 
-from ..design.feeder import SEEN, UNSEEN
 from ..parts.board import FeederSection
 from ..parts.board_state import BoardState, lit_led
 from ..parts.led import LIT_FROM
+from ..parts.light_words import DARK, FULL, GRADES, brightness_word
 from ..parts.source import Adapter
 from ..parts.wire import Wire
 from ..units import Area, kind_of, say
 from .phrases import current_words, voltage_words
 
-FULL, DIM, CLEARLY_DIM, FAINT, DARK = "full light", "a little dim", "clearly dim", "faint", "dark"
-GRADES = (FULL, DIM, CLEARLY_DIM, FAINT, DARK)
-
-# common practice, no source: with a fifth of its light a lamp no longer passes for one that is meant to be lit
-_FAINT_BELOW = 0.2
 _LISTED = 16  # more names than that are no summary
 _GAUGE = re.compile(r"\d{1,2} AWG")
-
-
-def brightness_word(share: float, current: float) -> str:
-    """What a lamp with that share of its light looks like beside a full one; `current` in A, for one that is dark."""
-    if current <= LIT_FROM:
-        return DARK
-    limits = ((UNSEEN, FULL), (SEEN, DIM), (_FAINT_BELOW, CLEARLY_DIM))
-    return next((word for least, word in limits if share >= least), FAINT)
 
 
 def words_of(state: BoardState) -> list[str]:

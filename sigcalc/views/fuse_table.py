@@ -39,4 +39,4 @@ def _against(check: FuseCheck) -> str:
     """What stands against the fuse, or else is worth knowing; the rule for wires stands below the table once."""
     wanted = (LOOK,) if check.suits else (STOP,)
     said = [each.reason.partition(" (700")[0].rstrip(".") + "." for each in findings(check) if each.grade in wanted]
-    return " ".join(said) or "Nothing speaks against it."
+    return " ".join(said) or "No problems found."

@@ -6,16 +6,17 @@ from markupsafe import Markup
 
 from ..errors import RangeError
 from ..parts.finding import FINE, LOOK, MARKS, STOP
+from ..parts.light_words import brightness_word
 from ..plan.layout_result import LAMPS, LampOnBoard, LayoutStudy
 from ..units import say
 from .board import board_picture
-from .board_words import brightness_word, share_words
+from .board_words import share_words
 from .picture import Picture
 from .sheet import GRADE_CLASSES, page_style, page_template
 from .style import NORMAL, Size
 
 LAYOUT_SENTENCES = {
-    FINE: "Nothing speaks against building it so.",
+    FINE: "No problems found.",
     LOOK: "It can be built, but look again at what is marked below.",
     STOP: "Do not build it so: see the findings.",
 }

@@ -26,7 +26,7 @@ from .timeline import passing_timeline
 from .track import track_picture
 
 GRADE_SENTENCES = {
-    FINE: "Nothing speaks against building it so.",
+    FINE: "No problems found.",
     LOOK: "It can be built, but look again at what is marked below.",
     STOP: "Do not build it so: see the findings.",
 }

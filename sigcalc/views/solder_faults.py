@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from ..design.pair import FAULTS, FaultyPoint, solder_fault, study_pair
 from ..parts.drive import Drive
+from ..parts.light_words import OUT_BELOW
 from ..parts.pair import TwoLeadPair
 from ..units import Q, SupplyVoltage, door, say
 from .style import NORMAL, Size
 from .sums import Step, SumByHand
 
 _NEXT_TO_NOTHING = 0.02  # V; a hobby meter on its 20 V range shows 0.01 V at best
-_UNSEEN = 0.01  # of the other lamp's current: beside it nobody sees so little light
 
 
 @door(scalar=True)
@@ -40,7 +40,7 @@ def _both(point: FaultyPoint) -> str:
     """Both currents, and in words what the eye makes of them: the lamp of the lower drop may take all but nothing."""
     currents = {"red": point.si.red_current, "green": point.si.green_current}
     weak, strong = sorted(currents, key=lambda lamp: currents[lamp])
-    if currents[weak] < _UNSEEN * currents[strong]:
+    if currents[weak] < OUT_BELOW * currents[strong]:
         return f"{strong} {say(currents[strong], 'A', 2)}, {weak} all but dark with {say(currents[weak], 'A', 2)}"
     return ", ".join(f"{lamp} {say(current, 'A', 2)}" for lamp, current in currents.items())
 

@@ -94,6 +94,25 @@ def test_a_fuse_for_thin_wire_has_to_be_small():
     assert choose_fuse(thin, at="run 1").fuse.name == "50 mA resettable"
 
 
+def test_one_remedy_is_given_for_all_that_is_wrong_and_never_a_larger_and_a_smaller_fuse():
+    def remedies(board, fuse):
+        return {each.remedy for each in findings(check_fuse(board, fuse)) if each.grade == STOP}
+
+    # too small for the load: the one that suits is named
+    thick = star_board("star", ADAPTER, Load(ResistorDrive("470 ohm", 0.05), PAIR), 12, 20, "1 m")
+    assert remedies(thick, "50 mA resettable") == {f"Use the fuse {choose_fuse(thick).fuse.name!r} in its place."}
+    # too large for the wire, and may not act on a far short: likewise
+    thin = chain_board("chain", ADAPTER, TEN, 3, 30, "5 m")
+    assert len([each for each in findings(check_fuse(thin, "500 mA resettable")) if each.grade == STOP]) > 1
+    assert remedies(thin, "500 mA resettable") == {f"Use the fuse {choose_fuse(thin).fuse.name!r} in its place."}
+    # too small for the load, and any larger too large for the wire: no fuse at all, said in one sentence
+    both = star_board("star", ADAPTER, Load(ConstantCurrentDrive("15 mA", "1.5 V"), PAIR), 8, 30, "3 m")
+    for fuse in ("100 mA resettable", "250 mA resettable"):
+        (remedy,) = remedies(both, fuse)
+        assert remedy.startswith("No fuse suits: ")
+        assert "use thicker wire there, or give each branch a fuse of its own" in remedy
+
+
 def test_a_short_far_down_thin_wire_may_never_trip():
     far = Board(
         "far",

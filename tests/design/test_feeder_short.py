@@ -107,3 +107,12 @@ def test_what_cannot_be_shorted_is_refused():
         short_at("star", "board")
     with pytest.raises(UnitError, match="short_at"):
         findings(board)
+
+
+def test_under_a_hundredth_of_its_light_a_lamp_is_out_and_not_dim():
+    """At the shorted post 0.6 % of the light is left: more than the 10 uA at which a lamp counts as lit."""
+    short = short_at(chain_board("chain", ADAPTER, LOAD, 4, 20, "1 m"), "post 4")
+    little = [each for each, share in zip(short.board.signals, short.share, strict=True) if share < 0.01]
+    assert little
+    assert {each.name for each in little} <= set(short.dark)
+    assert not {each.name for each in little} & set(short.dimmed)

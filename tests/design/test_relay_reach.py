@@ -25,7 +25,8 @@ def test_the_last_of_a_chain_is_worst_off():
     result = study("2 m")
     reach = relay_reach(result)
     assert reach.signal == "signal 4"
-    assert reach.si.voltage == min(each.si.voltage[3] for each in result.states.values())
+    # all of a corner moves together; at worst the source is low while the others take the most
+    assert reach.si.voltage == result.worst.voltage[3] < min(each.si.voltage[3] for each in result.states.values())
     # Omron G5V-2 data sheet: pulls in at 75 % of 12 V at the most, at its data sheet's 23 °C
     assert reach.si.needed == pytest.approx(9.0)
     assert reach.short_of == ()

@@ -121,7 +121,8 @@ def test_short_circuits():
     assert trap.free.si.supply_current < ADAPTER.si.max_current
     says("the near signals only dim")
     assert trap.held.share[0] > UNSEEN
-    assert trap.dark == ("west home",)
+    assert trap.dark[-1] == "west home"
+    assert len(trap.dark) <= 2
     assert trap.si.current > 4 * 0.144  # of what 30 AWG bears in a bundle, 100.5 circular mils over 700
 
 

@@ -22,7 +22,8 @@ def test_it_begins_with_the_layout_beside_the_lessons(panel):
     assert "8 signals; the weakest lamp is" in panel.headline.value
     assert "<svg" in panel.board.value
     assert panel.signals.value.count("full light") == 16
-    assert "gauge, strength" in panel.findings.value
+    assert "80 % is asked for" in panel.findings.value
+    assert "breaks easily" not in panel.findings.value  # its own wire is none of the thin
     assert "twin wire of the feeder" in panel.parts.value
     assert panel.progress.layout.visibility == "hidden"
 

@@ -45,7 +45,7 @@ def test_on_long_thin_wire_the_adapter_does_not_notice(panel):
     assert not short.held.limited
     assert f"the board draws {1e3 * short.free.si.supply_current:.3g} mA" in scene.sentence
     assert "1 signal in full light" in scene.sentence
-    assert scene.sentence.endswith("1 dark.")
+    assert scene.sentence.endswith("2 dark.")
     assert topics(scene) == {"source": "look again", "wires": "do not build"}
 
 
@@ -81,7 +81,7 @@ def test_without_a_short_the_board_is_as_it_should_be(panel):
     scene = put(panel, {SHORT: NOWHERE})
     assert scene.sentence == "Without a short circuit: 8 signals in full light."
     assert "SHORT HERE" not in words(scene.pictures[0])
-    assert topics(put(panel, {FUSE: "100 mA resettable"}))["fuse"] == "do not build"
+    assert topics(put(panel, {FUSE: "100 mA resettable"}))["load"] == "do not build"
 
 
 def test_without_a_short_a_relay_that_stays_off_is_told(panel):

@@ -13,6 +13,7 @@ from sigcalc import Layout, Plan, PlanError, Q
 from sigcalc.design.feeder import study_board
 from sigcalc.design.feeder_fuse import choose_fuse
 from sigcalc.errors import DesignError
+from sigcalc.parts.finding import LOOK, STOP
 from sigcalc.plan.layout import holds_layout
 from tests.plan.plans import FOLDER, LAYOUT
 
@@ -74,6 +75,42 @@ class TestOnABattery:
         study = Layout(**given).study()
         assert not any(each.topic.startswith("adapter,") for one in study.signals for each in one.study.findings)
         assert not any("adapter_load" in each.study.figures for each in study.signals)
+
+
+class TestItsOwnWires:
+    def on(self, wire, length="3 m", **more):
+        feeders = [{"name": "run", "start": "supply", "end": "post", "length": length, "wire": wire}]
+        signals = [{"name": f"s{k}", "at": "post"} for k in range(6)]
+        study = Layout(feeders=feeders, signals=signals, **more).study()
+        return {each.topic: each for each in study.findings}
+
+    def test_no_thinner_wire_than_one_s_own_is_spoken_of_where_that_does(self):
+        found = self.on("22 AWG")
+        assert found["gauge"].grade == "fine"
+        assert not any("30 AWG" in str(each) or "breaks" in str(each) for each in found.values())
+
+    def test_one_s_own_thin_wire_is(self):
+        found = self.on("30 AWG")
+        assert (found["gauge, strength"].grade, "'run' is thinner" in found["gauge, strength"].reason) == (LOOK, True)
+        assert self.on("28 AWG").get("gauge, strength") is None
+
+    def test_where_it_does_not_do_a_gauge_that_would_is_named(self):
+        found = self.on("30 AWG", "150 m", share="90 %")["gauge"]
+        assert found.grade == LOOK
+        kept = float(found.reason.split(" keeps ")[1].split(" %")[0])
+        assert kept < 90
+        assert float(found.remedy.split(" would leave ")[1].split(" %")[0]) >= 90
+
+
+class TestTheOrder:
+    def test_the_headline_gives_what_may_overheat_before_what_only_dims(self):
+        feeders = [{"name": "run", "start": "supply", "end": "post", "length": "60 m", "wire": "30 AWG"}]
+        signals = [{"name": f"s{k}", "at": "post"} for k in range(6)]
+        study = Layout(feeders=feeders, signals=signals, fuse="500 mA resettable").study()
+        first = study.findings[0]
+        assert (first.grade, first.risk) == (STOP, "overheating")
+        risks = [each.risk for each in study.findings if each.grade == LOOK]
+        assert risks == sorted(risks, key=["overheating", "damage", ""].index)
 
 
 class TestFile:

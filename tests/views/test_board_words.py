@@ -2,8 +2,9 @@
 
 import pytest
 
+from sigcalc.parts.light_words import brightness_word
 from sigcalc.parts.wire import wires
-from sigcalc.views.board_words import brightness_word, share_words, wire_words
+from sigcalc.views.board_words import share_words, wire_words
 
 
 @pytest.mark.parametrize(
@@ -16,8 +17,9 @@ from sigcalc.views.board_words import brightness_word, share_words, wire_words
         (0.66, 0.01, "clearly dim"),
         (0.2, 0.01, "clearly dim"),
         (0.19, 0.01, "faint"),
-        (0.001, 11e-6, "faint"),
-        (0.001, 10e-6, "dark"),
+        (0.01, 11e-6, "faint"),
+        (0.006, 30e-6, "dark"),  # of 5 mA
+        (0.5, 10e-6, "dark"),
         (1.0, 0.0, "dark"),
     ],
 )
