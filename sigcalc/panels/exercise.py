@@ -7,6 +7,7 @@ import html
 import ipywidgets as widgets
 
 from ..design.questions import Question
+from .button import Button
 from .stylesheet import stylesheet
 
 
@@ -24,7 +25,7 @@ class Exercise(widgets.VBox):
             tooltip="your answer",
             continuous_update=False,
         )
-        self.button = widgets.Button(description="Check", tooltip="Check the answer")
+        self.button = Button(description="Check", tooltip="Check the answer")
         self.verdict = widgets.HTML(layout=widgets.Layout(min_height="3em"))
         asked = widgets.HTML(f"<p><b>Question.</b> {html.escape(question.text)}</p>")
         folded = widgets.HTML(_folded("Hint", question.hint) + _folded("Answer", question.working))

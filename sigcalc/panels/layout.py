@@ -15,6 +15,7 @@ from ..plan.layout_result import LAMPS, LayoutStudy
 from ..units import say
 from ..views.layout_sheet import LAYOUT_SENTENCES, board_showing, lamp_words, layout_sheet
 from ..views.style import LARGE, NORMAL
+from .button import Button
 from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, FOLDERS, OwnFiles
 from .plan_faults import faults_as_html
@@ -37,7 +38,7 @@ class LayoutPanel(widgets.VBox):
             value=first, options=found, description="layout file", tooltip="layout file", continuous_update=False
         )
         self.layout_file.style.description_width = "initial"
-        self.button = widgets.Button(
+        self.button = Button(
             description="Study", layout={"width": "auto"}, tooltip="read the file again and study the layout"
         )
         self.layout_file.layout.width = "24em"
@@ -81,11 +82,14 @@ class LayoutPanel(widgets.VBox):
 
     def _save_row(self) -> widgets.Widget:
         self.path = widgets.Text(
-            value=f"{FOLDER}/my_layout.toml", description="file", style={"description_width": "2em"}
+            value=f"{FOLDER}/my_layout.toml",
+            description="file",
+            continuous_update=False,
+            style={"description_width": "2em"},
         )
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
         self.files = OwnFiles(self.path, self.replace)
-        save = widgets.Button(description="Save layout sheet", tooltip="an HTML page to print, named after the file")
+        save = Button(description="Save layout sheet", tooltip="an HTML page to print, named after the file")
         save.layout.width = "auto"
         save.on_click(lambda _: self._tell())
         return widgets.HBox([self.path, save, self.replace], layout=widgets.Layout(flex_flow="row wrap"))

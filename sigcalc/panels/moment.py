@@ -7,6 +7,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..errors import RangeError, SigcalcError
+from .button import Button
 from .control import NumberControl
 
 INTERVAL = 400
@@ -26,7 +27,7 @@ class MomentControl(NumberControl):
         self.player = widgets.Play(min=0, max=last, value=value, interval=INTERVAL)
         self.player.layout.display = "none"
         self.play = widgets.ToggleButton(description=PLAY, tooltip=f"{PLAY} or {PAUSE}: {name}")
-        self.back = widgets.Button(description=BACK, tooltip=f"{BACK}: {name}")
+        self.back = Button(description=BACK, tooltip=f"{BACK}: {name}")
         self.player.observe(self._played, names="value")
         self.player.observe(self._say_whether_it_plays, names="playing")
         self.play.observe(self._pressed, names="value")

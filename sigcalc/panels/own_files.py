@@ -23,7 +23,7 @@ class OwnFiles:
 
     def __init__(self, path: widgets.Text, replace: widgets.Checkbox):
         self._path, self._replace = path, replace
-        self._ours: set[Path] = set()  # files this panel has written: saving over them is no surprise
+        self._written: dict[Path, bytes] = {}  # by this panel: saving over that is no surprise
 
     def target(self, ending: str) -> Path:
         """The file to write, with another ending; raises PlanError where it must not or cannot be written."""
@@ -34,23 +34,35 @@ class OwnFiles:
             )
         path = file.place_to_write(typed).with_suffix(ending)
         try:
-            if path.exists() and path.resolve() not in self._ours and not self._replace.value:
-                raise PlanError([f'{path} exists already; tick "replace a file of this name" or type another name'])
+            if path.exists() and not self._replace.value:
+                self._must_be_ours(path)
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise PlanError([f"{path.parent} cannot be used: {error.strerror or error}"]) from None
         return path
 
+    def _must_be_ours(self, path: Path) -> None:
+        """Raise PlanError where a file is not as this panel left it."""
+        written = self._written.get(path.resolve())
+        if written is None:
+            raise PlanError([f'{path} exists already; tick "replace a file of this name" or type another name'])
+        if path.read_bytes() != written:
+            said = (
+                f"{path} has been changed elsewhere since you saved it here, so nothing was written; to keep both, "
+                f'type another name; to write over those changes, tick "{self._replace.description}"'
+            )
+            raise PlanError([said])
+
     def write(self, target: Path, text: str) -> str:
         """Write a text whole or not at all; returns the sentence that says so, with the link."""
         file.write(target, text)
-        return self.kept(target, text)
+        return f"{self.kept(target, text)} {_download(target.name, text)}"
 
-    def kept(self, target: Path, text: str | None = None) -> str:
-        """The sentence for a file that was written, with a link to download `text` where one is given."""
-        self._ours.add(target.resolve())
-        link = "" if text is None else f" {_download(target.name, text)}"
-        return f"Saved {html.escape(str(target))}.{link}"
+    def kept(self, target: Path, text: str) -> str:
+        """The sentence for a file into which a text was written."""
+        self._written[target.resolve()] = text.encode()
+        self._replace.value = False  # it was given for that file as it was
+        return f"Saved {html.escape(str(target))}."
 
 
 def _download(name: str, text: str) -> str:

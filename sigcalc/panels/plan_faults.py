@@ -16,16 +16,17 @@ def in_the_form(fault: str) -> str:
     match = _PLACED.fullmatch(fault)
     if match is None or match[1].split(".")[0] not in (*TITLES, *_ALONE):
         return fault
-    *path, last = match[1].split(".")
+    last = match[1].split(".")[-1]
     numbered = last.isdigit()
     advice = "write it like" if numbered else rf"set {last.replace('_', ' ')} to"
     said = re.sub(r'(?:write|type) \w+ = "([^"]*)"', rf"{advice} \1", match[2])
     said = re.sub(r'\b\w+ = "([^"]*)"', r"\1", said)
-    return f"{_place([*path, last])}: {said}"
+    return f"{place_in_the_form(match[1])}: {said}"
 
 
-def _place(path: list[str]) -> str:
-    first, *others = path
+def place_in_the_form(place: str) -> str:
+    """A place of the plan's file, such as "drive.current", as somebody with the form before them reads it."""
+    first, *others = place.split(".")
     words = [f"no. {int(each) + 1}" if each.isdigit() else each.replace("_", " ") for each in others]
     return ", ".join([TITLES.get(first, first), *words])
 

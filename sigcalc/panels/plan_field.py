@@ -74,8 +74,11 @@ class PlanField:
         self.widget.value = shown
 
     def mark(self, faulty: bool) -> None:
-        """Show, or stop showing, that a fault of the plan lies here."""
-        (self.widget.add_class if faulty else self.widget.remove_class)("sigcalc-faulty")
+        """Show, or stop showing, that a fault of the plan lies here.
+
+        On the row: a change of the input itself, of its class too, would take back what is being typed into it.
+        """
+        (self.row.add_class if faulty else self.row.remove_class)("sigcalc-faulty")
 
 
 def supply_parts(kind: str) -> tuple[str, ...]:
@@ -156,7 +159,7 @@ def plan_field(place: str, info: Any) -> PlanField:
         return PlanField(place, _made(widgets.Checkbox, _CONTROL, indent=False, **common), "bool", info)
     if info.annotation is float:
         return PlanField(place, _made(widgets.FloatText, _CONTROL, **common), "number", info)
-    typed = common | {"placeholder": _example(info)}
+    typed = common | {"placeholder": _example(info), "continuous_update": False}
     if "tuple[tuple" in str(info.annotation):
         return PlanField(place, _made(widgets.Textarea, _CONTROL, rows=3, **typed), "rows", info)
     kind = "list" if "tuple" in str(info.annotation) else "text"

@@ -7,7 +7,7 @@ their fields.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import ipywidgets as widgets
@@ -17,6 +17,7 @@ from ..plan.drive_wish import USUAL_DRIVE
 from ..plan.model import USUAL_SUPPLY
 from ..plan.section import Section, section_of
 from ..plan.titles import TITLES
+from .plan_faults import place_in_the_form
 from .plan_field import OWN, PlanField, drive_parts, plan_field, supply_parts
 
 
@@ -139,3 +140,28 @@ class PlanForm(widgets.VBox):
             field.mark(
                 any(place == each or place.startswith(f"{each}.") or each.startswith(f"{place}.") for each in places)
             )
+
+
+def changes(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
+    """What differs between two readings of the form, each with its place and what it says now."""
+    return list(_changes(before, after, ""))
+
+
+def _changes(before: dict[str, Any], after: dict[str, Any], section: str) -> Iterator[str]:
+    for name in {**before, **after}:
+        old, new = before.get(name), after.get(name)
+        place = place_in_the_form(f"{section}{name}")
+        if isinstance(old, dict) and isinstance(new, dict):
+            yield from _changes(old, new, f"{name}.")
+        elif isinstance(old, dict) or isinstance(new, dict):
+            yield f"{place}: {'not used' if new is None else 'used'}"
+        elif old != new:
+            yield f"{place}: {_words(new)}"
+
+
+def _words(value: Any) -> str:
+    if isinstance(value, tuple):
+        return ", ".join(map(_words, value))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return "empty" if value is None else str(value)

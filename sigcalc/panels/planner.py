@@ -18,11 +18,14 @@ from ..units import Q
 from ..views.curves import Curves
 from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of
 from ..views.style import LARGE, NORMAL, Size
+from .button import Button
 from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, OwnFiles
 from .plan_faults import faults_as_html, in_the_form
-from .plan_form import PlanForm
+from .plan_form import PlanForm, changes
 from .stylesheet import stylesheet
+
+_LISTED = 6  # changes that are told after a save
 
 
 class Planner(widgets.VBox):
@@ -74,6 +77,7 @@ class Planner(widgets.VBox):
         self.add_class("sigcalc-panel")
         self.add_class("sigcalc-planner")
         self.form.write(self.plan)
+        self._kept = self.form.read()  # the form as it was last loaded or saved
         self.form.on_change(self._edited)
         for each in (self.lit, self.large):
             each.observe(lambda _: self._show(), names="value")
@@ -83,23 +87,27 @@ class Planner(widgets.VBox):
     def _file_row(self) -> widgets.Widget:
         self.upload = widgets.FileUpload(accept=".toml", multiple=False, description="Load a plan")
         self.path = widgets.Text(
-            value=f"{FOLDER}/my_signal.toml", description="file", style={"description_width": "2em"}
+            value=f"{FOLDER}/my_signal.toml",
+            description="file",
+            continuous_update=False,
+            style={"description_width": "2em"},
         )
         self.path.add_class("sigcalc-file")
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
         self.files = OwnFiles(self.path, self.replace)
         self.upload.observe(self._loaded, names="value")
-        buttons = []
+        self.buttons: list[Button] = []
         for text, action in (
             ("Save plan", self.save),
             ("Save build sheet", self.save_sheet),
             ("Save parts list", self.save_parts),
         ):
-            button = widgets.Button(description=text, tooltip=f"{text} beside the plan's file")
+            button = Button(description=text, tooltip=f"{text} beside the plan's file")
+            button.observe(lambda _: self._tell(lambda: "Saving what the form shows ..."), names="pressed")
             button.on_click(lambda _, action=action: self._tell(action))
-            buttons.append(button)
+            self.buttons.append(button)
         return widgets.HBox(
-            [self.upload, self.path, *buttons, self.replace],
+            [self.upload, self.path, *self.buttons, self.replace],
             layout=widgets.Layout(align_items="center", flex_flow="row wrap"),
         )
 
@@ -107,7 +115,8 @@ class Planner(widgets.VBox):
 
     def _edited(self) -> None:
         """After an edit what was loaded or saved is no longer what the form holds."""
-        self.told.value = ""
+        if not any(button.waiting for button in self.buttons):
+            self.told.value = ""
         self.redraw()
 
     def redraw(self) -> None:
@@ -207,6 +216,7 @@ class Planner(widgets.VBox):
                 [f"{file['name']} was not loaded, and the form is as it was", *_why(text, refusal)]
             ) from None
         self.form.write(self.plan)
+        self._kept = self.form.read()
         self.path.value = f"{FOLDER}/{Path(file['name']).name}"
         self.redraw()
         return f"Loaded {html.escape(file['name'])}."
@@ -214,20 +224,31 @@ class Planner(widgets.VBox):
     def save(self) -> str:
         """Write the plan to the file named in the box; returns the sentence that says so."""
         self._needs_study()
-        target = self.files.target(".toml")
+        target, text = self.files.target(".toml"), self.plan.text()
         self.plan.save(target)
-        self.plan._document = Plan.load(target)._document
-        return self.files.kept(target)
+        self.plan._document = Plan.parse(text)._document
+        said = self.files.kept(target, text) + self._news()
+        self._kept = self.form.read()
+        return said
 
     def save_sheet(self) -> str:
         """Write the build sheet as an HTML page beside the plan, to be opened and printed in a browser."""
         page = build_sheet(self._needs_study())
-        return self.files.write(self.files.target(".html"), page)
+        return self.files.write(self.files.target(".html"), page) + self._news()
 
     def save_parts(self) -> str:
         """Write the parts list as CSV beside the plan."""
-        table = self._needs_study().parts_csv()
-        return self.files.write(self.files.target(".csv"), "\ufeff" + table)  # else spreadsheets read Ω as two letters
+        table = "\ufeff" + self._needs_study().parts_csv()  # else spreadsheets read Ω as two letters
+        return self.files.write(self.files.target(".csv"), table) + self._news()
+
+    def _news(self) -> str:
+        """Which changes of the form went into what was saved."""
+        news = changes(self._kept, self.form.read())
+        if not news:
+            return ""
+        more = f"; and {len(news) - _LISTED} more" if len(news) > _LISTED else ""
+        listed = html.escape("; ".join(news[:_LISTED]))
+        return f" In it are your changes since the plan was last saved or loaded: {listed}{more}."
 
     def _needs_study(self) -> Study:
         if self.study is None:

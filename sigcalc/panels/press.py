@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import ipywidgets as widgets
-
+from .button import Button
 from .control import Control
 
 
@@ -13,7 +12,7 @@ class Press(Control):
     """A button that is pressed; `taken()` says once whether it was, since it was last asked."""
 
     def __init__(self, name: str, words: str = ""):
-        button = widgets.Button(description=words or name, tooltip=words or name)
+        button = Button(description=words or name, tooltip=words or name)
         button.layout.height, button.layout.align_self = "auto", "flex-end"
         button.layout.border = "1px solid var(--jp-ui-font-color2, #616161)"
         self._pressed = False

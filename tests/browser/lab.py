@@ -24,6 +24,7 @@ CHROMIUM_FLAGS = [
 SIZES = ((1366, 768), (1280, 720))
 SCREENSHOTS = "SIGCALC_SCREENSHOTS"
 PATIENCE = 20_000  # milliseconds; a busy machine with two cores may be slow
+START = 60  # seconds
 
 
 class JupyterLab:
@@ -77,7 +78,7 @@ class JupyterLab:
     def _wait_for_url(self) -> str:
         """The address, which the server writes to a file once it listens."""
         info = self._home / "runtime" / f"jpserver-{self._process.pid}.json"
-        for _ in range(PATIENCE // 100):
+        for _ in range(10 * START):
             if self._process.poll() is not None:
                 break
             if info.exists() and (text := info.read_text(encoding="utf-8")):

@@ -10,6 +10,7 @@ from sigcalc import Plan, PlanError, Q
 from sigcalc.panels.plan_field import NONE, OWN
 from sigcalc.panels.plan_form import PlanForm
 from sigcalc.panels.planner import Planner
+from sigcalc.plan.titles import TITLES
 
 WHEN = datetime.datetime(2026, 1, 1, tzinfo=datetime.UTC)
 
@@ -202,12 +203,12 @@ def test_drivers_follow_the_kind_of_drive(planner):
 
 def test_a_fault_in_an_optional_section_marks_its_field(planner):
     planner.form.uses["trigger"].value = True
-    gap = planner.form.fields["trigger.gap"].widget
-    gap.value = "5"
-    assert "sigcalc-faulty" in gap._dom_classes
+    gap = planner.form.fields["trigger.gap"]
+    gap.widget.value = "5"
+    assert "sigcalc-faulty" in gap.row._dom_classes
     assert planner.circuit.value == ""
-    gap.value = "6 mm"
-    assert "sigcalc-faulty" not in gap._dom_classes
+    gap.widget.value = "6 mm"
+    assert "sigcalc-faulty" not in gap.row._dom_classes
     assert planner.plan.trigger.gap == Q("6 mm")
 
 
@@ -242,13 +243,13 @@ def test_a_fault_blanks_the_picture_names_its_field_and_loses_nothing(planner):
     assert planner.circuit.value == ""
     assert planner.study is None
     assert voltage.value == "9,5 V"
-    assert "sigcalc-faulty" in voltage._dom_classes
-    assert "sigcalc-faulty" not in planner.form.fields["supply.kind"].widget._dom_classes
+    assert "sigcalc-faulty" in planner.form.fields["supply.voltage"].row._dom_classes
+    assert "sigcalc-faulty" not in planner.form.fields["supply.kind"].row._dom_classes
     assert planner.plan is good
     voltage.value = "9.5 V"
     assert planner.plan.supply.voltage.m_as("V") == 9.5
     assert planner.circuit.value
-    assert "sigcalc-faulty" not in voltage._dom_classes
+    assert "sigcalc-faulty" not in planner.form.fields["supply.voltage"].row._dom_classes
 
 
 def test_what_cannot_light_is_said_and_not_drawn(planner):
@@ -310,6 +311,75 @@ def test_a_file_of_somebody_else_is_not_replaced_unasked(planner, tmp_path):
     planner.replace.value = True
     assert "Saved" in press(planner, "Save plan")
     assert Plan.load(file) == planner.plan
+
+
+@pytest.mark.parametrize(
+    ("button", "ending"), [("Save plan", "toml"), ("Save build sheet", "html"), ("Save parts list", "csv")]
+)
+def test_what_an_editor_changed_meanwhile_is_not_replaced_unasked(planner, tmp_path, button, ending):
+    press(planner, button)
+    file = tmp_path / "my_plans" / f"my_signal.{ending}"
+    ours = file.read_bytes()
+    file.write_bytes(ours + b"# from an editor\n")
+    told = press(planner, button)
+    assert 'role="alert"' in told
+    assert "changed elsewhere since you saved it here" in told
+    assert file.read_bytes() == ours + b"# from an editor\n"
+    planner.replace.value = True
+    assert "Saved" in press(planner, button)
+    assert file.read_bytes() == ours
+    file.write_bytes(b"changed again")
+    assert "changed elsewhere" in press(planner, button)  # leave was given once
+
+
+def test_a_save_says_which_changes_it_holds(planner):
+    fields = planner.form.fields
+    assert press(planner, "Save plan") == '<p role="status">Saved my_plans/my_signal.toml.</p>'
+    fields["drive.current"].widget.value = "3 mA"
+    fields["name"].widget.value = "East & West"
+    fields["drive.drawer"].widget.value = "1.5 kohm, 3.3 kohm"
+    planner.form.uses["evening"].value = True
+    for button in ("Save build sheet", "Save plan"):
+        told = press(planner, button)
+        assert "Current and resistor, current: 3 mA" in told
+        assert "name: East &amp; West" in told
+        assert "drawer: 1.5 kohm, 3.3 kohm" in told
+        assert f"{TITLES['evening']}: used" in told
+    assert "changes" not in press(planner, "Save plan")
+    planner.form.uses["evening"].value = False
+    fields["drive.drawer"].widget.value = ""
+    told = press(planner, "Save plan")
+    assert f"{TITLES['evening']}: not used" in told
+    assert "drawer: empty" in told
+    upload(planner, Plan(name="East").text().encode())
+    assert "changes" not in press(planner, "Save plan")
+
+
+def test_what_is_said_while_a_save_waits_stays_until_it_is_done(planner):
+    (button,) = [each for each in planner.buttons if each.description == "Save plan"]
+    button._handle_custom_msg({"event": "click"}, [])
+    assert "Saving what the form shows" in planner.told.value
+    planner.form.fields["name"].widget.value = "West"  # what the browser had held back
+    assert "Saving what the form shows" in planner.told.value
+    button.set_state({"due": button.pressed})
+    assert "Saved my_plans/my_signal.toml" in planner.told.value
+    assert "name: West" in planner.told.value
+    planner.form.fields["name"].widget.value = "East"
+    assert planner.told.value == ""
+
+
+def test_a_field_reports_when_it_is_left_and_a_fault_never_touches_it(planner):
+    """A change of a text's own model, even of its class, makes the browser throw away what is being typed there."""
+    typed = [field.widget for field in planner.form.fields.values() if hasattr(field.widget, "continuous_update")]
+    assert len(typed) > 20
+    assert not any(each.continuous_update for each in (*typed, planner.path))
+    touched = []
+    for each in typed:
+        each.observe(touched.append)
+    planner.form.fields["drive.kind"].widget.value = "constant current"
+    planner.form.fields["mast.height"].widget.value = "-1 m"
+    assert planner.study is None
+    assert {change["owner"] for change in touched} == {planner.form.fields["mast.height"].widget}
 
 
 def test_sheet_and_parts_list_are_written_beside_the_plan(planner, tmp_path):

@@ -17,7 +17,7 @@ FLOORS = (
     ({"design"}, set()),
     ({"plan"}, {"tomlkit"}),
     ({"views"}, {"matplotlib", "schemdraw", "jinja2", "markupsafe"}),
-    ({"panels"}, {"ipywidgets"}),
+    ({"panels"}, {"ipywidgets", "traitlets"}),
 )
 FLOOR_OF = {name: floor for floor, (names, _) in enumerate(FLOORS) for name in names}
 PACKAGES = tuple(accumulate((packages for _, packages in FLOORS), set.union))

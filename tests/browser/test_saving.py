@@ -1,0 +1,83 @@
+"""What is typed is what is saved, however soon the button is pressed and however busy the kernel is."""
+
+import time
+from itertools import cycle
+
+import pytest
+
+from sigcalc import Plan, Q
+from tests.browser.lab import PATIENCE
+
+PLANNER = """from sigcalc.panels.planner import Planner
+planner = Planner()
+planner.path.value = "my_plans/{name}.toml"
+planner.form.sections.selected_index = planner.form.sections.titles.index("Current and resistor")
+planner"""
+SLOW = """import time
+from sigcalc import Plan
+quick = Plan.study
+def slow(plan):
+    time.sleep(0.4)
+    return quick(plan)
+Plan.study = slow"""
+
+
+@pytest.fixture
+def open_planner(open_lesson, write_lesson, jupyterlab):
+    """Opens a planner that saves to a file of this name, after a cell of one's own; gives the page and the file."""
+
+    def open_planner(name, *cells):
+        write_lesson(f"{name}.ipynb", *cells, PLANNER.format(name=name))
+        lesson = open_lesson(f"{name}.ipynb")
+        lesson.run_all()
+        return lesson, jupyterlab.notebooks / "my_plans" / f"{name}.toml"
+
+    return open_planner
+
+
+def saved(file):
+    """The plan in the file, as soon as there is one, which it takes away, so that the next is seen."""
+    end = time.monotonic() + PATIENCE / 1000
+    while not file.exists():
+        assert time.monotonic() < end, "nothing was saved"
+        time.sleep(0.01)
+    plan = Plan.load(file)
+    file.unlink()
+    return plan
+
+
+def test_what_is_typed_letter_by_letter_is_saved_at_once(open_planner):
+    lesson, file = open_planner("typed")
+    current = lesson.page.get_by_label("current", exact=True)
+    save = lesson.page.get_by_role("button", name="Save plan")
+    for tenths, delay in zip(range(31, 39), cycle((0, 5, 20, 60))):
+        current.fill("")
+        current.press_sequentially(f"{tenths / 10} mA", delay=delay)
+        current.press("Tab")
+        save.click()
+        assert saved(file).drive.current == Q(f"{tenths / 10} mA")
+    assert lesson.error_count() == 0
+
+
+def test_a_button_waits_for_what_was_changed_before_it_while_the_kernel_is_busy(open_planner):
+    lesson, file = open_planner("slowed", SLOW)
+    page = lesson.page
+    current, name, series = (page.get_by_label(each, exact=True) for each in ("current", "name", "series"))
+    save = page.get_by_role("button", name="Save plan")
+    for first, last, key in (("3.1 mA", "4.2 mA", "Space"), ("5.1 mA", "3.3 mA", "Enter")):
+        for typed in (first, last):
+            current.fill(typed)
+            current.press("Enter")
+        save.press(key)
+        assert saved(file).drive.current == Q(last)
+    for each in ("E6", "E24"):
+        series.select_option(each)
+    save.click()
+    assert saved(file).drive.series == "E24"
+    for each in ("North", "South"):
+        name.fill(each)
+        name.press("Tab")
+    page.get_by_role("button", name="Save build sheet").click()
+    lesson.expect_text(".sigcalc-planner", "Saved my_plans/slowed.html")
+    assert "South" in file.with_suffix(".html").read_text(encoding="utf-8")
+    assert lesson.error_count() == 0
