@@ -33,6 +33,11 @@ def _refuse_skip(report):
     return report
 
 
+def pytest_collection_modifyitems(items):
+    """What takes longest starts first, so that no worker is left alone with it at the end."""
+    items.sort(key=lambda item: item.get_closest_marker("long") is None)
+
+
 class OneBrowser(LoadScopeScheduling):
     """Shares tests out one by one, but keeps those that need the browser on one worker."""
 

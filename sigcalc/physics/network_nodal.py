@@ -8,7 +8,7 @@ from scipy.sparse.csgraph import connected_components
 from scipy.sparse.linalg import SuperLU, splu
 
 from ..errors import RangeError
-from .network_tree import NEXT_TO_NOTHING, Floats, Sections, Sweep, Tree, Whole, splu_in_order
+from .network_tree import NEXT_TO_NOTHING, Floats, Sections, Sweep, Tree, Whole, sparse_square, splu_in_order
 
 _REFINEMENTS = 3  # of the currents that close loops; each takes over what the one before left
 APART = "The network could not be solved: its resistances, or its loads', lie too many powers of ten apart."
@@ -77,7 +77,7 @@ class Nodal:
         values = np.concatenate(
             [np.zeros(self.count), siemens[a >= 0], siemens[b >= 0], -siemens[both], -siemens[both]]
         )
-        self._matrix = coo_array((values, (rows, columns)), shape=(self.count, self.count)).tocsc()
+        self._matrix = sparse_square(values, rows, columns, self.count)
         column = np.repeat(own, np.diff(self._matrix.indptr))
         self._diagonal = np.flatnonzero(self._matrix.indices == column)
         self._real = real, siemens

@@ -167,8 +167,14 @@ def _triangle(above: Whole, nodes: int) -> SuperLU:
     """1 on the diagonal and -1 for each node in the row of the one it hangs on."""
     places = np.arange(nodes)
     values = np.concatenate([np.ones(nodes), np.full(nodes - 1, -1.0)])
-    rows, columns = np.concatenate([places, above]), np.concatenate([places, places[1:]])
-    return splu_in_order(csc_array(coo_array((values, (rows, columns)), shape=(nodes, nodes))))
+    places_of_values = np.concatenate([places, above]), np.concatenate([places, places[1:]])
+    return splu_in_order(sparse_square(values, *places_of_values, nodes))
+
+
+def sparse_square(values: Floats, rows: Whole, columns: Whole, size: int) -> csc_array:
+    """A square matrix for SuperLU, which before scipy 1.17.1 takes indices of 32 bits only."""
+    places = rows.astype(np.int32), columns.astype(np.int32)
+    return csc_array(coo_array((values, places), shape=(size, size)))
 
 
 def splu_in_order(matrix: csc_array) -> SuperLU:

@@ -58,6 +58,7 @@ def reading_order():
 each_lesson = pytest.mark.parametrize("name", lessons())
 
 
+@pytest.mark.long
 @each_lesson
 def test_it_runs_and_every_control_moves(name, tmp_path):
     folder = shutil.copytree(NOTEBOOKS, tmp_path / "notebooks", ignore=NOT_OURS)
