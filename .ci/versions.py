@@ -13,6 +13,7 @@ import shutil
 import subprocess
 import sys
 import tomllib
+from itertools import chain
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
@@ -23,7 +24,7 @@ NEWEST_TRIED = 20
 def lower_bounds():
     """Every package of pyproject.toml at the oldest version it allows, as pip's constraints."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    lines = project["dependencies"] + sum(project["optional-dependencies"].values(), [])
+    lines = chain(project["dependencies"], *project["optional-dependencies"].values())
     return [line.replace(">=", "==") for line in lines if ">=" in line]
 
 
@@ -55,7 +56,7 @@ def main(which, *chosen):
         return run_tests(sys.executable, ".venv-oldest", lower_bounds(), chosen)
     python = next(newer_pythons(), None)
     if python is None:
-        print(f"skipped: no Python newer than 3.{sys.version_info.minor} was found")
+        sys.stdout.write(f"skipped: no Python newer than 3.{sys.version_info.minor} was found\n")
         return 0
     return run_tests(python, ".venv-newest", [], chosen)
 
