@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
-from sigcalc.parts.fuse import SURE_TRIP_SHARE, Fuse, area_of, as_fuse, bearable_current, fuses
+from sigcalc.parts.fuse import Fuse, area_of, as_fuse, bearable_current, fuses
 from sigcalc.parts.wire import wires
 from sigcalc.units import Q
 
@@ -43,11 +43,6 @@ def test_warmth_lowers_what_a_resettable_fuse_holds():
     assert glass.held_at(333.15) == 0.4
     with pytest.raises(RangeError, match="too warm"):
         fuse.held_at(373.15)
-
-
-def test_the_rule_of_the_thinnest_wire():
-    # from memory: IEC 60364-4-43, 433.1: what surely makes it act is at most 1.45 times what the wire bears
-    assert pytest.approx(1.45) == SURE_TRIP_SHARE
 
 
 def test_a_fuse_is_asked_for_by_name_or_as_a_record():
