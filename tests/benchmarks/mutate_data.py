@@ -58,6 +58,11 @@ def both(
     ]
 
 
+def ohms_of(battery: str) -> dict[str, str]:
+    """Its internal resistance with least and most, which have to stay in order."""
+    return {"part": battery, "quantity": "internal_resistance.*"}
+
+
 def moved(step: float, share: bool) -> Callable[[float], float]:
     return lambda value: value * (1 + step) if share else value + step
 
@@ -100,16 +105,18 @@ MUTATIONS = [
     *both("red LED, drop at 20 mA, V", "leds", "red alingap 3 mm", "forward_voltage", 0.15, BETWEEN),
     rows("1N4148, saturation current x 8", "diodes", SATURATION, lambda i: 8 * i, SILICON),
     rows("1N4148, saturation current / 8", "diodes", SATURATION, lambda i: i / 8, SILICON),
-    *both("9 V alkaline, resistance, ohm", "batteries", "9 V alkaline", "internal_resistance", 3, BATTERY),
-    *both("AA alkaline, resistance", "batteries", "6 x AA alkaline", "internal_resistance", 0.75, BATTERY, share=True),
-    *both("AA alkaline, fresh voltage, V", "batteries", "6 x AA alkaline", "fresh_voltage", 0.09, BATTERY),
+    rows("9 V alkaline, resistance x 2.2", "batteries", ohms_of("9 V alkaline"), lambda ohm: 2.2 * ohm, BATTERY),
+    rows("9 V alkaline, resistance / 2.2", "batteries", ohms_of("9 V alkaline"), lambda ohm: ohm / 2.2, BATTERY),
+    rows("AA alkaline, resistance x 1.75", "batteries", ohms_of("6 x AA alkaline"), lambda ohm: 1.75 * ohm, BATTERY),
+    rows("AA alkaline, resistance / 1.75", "batteries", ohms_of("6 x AA alkaline"), lambda ohm: ohm / 1.75, BATTERY),
+    *both("AA alkaline, fresh voltage, V", "batteries", "6 x AA alkaline", "fresh_voltage.*", 0.09, BATTERY),
     *both("alkaline, rest voltage of a cell, V", "discharge_curves", "alkaline", "rest_voltage at .*", 0.12, CURVE),
     *(
         mutation
         for part, share in CHARGES.items()
         for mutation in both(f"charge, {part}", "discharge_capacity", f"{part}, .*", "capacity", share, RUN, share=True)
     ),
-    *both("Schmitt gate, threshold", "timers", "schmitt gate", "trip_share", 0.6, SCHMITT, share=True),
+    *both("Schmitt gate, threshold", "timers", "schmitt gate", "trip_share", 0.25, SCHMITT, share=True),
     *both(
         "Schmitt gate, least threshold",
         "timers",
@@ -202,7 +209,7 @@ def noticed(folder: Path, mutation: Mutation) -> str:
     if after == before:
         sys.exit(f"{mutation.name}: nothing in {mutation.path} was changed")
     path.write_text(after, encoding="utf-8")
-    options = ("-x", "-q", "-n", "0", "--no-cov", "-p", "no:cacheprovider", "-rfE")
+    options = ("-x", "-q", "-n", "0", "--no-cov", "-p", "no:cacheprovider", "-rf")
     run = subprocess.run(
         [sys.executable, "-m", "pytest", *options, *mutation.tests],
         cwd=folder,
@@ -212,9 +219,9 @@ def noticed(folder: Path, mutation: Mutation) -> str:
         check=False,
     )
     path.write_text(before, encoding="utf-8")
-    if run.returncode not in (0, 1, 2):
-        sys.exit(f"{mutation.name}: {run.stdout[-2000:]}{run.stderr[-2000:]}")
-    found = re.search(r"^(?:FAILED|ERROR) (\S+)", run.stdout, re.MULTILINE)
+    found = re.search(r"^FAILED (\S+)", run.stdout, re.MULTILINE)
+    if not found and run.returncode:
+        sys.exit(f"{mutation.name}: no test ran\n{run.stdout[-2000:]}{run.stderr[-2000:]}")
     return found[1] if found else ""
 
 
