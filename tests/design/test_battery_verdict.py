@@ -28,7 +28,7 @@ def said(run):
 def test_a_relay_held_all_the_time():
     found = said(run_time(BLOCK, Load(DRIVER, RED, relay=RELAY), 0.5))
     assert found["9 V alkaline battery"].grade == FINE
-    assert "11 h (5.5 h to 18 h)" in found["9 V alkaline battery"].reason
+    assert "11 h (4.8 h to 19 h)" in found["9 V alkaline battery"].reason
     assert "pulls in" in found["end of the run"].reason
     assert found["what uses the charge"].grade == LOOK
     assert "latching relay" in found["what uses the charge"].remedy

@@ -60,7 +60,7 @@ def test_findings_say_what_storage_takes():
 @pytest.mark.parametrize(
     ("each", "said", "grade"),
     [
-        ("6 h", "9 evenings (5 to 16)", FINE),
+        ("6 h", "10 evenings (4 to 19)", FINE),
         ("50 h", "1 evening (0 to 2)", LOOK),
         ("80 h", "0 evenings (0 to 1)", STOP),
     ],

@@ -59,10 +59,11 @@ def test_a_name_in_no_table_lists_the_nearest():
 
 
 def test_a_lithium_block_rests_higher_than_its_name():
-    # bat-9v-nominal-table: lithium 9.6 V; bat-lithium9v-60ohm: 7.0 V at 125 mA near the end, about 21 ohm
+    # from memory: 9.6 V; Ultralife U9VL data sheet, at second hand: 3 A at first when shorted, and 7.0 V at 125 mA near
+    # the end, about 21 ohm
     lithium = batteries["9 V lithium"].si
     assert lithium.fresh_voltage == pytest.approx(9.6)
-    assert lithium.internal_resistance_max == pytest.approx((9.6 - 7.0) / 0.125, rel=0.05)
+    assert lithium.internal_resistance_min <= 9.6 / 3 < (9.6 - 7.0) / 0.125 <= lithium.internal_resistance_max
 
 
 def test_the_first_corner_gives_the_least_current_and_the_last_the_most():

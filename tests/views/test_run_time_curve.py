@@ -83,7 +83,7 @@ def test_the_other_line_is_there_only_when_it_is_given(curve, by_hand):
 @pytest.mark.parametrize(
     ("load", "said"),
     [
-        ({}, "(29 h to 67 h); then the battery is empty. The eye notices after 37 h (27 h to 56 h), when half"),
+        ({}, "(29 h to 68 h); then the battery is empty. The eye notices after 37 h (27 h to 56 h), when half"),
         ({"drive": "driver"}, "then the battery is empty. Half the light is not gone before that."),
         ({"battery": "3 V coin cell"}, "then 10 % of the starting light is left. The eye notices after"),
         ({"relay": LATCHING}, "then the relay no longer pulls in."),
