@@ -10,6 +10,7 @@ from ..parts.run_result import RunTime
 from ..units import Ratio, Time, door, record, say
 
 _DAY, _YEAR = 86400.0, 365.25 * 86400.0
+_LEAST = 1.0  # s
 _MUCH_LOST = 0.2
 
 
@@ -37,14 +38,14 @@ def evenings(run: RunTime, hours_each: Time, every: Time = "7 days") -> Evenings
     Each evening takes s = hours_each / hours of the battery; from one to the next storage
     takes the share l of what is left. After k evenings (1 - l)^k - s (1 - (1 - l)^k) / l is
     left, which is nought at k = ln(1 + l / s) / -ln(1 - l). Raises RangeError where an
-    evening is no time at all or longer than the time from one to the next.
+    evening is less than a second or longer than the time from one to the next.
     """
     if not isinstance(run, RunTime):
         raise UnitError(f"run needs what run_time gives, but {type(run).__name__} came")
-    if not 0 < hours_each <= every:
+    if not _LEAST <= hours_each <= every:
         raise RangeError(
-            f"hours_each needs to be above 0 and no longer than every ({say(every, 's')}), but {say(hours_each, 's')} "
-            'came; write for example hours_each="3 h", every="7 days"'
+            f"hours_each needs to be a second at least and no longer than every ({say(every, 's')}), but "
+            f'{say(hours_each, "s")} came; write for example hours_each="3 h", every="7 days"'
         )
     si, years = run.si, every / _YEAR
     kept = run.battery.discharge.kept(years)  # least, nominal, most

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import UnknownNameError
+from ..errors import UnitError, UnknownNameError
 from ..parts.bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
 from ..parts.eye import SEEN
 from ..parts.fault import Fault
@@ -132,13 +132,15 @@ def look_alikes(
     Raises UnknownNameError for a point that the circuit does not have.
     """
     known = measuring_points(as_bench_circuit(circuit))
+    if points is not None and not isinstance(points, list | tuple):
+        raise UnitError(f'points needs a list of names, but {quoted(points)} came; write for example ["pair, red"]')
     chosen = list(known) if points is None else list(points)
     for name in chosen:
-        if name not in known:
+        if not isinstance(name, str) or name not in known:
             raise UnknownNameError(unknown("measuring point", name, known))
     drawn = predict(circuit, as_meter(meter), pairs, draws, seed)
     groups: dict[int, list[str]] = {}
-    for fault, group in zip(drawn.faults, classes(drawn, chosen), strict=True):
+    for fault, group in zip(drawn.faults, classes(drawn, list(dict.fromkeys(chosen))), strict=True):
         groups.setdefault(group, []).append(fault.name)
     return tuple(tuple(each) for each in groups.values() if len(each) > 1)
 

@@ -8,12 +8,11 @@ from __future__ import annotations
 import math
 from typing import Any
 
-import numpy as np
-
 from ..errors import RangeError, UnitError
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.source import Adapter, as_adapter
 from ..units import Current, Power, Q, Ratio, Time, door, record, say
+from ..units.plain import is_number
 from ..units.reading import quoted
 
 _YEAR = 365.25 * 86400.0
@@ -186,7 +185,7 @@ def _pays(price: float, saved: float) -> float:
 
 
 def _number(name: str, value: Any, least: float) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float | np.number) or not least <= value <= _MOST:
+    if not is_number(value) or not least <= value <= _MOST:
         raise RangeError(
             f"{name} needs a plain number from {least:g} to {_MOST:g}, but {quoted(value)} came; give it bare"
         )

@@ -96,7 +96,7 @@ class BenchCircuit:
 
     def extra(self, lamp: str) -> float:
         """The resistor inside the branch of "red" or "green", in ohm; 0 where there is none."""
-        return float(getattr(self.pair.si, f"extra_{lamp}"))
+        return float(self.pair.branch(lamp)[1])
 
     @property
     def crossed_lamp(self) -> str:

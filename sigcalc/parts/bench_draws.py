@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import itertools
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ..units.plain import need_whole
 
 Draws = dict[str, NDArray[np.float64]]
 
@@ -35,6 +38,9 @@ SEVERITY = ("severity", "second severity")
 """How grave a fault is, from 0 to 1: for a single fault, and for the second of two."""
 
 
+MOST_SEED = 2**63
+
+
 def nominal() -> Draws:
     """One sample with every part as printed, and faults of middling gravity."""
     return {name: np.zeros(1) for name in (*UNIFORM, *PEAKED, *LATER)} | {name: np.full(1, 0.5) for name in SEVERITY}
@@ -46,6 +52,11 @@ def corners(names: tuple[str, ...]) -> Draws:
     count = signs.shape[1]
     same = {name: np.repeat(value, count) for name, value in nominal().items()}
     return same | dict(zip(names, signs, strict=True))
+
+
+def need_seed(seed: Any) -> int:
+    """The seed of random numbers; RangeError where it is none."""
+    return need_whole(seed, "seed", 0, MOST_SEED, 1)
 
 
 def drawn(count: int, seed: int) -> Draws:

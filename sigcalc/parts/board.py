@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cached_property
-from numbers import Integral
 from typing import Any
 
 import numpy as np
@@ -11,6 +10,7 @@ import numpy as np
 from ..errors import DesignError, RangeError, UnitError, UnknownNameError
 from ..physics.network_tree import Sections, Tree, spanning_tree
 from ..units import Length, Temperature, kind_of, record, say
+from ..units.plain import need_whole
 from ..units.reading import quoted
 from .feeder_section import FeederSection, loop_ohms, need_text
 from .fuse import Fuse, as_fuse
@@ -121,7 +121,7 @@ class Board:
     def signal(self, name: Any) -> BoardSignal:
         """The signal of that name; UnknownNameError where there is none."""
         for each in self.signals:
-            if each.name == name:
+            if isinstance(name, str) and each.name == name:
                 return each
         raise UnknownNameError(unknown("signal", name, [each.name for each in self.signals]))
 
@@ -200,15 +200,11 @@ def chain_board(
 
 def _numbers(count: int, run: Any, trunk: Any, temperature: Any) -> range:
     """1, 2, ... of so many equal signals, once what they share has been read under its own name."""
-    if isinstance(count, bool) or not isinstance(count, Integral) or not 1 <= count <= MOST_SIGNALS:
-        raise RangeError(
-            f"count needs a whole number of signals from 1 to {MOST_SIGNALS}, but {quoted(count)} came; "
-            "write for example count=8"
-        )
+    count = need_whole(count, "count", 1, MOST_SIGNALS, 8)
     for name, value in {"run": run, "trunk": trunk}.items():
         kind_of(Length).read(value, name, scalar=True)
     kind_of(Temperature).read(temperature, "temperature", scalar=True)
-    return range(1, int(count) + 1)
+    return range(1, count + 1)
 
 
 def as_board(board: Any) -> Board:

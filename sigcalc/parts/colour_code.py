@@ -174,4 +174,5 @@ def _example() -> str:
 
 
 def _shown(bands: Any) -> str:
-    return quoted(" ".join(map(str, bands)) if isinstance(bands, list | tuple) else bands)
+    names = isinstance(bands, list | tuple) and all(isinstance(each, str) for each in bands)
+    return quoted(" ".join(bands) if names else bands)

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from scipy.special import expit
 
 from ..errors import UnknownNameError
+from ..units.plain import need_mapping
 from .bench_circuit import LAMPS
 from .led import LIT_FROM
 from .table import unknown
@@ -57,10 +58,10 @@ def read_seen(seen: Mapping[str, str] | None) -> dict[str, tuple[str, ...]]:
     Raises UnknownNameError for a position that is neither "red" nor "green", or words that mean nothing.
     """
     read = {}
-    for position, said in ({} if seen is None else seen).items():
-        if position not in LAMPS:
+    for position, said in need_mapping(seen, "seen", '{"red": "dim red"}').items():
+        if not isinstance(position, str) or position not in LAMPS:
             raise UnknownNameError(unknown("position", position, LAMPS))
-        if said not in SEEN and said not in _IN_OTHER_WORDS:
+        if not isinstance(said, str) or (said not in SEEN and said not in _IN_OTHER_WORDS):
             raise UnknownNameError(unknown(f"what was seen while set for {position},", said, (*SEEN, *_IN_OTHER_WORDS)))
         read[position] = _IN_OTHER_WORDS.get(said, (said,))
     return read

@@ -11,10 +11,12 @@ from importlib.resources import files
 from typing import Any
 
 from ..errors import RangeError, UnitError, UnknownNameError
+from ..units.plain import is_number, need_mapping
 from ..units.reading import quoted
 from .bench_circuit import BenchCircuit
 from .table import unknown
 
+_MOST_WEIGHT = 1e12
 NOTHING_WRONG = "nothing wrong"
 AND = " + "
 """Between the names of two faults at once."""
@@ -98,17 +100,20 @@ def weights(faults: tuple[Fault, ...], changed: Mapping[str, float] | None = Non
     Raises UnknownNameError for a fault that is not among them, UnitError for a weight that is no number and
     RangeError for a negative one, or where no weight is left.
     """
-    changed = {} if changed is None else changed
+    changed = need_mapping(changed, "priors", '{"short across both lamps": 2}')
     names = [each.name for each in faults]
     for name, weight in changed.items():
-        if name not in names:
+        if not isinstance(name, str) or name not in names:
             raise UnknownNameError(unknown("fault", name, names))
-        if isinstance(weight, bool) or not isinstance(weight, int | float):
+        if not is_number(weight):
             raise UnitError(
                 f"the weight of {name!r} needs a number, but {quoted(weight)} came; the usual ones are 1 to 8"
             )
-        if not 0 <= weight < float("inf"):
-            raise RangeError(f"the weight of {name!r} needs to be 0 or more, but {weight:g} came; 0 leaves it out")
+        if not 0 <= weight <= _MOST_WEIGHT:
+            raise RangeError(
+                f"the weight of {name!r} needs to be from 0 to {_MOST_WEIGHT:g}, but {quoted(weight)} came; "
+                "0 leaves it out"
+            )
     given = [float(changed.get(each.name, each.weight)) for each in faults]
     if not sum(given) > 0:
         raise RangeError("at least one fault needs a weight above 0; nothing would be left to look for")

@@ -10,6 +10,7 @@ from typing import Any
 
 from ..errors import SigcalcError, UnknownNameError
 from ..units import Kind, say
+from ..units.plain import need_mapping
 from ..units.reading import quoted
 from .bench_circuit import BenchCircuit
 from .measuring_point import MeasuringPoint, measuring_points
@@ -48,8 +49,8 @@ def read_measured(circuit: BenchCircuit, meter: Meter, readings: Mapping[str, An
     """
     points = measuring_points(circuit)
     values, questions = {}, []
-    for name, given in ({} if readings is None else readings).items():
-        if name not in points:
+    for name, given in need_mapping(readings, "readings", '{"pair, red": "1.9 V"}').items():
+        if not isinstance(name, str) or name not in points:
             raise UnknownNameError(unknown("measuring point", name, points))
         try:
             values[name] = _read(circuit, meter, points[name], given)

@@ -6,15 +6,19 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import DesignError, RangeError, UnitError
+from ..errors import DesignError, RangeError, UnitError, UnknownNameError
 from ..physics import branches
 from ..physics.domain import together
 from ..units import Current, Power, Resistance, SupplyVoltage, Temperature, Voltage, door, record, say
+from ..units.quantity import numbers
 from ..units.reading import quoted
 from .drive import Drive, as_drive
 from .led import LIT_FROM, Led
 from .led_model import Exponential
 from .string import LedString, fed, refuse_runaway, string_voltage, triples
+from .table import unknown
+
+_LAMPS = ("red", "green")
 
 
 @record
@@ -64,6 +68,8 @@ class TwoLeadPair:
 
     def branch(self, lamp: str) -> tuple[LedString, float]:
         """The string (LED, and diode where there is one) and the extra ohms of the "red" or "green" branch."""
+        if not isinstance(lamp, str) or lamp not in _LAMPS:
+            raise UnknownNameError(unknown("lamp", lamp, _LAMPS))
         diode = () if self.series_diode is None else (self.series_diode,)
         return ((self.red if lamp == "red" else self.green), *diode), getattr(self.si, f"extra_{lamp}")
 
@@ -106,10 +112,10 @@ def as_pair(pair: Any) -> TwoLeadPair:
 
 def _polarity(polarity: Any) -> np.ndarray:
     try:
-        sign = np.asarray("a quantity" if hasattr(polarity, "units") else polarity)
-    except ValueError:
-        sign = np.array("ragged")
-    if sign.dtype.kind not in "if" or not sign.size or not np.all(np.abs(sign) == 1):
+        sign = np.asarray(numbers(None if hasattr(polarity, "units") else polarity, "polarity"))
+    except UnitError:
+        sign = np.zeros(1)
+    if not np.all(np.abs(sign) == 1):
         raise RangeError(
             f"polarity needs to be +1 (red) or -1 (green), but {quoted(polarity)} came; "
             "without current neither lamp lights"

@@ -11,9 +11,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from ..units.plain import need_plain, need_whole
 from . import bench_draws
 from .bench_circuit import LAMPS, BenchCircuit
-from .bench_draws import Draws
+from .bench_draws import Draws, need_seed
 from .bench_reading import BenchReadings
 from .bench_state import sound
 from .eye import seen_shares
@@ -24,6 +25,8 @@ from .meter import Meter
 
 Floats = NDArray[np.float64]
 DRAWS, SEED = 2000, 20260720
+MOST_DRAWS = 5000
+"""Of every fault: with two at once these fill 400 MB."""
 
 
 @dataclass(frozen=True)
@@ -48,8 +51,11 @@ class Predictions:
 def predict(
     circuit: BenchCircuit, meter: Meter, pairs: bool = True, draws: int = DRAWS, seed: int = SEED
 ) -> Predictions:
-    """The predictions over random samples; kept, so that asking again costs nothing."""
-    return _kept(circuit, meter, pairs, draws, seed)[1]
+    """The predictions over random samples; kept, so that asking again costs nothing.
+
+    Raises UnitError or RangeError for `pairs`, `draws` or `seed` that are none.
+    """
+    return _checked(circuit, meter, pairs, draws, seed)[1]
 
 
 def nominal_predictions(
@@ -59,7 +65,13 @@ def nominal_predictions(
 
     Worked out together with those of `predict` for the same arguments: one more sample costs next to nothing.
     """
-    return _kept(circuit, meter, pairs, draws, seed)[0]
+    return _checked(circuit, meter, pairs, draws, seed)[0]
+
+
+def _checked(circuit: BenchCircuit, meter: Meter, pairs: Any, draws: Any, seed: Any) -> tuple[Predictions, Predictions]:
+    need_plain(bool, pairs, "pairs")
+    draws = need_whole(draws, "draws", 1, MOST_DRAWS, DRAWS)
+    return _kept(circuit, meter, bool(pairs), draws, need_seed(seed))
 
 
 @lru_cache(maxsize=12)

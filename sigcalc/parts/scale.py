@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 from typing import Any
 
-import numpy as np
-
 from ..errors import RangeError, UnitError, UnknownNameError
 from ..units import Count, Q, Speed, door, record
+from ..units.plain import is_number
 from ..units.reading import quoted
 from .table import Figures, PartsTable
 
@@ -69,7 +68,7 @@ def scale_ratio(scale: Any) -> float:
         if re.fullmatch(r"[0-9\s:/.,]+", scale) and scale.strip() not in AMBIGUOUS:
             raise UnitError(f'scale {quoted(scale)} cannot be read; type for example scale="1:48" or scale="1:43.5"')
         return scales[scale].si.ratio
-    if isinstance(scale, bool) or not isinstance(scale, int | float | np.integer | np.floating):
+    if not is_number(scale):
         raise UnitError(f'scale needs a name or a ratio, but {quoted(scale)} came; type for example scale="1:48"')
     return _in_range(scale, scale)
 

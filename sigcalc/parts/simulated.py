@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import UnknownNameError
+from ..errors import UnitError, UnknownNameError
+from ..units.reading import quoted
 from . import bench_draws
 from .bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
 from .bench_reading import BenchReadings
@@ -29,10 +30,15 @@ class SimulatedSignal:
     fault: what went wrong, from `faults_of`
     seed: draws the parts within their tolerances, how grave the fault is, and the errors of meter and eye
     meter: a Meter, or its name in `meters`
+
+    Raises UnitError, UnknownNameError or RangeError for what is none.
     """
 
     def __init__(self, circuit: BenchCircuit, fault: Fault, seed: int, meter: Any = "hand meter"):
         self.circuit, self.fault, self.meter = as_bench_circuit(circuit), fault, as_meter(meter)
+        if not isinstance(fault, Fault):
+            raise UnitError(f"fault needs one of faults_of(circuit), but {quoted(fault)} came")
+        seed = bench_draws.need_seed(seed)
         self._random = np.random.default_rng([seed, len(fault.name)])
         self._readings = BenchReadings(faulty(circuit, fault, bench_draws.drawn(1, seed)), self.meter)
 
@@ -46,7 +52,7 @@ class SimulatedSignal:
 
         Raises UnknownNameError for a point that the circuit does not have.
         """
-        if name not in self.points:
+        if not isinstance(name, str) or name not in self.points:
             raise UnknownNameError(unknown("measuring point", name, self.points))
         point = self.points[name]
         true = float(self._readings.at(point)[0])

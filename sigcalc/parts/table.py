@@ -14,6 +14,7 @@ from ..errors import UnknownNameError
 from ..units.reading import quoted
 
 Part = TypeVar("Part")
+_LONGEST = 100  # of a name that is looked for among the known ones
 
 
 @dataclass(frozen=True)
@@ -94,6 +95,7 @@ class PartsTable(Mapping[str, Part], Generic[Part]):
 def unknown(what: str, name: object, known: Any) -> str:
     """The sentence for a name that stands in no table, with the nearest names that do."""
     names = {str(each).lower(): str(each) for each in known}
-    close = difflib.get_close_matches(str(name).lower(), names, n=3, cutoff=0.4)
+    said = name[:_LONGEST] if isinstance(name, str) else quoted(name)
+    close = difflib.get_close_matches(said.lower(), names, n=3, cutoff=0.4)
     near = [names[each] for each in close] or list(names.values())[:6]
     return f"{what} {quoted(name)} is not known; use one of: {', '.join(repr(each) for each in near)}"

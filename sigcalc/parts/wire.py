@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from numbers import Integral
 from typing import Any
 
 import pint
@@ -13,6 +12,7 @@ from ..errors import RangeError, UnitError
 from ..physics import copper
 from ..physics.packing import bundle_diameter
 from ..units import Area, Length, Resistance, Temperature, door, kind_of, record, say
+from ..units.plain import is_whole
 from ..units.reading import quoted
 from .table import Figures, PartsTable
 
@@ -130,7 +130,7 @@ def wire_resistance(gauge: Any, length: Length, temperature: Temperature = "20 d
 def cross_section(gauge: Any, argument: str) -> float:
     """The copper's cross-section in m2 of a gauge or a cross-section; the refusals name `argument`."""
     number = None
-    if isinstance(gauge, Integral) and not isinstance(gauge, bool):
+    if is_whole(gauge):
         number = int(gauge)
     elif isinstance(gauge, str) and (match := _GAUGE.fullmatch(gauge.strip())):
         shown = match[1] or match[2]

@@ -6,10 +6,11 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import AfterValidator, Field, PrivateAttr, ValidationError, field_validator
 
-from ..errors import PlanError
+from ..errors import PlanError, UnitError
 from ..parts.board import SUPPLY
 from ..parts.fuse import area_of, fuses
 from ..units import Length, Ratio, Temperature
+from ..units.reading import quoted
 from .drive_wish import DriveWish
 from .evening_wish import Evening
 from .lamps import Lamp, Lamps
@@ -26,6 +27,12 @@ MOST_SIGNALS = 200
 """No larger layout is studied: each signal is a plan of its own."""
 LONGEST_PLAN_NAME = 120
 _PLAN_SECTIONS = ("lamps", "red", "green", "drive", "wiring", "mast", "wire", "limits", "evening", "trigger")
+
+
+def _wish(signal: Any) -> SignalWish:
+    if not isinstance(signal, SignalWish):
+        raise UnitError(f"signal needs one of layout.signals, but {quoted(signal)} came")
+    return signal
 
 
 def _name(text: str) -> str:
@@ -167,7 +174,7 @@ class LayoutFields(Section):
 
     def plan_of(self, signal: SignalWish) -> Plan:
         """The plan of a signal, on the layout's supply; raises PlanError where its file was not loaded."""
-        if signal.plan is None:
+        if _wish(signal).plan is None:
             return self._inline(signal)
         if signal.plan not in self._plans:
             raise PlanError([f"signals: {signal.plan} was not loaded; load the layout from its file, beside that one"])
@@ -175,7 +182,7 @@ class LayoutFields(Section):
 
     def own_supply(self, signal: SignalWish) -> Supply | None:
         """The supply in a signal's plan file, which the layout's replaces; None where its sections stand here."""
-        return self._plans[signal.plan].supply if signal.plan in self._plans else None
+        return self._plans[signal.plan].supply if _wish(signal).plan in self._plans else None
 
     def __eq__(self, other: object) -> bool:
         """Whether both say the same; the comments of their files do not count."""

@@ -12,7 +12,8 @@ from ..units.reading import quoted
 def network_faults(given: dict[str, Any]) -> list[str]:
     """The faults of a layout's data, be they read or raw; what has no names yet is left to its own faults."""
     feeders, signals = (_entries(given.get(each)) for each in ("feeders", "signals"))
-    found = [] if signals or given.get("signals") else ["signals: a layout needs one signal at the least"]
+    none = not signals and isinstance(given.get("signals", ()), list | tuple)
+    found = ["signals: a layout needs one signal at the least"] if none else []
     for what, entries in (("feeders", feeders), ("signals", signals)):
         counts = Counter(_text(each, "name") for _, each in entries)
         found += [

@@ -6,7 +6,7 @@ import dataclasses
 from collections.abc import Callable, Iterable
 
 from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
-from ..errors import DesignError, SigcalcError
+from ..errors import DesignError, SigcalcError, UnitError
 from ..parts.board import Board, BoardSignal, FeederSection
 from ..parts.board_state import most_drawn
 from ..parts.board_study import BoardStudy
@@ -49,6 +49,8 @@ class _Steps:
 
 def study_layout(layout: LayoutFields, progress: Progress | None = None) -> LayoutStudy:
     """Study a layout; raises DesignError where a signal cannot light or its circuit cannot stand on a board."""
+    if progress is not None and not callable(progress):
+        raise UnitError(f"progress needs a function of three arguments, but {quoted(progress)} came")
     steps = _Steps(len(layout.signals) + len(_BOARD_STEPS), progress)
     studies: list[Study] = []
     loads: list[Load] = []

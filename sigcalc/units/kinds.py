@@ -52,6 +52,8 @@ class Kind:
 
         Raises UnitError (no unit, wrong unit, unreadable) or RangeError, naming `argument`.
         """
+        if scalar and isinstance(value, list | tuple):  # looked into no further: it may contain itself
+            raise UnitError(f"{argument} needs one {self.name}, but {quoted(value)} came; give a single value")
         if isinstance(value, str):
             si = self._from_text(value, argument)
         elif isinstance(value, pint.Quantity):

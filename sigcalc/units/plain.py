@@ -1,12 +1,13 @@
-"""The check of what has no unit: a text, or a yes or no."""
+"""The check of what has no unit: a text, a yes or no, a whole number, a mapping."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 
-from ..errors import UnitError
+from ..errors import RangeError, UnitError
 from .reading import quoted
 
 _NEEDS = {str: ((str,), "a text", '"red"'), bool: ((bool, np.bool_), "True or False", "True")}
@@ -22,3 +23,30 @@ def need_plain(hint: Any, value: Any, name: str) -> None:
     kinds, need, example = _NEEDS[hint]
     if not isinstance(value, kinds):
         raise UnitError(f"{name} needs {need}, but {quoted(value)} came; write for example {name}={example}")
+
+
+def is_whole(value: Any) -> bool:
+    """Whether a value is a whole number by its kind; numpy counts a span of time among them."""
+    return isinstance(value, int | np.integer) and not isinstance(value, bool | np.timedelta64)
+
+
+def is_number(value: Any) -> bool:
+    """Whether a value is a bare real number by its kind."""
+    return is_whole(value) or isinstance(value, float | np.floating)
+
+
+def need_whole(value: Any, name: str, least: int, most: int, example: int) -> int:
+    """The whole number, or RangeError where the value is none from `least` to `most`."""
+    if not is_whole(value) or not least <= value <= most:
+        raise RangeError(
+            f"{name} needs a whole number from {least} to {most}, but {quoted(value)} came; "
+            f"write for example {name}={example}"
+        )
+    return int(value)
+
+
+def need_mapping(value: Any, name: str, example: str) -> Mapping[str, Any]:
+    """The mapping, an empty one for None, or UnitError where the value is none."""
+    if value is not None and not isinstance(value, Mapping):
+        raise UnitError(f"{name} needs a mapping, but {quoted(value)} came; write for example {name}={example}")
+    return {} if value is None else value

@@ -73,7 +73,7 @@ def numbers(value: object, argument: str) -> float | np.ndarray:
     if isinstance(value, float) and math.isfinite(value):
         return value
     try:
-        if isinstance(value, bool) or np.iscomplexobj(value):
+        if isinstance(value, bool) or np.iscomplexobj(value) or np.ma.is_masked(value):
             raise TypeError
         array = np.asarray(value)
         if array.dtype.kind not in "iuf":

@@ -142,8 +142,8 @@ def quoted(text: object) -> str:
     """The text as it came, cut short, for use inside a sentence."""
     try:
         shown = repr(text) if isinstance(text, str) else str(text)
-    except ValueError:  # Python writes no whole number of thousands of digits
-        shown = "a number too long to write"
+    except Exception:  # noqa: BLE001 a number of thousands of digits, a list in itself, an object that cannot say itself
+        shown = f"something of type {type(text).__name__} that cannot be written"
     shown = " ".join(shown.split()) if "\n" in shown else shown  # an array has lines, a sentence has one
     return shown if len(shown) <= 48 else shown[:44] + "…" + shown[-1]
 

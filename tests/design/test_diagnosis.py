@@ -227,7 +227,7 @@ class TestWords:
         ({"readings": {"pair": "9 V"}}, UnknownNameError, "measuring point 'pair'"),
         ({"meter": "thermometer"}, UnknownNameError, "meter 'thermometer'"),
         ({"priors": {"gremlins": 1}}, UnknownNameError, "fault 'gremlins'"),
-        ({"priors": {"wires swapped": -1}}, RangeError, "0 or more"),
+        ({"priors": {"wires swapped": -1}}, RangeError, "from 0 to 1e"),
         ({"circuit": "my signal"}, UnitError, "circuit needs a BenchCircuit"),
     ],
 )

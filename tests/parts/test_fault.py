@@ -131,8 +131,9 @@ class TestWeights:
         [
             ({"red led reversd": 1}, UnknownNameError, "'red LED reversed'"),
             ({"wires swapped": "often"}, UnitError, "needs a number, but 'often' came"),
-            ({"wires swapped": -1}, RangeError, "needs to be 0 or more"),
-            ({"wires swapped": float("nan")}, RangeError, "needs to be 0 or more"),
+            ({"wires swapped": -1}, RangeError, "needs to be from 0 to 1e.12, but -1 came; 0 leaves it out"),
+            ({"wires swapped": float("nan")}, RangeError, "needs to be from 0 to 1e.12"),
+            ({"wires swapped": 1e300}, RangeError, "needs to be from 0 to 1e.12"),
         ],
     )
     def test_refusals(self, changed, error, said):

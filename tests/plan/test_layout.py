@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sigcalc import Layout, Plan, PlanError, Q
 from sigcalc.design.feeder import study_board
 from sigcalc.design.feeder_fuse import choose_fuse
-from sigcalc.errors import DesignError
+from sigcalc.errors import MOST_FAULTS, DesignError
 from sigcalc.parts.finding import LOOK, STOP
 from sigcalc.plan.layout import holds_layout
 from tests.plan.plans import FOLDER, LAYOUT
@@ -372,7 +372,7 @@ _anything = st.recursive(
 def test_any_data_are_a_layout_or_a_refusal_with_places(feeders, signals):
     made, found = made_or_faults(lambda: Layout(feeders=feeders, signals=signals))
     assert (made is None) == bool(found)
-    assert all(each.split(":")[0].startswith(("feeders", "signals")) for each in found)
+    assert all(each.split(":")[0].startswith(("feeders", "signals")) for each in found[:MOST_FAULTS])
     if made is not None:
         assert Layout.parse(made.text()) == made
         made.study()

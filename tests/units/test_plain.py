@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from sigcalc.errors import UnitError
-from sigcalc.units.plain import is_plain, need_plain
+from sigcalc.errors import RangeError, UnitError
+from sigcalc.units.plain import is_number, is_plain, is_whole, need_mapping, need_plain, need_whole
 
 
 def test_what_is_checked():
@@ -29,3 +29,28 @@ def test_what_is_no_yes_or_no(value):
 def test_what_is_no_text(value):
     with pytest.raises(UnitError, match=r'colour needs a text, but .* came; write for example colour="red"'):
         need_plain(str, value, "colour")
+
+
+@pytest.mark.parametrize("value", [3, np.int64(3), np.uint8(3)])
+def test_whole_numbers(value):
+    assert is_whole(value)
+    assert need_whole(value, "count", 1, 9, 5) == 3
+    assert type(need_whole(value, "count", 1, 9, 5)) is int
+
+
+@pytest.mark.parametrize("value", [True, np.timedelta64(3, "s"), 3.0, "3", None, [3], np.array(3), 0, 10, 10**400])
+def test_what_is_no_whole_number_of_the_range(value):
+    with pytest.raises(RangeError, match=r"count needs a whole number from 1 to 9, but .* came; write .* count=5"):
+        need_whole(value, "count", 1, 9, 5)
+
+
+@pytest.mark.parametrize(("value", "right"), [(0.5, True), (np.float32(2), True), (3, True), (1j, False)])
+def test_bare_numbers(value, right):
+    assert is_number(value) is right
+
+
+def test_mappings():
+    assert need_mapping({"a": 1}, "seen", "{}") == {"a": 1}
+    assert need_mapping(None, "seen", "{}") == {}
+    with pytest.raises(UnitError, match=r"seen needs a mapping, but \['red'\] came; write for example seen={}"):
+        need_mapping(["red"], "seen", "{}")
