@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..parts.contacts import ContactRating, contact_ratings
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import DAMAGE, FINE, LOOK, STOP, Finding
 from ..units import Current, SupplyVoltage, door, record, say
 
 
@@ -49,7 +49,7 @@ def contact_load(contact: str | ContactRating, current: Current, voltage: Supply
 def findings(result: ContactLoad) -> tuple[Finding, ...]:
     """The verdict on a contact's load, with its remedy."""
     if result.too_much:
-        return (Finding(STOP, "contacts", result.sentence, "Take a contact with a higher rating."),)
+        return (Finding(STOP, "contacts", result.sentence, "Take a contact with a higher rating.", DAMAGE),)
     if not result.enough:
         remedy = (
             "Take a signal relay or a switch with gold contacts: a film may keep the heavier contact from conducting."

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Annotated, Any
 
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import DAMAGE, FINE, LOOK, STOP, Finding
 from ..parts.hold_circuit import HoldCircuit, as_hold_circuit
 from ..physics import rc
 from ..units import Capacitance, Kind, Ratio, Resistance, SupplyVoltage, Time, door, record, say
@@ -110,7 +110,7 @@ def _supply(result: Hold) -> Iterator[Finding]:
             f"The {timer.name} timer works from {say(timer.si.least_supply, 'V')} to {say(timer.si.most_supply, 'V')}; "
             f"the supply is {say(supply, 'V')}."
         )
-        yield Finding(STOP, "timer supply", reason, "Use a supply or a timer that suits the other.")
+        yield Finding(STOP, "timer supply", reason, "Use a supply or a timer that suits the other.", DAMAGE)
 
 
 def _capacitor(result: Hold) -> Iterator[Finding]:
@@ -120,7 +120,7 @@ def _capacitor(result: Hold) -> Iterator[Finding]:
         grade = STOP if supply > rated else LOOK
         reason = f"The {capacitor.name} is charged by {say(supply, 'V')} and stands {say(rated, 'V')}."
         remedy = f"Take one for at least {say(supply / _RATED_SHARE, 'V')} (common practice: a quarter more)."
-        yield Finding(grade, "capacitor voltage", reason, remedy)
+        yield Finding(grade, "capacitor voltage", reason, remedy, DAMAGE)
     if capacitor.kind.polarised:
         reason = "An electrolytic capacitor the wrong way round leaks, heats up and may burst."
         yield Finding(FINE, "capacitor polarity", reason, "Its minus lead, at the stripe, goes towards minus.")

@@ -9,7 +9,7 @@ import numpy as np
 
 from ..errors import DesignError, RangeError, UnknownNameError
 from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import DAMAGE, FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM, Led
 from ..parts.led_model import Exponential
 from ..parts.led_table import diodes
@@ -63,10 +63,11 @@ def _lit(lamp: str, point: PairPoint) -> Finding:
     current, topic, rated = point.si.current, f"{lamp} lamp", say(led.si.max_current, "A")
     if current > led.si.max_current:
         reason = f"{say(current, 'A')} flows through the {topic}, and the {led.name} stands {rated}."
-        return Finding(STOP, topic, reason, "Use a larger resistor.")
+        return Finding(STOP, topic, reason, "Use a larger resistor.", DAMAGE)
     if led.si.max_power is not None and point.si.led_power > led.si.max_power:
         heat, most = say(point.si.led_power, "W"), say(led.si.max_power, "W")
-        return Finding(STOP, topic, f"The {topic} turns {heat} into heat and stands {most}.", "Use a larger resistor.")
+        reason = f"The {topic} turns {heat} into heat and stands {most}."
+        return Finding(STOP, topic, reason, "Use a larger resistor.", DAMAGE)
     if current <= LIT_FROM:
         little = f"Only {say(current, 'A')} flows" if current > _NOTHING else "Next to no current flows"
         reason = f"{little}: the supply hardly reaches the drop of the {topic}."
@@ -102,6 +103,7 @@ def _dark(lamp: str, point: PairPoint) -> Finding:
         f"{sees} only {rated}; breakdown is not modelled, and the lamp may die slowly or at once.",
         "Share one resistor between both lamps with less resistance inside the branches, "
         "or put a plain diode in series with each LED.",
+        DAMAGE,
     )
 
 

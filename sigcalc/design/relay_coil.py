@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..errors import RangeError
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
 from ..parts.relay import Relay, as_relay
 from ..parts.source import Adapter, Battery
 from ..units import (
@@ -190,7 +190,7 @@ def _voltage(result: CoilOn) -> Iterator[Finding]:
             f"Up to {say(si.voltage_max, 'V')} lie across the {name} relay's coil, and it stands "
             f"{say(si.most_voltage, 'V')}."
         )
-        yield Finding(STOP, "relay coil", reason, "Take a relay for a higher voltage, or a series resistor.")
+        yield Finding(STOP, "relay coil", reason, "Take a relay for a higher voltage, or a series resistor.", HEAT)
     elif si.voltage_min < si.operate_voltage * (1 - _ROUNDING):
         reason = (
             f"As little as {say(si.voltage_min, 'V')} may lie across the {name} relay's coil, and it pulls in for sure "

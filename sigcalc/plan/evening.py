@@ -10,7 +10,7 @@ from ..design.run_time import run_time
 from ..design.running_cost import yearly_energy
 from ..errors import SigcalcError
 from ..parts.caution import cautions
-from ..parts.finding import FINE, LOOK, STOP, Finding
+from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
 from ..parts.load import Load
 from ..parts.relay import relays
 from ..parts.run_result import RunTime
@@ -122,7 +122,7 @@ def _load(got: _Gathered, circuit: Circuit, evening: Evening, source: Adapter, f
     try:
         at = adapter.adapter_voltage(source, Q(most, "A"))
     except SigcalcError as refusal:
-        got.findings.append(Finding(STOP, f"{_LOAD}load", sentence(refusal)))
+        got.findings.append(Finding(STOP, f"{_LOAD}load", sentence(refusal), risk=HEAT))
         return
     got.findings += [Finding(each.grade, _LOAD + each.topic, each.reason, each.remedy) for each in adapter.findings(at)]
     _energy(got, evening, source, nominal)

@@ -110,10 +110,9 @@ def _supplies(layout: LayoutFields) -> list[Finding]:
     others = [f"{quoted(name)} ({supply.name})" for name, supply in own if supply not in (None, layout.supply)]
     if not others:
         return []
-    more = f" and {len(others) - _NAMED} more" if len(others) > _NAMED else ""
     reason = (
         f"The {layout.supply.name} feeds every signal here. The supply in the own plan of "
-        f"{', '.join(others[:_NAMED])}{more} does not count, and the drive is chosen anew."
+        f"{_names(others)} does not count, and the drive is chosen anew."
     )
     return [Finding(LOOK, "supply", reason, "Build by this layout's sheet, and not by that plan's own.")]
 
@@ -190,9 +189,8 @@ def _wires(found: BoardStudy, share: float) -> list[Finding]:
     limit = area_of(feeder_gauge.BREAKS_BELOW) * (1 - 1e-9)
     thin = [quoted(each.name) for each in found.board.sections if area_of(each.wire) < limit]
     if thin:
-        more = f" and {len(thin) - _NAMED} more" if len(thin) > _NAMED else ""
         reason = (
-            f"The wire of {', '.join(thin[:_NAMED])}{more} is thinner than {feeder_gauge.BREAKS_BELOW} AWG and breaks "
+            f"The wire of {_names(thin)} is thinner than {feeder_gauge.BREAKS_BELOW} AWG and breaks "
             "easily where it is pulled or stripped."
         )
         said.append(Finding(LOOK, "strength", reason, feeder_gauge.STRONGER))
@@ -237,13 +235,19 @@ def _action(board: Board, node: str) -> list[Finding]:
 
 
 def _own(studies: list[Study]) -> list[Finding]:
-    """What each signal's own study says beyond fine, under its name."""
-    return [
-        dataclasses.replace(each, topic=f"{study.plan.name}: {each.topic}")
-        for study in studies
-        for each in study.findings
-        if each.grade != FINE
-    ]
+    """What the signals' own studies say beyond fine, under their names; what is said of several, once."""
+    whose: dict[Finding, list[str]] = {}
+    for study in studies:
+        for each in study.findings:
+            if each.grade != FINE:
+                whose.setdefault(each, []).append(study.plan.name)
+    return [dataclasses.replace(each, topic=f"{_names(names)}: {each.topic}") for each, names in whose.items()]
+
+
+def _names(names: list[str]) -> str:
+    """The first few names, and of the others how many there are."""
+    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    return f"{', '.join(names[:_NAMED])}{more}"
 
 
 def _signals(
@@ -270,7 +274,8 @@ def _signals(
 
 def _figures(board: BoardStudy) -> dict[str, Band]:
     drawn = [each.si.supply_current for each in board.states.values()]
-    shares = [float(each.share.min()) for each in board.states.values()]
+    weakest = board.weakest
+    brightest = max(weakest.share, *(float(each.share.min()) for each in board.states.values()))
     nominal = board.state()
     length = sum(each.si.length for each in board.board.sections)
     tolerances = "every tolerance, and what the signals show"
@@ -280,9 +285,9 @@ def _figures(board: BoardStudy) -> dict[str, Band]:
         ),
         "weakest_share": Band(
             "light of the weakest lamp, of its own",
-            min(shares),
-            float(nominal.share.min()),
-            max(shares),
+            weakest.share_min,
+            weakest.share,
+            brightest,
             "",
             tolerances,
         ),

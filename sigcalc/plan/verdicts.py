@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..design import brightness, contact_load
 from ..errors import SigcalcError
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.finding import LOOK, STOP, Finding
+from ..parts.finding import DAMAGE, LOOK, STOP, Finding
 from ..parts.led import Led
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
@@ -50,7 +50,7 @@ def _current(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
     if band.nominal <= led.si.max_current < band.most:
         reason = f"In the worst corner {say(band.most, 'A')} flows, and the {led.name} stands"
         reason = f"{reason} {say(led.si.max_current, 'A')}."
-        found.append(Finding(STOP, f"{lamp} lamp, worst case", reason, _less(circuit)))
+        found.append(Finding(STOP, f"{lamp} lamp, worst case", reason, _less(circuit), DAMAGE))
     elif ceiling < band.most <= led.si.max_current:
         reason = f"In the worst corner {say(band.most, 'A')} flows, above your own ceiling of {say(ceiling, 'A')}."
         found.append(Finding(LOOK, f"{lamp} lamp, worst case", reason, f"{_less(circuit)} Or raise the ceiling."))
@@ -75,12 +75,12 @@ def _heat(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
             f"In air at {say(air, 'K')} the {led.name} is rated for {say(allowed, 'A')} instead of "
             f"{say(led.si.max_current, 'A')}, and up to {say(most, 'A')} flows."
         )
-        found.append(Finding(STOP, f"{lamp} lamp, warm air", reason, f"{_less(circuit)} Or keep it cooler."))
+        found.append(Finding(STOP, f"{lamp} lamp, warm air", reason, f"{_less(circuit)} Or keep it cooler.", DAMAGE))
     if led.max_power is not None and band.nominal <= led.si.max_power < band.most:
         reason = (
             f"In the worst corner it turns {say(band.most, 'W')} into heat, and stands {say(led.si.max_power, 'W')}."
         )
-        found.append(Finding(STOP, f"{lamp} lamp, heat", reason, _less(circuit)))
+        found.append(Finding(STOP, f"{lamp} lamp, heat", reason, _less(circuit), DAMAGE))
     if led.thermal_resistance is not None and led.max_junction_temperature is not None:
         hottest = air + band.most * led.si.thermal_resistance
         if hottest > led.si.max_junction_temperature:
@@ -88,7 +88,9 @@ def _heat(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
                 f"In the warmest air its junction reaches {say(hottest, 'K')}, "
                 f"and stands {say(led.si.max_junction_temperature, 'K')}."
             )
-            found.append(Finding(STOP, f"{lamp} lamp, temperature", reason, f"{_less(circuit)} Or keep it cooler."))
+            found.append(
+                Finding(STOP, f"{lamp} lamp, temperature", reason, f"{_less(circuit)} Or keep it cooler.", DAMAGE)
+            )
     return found
 
 
@@ -104,7 +106,7 @@ def _reverse(circuit: Circuit, figures: Figures, lit: str) -> list[Finding]:
         f"and the {keeper.name} stands only {say(stands, 'V')}."
     )
     remedy = "Share one resistor between both lamps, or put a plain diode in series with each LED."
-    return [Finding(STOP, f"dark {dark} lamp, worst case", reason, remedy)]
+    return [Finding(STOP, f"dark {dark} lamp, worst case", reason, remedy, DAMAGE)]
 
 
 def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
@@ -137,7 +139,7 @@ def _driver(circuit: Circuit, figures: Figures) -> list[Finding]:
     across = max(figures[f"{lamp}_drive_voltage"].most for lamp in LAMPS)
     if drive.max_voltage is not None and across > drive.si.max_voltage:
         reason = f"Up to {say(across, 'V')} lie across it, and it stands {say(drive.si.max_voltage, 'V')}."
-        found.append(Finding(STOP, "driver, voltage", reason, "Use a lower supply voltage or another driver."))
+        found.append(Finding(STOP, "driver, voltage", reason, "Use a lower supply voltage or another driver.", DAMAGE))
     return found
 
 

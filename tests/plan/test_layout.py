@@ -15,6 +15,7 @@ from sigcalc.design.feeder_fuse import choose_fuse
 from sigcalc.errors import MOST_FAULTS, DesignError
 from sigcalc.parts.finding import LOOK, STOP
 from sigcalc.plan.layout import holds_layout
+from sigcalc.units import say
 from tests.plan.plans import FOLDER, LAYOUT
 
 HEAD = 'version = 1\n[[feeders]]\nname = "run"\nstart = "supply"\nend = "post"\nlength = "3 m"\n'
@@ -111,6 +112,25 @@ class TestTheOrder:
         assert (first.grade, first.risk) == (STOP, "overheating")
         risks = [each.risk for each in study.findings if each.grade == LOOK]
         assert risks == sorted(risks, key=["overheating", "damage", ""].index)
+
+
+class TestWhatIsSaid:
+    def test_the_weakest_lamp_s_band_reaches_from_the_worst_that_its_finding_tells(self):
+        signals = [{"name": f"s{k}", "at": "post"} for k in range(6)]
+        feeders = [{"name": "run", "start": "supply", "end": "post", "length": "30 m", "wire": "28 AWG"}]
+        study = Layout(feeders=feeders, signals=signals, supply={"part": "5 V regulated"}).study()
+        band, point = study.figures["weakest_share"], study.board.weakest
+        assert (band.least, band.nominal) == (point.share_min, point.share)
+        assert band.least < 0.98 * band.nominal
+        (told,) = (each.reason for each in study.findings if each.topic == "weakest lamp")
+        assert f"({say(band.least, '')} at worst)" in told
+
+    def test_what_several_signals_are_told_alike_is_said_once_with_their_names(self):
+        lamp = {"red": {"part": "green gap 3 mm"}}
+        signals = [{"name": f"s{k}", "at": "post"} | (lamp if k else {}) for k in range(6)]
+        study = Layout(**layout() | {"signals": signals}).study()
+        told = [each.topic for each in study.findings if each.topic.endswith("red lamp, colour")]
+        assert told == ["s1, s2, s3 and 2 more: red lamp, colour"]
 
 
 class TestFile:

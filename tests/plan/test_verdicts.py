@@ -19,6 +19,19 @@ def one(topic, **fields):
     return findings[0]
 
 
+def test_the_gravest_consequence_comes_first():
+    """A coil that overheats, then a lamp that may die, then a run too short, and only then what is to be looked at."""
+    study = Plan(
+        supply={"kind": "battery", "part": "9 V zinc-carbon"},
+        wiring={"form": "one in each branch", "reversing": "relay"},
+        evening={"relay": "5 V two-pole", "hours": "9 h"},
+    ).study()
+    stopped = [(each.topic, each.risk) for each in study.findings if each.grade == STOP]
+    assert stopped[:2] == [("relay coil", "overheating"), ("dark green lamp", "damage")]
+    assert stopped[-1] == ("9 V zinc-carbon battery", "")
+    assert study.findings[len(stopped)].grade == LOOK
+
+
 class TestTheTrap:
     """A resistor inside a branch lets the dark lamp see more than the lit one's drop in reverse."""
 
