@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
-
 from ..errors import RangeError
 from ..parts.finding import FINE, LOOK, STOP, Finding
-from ..units import Kind, Length, Time, door, record, say
-
-ModelSpeed = Annotated[Any, Kind("model speed", "m/s", 1e-4, 10.0, "0.3 m/s")]
+from ..parts.scale import ModelSpeed
+from ..units import Length, Time, door, record, say
 
 
 @record

@@ -17,8 +17,6 @@ from ..parts.reed import band_of
 from ..parts.train_run import Happenings, TrainRun
 from ..units import Ratio, Time, door, record, say
 
-ROUGH = 2.0
-"""By what factor, up or down, the bridge from ampere-turns to flux density may be wrong: see `from_ampere_turns`."""
 WATCH = 0.05  # how well a hold is set with a watch; common practice, no source
 _MOST_SAMPLES = 100_000
 _OFTEN = 0.01  # of all trains
@@ -103,9 +101,9 @@ def passing_odds(
     gap_spread, speed_spread: how far gap and speed lie from nominal at most, up and down, as a fraction below 1
     watch: whether the pot was set with a watch for the parts at hand, or by its scale
 
-    The reed's band and the rough bridge to flux density, the magnet's remanence, and the band of every part of the
-    timer count as well. Raises RangeError for too many samples or a spread of 1 and more, DesignError for
-    a train that comes the other way.
+    The reed's band and that of the bridge from ampere-turns to a magnet's field, the magnet's remanence, and the band
+    of every part of the timer count as well. Raises RangeError for too many samples or a spread of 1 and more,
+    DesignError for a train that comes the other way.
     """
     if isinstance(samples, bool) or not isinstance(samples, int) or not 1 <= samples <= _MOST_SAMPLES:
         raise RangeError(f"samples needs a whole number from 1 to {_MOST_SAMPLES}, but {samples!r} came; try 500")
@@ -143,12 +141,13 @@ def passing_odds(
 def _sample(
     run: TrainRun, random: np.random.Generator, count: int, gap_spread: float, speed_spread: float, watch: bool
 ) -> Sample:
-    least, _, most = (np.array([each.si.pull_in, each.si.release]) for each in band_of(run.reed))
+    band = band_of(run.reed)
+    least, _, most = (np.array([each.si.pull_in, each.si.release]) for each in band)
+    hardest, _, easiest = (each.at_magnet[0] / each.si.pull_in for each in band)
     sensitive = random.uniform(size=count)[:, np.newaxis]  # a reed that closes early opens late as well
     low, nominal, high = run.magnet.remanence_band
     weakening = nominal / random.uniform(low, high, count)
-    # a single reed was measured with a magnet: no bridge lies between
-    bridge = ROUGH ** random.uniform(-1, 1, count) if (least != most).any() else np.ones(count)
+    bridge = easiest * (hardest / easiest) ** random.uniform(size=count)
     levels = (least + sensitive * (most - least)) * (weakening * bridge)[:, np.newaxis]
     around = random.uniform(-1, 1, (2, count))
     hold = run.hold * (1 + WATCH * random.uniform(-1, 1, count)) if watch else _holds(run, random, count)

@@ -64,7 +64,7 @@ def side_reach(
     if gap <= 0:
         raise RangeError('gap needs to be more than 0 mm, but 0 mm came; give for example gap="5 mm"')
     pull_in, _ = levels(magnet, reed)
-    least, nominal, most = np.nan_to_num(Passing(magnet, orientation).farthest_offsets(pull_in, gap))
+    least, nominal, most = np.nan_to_num(Passing.over(magnet, orientation, reed).farthest_offsets(pull_in, gap))
     return SideReach.of(
         magnet=magnet,
         reed=reed,

@@ -19,7 +19,7 @@ class Trigger:
     Attributes
     ----------
     worst: the weakest magnet past the least sensitive reed; nominal: the middle of both; best: the best of both
-    peak: greatest flux density along the reed; pull_in: of the middle reed
+    peak: greatest flux density along the reed; pull_in: of the middle reed; both as the reed takes the magnet's field
     operate_time: what the reed takes to close, bounce included; needed: what the timer or relay needs after that
     the others: as they were given
     """
@@ -45,7 +45,7 @@ class Trigger:
     @property
     def largest_gap(self) -> Length:
         """The largest gap at which the nominal pair still closes, as a quantity; 0 where it closes at none."""
-        passing = Passing(self.magnet, self.orientation)
+        passing = Passing.over(self.magnet, self.orientation, self.reed)
         (gap,) = passing.largest_gaps(np.array([self.si.pull_in]), self.si.offset)
         return Q(float(np.nan_to_num(gap)), "m")
 
@@ -90,7 +90,7 @@ def trigger(
     magnet, orientation = as_magnet(magnet), as_orientation(orientation)
     reed = reeds[reed] if isinstance(reed, str) else reed
     pull_in, release = levels(magnet, reed)
-    passing = Passing(magnet, orientation)
+    passing = Passing.over(magnet, orientation, reed)
     operate_time = max(each.si.operate_time for each in band_of(reed))
     cases = passing.stretches(gap, offset, pull_in, release)
     worst, nominal, best = (Passage.at(each, speed, operate_time + needed) for each in cases)

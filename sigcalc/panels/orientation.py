@@ -27,7 +27,7 @@ class OrientationPanel(Panel):
 
     def __init__(self) -> None:
         controls = [
-            choice("magnet", list(magnets), "5 x 3 mm disc, N35"),
+            choice("magnet", list(magnets), "8 x 3 mm disc, N35"),
             NumberControl("gap", "mm", 1, 30, 5, step=0.5),
             choice("reed", list(reeds)),
             choice("the one you bought is", list(WHICH), "middle"),

@@ -90,7 +90,7 @@ class PassingTrainPanel(Panel):
         hold = self.text("hold")
         circuit = _circuit(self["timer"].value)
         return TrainRun(
-            magnet="5 x 3 mm disc, N35",
+            magnet="8 x 3 mm disc, N35",
             reed="10 W reed, 7 to 21 AT",
             gap=self.text("gap"),
             orientation=self["magnet lies"].value,

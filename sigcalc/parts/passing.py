@@ -20,7 +20,7 @@ from .reed import band_of
 
 Array = NDArray[np.float64]
 
-_SCAN = 48  # gaps or offsets tried before the last that works is refined
+_SCAN = 24  # gaps or offsets tried before the last that works is refined
 _ROOM = 1.001  # a grid ends where the field is certainly below the level, rounding included
 
 
@@ -54,7 +54,9 @@ class Passing:
         gap, offset = np.broadcast_arrays(*np.atleast_1d(gap, offset))
         distance = np.hypot(gap + self.magnet.lying(self.orientation)[2], offset)
         reach = 2 * (self._half_diagonal + distance) + self.averaged_over / 2
-        return magnetics.peaks(self._of_rows(gap, offset), self._grid(gap, offset, reach))
+        grid = self._grid(gap, offset, reach)
+        # on either side of the reed the field is the same by amount: the middle of the grid is right over it
+        return magnetics.peaks(self._of_rows(gap, offset), grid[:, grid.shape[1] // 2 :])
 
     def largest_gaps(self, pull_in: Array, offset: float = 0.0) -> Array:
         """For each pull-in (T) the largest gap (m) at which the reed still closes, NaN where it closes at none."""
@@ -66,6 +68,11 @@ class Passing:
         farthest = self.magnet.lying(self.orientation)[1] / 2 + _ROOM * self._bound(np.min(pull_in))
         offsets = np.linspace(0.0, farthest, _SCAN)
         return magnetics.last_above(lambda offset: self.peak(gap, offset), offsets, pull_in)
+
+    @classmethod
+    def over(cls, magnet: Magnet | BarMagnet, orientation: str, reed: Any) -> Passing:
+        """Past a reed, a type or a single one, with the length over which it takes the mean."""
+        return cls(magnet, orientation, band_of(reed)[1].length)
 
     @property
     def _half_diagonal(self) -> float:
@@ -139,8 +146,8 @@ def levels(magnet: Magnet | BarMagnet, reed: Any) -> tuple[Array, Array]:
     weakening = magnet.si.remanence / np.array(magnet.remanence_band)
     band = band_of(reed)
     return (
-        np.array([each.si.pull_in for each in band]) * weakening,
-        np.array([each.si.release for each in band]) * weakening,
+        np.array([each.at_magnet[0] for each in band]) * weakening,
+        np.array([each.at_magnet[1] for each in band]) * weakening,
     )
 
 

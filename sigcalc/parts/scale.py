@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import Annotated, Any
 
 from ..errors import RangeError, UnitError, UnknownNameError
-from ..units import Count, Q, Speed, door, record
+from ..units import Count, Kind, Q, Speed, door, record
 from ..units.plain import is_number
 from ..units.reading import quoted
 from .table import Figures, PartsTable
+
+ModelSpeed = Annotated[Any, Kind("model speed", "m/s", 1e-3, 10.0, "0.3 m/s")]
+"""What a model is taken to run at: 1 mm/s is slower than any locomotive creeps, 10 m/s faster than any runs."""
 
 _FOOT = 0.3048  # m, exact
 _RATIO = re.compile(r"1\s*[:/]\s*([0-9]{1,4}(?:\.[0-9]{1,6})?)|([0-9]{1,4}(?:\.[0-9]{1,6})?)")

@@ -21,9 +21,9 @@ from .magnet import BarMagnet, Magnet, as_magnet, as_orientation
 from .passing import Passing
 from .reed import Reed, ReedType, band_of, reeds
 from .relay import Relay, as_relay
+from .scale import ModelSpeed
 from .table import unknown
 
-ModelSpeed = Annotated[Any, Kind("model speed", "m/s", 1e-3, 10.0, "0.3 m/s")]
 TrackPlace = Annotated[Any, Kind("place along the track", "m", -1e3, 1e3, "5 mm")]
 
 RED, GREEN = "red", "green"
@@ -147,7 +147,7 @@ class TrainRun:
     @property
     def passing(self) -> Passing:
         """The magnet in its orientation past the reed."""
-        return Passing(self.magnet, self.orientation)
+        return Passing.over(self.magnet, self.orientation, self.reed)
 
     @property
     def hold(self) -> float:

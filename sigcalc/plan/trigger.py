@@ -222,7 +222,7 @@ def _in_time(got: _Gathered) -> PassingTrain | None:
 
 def _assumptions(got: _Gathered) -> tuple[str, ...]:
     said = [
-        "The reed is taken as a sensor of the field at its middle; ampere-turns become millitesla by a rough bridge.",
+        "The reed's leads are cropped close to the glass, and no iron (rail, wheel, frame) is near magnet or reed.",
         f"The hold is set with a watch at {say(got.volts, 'V')}; the band by the pot's scale shows why.",
     ]
     if got.wish.hold is None:

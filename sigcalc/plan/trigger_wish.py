@@ -13,15 +13,13 @@ from ..parts.magnet import BarMagnet, Magnet, magnets
 from ..parts.magnet_grade import magnet_grades
 from ..parts.reed import reeds
 from ..parts.relay import relays
-from ..parts.scale import scale_speed
+from ..parts.scale import ModelSpeed, scale_speed
 from ..parts.timer import timers
-from ..units import Capacitance, Length, Resistance, Speed, Time, Voltage, say
+from ..units import Capacitance, Length, Resistance, Speed, Time, Voltage, kind_of, say
 from .section import Section, known, refusal
 
-USUAL_MAGNET = "5 x 3 mm disc, N35"
+USUAL_MAGNET = "8 x 3 mm disc, N35"
 USUAL_SPEED = "0.3 m/s"
-MODEL_SPEEDS = (1e-3, 10.0)
-"""In m/s, the least and the most that a model is taken to run."""
 TRIGGER_TABLES: dict[str, Any] = {
     "magnet": magnets,
     "grade": magnet_grades,
@@ -146,7 +144,7 @@ class TriggerWish(Section):
     def model_speed(self, scale: str) -> Any:
         """The model's speed, by the scale where the prototype's is given; raises RangeError, or as `scale_speed`."""
         speed = self.speed if self.speed is not None else scale_speed(self.prototype_speed, scale)
-        slowest, fastest = MODEL_SPEEDS
+        slowest, fastest = kind_of(ModelSpeed).low, kind_of(ModelSpeed).high
         if not slowest <= speed.m_as("m/s") <= fastest:
             raise RangeError(
                 f"the model's speed needs to be from {say(slowest, 'm/s')} to {say(fastest, 'm/s')}, but "

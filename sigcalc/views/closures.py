@@ -45,8 +45,10 @@ def closures_picture(
     found = {name: _in_metres(closures(magnet, reed, Q(gap, "m"), name)) for name in names}
     reach = 1.2 * max([_LEAST_REACH, *(abs(x) for each in found.values() for pair in each for x in pair)])
     places = np.linspace(-reach, reach, _POINTS)
-    fields = {name: np.abs(Passing(magnet, name).field(places, gap)) for name in names}
-    axis = FieldAxis.around(reed.si.release, max(reed.si.pull_in, *(float(each.max()) for each in fields.values())))
+    passings = {name: Passing.over(magnet, name, reed) for name in names}
+    fields = {name: np.abs(each.field(places, gap)) for name, each in passings.items()}
+    pull_in, release = reed.at_magnet
+    axis = FieldAxis.around(release, max(pull_in, *(float(each.max()) for each in fields.values())))
     lane = _LANE if len(names) > 1 else 2.6 * _LANE
     pitch = lane + _STRIP + _GAP
     canvas = Canvas(_WIDTH, _TOP + len(names) * pitch + _FOOT)
@@ -55,7 +57,7 @@ def closures_picture(
         _lane(canvas, name, box, axis, (places, fields[name]), reed)
         _strip(canvas, found[name], _TOP + number * pitch + lane, reach)
     _place_axis(canvas, _TOP + len(names) * pitch - _GAP, reach)
-    peaks = {name: float(Passing(magnet, name).peak(gap)[0]) / reed.si.pull_in for name in names}
+    peaks = {name: float(each.peak(gap)[0]) / pull_in for name, each in passings.items()}
     return canvas.picture(_sentence(found, gap, peaks), size)
 
 

@@ -41,7 +41,7 @@ class FieldAxis(NamedTuple):
             canvas.line((left, y), (right, y), width=0.6, colour="#b0b0b0")
             unit = " mT" if decade == decades[-1] else ""
             canvas.text((left - 5, y + 4), f"{10.0 ** (decade + 3):g}{unit}", "end")
-        for name, level, down in (("pull-in", reed.si.pull_in, -3.0), ("release", reed.si.release, 11.0)):
+        for name, level, down in zip(("pull-in", "release"), reed.at_magnet, (-3.0, 11.0), strict=True):
             y = float(self.height(level, box))
             canvas.line((left, y), (right, y), width=THIN + 0.4, dash=_DASHES[name])
             canvas.text((right + 5, y + down), name)

@@ -114,7 +114,8 @@ def _field(canvas: Canvas, result: PassingTrain, sheet: _Sheet) -> None:
     field = np.abs(run.field(times))
     middle = band_of(run.reed)[1]
     box = (_TOP, _FIELD)
-    axis = FieldAxis.around(middle.si.release, max(middle.si.pull_in, float(field.max())))
+    pull_in, release = middle.at_magnet
+    axis = FieldAxis.around(release, max(pull_in, float(field.max())))
     canvas.group("field")
     canvas.text((0, _TOP + _FIELD / 2 + 4), "field", bold=True)
     axis.draw(canvas, (_LEFT, _RIGHT), box, middle)

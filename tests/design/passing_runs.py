@@ -15,7 +15,7 @@ def circuit(timer="one-shot", kind="electrolytic", pot="220 kohm"):
 def run(**changes):
     """The run of the lesson, with fields of its own where they are given."""
     usual = {
-        "magnet": "5 x 3 mm disc, N35",
+        "magnet": "8 x 3 mm disc, N35",
         "reed": "10 W reed, 7 to 21 AT",
         "gap": "5 mm",
         "orientation": "upright",

@@ -5,11 +5,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sigcalc.design.closures import closures, sensor_effect
+from sigcalc.design.closures import closures
 from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
 from sigcalc.parts.magnet import BarMagnet, Magnet
 from sigcalc.parts.passing import Passing
-from sigcalc.parts.reed import Reed, reeds
+from sigcalc.parts.reed import BRIDGE, Reed, reeds
 from sigcalc.units import Q
 
 DISC = Magnet(diameter="5 mm", length="3 mm", remanence="1.2 T")
@@ -119,28 +119,24 @@ def test_pairs_are_lengths():
 
 
 class TestLengthOfTheReed:
-    def test_a_long_reed_sees_less(self):
-        ratios = [sensor_effect(DISC, "5 mm", "upright", f"{length} mm").ratio for length in (1, 5, 10, 15)]
-        assert ratios == sorted(ratios, reverse=True)
-        assert ratios[0] == pytest.approx(1, abs=0.01)
+    def test_one_from_ampere_turns_takes_several_times_its_coil_s_field_and_a_mean(self):
+        coil = Reed.from_ampere_turns("20 AT", "10 AT", "25.4 mm")
+        measured = Reed(Q(coil.at_magnet[0], "T"), Q(coil.at_magnet[1], "T"))
+        near, far = (
+            [np.ptp(millimetres(closures(DISC, reed, gap, "lengthwise")), axis=1).sum() for reed in (coil, measured)]
+            for gap in ("3 mm", "8 mm")
+        )
+        assert near[0] < near[1]
+        assert far[0] < far[1]
 
     def test_near_one_pole_the_mean_over_the_reed_is_about_half(self):
         # Littelfuse, Ampere-turn versus mT: one pole near one end needs about twice the field, within a factor of 2
-        reed_length = reeds["10 W reed, 7 to 21 AT"].glass_length
-        assert 1 / 2 < 2 * sensor_effect(DISC, "5 mm", "upright", reed_length).ratio < 2
-        assert sensor_effect(DISC, "5 mm", "upright", reed_length).ratio == pytest.approx(0.519, abs=5e-4)
-
-    def test_the_sentence_holds_the_figures(self):
-        effect = sensor_effect(DISC, "5 mm", "upright", "10 mm")
-        assert effect.sentence == (
-            "At 5 mm a magnet that lies upright peaks at 15.9 mT at the reed's middle and at 10.5 mT as the mean over "
-            "10 mm of reed: 0.66 times. Neither counts the reed's own iron, which draws the field in."
-        )
+        point, mean = (Passing(DISC, "upright", length).peak(5e-3)[0] for length in (0.0, BRIDGE.length))
+        assert 1 / 2 < 2 * mean / point < 2
 
     def test_far_off_it_makes_no_difference(self):
         point, mean = (
-            millimetres(closures(DISC, Reed("0.02 mT", "0.01 mT"), "60 mm", "lengthwise", averaged_over=length))
-            for length in ("0 mm", "5 mm")
+            Passing(DISC, "lengthwise", length).stretches(60e-3, 0.0, 0.02e-3, 0.01e-3)[0] for length in (0.0, 5e-3)
         )
         assert mean == pytest.approx(point, rel=1e-2)
 
@@ -154,27 +150,18 @@ class TestLengthOfTheReed:
         ({"gap": "1 km"}, RangeError, "gap needs to lie from 1 nm to 900 m, but 1 km came"),
         ({"gap": Q(1e-30, "m")}, RangeError, "gap needs to lie from 1 nm"),
         ({"gap": ["3 mm", "5 mm"], "offset": ["0 mm", "1 mm", "2 mm"]}, RangeError, r"shapes do not fit .* gap \(2,\)"),
-        ({"averaged_over": "1 km"}, RangeError, "averaged_over needs to be 0 or the length of a reed"),
         ({"gap": 5}, UnitError, "gap needs a length with its unit, but 5 came"),
         ({"gap": "5 mT"}, UnitError, "gap needs a length, but '5 mT' came"),
         ({"orientation": "sideways"}, UnknownNameError, "orientation 'sideways' is not known"),
         ({"reed": "2 mT"}, UnitError, "reed needs a Reed"),
         ({"reed": reeds["10 W reed, 7 to 21 AT"]}, UnitError, "take its .least_sensitive"),
         ({"magnet": 5}, UnitError, "magnet needs a Magnet"),
-        ({"averaged_over": ["5 mm", "6 mm"]}, RangeError, "averaged_over needs one length"),
-        ({"averaged_over": "1 nm"}, RangeError, "averaged_over needs to be 0 or the length of a reed"),
         ({"offset": "-1 mm"}, RangeError, "offset needs a length from 0 m"),
     ],
 )
 def test_what_cannot_be_is_refused(changed, kind, said):
     with pytest.raises(kind, match=said):
         closures(**({"magnet": DISC, "reed": REED, "gap": "8 mm", "orientation": "upright"} | changed))
-
-
-@pytest.mark.parametrize(("orientation", "length"), [("crosswise", "10 mm"), ("upright", "0 mm")])
-def test_no_effect_without_field_or_length(orientation, length):
-    with pytest.raises(RangeError, match="reed_length needs to be above zero and the magnet upright or lengthwise"):
-        sensor_effect(DISC, "5 mm", orientation, length)
 
 
 @settings(max_examples=60)

@@ -46,7 +46,7 @@ def test_at_the_slowest_speed_the_hold_is_just_enough(length, speed, clearing, h
 @pytest.mark.parametrize(
     ("given_", "sentence"),
     [
-        ({"speed": "0 m/s"}, "speed needs a model speed from 0.0001 m/s to 10 m/s"),
+        ({"speed": "0.5 mm/s"}, "speed needs a model speed from 0.001 m/s to 10 m/s"),
         ({"speed": "-0.3 m/s"}, "speed needs a model speed"),
         ({"speed": 0.3}, "speed needs a model speed with its unit"),
         ({"length": "0 m"}, "length needs to be above 0 m"),

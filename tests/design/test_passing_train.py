@@ -26,7 +26,7 @@ def grades(**changes):
     [
         ({}, RIGHT, 2),
         ({"orientation": "lengthwise"}, RIGHT, 3),
-        ({"orientation": "lengthwise", "gap": "12 mm"}, RIGHT, 1),
+        ({"orientation": "lengthwise", "gap": "9 mm"}, RIGHT, 1),
         ({"orientation": "crosswise"}, MISSED, 0),
         ({"gap": "25 mm"}, MISSED, 0),
         ({"speed": "0.1 m/s"}, SHORT, 2),
@@ -69,8 +69,8 @@ def test_the_hold_at_which_the_train_is_just_covered():
 def test_least_beyond_is_where_the_most_sensitive_reed_no_longer_shows_its_own_red():
     least = passing_train(run()).least_beyond.m_as("mm")
     most_sensitive = reeds["10 W reed, 7 to 21 AT"].most_sensitive
-    magnet = run().magnet.of_grade("N35", diameter="5 mm", length="3 mm")
-    strongest = type(magnet)("5 mm", "3 mm", magnet.remanence_most)
+    magnet = run().magnet.of_grade("N35", diameter="8 mm", length="3 mm")
+    strongest = type(magnet)("8 mm", "3 mm", magnet.remanence_most)
     # the relay's 7 ms and the reed's 0.3 ms take the front another 2.2 mm on
     for beyond, verdict in ((least + 0.1, RIGHT), (least - 2.5, OWN_RED)):
         made = run(reed=most_sensitive, magnet=strongest, reed_beyond=f"{beyond} mm")
@@ -111,16 +111,16 @@ def test_findings(changes, wanted):
 
 
 def test_the_limit_that_was_crossed_is_named():
-    made = {"orientation": "lengthwise", "gap": "15 mm", "circuit": circuit("comparator")}
+    made = {"orientation": "lengthwise", "gap": "10 mm", "circuit": circuit("comparator")}
     (found,) = findings(passing_train(run(), **made, speed="0.5 m/s"))
-    # 12.4 mm of closed track; 0.3 ms of the reed and three times 100 ohm x 100 µF are 30.3 ms
-    assert "reed and timer need 30.3 ms. The limit is 0.41 m/s" in found.reason
+    # 10.5 mm of closed track; 0.3 ms of the reed and three times 100 ohm x 100 µF are 30.3 ms
+    assert "reed and timer need 30.3 ms. The limit is 0.347 m/s" in found.reason
     assert "smaller capacitor" in found.remedy
-    assert not passing_train(run(), **made, speed="0.4 m/s").happenings.missed[0]
+    assert not passing_train(run(), **made, speed="0.34 m/s").happenings.missed[0]
 
 
 def test_the_one_shot_is_quick_enough_for_every_train():
-    quick = {"orientation": "lengthwise", "gap": "15 mm", "speed": "10 m/s"}
+    quick = {"orientation": "lengthwise", "gap": "10 mm", "speed": "10 m/s"}
     assert not passing_train(run(), **quick).happenings.missed[0]
     assert passing_train(run(), **quick, circuit=circuit("mosfet")).happenings.missed[0]
 

@@ -12,17 +12,17 @@ from sigcalc.parts.reed import Reed, reeds
 from sigcalc.units import Q
 
 SOLD = "10 W reed, 7 to 21 AT"
-DISC = "5 x 3 mm disc, N35"
-STRONGEST = Magnet("5 mm", "3 mm", magnets[DISC].remanence_most)
+DISC = "10 x 3 mm disc, N35"
+STRONGEST = Magnet("10 mm", "3 mm", magnets[DISC].remanence_most)
 
 
 @pytest.mark.parametrize("orientation", ["upright", "lengthwise", "crosswise"])
 def test_the_most_is_that_of_the_strongest_magnet_and_the_most_sensitive_reed(orientation):
-    found = side_reach(magnet=DISC, reed=SOLD, gap="8 mm", orientation=orientation)
+    found = side_reach(magnet=DISC, reed=SOLD, gap="4 mm", orientation=orientation)
     reed = reeds[SOLD].most_sensitive
-    assert len(closures(STRONGEST, reed, "8 mm", orientation, offset=0.999 * found.most)) > 0
+    assert len(closures(STRONGEST, reed, "4 mm", orientation, offset=0.999 * found.most)) > 0
     beyond = Q(found.most.magnitude * np.linspace(1.001, 6, 30), "m")
-    assert not any(closures(STRONGEST, reed, Q(np.full(30, 8.0), "mm"), orientation, offset=beyond))
+    assert not any(closures(STRONGEST, reed, Q(np.full(30, 4.0), "mm"), orientation, offset=beyond))
     assert found.least < found.nominal < found.most
 
 

@@ -23,7 +23,7 @@ USUAL = {
     "speed": "0.4 m/s",
     "needed": "10 ms",
 }
-SOLD = USUAL | {"magnet": "5 x 3 mm disc, N35", "reed": "10 W reed, 7 to 21 AT"}
+SOLD = USUAL | {"magnet": "10 x 3 mm disc, N35", "gap": "6 mm", "reed": "10 W reed, 7 to 21 AT"}
 
 
 def verdicts(**changed):
@@ -80,7 +80,7 @@ class TestClosing:
         assert verdicts(orientation="crosswise", offset="6 mm", gap="3 mm")["closing"].grade == FINE
 
     def test_a_gap_that_the_worst_pair_does_not_bridge(self):
-        found = findings(trigger(**(SOLD | {"gap": "16 mm"})))
+        found = findings(trigger(**(SOLD | {"gap": "9 mm"})))
         assert (found[0].grade, found[0].topic) == (LOOK, "closing")
         assert "The weakest magnet does not close the least sensitive reed" in found[0].reason
 

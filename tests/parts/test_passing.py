@@ -112,9 +112,9 @@ def test_levels_run_from_the_worst_pair_to_the_best():
     pull_in, release = levels(magnet, sold)
     assert (np.diff(pull_in) < 0).all()
     assert (np.diff(release) < 0).all()
-    assert pull_in[0] == pytest.approx(sold.least_sensitive.si.pull_in * 1.2)
-    assert pull_in[1] == pytest.approx(sold.middle.si.pull_in)
-    assert release[2] == pytest.approx(sold.most_sensitive.si.release / 1.25)
+    assert pull_in[0] == pytest.approx(sold.least_sensitive.at_magnet[0] * 1.2)
+    assert pull_in[1] == pytest.approx(sold.middle.at_magnet[0])
+    assert release[2] == pytest.approx(sold.most_sensitive.at_magnet[1] / 1.25)
     # a weaker magnet at the reed's own thresholds closes it over the same stretches
     weak = Magnet("5 mm", "3 mm", "1.0 T")
     reed = Reed("2 mT", "1 mT")

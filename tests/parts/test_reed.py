@@ -28,13 +28,6 @@ class TestAmpereTurns:
         assert reed.si.pull_in == pytest.approx(4e-7 * 3.14159265 * pull_in / (length * 1e-3), rel=1e-6)
         assert reed.hysteresis == pytest.approx(1 / ratio, rel=1e-9)
 
-    def test_near_one_pole_about_twice_the_field_is_needed(self):
-        # Littelfuse, Ampere-turn versus mT: "about twice as much"; an order of magnitude only
-        reed = Reed("2 mT", "1 mT")
-        assert reed.near_one_pole().pull_in.to("mT").magnitude == pytest.approx(4)
-        assert reed.near_one_pole().release.to("mT").magnitude == pytest.approx(2)
-        assert reed.near_one_pole().operate_time == reed.operate_time
-
 
 class TestTypes:
     def test_published_micro_reed(self):
@@ -63,9 +56,8 @@ class TestTypes:
         assert band_of(reeds[name]) == (least, middle, most)
         assert least.operate_time == reeds[name].operate_time
 
-    def test_a_measured_reed_has_no_band(self):
+    def test_a_single_reed_is_one_already(self):
         reed = Reed("2 mT", "1 mT")
-        assert band_of(reed) == (reed, reed, reed)
         assert as_reed(reed) is reed
 
 
@@ -80,6 +72,7 @@ class TestTypes:
         (lambda: Reed("1 mT", "0 mT"), RangeError, "release of a reed needs to be above zero"),
         (lambda: Reed(Q(1e-9, "T"), Q(1e-9, "T")), RangeError, "release of a reed needs .* 10 nT or more, but 1 nT"),
         (lambda: Reed(1, "1 mT"), UnitError, "pull_in needs a flux density with its unit, but 1 came"),
+        (lambda: Reed("2 mT", "1 mT", bridge="some"), UnknownNameError, "bridge 'some' is not known; use one of"),
         (lambda: Reed("20 AT", "1 mT"), UnitError, "pull_in needs a flux density, but '20 AT' came"),
         (lambda: Reed.from_ampere_turns("10 AT", "20 AT", "25 mm"), RangeError, "the wrong way round"),
         (lambda: Reed.from_ampere_turns("20 mA", "10 AT", "25 mm"), RangeError, "from 1 AT to 500 AT, but 20 mAT came"),

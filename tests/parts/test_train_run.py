@@ -46,7 +46,7 @@ def test_what_cannot_be_is_refused_in_a_sentence(changes, kind, said):
 
 def test_magnets_whose_fields_would_meet_are_refused_with_the_limit():
     made = run(last_magnet="60 mm")
-    with pytest.raises(RangeError, match=r"last_magnet needs to lie 8\d(\.\d)? mm or more behind the first"):
+    with pytest.raises(RangeError, match=r"last_magnet needs to lie 7\d(\.\d)? mm or more behind the first"):
         happens(made)
 
 
@@ -113,16 +113,16 @@ def test_a_hold_that_never_ends_is_red_for_good():
 def test_faster_trains_and_weaker_reeds_miss_it():
     speeds = np.array([0.3, 9.0])
     pull_in, release = (np.repeat(each[1], 2) for each in LEVELS)
-    case = run(gap="15 mm", orientation="lengthwise").happenings(pull_in, release, 8.0, None, speeds)
+    case = run(gap="6 mm", orientation="lengthwise").happenings(pull_in, release, 8.0, None, speeds)
     assert case.missed.tolist() == [False, False]
-    # 12.5 mm of closed track at 0.5 m/s is 25 ms; three times 100 ohm x 100 µF, until the capacitor is empty, are more
-    fast = run(gap="15 mm", orientation="lengthwise", speed="0.5 m/s", circuit=circuit("comparator"))
+    # 10.5 mm of closed track at 0.5 m/s is 21 ms; three times 100 ohm x 100 µF, until the capacitor is empty, are more
+    fast = run(gap="10 mm", orientation="lengthwise", speed="0.5 m/s", circuit=circuit("comparator"))
     assert happens(fast).missed.tolist() == [True]
     # the reed has closed all the same: field and contact show it, timer and lamp do not
     case = happens(fast)
     assert np.isfinite(case.contact.starts).sum() == np.isfinite(case.field.starts).sum() == 1
     assert np.isnan(case.timer.starts).all()
-    eased = run(gap="15 mm", orientation="lengthwise", speed="0.5 m/s", circuit=fast.circuit, reed_resistor="47 ohm")
+    eased = run(gap="10 mm", orientation="lengthwise", speed="0.5 m/s", circuit=fast.circuit, reed_resistor="47 ohm")
     assert happens(eased).missed.tolist() == [False]
 
 

@@ -38,7 +38,7 @@ class TestMagnetAndReed:
         band = found.figures["reed_gap"]
         assert (band.least, band.nominal, band.most) == (limits.least, limits.nominal, limits.most)
 
-    @pytest.mark.parametrize(("gap", "grade"), [("5 mm", "fine"), ("13 mm", "look again"), ("30 mm", "do not build")])
+    @pytest.mark.parametrize(("gap", "grade"), [("5 mm", "fine"), ("9 mm", "look again"), ("30 mm", "do not build")])
     def test_its_grade(self, gap, grade):
         assert finding(study({"gap": gap}), "gap").grade == grade
 

@@ -33,7 +33,7 @@ def passing_pictures(size):
             yield f"timeline {name} {view}", passing_timeline(result, view, result.si.at_signal, size=size)
         yield f"timeline {name} brief", passing_timeline(result, VIEWS[0], result.si.clear, True, size)
     middle = reeds["10 W reed, 7 to 21 AT"].middle
-    yield "closures usual", closures_picture("5 x 3 mm disc, N35", middle, "5 mm", size=size)
+    yield "closures usual", closures_picture("8 x 3 mm disc, N35", middle, "5 mm", size=size)
     yield "closures none", closures_picture("3 x 1 mm disc, N35", middle, "80 mm", size=size)
     strong = Magnet("50 mm", "50 mm", "1.4 T")
     yield "closures far", closures_picture(strong, Reed("0.1 mT", "0.01 mT"), "1 mm", ["upright", "crosswise"], size)

@@ -8,7 +8,7 @@ from sigcalc.parts.reed import Reed, reeds
 from sigcalc.views.closures import closures_picture
 from tests.views.svg import fills, groups, words
 
-MAGNET, REED = "5 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle
+MAGNET, REED = "8 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle
 BAR = "#595959"
 
 
@@ -55,7 +55,7 @@ def test_one_orientation_names_its_places():
     picture = closures_picture(MAGNET, REED, "5 mm", ["lengthwise"])
     assert "lengthwise 3 times" in picture.sentence
     assert picture.sentence.count("from") == 3
-    assert "−22.7 mm" in picture.sentence
+    assert "−8.83 mm" in picture.sentence
     assert fills(groups(picture, "closed")[0]) == [BAR] * 3
 
 

@@ -17,7 +17,7 @@ from .question import Mistake, Question
 POT, END, CAPACITOR = "150 kohm", "22 kohm", "47 µF"
 _SECONDS = replace(kind_of(Time), example="12 s")
 TRAIN, MAGNET_AT, CLEARING, TRAIN_SPEED = "1.2 m", "100 mm", "0.7 m", "0.25 m/s"
-MAGNET, REED, GAP, ORIENTATION = "5 x 3 mm disc, N35", "10 W reed, 7 to 21 AT", "8 mm", "upright"
+MAGNET, REED, GAP, ORIENTATION = "8 x 3 mm disc, N35", "10 W reed, 7 to 21 AT", "5 mm", "upright"
 SCALE, PROTOTYPE, MILES = "1:48", "30 mph", 30.0
 
 
@@ -86,8 +86,8 @@ def needed_hold() -> Question:
 
 def closed_time() -> Question:
     """How long a passing magnet keeps the reed closed, at a speed in scale."""
-    reed, gap = reeds[REED].middle.si, kind_of(Length).read(GAP, "gap")
-    (stretches,) = Passing(magnets[MAGNET], ORIENTATION).stretches(gap, 0.0, reed.pull_in, reed.release)
+    reed, gap = reeds[REED].middle, kind_of(Length).read(GAP, "gap")
+    (stretches,) = Passing.over(magnets[MAGNET], ORIENTATION, reed).stretches(gap, 0.0, *reed.at_magnet)
     length = float(f"{(stretches[:, 1] - stretches[:, 0]).max():.2g}")
     ratio, prototype = scale_ratio(SCALE), kind_of(Speed).read(PROTOTYPE, "speed")
     model = float(scale_speed(PROTOTYPE, SCALE).m_as("m/s"))
@@ -109,6 +109,6 @@ def closed_time() -> Question:
         hint="First the model's speed: the prototype's, divided by the scale. Then way divided by speed.",
         working=(
             f"{say(prototype, 'm/s')} ÷ {ratio:g} = {say(model, 'm/s')}; {say(length, 'm')} ÷ {say(model, 'm/s')} = "
-            f"{say(closed, 's')}. The reed itself needs {say(reed.operate_time, 's')}: there is time enough."
+            f"{say(closed, 's')}. The reed itself needs {say(reed.si.operate_time, 's')}: there is time enough."
         ),
     )

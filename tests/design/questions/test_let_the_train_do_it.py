@@ -44,9 +44,9 @@ def test_the_last_wheels_way_over_the_speed():
 
 def test_the_reeds_time_at_scale_speed():
     # 30 miles an hour is 13.41 m/s; a 1:48 model of it does 0.279 m/s
-    stretches = closures("5 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle, "8 mm", "upright")
+    stretches = closures("8 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle, "5 mm", "upright")
     longest = max(end - start for start, end in stretches).m_as("mm")
-    assert longest == pytest.approx(21, abs=0.5)
-    assert closed_time().answer == pytest.approx(0.021 / (30 * 0.44704 / 48))
-    assert "48 times slower" in closed_time().check("1.57 ms").reason
-    assert "not metres a second" in closed_time().check("33.6 ms").reason
+    assert longest == pytest.approx(18, abs=0.5)
+    assert closed_time().answer == pytest.approx(0.018 / (30 * 0.44704 / 48))
+    assert "48 times slower" in closed_time().check("1.34 ms").reason
+    assert "not metres a second" in closed_time().check("28.8 ms").reason
