@@ -20,7 +20,7 @@ def test_each_step_by_hand():
 def test_the_library_follows_all_parts_and_says_what_differs():
     said = passing_by_hand(run()).sentence
     assert "red for 7.76 s" in said
-    assert "a need of 4.69 s" in said
+    assert "a need of 4.68 s" in said
     assert "not given its red" in passing_by_hand(run(orientation="crosswise")).sentence
 
 
