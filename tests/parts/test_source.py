@@ -26,17 +26,14 @@ def test_corners_go_from_the_least_to_the_most_current(source):
 
 def test_fresh_batteries_of_others():
     # github tektronix/keithley @75320c0e, 2281S battery models: E913AA, 4.8522 V for three fresh cells;
-    # EnergizerAA_150mA, 0.126 ohm for one. Ours is E911AA; cells of one make differ by hundredths of a volt, and by a
-    # quarter in ohms
+    # EnergizerAA_150mA, 0.126 ohm for one; a bulletin (studylib.net/doc/18036770): 0.214 ohm over 0.1 s. Ours is
+    # E911AA; cells of one make differ by hundredths of a volt
     six = batteries["6 x AA alkaline"].si
     assert six.fresh_voltage == pytest.approx(6 * 4.8522 / 3, abs=0.03)
-    assert six.internal_resistance == pytest.approx(6 * 0.126, rel=0.25)
-    nine = batteries["9 V alkaline"].si
-    # from memory: a maker's manual, 1.58 V for a fresh cell
-    assert nine.fresh_voltage == pytest.approx(6 * 1.58, abs=0.1)
+    assert 6 * 0.126 <= six.internal_resistance <= 6 * 0.214
     # maker's sheet MN1604 (studylib.net/doc/18190212): 1.7 ohm at 1 kHz, which leaves out what is slow; from memory:
     # direct current sees up to 5 ohm when fresh
-    assert 1.7 <= nine.internal_resistance <= 5
+    assert 1.7 <= batteries["9 V alkaline"].si.internal_resistance <= 5
 
 
 @pytest.mark.parametrize("adapter", adapters.values(), ids=lambda each: each.name)
