@@ -201,6 +201,21 @@ class TestFile:
         assert after.text().endswith("\n# of the scale\n")
         assert gone or '# far\n[[signals]] # new\nname = "away"\nat = "post" # loose\n' in after.text()
 
+    def test_a_signal_s_section_that_is_switched_off_stays_as_a_note_under_its_whole_name(self):
+        before = Layout.parse(SMALL + '[signals.drive] # bought\ncurrent = "4 mA"\n')
+        after = before.with_changes(signals=[before.signals[0].with_changes(drive=None)])
+        assert '# [signals.drive] # bought\n#   current = "4 mA"\n' in after.text()
+        assert Layout.parse(after.text()) == after
+
+    def test_lists_whose_entries_are_mixed_in_the_file(self):
+        head, run = "version = 1\n", HEAD.removeprefix("version = 1\n")
+        signals = [f'[[signals]] # note {name}\nname = "{name}"\nat = "post"\n' for name in "ab"]
+        before = Layout.parse(head + signals[0] + run + signals[1])
+        after = before.with_changes(signals=before.signals[::-1])
+        assert Layout.parse(after.text()) == after
+        assert "# note a" in after.text()
+        assert "# note b" in after.text()
+
     def test_a_signal_added_behind_a_last_line_without_its_end(self, tmp_path):
         path = tmp_path / "a.toml"
         path.write_text(SMALL.rstrip("\n"), encoding="utf-8")
