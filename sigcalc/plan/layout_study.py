@@ -88,7 +88,7 @@ def _one(layout: LayoutFields, signal: SignalWish) -> tuple[Study, Load]:
     plan = layout.plan_of(signal)
     try:
         load = load_of(circuit_of(plan))
-        return study_plan(plan, shared_supply=True), dataclasses.replace(
+        return study_plan(plan, shared_supply=len(layout.signals) > 1), dataclasses.replace(
             load, polarity=1 if signal.shows == "red" else -1
         )
     except SigcalcError as refusal:
@@ -120,7 +120,7 @@ def _supplies(layout: LayoutFields) -> list[Finding]:
 def _battery(board: BoardStudy) -> list[Finding]:
     """Why no hours are given where a battery feeds all signals."""
     source = board.board.source
-    if isinstance(source, Adapter):
+    if isinstance(source, Adapter) or len(board.board.signals) == 1:
         return []
     reason = (
         f"The signals share one {source.name} battery and draw up to {say(most_drawn(board.states), 'A')} together. "
@@ -151,6 +151,8 @@ def _whole(found: BoardStudy, layout: LayoutFields, loads: list[Load], steps: _S
     said = []
     for step, (topic, question) in zip(_BOARD_STEPS[1:4], questions, strict=True):
         steps.begin(step)
+        if topic == "most signals" and not isinstance(board.source, Adapter):
+            continue  # what it lights when fresh says nothing of how long: `_battery` says why
         if topic == "fuse" or board.sections:
             said += _asked(topic, question)
     return said
@@ -166,7 +168,6 @@ def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding
     how = f"If all were like {quoted(name)}, one every {say(run, 'm')} on the wire of {quoted(thinnest.name)}:"
     first, *others = most_signals.findings(found)
     first = dataclasses.replace(first, grade=FINE)  # of another layout than this one
-    others = others if isinstance(board.source, Adapter) else []
     return [dataclasses.replace(first, reason=f"{how} {first.reason}"), *others]
 
 

@@ -71,6 +71,16 @@ class TestOnABattery:
         rest += [each.reason for signal in study.signals for each in signal.study.findings]
         assert not any("evening" in each or "It lasts" in each for each in rest)
 
+    def test_one_signal_alone_has_its_hours(self):
+        given = self.SIX | {"signals": [self.SIX["signals"][0] | {"evening": {}}]}
+        study = Layout(**given).study()
+        assert "run_time" in study.signals[0].study.figures
+        assert not any(each.topic == "battery" for each in study.findings)
+
+    def test_no_number_of_signals_is_said_to_go_on_a_battery(self):
+        topics = {each.topic for each in Layout(**self.SIX).study().findings}
+        assert not any(each.startswith("most signals") for each in topics)
+
     def test_nor_an_adapter_its_load_as_if_it_fed_one_signal_alone(self):
         given = self.SIX | {"supply": {}, "signals": [each | {"evening": {}} for each in self.SIX["signals"]]}
         study = Layout(**given).study()
