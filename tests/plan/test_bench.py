@@ -4,6 +4,7 @@ import pytest
 
 from sigcalc import Plan, Q, read_colour_bands
 from sigcalc.plan.bench import PILOT
+from sigcalc.views.sheet import build_sheet
 from tests.plan.plans import QUILLHAVEN
 
 LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
@@ -39,6 +40,13 @@ class TestParts:
         resistance, tolerance = read_colour_bands(bands=line.bands)
         assert (resistance, tolerance) == (Q("1.5 kohm"), 0.05)
         assert line.note.startswith("marked 1K5; at most ")
+
+    def test_a_close_resistor_is_listed_and_drawn_with_five_bands(self):
+        made = study(drive={"resistance": "2.2 kohm", "tolerance": "1 %"})
+        (line,) = (each for each in made.parts if each.part == "resistor, shared")
+        assert line.bands == ("red", "red", "black", "brown", "brown")
+        assert "red red black brown brown" in made.parts_csv()
+        assert "the bands are red, red, black, brown, brown" in build_sheet(made)
 
     def test_the_rating_bears_twice_the_worst_heat(self):
         # common practice, no source: twice the worst case
