@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
+from traitlets import List
 
 from ..errors import PlanError, SigcalcError
 from ..parts.finding import FINE, MARKS, Finding
@@ -26,6 +27,17 @@ from .plan_form import PlanForm, changes
 from .stylesheet import stylesheet
 
 _LISTED = 6  # changes that are told after a save
+_LARGEST = 10_000_000
+"""Bytes of a file that is loaded: Jupyter's server drops the connection at a message over 10 MiB, and the message."""
+
+
+class _UploadLimit(widgets.HTML):
+    """Says how large a file may be, and is told by the browser the name and size of one before that is sent.
+
+    `announced` is joined in the browser to an upload's `value`; the content itself is no JSON and stays behind.
+    """
+
+    announced = List().tag(sync=True)
 
 
 class Planner(widgets.VBox):
@@ -85,7 +97,9 @@ class Planner(widgets.VBox):
         self.redraw()
 
     def _file_row(self) -> widgets.Widget:
-        self.upload = widgets.FileUpload(accept=".toml", multiple=False, description="Load a plan")
+        self.upload_limit = _UploadLimit(value=f"<small>up to {_LARGEST // 1_000_000} MB</small>")
+        self.upload_limit.observe(self._announced, names="announced")
+        self.upload = self._upload()
         self.path = widgets.Text(
             value=f"{FOLDER}/my_signal.toml",
             description="file",
@@ -95,7 +109,6 @@ class Planner(widgets.VBox):
         self.path.add_class("sigcalc-file")
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
         self.files = OwnFiles(self.path, self.replace)
-        self.upload.observe(self._loaded, names="value")
         self.buttons: list[Button] = []
         for text, action in (
             ("Save plan", self.save),
@@ -106,10 +119,17 @@ class Planner(widgets.VBox):
             button.observe(lambda _: self._tell(lambda: "Saving what the form shows ..."), names="pressed")
             button.on_click(lambda _, action=action: self._tell(action))
             self.buttons.append(button)
-        return widgets.HBox(
-            [self.upload, self.path, *self.buttons, self.replace],
+        self._files_row = widgets.HBox(
+            [self.upload, self.upload_limit, self.path, *self.buttons, self.replace],
             layout=widgets.Layout(align_items="center", flex_flow="row wrap"),
         )
+        return self._files_row
+
+    def _upload(self) -> widgets.FileUpload:
+        upload = widgets.FileUpload(accept=".toml", multiple=False, description="Load a plan")
+        upload.observe(self._loaded, names="value")
+        widgets.jsdlink((upload, "value"), (self.upload_limit, "announced"))
+        return upload
 
     # editing
 
@@ -202,6 +222,19 @@ class Planner(widgets.VBox):
         if self.upload.value:
             self._tell(self._load)
             self.upload.value = ()  # else the same file, chosen again, would be no change
+
+    def _announced(self, _: Any) -> None:
+        """Refuse a file that never arrives; the button, which would wait for it for good, gives way to a new one."""
+        for file in self.upload_limit.announced:
+            if file["size"] > _LARGEST:
+                said = (
+                    f"{file['name']} was not loaded: it is {file['size'] / 1e6:.1f} MB, and Jupyter takes at most "
+                    f"{_LARGEST // 1_000_000} MB at once; a plan is a page of text, so choose another file"
+                )
+                self.told.value = _refusal(PlanError([said]))
+                self.upload.close()
+                self.upload = self._upload()
+                self._files_row.children = (self.upload, *self._files_row.children[1:])
 
     def _load(self) -> str:
         file = self.upload.value[0]

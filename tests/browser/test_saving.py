@@ -59,6 +59,21 @@ def test_what_is_typed_letter_by_letter_is_saved_at_once(open_planner):
     assert lesson.error_count() == 0
 
 
+def test_a_file_too_large_to_arrive_is_refused_and_the_next_one_is_loaded(open_planner):
+    """The server drops what is over 10 MiB, and with it the connection, which JupyterLab makes anew."""
+    lesson, _ = open_planner("large")
+    for name, content, said in (
+        ("large.toml", b"#" * 10_600_000, "large.toml was not loaded: it is 10.6 MB"),
+        ("west.toml", Plan(name="West").text().encode(), "Loaded west.toml"),
+    ):
+        with lesson.page.expect_file_chooser() as chooser:
+            lesson.page.get_by_role("button", name="Load a plan").click()
+        chooser.value.set_files({"name": name, "mimeType": "text/plain", "buffer": content})
+        lesson.expect_text(".sigcalc-planner", said)
+    assert lesson.page.get_by_label("name", exact=True).input_value() == "West"
+    assert lesson.error_count() == 0
+
+
 def test_a_button_waits_for_what_was_changed_before_it_while_the_kernel_is_busy(open_planner):
     lesson, file = open_planner("slowed", SLOW)
     page = lesson.page

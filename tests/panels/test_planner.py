@@ -81,6 +81,18 @@ def test_a_broken_file_is_refused_with_every_fault_in_a_list_and_the_form_stays(
     assert planner.form.read() == before
 
 
+def test_a_file_that_never_arrives_is_refused_by_its_announced_size(planner):
+    waiting, row = planner.upload, planner._files_row
+    planner.upload_limit.set_state({"announced": [{"content": {}, "name": "<big>.toml", "size": 9_999_999}]})
+    assert planner.told.value == ""
+    planner.upload_limit.set_state({"announced": [{"content": {}, "name": "<big>.toml", "size": 48_000_000}]})
+    assert 'role="alert"' in planner.told.value
+    assert "&lt;big&gt;.toml was not loaded: it is 48.0 MB, and Jupyter takes at most 10 MB" in planner.told.value
+    assert planner.upload is not waiting
+    assert row.children[0] is planner.upload
+    assert "Loaded" in upload(planner, Plan(name="East").text().encode())
+
+
 def test_a_layout_is_told_from_a_plan(planner):
     layout = Path(__file__).parents[2] / "notebooks" / "plans" / "quillhaven_layout.toml"
     told = upload(planner, layout.read_bytes(), layout.name)
