@@ -29,7 +29,7 @@ class ContactLoad:
     def sentence(self) -> str:
         """Load and rating, in words."""
         least = f"{say(self.rating.si.least_current, 'A')} at {say(self.rating.si.least_voltage, 'V')}"
-        memory = " (common practice, no source)" if self.rating.from_memory else ""
+        memory = " (common practice, no source)" if self.rating.common_practice else ""
         return (
             f"The {self.rating.name} wants at least {least}{memory} and bears {say(self.rating.si.most_current, 'A')}; "
             f"the signal gives it {say(self.si.current, 'A')} at {say(self.si.voltage, 'V')}."

@@ -132,7 +132,7 @@ class ContactRating:
     least_voltage: Voltage
     most_current: Current
     source: str = ""
-    from_memory: bool = False
+    common_practice: bool = False
 
 
 class _MapTable(PartsTable):
@@ -180,7 +180,7 @@ def _rating(name: str, figures: Figures) -> ContactRating:
         least_voltage=figures["least voltage"].text,
         most_current=figures["most current"].text,
         source=current.source,
-        from_memory=current.from_memory,
+        common_practice=current.source.startswith("common practice"),
     )
 
 

@@ -127,7 +127,6 @@ def _relay(name: str, figures: Figures) -> Relay:
         f"{series} relay",
         **{key: rows[key].text for key in _CONTACT_ROWS},
         source=contact.source,
-        from_memory=contact.from_memory,
     )
     left_out = ("series", "latching", *_CONTACT_ROWS)
     quantities = {key: figure.text for key, figure in rows.items() if key not in left_out}

@@ -20,7 +20,7 @@ from sigcalc.units import Q
         ("signal relay", "9 µA", "9 V", LOOK),
         ("signal relay", "1 mA", "9 mV", LOOK),
         ("signal relay", "2.1 A", "9 V", STOP),
-        # common practice, no source: 100 mA at 5 V for power contacts
+        # common practice: 100 mA at 5 V for power contacts
         ("power relay", "5 mA", "9 V", LOOK),
         ("power relay", "10 mA", "12 V", LOOK),
         ("power relay", "100 mA", "12 V", FINE),

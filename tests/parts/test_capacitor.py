@@ -10,7 +10,7 @@ from sigcalc.units import Q
 @pytest.mark.parametrize(
     ("letter", "below", "above"),
     [
-        # dummies.com, electronics: capacitor tolerance codes; S: electro-tech-online.com, thread 485
+        # Sanyo DP19649 service manual p. 41, capacitor code chart; S: from memory of IEC 60062
         *[("F", 1, 1), ("G", 2, 2), ("J", 5, 5), ("K", 10, 10), ("M", 20, 20), ("Z", 20, 80), ("S", 20, 50)],
     ],
 )

@@ -39,7 +39,7 @@ def test_published_bands_are_written(bands, ohms, tolerance):
     assert colour_bands(Q(ohms, "ohm"), tolerance) == tuple(bands.lower().split("-"))
 
 
-# elektropage.com/default.asp?tid=36; yellow: kodekata.net/resistorcolorcode.html; grey differs: not tested
+# resistorcolorcodes.org/chart, table after IEC 60062; grey differs between editions: not tested
 @pytest.mark.parametrize(
     ("colour", "percent"),
     [

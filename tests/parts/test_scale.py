@@ -17,11 +17,11 @@ from sigcalc.units import Q
         ("H0", 87, 0.5),  # NEM 010: 1:87
         ("OO", 76.2, 0.05),  # 4 mm to the foot, FROM MEMORY
         ("British N", 147.78, 5e-3),  # its definition: "2.0625 mm = 1 foot (1:147.78)"
-        ("Z", 220, 0.5),  # NEM 010, wikimili copy: "Z | 1:220 | 6.5 mm"
-        ("N", 160, 0.5),  # published lists of scales, also NEM 010 (the latter FROM MEMORY)
-        ("TT", 120, 0.5),  # published lists of scales, also NEM 010 (the latter FROM MEMORY)
-        ("S", 64, 0.5),  # published lists of scales, also NEM 010 (the latter FROM MEMORY)
-        ("G", 22.5, 0.05),  # published lists of scales, also NEM 010 (the latter FROM MEMORY)
+        ("Z", 220, 0.5),  # from memory of NEM 010: 1:220 and 6.5 mm
+        ("N", 160, 0.5),  # from memory of NEM 010
+        ("TT", 120, 0.5),  # from memory of NEM 010
+        ("S", 64, 0.5),  # from memory of NEM 010
+        ("G", 22.5, 0.05),  # from memory of NEM 010
     ],
 )
 def test_published_ratios(name, ratio, half_digit):
@@ -29,7 +29,7 @@ def test_published_ratios(name, ratio, half_digit):
     assert scale_ratio(name) == scales[name].ratio == scale_ratio(scales[name])
 
 
-# 1435 mm over the ratio against the model's gauge; Z 6.5 mm: NEM 010, wikimili copy. 1.5 %
+# 1435 mm over the ratio against the model's gauge; Z 6.5 mm: from memory of NEM 010. 1.5 %
 @pytest.mark.parametrize(("name", "gauge"), [("HO", 16.5), ("N", 9.0), ("TT", 12.0), ("Z", 6.5), ("S", 22.5)])
 def test_ratios_fit_the_gauges(name, gauge):
     assert 1435 / scales[name].ratio == pytest.approx(gauge, rel=0.015)
