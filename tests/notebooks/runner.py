@@ -15,8 +15,10 @@ import matplotlib.font_manager  # noqa: F401 builds matplotlib's font cache here
 import nbformat
 from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
+from nbclient.output_widget import OutputWidget
 
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
+OUTPUT_WIDGETS = "@jupyter-widgets/output"
 WIDGET_STATE = "application/vnd.jupyter.widget-state+json"
 MOVER = Path(__file__).with_name("move_controls.py")
 
@@ -54,6 +56,17 @@ def run_notebook(path: Path) -> Run:
     return run
 
 
+class _Listener(OutputWidget):
+    """Keeps what an output widget shows, and does not tell the kernel.
+
+    To send on the channel on which a reply is awaited may lose the reply: pyzmq's asyncio sockets wait for a signal
+    that libzmq gives once, jupyter_client sends past them, and the sending takes the signal of what has just come.
+    """
+
+    def sync_state(self):
+        pass
+
+
 @contextmanager
 def _client(notebook, folder: Path):
     """A client with a kernel of its own, in the folder.
@@ -62,6 +75,7 @@ def _client(notebook, folder: Path):
     kernel may be quicker. Sockets in a directory of our own have no such race; Windows has ports only.
     """
     client = NotebookClient(notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(folder)}})
+    client.widget_registry = {OUTPUT_WIDGETS: {"OutputModel": _Listener}}
     with tempfile.TemporaryDirectory() as sockets:
         manager = client.create_kernel_manager()
         if sys.platform != "win32":

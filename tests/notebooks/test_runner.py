@@ -2,6 +2,7 @@
 
 import nbformat
 import pytest
+from jupyter_client.session import Session
 
 from tests.notebooks.runner import run_notebook
 
@@ -49,6 +50,20 @@ def test_what_a_reader_saved_does_not_count(tmp_path):
     notebook.metadata["widgets"] = {"application/vnd.jupyter.widget-state+json": saved}
     nbformat.write(notebook, tmp_path / "saved.ipynb")
     assert run_notebook(tmp_path / "saved.ipynb").faults == []
+
+
+def test_nothing_is_sent_while_a_reply_is_awaited(run, monkeypatch):
+    """What the client sends meanwhile may hide the reply, and then the cell seems to run for ever."""
+    sent, send = [], Session.send
+
+    def note(session, stream, message, *others, **more):
+        sent.append(message["msg_type"] if isinstance(message, dict) else message)
+        return send(session, stream, message, *others, **more)
+
+    monkeypatch.setattr(Session, "send", note)
+    assert run("import ipywidgets as w\nw.interact(lambda x: print(1 / x), x=(0, 3))").faults
+    assert "execute_request" in sent
+    assert "comm_msg" not in sent
 
 
 EVERY_KIND = """
