@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
 from ..errors import RangeError, UnitError
@@ -48,57 +46,28 @@ class ShortCircuit:
     @property
     def dark(self) -> tuple[str, ...]:
         """The signals that no longer show anything."""
-        return self._named((self.usual.si.current > LIT_FROM) & self._out)
+        return _named(self.board, _gone_dark(self.usual, self.held or self.free))
 
     @property
     def dimmed(self) -> tuple[str, ...]:
         """The signals that still show something, but less, so that it is seen."""
-        return self._named(~self._out & (self.share < UNSEEN))
-
-    @property
-    def _out(self) -> np.ndarray:
-        """Where there is no light, or too little to see."""
-        return ((self.held or self.free).si.current <= LIT_FROM) | (self.share < OUT_BELOW)
-
-    def _named(self, chosen: np.ndarray) -> tuple[str, ...]:
-        return tuple(each.name for each, wanted in zip(self.board.signals, chosen, strict=True) if wanted)
+        return _named(self.board, ~_out(self.usual, self.held or self.free) & (self.share < UNSEEN))
 
 
+@door(scalar=True)
 def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> ShortCircuit:
     """A short of `contact` ohms across a node, with the signals as set.
 
     Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that
     is not on the board, RangeError for a contact under 1 mohm.
     """
-    return shorts_at(board, [node], contact)[0]
-
-
-@door(scalar=True)
-def shorts_at(board: Board, nodes: Sequence[str], contact: Resistance = USUAL_CONTACT) -> list[ShortCircuit]:
-    """`short_at` for each of the nodes, one short at a time; all of them are solved together."""
-    if not contact >= 1e-3:
-        raise RangeError(f'contact needs to be 1 mohm or more, but {say(contact, "ohm")} came; try "50 mohm"')
-    places = [(as_board(board).node_number(node), contact) for node in nodes]
-    asked = [Asked(board, AS_SET, corner, short=each) for each in places for corner in CORNERS]
-    holds = isinstance(board.source, Adapter) and board.source.regulated
-    if holds:
-        asked += [Asked(board, AS_SET, NOMINAL, board.source.si.max_current, each) for each in places]
-    usual, *found = board_states([Asked(board), *asked])
-    free, held = found[: len(CORNERS) * len(nodes)], found[len(CORNERS) * len(nodes) :] or [None] * len(nodes)
-    return [
-        _short(node, place, free[len(CORNERS) * number :][: len(CORNERS)], held[number], usual)
-        for number, (node, place) in enumerate(zip(nodes, places, strict=True))
-    ]
-
-
-def _short(
-    node: str, place: tuple[int, float], corners: Sequence[BoardState], held: BoardState | None, usual: BoardState
-) -> ShortCircuit:
-    number, contact = place
+    place = _place(board, node, contact)
+    usual, *corners, now = board_states(
+        [Asked(board), *(Asked(board, AS_SET, corner, short=place) for corner in CORNERS), _lasting(board, place)]
+    )
+    number = place[0]
     through = [float(state.si.node_voltage[number]) / contact for state in corners]
-    free = corners[1]
-    now, lit = held or free, usual.si.current > LIT_FROM
-    share = np.where(lit, now.si.current / np.where(lit, usual.si.current, 1.0), 1.0)
+    free, held = corners[1], now if _holds(board) else None
     return ShortCircuit.of(
         node=node,
         contact=contact,
@@ -109,10 +78,54 @@ def _short(
         node_voltage=float(free.si.node_voltage[number]),
         free=free,
         held=held,
-        share=share,
+        share=_share(usual, now),
         usual=usual,
-        board=usual.board,
+        board=board,
     )
+
+
+@door(scalar=True)
+def dark_by_shorts(board: Board, contact: Resistance = USUAL_CONTACT) -> dict[str, tuple[str, ...]]:
+    """For each node with a signal, what a short there darkens: `short_at(...).dark`, all of them solved together."""
+    nodes = dict.fromkeys(each.node for each in as_board(board).signals)
+    usual, *now = board_states([Asked(board), *(_lasting(board, _place(board, node, contact)) for node in nodes)])
+    return {node: _named(board, _gone_dark(usual, state)) for node, state in zip(nodes, now, strict=True)}
+
+
+def _place(board: Board, node: str, contact: float) -> tuple[int, float]:
+    if not contact >= 1e-3:
+        raise RangeError(f'contact needs to be 1 mohm or more, but {say(contact, "ohm")} came; try "50 mohm"')
+    return as_board(board).node_number(node), contact
+
+
+def _holds(board: Board) -> bool:
+    """Whether the source lets its voltage down in a short and gives no more than it is rated for."""
+    return isinstance(board.source, Adapter) and board.source.regulated
+
+
+def _lasting(board: Board, place: tuple[int, float]) -> Asked:
+    """The short with the source held where it is."""
+    limit = board.source.si.max_current if _holds(board) else np.inf
+    return Asked(board, AS_SET, NOMINAL, limit, place)
+
+
+def _share(usual: BoardState, now: BoardState) -> np.ndarray:
+    """What each signal has left of its usual current; 1 for one that is dark anyway."""
+    lit = usual.si.current > LIT_FROM
+    return np.where(lit, now.si.current / np.where(lit, usual.si.current, 1.0), 1.0)
+
+
+def _out(usual: BoardState, now: BoardState) -> np.ndarray:
+    """Where there is no light, or too little to see."""
+    return (now.si.current <= LIT_FROM) | (_share(usual, now) < OUT_BELOW)
+
+
+def _gone_dark(usual: BoardState, now: BoardState) -> np.ndarray:
+    return (usual.si.current > LIT_FROM) & _out(usual, now)
+
+
+def _named(board: Board, chosen: np.ndarray) -> tuple[str, ...]:
+    return tuple(each.name for each, wanted in zip(board.signals, chosen, strict=True) if wanted)
 
 
 def findings(short: ShortCircuit) -> list[Finding]:

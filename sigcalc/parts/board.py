@@ -100,6 +100,11 @@ class Board:
         return {name: number for number, name in enumerate(self.nodes)}
 
     @cached_property
+    def signal_nodes(self) -> np.ndarray:
+        """The number of each signal's node."""
+        return np.array([self.place[each.node] for each in self.signals])
+
+    @cached_property
     def feeder(self) -> Sections:
         """The sections as node numbers and loop resistances in ohm."""
         start, end = (

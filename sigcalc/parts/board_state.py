@@ -78,6 +78,11 @@ class Asked(NamedTuple):
     short: tuple[int, float] | None = None
 
     @property
+    def state(self) -> tuple[int, str, int]:
+        """Which board shows what, at which corner: this alone decides what hangs on the feeder."""
+        return id(self.board), self.showing, self.corner
+
+    @property
     def source(self) -> tuple[float, float]:
         """Open voltage in V and resistance in ohm of the source at the corner."""
         return self.board.source.corners[self.corner + 1]
@@ -107,39 +112,57 @@ def board_state(
 
 def board_states(asked: Sequence[Asked]) -> list[BoardState]:
     """Many states of one board or of several, solved together: a few small boards cost little more than one."""
-    cases, lamps, steadies = [], [], []
+    hanging: dict[Any, _Hanging] = {}  # what hangs on a board is the same wherever a short lies
     for each in asked:
-        lamps.append(list(_lamps(each.board, each.showing, each.corner)))
-        steadies.append(_steady(each.board))
-        others = [] if steadies[-1][0] is None else [steadies[-1][0]]
-        others += _coils(each.board, each.corner)
-        if each.short is not None:
-            others.append(resistor_loads([each.short[0]], [each.short[1]]))
-        fuse = 0.0 if each.board.fuse is None else each.board.fuse.ohms[each.corner + 1]
-        volts, inside = each.source
-        loads = [group.loads for group in lamps[-1]] + others
-        cases.append(NetworkCase(volts, each.board.feeder, loads, inside + fuse, each.limit))
-    found = []
+        if each.state not in hanging:
+            hanging[each.state] = _Hanging.of(each)
+    cases = [_case(each, hanging[each.state]) for each in asked]
     points = solve_networks(cases, any(each.board.rings for each in asked))
-    for each, groups, (steady, names), point in zip(asked, lamps, steadies, points, strict=True):
-        if steady is not None and each.short is None:
-            _refuse_starved(steady, names, point, sum(group.loads.node.size for group in groups))
-        found.append(_state(each, groups, point))
-    return found
+    return [_state(each, hanging[each.state], point) for each, point in zip(asked, points, strict=True)]
 
 
-def _state(asked: Asked, lamps: list[_Lamps], point: NetworkPoint) -> BoardState:
+class _Hanging(NamedTuple):
+    """What hangs on a board in a state: its lamps, what else draws, and what each lamp would draw alone, in A."""
+
+    lamps: list[_Lamps]
+    steady: Loads | None
+    names: list[str]
+    coils: list[Loads]
+    full: np.ndarray
+
+    @classmethod
+    def of(cls, asked: Asked) -> _Hanging:
+        board, full = asked.board, np.zeros(len(asked.board.signals))
+        lamps = list(_lamps(board, asked.showing, asked.corner))
+        for each in lamps:
+            full[list(each.places)] = each.loads.answer(each.loads.alone(*asked.source))[0]
+        return cls(lamps, *_steady(board), _coils(board, asked.corner), full)
+
+
+def _case(asked: Asked, hanging: _Hanging) -> NetworkCase:
+    loads = (
+        [each.loads for each in hanging.lamps] + ([] if hanging.steady is None else [hanging.steady]) + hanging.coils
+    )
+    if asked.short is not None:
+        loads.append(resistor_loads([asked.short[0]], [asked.short[1]]))
+    fuse, (volts, inside) = asked.board.fuse, asked.source
+    ohms = inside + (0.0 if fuse is None else fuse.ohms[asked.corner + 1])
+    return NetworkCase(volts, asked.board.feeder, loads, ohms, asked.limit)
+
+
+def _state(asked: Asked, hanging: _Hanging, point: NetworkPoint) -> BoardState:
     board = asked.board
-    places = [place for each in lamps for place in each.places]
-    current, full = np.zeros(len(board.signals)), np.zeros(len(board.signals))
+    places = [place for each in hanging.lamps for place in each.places]
+    if hanging.steady is not None and asked.short is None:
+        _refuse_starved(hanging.steady, hanging.names, point, len(places))
+    current = np.zeros(len(board.signals))
     current[places] = point.load_current[: len(places)]
-    full[places] = np.concatenate([each.loads.answer(each.loads.alone(*asked.source))[0] for each in lamps])
     return BoardState.of(
         showing=asked.showing,
         corner=asked.corner,
         current=current,
-        full_current=full,
-        voltage=point.node_voltage[[board.place[each.node] for each in board.signals]],
+        full_current=hanging.full,
+        voltage=point.node_voltage[board.signal_nodes],
         node_voltage=point.node_voltage,
         section_current=point.section_current,
         supply_current=point.supply_current,

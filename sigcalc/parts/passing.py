@@ -8,6 +8,7 @@ centre runs beside the reed.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -60,8 +61,7 @@ class Passing:
 
     def largest_gaps(self, pull_in: Array, offset: float = 0.0) -> Array:
         """For each pull-in (T) the largest gap (m) at which the reed still closes, NaN where it closes at none."""
-        gaps = np.geomspace(1e-2 * self._half_diagonal, _ROOM * self._bound(np.min(pull_in)), _SCAN)
-        return magnetics.last_above(lambda gap: self.peak(gap, offset), gaps, pull_in)
+        return np.array(_largest_gaps(self, tuple(np.asarray(pull_in).tolist()), offset))
 
     def farthest_offsets(self, pull_in: Array, gap: float) -> Array:
         """For each pull-in (T) the greatest offset (m) at which the reed still closes, NaN where it closes at none."""
@@ -96,6 +96,13 @@ class Passing:
 
     def _of_rows(self, gap: Array, offset: Array) -> Any:
         return lambda position, rows: self.field(position, gap[rows], offset[rows])
+
+
+@lru_cache(maxsize=256)
+def _largest_gaps(passing: Passing, pull_in: tuple[float, ...], offset: float) -> Array:
+    """Kept: few pairs of magnet and reed are asked for often: by each edit of a plan, each signal of a layout."""
+    gaps = np.geomspace(1e-2 * passing._half_diagonal, _ROOM * passing._bound(min(pull_in)), _SCAN)
+    return magnetics.last_above(lambda gap: passing.peak(gap, offset), gaps, np.array(pull_in))
 
 
 @record

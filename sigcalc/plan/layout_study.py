@@ -218,9 +218,9 @@ def _fuse(board: Board) -> list[Finding]:
 def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
     """How many other signals a short at each signal's place darkens, and the findings at the worst of them."""
     at = {each.name: each.node for each in board.signals}
-    shorts = feeder_short.shorts_at(board, list(dict.fromkeys(at.values())))
-    darkened = {short.node: sum(at[name] != short.node for name in short.dark) for short in shorts}
-    worst = max(shorts, key=lambda each: darkened[each.node])
+    dark = feeder_short.dark_by_shorts(board)
+    darkened = {node: sum(at[name] != node for name in names) for node, names in dark.items()}
+    worst = feeder_short.short_at(board, max(darkened, key=darkened.__getitem__))
     found = feeder_short.findings(worst)
     if board.fuse is not None:  # it ends what source and wires would have to bear for good
         action = _action(board, worst.node)
