@@ -86,6 +86,9 @@ CURVE = "tests/parts/test_battery_data.py::test_another_measured_curve_lies_with
 COILS = "tests/parts/test_relay.py::TestPublished"
 SCHMITT = "tests/parts/test_timer.py::test_the_schmitt_gates_of_three_makes_lie_within_the_band"
 NO_WIDER = "tests/parts/test_timer.py::test_the_schmitt_gates_band_is_no_wider_than_the_makes"
+BRIDGE = "tests/parts/test_reed_bridge.py"
+AMONG = f"{BRIDGE}::test_the_reeds_of_our_table_stand_in_the_middle_of_the_makers"
+COILS_OF_REEDS = {"part": ".*", "quantity": "coil_length"}
 BANDS, SERIES = "tests/parts/test_colour_code.py", "tests/parts/test_preferred.py"
 SATURATION = {"part": "1n4148", "quantity": "saturation_current"}
 GRADES = "tests/parts/test_magnet.py::test_makers_differ_by_no_more_than_the_note_says"
@@ -116,6 +119,11 @@ MUTATIONS = [
         for part, share in CHARGES.items()
         for mutation in both(f"charge, {part}", "discharge_capacity", f"{part}, .*", "capacity", share, RUN, share=True)
     ),
+    rows("reeds, test coil x 2", "reeds", COILS_OF_REEDS, lambda length: 2 * length, AMONG),
+    rows("reeds, test coil / 2", "reeds", COILS_OF_REEDS, lambda length: length / 2, AMONG),
+    code("reeds, 8 times the coil's field", "parts/reed.py", "usual=4.67", "usual=8.0", BRIDGE),
+    code("reeds, at most 9 times the coil's field", "parts/reed.py", "most=13.1", "most=9.0", BRIDGE),
+    code("reeds, mean field over 5 mm", "parts/reed.py", "length=10e-3", "length=5e-3", BRIDGE),
     *both("Schmitt gate, threshold", "timers", "schmitt gate", "trip_share", 0.25, SCHMITT, share=True),
     *both(
         "Schmitt gate, least threshold",

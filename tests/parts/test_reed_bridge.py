@@ -17,7 +17,7 @@ from sigcalc.design.trigger_gap import findings, largest_gap
 from sigcalc.parts.finding import FINE
 from sigcalc.parts.magnet import BarMagnet, Magnet
 from sigcalc.parts.passing import Passing
-from sigcalc.parts.reed import BRIDGE, Reed, band_of
+from sigcalc.parts.reed import BRIDGE, Reed, band_of, reeds
 from sigcalc.parts.table import read_figures
 from sigcalc.units import Q
 
@@ -139,6 +139,17 @@ def test_fine_is_never_said_beyond_a_makers_least_distance(magnet):
     wanted = Q(near + GLASS, "m")
     (verdict,) = findings(largest_gap(magnet, reed, "lengthwise", gap=wanted))
     assert verdict.grade != FINE
+
+
+@pytest.mark.parametrize("name", reeds)
+def test_the_reeds_of_our_table_stand_in_the_middle_of_the_makers(name):
+    """What a reed wants of a magnet for each ampere-turn: the middle of its band is in the middle half of the pairs."""
+    least_sensitive, _, most_sensitive = (each.at_magnet[0] for each in band_of(name))
+    turns = reeds[name].si.pull_in_least * reeds[name].si.pull_in_most
+    ours = math.sqrt(least_sensitive * most_sensitive / turns)
+    coil = Reed.from_ampere_turns("1 AT", "1 AT", COIL).si.pull_in
+    low, high = np.quantile(np.concatenate(list(_factors(True).values())), [0.25, 0.75]) * coil
+    assert low <= ours <= high
 
 
 def test_a_reed_measured_with_a_magnet_has_no_bridge():
