@@ -227,7 +227,7 @@ def noticed(folder: Path, mutation: Mutation) -> str:
         check=False,
     )
     path.write_text(before, encoding="utf-8")
-    found = re.search(r"^FAILED (\S+)", run.stdout, re.MULTILINE)
+    found = re.search(r"^FAILED (.+?)(?: - |$)", run.stdout, re.MULTILINE)
     if not found and run.returncode:
         sys.exit(f"{mutation.name}: no test ran\n{run.stdout[-2000:]}{run.stderr[-2000:]}")
     return found[1] if found else ""
