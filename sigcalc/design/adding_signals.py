@@ -23,7 +23,7 @@ _MOST = 10_000
 class Adding:
     """For each number of signals, the least share of its light any lamp keeps, and the most they draw.
 
-    Shape (counts,) each; both at the worst corner of all tolerances, whatever the signals show.
+    Shape (counts,) each; both with every tolerance at its worst, whatever the signals show.
     """
 
     __arrays__ = True

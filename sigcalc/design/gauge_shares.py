@@ -15,7 +15,7 @@ from ..units.reading import quoted
 def gauge_shares(board: Board, gauges: Sequence[int]) -> dict[int, float]:
     """The least share of its light that any lamp keeps, with all sections wired in each gauge in turn.
 
-    It is that at the worst corner of all tolerances, whatever the signals show.
+    It is that with every tolerance at its worst, whatever the signals show.
     Raises RangeError for a board without sections, UnitError or RangeError for what is no gauge.
     """
     if not as_board(board).sections:

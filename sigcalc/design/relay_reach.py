@@ -13,7 +13,7 @@ from ..units.reading import quoted
 class RelayReach:
     """The signal whose relay gets the least of what it needs, and all those whose relays may stay off.
 
-    `voltage` is the least that reaches its board, at the worst corner of all tolerances with
+    `voltage` is the least that reaches its board, with every tolerance at its worst with
     every coil on; `needed` is that at which every relay of its kind has pulled in, with the
     coil at the temperature asked for, and `kept` of it the most that what feeds the coil keeps for itself.
     """

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
@@ -354,6 +353,7 @@ def worsts_of(boards: Sequence[Board]) -> list[Worst]:
 class _End(NamedTuple):
     """All signals taking the most they can at one end of the source's voltage, at the most of its resistance."""
 
+    greedy: dict[str, list[_Lamps]]
     lamps: list[_Lamps]
     case: NetworkCase
     inside: float
@@ -369,19 +369,21 @@ def _greedy_ends(board: Board) -> list[_End]:
     for volts in (low, high):
         lamps = _most_of_both(greedy, len(board.signals), volts, inside)
         groups = [each.loads for each in lamps] + others
-        ends.append(_End(lamps, NetworkCase(volts, board.feeder, groups, inside + fuse), inside))
+        ends.append(_End(greedy, lamps, NetworkCase(volts, board.feeder, groups, inside + fuse), inside))
     return ends
 
 
 def _worst(board: Board, ends: Sequence[_End], points: Sequence[NetworkPoint]) -> Worst:
     at = np.array([board.place[each.node] for each in board.signals])
     feeder = np.zeros(len(board.nodes)) if board.rings or not board.sections else path_resistance(board.feeder)
-    # a lamp's own current is lost with its drop at its least, the others' with its drop at its most
-    kinds = itertools.product((RED, GREEN), (LEAST, MOST), (LEAST, MOST))
+    # what its own current costs is most with its drop at its least, what the others' does with its drop at its most,
+    # both with a drive that lets most through; its current is least with one that lets least through
+    kinds = [(lamp, MOST, MOST) for lamp in (RED, GREEN)] + [(lamp, LEAST, MOST) for lamp in (RED, GREEN)]
     own_parts = [(lamp, group) for lamp, off, drop in kinds for group in _lamps(board, lamp, off, drop)]
+    own_parts += [(lamp, group) for lamp, groups in ends[0].greedy.items() for group in groups]
     shares, currents = ({lamp: np.full(at.shape, np.inf) for lamp in (RED, GREEN)} for _ in range(2))
     voltage = np.full(at.shape, np.inf)
-    for (lamps, case, inside), point in zip(ends, points, strict=True):
+    for (_, lamps, case, inside), point in zip(ends, points, strict=True):
         slopes = np.concatenate([each.answer(point.node_voltage[each.node])[1] for each in case.loads])
         voltage = np.minimum(voltage, point.node_voltage[at])
         own, beside = np.zeros(at.shape), np.full(at.shape, slopes.sum())

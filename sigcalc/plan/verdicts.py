@@ -14,6 +14,8 @@ from .result import Band
 CONTACTS = {"hand switch": "small toggle switch with gold contacts", "relay": "signal relay"}
 _UNSURE = 2.0  # times the least: a lamp so uncertain would look different from one signal to the next
 
+_AT_WORST = "With every tolerance at its worst"
+
 Figures = dict[str, Band]
 
 
@@ -48,11 +50,11 @@ def _current(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
     found = []
     # a nominal current beyond the rating is a finding of the pair already
     if band.nominal <= led.si.max_current < band.most:
-        reason = f"In the worst corner {say(band.most, 'A')} flows, and the {led.name} stands"
+        reason = f"{_AT_WORST} {say(band.most, 'A')} flows, and the {led.name} stands"
         reason = f"{reason} {say(led.si.max_current, 'A')}."
         found.append(Finding(STOP, f"{lamp} lamp, worst case", reason, _less(circuit), DAMAGE))
     elif ceiling < band.most <= led.si.max_current:
-        reason = f"In the worst corner {say(band.most, 'A')} flows, above your own ceiling of {say(ceiling, 'A')}."
+        reason = f"{_AT_WORST} {say(band.most, 'A')} flows, above your own ceiling of {say(ceiling, 'A')}."
         found.append(Finding(LOOK, f"{lamp} lamp, worst case", reason, f"{_less(circuit)} Or raise the ceiling."))
     if band.most > _UNSURE * band.least:
         reason = f"The current may lie anywhere from {say(band.least, 'A')} to {say(band.most, 'A')}."
@@ -77,9 +79,7 @@ def _heat(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
         )
         found.append(Finding(STOP, f"{lamp} lamp, warm air", reason, f"{_less(circuit)} Or keep it cooler.", DAMAGE))
     if led.max_power is not None and band.nominal <= led.si.max_power < band.most:
-        reason = (
-            f"In the worst corner it turns {say(band.most, 'W')} into heat, and stands {say(led.si.max_power, 'W')}."
-        )
+        reason = f"{_AT_WORST} it turns {say(band.most, 'W')} into heat, and stands {say(led.si.max_power, 'W')}."
         found.append(Finding(STOP, f"{lamp} lamp, heat", reason, _less(circuit), DAMAGE))
     if led.thermal_resistance is not None and led.max_junction_temperature is not None:
         hottest = air + band.most * led.si.thermal_resistance
@@ -102,7 +102,7 @@ def _reverse(circuit: Circuit, figures: Figures, lit: str) -> list[Finding]:
     if not band.nominal <= stands < band.most:
         return []
     reason = (
-        f"In the worst corner its branch sees {say(band.most, 'V')} in reverse while {lit} is lit, "
+        f"{_AT_WORST} its branch sees {say(band.most, 'V')} in reverse while {lit} is lit, "
         f"and the {keeper.name} stands only {say(stands, 'V')}."
     )
     remedy = "Share one resistor between both lamps, or put a plain diode in series with each LED."
