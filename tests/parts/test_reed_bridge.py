@@ -96,6 +96,11 @@ def test_the_figures_are_those_of_the_rows():
     assert _fitted(TYPES) == pytest.approx([BRIDGE.least, BRIDGE.usual, BRIDGE.most], rel=0.01)
 
 
+@pytest.mark.parametrize("name", reeds)
+def test_the_reeds_of_the_table_stand_in_the_coil_that_the_bridge_was_fitted_with(name):
+    assert reeds[name].coil_length == Q(COIL)
+
+
 def test_the_readme_says_how_far_off_it_may_be():
     readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     for end in (BRIDGE.most / BRIDGE.usual, BRIDGE.usual / BRIDGE.least):
@@ -127,6 +132,16 @@ def test_over_the_length_small_and_large_magnets_agree_and_at_the_middle_they_do
 
     assert apart(BRIDGE.length) == pytest.approx(1, abs=0.15)
     assert apart(0.0) > 2
+
+
+def test_the_largest_gap_is_a_maker_s_distance_and_not_two_or_three_times_that():
+    """Of every fourth pair, the gap of the middle reed over the middle of the maker's distances."""
+    ratios = []
+    for _, _, turns, magnet, distances in ALONG[::4]:
+        reed = Reed.from_ampere_turns(Q(np.mean(turns), "AT"), Q(1, "AT"), COIL)
+        ratios.append(largest_gap(magnet, reed, "lengthwise").si.nominal / (np.mean(distances) + GLASS))
+    assert np.median(ratios) == pytest.approx(1, abs=0.1)
+    assert max(ratios) < 1.3
 
 
 @pytest.mark.parametrize("magnet", [Magnet("3 mm", "7 mm", "1.195 T"), Magnet("4 mm", "10 mm", "1.195 T")])

@@ -1,7 +1,7 @@
 """Magnets and what they do to a reed: field on and off the axis, material, test coil, and the passing magnet.
 
-`cylinder` and `bar` hold the fields of disc and bar magnets, `material` the remanence against temperature, `coil` the
-rough bridge from ampere-turns, `passing` the stretches in which a passing magnet keeps a reed closed.
+`cylinder` and `bar` hold the fields of disc and bar magnets, `material` the remanence against temperature, `coil` that
+of a reed's test coil, `passing` the stretches in which a passing magnet keeps a reed closed.
 """
 
 from .bar import bar_field, bar_potential

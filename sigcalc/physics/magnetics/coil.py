@@ -12,10 +12,8 @@ from .limits import Floats
 def long_coil_field(ampere_turns: ArrayLike, length: ArrayLike) -> Floats:
     """Flux density (T) inside a long air coil: mu0 * N * I / length.
 
-    Holds for a coil more than about five times as long as it is wide (dextermag.com, questions on sensors). As a bridge
-    from a reed's ampere-turns to a magnet's field it is rough, right within a factor of two at best: the reed's own
-    iron changes the field, coils differ from maker to maker, and shortened leads make the reed less sensitive. With one
-    pole of a magnet near one end of the reed, about twice the field is needed (Littelfuse, Ampere-turn versus mT).
+    Holds for a coil more than about five times as long as it is wide (dextermag.com, questions on sensors). It is not
+    what a reed needs of a magnet, which is several times as much: `BRIDGE` in `parts.reed`.
 
     Parameters
     ----------
