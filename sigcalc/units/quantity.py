@@ -73,7 +73,7 @@ def numbers(value: object, argument: str) -> float | np.ndarray:
     if isinstance(value, float) and math.isfinite(value):
         return value
     try:
-        if isinstance(value, bool) or np.iscomplexobj(value) or np.ma.is_masked(value):
+        if isinstance(value, bool) or np.ma.is_masked(value) or not _bare(value) or np.iscomplexobj(value):
             raise TypeError
         array = np.asarray(value)
         if array.dtype.kind not in "iuf":
@@ -86,3 +86,10 @@ def numbers(value: object, argument: str) -> float | np.ndarray:
     if not np.isfinite(array).all():
         raise UnitError(f"{argument} needs finite numbers, but {quoted(value)} came; leave out what is not known")
     return float(array) if array.ndim == 0 else array
+
+
+def _bare(value: object, depth: int = 4) -> bool:
+    """Whether a list holds nothing whose unit, or whose being hidden, would be lost in an array; it may hold itself."""
+    if isinstance(value, list | tuple):
+        return depth > 0 and all(_bare(each, depth - 1) for each in value)
+    return not isinstance(value, pint.Quantity) and value is not np.ma.masked

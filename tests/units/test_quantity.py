@@ -83,3 +83,10 @@ def test_what_is_refused(arguments, said):
 @given(st.floats(allow_nan=False, allow_infinity=False), st.sampled_from(["V", "mA", "kohm", "µF", "degC"]))
 def test_numbers_pass_through_unchanged(number, symbol):
     assert Q(number, symbol).magnitude == number
+
+
+@pytest.mark.parametrize("value", [[Q("1 mV")], [[1.0], [Q("1 mV")]], [1.0, np.ma.masked]])
+def test_a_unit_or_a_hidden_value_in_a_list_is_not_dropped(value):
+    """numpy takes a millivolt for a volt there, with no more than a warning."""
+    with pytest.raises(UnitError, match="value needs numbers, but"):
+        Q(value, "V")
