@@ -105,7 +105,8 @@ class LayoutPanel(widgets.VBox):
             self.progressing.value = f"{done} of {total}: {html.escape(what)}"
 
         try:
-            self.study = Layout.load(self._chosen()).study(tell)
+            self._studied = self._chosen()
+            self.study = Layout.load(self._studied).study(tell)
         except PlanError as refusal:
             self._fail(refusal.faults)
         except SigcalcError as refusal:
@@ -160,7 +161,8 @@ class LayoutPanel(widgets.VBox):
         """Write the layout's sheet as an HTML page, to be opened and printed in a browser."""
         if self.study is None:
             raise PlanError(["the layout has faults; mend them first, nothing was written"])
-        return self.files.write(self.files.target(".html"), layout_sheet(self.study))
+        said = self.files.write(self.files.target(".html"), layout_sheet(self.study))
+        return f"{said} It is the sheet of {html.escape(self._studied)} as last studied."
 
 
 def _headline(study: LayoutStudy) -> str:

@@ -64,7 +64,7 @@ class Planner(widgets.VBox):
         }
         self.views = widgets.Tab([page for page, _ in self._pages.values()], titles=list(self._pages))
         self.headline = widgets.HTML()
-        self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))  # so that nothing jumps when it speaks
+        self.told = widgets.HTML(layout=widgets.Layout(min_height="3.2em"))  # so that nothing jumps when it speaks
         # of one height, so that nothing below jumps when a section is unfolded
         left = widgets.VBox([self.form], layout=widgets.Layout(width="29%", height="640px", overflow="auto"))
         left.add_class("sigcalc-form")

@@ -95,6 +95,7 @@ def test_the_sheet_is_saved_and_no_file_is_replaced_unasked(panel, tmp_path):
     sheet = tmp_path / "my_plans" / "my_layout.html"
     assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
     assert "Download my_layout.html" in panel.told.value
+    assert f"It is the sheet of {panel.layout_file.value} as last studied." in panel.told.value
     other = tmp_path / "my_plans" / "other.html"
     other.write_text("mine", encoding="utf-8")
     panel.path.value = "my_plans/other.toml"
