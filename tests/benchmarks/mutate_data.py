@@ -98,7 +98,7 @@ PARTS = "tests/parts/test_"
 CHARGES = {f"AA alkaline at {drain} mA": 0.3 for drain in (25, 100, 500)} | {
     "9 V alkaline at (15|25) mA": 0.6,
     "9 V alkaline at 50 mA": 0.3,
-    "AA NiMH at 200 mA": 0.3,
+    "AA NiMH at .* mA": 0.3,
 }
 MUTATIONS = [
     *both("red LED, series resistance, ohm", "led_priors", "red", "series_resistance", 9, FORETOLD),
