@@ -30,23 +30,6 @@ class TestAmpereTurns:
 
 
 class TestTypes:
-    def test_published_micro_reed(self):
-        # Coto RI-02, page 2: operate 7-21 AT, release 3-16 AT, operate 0.30 ms bounce included, bounce 0.10 ms,
-        # release 70 us, 10 W, 200 V DC, 500 mA, carry 0.5 A, contact 150 mohm
-        si = SOLD.si
-        assert (si.pull_in_least, si.pull_in_most, si.release_least, si.release_most) == (7, 21, 3, 16)
-        assert (si.operate_time, si.bounce_time, si.release_time) == pytest.approx((0.3e-3, 0.1e-3, 70e-6))
-        assert (si.max_power, si.max_voltage, si.max_current, si.carry_current) == (10, 200, 0.5, 0.5)
-        assert si.contact_resistance == pytest.approx(0.15)
-
-    def test_published_miniature_reed(self):
-        # Littelfuse MDSR-10: 10-25 AT, glass 10.16 mm, 10 W, 200 V DC, 0.5 A, carry 1.0 A, contact 0.120 ohm
-        si = reeds["10 mm reed, 10 to 25 AT"].si
-        assert (si.pull_in_least, si.pull_in_most) == (10, 25)
-        assert si.glass_length == pytest.approx(10.16e-3)
-        assert (si.max_power, si.max_voltage, si.max_current, si.carry_current) == (10, 200, 0.5, 1.0)
-        assert si.contact_resistance == pytest.approx(0.12)
-
     @pytest.mark.parametrize("name", reeds)
     def test_the_band_runs_from_least_to_most_sensitive(self, name):
         least, middle, most = band_of(name)
