@@ -185,18 +185,14 @@ def test_findings_and_sheet_show_the_parts_for_evening_and_train(planner):
 
 
 def test_a_figure_whose_band_is_narrower_than_its_digits_is_said_once(planner):
-    form = planner.form
-    form.fields["red.part"].widget.value = OWN
-    form.fields["red.points"].widget.value = "1.78 V, 2 mA\n1.86 V, 8 mA"
-    form.fields["red.max_current"].widget.value = "25 mA"
-    form.fields["supply.kind"].widget.value = "battery"
-    form.fields["drive.current"].widget.value = "6 mA"
+    planner.form.fields["drive.tolerance"].widget.value = "0.01 %"
     open_tab(planner, "Findings")
-    band = planner.study.figures["red_led_voltage"]
+    band = planner.study.figures["shared_resistance"]
     assert band.least < band.most
-    assert "<td>1.83 V</td>" in planner.findings.value
-    assert "(1.83 V to 1.83 V)" not in planner.findings.value
-    assert "(1.43 kΩ to 1.57 kΩ)" in planner.findings.value
+    assert "<td>2.2 kΩ</td>" in planner.findings.value
+    assert "(2.2 kΩ to 2.2 kΩ)" not in planner.findings.value
+    planner.form.fields["drive.tolerance"].widget.value = "5 %"
+    assert "<td>2.2 kΩ (2.09 kΩ to 2.31 kΩ)</td>" in planner.findings.value
 
 
 def test_drivers_follow_the_kind_of_drive(planner):
