@@ -13,6 +13,8 @@ import numpy as np
 from ..errors import DesignError, RangeError
 from ..parts.alternating import (
     AC,
+    FLASHES_FROM,
+    FLASHES_TO,
     LAMPS,
     PHASES,
     REVERSED,
@@ -22,6 +24,7 @@ from ..parts.alternating import (
     across,
     collected,
 )
+from ..parts.caution import caution_text
 from ..parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led import LIT_FROM
@@ -31,7 +34,7 @@ from ..parts.string import constant_drop, loop_current
 from ..physics import alternation, flicker
 from ..units import Kind, Ratio, SupplyVoltage, door, say
 
-# 42.4 V peak is the limit of safety extra-low voltage AC (IEC 60335-1, as quoted in the IEC glossary)
+# UL 1310, scope (standards catalogue of UL): a Class 2 supply gives at most 42.4 V peak of alternating current
 RmsVoltage = Annotated[Any, Kind("voltage (rms)", "V", 0.0, 30.0, "16 V")]
 _FASTER = np.arange(90.0, 3001.0, 10.0)  # Hz, tried one after the other for a remedy
 
@@ -152,6 +155,8 @@ def findings(result: Alternating) -> list[Finding]:
     found = [each for lamp in LAMPS for each in (_current_finding(result, lamp), _reverse_finding(result, lamp))]
     # what is dark does not flicker, and what everyone sees flash has been said
     steady = result.lit != "none" and result.si.frequency >= SEEN_BY_ALL_BELOW
+    flashes = result.lit != "none" and FLASHES_FROM <= result.si.frequency <= FLASHES_TO
+    found += [Finding(STOP, "flashing", caution_text("work", "flashing"), "Use steady DC.")] if flashes else []
     return [*found, _meaning(result), *([_flicker_finding(result)] if steady else [])]
 
 

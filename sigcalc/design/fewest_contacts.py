@@ -17,7 +17,7 @@ from functools import lru_cache
 import numpy as np
 
 from ..errors import DesignError, UnknownNameError
-from ..parts.contacts import SUPPLIES
+from ..parts.contacts import SPLIT_SUPPLY, SUPPLIES
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.table import unknown
 from ..physics.contacts import MOST_POINTS, joined, set_partitions
@@ -233,7 +233,7 @@ def _named_groups(groups: np.ndarray, points: tuple[str, ...]) -> tuple[tuple[st
 def findings(result: WiringSearch) -> tuple[Finding, ...]:
     """The verdict on a number of contacts, with its remedy."""
     if not result.reversing:
-        remedy = "Take four single-throw contacts, two changeover contacts moving together, or a split supply."
+        remedy = f"Take four single-throw contacts, two changeover contacts moving together, or {SPLIT_SUPPLY}."
         return (Finding(STOP, "reversing", result.sentence, remedy),)
     if not result.safe:
         remedy = "Couple the contacts, or open all of them before closing any."

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..errors import RangeError
+from ..parts.contacts import SPLIT_SUPPLY
 from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
 from ..parts.relay import Relay, as_relay
 from ..parts.source import Adapter, Battery
@@ -212,4 +213,4 @@ def _voltage(result: CoilOn) -> Iterator[Finding]:
 def _poles(relay: Relay) -> Iterator[Finding]:
     if relay.si.poles < 2:
         reason = f"The {relay.name} relay has one moving contact; to turn a current round on one supply takes two."
-        yield Finding(LOOK, "relay contacts", reason, "Take a two-pole relay, or a split supply.")
+        yield Finding(LOOK, "relay contacts", reason, f"Take a two-pole relay, or {SPLIT_SUPPLY}.")

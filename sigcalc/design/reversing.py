@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import singledispatch
 
 from ..errors import DesignError, UnknownNameError
-from ..parts.contacts import Join, Wiring, labelled, wirings
+from ..parts.contacts import SPLIT_SUPPLY, Join, Wiring, labelled, wirings
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.table import unknown
 from ..parts.wiring import DARK, GREEN, RED, SHORT, Shown, in_words, read_position, show, show_all
@@ -192,7 +192,7 @@ def _(result: Reversing) -> tuple[Finding, ...]:
         )
         found.append(Finding(grade, "reversing", reason, remedy))
     if not result.reverses:
-        remedy = "Use two coupled changeover contacts with crossed jumpers, or a split supply."
+        remedy = f"Use two coupled changeover contacts with crossed jumpers, or {SPLIT_SUPPLY}."
         found.append(Finding(STOP, "reversing", result.sentence, remedy))
     return tuple(found) or (Finding(FINE, "reversing", result.sentence),)
 

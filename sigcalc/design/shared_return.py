@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..errors import DesignError, UnknownNameError
-from ..parts.contacts import SUPPLIES, Wiring, wirings
+from ..parts.contacts import SPLIT_SUPPLY, SUPPLIES, Wiring, wirings
 from ..parts.finding import FINE, STOP, Finding
 from ..parts.table import unknown
 from ..parts.wiring import DARK, GREEN, RED, Shown, all_positions, show_all
@@ -16,7 +16,7 @@ from ..physics.contacts import lamp_voltages
 
 _NOWHERE = ""
 _REMEDY = (
-    "Give each signal two wires of its own, or a supply of its own, or take a split supply with its middle as return."
+    f"Give each signal two wires of its own, or a supply of its own, or take {SPLIT_SUPPLY}, its middle as return."
 )
 
 

@@ -15,6 +15,8 @@ from .string import string_voltage
 
 LAMPS = ("red", "green")
 AC, REVERSED = "AC", "quick reversal"
+FLASHES_FROM, FLASHES_TO = 3.0, 60.0
+"""Hz. Between them flashing can trigger seizures (epilepsysociety.org.uk, photosensitive epilepsy)."""
 SEEN_BY_ALL_BELOW = 23.7
 """Hz. The least critical flicker frequency of 19 people (open data set, from memory): below it all saw flicker."""
 PHASES = 241

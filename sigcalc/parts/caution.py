@@ -1,4 +1,4 @@
-"""Cautions that belong to a supply whatever is built with it: short circuits, charging, swallowing, the mains."""
+"""Cautions: those of the work at the bench, of each kind of supply, and of magnet and reed."""
 
 from __future__ import annotations
 
@@ -33,17 +33,34 @@ def all_cautions() -> tuple[Caution, ...]:
 
 def cautions(source: Any) -> tuple[Caution, ...]:
     """The cautions for a battery or an adapter; UnitError for anything else."""
-    if isinstance(source, Adapter):
-        about = {"adapter"}
-    elif isinstance(source, Battery):
-        about = _about(source)
-    else:
-        came = type(source).__name__
-        raise UnitError(f'source needs a Battery or an Adapter, but {came} came; try adapters["12 V regulated"]')
+    return _of(_about(source))
+
+
+def work_cautions(source: Any, train: bool) -> tuple[Caution, ...]:
+    """What to heed while a signal is built and fed from `source`, and while a `train` sets it.
+
+    Raises UnitError as `cautions` does.
+    """
+    return _of({"work", *_about(source), *(["train"] if train else [])})
+
+
+def caution_text(about: str, topic: str) -> str:
+    """The text of one caution of the file."""
+    (text,) = (each.text for each in all_cautions() if (each.about, each.topic) == (about, topic))
+    return text
+
+
+def _of(about: set[str]) -> tuple[Caution, ...]:
     return tuple(each for each in all_cautions() if each.about in about)
 
 
-def _about(battery: Battery) -> set[str]:
-    rechargeable = battery.discharge is not None and battery.discharge.rechargeable
-    about = {"rechargeable battery" if rechargeable else "primary battery", battery.form, f"{battery.form} battery"}
-    return about | ({"zinc-carbon battery"} if "zinc-carbon" in battery.chemistry else set())
+def _about(source: Any) -> set[str]:
+    if isinstance(source, Adapter):
+        return {"adapter"}
+    if not isinstance(source, Battery):
+        given = type(source).__name__
+        raise UnitError(f'source needs a Battery or an Adapter; you gave {given}; try adapters["12 V regulated"]')
+    rechargeable = source.discharge is not None and source.discharge.rechargeable
+    kind = "rechargeable battery" if rechargeable else "primary battery"
+    chemistry = {f"{each} battery" for each in ("zinc-carbon", "alkaline") if each in source.chemistry}
+    return {"battery", kind, source.form, f"{source.form} battery", *chemistry}

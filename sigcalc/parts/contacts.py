@@ -22,6 +22,7 @@ Join = tuple[str, str]
 """Two points that are joined: by a contact, or by a wire."""
 
 
+SPLIT_SUPPLY = "a split supply (two equal battery packs in series, or one supply made for it; never two adapters)"
 SUPPLIES = {"two-terminal": ("+", "-"), "split": ("+", "0", "-")}
 """The poles of each kind of supply, from the highest potential to the lowest, a source between each and the next."""
 

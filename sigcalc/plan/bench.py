@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..design import cutting, fit
 from ..errors import SigcalcError
+from ..parts.caution import caution_text
 from ..parts.colour_code import colour_bands
 from ..parts.finding import Finding
 from ..parts.led import Led
@@ -147,14 +150,17 @@ def _before_soldering(circuit: Circuit) -> list[Step]:
         *(measure if resistors else []),
         Step(
             f"Try each LED alone through {limit} on the supply, and mark its anode (the longer lead).",
-            f"Never without {limit}: an LED may burst. Eye protection.",
+            caution_text("work", "LED"),
         ),
         Step(
             f"Drill the pilots ({PILOT}), then {plan.mast.lamp_hole} for the lamps and {plan.mast.wire_hole} "
             "for the wires.",
-            "Eye protection; hold the mast in a vice.",
+            caution_text("work", "eyes"),
         ),
-        Step("Cut the pieces of wire in the list."),
+        Step(
+            "Cut the pieces of wire in the list.",
+            caution_text("work", "enamel") if "enamelled" in plan.wire.part else "",
+        ),
         *(Step(each) for each in _cut_list(plan).steps[1:]),  # the first one is the list in words
         Step(
             f"Set the {lamps.top} LED above the {lamps.bottom} one, the anode of one beside the cathode of the other."
@@ -174,13 +180,16 @@ def _soldering(circuit: Circuit) -> list[Step]:
         done.append(
             Step("Solder a diode to each LED's anode, its ring towards the LED; its far end now counts as the anode.")
         )
-    return [
+    joined = [
         *done,
-        Step(
-            "Solder the LEDs head to tail: red anode to green cathode, red cathode to green anode.",
-            "Hot iron, harmful fume: fresh air, head out of the plume; wash your hands afterwards.",
-        ),
-        Step("Solder the two long wires to the two joints, slide sleeving over every joint, pull the wires down."),
+        Step("Solder the LEDs back to back: red anode to green cathode, red cathode to green anode."),
+        Step("Slide sleeving over the two long wires, then solder each wire to one of the two joints."),
+    ]
+    return [
+        replace(joined[0], caution=caution_text("work", "soldering")),
+        *joined[1:],
+        Step("Push the sleeving over every joint and shrink it.", caution_text("work", "sleeving")),
+        Step("Pull the wires down."),
     ]
 
 
@@ -189,7 +198,8 @@ def _wiring(circuit: Circuit) -> list[Step]:
     if circuit.driver:
         limit = _driver_steps(circuit.driver)
     elif circuit.shared_resistance:
-        limit = [Step("Put the shared resistor into one of the two wires, under the baseboard (see the drawing).")]
+        into = "Put the shared resistor into one of the two wires, under the baseboard (see the drawing)."
+        limit = [Step(into, caution_text("work", "soldering overhead"))]
     coil = []
     if circuit.plan.wiring.reversing == "relay":
         coil = [Step("Solder the flyback diode across the relay's coil, its ring towards plus.")]
@@ -198,7 +208,7 @@ def _wiring(circuit: Circuit) -> list[Step]:
         *coil,
         Step(f"Wire the {circuit.plan.wiring.reversing} crosswise (see the drawing)."),
         Step("With the power off, look for shorts: the meter between the two supply leads must not beep."),
-        Step("Switch on and go through the readings in order.", "Extra-low-voltage DC from a listed supply only."),
+        Step("Switch on and go through the readings in order.", caution_text("work", "supply")),
     ]
 
 

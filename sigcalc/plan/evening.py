@@ -9,7 +9,6 @@ from ..design import adapter, battery_verdict, evenings, relay_coil
 from ..design.run_time import run_time
 from ..design.running_cost import yearly_energy
 from ..errors import SigcalcError
-from ..parts.caution import cautions
 from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
 from ..parts.load import Load
 from ..parts.relay import relays
@@ -73,7 +72,6 @@ def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Band], sh
     return EveningStudy(
         figures=got.figures,
         findings=tuple(got.findings),
-        cautions=() if source is None else cautions(source),
         assumptions=tuple(got.said),
         run=got.run,
     )

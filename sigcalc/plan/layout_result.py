@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from ..parts.board_study import BoardStudy
+from ..parts.caution import Caution, work_cautions
 from ..parts.finding import Finding, worst
 from .result import Band, PartLine, Study
 
@@ -65,6 +66,12 @@ class LayoutStudy:
         """The gravest grade among the findings."""
         return worst(self.findings)
 
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What to heed at the bench, with the layout's supply, and with trains that set signals."""
+        train = any(each.study.trigger is not None for each in self.signals)
+        return work_cautions(self.layout.supply.record(), train)
+
     def to_dict(self) -> dict[str, Any]:
         """The study as plain JSON data; each figure is a value with its unit, each signal's own study included."""
         return {
@@ -72,6 +79,7 @@ class LayoutStudy:
             "grade": self.grade,
             "figures": {key: band.to_dict() for key, band in self.figures.items()},
             "findings": [asdict(each) for each in self.findings],
+            "cautions": [asdict(each) for each in self.cautions],
             "signals": [_signal(each) for each in self.signals],
             "parts": [asdict(each) | {"bands": list(each.bands)} for each in self.parts],
             "cuts": [

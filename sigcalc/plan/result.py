@@ -11,7 +11,7 @@ from typing import Any
 
 from ..design.passing_train import PassingTrain
 from ..parts.bench_circuit import BenchCircuit
-from ..parts.caution import Caution
+from ..parts.caution import Caution, work_cautions
 from ..parts.finding import Finding, worst
 from ..parts.measuring_point import base_name
 from ..parts.meter import Meter
@@ -148,11 +148,10 @@ class Cut:
 
 @dataclass(frozen=True)
 class EveningStudy:
-    """Figures, findings and cautions for the evening; `run` is the battery's, None where there is none."""
+    """Figures and findings for the evening; `run` is the battery's, None where there is none."""
 
     figures: dict[str, Band]
     findings: tuple[Finding, ...]
-    cautions: tuple[Caution, ...] = ()
     assumptions: tuple[str, ...] = ()
     run: RunTime | None = None
 
@@ -200,6 +199,11 @@ class Study:
         """The gravest grade among the findings."""
         return worst(self.findings)
 
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What to heed at the bench, with this supply, and with the train."""
+        return work_cautions(self.plan.supply.record(), train=self.trigger is not None)
+
     def to_dict(self) -> dict[str, Any]:
         """The study as plain JSON data; each figure is a value with its unit."""
         return {
@@ -223,7 +227,7 @@ class Study:
             "bench_test": None if self.bench_test is None else self.bench_test.to_dict(),
             "assumptions": list(self.assumptions),
             **self._hands_off(),
-            **({} if self.evening is None else {"cautions": [asdict(each) for each in self.evening.cautions]}),
+            "cautions": [asdict(each) for each in self.cautions],
         }
 
     def _hands_off(self) -> dict[str, Any]:

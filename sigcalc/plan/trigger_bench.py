@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 from ..errors import SigcalcError
+from ..parts.caution import caution_text
 from ..parts.colour_code import colour_bands
 from ..units import Q, say
 from .model import PlanFields
 from .result import Band, PartLine, Step
 from .trigger_wish import TriggerWish
 
-MAGNET_CAUTION = (
-    "Small strong magnets: two that are swallowed pinch the gut, so get medical help at once. Keep them from children, "
-    "pacemakers and magnetic cards."
-)
 _DRIVE_A_TRANSISTOR = ("schmitt gate", "comparator")  # the timer "mosfet" is one itself
 _TRANSISTOR_NOTE = "in the coil's lead to minus, for the coil's current"
-TRACK_CAUTION = "The signal's circuit never touches the rails: track power is another circuit."
 
 
 def parts(wish: TriggerWish, plan: PlanFields) -> tuple[PartLine, ...]:
@@ -73,12 +69,12 @@ def steps(wish: TriggerWish, hold: float) -> tuple[Step, ...]:
     polarity = "Mind its polarity: the wrong way round it heats up and may burst." if _polar(wish) else ""
     return (
         Step(f"Lay the reed {_length(wish.beyond)} beyond the signal, along the track, and fix it without strain.",
-             "Its glass breaks: hold the lead next to the glass when you bend it. Eye protection."),
+             caution_text("train", "reed")),
         Step(f"Fix the magnet {wish.orientation} under the train, and check the gap of {_length(wish.gap)} by a card.",
-             MAGNET_CAUTION),
+             caution_text("train", "magnets")),
         Step("Push the train over the reed by hand with the meter on it: it must beep as often as the findings say."),
         Step("Build the timer board with its capacitor, pot and end resistor.", polarity),
-        Step("Join reed, its resistor, board and supply.", TRACK_CAUTION),
+        Step("Join reed, its resistor, board and supply.", caution_text("train", "track power")),
         Step(f"Let a train pass and set the pot by a watch, until red is held for {say(hold, 's')}."),
         Step("Try the slowest, the fastest and the longest train."),
     )  # fmt: skip

@@ -187,7 +187,8 @@ def may_be_none(annotation: Any) -> bool:
     return type(None) in typing.get_args(annotation)
 
 
-# 60 V is the limit of extra-low-voltage DC (IEC 60335-1, SELV); breakdown in reverse is not modelled below -20 V
+# UL 1310, scope: a Class 2 supply gives at most 60 V of continuous DC (SELV of IEC 60335-1 ends lower, at 42 V between
+# conductors under load); breakdown in reverse is not modelled below -20 V
 Voltage = Annotated[Given, Kind("voltage", "V", -60.0, 60.0, "9 V")]
 SupplyVoltage = Annotated[Given, Kind("supply voltage", "V", -20.0, 60.0, "9 V")]
 ReverseVoltage = Annotated[Given, Kind("reverse voltage", "V", 0.0, 1e3, "5 V")]

@@ -32,16 +32,6 @@ GRADE_SENTENCES = {
 }
 GRADE_CLASSES = dict(zip(GRADES, ("fine", "look", "stop"), strict=True))
 _NO_BREAK = "\u00a0"
-CAUTIONS = (
-    "Extra-low-voltage DC from a listed supply is assumed. Mains wiring is for licensed people; local codes win.",
-    "Soldering: hot iron, harmful fume. Extraction or fresh air, head out of the plume, wash hands afterwards.",
-    "Eye protection when you trim leads and when you drill. Hold small work in a vice.",
-    "Instant glue bonds skin in seconds: never pull, soak in warm water; eyes: see a doctor.",
-    "Never short a battery or an adapter; cover the posts of a loose block battery.",
-    "Never try an LED without its resistor: it may burst. Do not stare into a bright one.",
-    "Measure current only in series, and put the meter's lead back into the voltage socket at once.",
-    "Measure resistance only with the power off.",
-)
 
 
 def build_sheet(study: Study) -> str:
@@ -61,7 +51,7 @@ def build_sheet(study: Study) -> str:
         strips=sorted({cut.strip for cut in study.cuts}),
         bench=None if study.bench_test is None else bench_page(study.bench_test),
         figures=_figures(study),
-        cautions=CAUTIONS,
+        at_steps={step.caution for each in (study, study.trigger) if each is not None for step in each.steps},
         style=Markup(page_style()),
     )
 

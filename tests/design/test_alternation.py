@@ -255,3 +255,12 @@ def test_an_answer_or_a_refusal_never_a_nan(volts, ohms, hertz, duty, drop, stea
             assert np.all(np.isfinite([*figures, result.si.drive_power, result.modulation]))
             assert min(figures) >= 0
             assert all(str(each) for each in findings(result))
+
+
+@pytest.mark.parametrize(
+    ("frequency", "warned"), [("1 Hz", False), ("10 Hz", True), ("60 Hz", True), ("200 Hz", False)]
+)
+def test_flashing_that_can_trigger_seizures_is_refused(frequency, warned):
+    """Epilepsy Society (epilepsysociety.org.uk), photosensitive epilepsy: 3 to 30 Hz commonly, up to 60 Hz in some."""
+    found = findings(turned_round("12 V", ResistorDrive("1 kohm"), PAIR, frequency))
+    assert ("flashing" in {each.topic for each in found if each.grade == "do not build"}) is warned

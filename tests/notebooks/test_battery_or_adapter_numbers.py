@@ -142,14 +142,22 @@ def test_the_mains_energy_is_next_to_nothing():
     assert energy.idle > 10 * energy.lit
 
 
-@pytest.mark.parametrize("caution", all_cautions(), ids=lambda each: f"{each.about} {each.topic}")
+OF_SUPPLIES = [each for each in all_cautions() if each.about not in ("work", "train")]
+
+
+@pytest.mark.parametrize("caution", OF_SUPPLIES, ids=lambda each: f"{each.about} {each.topic}")
 def test_every_caution_of_supplies_is_there(caution):
     said = {
-        ("block battery", "short circuit"): "A coin or a key in the same pocket bridges them",
+        ("battery", "short circuit"): "put a fuse close to the battery",
+        ("block battery", "posts"): "A coin or a key in the same pocket bridges them",
+        ("alkaline battery", "leaking"): "rinse skin with plenty of water for 15 minutes",
         ("primary battery", "charging"): "Never charge a battery that is not made for it",
         ("zinc-carbon battery", "leaking"): "Take empty zinc-carbon ones out before they leak.",
         ("coin cell", "children"): "treat a swallowed cell as an emergency: call for help at once",
-        ("rechargeable battery", "short circuit"): "fuse it at the pack",
+        (
+            "rechargeable battery",
+            "charging",
+        ): "Charge rechargeable cells only in a charger made for",
         ("adapter", "unmarked"): "Leave unmarked ones alone, and never open one.",
         ("adapter", "joining"): "Never join the outputs of two adapters",
         ("adapter", "first measurement"): "measure its voltage and its polarity at the plug",
@@ -161,4 +169,4 @@ def test_common_practice_is_said_as_it_is_said_everywhere():
     # common practice, no source
     says("20 mA is the ceiling, not the aim.")
     says("The longer lead of an LED is its anode")
-    says("The mains side is for licensed people, and local codes win.")
+    says("Leave mains wiring to a licensed electrician; local rules come first.")

@@ -1,7 +1,5 @@
 """The evening of a plan: the battery's run, the adapter's load, the coil, and what is left out without the section."""
 
-import json
-
 import pytest
 
 from sigcalc import Load, Plan, PlanError, Q, adapters, batteries, evenings, relays, run_time
@@ -25,7 +23,6 @@ class TestWithout:
     def test_a_plan_without_the_section_has_no_word_of_it(self):
         found = Plan().study()
         assert found.evening is None
-        assert "cautions" not in found.to_dict()
         assert not {"run_time", "adapter_load", "coil_current"} & set(found.figures)
 
     def test_the_new_file_notes_the_section_and_the_note_can_be_made_to_count(self):
@@ -97,13 +94,6 @@ class TestBattery:
         found = study({}, supply={"kind": "battery", "voltage": "9 V"})
         assert "run time" in topics(found, "look again")
         assert "run_time" not in found.figures
-        assert found.evening.cautions == ()
-
-    def test_its_cautions_are_in_the_study_with_their_source(self):
-        found = study({}, supply=BATTERY).to_dict()
-        assert {"short circuit", "charging"} <= {each["topic"] for each in found["cautions"]}
-        assert all(each["source"] for each in found["cautions"])
-        json.dumps(found)
 
 
 class TestAdapter:

@@ -69,7 +69,8 @@ def test_plain_data_hold_the_whole_study():
     study = Plan(**LAMPS).study()
     data = study.to_dict()
     assert set(data) == {
-        *("name", "grade", "figures", "findings", "parts", "cuts", "drills", "steps", "bench_test", "assumptions")
+        *("name", "grade", "figures", "findings", "parts", "cuts", "drills", "steps", "bench_test", "assumptions"),
+        "cautions",
     }
     assert data["name"] == study.plan.name
     assert len(data["findings"]) == len(study.findings)
@@ -163,3 +164,11 @@ def test_poor_readings_are_called_poor(points, residual):
 def test_where_nothing_would_light_there_is_nothing_to_study():
     with pytest.raises(SigcalcError, match=r"supply 1\.5 V is below"):
         Plan(supply={"voltage": "1.5 V"}).study()
+
+
+def test_every_study_has_cautions_of_its_supply_without_an_evening():
+    coin = Plan(supply={"kind": "battery", "part": "3 V coin cell"}, drive={"current": "1 mA"}).study()
+    assert "children" in {each["topic"] for each in coin.to_dict()["cautions"]}
+    own = Plan(supply={"kind": "battery", "voltage": "9 V"}).study()
+    assert {"short circuit", "charging", "soldering"} <= {each.topic for each in own.cautions}
+    assert all(each.source for each in coin.cautions)

@@ -12,7 +12,6 @@ from hypothesis import given, settings
 from sigcalc import Plan, SigcalcError
 from sigcalc.parts.finding import GRADES
 from sigcalc.views.sheet import (
-    CAUTIONS,
     GRADE_SENTENCES,
     MARKS,
     board_pictures,
@@ -93,7 +92,7 @@ def normal(text):
 
 def test_nobody_is_told_to_look_into_a_bright_led():
     """IEC 62471 (opto-e.com, risk classes of LEDs): from risk group 2 on it is looking away that protects the eye."""
-    assert any("not stare" in each for each in CAUTIONS)
+    assert any("not stare" in each.text for each in Plan().study().cautions)
 
 
 @pytest.fixture(scope="module")
@@ -157,7 +156,7 @@ class TestEverySheet:
         said += [each for one in test.readings for each in (one.base, one.where, one.setting, one.shown)]
         said += [*test.notes, *(each.text for each in test.cautions)]
         said += [each for finding in study.findings for each in (finding.topic, finding.reason, finding.remedy)]
-        said += [*study.assumptions, *CAUTIONS]
+        said += [*study.assumptions, *(each.text for each in study.cautions)]
         assert [each for each in said if normal(each) not in text] == []
 
     def test_grades_are_told_without_colour(self, pages, name):
