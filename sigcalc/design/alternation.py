@@ -156,7 +156,7 @@ def findings(result: Alternating) -> list[Finding]:
     # what is dark does not flicker, and what everyone sees flash has been said
     steady = result.lit != "none" and result.si.frequency >= SEEN_BY_ALL_BELOW
     flashes = result.lit != "none" and FLASHES_FROM <= result.si.frequency <= FLASHES_TO
-    found += [Finding(STOP, "flashing", caution_text("work", "flashing"), "Use steady DC.")] if flashes else []
+    found += [Finding(STOP, "flashing", caution_text("flashing lamp", "flashing"), "Use steady DC.")] if flashes else []
     return [*found, _meaning(result), *([_flicker_finding(result)] if steady else [])]
 
 

@@ -159,7 +159,7 @@ def _before_soldering(circuit: Circuit) -> list[Step]:
         ),
         Step(
             "Cut the pieces of wire in the list.",
-            caution_text("work", "enamel") if "enamelled" in plan.wire.part else "",
+            caution_text("enamelled wire", "enamel") if "enamelled" in plan.wire.part else "",
         ),
         *(Step(each) for each in _cut_list(plan).steps[1:]),  # the first one is the list in words
         Step(

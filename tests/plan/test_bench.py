@@ -172,3 +172,8 @@ def test_the_layout_s_plans(path):
     assert made.grade != "do not build"
     assert made.plan.name.startswith("Quillhaven")
     assert len(made.steps) > 10
+
+
+def test_enamelled_wire_is_not_burnt_bare():
+    (cut,) = [each for each in Plan(wire={"part": "30 AWG enamelled"}).study().steps if each.text.startswith("Cut the")]
+    assert "flame" in cut.caution
