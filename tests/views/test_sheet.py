@@ -212,7 +212,8 @@ def test_any_plan_has_a_whole_sheet(plan):
 
 
 def test_a_figure_without_spread_has_no_brackets():
-    plan = Plan(red=OWN, green=OWN, supply={"voltage": "9 V", "tolerance": 0}, drive={"tolerance": 0})
+    exact = OWN | {"drop_below": "0 V", "drop_above": "0 V"}
+    plan = Plan(red=exact, green=exact, supply={"voltage": "9 V", "tolerance": 0}, drive={"tolerance": 0})
     cells = re.findall(r"<td>([^<]*\u00a0(?:V|mA|mW|[kM]?Ω))</td>", build_sheet(plan.study()))
     assert any(cell.endswith("\u00a0mW") for cell in cells)
     assert not any("(" in cell for cell in cells)
