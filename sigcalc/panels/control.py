@@ -19,9 +19,8 @@ import ipywidgets as widgets
 
 from ..errors import RangeError, SigcalcError, UnitError
 from ..parts.preferred import nearest
-from ..units import Q
-from ..units.quantity import unit
-from ..units.reading import quoted, read
+from ..units.reading import quoted
+from ..units.typed import typed
 
 _SERIES = "E24"  # what a logarithmic slider goes through: 24 values in a decade
 _LOGARITHMIC_STEP = 1 / 24
@@ -93,13 +92,17 @@ class NumberControl(Control):
     @property
     def value(self) -> float:
         """The number in the box, in the control's unit; UnitError where it cannot be read."""
-        typed = self.box.value
-        if not re.match(r"\s*[-+.\d\u2212]", typed):
-            came = quoted(typed.strip()) if typed.strip() else "nothing"
+        line = self.box.value
+        if not re.match(r"\s*[-+.,\d\u2212]", line):
+            came = quoted(line.strip()) if line.strip() else "nothing"
             raise UnitError(
                 f"{self.name} needs {self._range}, but {came} came; type a number, such as {_plain(self._usual)}"
             )
-        return _number(typed, self.name, self.unit)
+        wanted = f"a value in {self.unit}" if self.unit else "a plain number"
+        try:
+            return typed(line, self.unit, wanted, f"{_plain(self._usual)} {self.unit}".strip())
+        except UnitError as error:
+            raise UnitError(f"{self.name}: {error}") from None
 
     @value.setter
     def value(self, value: float) -> None:
@@ -155,21 +158,6 @@ class NumberControl(Control):
     def text(self) -> str:
         """Number and unit as the library reads them."""
         return f"{self.checked()!r} {self.unit}".strip()
-
-
-def _number(typed: str, name: str, symbol: str) -> float:
-    """A number as typed, in the unit named by `symbol`, which need not be typed as well."""
-    try:
-        number, given = read(typed, f"5 {symbol}".strip())
-    except UnitError as error:
-        raise UnitError(f"{name}: {error}") from None
-    if given in ("", symbol):
-        return number
-    quantity = Q(typed)
-    if not symbol or not quantity.is_compatible_with(unit(symbol)):
-        wanted = f"a value in {symbol}" if symbol else "a plain number"
-        raise UnitError(f"{name} needs {wanted}, but {quoted(typed)} came; type the number alone")
-    return float(quantity.m_as(unit(symbol)))
 
 
 def _plain(value: float) -> str:

@@ -19,10 +19,11 @@ class Exercise(widgets.VBox):
 
     def __init__(self, question: Question):
         self.question = question
+        name = f"your answer ({question.unit})"
         self.answer = widgets.Text(
             placeholder=f"such as {question.kind.example}",
-            description="your answer",
-            tooltip="your answer",
+            description=name,
+            tooltip=name,
             continuous_update=False,
         )
         self.button = Button(description="Check", tooltip="Check the answer")

@@ -21,7 +21,7 @@ from ..parts.meter import Meter, meters
 from ..parts.pair import TwoLeadPair
 from ..parts.source import Source, adapters, batteries
 from ..units import Q
-from ..units.reading import quoted, read
+from ..units.typed import typed, with_point
 from ..views.meter import meter_picture, probes, seen_words
 from ..views.picture import Picture
 from ..views.ranking import ranking
@@ -35,7 +35,7 @@ from .scene import Scene
 from .two_wires import led_choice
 
 SIGNAL, OWN = "signal", "own figures, below"
-NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor", "meter"
+NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor (ohm)", "meter"
 POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget readings", "look for two faults at once", "view"
 RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
 TOLERANCE = "5 %"
@@ -67,7 +67,7 @@ class DiagnosisPanel(Panel):
             # no None among the values: a list that holds it shows nothing once a browser is joined to it
             choice(SIGNAL, [(OWN, OWN), *plan_files()]),
             choice(SOURCE, list(sources.items()), adapters["12 V regulated"]),
-            text_line(RESISTOR, "680 ohm", "680 ohm"),
+            text_line(RESISTOR, "680", "680"),
             choice(METER, list(meters.items()), narrow=True),
             led_choice("red", "red alingap 3 mm"),
             led_choice("green", "green gap 3 mm"),
@@ -109,7 +109,7 @@ class DiagnosisPanel(Panel):
 
     @property
     def readings(self) -> dict[str, str]:
-        """What was read on this signal, as it was typed."""
+        """What was read on this signal, as it was typed, with a point for a decimal comma."""
         return self._kept.setdefault(self[SIGNAL].value, {})
 
     def _circuit(self) -> BenchCircuit:
@@ -162,7 +162,7 @@ class DiagnosisPanel(Panel):
             self._at, self._of = self[POINT].value, self[SIGNAL].value
             self._show(self.readings.get(self._at, ""))
         elif self[READS].value.strip():
-            self.readings[self._at] = self[READS].value
+            self.readings[self._at] = with_point(self[READS].value)
         else:
             self.readings.pop(self._at, None)
 
@@ -211,17 +211,12 @@ def bench_signal(source: Source, resistor: str, red: Led, green: Led) -> BenchCi
     )
 
 
-def _resistance(typed: str) -> Any:
+def _resistance(line: str) -> Any:
     """The resistor; raises UnitError in the words of somebody with the panel before them."""
     try:
-        _, symbol = read(typed, "680 ohm")
+        return Q(typed(line, "ohm", "a resistance", "680 ohm"), "ohm")
     except UnitError as error:
         raise UnitError(f"{RESISTOR}: {error}") from None
-    if not symbol:
-        raise UnitError(f'{RESISTOR}: {quoted(typed)} has no unit; type for example "680 ohm"')
-    if not Q(typed).is_compatible_with("ohm"):
-        raise UnitError(f'{RESISTOR}: {quoted(typed)} is no resistance; type for example "680 ohm"')
-    return Q(typed)
 
 
 def _label(point: MeasuringPoint) -> str:

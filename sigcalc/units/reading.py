@@ -230,7 +230,7 @@ def _mend_comma(plain: str) -> str:
     if not _VALUE.fullmatch(point):
         return f'{said}, nor between thousands; type for example "1234.5 V"'
     if re.search(r",[0-9]{3}(?![0-9])", plain):
-        return f'{said}, nor between thousands; type "{point}" or "{none}"'
+        return f'the comma may be a decimal point or part thousands; type "{point}" or "{none}"'
     return f'{said}; type "{point}"'
 
 

@@ -37,7 +37,7 @@ def test_the_box_moves_the_slider():
     assert control.text == "4.25 V"
 
 
-@pytest.mark.parametrize("typed", ["4.25", " 4.25 V", "4250 mV", "+4.25", "17/4 V"])
+@pytest.mark.parametrize("typed", ["4.25", " 4.25 V", "4250 mV", "+4.25", "17/4 V", "4,25", "4,25 V"])
 def test_the_box_takes_a_number_with_or_without_a_unit(typed):
     control = supply()
     control.box.value = typed
@@ -117,10 +117,10 @@ def test_a_number_beyond_the_ends_is_refused_in_a_sentence_and_not_clipped(typed
     [
         ("", "supply needs 1.5 to 24 V, but nothing came; type a number"),
         ("lots", "supply needs 1.5 to 24 V, but 'lots' came; type a number"),
-        ("4,5", 'a comma is not read as a decimal point; type "4.5"'),
+        ("4,500", 'the comma may be a decimal point or part thousands; type "4.500" or "4500"'),
         ("12 VDC", "the unit is V alone"),
         ("9**9**9", "cannot be read"),
-        ("470 ohm", "supply needs a value in V, but '470 ohm' came"),
+        ("470 ohm", "supply: '470 ohm' is not a value in V; type for example \"9 V\""),
         ("<b>", "supply needs 1.5 to 24 V, but '<b>' came"),
     ],
 )
@@ -137,7 +137,7 @@ def test_a_count_wants_a_plain_number():
     control.box.value = "3"
     assert control.text == "3.0"
     control.box.value = "3 V"
-    with pytest.raises(UnitError, match="signals needs a plain number"):
+    with pytest.raises(UnitError, match="signals: '3 V' is not a plain number"):
         control.checked()
 
 

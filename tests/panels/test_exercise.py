@@ -63,3 +63,9 @@ def test_hint_and_answer_are_folded(exercise):
     page = "".join(child.value for child in exercise.children if hasattr(child, "value"))
     assert page.count("<details>") == 2
     assert page.index("3 V &lt; 5 V") < page.index("<details>") < page.index("Take the drop off.")
+
+
+def test_the_box_names_the_unit_that_a_number_alone_is_in(exercise):
+    assert exercise.answer.description == "your answer (mA)"
+    exercise.answer.value = "16"
+    assert "✔ Right: 16 mA." in exercise.verdict.value

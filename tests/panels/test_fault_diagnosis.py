@@ -83,7 +83,7 @@ def test_each_point_keeps_its_own_reading(panel):
     assert panel.readings == {"shared resistor, red": "10.1 V"}
 
 
-@pytest.mark.parametrize("typed", ["1,87 V", "12 mA", "rubbish", "900 V"])
+@pytest.mark.parametrize("typed", ["1,870 V", "12 mA", "rubbish", "900 V"])
 def test_a_reading_that_cannot_be_is_questioned_and_not_used(panel, typed):
     see(panel, "red", "green")
     before = panel.picture.pictures[0].svg
@@ -140,7 +140,13 @@ def test_working_is_said_before_a_circuit_is_tried_for_the_first_time(panel):
 
 @pytest.mark.parametrize(
     ("typed", "why"),
-    [("0 ohm", "may burst"), ("680", "unit"), ("4,7 kohm", "4.7"), ("<b>", "680 ohm"), ("9 V", "is no resistance")],
+    [
+        ("0 ohm", "may burst"),
+        ("0", "may burst"),
+        ("4,700 ohm", "4700"),
+        ("<b>", "680 ohm"),
+        ("9 V", "is not a resistance"),
+    ],
 )
 def test_a_resistor_that_is_none_is_refused_in_a_sentence(panel, typed, why):
     panel[RESISTOR].value = typed
@@ -203,3 +209,18 @@ class TestPlans:
         panel[POINT].value = "timer output, red"
         assert "red probe" in panel.picture.pictures[0].svg
         assert "timer" in panel.picture.pictures[0].svg
+
+
+@pytest.mark.parametrize("typed", ["4700", "4,7k", "4k7", "4,7 kΩ"])
+def test_a_resistor_without_its_unit_is_in_ohm(panel, typed):
+    see(panel, "dim red", "dim green")
+    panel[RESISTOR].value = "4700 ohm"
+    expected = panel.picture
+    panel[RESISTOR].value = typed
+    assert panel.picture == expected
+
+
+def test_a_decimal_comma_in_a_reading_is_shown_as_it_was_understood(panel):
+    read(panel, pair__red="1,87 V")
+    assert panel.readings == {"pair, red": "1.87 V"}
+    assert "pair, red reads 1.87 V" in panel.picture.sentence

@@ -71,7 +71,7 @@ def test_what_is_read(text, number, symbol):
         ("680 R", '"R" alone also names the gas constant; type "680 ohm"'),
         ("9,5 V", 'a comma is not read as a decimal point; type "9.5 V"'),
         ("1,5 V", 'type "1.5 V"'),
-        ("1,234 V", 'nor between thousands; type "1.234 V" or "1234 V"'),
+        ("1,234 V", 'the comma may be a decimal point or part thousands; type "1.234 V" or "1234 V"'),
         ("1.234,5 V", 'nor between thousands; type for example "1234.5 V"'),
         ("12 VDC", 'the unit is V alone, direct current is understood; type "12 V"'),
         ("12 V dc", 'direct current is understood; type "12 V"'),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ...parts.relay import relays
 from ...parts.source import adapters, batteries
 from ...physics.discharge import capacity_at
@@ -50,6 +52,7 @@ def hours_with_relay() -> Question:
             f"{say(charge / _HOUR, 'Ah')} ÷ {say(LAMP + coil, 'A')} = {say(charge / (LAMP + coil), 's')}. The relay "
             "stops pulling in a little before that."
         ),
+        close=0.04,  # so that whole hours will do
     )
 
 
@@ -102,7 +105,7 @@ def evening_that_pays() -> Question:
             "evenings. Leave the mains energy out. After how many evenings have the batteries cost as much as the "
             "adapter?"
         ),
-        kind=kind_of(Count),
+        kind=replace(kind_of(Count), example="30 evenings"),
         answer=evening,
         mistakes=(
             Mistake(ADAPTER_PRICE / BATTERY_PRICE, "That is how many batteries. Each of them lasts several evenings."),

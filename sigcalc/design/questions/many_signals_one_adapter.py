@@ -79,7 +79,7 @@ def signals_on_the_adapter() -> Question:
             f"signal draws {say(LAMP, 'A')} for its lamp and {say(TIMER, 'A')} for its timer, and has a relay with a "
             f"coil of {coil_ohms}, which may be on in all of them at once. How many signals does the adapter take?"
         ),
-        kind=kind_of(Count),
+        kind=replace(kind_of(Count), example="5 signals"),
         answer=float(count),
         mistakes=(
             Mistake(float(math.floor(rated / each)), "That leaves no margin: you used the whole rating."),
@@ -137,4 +137,5 @@ def farthest_short() -> Question:
             f"for the wire: divided by {say(metre, 'ohm')} a metre, {say(length, 'm')}. Beyond that the fuse may never "
             "act, and the wire stays warm for as long as nobody looks."
         ),
+        close=0.01,  # a metre more than that is no longer safe
     )

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from ...errors import UnitError
 from ...units import Kind, Q, say_times
-from ...units.reading import quoted, read
+from ...units.reading import quoted
+from ...units.typed import typed
 
 
 @dataclass(frozen=True)
@@ -29,7 +31,9 @@ class Verdict:
 class Question:
     """A question for the reader; `answer` and the mistakes are in the SI unit of `kind`.
 
-    An answer counts as right within the fraction `close`, so that rounding on the way does no harm.
+    An answer counts as right within the fraction `close`, so that rounding on the way does no harm. So does `shown`,
+    where the lesson's panel shows another value than the sum by hand. The unit of the kind's example ("10 mA") is the
+    one that a number alone is in; of a count it is the word for what is counted ("2 contacts").
     """
 
     text: str
@@ -39,6 +43,12 @@ class Question:
     hint: str
     working: str
     close: float = 0.03
+    shown: float | None = None
+
+    @property
+    def unit(self) -> str:
+        """The unit that a number alone is in, or the word for what is counted."""
+        return self.kind.example.partition(" ")[2]
 
     def check(self, given: str) -> Verdict:
         """Whether the answer, as it was typed, is right; else the reason that fits the mistake."""
@@ -48,6 +58,8 @@ class Question:
             return Verdict(False, str(error))
         if self._is(value, self.answer):
             return Verdict(True, f"Right: {self.said}.")
+        if self.shown is not None and self._is(value, self.shown):
+            return Verdict(True, f"Right: the panel shows {self._say(self.shown)}. The sum by hand gives {self.said}.")
         for mistake in self.mistakes:
             if self._is(value, mistake.value):
                 return Verdict(False, mistake.reason)
@@ -64,21 +76,21 @@ class Question:
 
     def _read(self, given: str) -> float:
         """The number in SI, or a sentence for a reader who types into a box, not for one who writes Python."""
-        typed, example = quoted(given.strip()), self.kind.example
+        example, name = self.kind.example, self.kind.name
+        if not self.kind.bare:
+            number = typed(given, self.unit, f"a{'n' * (name[0] in 'aeiou')} {name}", example)
+            return float(Q(number, self.unit).m_as(self.kind.pint_unit))
         try:
-            _, symbol = read(given, example)
-        except UnitError:
-            if self.kind.bare:
-                raise UnitError(f'{typed} is no number: write a plain number, such as "{example}".') from None
-            raise
-        if self.kind.bare and symbol:
-            raise UnitError(f'{typed} has a unit, and a plain number is asked for: write for example "{example}".')
-        if symbol == "" and not self.kind.bare:
-            raise UnitError(f'{typed} has no unit: write number and unit, such as "{example}".')
-        quantity = Q(given)
-        if not quantity.is_compatible_with(self.kind.pint_unit):
-            raise UnitError(f'{typed} is not a {self.kind.name}: write number and unit, such as "{example}".')
-        return float(quantity.m_as(self.kind.pint_unit))
+            return typed(self._without_word(given), "", "a plain number", example)
+        except UnitError as error:
+            if "," in given:
+                raise
+            raise UnitError(f'{quoted(given.strip())} is not a plain number: type for example "{example}".') from error
+
+    def _without_word(self, given: str) -> str:
+        """What was typed for a count, without the word for what is counted, as in "4 contacts" or "4x"."""
+        word = "times|x|×" if self.unit == "times" else f"{self.unit.removesuffix('s')}s?"
+        return re.sub(rf"\s*({word})\s*$", "", given, flags=re.IGNORECASE) if self.unit else given
 
     def _is(self, value: float, other: float) -> bool:
         return abs(value - other) <= self.close * abs(other)
@@ -86,6 +98,8 @@ class Question:
     def _how_far_off(self, value: float) -> str:
         for factor, words in ((1e3, "a thousand times too large"), (1e-3, "a thousand times too small")):
             if self._is(value, self.answer * factor):
-                return f"That is {words}: look at the unit's prefix."
+                return f"{self._say(value)} is {words}: look at the unit's prefix."
+        if self._is(-value, self.answer):
+            return "The size is right. Leave out the minus sign: the question asks how much."
         size = "large" if value > self.answer else "small"
         return f"{self._say(value)} is too {size}. Take the hint, or unfold the answer."

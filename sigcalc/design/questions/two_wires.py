@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ...parts.drive import ResistorDrive
 from ...parts.led import Led
 from ...parts.led_model import ConstantDrop
@@ -97,7 +99,7 @@ def contacts_needed() -> Question:
             "You have a supply with two terminals, wire, and contacts that can only open and close. How many of these "
             "contacts does it take at least to turn the current in a signal's two wires round?"
         ),
-        kind=kind_of(Count),
+        kind=replace(kind_of(Count), example="10 contacts"),
         answer=float(answer),
         mistakes=(
             Mistake(1.0, "One contact opens and closes one wire: it can only switch on and off."),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ...parts.colour_code import read_colour_bands
 from ...parts.led_table import leds
 from ...parts.marking import colour_figures
@@ -93,7 +95,7 @@ def rating_to_ask_for() -> Question:
             f"{say(WARM_DROP, 'V')}. Which rating do you ask for, if it shall bear at least {USUAL_MARGIN:g} times the "
             "heat? There are 1/8 W, 1/4 W, 1/2 W, 1 W and 2 W."
         ),
-        kind=kind_of(Power),
+        kind=replace(kind_of(Power), example="1 W"),
         answer=rating,
         mistakes=(
             Mistake(
@@ -114,4 +116,5 @@ def rating_to_ask_for() -> Question:
             f"{say(heat, 'W')} of heat. {USUAL_MARGIN:g} times that is {say(USUAL_MARGIN * heat, 'W')}: "
             f"ask for {part.name}, which is {say(rating, 'W')}."
         ),
+        close=0.005,  # ratings that are sold, not a sum
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ...parts.drive import ResistorDrive
 from ...parts.led import Led
 from ...parts.led_model import ConstantDrop
@@ -9,6 +11,7 @@ from ...parts.led_table import leds
 from ...parts.source import batteries
 from ...units import Count, Current, Q, kind_of, say
 from ..drive import operate
+from ..from_source import connect_to_source
 from .question import Mistake, Question
 
 RED = "red alingap 3 mm"
@@ -71,7 +74,7 @@ def times_as_much() -> Question:
             f"In the first panel choose the {RED} and go from {say(low, 'V')} to {say(high, 'V')}. "
             "How many times as much current does the LED take then?"
         ),
-        kind=kind_of(Count),
+        kind=replace(kind_of(Count), example="2 times"),
         answer=times,
         mistakes=(
             Mistake(
@@ -86,7 +89,7 @@ def times_as_much() -> Question:
         ),
         hint="Read both currents in the sentence below the curve and divide the second by the first.",
         working=f"{say(float(after), 'A')} ÷ {say(float(before), 'A')} = {times:.3g} times as much.",
-        close=0.06,  # both currents are read off rounded
+        close=0.08,  # both currents are read off rounded, and the lesson says "about four times"
     )
 
 
@@ -118,4 +121,5 @@ def coin_cell() -> Question:
             f"{say(si.internal_resistance_min, 'ohm')} or {say(si.internal_resistance_max, 'ohm')} inside: "
             "one LED lives, the next one dies."
         ),
+        shown=connect_to_source(batteries["3 V coin cell"], leds[RED]).si.current,  # the panel follows the LED's curve
     )

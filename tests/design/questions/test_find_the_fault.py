@@ -25,7 +25,8 @@ def test_the_meter_sets_the_current_through_a_break():
         ("10.1 µA", "keeps no voltage"),
         ("12 µA", "Right"),
         ("12 V", "not a current"),
-        ("12", "no unit"),
+        ("0,012", "Right"),
+        ("12", "12 mA is a thousand times too large"),
     ],
 )
 def test_each_slip_at_the_break_has_its_reason(typed, said):

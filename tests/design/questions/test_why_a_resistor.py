@@ -1,6 +1,7 @@
 """The exercises of "why a resistor": right answers by an independent way, and every slip is told apart."""
 
 import math
+import re
 
 import pytest
 
@@ -12,7 +13,7 @@ from sigcalc.design.questions.why_a_resistor import (
     questions,
     times_as_much,
 )
-from sigcalc.panels.why_a_resistor import ALittleMore
+from sigcalc.panels.why_a_resistor import BARE, SOURCES, ALittleMore, WhyAResistor
 from sigcalc.parts.led_table import leds
 from tests.design.questions.sound import assert_sound
 
@@ -50,3 +51,22 @@ def test_the_coin_cell():
     assert question.answer == pytest.approx((3.1 - 1.9) / 25)
     assert not question.check("0 A").right
     assert "30 mA" in question.working
+
+
+def test_what_the_panel_shows_of_the_coin_cell_is_right():
+    panel = WhyAResistor()
+    panel["source"].value, panel[BARE].value = SOURCES["3 V coin cell"], True
+    (shown,) = re.findall(r"would take ([\d.]+ mA)", panel.picture.sentence)
+    assert f"the panel shows {shown}" in coin_cell().check(shown).reason
+    assert coin_cell().check(shown.removesuffix(" mA")).right
+
+
+def test_what_the_panel_shows_of_the_block_battery_is_right():
+    (shown,) = re.findall(r"takes ([\d.]+ mA)", WhyAResistor().picture.sentence)
+    assert current_with_resistor().check(shown).right
+
+
+def test_about_four_times_is_right():
+    assert times_as_much().check("4 times").right
+    assert not times_as_much().check("3 times").right
+    assert not times_as_much().check("5 times").right

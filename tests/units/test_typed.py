@@ -1,0 +1,64 @@
+"""What is typed into a box that names its unit: numbers alone, decimal commas where they can be nothing else."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sigcalc.errors import UnitError
+from sigcalc.units import Q
+from sigcalc.units.typed import typed, with_point
+
+
+@pytest.mark.parametrize(
+    ("text", "symbol", "value"),
+    [
+        ("2200", "ohm", 2200.0),
+        ("2,2k", "ohm", 2200.0),
+        ("2,2 kΩ", "ohm", 2200.0),
+        ("4,7", "V", 4.7),
+        (" -4,75 V ", "V", -4.75),
+        ("\u22124,7", "V", -4.7),
+        (",5 V", "V", 0.5),
+        ("0,500", "V", 0.5),
+        ("1234,567", "mA", 1234.567),
+        ("0,0162 A", "mA", 16.2),
+        ("1/2", "W", 0.5),
+        ("4", "", 4.0),
+        ("4,3", "", 4.3),
+    ],
+)
+def test_what_is_read(text, symbol, value):
+    assert typed(text, symbol, "a value", "5") == pytest.approx(value)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("1,500", 'type "1.500" or "1500"'),
+        ("12,500 mA", 'type "12.500 mA" or "12500 mA"'),
+        ("1,234,567", "1234"),
+        ("1.234,5", "1234.5"),
+        ("4,7,5", "cannot be read"),
+        ("1, 5", "cannot be read"),
+        ("1/2,5", "cannot be read"),
+        ("9 V", 'is not a current; type for example "10 mA"'),
+        ("", "it is empty"),
+    ],
+)
+def test_what_may_mean_something_else_is_refused_with_what_to_type(text, said):
+    with pytest.raises(UnitError) as refusal:
+        typed(text, "mA", "a current", "10 mA")
+    assert said in str(refusal.value)
+
+
+@given(st.integers(1, 999), st.integers(0, 999))
+def test_three_digits_behind_a_comma_are_never_guessed_at(before, behind):
+    text = f"{before},{behind:03}"
+    assert with_point(text) == text
+    with pytest.raises(UnitError):
+        typed(text, "V", "a voltage", "9 V")
+
+
+def test_the_librarys_own_text_still_refuses_the_comma():
+    with pytest.raises(UnitError, match="comma"):
+        Q("4,7 V")
