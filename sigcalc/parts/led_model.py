@@ -174,14 +174,15 @@ class Exponential(_Model):
         """How far in V the drop of the very part may lie off its fitted curve.
 
         Two standard deviations of the fit where it is worst, from 1 mA (at which a lamp is dim) to a current in A, and
-        the meter's error.
+        the meter's error; half the drop at 1 mA at the most, since no lamp of a colour has twice or half its usual drop.
         """
         current = np.geomspace(min(_DIM, most_current), most_current, _DOUBT_STEPS)
         saturation, emission, _ = self.triple()
         thermal = emission / self.si.ideality
         slopes = np.stack([np.full_like(current, -emission), thermal * np.log(current / saturation), current])
         variance = np.einsum("ip,ij,jp->p", slopes, self.fit.covariance, slopes)
-        return math.hypot(2 * math.sqrt(max(variance.max(), 0.0)), METER_ERROR)
+        doubt = math.hypot(2 * math.sqrt(max(variance.max(), 0.0)), METER_ERROR)
+        return min(doubt, float(self.voltage_si(_DIM)) / 2)
 
     def voltage_si(self, current: Any, temperature: Any = None, shift: Any = 0.0) -> Any:
         """The drop in V at a current in A."""

@@ -188,8 +188,7 @@ def _soldering(circuit: Circuit) -> list[Step]:
     return [
         replace(joined[0], caution=caution_text("work", "soldering")),
         *joined[1:],
-        Step("Push the sleeving over every joint and shrink it.", caution_text("work", "sleeving")),
-        Step("Pull the wires down."),
+        Step("Push the sleeving over the joints, shrink it, pull the wires down.", caution_text("work", "sleeving")),
     ]
 
 

@@ -93,7 +93,7 @@ def _assumptions(circuit: Circuit) -> tuple[str, ...]:
     said = [
         *circuit.story,
         f"Supply voltage: its band is {plan.supply.hangs_on}.",
-        "Bands span every combination of supply, resistor and LED spread; tables are typical, not guaranteed.",
+        "Bands span all combinations of supply, resistor and LED spread; tables are typical, not guaranteed.",
         f"LEDs at {OWN_TEMPERATURE.replace('degC', '°C')}, as their figures hold; air at {air} at most.",
         "Light is taken as proportional to current. Reverse breakdown of an LED is not modelled.",
     ]

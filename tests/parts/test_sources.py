@@ -19,7 +19,7 @@ _SAID = ("common practice", "from memory", "arithmetic", "by name", "by definiti
 _PLACE = re.compile(
     r"\bpp?\. ?\d"  # a page
     r"|\bpage \d|\bch\. ?\d|\btable \w|\bchart\b|\bspecifications\b|\bnotes? \d|\bdrawing of\b|\bdiode test\b"
-    r"|\b(?:[\w-]+\.)+(?:com|cn|org|net|uk|io|support|live|directory|technology|network)\b"  # an address
+    r"|\b(?:[\w-]+\.)+(?:com|ca|cn|gov|org|net|uk|io|support|live|directory|technology|network)\b"  # an address
     r"|@[0-9a-f]{7,}|\bat second hand\b|\bdefinitions\.units\b"  # a commit; a quotation
     r"|\b(?:IEC|JIS|NMRA standard|UL style|NEM) [A-Z]?-?\d+"  # a standard's number
     r"|\b[A-Z]{3,}\d{3,}\w*|\bT4-LDS-0159|\bTL/F/\d+|\bDSFP-2N7000|\bVishay \d{5}"  # a document's number

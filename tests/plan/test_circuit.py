@@ -24,7 +24,7 @@ class TestShared:
         }
         assert needed[RED] > needed[GREEN]
         assert ohms(circuit) == (needed[RED], 0, 0)
-        assert "chosen for the red lamp" in circuit.story[0]
+        assert "suits the red lamp" in circuit.story[0]
 
     @pytest.mark.parametrize("series", ["E6", "E12", "E24", "E96"])
     def test_no_lamp_gets_more_than_wished_nominally(self, series):
