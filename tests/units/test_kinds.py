@@ -305,8 +305,8 @@ def test_the_example_is_one_of_the_kind_that_is_needed(text):
 
 
 def test_published_limit_of_extra_low_voltage():
-    # SAF02: SELV, IEC 62282-5-1 and IEC 60335-1: 60 V DC (std.iec.ch); SAF03 has the same as touchable; SAF01,
-    # IEC 61558-1:2005, allows 120 V ripple-free: the stricter one holds here
+    # UL 1310, scope (standardscatalog.ul.com/standards/en/standard_1310): a Class 2 supply gives at most 60 V of
+    # continuous DC. IEC 61140's extra-low voltage reaches to 120 V DC: the stricter one holds here
     for kind in map(kind_of, (Voltage, SupplyVoltage)):
         assert kind.read("60 V", "supply") == 60
         with pytest.raises(RangeError, match=r"supply needs .* to 60 V, but 60\.1 V came"):
