@@ -174,7 +174,7 @@ class Exponential(_Model):
         """How far in V the drop of the very part may lie off its fitted curve.
 
         Two standard deviations of the fit where it is worst, from 1 mA (at which a lamp is dim) to a current in A, and
-        the meter's error; half the drop at 1 mA at the most, since no lamp of a colour has twice or half its usual drop.
+        the meter's error; half the drop at 1 mA at the most: no lamp of a colour differs by more.
         """
         current = np.geomspace(min(_DIM, most_current), most_current, _DOUBT_STEPS)
         saturation, emission, _ = self.triple()
