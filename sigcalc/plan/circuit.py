@@ -105,9 +105,7 @@ def _shared(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
         return Circuit(plan, drive, pair, ("The shared resistor is the one you gave.",))
     choices = {lamp: _choose(plan, pair, lamp) for lamp in LAMPS}
     lamp = max(LAMPS, key=lambda each: choices[each].si.resistance)
-    said = (
-        f"The shared resistor suits the {lamp} lamp, which needs the larger one; the other gets a little less."
-    )
+    said = f"The shared resistor suits the {lamp} lamp, which needs the larger one; the other gets a little less."
     drive = ResistorDrive(choices[lamp].resistance, wish.tolerance)
     return Circuit(plan, drive, pair, (said,), _out_of_drawer({"shared": choices[lamp]}))
 
