@@ -9,7 +9,7 @@ import numpy as np
 
 from ..errors import RangeError, UnitError
 from ..parts.board import chain_board, star_board
-from ..parts.board_state import MOST, corner_states, most_drawn, worst_of
+from ..parts.board_state import MOST, corner_states_of, most_drawn, worsts_of
 from ..parts.load import Load
 from ..parts.source import Source
 from ..units import Current, Length, Q, Ratio, Temperature, door, record
@@ -56,7 +56,7 @@ def add_signals(
     if numbers.dtype.kind not in "iu" or numbers.ndim != 1 or not ((numbers >= 1) & (numbers <= _MOST)).all():
         raise RangeError(f"counts needs whole numbers from 1 to {_MOST}, but {quoted(counts)} came; try [1, 2, 5, 10]")
     way = wire, Q(run, "m"), Q(trunk, "m"), Q(temperature, "K")
-    boards = (_LAYOUTS[layout]("trial", source, load, int(number), *way) for number in numbers)
-    found = [(worst_of(board).weakest[0], most_drawn(corner_states(board, (MOST,)))) for board in boards]
-    share, current = (np.array(each) for each in zip(*found, strict=True)) if found else (np.empty(0), np.empty(0))
+    boards = [_LAYOUTS[layout]("trial", source, load, int(number), *way) for number in numbers]
+    share = np.array([each.weakest[0] for each in worsts_of(boards)])
+    current = np.array([most_drawn(each) for each in corner_states_of(boards, (MOST,))])
     return Adding.of(count=numbers, share=share, current=current)

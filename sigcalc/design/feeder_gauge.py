@@ -8,7 +8,7 @@ from typing import Any
 
 from ..errors import DesignError, RangeError, UnitError, UnknownNameError
 from ..parts.board import Board, as_board
-from ..parts.board_state import MOST, USUAL_SHARE, corner_states, worst_of
+from ..parts.board_state import MOST, USUAL_SHARE, corner_states, worsts_of
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.fuse import bearable_current
 from ..parts.table import unknown
@@ -66,10 +66,10 @@ def gauge_for(
     if not 0 < share <= 1:
         raise RangeError(f'share needs to be above 0 and up to 1, but {share:g} came; give for example "80 %"')
     names = _names(as_board(board), sections)
-    tried = []
-    for gauge in sorted(_gauges(gauges), reverse=True):
-        wired = _wired(board, gauge, names)
-        least, place, _ = worst_of(wired).weakest
+    tried, offered = [], sorted(_gauges(gauges), reverse=True)
+    boards = [_wired(board, gauge, names) for gauge in offered]
+    for gauge, wired, worst in zip(offered, boards, worsts_of(boards), strict=True):
+        least, place, _ = worst.weakest
         tried.append(GaugeTrial.of(gauge=gauge, share=least))
         if tried[-1].share >= share:
             changed = [number for number, each in enumerate(wired.sections) if each.name in names]

@@ -6,7 +6,16 @@ from typing import Any
 
 from ..errors import DesignError, RangeError, UnitError
 from ..parts.board import Board, chain_board, star_board
-from ..parts.board_state import MOST, USUAL_DERATING, USUAL_SHARE, corner_states, most_drawn, worst_of
+from ..parts.board_state import (
+    MOST,
+    USUAL_DERATING,
+    USUAL_SHARE,
+    corner_states,
+    corner_states_of,
+    most_drawn,
+    worst_of,
+    worsts_of,
+)
 from ..parts.finding import FINE, LOOK, Finding
 from ..parts.load import Load
 from ..parts.source import Adapter, Source
@@ -21,6 +30,7 @@ BY_ADAPTER, BY_LIGHT, BY_COUNT = "adapter", "light", "count"
 RULE_OF_THUMB = 5
 MOST_SIGNALS = 10_000
 """No larger board is tried."""
+_AT_ONCE = 8  # boards of so many numbers are solved together
 _ROUNDING = 1e-9  # of the allowed current: signals that draw just as much are not one too many for their last digit
 
 
@@ -111,25 +121,23 @@ class _Trial:
         if not 0 < share <= 1 or not 0 < derating <= 1:
             raise RangeError('share and derating need to be above 0 and up to 1; give for example share="80 %"')
         self._source, self._load, self._way, self._make, self._share = source, load, way, make, share
-        self._drawn: dict[int, float] = {}
-        self._shares: dict[int, float] = {}
+        self._boards: dict[int, Board] = {}
         self.allowed = derating * source.si.max_current if isinstance(source, Adapter) else None
 
     def board(self, count: int) -> Board:
-        wire, run, trunk, temperature = self._way
-        return self._make("trial", self._source, self._load, count, wire, run, trunk, temperature)
+        """The board of so many signals, which keeps what has been solved of it."""
+        if count not in self._boards:
+            wire, run, trunk, temperature = self._way
+            self._boards[count] = self._make("trial", self._source, self._load, count, wire, run, trunk, temperature)
+        return self._boards[count]
 
     def drawn(self, count: int) -> float:
-        """The most that so many signals draw, in A; solved once."""
-        if count not in self._drawn:
-            self._drawn[count] = most_drawn(corner_states(self.board(count), (MOST,)))
-        return self._drawn[count]
+        """The most that so many signals draw, in A."""
+        return most_drawn(corner_states(self.board(count), (MOST,)))
 
     def share(self, count: int) -> float:
-        """The least share of light that any of so many keeps; solved once."""
-        if count not in self._shares:
-            self._shares[count] = worst_of(self.board(count)).weakest[0]
-        return self._shares[count]
+        """The least share of light that any of so many keeps."""
+        return worst_of(self.board(count)).weakest[0]
 
     def breach(self, count: int) -> str:
         """Which limit so many signals break; "" where they break none."""
@@ -146,8 +154,13 @@ class _Trial:
             return MOST_SIGNALS
         high = min(high, MOST_SIGNALS)
         while high - low > 1:
-            middle = (low + high) // 2
-            low, high = (low, middle) if self.breach(middle) else (middle, high)
+            middles = list(range(low + 1, high, max((high - low) // _AT_ONCE, 1)))
+            boards = [self.board(each) for each in middles]
+            corner_states_of(boards, (MOST,))  # solved together: each board keeps its own
+            worsts_of(boards)
+            within = [each for each in middles if not self.breach(each)]
+            low = max([low, *within])
+            high = min([high, *(each for each in middles if each > low)])
         return low
 
     def too_much(self) -> str:

@@ -4,11 +4,15 @@ In the browser a failing callback is silent: the slider moves, the old picture s
 and lies. So the one place that redraws catches every failure, takes the picture away
 and shows the sentence as an alert. A refusal by the library (SigcalcError) is an answer
 to the person; anything else is a defect and is raised again as well.
+
+A redraw that takes a moment is announced beside the heading. It keeps up with the last value only: a browser sends a
+control's next value when the one before has been dealt with, and of those that came meanwhile the last alone.
 """
 
 from __future__ import annotations
 
 import html
+import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
@@ -23,6 +27,9 @@ from .scene import Scene
 from .stylesheet import stylesheet
 
 Shown = Picture | Scene
+BUSY = "sigcalc-busy"
+"""The class of a panel that is working; the stylesheet then shows the words beside its heading."""
+_MOMENT = 0.1  # s; what is quicker seems to be at once
 
 
 class Panel(widgets.VBox):
@@ -36,6 +43,7 @@ class Panel(widgets.VBox):
 
     height = "26em"
     _silent = False
+    _took = 0.0  # s, of the last redraw
 
     def __init__(self, controls: Sequence[Control], heading: str):
         self.large = switch("large type for the projector")
@@ -47,7 +55,8 @@ class Panel(widgets.VBox):
         column.add_class("sigcalc-controls")
         columns = widgets.HBox([column, self.view])
         columns.add_class("sigcalc-columns")
-        super().__init__([stylesheet(), widgets.HTML(f"<h3>{html.escape(heading)}</h3>"), columns])
+        busy = '<small class="sigcalc-working" role="status">working…</small>'
+        super().__init__([stylesheet(), widgets.HTML(f"<h3>{html.escape(heading)} {busy}</h3>"), columns])
         self.add_class("sigcalc-panel")
         for each in self.controls.values():
             each.on_change(self._moved)
@@ -85,9 +94,16 @@ class Panel(widgets.VBox):
         """The picture for the controls as they stand."""
         raise NotImplementedError
 
+    def takes_long(self) -> bool:
+        """Whether the redraw to come may take more than a moment: the last one did."""
+        return self._took > _MOMENT
+
     def redraw(self) -> None:
-        """Draw again; on failure blank the picture and show why."""
+        """Draw again, and say so first where it takes a moment; on failure blank the picture and show why."""
         (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
+        if self.takes_long():
+            self.add_class(BUSY)
+        began = time.perf_counter()
         try:
             picture = self.draw()
             shown = picture.html()
@@ -101,6 +117,9 @@ class Panel(widgets.VBox):
         else:
             self.picture = picture
             self.view.value = shown
+        finally:
+            self._took = time.perf_counter() - began
+            self.remove_class(BUSY)
 
     def _fail(self, sentence: str) -> None:
         self.picture = None

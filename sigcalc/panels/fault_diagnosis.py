@@ -28,7 +28,6 @@ from ..views.ranking import ranking
 from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
 from .control import choice, switch, text_line
-from .fault_game import WORKING
 from .plan_signals import bench_test_of, plan_files
 from .press import Press
 from .scene import Scene
@@ -84,13 +83,7 @@ class DiagnosisPanel(Panel):
         self._at, self._of = next(iter(self.points)), None
         super().__init__(controls, "What is wrong with my signal?")
 
-    def redraw(self) -> None:
-        """Draw again; say so first where it takes a moment."""
-        if self._takes_long():
-            self.view.value = WORKING
-        super().redraw()
-
-    def _takes_long(self) -> bool:
+    def takes_long(self) -> bool:
         """Whether this circuit has not been asked about before."""
         asked = [self[name].value for name in (SIGNAL, SOURCE, RESISTOR, "red LED", "green LED", METER, PAIRS)]
         key = tuple(getattr(each, "name", each) for each in asked)

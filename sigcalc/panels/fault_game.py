@@ -39,7 +39,6 @@ CIRCUIT, READINGS, BOTH = "circuit", "readings", "both"
 SIGNAL, LEVEL, GAME, SECRET = "signal", "level", "game number", "hidden fault"
 SET_FOR, METER_AT, VIEW = "set for", "meter at", "view"
 MEASURE, FAULT, SECOND, NAME_IT = "measure", "your verdict", "and a second fault", "name it"
-WORKING = '<p role="status">Working: every fault is tried on this circuit. This takes about a second.</p>'
 _LAST, _AFTER = 3, 8  # readings that are shown below the circuit, and after the verdict in its place
 
 
@@ -100,9 +99,11 @@ class FaultGamePanel(Panel):
         if not two and self[SECOND].value != NO_SECOND:
             with self.silent():
                 self[SECOND].value = NO_SECOND
-        if self[NAME_IT].value:
-            self.view.value = WORKING
         super().redraw()
+
+    def takes_long(self) -> bool:
+        """Whether a verdict is to be judged: every fault is tried on the circuit."""
+        return self[NAME_IT].value
 
     def draw(self) -> Scene:
         """The circuit with the meter, the readings so far, and after the verdict what it was."""

@@ -173,6 +173,8 @@ class Planner(widgets.VBox):
         (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
         self.headline.value = _headline(study)
         page, fill = list(self._pages.values())[self.views.selected_index or 0]
+        if fill == self._sheet:  # every fault is tried on the plan's circuit
+            page.value = '<p role="status">Working: the build sheet is being written.</p>'
         page.value = fill(study)
 
     @cached_property

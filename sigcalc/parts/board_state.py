@@ -191,16 +191,19 @@ def _lamps(board: Board, showing: str, corner: int, spread: int | None = None) -
     """The lit lamps, those with as many LEDs in series together; a `spread` of their drop in place of the corner's."""
     drop = -float(corner) if spread is None else float(spread)
     groups: dict[int, list[tuple[Any, ...]]] = {}
+    figures: dict[int, tuple[Any, ...]] = {}  # equal signals share their load
     for place, signal in enumerate(board.signals):
-        string, extra = lit_string(signal, showing)
-        leds, (ohms, limit) = triples(string, None, drop), _drive(signal, extra, corner)
-        if len(leds) < len(string) and ohms <= 0.0:
-            raise DesignError(
-                f"signal {quoted(signal.name)} has no resistance in its circuit and a lamp of constant drop: the "
-                "current has no limit; give it a resistor, or an Exponential model"
-            )
-        member = (place, board.place[signal.node], ohms, leds, constant_drop(string, drop), limit)
-        groups.setdefault(len(leds), []).append(member)
+        if id(signal.load) not in figures:
+            string, extra = lit_string(signal, showing)
+            leds, (ohms, limit) = triples(string, None, drop), _drive(signal, extra, corner)
+            if len(leds) < len(string) and ohms <= 0.0:
+                raise DesignError(
+                    f"signal {quoted(signal.name)} has no resistance in its circuit and a lamp of constant drop: the "
+                    "current has no limit; give it a resistor, or an Exponential model"
+                )
+            figures[id(signal.load)] = (ohms, leds, constant_drop(string, drop), limit)
+        own = figures[id(signal.load)]
+        groups.setdefault(len(own[1]), []).append((place, board.place[signal.node], *own))
     for members in groups.values():
         places, node, ohms, leds, drops, limit = zip(*members, strict=True)
         columns = [np.array(nth).T for nth in zip(*leds, strict=True)]

@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.errors import DesignError
-from sigcalc.panels.base import Panel
+from sigcalc.panels.base import BUSY, Panel
 from sigcalc.panels.control import NumberControl
 from sigcalc.panels.scene import Scene
 from sigcalc.parts.finding import FINE, LOOK, STOP, Finding
@@ -36,6 +36,20 @@ def test_it_draws_at_once_and_on_every_change(panel):
     panel["supply"].value = 5
     assert panel.picture.sentence == "Twice as much is 10 V."
     assert "Twice as much is 10 V." in panel.view.value
+
+
+def test_a_redraw_that_may_take_a_moment_is_announced(panel):
+    seen, draw = [], panel.draw
+    panel.draw = lambda: seen.append(BUSY in panel._dom_classes) or draw()
+    panel._took = 0.2
+    panel["supply"].value = 5
+    panel["supply"].value = 13  # quick meanwhile, and refused
+    assert seen == [True, False]
+    assert BUSY not in panel._dom_classes
+    panel._took = 0.2
+    with pytest.raises(ZeroDivisionError):
+        panel["supply"].value = 20
+    assert BUSY not in panel._dom_classes
 
 
 def test_a_refusal_takes_the_picture_away_and_is_an_alert(panel):

@@ -179,7 +179,11 @@ def test_findings_and_sheet_show_the_parts_for_evening_and_train(planner):
     open_tab(planner, "Findings")
     assert "reed" in planner.findings.value
     assert "load of the adapter" in planner.findings.value
+    shown = []
+    planner.sheet.observe(lambda change: shown.append(change["new"]), names="value")
     open_tab(planner, "Build sheet")
+    assert "Working" in shown[0]
+    assert len(shown) == 2
     for heading in ("Power for the evening", "Hands off"):
         assert heading in planner.sheet.value
 
