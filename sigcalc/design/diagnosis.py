@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -15,8 +15,9 @@ from ..parts.fault import NOTHING_WRONG, Fault, weights
 from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.measured import read_measured
 from ..parts.measuring_point import MeasuringPoint
-from ..parts.meter import as_meter
+from ..parts.meter import UNITS, as_meter
 from ..parts.predictions import DRAWS, SEED, predict
+from ..units import say
 
 _WORTH = 0.02  # bits; a measurement that tells less is not proposed
 _NAMED = 3
@@ -57,7 +58,7 @@ class NextMeasurement:
 
 @dataclass(frozen=True)
 class Diagnosis:
-    """Ranked suspects, what to measure next, and questions about readings that were not used.
+    """Ranked suspects, what to measure next, and questions about readings: not used, or perhaps without their minus.
 
     `used` names the points whose readings were used, `unseen` the positions at which nobody has looked. `fits` is
     False where nothing in the catalogue explains what was seen and read.
@@ -128,7 +129,34 @@ def diagnose(
     predictions = predict(circuit, meter, pairs, draws, seed)
     case = Case(predictions, looks, taken.values, weights(predictions.faults, priors))
     unseen = tuple(lamp for lamp in LAMPS if lamp not in looks)
-    return Diagnosis(circuit, _suspects(case), _next(case), tuple(taken.values), unseen, taken.questions, case.fits)
+    questions = taken.questions + _signs(case)
+    return Diagnosis(circuit, _suspects(case), _next(case), tuple(taken.values), unseen, questions, case.fits)
+
+
+def _signs(case: Case) -> tuple[str, ...]:
+    """A question about each reading whose sign is all that keeps everything from fitting."""
+    if case.fits:
+        return ()
+    known, without = case.predictions, {name: abs(value) for name, value in case.readings.items()}
+    unsigned = replace(known, values={name: np.abs(values) for name, values in known.values.items()})
+    likeliest = int(np.argmax(Case(unsigned, case.looks, without, case.prior).probabilities))
+    turned = {
+        name: -value
+        for name, value in case.readings.items()
+        if known.points[name].signed and value * np.median(known.values[name][likeliest]) < 0
+    }
+    if not turned or not Case(known, case.looks, {**case.readings, **turned}, case.prior).fits:
+        return ()
+    return tuple(_sign_question(known.points[name], value) for name, value in turned.items())
+
+
+def _sign_question(point: MeasuringPoint, turned: float) -> str:
+    asked = "Did the display show a minus sign" if turned < 0 else "Were the probes the other way round"
+    unit = UNITS[point.setting]
+    return (
+        f"{point.name}: you read {say(-turned, unit)}. {asked}? "
+        f"With {say(turned, unit).replace('-', '−')} everything you saw and read fits."
+    )
 
 
 def _suspects(case: Case) -> tuple[Suspect, ...]:

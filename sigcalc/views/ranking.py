@@ -31,13 +31,14 @@ def chance_number(probability: float) -> str:
 def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
     """A bar for each of the likeliest suspects, and one for all others together.
 
-    Faults that nothing measured so far tells apart share one bar. Where nothing fits, the bars are hollow and have
-    no number, and the heading says so.
+    Faults that nothing measured so far tells apart share one bar. Where nothing fits, only the nearest is named, with
+    no bar: how much likelier it is than the others says nothing then.
     """
+    most = most if result.fits else 1
     shown = result.suspects[:most]
     others = sum(each.probability for each in result.suspects[most:])
     rows = [(_names(each), each.probability) for each in shown]
-    if result.suspects[most:]:
+    if result.fits and result.suspects[most:]:
         count = sum(len(each.faults) for each in result.suspects[most:])
         rows.append(([f"all {count} others together"], others))
     height = _TOP + sum(_height(lines) for lines, _ in rows)
@@ -47,7 +48,7 @@ def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
     canvas.text((_LEFT, 16), head, bold=True)
     y = _TOP
     for number, (lines, probability) in enumerate(rows):
-        _row(canvas, y, lines, probability, (number, result.fits))
+        _row(canvas, y, lines, probability if result.fits else None, number)
         y += _height(lines)
     return canvas.picture(_sentence(shown, result), size)
 
@@ -60,15 +61,17 @@ def _height(lines: Sequence[str]) -> float:
     return max(len(lines), 1) * _LINE + _SPACE
 
 
-def _row(canvas: Canvas, y: float, lines: Sequence[str], probability: float, kind: tuple[int, bool]) -> None:
-    number, fits = kind
+def _row(canvas: Canvas, y: float, lines: Sequence[str], probability: float | None, number: int) -> None:
     canvas.group(f"suspect {number + 1}")
     for place, line in enumerate(lines):
         canvas.text((_LEFT, y + 13 + place * _LINE), line, bold=number == 0)
+    if probability is None:
+        canvas.text((_START + _BAR[0] + 6, y + 13), "does not fit", bold=True)
+        return
     canvas.rectangle((_START, y), (_BAR[0], _BAR[1]), fill=PAPER, width=THIN)
-    fill = (INK if number == 0 else SHADE) if fits else PAPER
+    fill = INK if number == 0 else SHADE
     canvas.rectangle((_START, y), (max(probability * _BAR[0], 1.5), _BAR[1]), fill=fill, width=THIN)
-    words = f"{chance_number(probability)}, {chance_words(probability)}" if fits else "" if number else "does not fit"
+    words = f"{chance_number(probability)}, {chance_words(probability)}"
     canvas.text((_START + _BAR[0] + 6, y + 13), words, bold=number == 0)
 
 

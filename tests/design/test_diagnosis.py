@@ -18,6 +18,7 @@ HAND = meters["hand meter"]
 DRAWS = 400
 SIMPLE = circuits()["resistor"]
 DARK = {"red": "none", "green": "none"}
+BOTH = {"red": "red", "green": "green"}
 
 
 def ask(circuit=SIMPLE, seen=None, readings=None, **more):
@@ -142,6 +143,45 @@ class TestDoubt:
         assert found.used == ("supply open",)
         assert found.suspects == clean.suspects
         assert [each.topic for each in findings(found)][:2] == ["reading", "reading"]
+
+
+class TestSigns:
+    """A reading typed without its minus is asked about where it fits with it, and not without."""
+
+    def test_a_missing_minus_is_asked_for(self):
+        found = ask(seen=BOTH, readings={"pair, green": "2.3 V"})
+        (question,) = found.questions
+        assert "pair, green: you read 2.3 V. Did the display show a minus sign?" in question
+        assert "With −2.3 V everything you saw and read fits." in question
+        assert findings(found)[0].reason == question
+        assert not found.fits
+
+    def test_each_reading_that_lacks_it_is_asked_about_and_no_other(self):
+        signal = SimulatedSignal(SIMPLE, catalogue()[NOTHING_WRONG], seed=8)
+        names = ("pair, red", "pair, green", "shared resistor, green", "current, green")
+        read = {name: signal.read(name) for name in names}
+        assert read["pair, green"].startswith("-")
+        found = ask(seen=BOTH, readings={name: shown.lstrip("-") for name, shown in read.items()})
+        assert [each.partition(":")[0] for each in found.questions] == ["pair, green", "current, green"]
+
+    def test_a_minus_too_many_is_one_of_the_probes(self):
+        (question,) = ask(seen=BOTH, readings={"pair, red": "-1.9 V"}).questions
+        assert "Were the probes the other way round? With 1.9 V" in question
+
+    def test_of_a_fault_too(self):
+        """Wires swapped: set for red the green lamp is lit, and the pair reads the other way round."""
+        seen = {"red": "green", "green": "red"}
+        (question,) = ask(seen=seen, readings={"pair, red": "2.3 V", "pair, green": "1.9 V"}).questions
+        assert question.startswith("pair, red: you read 2.3 V. Did the display show a minus sign?")
+
+    @pytest.mark.parametrize(
+        "readings", [{"pair, green": "-2.3 V"}, {"pair, green": "6.3 V"}, {"pair, red": "1.9 V"}, {"pair ohms": "OL"}]
+    )
+    def test_nothing_is_asked_where_the_sign_is_right_or_does_not_help(self, readings):
+        assert ask(seen=BOTH, readings=readings).questions == ()
+
+    def test_nothing_is_asked_where_it_fits_as_it_is(self):
+        assert ask(readings={"pair, green": "2.3 V"}).questions == ()
 
 
 class TestAlikes:
