@@ -54,9 +54,10 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
     steps = _Steps(len(layout.signals) + len(_BOARD_STEPS), progress)
     studies: list[Study] = []
     loads: list[Load] = []
+    known: dict[str, tuple[Study, Load]] = {}
     for signal in layout.signals:
         steps.begin(signal.name)
-        study, load = _one(layout, signal)
+        study, load = _one(layout, signal, known)
         studies.append(study)
         loads.append(load)
     board = _board(layout, loads)
@@ -84,15 +85,21 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
     )
 
 
-def _one(layout: LayoutFields, signal: SignalWish) -> tuple[Study, Load]:
+def _one(layout: LayoutFields, signal: SignalWish, known: dict[str, tuple[Study, Load]]) -> tuple[Study, Load]:
+    """A signal's study and what it draws; signals whose plans differ in their names alone are studied once."""
     plan = layout.plan_of(signal)
-    try:
-        load = load_of(circuit_of(plan))
-        return study_plan(plan, shared_supply=len(layout.signals) > 1), dataclasses.replace(
-            load, polarity=1 if signal.shows == "red" else -1
-        )
-    except SigcalcError as refusal:
-        raise DesignError(f"signal {signal.name!r}: {refusal}") from None
+    key = repr(plan.model_dump(exclude={"name"}))
+    if key not in known:
+        try:
+            load = load_of(circuit_of(plan))
+            known[key] = study_plan(plan, shared_supply=len(layout.signals) > 1), load
+        except SigcalcError as refusal:
+            raise DesignError(f"signal {signal.name!r}: {refusal}") from None
+    (study, load), polarity = known[key], 1 if signal.shows == "red" else -1
+    test = study.bench_test
+    if test is not None:
+        test = dataclasses.replace(test, circuit=dataclasses.replace(test.circuit, name=plan.name))
+    return dataclasses.replace(study, plan=plan, bench_test=test), dataclasses.replace(load, polarity=polarity)
 
 
 def _board(layout: LayoutFields, loads: list[Load]) -> Board:

@@ -14,6 +14,7 @@ from sigcalc.design.feeder import study_board
 from sigcalc.design.feeder_fuse import choose_fuse
 from sigcalc.errors import MOST_FAULTS, DesignError
 from sigcalc.parts.finding import LOOK, STOP
+from sigcalc.plan import layout_study
 from sigcalc.plan.layout import holds_layout
 from sigcalc.units import say
 from tests.plan.plans import FOLDER, LAYOUT
@@ -534,3 +535,17 @@ class TestStudy:
         assert len(data["signals"]) == 8
         assert data["signals"][0]["plan"] == "quillhaven_east_home.toml"
         assert data["figures"]["supply_current"]["most"]["unit"] == "A"
+
+
+def test_signals_of_one_plan_are_studied_once_and_each_keeps_its_name(monkeypatch):
+    asked, ask = [], layout_study.study_plan
+    monkeypatch.setattr(layout_study, "study_plan", lambda plan, **how: asked.append(plan.name) or ask(plan, **how))
+    more = '[[signals]]\nname = "starter"\nat = "post"\nshows = "green"\n[[signals]]\nname = "dim"\nat = "post"\n'
+    small = Layout.parse(f'{SMALL}{more}[signals.drive]\ncurrent = "2 mA"\n')
+    studies = {each.name: each.study for each in small.study().signals}
+    assert asked == ["home", "dim"]
+    for signal in small.signals:
+        plan = small.plan_of(signal)
+        assert studies[signal.name].plan == plan
+        assert studies[signal.name].to_dict() == ask(plan, shared_supply=True).to_dict()
+        assert studies[signal.name].bench_test.circuit.name == signal.name
