@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable, Mapping
 
 from ..parts.finding import FINE, LOOK, MARKS, Finding
-from ..plan.result import Band, say_figure
+from ..plan.layout_result import LayoutStudy
+from ..plan.result import Band, Study, say_figure
 
 FINDING_STYLES = """<style>
 .sigcalc-findings { line-height: 1.4; }
@@ -18,14 +18,18 @@ FINDING_STYLES = """<style>
 </style>"""
 
 
-def findings_html(findings: Iterable[Finding], figures: Mapping[str, Band]) -> str:
-    """All findings in the order given, and the figures with their bands in a table."""
+def findings_html(study: Study | LayoutStudy) -> str:
+    """All findings in the order given, the figures with their bands in a table, and the cautions."""
     rows = "".join(
         f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(_figure(band))}</td></tr>'
-        for band in figures.values()
+        for band in study.figures.values()
     )
-    said = "".join(_finding(each) for each in findings)
-    return f'<div class="sigcalc-findings">{said}<table>{rows}</table></div>'
+    said = "".join(_finding(each) for each in study.findings)
+    heeded = "".join(f"<li>{html.escape(each.text)}</li>" for each in study.cautions)
+    return (
+        f'<div class="sigcalc-findings">{said}<table>{rows}</table>'
+        f"<p><b>Cautions for building and feeding it</b></p><ul>{heeded}</ul></div>"
+    )
 
 
 def _figure(band: Band) -> str:

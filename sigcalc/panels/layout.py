@@ -144,7 +144,7 @@ class LayoutPanel(widgets.VBox):
         picture = board_showing(study, self.lit.value, LARGE if self.large.value else NORMAL)
         self.board.value = "This board is too large to draw." if picture is None else picture.html()
         self.signals.value = _signals(study)
-        self.findings.value = findings_html(study.findings, study.figures)
+        self.findings.value = findings_html(study)
         self.parts.value = _parts(study)
 
     def _tell(self) -> None:

@@ -190,7 +190,7 @@ class Planner(widgets.VBox):
         return circuit_picture(study, self.lit.value, self._size).html()
 
     def _findings(self, study: Study) -> str:
-        return findings_html(study.findings, study.figures)
+        return findings_html(study)
 
     def _led(self, study: Study) -> str:
         """The curve of the lamp called for, with the points that it was fitted to."""

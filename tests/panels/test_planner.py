@@ -483,3 +483,10 @@ def test_opening_it_is_far_fewer_messages_than_a_socket_keeps_waiting():
     known = set(_instances)
     Planner()
     assert len(set(_instances) - known) < 450
+
+
+def test_the_cautions_of_the_supply_stand_with_the_findings(planner):
+    planner.form.fields["supply.kind"].widget.value = "battery"
+    open_tab(planner, "Findings")
+    assert "Never short a battery" in planner.findings.value
+    assert "Do not stare into a bright one" in planner.findings.value
