@@ -1,5 +1,7 @@
 """Chromaticity, mixtures, dominant wavelengths and words, against published values and colour-science."""
 
+import colorsys
+
 import colour
 import numpy as np
 import pytest
@@ -164,23 +166,41 @@ def test_a_single_wavelength_has_the_word_of_its_hue(wavelength):
     assert colour_word(*chromaticity(wavelength)) in {hue_word(wavelength), hue_word(wavelength * (1 + 1e-12))}
 
 
-def test_screen_colours_of_the_screen_s_own_primaries():
-    """IEC 61966-2-1: x, y of the red, green and blue primary and of the white D65."""
-    x, y = np.array([[0.64, 0.33], [0.30, 0.60], [0.15, 0.06], [0.3127, 0.3290]]).T
-    assert screen_colour(x, y).tolist() == ["#ff0000", "#00ff00", "#0000ff", "#ffffff"]
+# stretches of the colour circle, in degrees, around the named colours of CSS
+STRETCHES = {
+    "red": (-15, 15),  # red 0
+    "orange": (15, 48),  # darkorange 33, orange 39
+    "yellow": (48, 68),  # gold 51, yellow 60
+    "yellow-green": (68, 105),  # yellowgreen 80, chartreuse 90
+    "green": (105, 150),  # lime and green 120
+    "blue-green": (150, 200),  # cyan and teal 180
+    "blue": (200, 256),  # blue 240
+    "violet": (255, 290),  # blueviolet 271
+    "purple": (290, 330),  # purple and magenta 300
+}
 
 
-@pytest.mark.parametrize("xy", [(0.4, 0.45), (0.5, 0.4), (0.25, 0.3), (0.35, 0.25)])
-def test_independent_screen_colour(xy):
-    """colour-science, for colours a screen can show; one level of rounding."""
-    theirs = np.asarray(colour.XYZ_to_sRGB(colour.xy_to_XYZ(np.array(xy)), apply_cctf_encoding=False))
-    levels = np.rint(255 * colour.cctf_encoding(theirs / theirs.max()))
-    ours = screen_colour(*xy)
-    np.testing.assert_allclose([int(ours[i : i + 2], 16) for i in (1, 3, 5)], levels, atol=1)
+def hue_and_saturation(text):
+    hue, saturation, value = colorsys.rgb_to_hsv(*(int(text[at : at + 2], 16) / 255 for at in (1, 3, 5)))
+    assert value == 1
+    return hue * 360, saturation
 
 
-def test_lamps_are_drawn_in_the_colour_of_their_word():
-    assert screen_colour(*chromaticity([525e-9, 625e-9])).tolist() == ["#00ff00", "#ff0000"]
+@pytest.mark.parametrize("nanometres", np.arange(400.5, 700, 3.1))
+@pytest.mark.parametrize("purity", [1.0, 0.9, 0.4])
+def test_a_colour_is_drawn_in_the_hue_that_its_word_names(nanometres, purity):
+    pure = np.array(chromaticity(nanometres * 1e-9))
+    xy = purity * pure + (1 - purity) / 3
+    low, high = STRETCHES[colour_word(*xy)]
+    hue, saturation = hue_and_saturation(screen_colour(*xy))
+    assert low - 1 <= (hue - 360 if hue > 345 else hue) <= high + 1
+    assert saturation == pytest.approx(purity, abs=0.01)
+
+
+def test_what_is_called_purple_or_white_is_drawn_so():
+    assert 290 < hue_and_saturation(screen_colour(0.4, 0.2))[0] < 330
+    assert screen_colour(1 / 3, 1 / 3) == "#ffffff"
+    assert hue_and_saturation(screen_colour(0.345, 0.345))[1] < 0.15
 
 
 def test_shapes_broadcast():

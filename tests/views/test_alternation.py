@@ -1,5 +1,6 @@
 """The timeline of a supply that keeps turning round: both lanes, the mixture, and legible text."""
 
+import colorsys
 import itertools
 
 import pytest
@@ -73,6 +74,12 @@ def test_the_mixture_is_named_and_only_where_there_is_one():
     assert "no light" in words(timeline(CASES["dark"]))
     assert "hue not" in words(timeline(CASES["hue unknown"]))
     assert words(timeline(CASES["dark"])).count("dark") == 2
+
+
+def test_the_disc_has_the_hue_that_its_word_names():
+    (disc,) = group(timeline(CASES["AC"]), "mixture").iter(SVG + "circle")
+    red, green, blue = (int(disc.get("fill")[at : at + 2], 16) / 255 for at in (1, 3, 5))
+    assert 15 < 360 * colorsys.rgb_to_hsv(red, green, blue)[0] < 48  # between red and yellow: ORANGE
 
 
 def test_the_cycle_has_its_length():

@@ -135,22 +135,22 @@ def colour_word(x: ArrayLike, y: ArrayLike) -> str | NDArray[np.str_]:
 
 
 def screen_colour(x: ArrayLike, y: ArrayLike) -> str | NDArray[np.str_]:
-    """A colour for drawing light of this chromaticity on a screen, as "#rrggbb" (sRGB, IEC 61966-2-1).
+    """A colour for drawing light of this chromaticity on a screen, as "#rrggbb": one that people call by its word.
 
-    A screen cannot show a colour as pure as an LED's: where it would need less than none of a primary, it gets none.
-    The rest is made as bright as the screen allows. So the drawing shows the hue, neither how pure nor how bright the
-    light is. (Mixing in white instead would keep the dominant wavelength, but turn red lamps pink and green ones mint.)
+    A screen cannot show a colour as pure as an LED's. The nearest that it can show has another name: of 604 nm, which
+    is orange, a red; of 588 nm, yellow, an orange. So the hue follows the wavelength in such a way that each word of
+    `hue_word` keeps to its own stretch of the colour circle, and the saturation is the purity.
 
     Raises
     ------
     RangeError
-        If x, y is outside the colour triangle.
+        If no real light has this chromaticity.
     """
-    x, y = _checked(x, y)
-    linear = np.stack([x / y, np.ones_like(y), (1 - x - y) / y], axis=-1) @ _XYZ_TO_RGB.T
-    linear = np.maximum(linear, 0) / linear.max(axis=-1, keepdims=True)
-    encoded = np.where(linear <= 0.0031308, 12.92 * linear, 1.055 * linear ** (1 / 2.4) - 0.055)
-    levels = np.rint(255 * encoded).astype(int)
+    edge = _edge(x, y)
+    hue = np.where(edge.purple, _PURPLE, np.interp(edge.wavelength * 1e9, *np.array(_HUE_CIRCLE).T))
+    place = (np.array([5, 3, 1]) + hue[..., np.newaxis] / 60) % 6  # the usual way from hue and saturation to sRGB
+    short = np.clip(np.minimum(place, 4 - place), 0, 1) * np.minimum(edge.purity, 1)[..., np.newaxis]
+    levels = np.rint(255 * (1 - short)).astype(int)
     digits = _HEX[np.stack([levels // 16, levels % 16], axis=-1)].reshape(*levels.shape[:-1], 6)
     text = np.concatenate([np.full((*digits.shape[:-1], 1), "#"), digits], axis=-1)
     words = np.ascontiguousarray(text).view("<U7")[..., 0]
@@ -158,7 +158,12 @@ def screen_colour(x: ArrayLike, y: ArrayLike) -> str | NDArray[np.str_]:
 
 
 _HEX = np.array(list("0123456789abcdef"))
-_XYZ_TO_RGB = np.array([[3.2406, -1.5372, -0.4986], [-0.9689, 1.8758, 0.0415], [0.0557, -0.2040, 1.0570]])
+# wavelength (nm) and angle on the colour circle (degrees), where one word of _HUES ends and the next begins; from 620
+# nm on all is red. The angles lie between those of the named colours of CSS: orange is at 39, yellow at 60,
+# yellowgreen at 80, green at 120, cyan at 180, blue at 240, blueviolet at 271
+_HUE_CIRCLE = ((360, 285.0), (450, 255.0), (485, 200.0), (500, 150.0), (550, 105.0))
+_HUE_CIRCLE += ((578, 68.0), (596, 48.0), (611.5, 15.0), (620, 0.0))
+_PURPLE = 310.0
 
 
 class _Edge(NamedTuple):
