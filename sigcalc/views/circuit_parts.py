@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from ..parts.drive import ConstantCurrentDrive, Drive
-from .canvas import Canvas, block_height, wrapped
+from ..parts.led import Led
+from ..parts.light_words import BRIGHT, DARK, DEAD, FEEBLE, GLARING, OVERLOADED, SHINING, lamp_look
+from .canvas import Canvas, Place, block_height, wrapped
 from .phrases import current_words, drive_name, voltage_words
 from .picture import plain
-from .symbols import Adapter, Driver, elm, symbol
+from .style import LINE, PAPER, THIN, lamp_fill, tinted
+from .symbols import LAMP, Adapter, Driver, elm, symbol
 
 LABEL_WIDTH = 88.0
 """Points in a line beside a part."""
+_ARROWS = {FEEBLE: THIN, BRIGHT: 1.5 * LINE, GLARING: 2 * LINE, OVERLOADED: 2 * LINE}
+_CROSS = 20.0  # half the width of the cross over a dead lamp
+_DIM = 0.4  # of the fill of a lamp in normal light
 
 
 def supply_column(
@@ -57,6 +63,24 @@ def current_arrow(
     if flows:
         tail, head = (middle - 22, middle + 22) if rightwards else (middle + 22, middle - 22)
         canvas.arrow((tail, y), (head, y), width=2.6, point=12)
+
+
+def lamp_symbol(
+    canvas: Canvas, name: str, led: Led, current: float, ends: tuple[Place, Place], flip: bool = False
+) -> list[str]:
+    """An LED as it looks with a current in A: filled where it shines, crossed out where it is dead. Gives its words."""
+    look = lamp_look(led, current)
+    shines = look in SHINING
+    fill = tinted(lamp_fill(led.colour), _DIM if look == FEEBLE else 1.0) if shines else PAPER
+    canvas.group(f"led {name} {'lit' if shines else 'dark'}")
+    canvas.add(symbol(elm.LED, *ends, fill, LAMP, flip, _ARROWS.get(look, LINE)))
+    if look == DEAD:
+        x, y = ((start + end) / 2 for start, end in zip(*ends, strict=True))
+        for side in (-1, 1):
+            canvas.line((x - _CROSS, y - side * _CROSS), (x + _CROSS, y + side * _CROSS))
+    state = "on" if shines else look if look == DEAD else "dark"
+    more = [] if look in (DARK, DEAD) else [look.upper() if look == OVERLOADED else look]
+    return [f"{name} {state}".upper(), *more]
 
 
 def part_name(canvas: Canvas, place: tuple[float, float], name: str, lines: int, anchor: str) -> None:

@@ -7,14 +7,15 @@ import numpy as np
 from ..design.drive import OperatingPoint
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.led import LIT_FROM, Led
+from ..parts.led import LIT_FROM
+from ..parts.light_words import TOO_LITTLE, lamp_look
 from ..units import say
 from .canvas import Canvas, wrapped
-from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, supply_column, supply_name
+from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, lamp_symbol, supply_column, supply_name
 from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
-from .style import NORMAL, PAPER, Size, lamp_fill
-from .symbols import LAMP, elm, symbol
+from .style import NORMAL, Size
+from .symbols import elm, symbol
 
 _WIDTH, _TOP, _BOTTOM = 440.0, 46.0, 206.0
 _COLUMN, _LED = 30.0, 286.0
@@ -72,26 +73,17 @@ def _string(canvas: Canvas, point: OperatingPoint) -> None:
     step = (_BOTTOM - _TOP) / len(shown)
     for number, led in enumerate(shown):
         start, end = (_LED, _TOP + number * step), (_LED, _TOP + (number + 1) * step)
-        lit = point.si.current >= LIT_FROM
-        canvas.group(f"led {led.colour} {'lit' if lit else 'dark'}")
-        canvas.add(symbol(elm.LED, start, end, lamp_fill(led.colour) if lit else PAPER, LAMP))
-        words = _words(point, led, lit) if len(shown) == 1 else [_state(led, lit)]
-        lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3)]
+        words = lamp_symbol(canvas, led.colour, led, point.si.current, (start, end))
+        if len(shown) == 1:
+            volts = voltage_words(abs(point.si.led_voltage))
+            words.append(volts + (" reverse" if point.si.led_voltage < 0 else ""))
+        lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3 if len(shown) == 1 else 2)]
         place = (_LED + 48, (start[1] + end[1]) / 2)
         canvas.text((place[0], place[1] - (len(lines) - 1) * 7.5 + 4), lines[0], bold=True)
         label_beside(canvas, (place[0], place[1] + 7.5), lines[1:])
     if len(point.string) > _SHOWN:
         more = len(point.string) - _SHOWN
         canvas.text((_LED, _BOTTOM + 22), f"and {more} more LED{'s' if more > 1 else ''} in series", "middle")
-
-
-def _state(led: Led, lit: bool) -> str:
-    return f"{led.colour} {'on' if lit else 'dark'}".upper()
-
-
-def _words(point: OperatingPoint, led: Led, lit: bool) -> list[str]:
-    volts = voltage_words(abs(point.si.led_voltage)) + (" reverse" if point.si.led_voltage < 0 else "")
-    return [_state(led, lit), *(["OVERLOADED"] if point.si.current > led.si.max_current else []), volts]
 
 
 def _sentence(point: OperatingPoint, bare: bool) -> str:
@@ -109,6 +101,8 @@ def _sentence(point: OperatingPoint, bare: bool) -> str:
         times = si.current / led.si.max_current
         more = f"{times:.2g} times" if times > 1.5 else "more than"
         return f"{name} takes {current}, {more} the {say(led.si.max_current, 'A')} it stands, and will not last."
+    if all(lamp_look(each, si.current) == TOO_LITTLE for each in point.string):
+        return f"{name} gives too little light to see: {current} flows."
     rest = ("the inside of the supply" if bare else "the resistor") if _has_resistor(point) else "the driver"
     across = f" and {voltage_words(si.drive_voltage)} across {rest}" if si.drive_voltage > 0 else ""
     return f"{name} is lit with {current}; {voltage_words(si.led_voltage)} lies across it{across}."

@@ -15,7 +15,7 @@ from .canvas import Canvas, wrapped
 from .chart import Chart, Places, along, current_axis, nice
 from .phrases import current_words, drive_name
 from .picture import Picture
-from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill
+from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, tinted
 
 _WIDTH, _HEIGHT = 480.0, 252.0
 _COLUMNS = (126.0, 304.0)
@@ -64,15 +64,8 @@ def _lamp(canvas: Canvas, name: str, over: OverSupply, left: float) -> None:
         canvas.line(
             (centre[0] + 13 * x, centre[1] + 13 * y), (centre[0] + (13 + length) * x, centre[1] + (13 + length) * y)
         )
-    canvas.circle(centre, 10, fill=_dimmed(lamp_fill(colour), light) if lit else PAPER)
+    canvas.circle(centre, 10, fill=tinted(lamp_fill(colour), light) if lit else PAPER)
     canvas.text((left + 50, _LAMP + 18), light_word(light, lit), bold=True)
-
-
-def _dimmed(fill: str, light: float) -> str:
-    """The fill mixed with the paper's white, the less light the whiter."""
-    share = min(max(light, 0.0), 1.0)
-    mixed = (round(255 + share * (int(fill[at : at + 2], 16) - 255)) for at in (1, 3, 5))
-    return "#" + "".join(f"{each:02x}" for each in mixed)
 
 
 def light_word(light: float, lit: bool = True) -> str:

@@ -10,14 +10,15 @@ import numpy as np
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import Led
+from ..parts.light_words import TOO_LITTLE, lamp_look
 from ..parts.pair import PairPoint
 from ..units import say
 from .canvas import Canvas, block_height, wrapped
-from .circuit_parts import LABEL_WIDTH, current_arrow, part_name, supply_column, supply_name
+from .circuit_parts import LABEL_WIDTH, current_arrow, lamp_symbol, part_name, supply_column, supply_name
 from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
-from .style import NORMAL, PAPER, Size, lamp_fill
-from .symbols import LAMP, UNIT, elm, reversing_switch, symbol
+from .style import NORMAL, Size
+from .symbols import UNIT, elm, reversing_switch, symbol
 
 _TOP, _COLUMN = 44.0, 30.0
 _POLE, _JOIN, _CROSS, _DROP = 142.0, 190.0, 204.0, 218.0
@@ -183,21 +184,19 @@ def _lamp(canvas: Canvas, point: PairPoint, lamp: str, ends: tuple[tuple[float, 
     led: Led = getattr(point.pair, lamp)
     lit = point.lit in (lamp, "both")
     side = -1 if lamp == "red" else +1
-    canvas.group(f"led {lamp} {'lit' if lit else 'dark'}")
     # turned down, schemdraw's arrows point to the right, and turned up to the left: both need the other side
-    canvas.add(symbol(elm.LED, *ends, lamp_fill(led.colour) if lit else PAPER, LAMP, flip=True))
-    words = [f"{lamp} {'on' if lit else 'dark'}".upper(), *_voltage_words(point, lamp, led)]
-    lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3)]
+    words = lamp_symbol(canvas, lamp, led, point.si.current if lit else 0.0, ends, flip=True)
+    lines = [*words, *_voltage_words(point, lamp), *wrapped(led.name, LABEL_WIDTH, 3)]
     place = (ends[0][0] + side * 44, (ends[0][1] + ends[1][1]) / 2 - block_height(len(lines)) / 2 + 4)
     canvas.lines(place, lines, _anchor(side), bold_first=True)
 
 
-def _voltage_words(point: PairPoint, lamp: str, led: Led) -> list[str]:
+def _voltage_words(point: PairPoint, lamp: str) -> list[str]:
     wanted = "red" if point.polarity > 0 else "green"
     if lamp != wanted:
         across = f"{voltage_words(point.si.reverse_voltage)} reverse"
         return [across] if point.pair.series_diode is None else [across, "on its branch"]
-    return (["OVERLOADED"] if point.si.current > led.si.max_current else []) + [voltage_words(point.si.led_voltage)]
+    return [voltage_words(point.si.led_voltage)]
 
 
 def _anchor(side: int) -> str:
@@ -219,4 +218,6 @@ def _sentence(point: PairPoint) -> str:
     if current > led.si.max_current:
         more = f"more than the {say(led.si.max_current, 'A')} it stands, and will not last"
         return f"{wanted.capitalize()} takes {say(current, 'A')}, {more}; {reverse}."
+    if lamp_look(led, current) == TOO_LITTLE:
+        return f"{wanted.capitalize()} gives too little light to see with {say(current, 'A')}; {reverse}."
     return f"{wanted.capitalize()} is lit with {say(current, 'A')}; {reverse}."

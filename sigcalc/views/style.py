@@ -59,6 +59,13 @@ def lamp_fill(colour: str) -> str:
     return _FILLS.get(colour.lower(), "#B3B3B3")
 
 
+def tinted(fill: str, share: float) -> str:
+    """A fill mixed with the paper's white: all of it at a share of 1, white at 0."""
+    share = min(max(share, 0.0), 1.0)
+    mixed = (round(255 + share * (int(fill[at : at + 2], 16) - 255)) for at in (1, 3, 5))
+    return "#" + "".join(f"{each:02x}" for each in mixed)
+
+
 def lamp_stroke(colour: str) -> str:
     """The colour of a lamp's curve: at least three times as dark as the paper; black where the colour is not known."""
     return STROKES.get(colour.lower(), INK)

@@ -66,26 +66,33 @@ class Driver(Box):
 
 @lru_cache(maxsize=256)
 def symbol(
-    kind: type[elm.Element2Term], start: Place, end: Place, fill: str = PAPER, scale: float = 1.0, flip: bool = False
+    kind: type[elm.Element2Term],
+    start: Place,
+    end: Place,
+    fill: str = PAPER,
+    scale: float = 1.0,
+    flip: bool = False,
+    arrows: float = LINE,
 ) -> tuple[ElementTree.Element, ...]:
     """The shapes of a two-terminal element between two places; a battery, a diode and a driver start at plus.
 
     An LED that is not filled is dark: the two arrows, which tell its symbol from a plain diode's, are then thin and
-    hollow, for no light leaves it. Kept, since a circuit that is drawn anew at every move of a slider has the same
-    symbols: do not change them.
+    hollow, for no light leaves it; those of a lit one are `arrows` wide. Kept, since a circuit that is drawn anew at
+    every move of a slider has the same symbols: do not change them.
     """
     element = kind().endpoints(_units(start), _units(end)).fill(fill).scale(scale)
     shapes = _shapes(element.flip() if flip else element)
-    return _without_light(shapes) if kind is elm.LED and fill == PAPER else shapes
+    if kind is elm.LED:
+        light = {"stroke": FAINT, "stroke-width": str(THIN), "fill": PAPER}
+        _style_arrows(shapes, light if fill == PAPER else {"stroke-width": str(arrows)})
+    return shapes
 
 
-def _without_light(led: tuple[ElementTree.Element, ...]) -> tuple[ElementTree.Element, ...]:
-    """An LED's shapes with its arrows, which come last (a shaft and a head for each), thin and hollow."""
+def _style_arrows(led: tuple[ElementTree.Element, ...], changes: dict[str, str]) -> None:
+    """Change the style of an LED's arrows, which come last (a shaft and a head for each)."""
     for shape in led[-4:]:
         style = dict(part.split(":") for part in shape.get("style", "").split(";") if part)
-        style |= {"stroke": FAINT, "stroke-width": str(THIN), "fill": PAPER}
-        shape.set("style", "".join(f"{name}:{value};" for name, value in style.items()))
-    return led
+        shape.set("style", "".join(f"{name}:{value};" for name, value in (style | changes).items()))
 
 
 @lru_cache(maxsize=8)

@@ -20,8 +20,8 @@ def test_keys_move_the_slider_and_the_sentence_follows(open_lesson):
 def test_rubbish_in_the_number_box_is_refused_and_a_number_brings_the_picture_back(open_lesson):
     lesson = open_lesson("start_here.ipynb")
     lesson.run_all()
-    lesson.type_into("supply (V)", "9,5")
-    lesson.expect_text(".sigcalc-panel [role=alert]", "9.5")
+    lesson.type_into("supply (V)", "9,500")
+    lesson.expect_text(".sigcalc-panel [role=alert]", "9.500")
     assert lesson.page.locator(f"{VIEW} svg").count() == 0
     lesson.type_into("supply (V)", "9.5")
     lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))

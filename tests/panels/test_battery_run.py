@@ -116,7 +116,7 @@ def test_every_position_has_an_answer_or_a_sentence(panel, battery):
         assert "inf " not in panel.view.value
 
 
-@pytest.mark.parametrize("typed", ["", "20 ma", "20 V", "20,5", "0", "26", "<i>5"])
+@pytest.mark.parametrize("typed", ["", "20 ma", "20 V", "20,500", "0", "26", "<i>5"])
 def test_rubbish_in_a_box_is_refused_and_escaped(panel, typed):
     put(panel)
     panel["current at first"].box.value = typed

@@ -82,7 +82,7 @@ def test_every_position_has_an_answer_or_a_sentence(panel, other):
         assert "nan" not in panel.view.value
 
 
-@pytest.mark.parametrize("typed", ["", "9,5", "9..12", "abc", "9 mA", "-1", "1e999", "<b>9"])
+@pytest.mark.parametrize("typed", ["", "9,500", "9..12", "abc", "9 mA", "-1", "1e999", "<b>9"])
 def test_rubbish_in_a_box_is_refused_and_escaped(panel, typed):
     put(panel)
     panel["it has sagged by"].box.value = typed

@@ -76,7 +76,7 @@ def test_every_position_has_an_answer(panel, source, led):
 
 def test_a_box_that_cannot_be_read_is_refused_even_while_the_resistor_is_out(panel):
     put(panel, bare=True)
-    panel["resistor"].box.value = "4,7"
+    panel["resistor"].box.value = "4,700"
     assert panel.picture is None
     assert "resistor: " in panel.view.value
     put(panel)

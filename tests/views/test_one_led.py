@@ -5,6 +5,7 @@ import pytest
 from sigcalc.design.drive import operate
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.led_table import leds
 from sigcalc.views.one_led import one_led_circuit
 from tests.views.samples import CONSTANT, GREEN, RED, RESISTOR
 from tests.views.svg import by_words, corners, fills, group, groups, words
@@ -25,8 +26,47 @@ def test_with_a_resistor():
 def test_bare_the_resistance_is_the_supplys_own():
     picture = one_led_circuit(operate("9.5 V", ResistorDrive("2.5 ohm"), RED), "9 V alkaline", bare=True)
     assert not groups(picture, "resistor")
-    assert {"no resistor", "2.5 Ω inside", "RED ON", "OVERLOADED"} <= set(words(picture))
+    assert {"no resistor", "2.5 Ω inside", "RED DEAD"} <= set(words(picture))
     assert "times the 30 mA it stands, and will not last" in picture.sentence
+
+
+LOOKS = {  # mA through the ordinary red LED: what is said beside it
+    0.005: ("RED DARK", ""),
+    0.0112: ("RED ON", "dim"),
+    0.8: ("RED ON", "normal light"),
+    16: ("RED ON", "bright"),
+    43: ("RED ON", "OVERLOADED"),
+    1160: ("RED DEAD", ""),
+}
+
+
+def drawn_at(milliamperes, led=RED):
+    return one_led_circuit(operate("12 V", ConstantCurrentDrive(f"{milliamperes} mA", "1 V"), led), "supply")
+
+
+def test_a_lamp_is_drawn_and_named_by_its_light():
+    seen = {}
+    for milliamperes, (state, look) in LOOKS.items():
+        picture = drawn_at(milliamperes)
+        (lamp,) = groups(picture, "led red")
+        assert {state, look} - {""} <= set(words(picture))
+        assert ("lit" in lamp.get("class")) == (state == "RED ON")
+        seen[milliamperes] = (*fills(lamp), *(each.get("style") for each in lamp.iter() if each.get("style")))
+    looks = [seen[each] for each in (0.0112, 0.8, 16, 43, 1160)]
+    assert len(set(looks)) == len(looks)  # each is another drawing, the colour apart
+
+
+def test_a_dead_lamp_does_not_shine_and_is_crossed_out():
+    dead, dark = (group(drawn_at(each), "led red dark") for each in (1160, 0.005))
+    assert "#d55e00" not in fills(dead)
+    assert len(list(dead.iter())) == len(list(dark.iter())) + 2
+
+
+def test_what_is_too_little_to_see_is_not_lit():
+    picture = drawn_at(0.05, leds["green gap 3 mm"])
+    assert groups(picture, "led green dark")
+    assert {"GREEN DARK", "too little to see"} <= set(words(picture))
+    assert picture.sentence == "The green LED gives too little light to see: 50 µA flows."
 
 
 def test_just_over_the_limit_is_not_called_one_times():

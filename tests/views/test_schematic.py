@@ -162,10 +162,20 @@ def test_only_the_branch_with_an_extra_resistor_shows_one():
     assert [len(boxes[lamp]) for lamp in ("red", "green")] == [0, 1]
 
 
+def test_of_two_lamps_each_is_drawn_by_its_own_light():
+    lamps = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
+    red, green = (signal_circuit(lamps.operate("12 V", ResistorDrive("2.2 kohm"), way), "12 V") for way in (1, -1))
+    assert "bright" in words(red)
+    assert "normal light" in words(green)
+    faint = signal_circuit(lamps.operate("12 V", ResistorDrive("300 kohm"), -1), "12 V")
+    assert {"GREEN DARK", "too little to see"} <= set(words(faint))
+    assert faint.sentence.startswith("Green gives too little light to see with 3")
+
+
 def test_overload_and_too_much_reverse_voltage_are_said():
     trap = TwoLeadPair(RED, GREEN, "100 ohm", "100 ohm").operate("24 V", ResistorDrive("0 ohm"), +1)
     picture = signal_circuit(trap, "24 V adapter", adapter=True)
-    assert "OVERLOADED" in words(picture)
+    assert "RED DEAD" in words(picture)
     assert "more than the 30 mA it stands" in picture.sentence
     assert "24 V across it in reverse, more than the 5 V it stands" in picture.sentence
 
