@@ -19,6 +19,7 @@ from .wiring_layout import Contact, Layout, layout_of
 _WIDTH = 544.0
 _LIVE, _SHORTED = 1.6 * LINE, 2.8 * LINE
 _SIGN, _SUPPLY = 352.0, 30.0
+_SWITCH, _BELOW = 142.0, 258.0  # below the contacts that are touched in the first position
 
 
 class _Joined:
@@ -195,11 +196,11 @@ def _resistor(canvas: Canvas, layout: Layout, first: bool) -> None:
 
 
 def _words_below(canvas: Canvas, layout: Layout, shown: Shown, tamed: bool) -> None:
-    """The position in words; a short circuit in bold, with a flash before it where no resistor has `tamed` it."""
+    """The position in words, below the contacts; a short circuit in bold, with a flash where no resistor `tamed` it."""
     y = layout.height - 14
     if not layout.lying:  # there the contacts say it, and the words are many
         canvas.group("position")
-        canvas.text((16, y), shown.position)
+        canvas.text((_SWITCH, _BELOW), shown.position, "middle")
     if tamed:
         canvas.text((_SIGN, y + 1), "ALL ACROSS THE RESISTOR", bold=True, size=16)
     elif shown.short:

@@ -39,7 +39,8 @@ def signals_on_wires(wiring: Wiring, shown: Shown, size: Size = NORMAL) -> Pictu
         x = _START + 10 + number * _BESIDE if side_by_side else _PAIR
         _signal(canvas, name, (x, heights[a], heights[b]), shown, number)
     canvas.group("position")
-    canvas.text((16, canvas.height - 14), shown.position)
+    for words, (_, a, b) in zip(shown.position.split(", "), wiring.signals, strict=False):
+        canvas.text((_START - 10, (heights[a] + heights[b]) / 2 + 4), words, "end")  # beside the wires it turns round
     if shown.short:
         short_circuit(canvas, (300.0, canvas.height - 14))
     return canvas.picture(said(shown), size)

@@ -133,3 +133,14 @@ def test_the_words_are_those_of_the_drawing():
 def test_a_wiring_without_a_drawing_is_refused(name):
     with pytest.raises(DesignError, match="has no drawing"):
         layout_of(wirings[name])
+
+
+@pytest.mark.parametrize("name", ["crossed double-throw switch", "one changeover contact on a split supply"])
+def test_the_position_stands_right_below_the_contacts(name):
+    wiring = wirings[name]
+    label, device = wiring.devices[0]
+    position = f"{label} {device.positions[0].name}"
+    words = next(one for one in texts(drawn(wiring, position)) if one.words == position)
+    xs, ys = zip(*(layout_of(wiring).places[f"{label} {each}"] for each in device.terminals), strict=True)
+    assert min(xs) - 40 < (words.left + words.right) / 2 < max(xs)
+    assert 0 < words.top - max(ys) < 60

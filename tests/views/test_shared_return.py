@@ -68,3 +68,11 @@ def test_one_signal_is_refused():
     wiring = wirings["crossed double-throw switch"]
     with pytest.raises(DesignError, match="two signals"):
         signals_on_wires(wiring, show(wiring, (), "open"))
+
+
+@pytest.mark.parametrize("name", [each for each in TWO_SIGNALS if len(wirings[each].devices) == 2])
+def test_each_switch_is_said_beside_the_wires_that_it_turns_round(name):
+    picture, _ = drawn(name, "switch 1 up, switch 2 down")
+    place = {one.words: (one.top + one.bottom) / 2 for one in texts(picture)}
+    for said, signal in (("switch 1 up", "signal 1"), ("switch 2 down", "signal 2")):
+        assert abs(place[said] - place[signal]) < 40
