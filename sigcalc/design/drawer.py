@@ -15,7 +15,8 @@ from ..parts.series_resistance import MOST_TOLERANCE, needed_resistance
 from ..parts.string import LedString, as_string, loop_current
 from ..units import Count, Current, Power, Ratio, Resistance, SupplyVoltage, Temperature, door, record, say
 
-ARRANGEMENTS = ("single", "in series", "in parallel")
+IN_PARALLEL = "in parallel"
+ARRANGEMENTS = ("single", "in series", IN_PARALLEL)
 _PARALLEL = 2
 MOST_VALUES = 1000
 """That a drawer may hold."""

@@ -117,7 +117,10 @@ class BranchPanel(Panel):
         circuit = signal_circuit(study.point(lamp), "supply", adapter=True, switch=view == CIRCUIT, size=self.size)
         if view == CIRCUIT or evenness is None:  # a dark lamp has no bar
             return (circuit,)
-        bars = picture_of(evenness, size=self.size)
+        lamps = (study.red.pair.red, study.red.pair.green)
+        # the scale hangs on the LEDs alone: a lamp's bar stays as it is while the other one is dimmed
+        full = max(float(led.light_si(led.si.max_current)) for led in lamps)
+        bars = picture_of(evenness, full=Q(full, "cd"), size=self.size)
         return (bars,) if view == BRIGHTNESS else (circuit, bars)
 
 

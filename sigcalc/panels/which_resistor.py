@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from ..design import resistor_spread
-from ..design.drawer import Combination, choose_from_drawer
+from ..design.drawer import IN_PARALLEL, Combination, choose_from_drawer
 from ..design.drive import operate
 from ..design.resistor import Choice, choose_resistor, findings
 from ..design.resistor_spread import CurrentSpread
@@ -17,7 +17,7 @@ from ..parts.led_table import leds
 from ..units import Q, say
 from ..units.quantity import unit
 from ..units.reading import quoted
-from ..views.bands import colour_band_picture
+from ..views.bands import colour_band_picture, joined_resistors
 from ..views.load_line import LoadLine
 from ..views.picture import Picture
 from ..views.sums import rating_name
@@ -83,6 +83,9 @@ class WhichResistor(Panel):
     def _from_drawer(self, drawer: list[str]) -> Scene:
         best = choose_from_drawer(**self._wish, drawer=drawer, count=1)[0]
         bands = tuple(self._bands(each) for each in (best.si.first, best.si.second) if each is not None)
+        if best.si.second is not None:
+            parallel = best.arrangement == IN_PARALLEL
+            bands = (joined_resistors(best.si.first, best.si.second, parallel, self.size), *bands)
         parts = {
             "supply": self.text("supply"),
             "led": self["LED"].value,

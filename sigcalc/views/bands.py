@@ -11,6 +11,7 @@ from ..units import say
 from .canvas import Canvas, wrapped
 from .picture import Picture, plain
 from .style import FAINT, INK, NORMAL, PAPER, THIN, Size
+from .symbols import elm, symbol
 
 # letters: IEC 60757, code for designation of colours
 _COLOURS = {
@@ -63,6 +64,29 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
         _band(canvas, name, (_value(place, name), _MEANINGS[place]), x)
     start = f"{plain(caption)}: the" if caption else "The"
     return canvas.picture(f"{start} bands are {', '.join(names)}, read from the end where they stand closer.", size)
+
+
+def joined_resistors(first: float, second: float, parallel: bool, size: Size = NORMAL) -> Picture:
+    """How two resistors, in ohm, are joined between two ends of wire: side by side, or one behind the other."""
+    values = [say(ohms, "ohm") for ohms in (first, second)]
+    way = "in parallel" if parallel else "in series"
+    canvas = Canvas(_WIDTH, 140.0 if parallel else 84.0)
+    canvas.group("caption")
+    canvas.text((_WIDTH / 2, 24), f"{values[0]} and {values[1]} {way}", "middle", bold=True)
+    spots = [((150.0, y), (330.0, y)) for y in (50.0, 104.0)] if parallel else [((60.0, 50.0), (240.0, 50.0))]
+    spots = spots if parallel else [*spots, ((240.0, 50.0), (420.0, 50.0))]
+    middle = sum(start[1] for start, _ in spots) / 2
+    for end, edge in ((6.0, spots[0][0][0]), (_WIDTH - 6, spots[-1][1][0])):
+        canvas.group("wire")
+        canvas.line((end, middle), (edge, middle))
+        if parallel:
+            canvas.line((edge, spots[0][0][1]), (edge, spots[1][0][1]))
+            canvas.joint((edge, middle))
+    for value, (start, end) in zip(values, spots, strict=True):
+        canvas.group("resistor")
+        canvas.add(symbol(elm.ResistorIEC, start, end))
+        canvas.text(((start[0] + end[0]) / 2, start[1] + 26), value, "middle")
+    return canvas.picture(f"{values[0]} and {values[1]} are joined {way}.", size)
 
 
 def _resistor(canvas: Canvas) -> None:

@@ -15,7 +15,7 @@ from .style import FAINT, NORMAL, THIN, Size, lamp_fill
 
 _WIDTH, _HEIGHT = 480.0, 186.0
 _START, _ROOM = 92.0, 212.0  # where bars begin, and how long the longest may be
-_BAR = 30.0
+_BAR, _ARROW = 30.0, 16.0
 _TOPS = {"red": 30.0, "green": 112.0}
 _DARK = 1e-9  # cd: no comparison with a lamp that gives less
 
@@ -44,11 +44,14 @@ def brightness_bars(
     green_least: LuminousIntensity | None = None,
     green_most: LuminousIntensity | None = None,
     word: str | None = None,
+    full: LuminousIntensity | None = None,
     size: Size = NORMAL,
 ) -> Picture:
     """Bars for the typical light of both lamps, whiskers for the least and the most.
 
-    `word` says how they compare; without it, the word for their typical light.
+    `word` says how they compare; without it, the word for their typical light. `full` is the light at the end of the
+    scale, so that bars of several pictures can be compared; what reaches beyond ends in an arrow. Without it the
+    longest is as long as there is room.
 
     Raises RangeError where least, typical and most do not rise in this order.
     """
@@ -60,17 +63,24 @@ def brightness_bars(
                 f"{light_words(light.ends[0])}, {light_words(light.typical)} and {light_words(light.ends[1])} came"
             )
     canvas = Canvas(_WIDTH, _HEIGHT)
-    scale = _ROOM / max(*(light.ends[1] for light in lights), _DARK)
+    end = max(*(light.ends[1] for light in lights), _DARK) if full is None else max(full, _DARK)
+    scale = _ROOM / end
     brightest = max(red, green)
     for light in lights:
         _bar(canvas, light, scale, brightest)
     canvas.group("zero")
     canvas.line((_START, 18), (_START, _HEIGHT - 14))
+    if full is not None:
+        canvas.group("scale")
+        canvas.line((_START, 18), (_START + _ROOM, 18), width=THIN, colour=FAINT)
+        for x, words in ((_START, "0"), (_START + _ROOM, light_words(end))):
+            canvas.line((x, 18), (x, 22), width=THIN, colour=FAINT)
+            canvas.text((x, 13), words, "middle", fill=FAINT)
     return canvas.picture(_sentence(*lights, word), size)
 
 
-def picture_of(evenness: Any, size: Size = NORMAL) -> Picture:
-    """The bars of a comparison made by `design.brightness.compare_brightness`."""
+def picture_of(evenness: Any, full: Any = None, size: Size = NORMAL) -> Picture:
+    """The bars of a comparison made by `design.brightness.compare_brightness`; `full` as in `brightness_bars`."""
     return brightness_bars(
         red=evenness.red_light,
         green=evenness.green_light,
@@ -79,12 +89,13 @@ def picture_of(evenness: Any, size: Size = NORMAL) -> Picture:
         green_least=evenness.green_light_min,
         green_most=evenness.green_light_max,
         word=evenness.word,
+        full=full,
         size=size,
     )
 
 
 def _bar(canvas: Canvas, light: _Light, scale: float, brightest: float) -> None:
-    top, length = _TOPS[light.lamp], light.typical * scale
+    top, length = _TOPS[light.lamp], min(light.typical * scale, _ROOM)
     canvas.group(f"bar {light.lamp}")
     canvas.text((_START - 12, top + 20), light.lamp.upper(), "end", bold=True)
     canvas.rectangle((_START, top), (length, _BAR), fill=lamp_fill(light.lamp))
@@ -92,8 +103,9 @@ def _bar(canvas: Canvas, light: _Light, scale: float, brightest: float) -> None:
         _hatch(canvas, top, length)
     part = light.typical / brightest if brightest > _DARK else 0.0
     share = f", {100 * part:.0f} %" if part >= 0.01 else ", under 1 %" if part > 0 else ""
-    canvas.text((_START + length + 8, top + 20), light_words(light.typical) + share, bold=True)
-    low, high = (_START + end * scale for end in light.ends)
+    beyond = _beyond(canvas, light.typical * scale, top + _BAR / 2)
+    canvas.text((_START + length + 8 + beyond, top + 20), light_words(light.typical) + share, bold=True)
+    low, high = (_START + min(end * scale, _ROOM) for end in light.ends)
     if light.least is None and light.most is None:
         return
     y = top + _BAR + 14
@@ -101,7 +113,16 @@ def _bar(canvas: Canvas, light: _Light, scale: float, brightest: float) -> None:
     canvas.line((low, y), (high, y))
     for x in (low, high):
         canvas.line((x, y - 5), (x, y + 5))
-    canvas.text((high + 8, y + 4), _spread_words(light), fill=FAINT)
+    beyond = _beyond(canvas, light.ends[1] * scale, y)
+    canvas.text((high + 8 + beyond, y + 4), _spread_words(light), fill=FAINT)
+
+
+def _beyond(canvas: Canvas, length: float, y: float) -> float:
+    """An arrow at the end of the scale where something is longer than that; how much room it takes."""
+    if length <= _ROOM * (1 + 1e-9):
+        return 0.0
+    canvas.arrow((_START + _ROOM, y), (_START + _ROOM + _ARROW, y))
+    return _ARROW
 
 
 def _hatch(canvas: Canvas, top: float, length: float) -> None:

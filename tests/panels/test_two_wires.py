@@ -27,6 +27,7 @@ from sigcalc.parts.led_table import leds
 from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.units import say
 from tests.panels.moving import grades, put
+from tests.views.svg import SVG, group
 
 RED_WAY, GREEN_WAY = WAYS
 PANELS = (PairPanel, BranchPanel, ReversingPanel, FourSwitchesPanel, SharedReturnPanel, AlternationPanel)
@@ -63,6 +64,18 @@ def branch(panel, way=SHARED, extra=0, diodes=False, supply=9, view=CIRCUIT, dir
     panel["view"].value, panel[EXTRA].value, panel[DIODES].value = CIRCUIT, extra, diodes
     panel["what limits the current"].value = way
     return put(panel, supply=supply, resistor=resistor, direction=direction, view=view)
+
+
+def test_dimming_red_leaves_greens_bar_as_it_is(branches):
+    branches["view"].value = BRIGHTNESS
+    bars = []
+    for extra in (0, 470, 1160):
+        branches[EXTRA].value = extra
+        (picture,) = branches.picture.pictures
+        bars.append([next(group(picture, f"bar {lamp}").iter(SVG + "rect")).get("width") for lamp in ("red", "green")])
+    red, green = zip(*bars, strict=True)
+    assert len(set(green)) == 1
+    assert [float(each) for each in red] == sorted(map(float, red), reverse=True)
 
 
 def test_the_trap_and_its_remedy(branches):

@@ -9,6 +9,7 @@ from sigcalc.errors import UnitError
 from sigcalc.panels.which_resistor import BANDS, BOTH, DRAWER, LOAD_LINE, WhichResistor, read_drawer
 from sigcalc.parts.finding import LOOK
 from sigcalc.parts.led_table import leds
+from tests.views.svg import corners, groups
 
 
 @pytest.fixture
@@ -52,7 +53,22 @@ def test_a_current_at_the_ceiling_is_looked_at_again(panel):
 def test_the_drawer_gives_two_in_series(panel):
     panel[DRAWER].value = "470, 1k"
     assert panel.picture.sentence.startswith("Take from the drawer 1 kΩ and 470 Ω in series, 1.47 kΩ together: 6.94 mA")
-    assert len(panel.picture.pictures) == 2
+    joined, *bands = panel.picture.pictures
+    assert joined.sentence == "1 kΩ and 470 Ω are joined in series."
+    assert len(bands) == 2
+
+
+def test_two_in_parallel_are_drawn_side_by_side_and_two_in_series_one_behind_the_other(panel):
+    places = {}
+    for drawer, way in (("470, 1k", "in series"), ("2k2, 2k2, 2k7", "in parallel")):
+        panel[DRAWER].value = drawer
+        joined = panel.picture.pictures[0]
+        assert way in panel.picture.sentence
+        assert joined.sentence.endswith(f"{way}.")
+        boxes = [corners(each) for each in groups(joined, "resistor")]
+        xs, ys = ([{round(place[at]) for line in box for place in line} for box in boxes] for at in (0, 1))
+        places[way] = (xs[0] == xs[1], ys[0] == ys[1])
+    assert places == {"in series": (False, True), "in parallel": (True, False)}
 
 
 def test_a_drawer_that_is_too_small_says_what_to_add(panel):

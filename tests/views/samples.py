@@ -9,7 +9,7 @@ from sigcalc.parts.led import Led
 from sigcalc.parts.led_model import ConstantDrop, Exponential
 from sigcalc.parts.led_table import diodes, leds
 from sigcalc.parts.pair import TwoLeadPair
-from sigcalc.views.bands import colour_band_picture
+from sigcalc.views.bands import colour_band_picture, joined_resistors
 from sigcalc.views.board_side import board_side
 from sigcalc.views.brightness import brightness_bars
 from sigcalc.views.curves import Curves
@@ -100,8 +100,14 @@ def _others(size):
     yield "mast high", mast_front("2 m", "1.2 m", "4 mm", lit="none", size=size)
     yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω, 5 %", size)
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
+    yield "joined in series", joined_resistors(470.0, 1000.0, False, size)
+    yield "joined in parallel", joined_resistors(1.2e6, 33.2, True, size)
     yield "bars usual", brightness_bars("70 mcd", "30 mcd", "16 mcd", green_least="5 mcd", size=size)
     yield "bars extreme", brightness_bars("0.001 mcd", "30 cd", "0.0005 mcd", "0.002 mcd", "10 cd", "100 cd", size=size)
+    yield (
+        "bars on a scale",
+        brightness_bars("70 mcd", "30 mcd", "16 mcd", green_least="5 mcd", full="50 mcd", size=size),
+    )
     yield "bars dark", brightness_bars("0 cd", "0 cd", size=size)
 
 

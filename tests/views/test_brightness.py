@@ -85,3 +85,21 @@ def test_least_typical_and_most_must_rise(given):
 def test_units_are_needed():
     with pytest.raises(UnitError, match="red"):
         brightness_bars(30, "30 mcd")
+
+
+def test_on_a_fixed_scale_a_bar_stays_while_the_other_lamp_is_dimmed():
+    pictures = [brightness_bars(red, "4 mcd", full="40 mcd") for red in ("20 mcd", "4 mcd")]
+    (_, bright), (_, dimmed) = (length(each, "red") for each in pictures)
+    assert bright == pytest.approx(5 * dimmed)
+    assert length(pictures[0], "green") == length(pictures[1], "green")
+    assert "40 mcd" in words(pictures[0])
+
+
+def test_what_is_longer_than_the_scale_ends_in_an_arrow_and_keeps_its_figure():
+    picture = brightness_bars("80 mcd", "20 mcd", green_least="10 mcd", green_most="60 mcd", full="40 mcd")
+    within = brightness_bars("40 mcd", "20 mcd", green_least="10 mcd", green_most="40 mcd", full="40 mcd")
+    assert length(picture, "red") == length(within, "red")
+    assert {"80 mcd, 100 %", "bought: 10 mcd to 60 mcd"} <= set(words(picture))
+    for name in ("bar red", "spread green"):
+        assert list(group(picture, name).iter(SVG + "polygon"))
+        assert not list(group(within, name).iter(SVG + "polygon"))
