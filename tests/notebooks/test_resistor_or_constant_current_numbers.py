@@ -130,4 +130,4 @@ def test_the_drop_in_the_sum_is_that_of_the_table():
 def test_common_practice_is_said_as_it_is_said_everywhere():
     # common practice, no source
     says("20 mA is the ceiling of a usual LED and not the aim")
-    says("The mains side is for licensed people.")
+    says("Leave mains wiring to a licensed electrician; local rules come first.")

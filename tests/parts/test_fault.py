@@ -79,7 +79,7 @@ class TestCatalogue:
 
     def test_its_weights_say_that_they_have_no_source(self):
         text = files("sigcalc.parts").joinpath("data", "faults.toml").read_text(encoding="utf-8")
-        assert tomllib.loads(text)["source"] == "common practice, no source"
+        assert tomllib.loads(text)["source"] == "common practice"
 
     def test_every_fault_fits_some_circuit(self):
         fits = {fault.name for name in NAMES for fault in faults_of(circuits()[name], pairs=False)}
