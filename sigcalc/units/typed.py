@@ -9,21 +9,24 @@ import re
 
 from ..errors import UnitError
 from .quantity import Q, unit
-from .reading import ALIKE, quoted, read
+from .reading import quoted, read
 
 _COMMA = re.compile(r"([+-]?)([0-9]*),([0-9]+)(?![0-9.,])")
+_ABOUT = re.compile(r"^(about|roughly|≈|~|=)\s*", re.IGNORECASE)
+_SPACED = re.compile(r"^[+-]?[0-9]{1,3}(\s[0-9]{3})+(?![0-9/])")
 _BEFORE_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}")
 
 
 def with_point(text: str) -> str:
-    """The text with a point for its decimal comma; unchanged where the comma may as well stand between thousands.
+    """The text with a point for its decimal comma, without spaces between thousands or a word for "about".
 
-    "4,7 V" becomes "4.7 V", "0,500" becomes "0.500"; "1,500" may be either and stays.
+    "4,7 V" becomes "4.7 V", "0,500" becomes "0.500", "~2 200 Ω" becomes "2200 Ω"; "1,500" may be either, so it stays.
     """
-    plain = text.translate(ALIKE).strip()
+    plain = _ABOUT.sub("", text.strip().replace("\u2212", "-"))
+    plain = _SPACED.sub(lambda found: re.sub(r"\s", "", found[0]), plain)
     found = _COMMA.match(plain)
     if found is None or (len(found[3]) == 3 and _BEFORE_THOUSANDS.fullmatch(found[2])):
-        return text
+        return plain
     return f"{found[1]}{found[2]}.{found[3]}{plain[found.end() :]}"
 
 
@@ -38,6 +41,8 @@ def typed(text: str, symbol: str, wanted: str, example: str) -> float:
     if given in ("", symbol):
         return number
     quantity, own = Q(pointed), unit(symbol)
+    if given == "K" and symbol == "ohm":
+        raise UnitError(f'{quoted(text.strip())} is in kelvin; type "{number:g} kohm"')
     if not quantity.is_compatible_with(own):
         raise UnitError(f'{quoted(text.strip())} is not {wanted}; type for example "{example}"')
     return float(quantity.m_as(own))

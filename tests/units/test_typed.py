@@ -23,6 +23,16 @@ from sigcalc.units.typed import typed, with_point
         ("1234,567", "mA", 1234.567),
         ("0,0162 A", "mA", 16.2),
         ("1/2", "W", 0.5),
+        ("2 200 ohm", "ohm", 2200.0),
+        ("12 000,5", "ohm", 12000.5),
+        ("about 12.5 hours", "h", 12.5),
+        ("~16 mA", "mA", 16.0),
+        ("\u2248 16,2", "mA", 16.2),
+        ("16 milliamps", "mA", 16.0),
+        ("12 microamps", "mA", 0.012),
+        ("39.3 metres", "m", 39.3),
+        ("64 milliseconds", "s", 0.064),
+        ("1 1/2", "V", 1.5),
         ("4", "", 4.0),
         ("4,3", "", 4.3),
     ],
@@ -57,6 +67,11 @@ def test_three_digits_behind_a_comma_are_never_guessed_at(before, behind):
     assert with_point(text) == text
     with pytest.raises(UnitError):
         typed(text, "V", "a voltage", "9 V")
+
+
+def test_a_capital_k_of_ohms_is_not_taken_for_kelvin_in_silence():
+    with pytest.raises(UnitError, match=r'is in kelvin; type "2\.2 kohm"'):
+        typed("2.2 K ", "ohm", "a resistance", "470 ohm")
 
 
 def test_the_librarys_own_text_still_refuses_the_comma():

@@ -129,6 +129,7 @@ def farthest_short() -> Question:
                 (volts / fuse.hold_current - others) / metre,
                 "At the current it holds it does not act at all. Take the current from which it is sure to.",
             ),
+            Mistake(math.ceil(length), "You rounded up: that far away the fuse is no longer sure to act. Round down."),
             Mistake(total / metre, "You gave the wire all of the resistance. Adapter, fuse and short have their part."),
         ),
         hint="Voltage ÷ current is all the resistance that may be in the way. What is left of it for the wire?",

@@ -10,6 +10,9 @@ from ...units import Kind, Q, say_times
 from ...units.reading import quoted
 from ...units.typed import typed
 
+_ROUNDED = 0.005
+"""A slip's value is known by as much: it is a sum, also where the answer is a whole number."""
+
 
 @dataclass(frozen=True)
 class Mistake:
@@ -61,7 +64,7 @@ class Question:
         if self.shown is not None and self._is(value, self.shown):
             return Verdict(True, f"Right: the panel shows {self._say(self.shown)}. The sum by hand gives {self.said}.")
         for mistake in self.mistakes:
-            if self._is(value, mistake.value):
+            if self._is(value, mistake.value, max(self.close, _ROUNDED)):
                 return Verdict(False, mistake.reason)
         return Verdict(False, self._how_far_off(value))
 
@@ -89,11 +92,11 @@ class Question:
 
     def _without_word(self, given: str) -> str:
         """What was typed for a count, without the word for what is counted, as in "4 contacts" or "4x"."""
-        word = "times|x|×" if self.unit == "times" else f"{self.unit.removesuffix('s')}s?"
+        word = "times( as much)?|-?fold|x|×" if self.unit == "times" else f"{self.unit.removesuffix('s')}s?"
         return re.sub(rf"\s*({word})\s*$", "", given, flags=re.IGNORECASE) if self.unit else given
 
-    def _is(self, value: float, other: float) -> bool:
-        return abs(value - other) <= self.close * abs(other)
+    def _is(self, value: float, other: float, close: float | None = None) -> bool:
+        return abs(value - other) <= (self.close if close is None else close) * abs(other)
 
     def _how_far_off(self, value: float) -> str:
         for factor, words in ((1e3, "a thousand times too large"), (1e-3, "a thousand times too small")):

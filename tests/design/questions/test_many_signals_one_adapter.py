@@ -57,6 +57,7 @@ def test_a_count_with_margin():
         ("80", "lamps alone"),
         ("44", "coil"),
         ("15", "timer"),
+        ("13.4", "no part of a signal"),
     ):
         assert said in question.check(typed).reason
 
@@ -73,3 +74,5 @@ def test_just_before_the_farthest_short_the_fuse_acts_and_just_beyond_it_may_not
     assert "both wires already" in question.check("79 m").reason
     assert "does not act at all" in question.check("84 m").reason
     assert "have their part" in question.check("44.6 m").reason
+    assert "You rounded up" in question.check("40 m").reason
+    assert question.check("39").right

@@ -69,7 +69,10 @@ def test_a_count_wants_a_plain_number():
     assert "4.29" in TIMES.check("4.29").reason
 
 
-@pytest.mark.parametrize("typed", ["4", "4.29", "4,3", "4 times", "4 x", "4x", "4×", "4 X", "4.3 Times"])
+@pytest.mark.parametrize(
+    "typed",
+    ["4", "4.29", "4,3", "4 times", "4 x", "4x", "4×", "4 X", "4.3 Times", "4 times as much", "4-fold", "about 4"],
+)
 def test_a_number_of_times_may_say_so(typed):
     assert TIMES.check(typed) == Verdict(True, "Right: 4.29.")
 
