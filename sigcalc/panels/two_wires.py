@@ -8,6 +8,7 @@ from ..design.pair import PairStudy, study_pair, with_series_diodes
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.finding import FINE, Finding
 from ..parts.led_table import leds
+from ..parts.light_words import DEAD, lamp_look
 from ..parts.pair import TwoLeadPair
 from ..units import Q, say
 from ..views.brightness import picture_of
@@ -94,6 +95,8 @@ class BranchPanel(Panel):
         if evenness is not None and extra.magnitude:
             study = study_pair(supply, drive, self._pair(without, extra, evenness.brighter))
             evenness = _compared(study)
+        if any(lamp_look(getattr(without, each), study.point(each).si.current) == DEAD for each in ("red", "green")):
+            evenness = None
         lamp = "red" if WAYS[self["direction"].value] > 0 else "green"
         sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
         return Scene(self._pictures(study, lamp, evenness), sentence, _not_fine(study, lamp, evenness))
@@ -115,7 +118,7 @@ class BranchPanel(Panel):
     def _pictures(self, study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Picture, ...]:
         view = self["view"].value
         circuit = signal_circuit(study.point(lamp), "supply", adapter=True, switch=view == CIRCUIT, size=self.size)
-        if view == CIRCUIT or evenness is None:  # a dark lamp has no bar
+        if view == CIRCUIT or evenness is None:  # a dark lamp has no bar, nor has a dead one
             return (circuit,)
         lamps = (study.red.pair.red, study.red.pair.green)
         # the scale hangs on the LEDs alone: a lamp's bar stays as it is while the other one is dimmed
@@ -147,7 +150,7 @@ def _reverse_words(study: PairStudy, lamp: str) -> str:
 def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str:
     """The exact remedy; how uneven the lamps look is a finding."""
     if evenness is None:
-        return "A lamp that stays dark compares with nothing."
+        return "A lamp that gives no light compares with nothing."
     if evenness.ratio <= brightness.EVEN_UP_TO:
         return "Both lamps are typically about as bright as each other."
     point, lamps = study.red, study.red.pair

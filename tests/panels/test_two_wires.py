@@ -27,7 +27,7 @@ from sigcalc.parts.led_table import leds
 from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.units import say
 from tests.panels.moving import grades, put
-from tests.views.svg import SVG, group
+from tests.views.svg import SVG, group, groups
 
 RED_WAY, GREEN_WAY = WAYS
 PANELS = (PairPanel, BranchPanel, ReversingPanel, FourSwitchesPanel, SharedReturnPanel, AlternationPanel)
@@ -78,6 +78,15 @@ def test_dimming_red_leaves_greens_bar_as_it_is(branches):
     assert [float(each) for each in red] == sorted(map(float, red), reverse=True)
 
 
+def test_a_dead_lamp_has_no_bar_of_light(branches):
+    scene = branch(branches, supply=24, resistor=100, view=BRIGHTNESS)
+    (circuit,) = scene.pictures
+    assert group(circuit, "led red dark") is not None
+    assert "A lamp that gives no light compares with nothing." in scene.sentence
+    spared = branch(branches, supply=24, resistor=100, view=BRIGHTNESS, way=DRIVER)
+    assert groups(spared.pictures[0], "bar red")
+
+
 def test_the_trap_and_its_remedy(branches):
     assert "has 1.93 V across it in reverse; it stands 5 V" in branch(branches).sentence
     trap = branch(branches, INSIDE)
@@ -121,7 +130,7 @@ def test_the_views_of_the_branches(branches):
         assert len(dark.pictures) == 1
         assert "Neither lamp is lit" in dark.pictures[0].sentence
         assert dark.sentence.startswith("Neither lamp is lit")
-        assert "A lamp that stays dark compares with nothing" in dark.sentence
+        assert "A lamp that gives no light compares with nothing" in dark.sentence
     assert grades(branch(branches, direction=GREEN_WAY, way=INSIDE))["dark red lamp"] == "do not build"
 
 
