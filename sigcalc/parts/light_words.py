@@ -38,3 +38,8 @@ def lamp_look(led: Led, current: float) -> str:
         return DEAD if current > _DEAD_ABOVE * most else OVERLOADED
     light = 2 * _USUAL * current / most if led.intensity is None else float(led.light_si(current))
     return next(word for least, word in _LIGHTS if light >= least)
+
+
+def shines(led: Led, current: float) -> bool:
+    """Whether a lamp with a current in A through it gives light to be seen: neither dark nor dead."""
+    return lamp_look(led, current) in SHINING

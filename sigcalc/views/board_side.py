@@ -9,6 +9,7 @@ import numpy as np
 
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
+from ..parts.light_words import shines
 from ..parts.timer import Timer, timers
 from ..parts.timer_output import timer_output
 from ..plan.result import Study
@@ -218,7 +219,7 @@ def _wires(canvas: Canvas, board: _Board) -> None:
 
 def _signal(canvas: Canvas, board: _Board) -> None:
     """The signal as a block, with the lamp that is lit while the coil is off."""
-    lit = board.study.points[board.rest].lit in (board.rest, "both")
+    lit = shines(getattr(board.study.pair, board.rest), board.study.points[board.rest].si.current)
     canvas.group("signal")
     canvas.rectangle((_SIGNAL, _MIDDLE - 36), (120, 72))
     canvas.lines((_SIGNAL + 60, _MIDDLE - 14), ("two-lead signal",), "middle")

@@ -11,6 +11,7 @@ import jinja2
 from markupsafe import Markup
 
 from ..parts.finding import FINE, GRADES, LOOK, MARKS, STOP
+from ..parts.light_words import shines
 from ..parts.outline import lamp_outlines
 from ..plan.result import Band, Study
 from ..units import say
@@ -91,8 +92,10 @@ def board_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:
 
 
 def mast_of(study: Study, lit: str = "red", size: Size = NORMAL) -> Picture:
-    """The front view of the plan's mast with one lamp lit."""
-    mast = study.plan.mast
+    """The front view of the plan's mast with one lamp lit, if what flows through it makes it shine."""
+    mast, point = study.plan.mast, study.points.get(lit)
+    if point is not None and not shines(getattr(study.pair, lit), point.si.current):
+        lit = "none"
     return mast_front(
         mast_height=mast.height,
         lamp_height=mast.top_lamp,

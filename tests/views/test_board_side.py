@@ -101,3 +101,10 @@ def test_it_stands_on_the_sheet_where_a_train_sets_a_named_relay():
 def test_without_trigger_or_relay_there_is_nothing_to_draw(plan, said):
     with pytest.raises(RangeError, match=said):
         board_side(Plan(**plan).study())
+
+
+def test_a_lamp_that_does_not_survive_is_not_lit():
+    plan = BOARD_SIDES[WITHOUT_DRIVER[0]]
+    dead = plan.with_changes(drive={"kind": "resistor", "resistance": "1 ohm"})
+    rest = next(lamp for lamp in ("RED", "GREEN") if f"{lamp} lit" in words(board_side(plan.study())))
+    assert f"{rest} dark" in words(board_side(dead.study()))

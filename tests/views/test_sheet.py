@@ -22,6 +22,7 @@ from sigcalc.views.sheet import (
 )
 from sigcalc.views.style import LARGE
 from tests.plan.plans import QUILLHAVEN, plans
+from tests.views.svg import words
 
 LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
 OWN = {
@@ -231,6 +232,13 @@ def test_the_lamps_stand_as_planned():
     assert upside.sentence.startswith("The upper lamp, red")
     assert mast_of(Plan().study(), lit="green").sentence.startswith("The upper lamp, green, is lit")
     assert mast_of(Plan().study(), size=LARGE).size is LARGE
+
+
+def test_a_lamp_that_does_not_survive_is_drawn_dark_in_the_front_view():
+    study = Plan(supply={"voltage": "24 V"}, drive={"kind": "resistor", "resistance": "100 ohm"}).study()
+    for lamp in ("red", "green"):
+        assert f"{lamp}, is dark" in mast_of(study, lit=lamp).sentence
+        assert f"{lamp.upper()} DEAD" in words(circuit_picture(study, lamp))
 
 
 def test_a_value_that_occurs_twice_is_drawn_once():
