@@ -171,6 +171,13 @@ def _limits(name: str, over: OverSupply) -> list[Finding]:
                 "Use a constant-current driver made for small currents, or a current-regulator diode.",
             )
         )
+    if np.max(si.supply) < si.drops_out_at * (1 - 1e-9):
+        reason = (
+            f"Even at {say(np.max(si.supply), 'V')} it gives {say(np.max(si.current), 'A')} of its "
+            f"{say(drive.limit, 'A')}: to hold that it needs {say(si.drops_out_at, 'V')}."
+        )
+        remedy = "Use a higher supply voltage, fewer LEDs in series, or less current."
+        found.append(Finding(LOOK, name, reason, remedy))
     across = np.max(si.supply) - string_voltage(float(drive.limit), over.string)
     if drive.max_voltage is not None and across > drive.si.max_voltage:
         reason = f"{say(across, 'V')} lies across it and it stands {say(drive.si.max_voltage, 'V')}."
@@ -187,6 +194,12 @@ def _verdict(comparison: Mapping[str, OverSupply]) -> list[Finding]:
     supplies = [each for over in comparison.values() for each in np.ravel(over.si.supply)]
     if max(ends.values()) < _GONE:
         reason = f"At {say(min(supplies), 'V')} none of them keeps a tenth of the light: no drive makes up for that."
+        return [Finding(LOOK, "comparison", reason, "Use a higher supply voltage, or fewer LEDs in series.")]
+    if max(ends.values()) < HALF:
+        reason = (
+            f"At {say(min(supplies), 'V')} every lamp has lost more than half its light; {steady} keeps most of it, "
+            f"{say(ends[steady], '')}."
+        )
         return [Finding(LOOK, "comparison", reason, "Use a higher supply voltage, or fewer LEDs in series.")]
     if max(ends.values()) - min(ends.values()) < _LEAST_DIFFERENCE:
         span = "As long as the supply does not sag" if min(supplies) == max(supplies) else "Over this supply"

@@ -118,6 +118,22 @@ def test_findings():
     assert len(findings(compare_drives("9 V", {"limiter": DRIVES["limiter"]}, GREEN))) == 1
 
 
+def test_a_drive_is_not_praised_for_light_that_is_gone():
+    drives = {"resistor": ResistorDrive("680 ohm"), "driver": ConstantCurrentDrive("10 mA", "1.5 V")}
+    *_, verdict = findings(compare_drives(Q([9.0, 2.4], "V"), drives, RED))
+    assert verdict.grade == LOOK
+    assert "lost more than half its light; driver keeps most of it" in verdict.reason
+
+
+def test_a_driver_that_never_holds_its_current_is_named():
+    drives = {"diodes": current_diodes["1n5314"].drive(2)}
+    for supply, grades in ((9.0, [FINE, LOOK]), (14.0, [FINE])):
+        found = findings(compare_drives(Q([supply], "V"), drives, [leds["white 3 mm"]] * 3))
+        assert [each.grade for each in found] == grades
+    never = findings(compare_drives(Q([9.0], "V"), drives, [leds["white 3 mm"]] * 3))[1]
+    assert never.reason.startswith("Even at 9 V it gives 2.48 mA of its 9.4 mA: to hold that it needs 12.5 V")
+
+
 def test_limits_are_judged():
     # LM317L data sheet (Motorola): a lamp of 5 mA is below the least load of 10 mA; 40 V from input to output
     dim = findings(compare_drives("9 V", {"dim": regulators["lm317"].set_by("250 ohm")}, RED))
