@@ -45,7 +45,8 @@ def _band(run: RunTime, evening: float) -> Finding:
     if si.hours_min >= evening:
         return Finding(FINE, what, reason)
     one = f"one evening of {say(evening, 's', 2)}"
-    short = [f"That is less than {one}."] if si.hours < evening else []
+    little = "a little " if say(si.hours, "s", 2) == say(evening, "s", 2) else ""
+    short = [f"That is {little}less than {one}."] if si.hours < evening else []
     if si.hours_min == 0:
         short.append("The weakest does not even start.")
     elif not short:
@@ -147,7 +148,7 @@ def _board(run: RunTime) -> Iterator[Finding]:
     if first is None:
         return
     last = run.si.chatter_to
-    if last is None or last <= first:
+    if last is None or say(last, "s") == say(first, "s"):
         return
     yield Finding(
         LOOK,
@@ -218,8 +219,8 @@ def practice(runs: dict[str, RunTime]) -> list[Finding]:
             FINE,
             "thirty hours",
             f"With {assumed}, and a hand switch in place of the relay board: {_hours(by_hand)}, until the battery is "
-            f"empty. With a latching relay, which needs no holding but still {say(latching.curve.si.voltage[-1], 'V')} "
-            f"to change: {_hours(latching)}.",
+            f"empty. With a latching relay, which needs no holding but still {say(start.voltage[-1], 'V')} to change: "
+            f"{_hours(latching)}.",
         ),
     ]
 

@@ -20,9 +20,8 @@ def say(si: float, unit: str, digits: int = 3) -> str:
         shown, factor, offset = _PLAIN[unit]
         return f"{_digits(round(si * factor + offset, 12), digits)} {shown}"  # 0 °C is no row of noughts either
     if unit == "s" and abs(si) >= 120:
-        in_hours = abs(si) >= 7200 or abs(si) == 3600
-        return f"{_digits(si / 3600, digits)} h" if in_hours else f"{_digits(si / 60, digits)} min"
-    if unit == "m" and 1e-5 <= abs(si) < 1:
+        return f"{_digits(si / 3600, digits)} h" if abs(si) >= 3600 else f"{_digits(si / 60, digits)} min"
+    if unit == "m" and (si == 0 or 1e-5 <= abs(si) < 1):
         return f"{_digits(si * 1e3, digits)} mm"
     shown = _SHOWN.get(unit, unit)
     if "/" in unit or not _LEAST <= abs(si) < _MOST:
