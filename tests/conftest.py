@@ -7,6 +7,7 @@ import pytest
 from xdist.scheduler import LoadScopeScheduling
 
 NO_SKIPS = "SIGCALC_NO_SKIPS"
+BROWSER, LESSONS = "tests/browser/", "tests/notebooks/test_notebooks.py"
 
 # The same examples in every run, so that a red test is about the change at hand. To look further:
 # python -m pytest --hypothesis-profile=search
@@ -35,15 +36,21 @@ def _refuse_skip(report):
 
 def pytest_collection_modifyitems(items):
     """What takes longest starts first, so that no worker is left alone with it at the end."""
-    items.sort(key=lambda item: item.get_closest_marker("long") is None)
+    items.sort(key=lambda item: item.get_closest_marker("long") is None and not item.nodeid.startswith(BROWSER))
 
 
-class OneBrowser(LoadScopeScheduling):
-    """Shares tests out one by one, but keeps those that need the browser on one worker."""
+class ByFile(LoadScopeScheduling):
+    """Shares tests out file by file, so that what a file's tests read is made once; all browser tests are one share.
+
+    The lessons run one by one: each has a kernel of its own and shares nothing.
+    """
 
     def _split_scope(self, nodeid):
-        return "browser" if nodeid.startswith("tests/browser/") else nodeid
+        if nodeid.startswith(BROWSER):
+            return BROWSER
+        return nodeid if nodeid.startswith(LESSONS) else nodeid.split("::")[0]
 
 
 def pytest_xdist_make_scheduler(config, log):
-    return OneBrowser(config, log)
+    config.option.loadscopereorder = False  # the order is ours, above
+    return ByFile(config, log)
