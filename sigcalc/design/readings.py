@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -68,8 +69,13 @@ def expected_readings(circuit: BenchCircuit, meter: Any = "hand meter") -> Expec
 
     Raises UnitError or UnknownNameError for a circuit or meter that is none.
     """
-    meter = as_meter(meter)
-    points = measuring_points(as_bench_circuit(circuit))
+    return _expected(as_bench_circuit(circuit), as_meter(meter))
+
+
+@lru_cache(maxsize=16)
+def _expected(circuit: BenchCircuit, meter: Meter) -> ExpectedReadings:
+    """Kept, since most edits of a plan leave its circuit as it was."""
+    points = measuring_points(circuit)
     electric = _answers(circuit, meter, _VARIED + (_RELAY if circuit.relay else ("reads high",)))
     hold = _answers(circuit, meter, ("supply", *_TIMER)) if circuit.timer else electric
     apart = {"hold": hold, "pot ohms": hold, "supply AC": _answers(circuit, meter, ("supply", "ripple", "reads high"))}
