@@ -12,6 +12,8 @@ from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
 
 _LINES = ("led", "resistor", "limit")
+_FOOT = 8  # points; a guide no longer than this is hidden by its own point, so that no label need keep off it
+_POINT = 2  # what a point under a label counts, in points of a line
 _ANCHORS = 24  # places along a line that are tried for its name
 
 
@@ -66,8 +68,9 @@ class AgainstResistor:
         volts, amps = np.array([si.voltage, si.voltage + si.step]), np.array([si.current, si.current_after]) * factor
         upright = np.linspace(0.0, 0.9, 30)[:, np.newaxis] * amps  # the guides, but for the points on their tops
         guides = self.chart.points(np.broadcast_to(volts, upright.shape).ravel(), upright.ravel())
-        places = Places(self.chart.free, lines | {"guides": guides})
+        seen = guides[guides[:, 1] > self.chart.box[1] + _FOOT]
         points = self.chart.points(volts, amps)
+        places = Places(self.chart.free, lines | {"guides": seen, "points": np.repeat(points, _POINT, axis=0)})
         limit, far = (
             say(result.led.si.max_current, "A"),
             {
@@ -77,8 +80,8 @@ class AgainstResistor:
             },
         )
         texts = {
-            "after": (f"{current_words(si.current_after)} at {say(si.voltage + si.step, 'V')}", points[1:]),
             "at": (f"{current_words(si.current)} at {say(si.voltage, 'V')}", points[:1]),
+            "after": (f"{current_words(si.current_after)} at {say(si.voltage + si.step, 'V')}", points[1:]),
             "limit": (f"the most it stands: {limit}", far["limit"]),
             "led": (f"{result.led.colour} LED", far["led"]),
         }
@@ -87,7 +90,7 @@ class AgainstResistor:
             texts["resistor"] = f"resistor of {say(si.resistance, 'ohm')}", far["resistor"]
         for name, (text, anchors) in texts.items():
             own = name if name in lines else "led"
-            self.chart.put(self.labels[name], text, places.find(text, anchors, own))
+            self.chart.put(self.labels[name], text, places.find(text, anchors, own, bold=name == "at"))
 
 
 def _sentence(result: Steepness) -> str:

@@ -62,3 +62,11 @@ def test_the_same_question_gives_the_same_picture_after_another(chart):
 
 def test_large_type(chart):
     assert chart.picture(steepness(RED, "1.75 V"), LARGE).size is LARGE
+
+
+@pytest.mark.parametrize("name", leds)
+@pytest.mark.parametrize("voltage", ["1 V", "1.75 V", "2.6 V"])
+def test_the_first_points_label_is_never_behind_the_second_ones(chart, name, voltage):
+    chart.picture(steepness(leds[name], voltage))
+    (first, low), (second, high) = (chart.labels[each].get_position() for each in ("at", "after"))
+    assert first <= second + 0.05 or low < high - 0.02  # shares of the picture's width and height
