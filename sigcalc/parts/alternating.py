@@ -166,9 +166,9 @@ def _light(pair: TwoLeadPair, currents: list[Any]) -> dict[str, float]:
 
 
 def _depth(supply: str, pair: TwoLeadPair, peaks: list[Any]) -> float:
-    """Depth of flicker of both lamps seen as one: 1 on AC, which passes through zero, or where light is unknown."""
+    """Depth of flicker of both lamps seen as one: 1 on AC, which passes through zero, or where light is unknown or none."""
     light = list(_light(pair, peaks).values())
-    if supply == AC or not light or not max(light):
+    if supply == AC or not light or max(peaks) <= LIT_FROM:
         return 1.0
     return float(flicker.percent_modulation(max(light), min(light))) / 100
 

@@ -264,3 +264,17 @@ def test_flashing_that_can_trigger_seizures_is_refused(frequency, warned):
     """Epilepsy Society (epilepsysociety.org.uk), photosensitive epilepsy: 3 to 30 Hz commonly, up to 60 Hz in some."""
     found = findings(turned_round("12 V", ResistorDrive("1 kohm"), PAIR, frequency))
     assert ("flashing" in {each.topic for each in found if each.grade == "do not build"}) is warned
+
+
+def test_a_supply_that_lights_no_lamp_is_no_flicker_and_no_fault():
+    result = turned_round("0.6 V", SHARED, TwoLeadPair(leds["red gaasp 3 mm"], GREEN), "60 Hz")
+    assert (result.lit, result.modulation) == ("none", Q("1"))
+
+
+def test_a_peak_that_lasts_counts_as_steady():
+    for slow in (
+        turned_round("12 V", ResistorDrive("180 ohm"), PAIR, "1 Hz"),
+        on_ac("16 V", ResistorDrive("470 ohm"), PAIR, "2 Hz"),
+    ):
+        assert slow.red.mean_current < RED.max_current < slow.red.peak_current
+        assert grades(slow)["red lamp"] == "do not build"
