@@ -228,7 +228,7 @@ def _steps(pieces: tuple[Piece, ...], strip: float, leads: float) -> tuple[str, 
         f"Cut {len(pieces)} pieces ({cuts}).",
         f"Strip {say(strip, 'm')} of insulation off both ends of each, and tin them.",
         "Mark each lamp's longer lead, the anode, before trimming: afterwards both leads look alike.",
-        f"Trim the lamps' leads to {say(leads, 'm')}; hold the lead that flies off, and wear eye protection.",
+        f"Trim the lamps' leads to {say(leads, 'm')}; hold the end you cut off, and wear eye protection.",
     )
 
 

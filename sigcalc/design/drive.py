@@ -119,7 +119,7 @@ def _dark(point: OperatingPoint) -> Finding | None:
     if point.si.current >= LIT_FROM or point.si.led_voltage < 0:
         return None
     reason = (
-        f"Only {say(point.si.current, 'A')} flows: the supply hardly reaches the LED's drop, and nothing is to be seen."
+        f"Only {say(point.si.current, 'A')} flows: the supply is too low for the LED's drop, and nothing is to be seen."
     )
     return Finding(LOOK, "dark", reason, "Use a higher supply voltage or fewer LEDs in series.")
 

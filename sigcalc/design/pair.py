@@ -70,7 +70,7 @@ def _lit(lamp: str, point: PairPoint) -> Finding:
         return Finding(STOP, topic, reason, "Use a larger resistor.", DAMAGE)
     if current <= LIT_FROM:
         little = f"Only {say(current, 'A')} flows" if current > _NOTHING else "Next to no current flows"
-        reason = f"{little}: the supply hardly reaches the drop of the {topic}."
+        reason = f"{little}: the supply is too low for the drop of the {topic}."
         return Finding(STOP, topic, reason, "Use a higher supply voltage.")
     return Finding(FINE, topic, f"The {topic} is lit with {say(current, 'A')} of the {rated} it stands.")
 

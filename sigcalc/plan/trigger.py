@@ -119,7 +119,7 @@ def _own_red(got: _Gathered, found: Any) -> Iterable[Finding]:
     if least > 0:
         got.figure("reed_beyond_least", "reed beyond the signal, at the least", (least,) * 3, "m", "where it closes")
     reason = (
-        f"The reed lies {say(beyond, 'm')} beyond the signal and closes with the train's front "
+        f"The reed lies {say(beyond, 'm')} beyond the signal and closes at the earliest with the train's front "
         f"{say(abs(beyond + past), 'm')} {'past' if beyond + past >= 0 else 'short of'} it."
     )
     if beyond < least:

@@ -95,7 +95,7 @@ def _sentence(point: OperatingPoint, bare: bool) -> str:
         beyond = f", more than the {say(stands, 'V')} it stands" if -si.led_voltage > stands else ""
         return f"{name} is dark with {voltage_words(-si.led_voltage)} across it in reverse{beyond}."
     if si.current < LIT_FROM:
-        why = f", for {voltage_words(si.led_voltage)} hardly reaches its drop" if si.led_voltage > 0 else ""
+        why = f", for {voltage_words(si.led_voltage)} is too little for its drop" if si.led_voltage > 0 else ""
         return f"{name} is dark: {current} flows{why}."
     if si.current > led.si.max_current:
         times = si.current / led.si.max_current

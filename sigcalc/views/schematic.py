@@ -176,7 +176,7 @@ def _branch(canvas: Canvas, layout: _Layout, lamp: str) -> None:
         else:
             canvas.group(f"diode {lamp}")
             canvas.add(symbol(elm.Diode, start, end))
-            part_name(canvas, beside, layout.point.pair.series_diode.name, 1, _anchor(side))
+            part_name(canvas, beside, layout.point.pair.series_diode.name.upper(), 1, _anchor(side))
 
 
 def _lamp(canvas: Canvas, point: PairPoint, lamp: str, ends: tuple[tuple[float, float], tuple[float, float]]) -> None:

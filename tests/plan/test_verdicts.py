@@ -118,7 +118,7 @@ class TestCurrent:
         study = Plan(red=RED, green=GREEN, supply={"voltage": "1.5 V"}, drive={"resistance": "100 ohm"}).study()
         assert study.grade == STOP
         assert (
-            "hardly reaches"
+            "too low for"
             in one(
                 "green lamp", red=RED, green=GREEN, supply={"voltage": "1.5 V"}, drive={"resistance": "100 ohm"}
             ).reason

@@ -148,8 +148,8 @@ def test_a_driver_stands_at_plus_and_replaces_the_resistor(switch):
 
 def test_parts_in_the_branches_are_drawn_and_named():
     picture = circuit(-1, pair=FULL)
-    assert {"100 Ω", "2.2 kΩ", "1n4001"} <= set(words(picture))
-    assert words(picture).count("1n4001") == 2
+    assert {"100 Ω", "2.2 kΩ", "1N4001"} <= set(words(picture))
+    assert words(picture).count("1N4001") == 2
     assert "across it in reverse, which its plain diode blocks" in picture.sentence
 
 
@@ -200,7 +200,7 @@ def test_arrays_are_refused():
 
 
 def test_a_lamp_of_another_colour_takes_its_own_fill():
-    picture = circuit(+1, pair=TwoLeadPair(leds["yellow gaasp 3 mm"], GREEN, series_diode=diodes["1n4001"]))
+    picture = circuit(+1, pair=TwoLeadPair(leds["yellow gaasp 3 mm"], GREEN, series_diode=diodes["1N4001"]))
     assert "#f0e442" in fills(group(picture, "led red"))
 
 
