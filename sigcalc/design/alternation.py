@@ -36,7 +36,7 @@ from ..units import Kind, Ratio, SupplyVoltage, door, say
 
 # UL 1310, scope (standards catalogue of UL): a Class 2 supply gives at most 42.4 V peak of alternating current
 RmsVoltage = Annotated[Any, Kind("voltage (rms)", "V", 0.0, 30.0, "16 V")]
-_SLOW = 50.0  # Hz; below it half a cycle is over 10 ms, in which a small LED's junction warms up (common practice, no source)
+_SLOW = 50.0  # Hz; below it half a cycle, over 10 ms, warms a small LED's junction up (common practice, no source)
 _FASTER = np.arange(90.0, 3001.0, 10.0)  # Hz, tried one after the other for a remedy
 
 
@@ -173,8 +173,8 @@ def _current_finding(result: Alternating, lamp: str) -> Finding:
         return Finding(STOP, topic, reason, "Use a larger resistor.")
     if share.peak_current > led.si.max_current and result.si.frequency < _SLOW:
         reason = (
-            f"{say(share.peak_current, 'A')} flows through the {topic} at the peak, so slowly that it counts as steady; "
-            f"it stands {rated}."
+            f"The peaks of {say(share.peak_current, 'A')} through the {topic} last so long that they count as steady "
+            f"current; it stands {rated}."
         )
         return Finding(STOP, topic, reason, "Use a larger resistor.")
     if share.peak_current > led.si.max_current:

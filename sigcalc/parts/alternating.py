@@ -166,7 +166,7 @@ def _light(pair: TwoLeadPair, currents: list[Any]) -> dict[str, float]:
 
 
 def _depth(supply: str, pair: TwoLeadPair, peaks: list[Any]) -> float:
-    """Depth of flicker of both lamps seen as one: 1 on AC, which passes through zero, and without light to reckon with."""
+    """Depth of flicker of both lamps seen as one: 1 on AC, which passes through zero, or without known light."""
     light = list(_light(pair, peaks).values())
     if supply == AC or not light or max(peaks) <= LIT_FROM:
         return 1.0

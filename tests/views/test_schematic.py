@@ -200,7 +200,7 @@ def test_arrays_are_refused():
 
 
 def test_a_lamp_of_another_colour_takes_its_own_fill():
-    picture = circuit(+1, pair=TwoLeadPair(leds["yellow gaasp 3 mm"], GREEN, series_diode=diodes["1N4001"]))
+    picture = circuit(+1, pair=TwoLeadPair(leds["yellow gaasp 3 mm"], GREEN, series_diode=diodes["1n4001"]))
     assert "#f0e442" in fills(group(picture, "led red"))
 
 
