@@ -10,6 +10,7 @@ from sigcalc.parts.finding import LOOK
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.source import adapters
 from sigcalc.units import say
+from tests.panels.moving import at_once
 
 
 @pytest.fixture
@@ -18,8 +19,9 @@ def panel():
 
 
 def put(panel, adapter="9 V unregulated", other=0, current=10, led="red alingap 3 mm"):
-    panel["adapter"].value, panel["LED"].value = adapters[adapter], leds[led]
-    panel["other load"].value, panel["wanted current"].value = other, current
+    with at_once(panel):
+        panel["adapter"].value, panel["LED"].value = adapters[adapter], leds[led]
+        panel["other load"].value, panel["wanted current"].value = other, current
     return panel.picture
 
 

@@ -12,6 +12,7 @@ from sigcalc.parts.led_table import leds
 from sigcalc.parts.load import Load
 from sigcalc.parts.source import batteries
 from sigcalc.units import say_band
+from tests.panels.moving import at_once
 from tests.views.svg import words
 
 RED = leds["red alingap 3 mm"]
@@ -24,12 +25,13 @@ def panel():
 
 
 def put(panel, battery="9 V alkaline", drive=RESISTOR, by=HAND, view=LIGHT, current=20, **more):
-    for name in ("stored", "coil held", "lamp lit", "LED"):
-        default = {"stored": STORED["fresh"], "LED": RED}.get(name, 1.0)
-        panel[name].value = more.get(name.replace(" ", "_"), default)
-    panel["timer board draws"].value, panel["current at first"].value = more.get("timer", 0), current
-    panel["battery"].value, panel["fed through"].value = batteries[battery], drive
-    panel["changed by"].value, panel["view"].value = by, view
+    with at_once(panel):
+        for name in ("stored", "coil held", "lamp lit", "LED"):
+            default = {"stored": STORED["fresh"], "LED": RED}.get(name, 1.0)
+            panel[name].value = more.get(name.replace(" ", "_"), default)
+        panel["timer board draws"].value, panel["current at first"].value = more.get("timer", 0), current
+        panel["battery"].value, panel["fed through"].value = batteries[battery], drive
+        panel["changed by"].value, panel["view"].value = by, view
     return panel.picture
 
 

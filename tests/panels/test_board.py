@@ -21,6 +21,7 @@ from sigcalc.panels.board import (
     SignalsOneByOne,
 )
 from sigcalc.panels.quillhaven import DRIVER, DRIVES, HAND, PLACES, RELAY, SENSITIVE, SOURCES
+from tests.panels.moving import at_once
 from tests.views.svg import by_words, groups, words
 
 
@@ -30,10 +31,11 @@ def panel():
 
 
 def put(panel, **values):
-    for name, value in values.items():
-        panel[
-            {"signals": SIGNALS, "length": LENGTH, "make": MAKE, "limit": LIMIT, "wire": GAUGE}.get(name, name)
-        ].value = value
+    with at_once(panel):
+        for name, value in values.items():
+            panel[
+                {"signals": SIGNALS, "length": LENGTH, "make": MAKE, "limit": LIMIT, "wire": GAUGE}.get(name, name)
+            ].value = value
     return panel.picture
 
 

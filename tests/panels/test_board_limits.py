@@ -10,6 +10,7 @@ from sigcalc.panels.board import GAUGE, LENGTH, LIMIT, MAKE, SOURCE, WIRING
 from sigcalc.panels.board_limits import DERATING, RUN, SHARE, HowManySignals, WhichGauge
 from sigcalc.panels.quillhaven import DRIVER, HAND, MAKES, RELAY, SENSITIVE, SOURCES, load
 from sigcalc.parts.finding import STOP
+from tests.panels.moving import at_once
 
 NINE, TWELVE = SOURCES["9 V regulated, 500 mA"], SOURCES["12 V regulated, 1 A"]
 
@@ -25,8 +26,9 @@ def gauge():
 
 
 def put(panel, values):
-    for name, value in values.items():
-        panel[name].value = value
+    with at_once(panel):
+        for name, value in values.items():
+            panel[name].value = value
     return panel.picture
 
 

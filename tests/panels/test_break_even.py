@@ -6,6 +6,7 @@ import pytest
 
 from sigcalc.panels.break_even import EVENING, EVERY, PLUGGED, SIGNALS, USES, BreakEvenPanel
 from sigcalc.parts.source import adapters, batteries
+from tests.panels.moving import at_once
 
 
 @pytest.fixture
@@ -14,16 +15,17 @@ def panel():
 
 
 def put(panel, battery="9 V alkaline", signal="20 mA, hand switch", uses="once", prices=(5, 15, 0.3), **more):
-    panel["battery used"].value, panel["battery"].value = USES[uses], batteries[battery]
-    panel["adapter"].value = adapters[more.get("adapter", "9 V regulated")]
-    for name, price in zip(("battery", "adapter"), prices, strict=False):
-        panel[f"price of the {name}"].value = price
-    panel["price of a kWh"].value = prices[2]
-    panel["an evening is"].value, panel["one"].value = (
-        EVENING[more.get("hours", "3 h")],
-        EVERY[more.get("one", "a week")],
-    )
-    panel["plugged in"].value, panel["signal"].value = PLUGGED[more.get("plugged", "all the time")], SIGNALS[signal]
+    with at_once(panel):
+        panel["battery used"].value, panel["battery"].value = USES[uses], batteries[battery]
+        panel["adapter"].value = adapters[more.get("adapter", "9 V regulated")]
+        for name, price in zip(("battery", "adapter"), prices, strict=False):
+            panel[f"price of the {name}"].value = price
+        panel["price of a kWh"].value = prices[2]
+        panel["an evening is"].value, panel["one"].value = (
+            EVENING[more.get("hours", "3 h")],
+            EVERY[more.get("one", "a week")],
+        )
+        panel["plugged in"].value, panel["signal"].value = PLUGGED[more.get("plugged", "all the time")], SIGNALS[signal]
     return panel.picture
 
 

@@ -8,6 +8,7 @@ from sigcalc.design.same_current import DIODE, DRIVER, REGULATOR
 from sigcalc.panels.drive_choice import BOTH, CURVE, IN_TURN, LAMPS, OTHERS, TOGETHER, DriveChoice, SharedDriver
 from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led_table import leds
+from tests.panels.moving import at_once
 
 
 @pytest.fixture
@@ -16,10 +17,10 @@ def panel():
 
 
 def put(panel, fresh=9, sag=0, current=10, other=DRIVER, led="red alingap 3 mm", count=1, view=LAMPS):
-    panel["view"].value = LAMPS
-    panel["beside the resistor"].value, panel["LED"].value, panel["in series"].value = other, leds[led], count
-    panel["wanted current"].value, panel["fresh supply"].value = current, fresh
-    panel["it has sagged by"].value, panel["view"].value = sag, view
+    with at_once(panel):
+        panel["beside the resistor"].value, panel["LED"].value, panel["in series"].value = other, leds[led], count
+        panel["wanted current"].value, panel["fresh supply"].value = current, fresh
+        panel["it has sagged by"].value, panel["view"].value = sag, view
     return panel.picture
 
 

@@ -10,6 +10,7 @@ from sigcalc.panels.quillhaven import PLACES, RELAY, SOURCES
 from sigcalc.panels.short_on_board import FUSE, NO_FUSE, NOWHERE, SHORT, ShortPanel
 from sigcalc.parts.fuse import fuses
 from sigcalc.views.board_words import words_of
+from tests.panels.moving import at_once
 from tests.views.svg import words
 
 
@@ -19,8 +20,9 @@ def panel():
 
 
 def put(panel, values):
-    for name, value in values.items():
-        panel[name].value = value
+    with at_once(panel):
+        for name, value in values.items():
+            panel[name].value = value
     return panel.picture
 
 

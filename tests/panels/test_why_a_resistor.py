@@ -10,6 +10,7 @@ from sigcalc.panels.why_a_resistor import BARE, BOTH, CIRCUIT, LOAD_LINE, RED, S
 from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led_table import leds
 from sigcalc.units import say
+from tests.panels.moving import at_once
 
 
 @pytest.fixture
@@ -18,9 +19,9 @@ def panel():
 
 
 def put(panel, source="9 V block battery", bare=False, resistor=470, led=RED, view=CIRCUIT):
-    panel["view"].value = CIRCUIT  # the quickest to draw, while the rest is set
-    panel["source"].value, panel["LED"].value = SOURCES[source], leds[led]
-    panel[BARE].value, panel["resistor"].value, panel["view"].value = bare, resistor, view
+    with at_once(panel):
+        panel["source"].value, panel["LED"].value = SOURCES[source], leds[led]
+        panel[BARE].value, panel["resistor"].value, panel["view"].value = bare, resistor, view
     return panel.picture
 
 
