@@ -87,7 +87,7 @@ def spanning_tree(sections: Sections, nodes: int) -> Tree:
     first[1:] = (np.diff(low[ranked]) != 0) | (np.diff(high[ranked]) != 0)
     candidates = ranked[first]
     candidates = candidates[low[candidates] != high[candidates]]
-    graph = csr_array((preference[candidates], (low[candidates], high[candidates])), shape=(nodes, nodes))
+    graph = csr_array(sparse_square(preference[candidates], low[candidates], high[candidates], nodes))
     if candidates.size >= nodes:
         graph = minimum_spanning_tree(graph)
     order, parent = breadth_first_order(graph, 0, directed=False)
@@ -172,7 +172,7 @@ def _triangle(above: Whole, nodes: int) -> SuperLU:
 
 
 def sparse_square(values: Floats, rows: Whole, columns: Whole, size: int) -> csc_array:
-    """A square matrix for SuperLU, which before scipy 1.17.1 takes indices of 32 bits only."""
+    """A square matrix; before scipy 1.17.1 SuperLU and the graph functions take indices of 32 bits only."""
     places = rows.astype(np.int32), columns.astype(np.int32)
     return csc_array(coo_array((values, places), shape=(size, size)))
 
