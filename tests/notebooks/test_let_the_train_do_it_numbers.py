@@ -10,11 +10,11 @@ from sigcalc.design.hold_supply import supply_effect
 from sigcalc.design.passing_odds import passing_odds
 from sigcalc.design.passing_train import OWN_RED, SHORT, passing_train
 from sigcalc.panels.passing_train import PassingTrainPanel
+from sigcalc.parts.magnet import as_magnet
 from sigcalc.parts.passing import Passing
 from sigcalc.parts.reed import BRIDGE, Reed, reeds
 from sigcalc.physics.rc import one_shot_time
-from sigcalc.units import Q
-from tests.design.passing_runs import circuit, run
+from tests.design.passing_runs import circuit
 from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("let_the_train_do_it")
@@ -38,11 +38,15 @@ def test_how_often_the_reed_closes():
     assert count("crosswise", "1 mm", Reed("1 µT", "1 µT")) == 0
 
 
-def test_three_times_from_about_five_times_the_pull_in():
-    says("from about five times the pull-in on")
-    peak = float(Passing(run().magnet, "lengthwise").peak(0.012)[0])
-    once, thrice = (Reed(Q(peak / times, "T"), Q(peak / times / 1.1, "T")) for times in (4, 6))
-    assert (count("lengthwise", "12 mm", once), count("lengthwise", "12 mm", thrice)) == (1, 3)
+def test_three_times_from_about_four_times_the_pull_in():
+    says("here from about four times the pull-in on")
+    gaps = np.arange(3.0, 10.0, 0.25)
+    passing = Passing.over(as_magnet(MAGNET), "lengthwise", REED)
+    times = np.array([passing.peak(gap * 1e-3)[0] / REED.at_magnet[0] for gap in gaps])
+    often = np.array([count("lengthwise", f"{gap} mm") for gap in gaps])
+    assert set(often) == {1, 3}
+    assert times[often == 1].max() == pytest.approx(4.0, abs=0.3)
+    assert times[often == 3].min() == pytest.approx(4.0, abs=0.4)
 
 
 def test_each_bar_is_longer_behind_the_reed():
