@@ -10,8 +10,9 @@ from ..design.feeder import study_board
 from ..errors import RangeError
 from ..parts.board import Board
 from ..parts.board_study import BoardStudy, SignalPoint
-from ..parts.finding import FINE, Finding
+from ..parts.finding import FINE, LOOK, Finding
 from ..parts.light_words import brightness_word
+from ..parts.source import Battery
 from ..views.board import board_picture
 from ..views.board_lamps import board_lamps
 from ..views.board_words import share_words
@@ -87,6 +88,9 @@ class SignalsOneByOne(BoardPanel):
         picture = view(study.state(showing), size=self.size, waiting=waiting)
         sentence = f"{_how_wired(study.board)} {_weakest_words(study, before, showing)}"
         found = [*relay_reach.findings(relay_reach.relay_reach(study)), *feeder.findings(study)]
+        if isinstance(study.board.source, Battery):
+            reason = "This holds for a fresh battery, and says nothing of how long it lasts."
+            found.append(Finding(LOOK, "battery", reason, "Work out the run time; a battery is for few signals."))
         return Scene((picture,), sentence, worth_saying(found))
 
     def _count(self) -> int:

@@ -65,7 +65,8 @@ class _Drawing:
         canvas.group("source")
         canvas.rectangle((8, 6), (184, 40), width=LINE)
         self._text((16, 22), source.name, 168, bold=True)
-        where = "at its plug" if self.board.fuse is None else "behind the fuse"
+        outlet = "at its plug" if isinstance(self.board.source, Adapter) else "at its terminals"
+        where = outlet if self.board.fuse is None else "behind the fuse"
         self._text((16, 38), f"{voltage_words(state.si.supply_voltage)} {where}", 168)
         self._text((_FOOT, 22), gives_words(state), _WIDTH - _FOOT - 4, bold=True)
         if not isinstance(source, Adapter):

@@ -21,6 +21,7 @@ from sigcalc.panels.board import (
     SignalsOneByOne,
 )
 from sigcalc.panels.quillhaven import DRIVER, DRIVES, HAND, PLACES, RELAY, SENSITIVE, SOURCES
+from sigcalc.parts.finding import LOOK
 from tests.panels.moving import at_once
 from tests.views.svg import by_words, groups, words
 
@@ -101,6 +102,13 @@ def test_an_unregulated_adapter_dims_them_all(panel):
     state = study_board(panel.board(8)).state()
     assert state.share.max() < 0.9
     assert by_words(panel.picture.pictures[0], "weakest")
+
+
+def test_a_battery_s_good_light_is_not_all_that_is_said(panel):
+    put(panel, source=SOURCES["9 V alkaline block battery"], signals=1)
+    (told,) = [each for each in panel.picture.findings if each.topic == "battery"]
+    assert (told.grade, "fresh battery" in told.reason) == (LOOK, True)
+    assert by_words(panel.picture.pictures[0], "9.32 V at its terminals")
 
 
 def test_colour_and_view(panel):
