@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import elliprd, elliprf, elliprj
+from scipy.special import ellipe, ellipkm1, elliprd, elliprj
 
 from ..domain import together
 from .limits import (
@@ -127,15 +127,14 @@ def _face_field(off_axis: Floats, along: Floats, radius: Floats) -> tuple[Floats
     farthest, ratio, gamma, third_kind = _terms(off_axis, along, radius)
     landen = 4 * ratio / (1 + ratio) ** 2
     side = 8 / 3 * radius**2 / (farthest * (1 + ratio)) ** 3 * elliprd(0.0, landen, 1.0)
-    integral = elliprf(0.0, ratio**2, 1.0) + gamma * (1 - gamma) / 3 * third_kind
+    integral = ellipkm1(ratio**2) + gamma * (1 - gamma) / 3 * third_kind
     return side, radius / (radius + off_axis) * along / farthest * integral
 
 
 def _face_potential(off_axis: Floats, along: Floats, radius: Floats) -> Floats:
     """The area integral of one over the distance, over a pole face."""
     farthest, ratio, gamma, third_kind = _terms(off_axis, along, radius)
-    first_kind = elliprf(0.0, ratio**2, 1.0)
-    second_kind = first_kind - (1 - ratio**2) / 3 * elliprd(0.0, ratio**2, 1.0)
+    first_kind, second_kind = ellipkm1(ratio**2), ellipe(1 - ratio**2)
     third_kind = gamma * (first_kind + (1 - gamma**2) / 3 * third_kind)
     ring = farthest * second_kind + ((radius**2 - off_axis**2) * first_kind + along**2 * third_kind) / farthest
     return 2 * ring - np.pi * np.abs(along) * (1 + np.sign(radius - off_axis))
