@@ -201,5 +201,7 @@ def _(result: Reversing) -> tuple[Finding, ...]:
 def _(result: Change) -> tuple[Finding, ...]:
     if not result.short:
         return (Finding(FINE, "changing over", result.sentence),)
-    remedy = "Use contacts that break before they make; with single switches open all of them first. " + RESISTOR_FIRST
+    remedy = "Use contacts that break before they make; with single switches open all of them first."
+    if len(result.wiring.sources) == 1:  # a split supply shorts from pole to pole, past a resistor in one of its wires
+        remedy += f" {RESISTOR_FIRST}"
     return (Finding(STOP, "changing over", result.sentence, remedy),)

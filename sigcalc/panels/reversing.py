@@ -57,14 +57,21 @@ class ReversingPanel(Panel):
         ]
         super().__init__(controls, "How is the current turned round?")
 
+    def redraw(self) -> None:
+        """Draw again; on a split supply no single place of the resistor is before the switch."""
+        self["the resistor comes before the switch"].enable(len(self["wiring"].value.sources) == 1)
+        super().redraw()
+
     def draw(self) -> Scene:
         """The wiring with its contacts as they stand."""
-        wiring, first = self["wiring"].value, self["the resistor comes before the switch"].value
+        wiring = self["wiring"].value
+        first = self["the resistor comes before the switch"].value and len(wiring.sources) == 1
         closed, words = _contacts(wiring, self["contacts"].value)
         shown = show(wiring, closed, words)
         circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
+        tamed = first and shown.short
         return Scene(
-            (circuit,), f"{circuit.sentence} {_says(wiring)}", _findings(wiring, self["contacts"].value, first)
+            (circuit,), f"{circuit.sentence} {_says(wiring)}", _findings(wiring, self["contacts"].value, tamed)
         )
 
 
@@ -85,17 +92,17 @@ def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
     return tuple(both), f"{label} between {first} and {last}, touching both"
 
 
-def _findings(wiring: Wiring, where: str, resistor_first: bool) -> tuple[Finding, ...]:
+def _findings(wiring: Wiring, where: str, tamed: bool) -> tuple[Finding, ...]:
     """The verdict on the wiring; on the way, the verdict on contacts of that manner.
 
-    A short circuit behind the resistor only puts the supply across it.
+    A short circuit that is `tamed`, behind the resistor, only puts the supply across it.
     """
     found = reversing.findings(reversing.reversing(wiring))
     if where not in (OPEN, BRIDGED):
         return found
     ((_, device),) = wiring.devices
     manner = reversing.BREAK_FIRST if where == OPEN else reversing.MAKE_FIRST
-    if where == BRIDGED and resistor_first:
+    if where == BRIDGED and tamed:
         return _TAMED
     way = reversing.findings(reversing.change(wiring, device.positions[0].name, device.positions[-1].name, manner))
     # beside a short circuit on the way nothing is fine about the wiring

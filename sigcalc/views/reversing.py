@@ -53,11 +53,13 @@ def reversing_circuit(
     wiring: one signal behind a two-pole switch or relay, one changeover contact on a split supply, or four switches
     closed: the terminals that the contacts join, as `wiring.closed(...)` gives them
     shown: what the signal then shows, as `parts.wiring.show` gives it
-    resistor_first: the resistor is in the plus wire of the one supply, ahead of the switch, and not in wire B
+    resistor_first: the resistor is in the plus wire of the one supply, ahead of the switch, and not in wire B; a split
+        supply has two wires that it would have to be in, and keeps it in wire B
 
     Raises DesignError for a wiring that has no drawing.
     """
     layout, joined = layout_of(wiring), _Joined(wiring, closed)
+    resistor_first = resistor_first and len(wiring.sources) == 1
     canvas = Canvas(_WIDTH, layout.height)
     for jumper in wiring.jumpers:
         _jumper(canvas, layout, joined, jumper)
@@ -71,7 +73,7 @@ def reversing_circuit(
         ends = layout.places[plus], layout.places[minus]
         _supply(canvas, *ends, (number == 0, number == len(wiring.sources) - 1), -28 if layout.lying else 4)
     _pair(canvas, layout, joined, wiring, shown)
-    _resistor(canvas, layout, resistor_first and len(wiring.sources) == 1)
+    _resistor(canvas, layout, resistor_first)
     tamed = shown.short and resistor_first
     _words_below(canvas, layout, shown, tamed)
     words = said(shown) + (f" {RESISTOR_FIRST}" if tamed else "")
@@ -202,7 +204,7 @@ def _words_below(canvas: Canvas, layout: Layout, shown: Shown, tamed: bool) -> N
         canvas.group("position")
         canvas.text((_SWITCH, _BELOW), shown.position, "middle")
     if tamed:
-        canvas.text((_SIGN, y + 1), "ALL ACROSS THE RESISTOR", bold=True, size=16)
+        canvas.text((_WIDTH - 4, y + 1), "ALL ACROSS THE RESISTOR", "end", bold=True, size=16)
     elif shown.short:
         short_circuit(canvas, (_SIGN, y))
 

@@ -158,5 +158,15 @@ def test_behind_the_resistor_a_bridge_on_the_way_is_no_short_circuit(one_signal)
     assert "ALL ACROSS THE RESISTOR" in picture.svg
 
 
+def test_no_resistor_tames_the_short_circuit_of_a_split_supply_nor_one_that_is_none(one_signal):
+    scene = scene_of(one_signal, "split supply", BRIDGED, before=True)
+    assert "do not build" in grades(scene)
+    assert "across the resistor" not in " ".join((scene.sentence, *(each.remedy for each in scene.findings)))
+    assert "SHORT CIRCUIT" in scene.pictures[0].svg
+    assert one_signal["the resistor comes before the switch"].widget.disabled
+    cutting = scene_of(one_signal, "cutting switch", BRIDGED, before=True)
+    assert all("across the resistor" not in each.reason for each in cutting.findings)
+
+
 def test_a_finding_starts_like_a_sentence(shared):
     assert re.search(r"</b> Two signals, one supply", shared.view.value)

@@ -107,8 +107,9 @@ def test_the_resistor_stands_in_wire_b_or_before_the_switch():
 
 
 @pytest.mark.parametrize(("name", "position"), cases())
-def test_text_is_legible_on_the_sheet_and_over_nothing(name, position):
-    picture = drawn(wirings[name], position)
+@pytest.mark.parametrize("first", [False, True])
+def test_text_is_legible_on_the_sheet_and_over_nothing(name, position, first):
+    picture = drawn(wirings[name], position, resistor_first=first)
     left, top, width, height = view_box(parse(picture))
     for one in texts(picture):
         assert one.size >= 12
