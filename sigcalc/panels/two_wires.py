@@ -161,7 +161,18 @@ def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str
     evening = even_out(supply, point.drive, lamps)
     return (
         f"Another {say(evening.si.extra, 'ohm')} in the {evening.lamp} branch would make typical lamps equally bright."
+        f"{_price(study, evening, Q(supply).m_as('V'))}"
     )
+
+
+def _price(study: PairStudy, evening: brightness.Evening, supply: float) -> str:
+    """What the remedy would do to the dark lamp, where that is too much and no diode blocks it."""
+    point, other = study.point(evening.lamp), "green" if evening.lamp == "red" else "red"
+    stands = getattr(point.pair, other).si.max_reverse_voltage
+    across = supply - getattr(evening.si, f"{evening.lamp}_current") * point.drive.series_resistance
+    if point.pair.series_diode is not None or across <= stands or point.si.reverse_voltage > stands:
+        return ""
+    return f" But then the dark {other} LED has {say(across, 'V')} across it in reverse: tick {DIODES} as well."
 
 
 def _not_fine(study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Finding, ...]:

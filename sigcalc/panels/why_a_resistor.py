@@ -14,6 +14,7 @@ from ..units import Q, say
 from ..views.against_resistor import AgainstResistor
 from ..views.load_line import LoadLine
 from ..views.one_led import one_led_circuit
+from ..views.phrases import two_figures
 from ..views.picture import Picture
 from .base import Panel
 from .control import NumberControl, choice, positions, switch
@@ -96,7 +97,7 @@ def _what_flows(result: FromSource) -> str:
     if not si.resistance:
         takes = f"Without a resistor the {led.colour} LED would take"
     times = si.current / led.si.max_current
-    more = "a little more than" if times < _CLEARLY else f"{times:.2g} times"
+    more = "a little more than" if times < _CLEARLY else f"{two_figures(times)} times"
     over = f", {more} the {say(led.si.max_current, 'A')} it stands" if times > 1 else ""
     spread = f"({say(si.current_min, 'A')} to {say(si.current_max, 'A')} with bought parts)"
     return f"{takes} {say(si.current, 'A')} {spread}{over}."

@@ -9,7 +9,7 @@ from ..errors import RangeError
 from ..physics.photometry import brightness_ratio, unevenness_word
 from ..units import LuminousIntensity, door, say
 from .canvas import Canvas
-from .phrases import light_words
+from .phrases import light_words, two_figures
 from .picture import Picture
 from .style import FAINT, NORMAL, THIN, Size, lamp_fill
 
@@ -164,4 +164,4 @@ def _times(ratio: float) -> str:
     """A ratio in words, to two figures."""
     if ratio < 1.05:
         return "about"
-    return f"{ratio:.2g} times" if ratio < 100 else f"{float(f'{ratio:.1e}'):.0f} times"
+    return f"{two_figures(ratio)} times"

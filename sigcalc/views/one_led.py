@@ -12,7 +12,7 @@ from ..parts.light_words import TOO_LITTLE, lamp_look
 from ..units import say
 from .canvas import Canvas, wrapped
 from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, lamp_symbol, supply_column, supply_name
-from .phrases import current_words, drive_name, voltage_words
+from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture
 from .style import NORMAL, Size
 from .symbols import elm, symbol
@@ -99,7 +99,7 @@ def _sentence(point: OperatingPoint, bare: bool) -> str:
         return f"{name} is dark: {current} flows{why}."
     if si.current > led.si.max_current:
         times = si.current / led.si.max_current
-        more = f"{times:.2g} times" if times > 1.5 else "more than"
+        more = f"{two_figures(times)} times" if times > 1.5 else "more than"
         return f"{name} takes {current}, {more} the {say(led.si.max_current, 'A')} it stands, and will not last."
     if all(lamp_look(each, si.current) == TOO_LITTLE for each in point.string):
         return f"{name} gives too little light to see: {current} flows."

@@ -108,6 +108,12 @@ def test_an_extra_resistor_evens_the_lamps_and_loads_the_dark_one(branches):
     assert "resistor" not in brightness.remedy
     seen = [float(re.search(r"has ([\d.]+) V across", each.sentence)[1]) for each in (before, after)]
     assert seen[1] > seen[0]
+    # the remedy names its own price, unless the diodes pay it already
+    promised = re.search(
+        r"But then the dark green LED has ([\d.]+) V across it in reverse: tick series diodes", before.sentence
+    )
+    assert float(promised[1]) == pytest.approx(seen[1], abs=0.01)
+    assert "But then" not in branch(branches, diodes=True).sentence
 
 
 def test_under_constant_current_the_extra_resistor_does_nothing_and_two_drivers_are_named(branches):

@@ -48,6 +48,10 @@ def test_without_a_resistor_every_larger_source_destroys_the_red_led(panel, sour
     assert "times the 30 mA it stands" in scene.sentence
 
 
+def test_hundreds_of_times_the_limit_are_said_without_a_power_of_ten(panel):
+    assert "220 times the 7 mA it stands" in put(panel, "six AA cells", bare=True, led="red low-current 3 mm").sentence
+
+
 def test_the_coin_cell_is_told_honestly(panel):
     scene = put(panel, "3 V coin cell", bare=True)
     assert "may survive with this source and die with the next" in scene.findings[0].reason
