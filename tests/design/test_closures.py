@@ -144,7 +144,7 @@ class TestLengthOfTheReed:
 @pytest.mark.parametrize(
     ("changed", "kind", "said"),
     [
-        ({"gap": "-1 mm"}, RangeError, "gap needs a length from 0 m to 1 km, but -1 mm came"),
+        ({"gap": "-1 mm"}, RangeError, "gap needs a length from 0 mm to 1 km, but -1 mm came"),
         ({"gap": "0 mm"}, RangeError, "gap needs to be more than 0 mm, but 0 mm came"),
         ({"gap": ["5 mm", "0 mm"]}, RangeError, "gap needs to be more than 0 mm"),
         ({"gap": "1 km"}, RangeError, "gap needs to lie from 1 nm to 900 m, but 1 km came"),
