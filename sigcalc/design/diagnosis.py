@@ -194,9 +194,10 @@ def findings(result: Diagnosis) -> tuple[Finding, ...]:
     found = [Finding(LOOK, "reading", question, "Measure again.") for question in result.questions]
     first = result.suspects[0]
     sound = result.fits and first.faults[0] == NOTHING_WRONG
-    grade = FINE if sound else STOP if result.fits else LOOK
+    alone = len(first.faults) == 1  # else a fault that looks the same so far may be behind it
+    grade = LOOK if not result.fits or (sound and not alone) else FINE if sound else STOP
     found.append(Finding(grade, "diagnosis", result.sentence, first.remedy if result.fits else ""))
-    settled = result.fits and len(first.faults) == 1 and first.probability > _SURE
+    settled = result.fits and alone and first.probability > _SURE
     if result.unseen and not settled:
         where = " and ".join(f"set for {lamp}" for lamp in result.unseen)
         found.append(

@@ -255,6 +255,12 @@ class TestWords:
         found = ask(seen=signal.seen, readings={name: signal.read(name) for name in signal.points})
         assert findings(found)[0].grade == "fine"
 
+    def test_a_sound_signal_is_not_called_fine_while_a_fault_looks_the_same(self):
+        found = ask(seen={"red": "red", "green": "green"})
+        assert found.suspects[0].faults[0] == NOTHING_WRONG
+        assert len(found.suspects[0].faults) > 1
+        assert findings(found)[0].grade == "look again"
+
     def test_other_words_for_the_dark(self):
         assert ask(seen={"red": "dark", "green": "dark"}).suspects == ask(seen=DARK).suspects
 
