@@ -10,7 +10,7 @@ from ..design.feeder import study_board
 from ..errors import RangeError
 from ..parts.board import Board
 from ..parts.board_study import BoardStudy, SignalPoint
-from ..parts.finding import FINE, LOOK, Finding
+from ..parts.finding import FINE, LOOK, Finding, gravest_first
 from ..parts.light_words import brightness_word
 from ..parts.source import Battery
 from ..views.board import board_picture
@@ -48,8 +48,8 @@ def wire_controls(gauge: int = 30, wiring: str = WIRINGS[0]) -> list[Control]:
 
 
 def worth_saying(found: Sequence[Finding]) -> tuple[Finding, ...]:
-    """What to look at again; where there is nothing, that all is fine."""
-    return tuple(each for each in found if each.grade != FINE) or tuple(found)
+    """What to look at again, the gravest first; where there is nothing, that all is fine."""
+    return gravest_first(each for each in found if each.grade != FINE) or tuple(found)
 
 
 class BoardPanel(Panel):

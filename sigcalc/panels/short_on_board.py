@@ -10,7 +10,7 @@ from ..design.feeder import study_board
 from ..design.feeder_short import ShortCircuit, short_at
 from ..parts.board import Board
 from ..parts.board_state import BoardState
-from ..parts.finding import FINE, Finding
+from ..parts.finding import FINE, Finding, gravest_first
 from ..parts.fuse import fuses
 from ..parts.light_words import DARK, FULL, GRADES
 from ..units import say
@@ -70,7 +70,7 @@ def _findings(short: ShortCircuit) -> tuple[Finding, ...]:
         return worth_saying(found)
     check, action = _check(short.board), fuse_action.fuse_action(short.board, short.node)
     remedy = feeder_fuse.instead(check) if action.outcome == fuse_action.NEVER else ""
-    return (*fuse_action.findings(action, remedy), *_against(check))
+    return gravest_first([*fuse_action.findings(action, remedy), *_against(check)])
 
 
 def _check(board: Board) -> feeder_fuse.FuseCheck:
