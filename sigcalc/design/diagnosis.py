@@ -13,7 +13,7 @@ from ..parts.case import Case
 from ..parts.eye import read_seen
 from ..parts.fault import NOTHING_WRONG, Fault, weights
 from ..parts.finding import FINE, LOOK, STOP, Finding
-from ..parts.measured import read_measured
+from ..parts.measured import IF_QUESTIONED, read_measured
 from ..parts.measuring_point import MeasuringPoint
 from ..parts.meter import UNITS, as_meter
 from ..parts.predictions import DRAWS, SEED, predict
@@ -191,7 +191,7 @@ def _next(case: Case) -> tuple[NextMeasurement, ...]:
 
 def findings(result: Diagnosis) -> tuple[Finding, ...]:
     """The diagnosis as verdicts: readings in doubt, the first suspect, and what to measure next."""
-    found = [Finding(LOOK, "reading", question, "Measure again.") for question in result.questions]
+    found = [Finding(LOOK, "reading", question, IF_QUESTIONED) for question in result.questions]
     first = result.suspects[0]
     sound = result.fits and first.faults[0] == NOTHING_WRONG
     alone = len(first.faults) == 1  # else a fault that looks the same so far may be behind it

@@ -15,7 +15,7 @@ from ..parts.bench_reading import BenchReadings
 from ..parts.bench_state import STILL_GOOD, sound
 from ..parts.caution import Caution
 from ..parts.finding import FINE, LOOK, Finding
-from ..parts.measured import read_measured
+from ..parts.measured import IF_QUESTIONED, read_measured
 from ..parts.measuring_point import BENCH, MeasuringPoint, bench_cautions, measuring_points
 from ..parts.meter import Meter, as_meter
 from ..parts.reading_band import ReadingBand
@@ -120,7 +120,7 @@ def findings(result: ExpectedReadings, readings: Any) -> tuple[Finding, ...]:
     A reading that cannot be is questioned, and not judged.
     """
     taken = read_measured(result.circuit, result.meter, readings)
-    found = [Finding(LOOK, "reading", question, "Measure again.") for question in taken.questions]
+    found = [Finding(LOOK, "reading", question, IF_QUESTIONED) for question in taken.questions]
     for name, value in taken.values.items():
         expected = result[name]
         shown = result.meter.shown(expected.point.setting, value)

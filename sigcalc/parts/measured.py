@@ -20,6 +20,7 @@ from .table import unknown
 
 OVER = ("ol", "over", "open", "1", "never", "infinite")
 """What stands for a reading beyond the meter's range, in small letters; cheap meters show a lone 1."""
+IF_QUESTIONED = "Check what you typed; if it is right, measure again."
 _KINDS = {
     "V": Kind("voltage", "V", -1e3, 1e3, "9 V"),
     "A": Kind("current", "A", -10.0, 10.0, "10 mA"),

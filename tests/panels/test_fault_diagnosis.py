@@ -90,7 +90,7 @@ def test_a_reading_that_cannot_be_is_questioned_and_not_used(panel, typed):
     before = panel.picture.pictures[0].svg
     read(panel, pair__red=typed)
     assert "pair, red" in said(panel)
-    assert "Measure again." in said(panel)
+    assert "Check what you typed; if it is right, measure again." in said(panel)
     assert panel.picture.pictures[0].svg == before
 
 
