@@ -12,8 +12,9 @@ import pint
 from ..errors import UnitError
 from .reading import UNITS, quoted, read
 
-# the cache takes a later start from 96 ms to 13 ms
-registry = pint.UnitRegistry(cache_folder=":auto:")
+# No cache folder, though that would save 80 ms a start: pint keys it by content, so that one environment reads what
+# another wrote, with paths of the other's in it, and no longer starts when that one has been deleted.
+registry = pint.UnitRegistry()
 _SHOWN_UP_TO = 1e6  # a number beside a unit that cannot be read stands in the sentence if it is short
 registry.formatter.default_format = "~P"
 pint.set_application_registry(registry)

@@ -1,6 +1,9 @@
 """Q: quantities of the application registry."""
 
 import math
+import os
+import subprocess
+import sys
 
 import numpy as np
 import pint
@@ -90,3 +93,13 @@ def test_a_unit_or_a_hidden_value_in_a_list_is_not_dropped(value):
     """numpy takes a millivolt for a volt there, with no more than a warning."""
     with pytest.raises(UnitError, match="value needs numbers, but"):
         Q(value, "V")
+
+
+def test_nothing_is_kept_that_another_environment_would_read(tmp_path):
+    homes = dict.fromkeys(("HOME", "XDG_CACHE_HOME", "LOCALAPPDATA", "USERPROFILE"), str(tmp_path))
+    code = "from sigcalc import Q; print(Q('9 V'))"
+    ran = subprocess.run(
+        [sys.executable, "-c", code], env=os.environ | homes, capture_output=True, text=True, check=True
+    )
+    assert ran.stdout == "9 V\n"
+    assert not [path for path in tmp_path.rglob("*") if path.is_file()]
