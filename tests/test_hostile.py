@@ -6,8 +6,8 @@ import pytest
 
 import sigcalc
 from sigcalc import Layout, Plan, Q, SigcalcError
-from sigcalc.parts.bench_circuit import BenchCircuit
-from sigcalc.parts.fault import faults_of
+from sigcalc.design.bench.circuit import BenchCircuit
+from sigcalc.design.bench.fault import faults_of
 
 LOOP, MAPPED, BOXED, DEEP = [], {}, np.empty(2, object), []
 LOOP.append(LOOP)

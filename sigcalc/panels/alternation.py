@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from ..design.alternation import findings, on_ac, turned_round
-from ..parts.alternating import AC, REVERSED
+from ..design.findings import FINE
+from ..design.pair.alternating import AC, REVERSED
+from ..design.pair.alternation import findings, on_ac, turned_round
+from ..design.pair.two_lead_pair import TwoLeadPair
 from ..parts.drive import ResistorDrive
-from ..parts.finding import FINE
-from ..parts.pair import TwoLeadPair
 from ..views.alternation import timeline
 from .base import Panel
 from .control import NumberControl, positions

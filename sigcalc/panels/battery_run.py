@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from ..design.battery_verdict import findings
-from ..design.run_time import run_time
-from ..design.same_current import DRIVER, RESISTOR, same_current
+from ..design.findings import FINE
+from ..design.power.battery_verdict import findings
+from ..design.power.load import Load
+from ..design.power.run_result import RunTime
+from ..design.power.run_time import run_time
+from ..design.power.same_current import DRIVER, RESISTOR, same_current
 from ..errors import DesignError
-from ..parts.finding import FINE
 from ..parts.led_table import leds
-from ..parts.load import Load
 from ..parts.relay import relays
-from ..parts.run_result import RunTime
 from ..parts.source import batteries
 from ..parts.timer import timers
 from ..units import Q, say_band

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..design import feeder, relay_reach
-from ..design.along_layout import WIRINGS, board_along, pair_length
-from ..design.feeder import study_board
+from ..design.board import feeder, relay_reach
+from ..design.board.along_layout import WIRINGS, board_along, pair_length
+from ..design.board.board import Board
+from ..design.board.board_study import BoardStudy, SignalPoint
+from ..design.board.feeder import study_board
+from ..design.findings import FINE, LOOK, Finding, gravest_first
+from ..design.lamp.light_words import brightness_word
 from ..errors import RangeError
-from ..parts.board import Board
-from ..parts.board_study import BoardStudy, SignalPoint
-from ..parts.finding import FINE, LOOK, Finding, gravest_first
-from ..parts.light_words import brightness_word
+from ..lessons import quillhaven
 from ..parts.source import Battery
 from ..views.board import board_picture
 from ..views.board_lamps import board_lamps
 from ..views.board_words import share_words
-from . import quillhaven
 from .base import Panel
 from .control import Control, NumberControl, choice
 from .scene import Scene

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from ..design import feeder, feeder_gauge, relay_reach
-from ..design import most_signals as most
-from ..design.adding_signals import add_signals
-from ..design.along_layout import pair_length
-from ..design.feeder import WIRE_CURRENT, study_board
-from ..design.feeder_gauge import USUAL_GAUGES, gauge_for
-from ..design.gauge_shares import gauge_shares
-from ..design.most_signals import LAYOUTS, most_signals
-from ..parts.board_study import BoardStudy
-from ..parts.finding import FINE, Finding
+from ..design.board import feeder, feeder_gauge, relay_reach
+from ..design.board import most_signals as most
+from ..design.board.adding_signals import add_signals
+from ..design.board.along_layout import pair_length
+from ..design.board.board_study import BoardStudy
+from ..design.board.feeder import WIRE_CURRENT, study_board
+from ..design.board.feeder_gauge import USUAL_GAUGES, gauge_for
+from ..design.board.gauge_shares import gauge_shares
+from ..design.board.most_signals import LAYOUTS, most_signals
+from ..design.findings import FINE, Finding
+from ..lessons import quillhaven
 from ..units import say
 from ..views.board_words import wire_words
 from ..views.gauge_bars import gauge_bars
 from ..views.most_signals import MostSignalsChart
-from . import quillhaven
 from .base import Panel
 from .board import GAUGE, GAUGES, LIMIT, MAKE, SOURCE, WIRING, BoardPanel, power_controls, wire_controls
 from .control import NumberControl, choice

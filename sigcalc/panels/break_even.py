@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from ..design import evenings as evenings_design
-from ..design import running_cost
-from ..design.evenings import Evenings, evenings
-from ..design.relay_coil import operates_down_to
-from ..design.run_time import run_time
-from ..design.running_cost import BreakEven, break_even, yearly_energy
-from ..design.same_current import DRIVER, same_current
+from ..design.findings import FINE
+from ..design.power import evenings as evenings_design
+from ..design.power import running_cost
+from ..design.power.evenings import Evenings, evenings
+from ..design.power.load import Load
+from ..design.power.relay_coil import operates_down_to
+from ..design.power.run_time import run_time
+from ..design.power.running_cost import BreakEven, break_even, yearly_energy
+from ..design.power.same_current import DRIVER, same_current
 from ..errors import DesignError
-from ..parts.finding import FINE
 from ..parts.led_table import leds
-from ..parts.load import Load
 from ..parts.relay import Relay, relays
 from ..parts.source import adapters, batteries
 from ..units import say

@@ -6,12 +6,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from ..design import drive_choice, shared_limiter
-from ..design.drive_choice import OverSupply, compare_drives
-from ..design.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, current_with_bought_parts, same_current
-from ..design.shared_limiter import SharedLimiter, share_limiter
+from ..design.findings import FINE, LOOK, STOP, Finding
+from ..design.pair import shared_limiter
+from ..design.pair.shared_limiter import SharedLimiter, share_limiter
+from ..design.power import drive_choice
+from ..design.power.drive_choice import OverSupply, compare_drives
+from ..design.power.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, current_with_bought_parts, same_current
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.finding import FINE, LOOK, STOP, Finding
 from ..parts.led_table import leds
 from ..units import Q, say
 from ..views.limiter_shares import limiter_shares

@@ -6,7 +6,7 @@ import html
 
 import ipywidgets as widgets
 
-from ..design.questions import Question
+from ..lessons import Question
 from .button import Button
 from .stylesheet import stylesheet
 

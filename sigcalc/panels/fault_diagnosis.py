@@ -6,19 +6,19 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from ..design.diagnosis import Diagnosis, diagnose, findings
-from ..design.questions.hidden_fault import quillhaven_signal
-from ..design.readings import expected_readings
+from ..design.bench.circuit import LAMPS, BenchCircuit
+from ..design.bench.diagnosis import Diagnosis, diagnose, findings
+from ..design.bench.measured import read_measured
+from ..design.bench.measuring_point import MeasuringPoint, measuring_points
+from ..design.bench.readings import expected_readings
+from ..design.bench.visual_check import SEEN
+from ..design.findings import LOOK, STOP, Finding
+from ..design.pair.two_lead_pair import TwoLeadPair
 from ..errors import UnitError
-from ..parts.bench_circuit import LAMPS, BenchCircuit
+from ..lessons.hidden_fault import quillhaven_signal
 from ..parts.drive import ResistorDrive
-from ..parts.eye import SEEN
-from ..parts.finding import LOOK, STOP, Finding
 from ..parts.led import Led
-from ..parts.measured import read_measured
-from ..parts.measuring_point import MeasuringPoint, measuring_points
 from ..parts.meter import Meter, meters
-from ..parts.pair import TwoLeadPair
 from ..parts.source import Source, adapters, batteries
 from ..units import Q
 from ..units.typed import typed, with_point

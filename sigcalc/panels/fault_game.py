@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..design.questions.hidden_fault import (
+from ..design.bench.circuit import LAMPS
+from ..design.bench.fault import NOTHING_WRONG, Fault, catalogue, faults_of
+from ..design.bench.measured import read_measured
+from ..design.bench.measuring_point import MeasuringPoint, measuring_points
+from ..design.bench.readings import expected_readings
+from ..design.bench.simulated import SimulatedSignal
+from ..design.findings import LOOK, Finding
+from ..errors import RangeError
+from ..lessons.hidden_fault import (
     LEVELS,
     METER,
     Judgement,
@@ -16,14 +24,6 @@ from ..design.questions.hidden_fault import (
     secret_fault,
     secret_list,
 )
-from ..design.readings import expected_readings
-from ..errors import RangeError
-from ..parts.bench_circuit import LAMPS
-from ..parts.fault import NOTHING_WRONG, Fault, catalogue, faults_of
-from ..parts.finding import LOOK, Finding
-from ..parts.measured import read_measured
-from ..parts.measuring_point import MeasuringPoint, measuring_points
-from ..parts.simulated import SimulatedSignal
 from ..views.meter import meter_picture, probes
 from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel

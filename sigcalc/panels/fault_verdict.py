@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from ..design.questions.hidden_fault import ALIKE, PARTLY, RIGHT, Judgement
-from ..parts.fault import Fault
-from ..parts.finding import FINE, LOOK, Finding
+from ..design.bench.fault import Fault
+from ..design.findings import FINE, LOOK, Finding
+from ..lessons.hidden_fault import ALIKE, PARTLY, RIGHT, Judgement
 
 
 def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:

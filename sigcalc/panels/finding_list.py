@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 
-from ..parts.finding import FINE, LOOK, MARKS, Finding
+from ..design.findings import FINE, LOOK, MARKS, Finding
 from ..plan.layout_result import LayoutStudy
 from ..plan.result import Band, Study, say_figure
 

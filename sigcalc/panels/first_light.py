@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..design.drive import operate
+from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
 from ..parts.led_table import leds
 from ..views.one_led import one_led_circuit

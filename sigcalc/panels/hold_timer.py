@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..design import hold, hold_pot, hold_supply
+from ..design.findings import FINE, STOP, Finding
+from ..design.train import hold, hold_pot, hold_supply
+from ..design.train.hold_circuit import HoldCircuit
 from ..errors import DesignError
 from ..parts.capacitor import Capacitor, capacitor_kinds
-from ..parts.finding import FINE, STOP, Finding
-from ..parts.hold_circuit import HoldCircuit
 from ..parts.timer import timers
 from ..units import Q
 from ..views.hold_curve import HoldCurve

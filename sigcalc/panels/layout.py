@@ -8,8 +8,8 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
+from ..design.findings import FINE, MARKS
 from ..errors import PlanError, SigcalcError
-from ..parts.finding import FINE, MARKS
 from ..plan.layout import Layout
 from ..plan.layout_result import LAMPS, LayoutStudy
 from ..units import say

@@ -5,9 +5,9 @@ from __future__ import annotations
 import dataclasses
 from functools import lru_cache
 
-from ..design import track_side, trigger_gap
+from ..design.findings import FINE, STOP, Finding
+from ..design.train import track_side, trigger_gap
 from ..errors import DesignError
-from ..parts.finding import FINE, STOP, Finding
 from ..parts.magnet import magnets
 from ..parts.reed import ReedType, reeds
 from ..physics.magnetics import ORIENTATIONS

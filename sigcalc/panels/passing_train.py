@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from ..design import passing_odds, passing_train
-from ..design.hold_pot import pot_turn
+from ..design.findings import Finding
+from ..design.train import passing_odds, passing_train
+from ..design.train.hold_circuit import HoldCircuit
+from ..design.train.hold_pot import pot_turn
+from ..design.train.train_run import TrainRun
 from ..parts.capacitor import Capacitor
-from ..parts.finding import Finding
-from ..parts.hold_circuit import HoldCircuit
 from ..parts.scale import prototype_speed
 from ..parts.timer import timers
-from ..parts.train_run import TrainRun
 from ..physics.magnetics import ORIENTATIONS
 from ..units import Q, say_times
 from ..views.odds import odds_picture

@@ -13,16 +13,16 @@ from typing import Any, Literal
 
 import ipywidgets as widgets
 
+from ..design.board.outline import lamp_outlines
 from ..parts.drill import drills
 from ..parts.led_table import leds
 from ..parts.meter import meters
-from ..parts.outline import lamp_outlines
 from ..parts.relay import relays
 from ..parts.source import adapters, batteries
 from ..parts.wire import wires
-from ..plan.drive_wish import DRIVE_TABLES
+from ..plan.drive_spec import DRIVE_TABLES
 from ..plan.file import plain
-from ..plan.trigger_wish import TRIGGER_TABLES
+from ..plan.trigger_spec import TRIGGER_TABLES
 
 OWN = "(own data)"
 NONE = "(none)"

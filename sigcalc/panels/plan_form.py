@@ -13,7 +13,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..plan import Plan
-from ..plan.drive_wish import USUAL_DRIVE
+from ..plan.drive_spec import USUAL_DRIVE
 from ..plan.model import USUAL_SUPPLY
 from ..plan.section import Section, section_of
 from ..plan.titles import TITLES

@@ -10,8 +10,8 @@ from typing import Any
 import ipywidgets as widgets
 from traitlets import List
 
+from ..design.findings import FINE, MARKS, Finding
 from ..errors import PlanError, SigcalcError
-from ..parts.finding import FINE, MARKS, Finding
 from ..plan import Plan
 from ..plan.layout import holds_layout
 from ..plan.result import Study

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..design import reversing, shared_return
+from ..design.findings import LOOK, STOP, Finding, worst
+from ..design.pair import reversing, shared_return
+from ..design.pair.wiring import Shown, show
 from ..parts.contacts import Join, Wiring, wirings
-from ..parts.finding import LOOK, STOP, Finding, worst
-from ..parts.wiring import Shown, show
 from ..views.reversing import reversing_circuit, said
 from ..views.shared_return import signals_on_wires
 from .base import Panel

@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 from dataclasses import dataclass
 
-from ..parts.finding import MARKS, Finding
+from ..design.findings import MARKS, Finding
 from ..views.picture import Picture
 
 

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import dataclasses
 
-from ..design import feeder, feeder_fuse, feeder_short, fuse_action, relay_reach
-from ..design.along_layout import MIXED
-from ..design.feeder import study_board
-from ..design.feeder_short import ShortCircuit, short_at
-from ..parts.board import Board
-from ..parts.board_state import BoardState
-from ..parts.finding import FINE, Finding, gravest_first
+from ..design.board import feeder, feeder_fuse, feeder_short, fuse_action, relay_reach
+from ..design.board.along_layout import MIXED
+from ..design.board.board import Board
+from ..design.board.board_state import BoardState
+from ..design.board.feeder import study_board
+from ..design.board.feeder_short import ShortCircuit, short_at
+from ..design.findings import FINE, Finding, gravest_first
+from ..design.lamp.light_words import DARK, FULL, GRADES
+from ..lessons import quillhaven
 from ..parts.fuse import fuses
-from ..parts.light_words import DARK, FULL, GRADES
 from ..units import say
 from ..views.board import board_picture
 from ..views.board_words import words_of
-from . import quillhaven
 from .board import BoardPanel, power_controls, wire_controls, worth_saying
 from .control import choice
 from .scene import Scene

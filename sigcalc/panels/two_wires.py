@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from ..design import brightness, pair
-from ..design.brightness import Evenness, compare_brightness, even_currents, even_out
-from ..design.pair import PairStudy, study_pair, with_series_diodes
+from ..design.findings import FINE, Finding
+from ..design.lamp.light_words import DEAD, lamp_look
+from ..design.pair import brightness, pair
+from ..design.pair.brightness import Evenness, compare_brightness, even_currents, even_out
+from ..design.pair.pair import PairStudy, study_pair, with_series_diodes
+from ..design.pair.two_lead_pair import TwoLeadPair
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
-from ..parts.finding import FINE, Finding
 from ..parts.led_table import leds
-from ..parts.light_words import DEAD, lamp_look
-from ..parts.pair import TwoLeadPair
 from ..units import Q, say
 from ..views.brightness import picture_of
 from ..views.picture import Picture

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import re
 
-from ..design import resistor_spread
-from ..design.drawer import IN_PARALLEL, Combination, choose_from_drawer
-from ..design.drive import operate
-from ..design.resistor import Choice, choose_resistor, findings
-from ..design.resistor_spread import CurrentSpread
+from ..design.findings import FINE
+from ..design.lamp import resistor_spread
+from ..design.lamp.drawer import IN_PARALLEL, Combination, choose_from_drawer
+from ..design.lamp.drive import operate
+from ..design.lamp.resistor import Choice, choose_resistor, findings
+from ..design.lamp.resistor_spread import CurrentSpread
 from ..errors import UnitError
 from ..parts.colour_code import colour_bands
 from ..parts.drive import ResistorDrive
-from ..parts.finding import FINE
 from ..parts.led_table import leds
 from ..units import Q, say
 from ..units.quantity import unit

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from ..design import direct, drive, from_source
-from ..design.drive import OperatingPoint, operate
-from ..design.from_source import FromSource
-from ..design.steepness import steepness
+from ..design.findings import FINE, Finding
+from ..design.lamp import direct, drive, from_source
+from ..design.lamp.drive import OperatingPoint, operate
+from ..design.lamp.from_source import FromSource
+from ..design.lamp.steepness import steepness
 from ..parts.drive import ResistorDrive
-from ..parts.finding import FINE, Finding
 from ..parts.led_table import leds
 from ..parts.source import Adapter, adapters, batteries
 from ..units import Q, say

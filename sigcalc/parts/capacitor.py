@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Annotated, Any
 
 from ..errors import RangeError, UnitError
-from ..units import Capacitance, Current, Kind, Ratio, Time, kind_of, record, say
+from ..units import Capacitance, Current, QuantityKind, Ratio, Time, kind_of, record, say
 from .table import Figures, PartsTable
 
 # capacitors for 63 V and more are sold for any supply: the 60 V of other voltages would shut them out
-RatedVoltage = Annotated[Any, Kind("rated voltage", "V", 0.0, 1e3, "16 V")]
+RatedVoltage = Annotated[Any, QuantityKind("rated voltage", "V", 0.0, 1e3, "16 V")]
 
 _LEAST = {"capacitance": (1e-12, "F"), "rated_voltage": (1.0, "V")}
 

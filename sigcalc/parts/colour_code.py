@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ..errors import RangeError, UnitError, UnknownNameError
-from ..units import Count, Ratio, Resistance, ResistanceCoefficient, door, kind_of, say
+from ..units import Count, Ratio, Resistance, ResistanceCoefficient, kind_of, say, with_units
 from ..units.reading import quoted
 from .marking import MOST_DIGITS, NO_BAND, Digits, colour_figures, digits_of, mark_for
 from .table import unknown
@@ -37,7 +37,7 @@ _MEANING = {
 }
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def colour_bands(
     resistance: Resistance,
     tolerance: Ratio,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ..errors import DesignError, RangeError, UnknownNameError
-from ..units import Length, door, record, say
+from ..units import Length, record, say, with_units
 from .table import Figures, PartsTable, unknown
 
 FRACTIONAL, NUMBER, METRIC = "fractional", "number", "metric"
@@ -31,7 +31,7 @@ drills: PartsTable[Drill] = PartsTable("drill", "drills.csv", _drill)
 """Drills by name: "1/8 in", "no. 52", "3.2 mm"."""
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def next_drill_up(diameter: Length, kinds: str | Iterable[str] = KINDS) -> Drill:
     """The smallest drill of these kinds ("fractional", "number", "metric") that is no thinner than `diameter`.
 
@@ -49,7 +49,7 @@ def next_drill_up(diameter: Length, kinds: str | Iterable[str] = KINDS) -> Drill
     )
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def nearest_drill(diameter: Length, kinds: str | Iterable[str] = KINDS) -> Drill:
     """The drill of these kinds whose diameter is nearest; of two equally near the thinner.
 

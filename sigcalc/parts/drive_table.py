@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..errors import DesignError, RangeError
-from ..units import Count, Current, Power, Q, Ratio, Resistance, Voltage, door, record, say
+from ..units import Count, Current, Power, Q, Ratio, Resistance, Voltage, record, say, with_units
 from .drive import ConstantCurrentDrive
 from .table import Figures, PartsTable
 
@@ -39,7 +39,7 @@ class Regulator:
                 "order, above zero; see its data sheet"
             )
 
-    @door(scalar=True)
+    @with_units(scalar=True)
     def set_by(self, resistance: Resistance, tolerance: Ratio = 0.01) -> ConstantCurrentDrive:
         """The drive with a resistor of that tolerance: reference voltage / resistance, and the adjust pin's current.
 
@@ -73,7 +73,7 @@ class Regulator:
             kind=f"adjustable regulator {self.name} with {say(resistance, 'ohm')}",
         )
 
-    @door(scalar=True)
+    @with_units(scalar=True)
     def resistance_for(self, current: Current) -> Resistance:
         """The resistor that sets a current: reference voltage / (current - the adjust pin's)."""
         if not self.si.adjust_current < current <= self.si.max_current * (1 + 1e-9):
@@ -83,7 +83,7 @@ class Regulator:
             )
         return self.si.reference_voltage / (current - self.si.adjust_current)
 
-    @door(scalar=True)
+    @with_units(scalar=True)
     def resistor_power(self, current: Current) -> Power:
         """The heat in that resistor: reference voltage times current."""
         return self.si.reference_voltage * current
@@ -112,7 +112,7 @@ class CurrentDiode:
                 "tolerance below 100 %; see its data sheet"
             )
 
-    @door(scalar=True)
+    @with_units(scalar=True)
     def drive(self, in_parallel: Count = 1) -> ConstantCurrentDrive:
         """The drive of one such diode, or of several side by side for more current.
 

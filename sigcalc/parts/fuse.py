@@ -7,12 +7,12 @@ import math
 from typing import Annotated, Any
 
 from ..errors import RangeError, UnitError, UnknownNameError
-from ..units import Current, Kind, Power, Resistance, Time, Voltage, door, record, say
+from ..units import Current, Power, QuantityKind, Resistance, Time, Voltage, record, say, with_units
 from ..units.reading import quoted
 from .table import Figures, PartsTable, unknown
 from .wire import Wire, cross_section, wires
 
-FaultCurrent = Annotated[Any, Kind("current", "A", 0.0, 1e5, "40 A")]
+FaultCurrent = Annotated[Any, QuantityKind("current", "A", 0.0, 1e5, "40 A")]
 RESETTABLE, ONE_SHOT = "resettable", "one-shot"
 
 # 700 circular mils an ampere: the rule of the column "power transmission" in Handbook of Electronic Tables and Formulas
@@ -112,7 +112,7 @@ fuses: PartsTable[Fuse] = PartsTable("fuse", "fuses.csv", _fuse)
 """Fuses by name: "100 mA resettable", "500 mA fast glass"."""
 
 
-@door
+@with_units
 def bearable_current(wire: Any) -> Current:
     """The current that a wire bears for good, laid in a bundle: an ampere for 700 circular mils.
 

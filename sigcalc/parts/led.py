@@ -16,10 +16,10 @@ from ..units import (
     ThermalResistance,
     Voltage,
     Wavelength,
-    door,
     kind_of,
     record,
     say,
+    with_units,
 )
 from .led_model import ConstantDrop, Exponential
 
@@ -135,7 +135,7 @@ class Led:
         """
         return self.model.current(voltage, temperature)
 
-    @door
+    @with_units
     def light(self, current: Current) -> LuminousIntensity:
         """Typical luminous intensity on the axis at a current, taken as proportional to the current.
 

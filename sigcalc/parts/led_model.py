@@ -10,7 +10,18 @@ import numpy as np
 
 from ..errors import DesignError, RangeError, SigcalcError, UnitError
 from ..physics import diode
-from ..units import Count, Current, Resistance, Temperature, TemperatureCoefficient, Voltage, door, kind_of, record, say
+from ..units import (
+    Count,
+    Current,
+    Resistance,
+    Temperature,
+    TemperatureCoefficient,
+    Voltage,
+    kind_of,
+    record,
+    say,
+    with_units,
+)
 from ..units.reading import quoted
 from .fit import METER_ERROR, Fit, fit_points
 
@@ -28,12 +39,12 @@ LEAST_VOLTAGE = -20.0
 class _Model:
     """What both models answer to: `voltage_si` and `current_si` in SI, and the same at the door for units."""
 
-    @door
+    @with_units
     def voltage(self, current: Current, temperature: Temperature | None = None) -> Voltage:
         """The forward voltage at a current; `temperature` is the junction's (the model's own if not given)."""
         return self.voltage_si(current, temperature)
 
-    @door
+    @with_units
     def current(self, voltage: Voltage, temperature: Temperature | None = None) -> Current:
         """The current at a voltage across the part (negative: in reverse, breakdown not modelled).
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from ..errors import DesignError, RangeError, UnitError, UnknownNameError
 from ..physics import magnetics
-from ..units import FluxDensity, Length, Q, Temperature, door, kind_of, record, say
+from ..units import FluxDensity, Length, Q, Temperature, kind_of, record, say, with_units
 from ..units.reading import quoted
 from .magnet_grade import MagnetGrade, magnet_grades
 from .table import Figures, PartsTable, unknown
@@ -223,7 +223,7 @@ def as_orientation(orientation: Any) -> str:
     return orientation
 
 
-@door
+@with_units
 def axial_field(magnet: Magnet | BarMagnet | str, distance: Length) -> FluxDensity:
     """Flux density on a magnet's axis, at a distance from its pole face (arrays broadcast).
 

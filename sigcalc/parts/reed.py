@@ -22,9 +22,9 @@ from ..units import (
     Q,
     Resistance,
     Time,
-    door,
     record,
     say,
+    with_units,
 )
 from ..units.reading import quoted
 from .table import Figures, PartsTable, unknown
@@ -93,7 +93,7 @@ class Reed:
             )
 
     @classmethod
-    @door(scalar=True)
+    @with_units(scalar=True)
     def from_ampere_turns(
         cls,
         pull_in: AmpereTurns,

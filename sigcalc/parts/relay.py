@@ -10,12 +10,12 @@ from typing import Annotated, Any
 
 from ..errors import RangeError, UnitError
 from ..physics.copper import REFERENCE_TEMPERATURE, TEMPERATURE_COEFFICIENT
-from ..units import Count, Kind, Power, Ratio, Resistance, SupplyVoltage, Temperature, Time, record, say
+from ..units import Count, Power, QuantityKind, Ratio, Resistance, SupplyVoltage, Temperature, Time, record, say
 from .contacts import ContactRating
 from .table import Figures, PartsTable, read_figures
 
-Inductance = Annotated[Any, Kind("inductance", "H", 0.0, 1e3, "0.74 H")]
-RatedShare = Annotated[Any, Kind("share of the rated voltage", "", 0.0, 5.0, "120 %", bare=True)]
+Inductance = Annotated[Any, QuantityKind("inductance", "H", 0.0, 1e3, "0.74 H")]
+RatedShare = Annotated[Any, QuantityKind("share of the rated voltage", "", 0.0, 5.0, "120 %", bare=True)]
 
 _CONTACT_ROWS = ("least_current", "least_voltage", "most_current")
 

@@ -8,13 +8,13 @@ from typing import Annotated, Any
 import numpy as np
 
 from ..errors import RangeError
-from ..units import Kind, Power, Temperature, door, record, say
+from ..units import Power, QuantityKind, Temperature, record, say, with_units
 from .table import Figures, PartsTable
 
 # common practice, no source: a resistor runs cool enough at half of what it is rated for
 USUAL_MARGIN = 2.0
-Margin = Annotated[Any, Kind("margin", "", 1.0, 100.0, "2", bare=True)]
-WorkingVoltage = Annotated[Any, Kind("working voltage", "V", 0.0, 1e4, "250 V")]
+Margin = Annotated[Any, QuantityKind("margin", "", 1.0, 100.0, "2", bare=True)]
+WorkingVoltage = Annotated[Any, QuantityKind("working voltage", "V", 0.0, 1e4, "250 V")]
 
 
 @record
@@ -53,7 +53,7 @@ resistor_ratings: PartsTable[ResistorRating] = PartsTable("rating", "resistor_ra
 """The ratings sold everywhere, least first: "1/8 W" to "2 W"."""
 
 
-@door
+@with_units
 def derated_power(rating: ResistorRating | str, ambient: Temperature = "25 degC") -> Power:
     """The power a resistor bears at an ambient temperature (which may be an array).
 
@@ -63,7 +63,7 @@ def derated_power(rating: ResistorRating | str, ambient: Temperature = "25 degC"
     return _record(rating).power_at(ambient)
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def rating_for(
     power: Power, ambient: Temperature = "25 degC", margin: Margin = USUAL_MARGIN, voltage: WorkingVoltage = "0 V"
 ) -> ResistorRating:

@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from ..errors import RangeError, UnitError
-from ..units import Ratio, Resistance, door, kind_of, say
+from ..units import Ratio, Resistance, kind_of, say, with_units
 from ..units.reading import quoted
 from .marking import Digits, digits_of, mark_for, tolerance_letters
 
@@ -15,7 +15,7 @@ _LEAST = 1e-4  # three places after the L
 _CODE = re.compile(r"([0-9]{0,3})([GMKkRL])([0-9]{0,3})([A-Z]?)")
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def rkm_code(resistance: Resistance, tolerance: Ratio | None = None) -> str:
     """The code of a resistance of at most three digits, with the tolerance's letter where one is given.
 

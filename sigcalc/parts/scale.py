@@ -6,12 +6,12 @@ import re
 from typing import Annotated, Any
 
 from ..errors import RangeError, UnitError, UnknownNameError
-from ..units import Count, Kind, Q, Speed, door, record
+from ..units import Count, Q, QuantityKind, Speed, record, with_units
 from ..units.plain import is_number
 from ..units.reading import quoted
 from .table import Figures, PartsTable
 
-ModelSpeed = Annotated[Any, Kind("model speed", "m/s", 1e-3, 10.0, "0.3 m/s")]
+ModelSpeed = Annotated[Any, QuantityKind("model speed", "m/s", 1e-3, 10.0, "0.3 m/s")]
 """What a model is taken to run at: 1 mm/s is slower than any locomotive creeps, 10 m/s faster than any runs."""
 
 _FOOT = 0.3048  # m, exact
@@ -85,7 +85,7 @@ def _in_range(ratio: float, came: Any) -> float:
     return float(ratio)
 
 
-@door
+@with_units
 def scale_speed(speed: Speed, scale: str | float | Scale) -> Speed:
     """The model's speed for a speed of the prototype: speed over ratio (arrays of speeds allowed).
 
@@ -99,7 +99,7 @@ def scale_speed(speed: Speed, scale: str | float | Scale) -> Speed:
     return speed / scale_ratio(scale)
 
 
-@door
+@with_units
 def prototype_speed(speed: Speed, scale: str | float | Scale) -> Speed:
     """The prototype's speed for a speed of the model, `scale_speed` the other way round."""
     return speed * scale_ratio(scale)

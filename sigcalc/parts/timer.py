@@ -9,10 +9,10 @@ from numpy.typing import NDArray
 
 from ..errors import RangeError, UnitError
 from ..physics.rc import time_or_never
-from ..units import Kind, Ratio, Resistance, SupplyVoltage, Time, Voltage, record, say
+from ..units import QuantityKind, Ratio, Resistance, SupplyVoltage, Time, Voltage, record, say
 from .table import Figures, PartsTable
 
-InputCurrent = Annotated[Any, Kind("input current", "A", -1e-3, 1e-3, "250 nA")]
+InputCurrent = Annotated[Any, QuantityKind("input current", "A", -1e-3, 1e-3, "250 nA")]
 
 _SWITCHES = ("discharges", "retriggers")
 

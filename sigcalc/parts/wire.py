@@ -11,7 +11,7 @@ import pint
 from ..errors import RangeError, UnitError
 from ..physics import copper
 from ..physics.packing import bundle_diameter
-from ..units import Area, Length, Resistance, Temperature, door, kind_of, record, say
+from ..units import Area, Length, Resistance, Temperature, kind_of, record, say, with_units
 from ..units.plain import is_whole
 from ..units.reading import quoted
 from .table import Figures, PartsTable
@@ -109,7 +109,7 @@ wires: PartsTable[Wire] = PartsTable("wire", "wires.csv", _wire)
 """Wires by name: "26 AWG solid hook-up"."""
 
 
-@door
+@with_units
 def wire_resistance(gauge: Any, length: Length, temperature: Temperature = "20 degC") -> Resistance:
     """Resistance of a copper conductor.
 

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..errors import RangeError
-from . import omega
+from . import wright_omega
 from .domain import together, within
 
 Floats = NDArray[np.float64]
@@ -170,7 +170,7 @@ def _blocks(arrays: dict[str, Floats]) -> np.nditer:
             [*arrays.values(), None],
             flags=["external_loop", "buffered", "zerosize_ok"],
             op_flags=[["readonly"]] * len(arrays) + [["writeonly", "allocate"]],
-            buffersize=omega.BLOCK,
+            buffersize=wright_omega.BLOCK,
         )
     except ValueError:
         together(**arrays)  # raises with the shapes in the sentence
@@ -179,7 +179,7 @@ def _blocks(arrays: dict[str, Floats]) -> np.nditer:
 
 def _fill(blocks: np.nditer) -> np.float64:
     """Put the current of every loop into the last operand; gives the greatest, or NaN if there is one."""
-    workspace = omega.Workspace(min(omega.BLOCK, blocks.itersize))
+    workspace = wright_omega.Workspace(min(wright_omega.BLOCK, blocks.itersize))
     greatest = np.float64(-np.inf)
     for supply, resistance, saturation, emission, series, current in blocks:
         if current.size != workspace.size:
@@ -189,7 +189,7 @@ def _fill(blocks: np.nditer) -> np.float64:
         np.multiply(slope, saturation, out=slope)
         np.divide(slope, emission, out=slope)
         np.divide(supply, emission, out=drive)
-        omega.current_ratio(drive, slope, current, workspace)
+        wright_omega.current_ratio(drive, slope, current, workspace)
         np.multiply(current, saturation, out=current)
         greatest = np.maximum(greatest, current.max(initial=-np.inf))  # Python's max would lose a NaN
     return greatest

@@ -17,13 +17,7 @@ from .domain import together, within
 from .network_loads import FixedLoads, Group, Loads, constant_loads, lamp_loads, resistor_loads
 from .network_newton import Network
 from .network_nodal import APART
-from .network_tree import (
-    MOST_RESISTANCE,
-    Floats,
-    checked_sections,
-    path_resistance,
-    spanning_tree,
-)
+from .network_tree import MOST_RESISTANCE, Floats, checked_sections, path_resistance, spanning_tree
 
 __all__ = [
     "NetworkCase",

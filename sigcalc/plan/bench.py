@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..design import cutting, fit
+from ..design.board import cutting, fit
+from ..design.caution import caution_text
+from ..design.findings import Finding
 from ..errors import SigcalcError
-from ..parts.caution import caution_text
 from ..parts.colour_code import colour_bands
-from ..parts.finding import Finding
 from ..parts.led import Led
 from ..parts.resistor import rating_for
 from ..parts.rkm import rkm_code

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..design.diagnosis import diagnose
-from ..design.faults import FaultView, FirstSign, fault_views, first_signs
-from ..design.readings import ExpectedReading, ExpectedReadings, expected_readings
-from ..parts.bench_circuit import LAMPS
-from ..parts.measuring_point import MeasuringPoint
+from ..design.bench.circuit import LAMPS
+from ..design.bench.diagnosis import diagnose
+from ..design.bench.faults import FaultView, FirstSign, fault_views, first_signs
+from ..design.bench.measuring_point import MeasuringPoint
+from ..design.bench.readings import ExpectedReading, ExpectedReadings, expected_readings
 from ..parts.meter import OHMS, Meter, meters
 from ..units import say
 from .bench_signal import BenchSignal

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..parts.bench_circuit import BenchCircuit
+from ..design.bench.circuit import BenchCircuit
 from ..parts.relay import relays
 from ..parts.wire import wires
 from ..units import say

@@ -6,17 +6,17 @@ import dataclasses
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from ..design.brightness import even_out
-from ..design.drawer import Combination, choose_from_drawer
-from ..design.pair import with_series_diodes
-from ..design.resistor import Choice, choose_resistor
+from ..design.lamp.drawer import Combination, choose_from_drawer
+from ..design.lamp.resistor import Choice, choose_resistor
+from ..design.pair.brightness import even_out
+from ..design.pair.pair import with_series_diodes
+from ..design.pair.two_lead_pair import TwoLeadPair
 from ..errors import SigcalcError
 from ..parts.drive import Drive, ResistorDrive
 from ..parts.led import Led
-from ..parts.pair import TwoLeadPair
 from ..parts.preferred import nearest
 from ..units import Q
-from .drive_wish import RESISTOR, DriveWish
+from .drive_spec import RESISTOR, DriveSpec
 from .driver import Driver, driver_of
 from .model import PlanFields
 
@@ -125,7 +125,7 @@ def _with_extra(shared: Circuit) -> Circuit:
     return dataclasses.replace(shared, pair=changed, story=(*shared.story, said))
 
 
-def _nearest(ohms: float, wish: DriveWish) -> float:
+def _nearest(ohms: float, wish: DriveSpec) -> float:
     """The value at hand, or for sale, that is nearest; none at all where that is nearer still."""
     if wish.drawer is not None:
         at_hand = [0.0, *(each.m_as("ohm") for each in wish.drawer)]

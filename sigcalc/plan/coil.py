@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..design import relay_coil
+from ..design.findings import LOOK, STOP, Finding
+from ..design.power import relay_coil
 from ..errors import SigcalcError
-from ..parts.finding import LOOK, STOP, Finding
 from ..parts.timer import timers
 from ..parts.timer_output import timer_output
 from ..units import Q

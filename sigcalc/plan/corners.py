@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
+from ..design.lamp.led_string import loop_current, shift_of, string_voltage
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.string import loop_current, shift_of, string_voltage
 from .circuit import LAMPS, Circuit
 from .result import Band
 

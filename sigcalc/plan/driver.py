@@ -8,7 +8,7 @@ from ..parts.drive import ConstantCurrentDrive
 from ..parts.drive_table import Regulator, current_diodes, regulators
 from ..parts.preferred import at_least
 from ..units import Q, say
-from .drive_wish import DIODE, REGULATOR, DriveWish
+from .drive_spec import DIODE, REGULATOR, DriveSpec
 
 OWN_SPREAD = 0.04
 """How far an own regulator's reference voltage is taken to be off: that of the usual kind, 1.2 V to 1.3 V."""
@@ -31,7 +31,7 @@ class Driver:
     setting_voltage: float = 0.0
 
 
-def driver_of(wish: DriveWish) -> Driver:
+def driver_of(wish: DriveSpec) -> Driver:
     """The driver of a plan whose drive is no resistor; raises DesignError where the part cannot do what is wished."""
     if wish.kind == REGULATOR:
         return _regulator(wish)
@@ -47,7 +47,7 @@ def _figures(drive: ConstantCurrentDrive) -> str:
     return f"{say(drive.limit, 'A')}, {say(drive.tolerance, '', 2)}, drop-out {drops_out}"
 
 
-def _regulator(wish: DriveWish) -> Driver:
+def _regulator(wish: DriveSpec) -> Driver:
     regulator, said = _bought(wish)
     ohms, how = wish.resistance, "is the one you gave"
     if ohms is None:
@@ -64,7 +64,7 @@ def _regulator(wish: DriveWish) -> Driver:
     )
 
 
-def _bought(wish: DriveWish) -> tuple[Regulator, str]:
+def _bought(wish: DriveSpec) -> tuple[Regulator, str]:
     """The regulator, and what is taken for granted of an own one."""
     if wish.part is not None:
         return regulators[wish.part], ""
@@ -81,7 +81,7 @@ def _bought(wish: DriveWish) -> tuple[Regulator, str]:
     return own, said
 
 
-def _diodes(wish: DriveWish, name: str) -> Driver:
+def _diodes(wish: DriveSpec, name: str) -> Driver:
     """As many diodes side by side as stay within the wish, and one at the least."""
     diode = current_diodes[name]
     count = max(1, int(wish.current.m_as("A") / diode.si.current * (1 + 1e-9)))

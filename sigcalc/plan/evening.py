@@ -5,19 +5,19 @@ from __future__ import annotations
 import dataclasses
 from dataclasses import dataclass, field
 
-from ..design import adapter, battery_verdict, evenings, relay_coil
-from ..design.run_time import run_time
-from ..design.running_cost import yearly_energy
+from ..design.findings import FINE, HEAT, LOOK, STOP, Finding
+from ..design.power import adapter, battery_verdict, evenings, relay_coil
+from ..design.power.load import Load
+from ..design.power.run_result import RunTime
+from ..design.power.run_time import run_time
+from ..design.power.running_cost import yearly_energy
 from ..errors import SigcalcError
-from ..parts.finding import FINE, HEAT, LOOK, STOP, Finding
-from ..parts.load import Load
 from ..parts.relay import relays
-from ..parts.run_result import RunTime
 from ..parts.source import Adapter, Battery
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
 from .coil import coil_drops, study_coil
-from .evening_wish import Evening
+from .evening_spec import Evening
 from .result import COUNTED, Band, EveningStudy, sentence
 from .supply import Supply
 

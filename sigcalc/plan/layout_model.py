@@ -6,20 +6,20 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import AfterValidator, Field, PrivateAttr, ValidationError, field_validator
 
+from ..design.board.board import SUPPLY
 from ..errors import PlanError, UnitError
-from ..parts.board import SUPPLY
 from ..parts.fuse import area_of, fuses
 from ..units import Length, Ratio, Temperature
 from ..units.reading import quoted
-from .drive_wish import DriveWish
-from .evening_wish import Evening
+from .drive_spec import DriveSpec
+from .evening_spec import Evening
 from .lamps import Lamp, Lamps
 from .layout_network import network_faults
 from .plan import Plan
 from .section import Line, Section, known, plan_error, refusal
-from .sections import Limits, Mast, WireWish, Wiring
+from .sections import Limits, Mast, WireSpec, Wiring
 from .supply import Supply
-from .trigger_wish import TriggerWish
+from .trigger_spec import TriggerSpec
 
 VERSION = 1
 """The version of the layout file that this library writes and reads."""
@@ -29,8 +29,8 @@ LONGEST_PLAN_NAME = 120
 _PLAN_SECTIONS = ("lamps", "red", "green", "drive", "wiring", "mast", "wire", "limits", "evening", "trigger")
 
 
-def _wish(signal: Any) -> SignalWish:
-    if not isinstance(signal, SignalWish):
+def _wish(signal: Any) -> SignalSpec:
+    if not isinstance(signal, SignalSpec):
         raise UnitError(f"signal needs one of layout.signals, but {quoted(signal)} came")
     return signal
 
@@ -42,7 +42,7 @@ def _name(text: str) -> str:
 Name = Annotated[Line, AfterValidator(_name), Field(min_length=1, max_length=60)]
 
 
-class FeederWish(Section):
+class FeederSpec(Section):
     """A run of two wires from one place to another; the supply's own place is called "supply"."""
 
     name: Name = Field(description="name of the section")
@@ -59,7 +59,7 @@ class FeederWish(Section):
         return wire
 
 
-class SignalWish(Section):
+class SignalSpec(Section):
     """A signal on the layout: a plan's file beside the layout's, or the plan's own sections here."""
 
     name: Name = Field(description="name of the signal")
@@ -71,13 +71,13 @@ class SignalWish(Section):
     lamps: Lamps | None = None
     red: Lamp | None = None
     green: Lamp | None = None
-    drive: DriveWish | None = None
+    drive: DriveSpec | None = None
     wiring: Wiring | None = None
     mast: Mast | None = None
-    wire: WireWish | None = None
+    wire: WireSpec | None = None
     limits: Limits | None = None
     evening: Evening | None = None
-    trigger: TriggerWish | None = None
+    trigger: TriggerSpec | None = None
 
     @field_validator("plan")
     @classmethod
@@ -104,8 +104,8 @@ class LayoutFields(Section):
         None, description="name of the fuse at the supply, in the table", examples=["500 mA resettable"]
     )
     supply: Supply = Supply()
-    feeders: tuple[FeederWish, ...] = Field((), description="the feeder's sections")
-    signals: tuple[SignalWish, ...] = Field((), description="the signals", max_length=MOST_SIGNALS)
+    feeders: tuple[FeederSpec, ...] = Field((), description="the feeder's sections")
+    signals: tuple[SignalSpec, ...] = Field((), description="the signals", max_length=MOST_SIGNALS)
     most_bytes: ClassVar[int] = 500_000
     _document: str | None = PrivateAttr(None)  # the text it was read from
     _plans: dict[str, Plan] = PrivateAttr(default_factory=dict)
@@ -152,7 +152,7 @@ class LayoutFields(Section):
 
     @field_validator("signals")
     @classmethod
-    def _something_to_feed(cls, signals: tuple[SignalWish, ...]) -> tuple[SignalWish, ...]:
+    def _something_to_feed(cls, signals: tuple[SignalSpec, ...]) -> tuple[SignalSpec, ...]:
         for number, each in enumerate(signals):
             if each.plan is not None and each.sections():
                 both = ", ".join(each.sections())
@@ -169,10 +169,10 @@ class LayoutFields(Section):
                 found += [f"signals.{number}.{each}" for each in error.faults]
         return found
 
-    def _inline(self, signal: SignalWish) -> Plan:
+    def _inline(self, signal: SignalSpec) -> Plan:
         return Plan(name=signal.name, scale=self.scale, supply=self.supply, **signal.sections())
 
-    def plan_of(self, signal: SignalWish) -> Plan:
+    def plan_of(self, signal: SignalSpec) -> Plan:
         """The plan of a signal, on the layout's supply; raises PlanError where its file was not loaded."""
         if _wish(signal).plan is None:
             return self._inline(signal)
@@ -180,7 +180,7 @@ class LayoutFields(Section):
             raise PlanError([f"signals: {signal.plan} was not loaded; load the layout from its file, beside that one"])
         return self._plans[signal.plan].with_changes(name=signal.name, scale=self.scale, supply=self.supply)
 
-    def own_supply(self, signal: SignalWish) -> Supply | None:
+    def own_supply(self, signal: SignalSpec) -> Supply | None:
         """The supply in a signal's plan file, which the layout's replaces; None where its sections stand here."""
         return self._plans[signal.plan].supply if _wish(signal).plan in self._plans else None
 
@@ -193,4 +193,4 @@ class LayoutFields(Section):
     __hash__ = None
 
 
-__all__ = ["LONGEST_PLAN_NAME", "MOST_SIGNALS", "SUPPLY", "VERSION", "FeederWish", "LayoutFields", "SignalWish"]
+__all__ = ["LONGEST_PLAN_NAME", "MOST_SIGNALS", "SUPPLY", "VERSION", "FeederSpec", "LayoutFields", "SignalSpec"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
-from ..parts.board import SUPPLY
+from ..design.board.board import SUPPLY
 from ..units.reading import quoted
 
 

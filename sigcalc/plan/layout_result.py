@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from ..parts.board_study import BoardStudy
-from ..parts.caution import Caution, work_cautions
-from ..parts.finding import Finding, worst
+from ..design.board.board_study import BoardStudy
+from ..design.caution import Caution, work_cautions
+from ..design.findings import Finding, worst
 from .result import Band, PartLine, Study
 
 LAMPS = ("red", "green")

@@ -5,20 +5,20 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Iterable
 
-from ..design import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
+from ..design.board import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
+from ..design.board.board import Board, BoardSignal, FeederSection
+from ..design.board.board_state import most_drawn
+from ..design.board.board_study import BoardStudy
+from ..design.findings import FINE, HEAT, LOOK, Finding, gravest_first
+from ..design.power.load import Load
 from ..errors import DesignError, SigcalcError, UnitError
-from ..parts.board import Board, BoardSignal, FeederSection
-from ..parts.board_state import most_drawn
-from ..parts.board_study import BoardStudy
-from ..parts.finding import FINE, HEAT, LOOK, Finding, gravest_first
 from ..parts.fuse import area_of
-from ..parts.load import Load
 from ..parts.source import Adapter
 from ..units import Q, say
 from ..units.reading import quoted
 from .circuit import circuit_of
 from .evening import load_of
-from .layout_model import LayoutFields, SignalWish
+from .layout_model import LayoutFields, SignalSpec
 from .layout_result import LAMPS, LampOnBoard, LayoutSignal, LayoutStudy
 from .layout_totals import cut_totals, part_totals
 from .result import Band, Study, sentence
@@ -85,7 +85,7 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
     )
 
 
-def _one(layout: LayoutFields, signal: SignalWish, known: dict[str, tuple[Study, Load]]) -> tuple[Study, Load]:
+def _one(layout: LayoutFields, signal: SignalSpec, known: dict[str, tuple[Study, Load]]) -> tuple[Study, Load]:
     """A signal's study and what it draws; signals whose plans differ in their names alone are studied once."""
     plan = layout.plan_of(signal)
     key = repr(plan.model_dump(exclude={"name"}))

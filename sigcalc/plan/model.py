@@ -8,13 +8,13 @@ from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_
 
 from ..errors import SigcalcError
 from ..parts.scale import scale_ratio
-from .drive_wish import RESISTOR, DriveWish
-from .evening_wish import Evening
+from .drive_spec import RESISTOR, DriveSpec
+from .evening_spec import Evening
 from .lamps import Lamp, Lamps
 from .section import Line, Section, known, plan_error, refusal
-from .sections import Bench, Limits, Mast, WireWish, Wiring
+from .sections import Bench, Limits, Mast, WireSpec, Wiring
 from .supply import USUAL_SUPPLY, Supply
-from .trigger_wish import TriggerWish
+from .trigger_spec import TriggerSpec
 
 __all__ = ["USUAL_SUPPLY", "VERSION", "PlanFields", "Section"]
 
@@ -32,14 +32,14 @@ class PlanFields(Section):
     red: Lamp = Lamp(part="red low-current 3 mm")
     green: Lamp = Lamp(part="green low-current 3 mm")
     supply: Supply = Supply()
-    drive: DriveWish = DriveWish()
+    drive: DriveSpec = DriveSpec()
     wiring: Wiring = Wiring()
     mast: Mast = Mast()
-    wire: WireWish = WireWish()
+    wire: WireSpec = WireSpec()
     limits: Limits = Limits()
     bench: Bench = Bench()
     evening: Evening | None = None
-    trigger: TriggerWish | None = None
+    trigger: TriggerSpec | None = None
     most_bytes: ClassVar[int] = 100_000  # a new one has seven thousand
     _document: str | None = PrivateAttr(None)  # the text it was read from
 

@@ -9,14 +9,14 @@ import unicodedata
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from ..design.passing_train import PassingTrain
-from ..parts.bench_circuit import BenchCircuit
-from ..parts.caution import Caution, work_cautions
-from ..parts.finding import Finding, worst
-from ..parts.measuring_point import base_name
+from ..design.bench.circuit import BenchCircuit
+from ..design.bench.measuring_point import base_name
+from ..design.caution import Caution, work_cautions
+from ..design.findings import Finding, worst
+from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
+from ..design.power.run_result import RunTime
+from ..design.train.passing_train import PassingTrain
 from ..parts.meter import Meter
-from ..parts.pair import PairPoint, TwoLeadPair
-from ..parts.run_result import RunTime
 from ..units import say
 from .model import PlanFields
 

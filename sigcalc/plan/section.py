@@ -11,8 +11,8 @@ from typing import Annotated, Any, TypeVar, get_args
 from pydantic import AfterValidator, BaseModel, ConfigDict, ValidationError
 from pydantic_core import PydanticCustomError
 
+from ..design.lamp.series_resistance import MOST_TOLERANCE
 from ..errors import MOST_FAULTS, PlanError, SigcalcError
-from ..parts.series_resistance import MOST_TOLERANCE
 from ..units import say
 from ..units.reading import quoted
 

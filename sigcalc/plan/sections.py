@@ -6,9 +6,9 @@ from typing import Literal
 
 from pydantic import Field, field_validator, model_validator
 
+from ..design.board.outline import lamp_outlines
 from ..parts.drill import drills
 from ..parts.meter import meters
-from ..parts.outline import lamp_outlines
 from ..parts.wire import wires
 from ..units import Current, Length, Resistance, Temperature
 from .section import Section, known, refusal
@@ -75,7 +75,7 @@ class Mast(Section):
         return self
 
 
-class WireWish(Section):
+class WireSpec(Section):
     """The two wires."""
 
     part: str = Field("26 AWG solid hook-up", description="name of a wire in the table")

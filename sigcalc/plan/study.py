@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import dataclasses
 
-from ..design import pair
+from ..design.findings import gravest_first
+from ..design.pair import pair
+from ..design.pair.two_lead_pair import PairPoint
 from ..errors import DesignError
-from ..parts.finding import gravest_first
 from ..parts.led_model import Exponential
-from ..parts.pair import PairPoint
 from ..units import Q, say
 from . import bench
 from .bench_readings import bench_test

@@ -10,7 +10,7 @@ import tomlkit
 from tomlkit.container import Container
 from tomlkit.items import AbstractTable, AoT, InlineTable, Table, Whitespace
 
-from ..units import Kind, Q, kind_of
+from ..units import Q, QuantityKind, kind_of
 from ..units.quantity import unit as unit_of
 from ..units.reading import ALIKE, UNITS
 from .model import PlanFields
@@ -51,7 +51,7 @@ def plain(value: Any, info: Any = None) -> Any:
 
 
 def _is_ratio(info: Any) -> bool:
-    kind = kind_of(info.annotation) or next((each for each in info.metadata if isinstance(each, Kind)), None)
+    kind = kind_of(info.annotation) or next((each for each in info.metadata if isinstance(each, QuantityKind)), None)
     return kind is not None and kind.bare
 
 

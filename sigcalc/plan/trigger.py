@@ -6,19 +6,20 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from ..design import fail_safe, hold, hold_pot, hold_supply, hold_train, reed_contact, track_side, trigger, trigger_gap
-from ..design.passing_train import PassingTrain, passing_train
+from ..design.findings import FINE, STOP, Finding
+from ..design.pair import fail_safe
+from ..design.train import hold, hold_pot, hold_supply, hold_train, reed_contact, track_side, trigger, trigger_gap
+from ..design.train.passing_train import PassingTrain, passing_train
+from ..design.train.train_run import SPARE, TrainRun
 from ..errors import SigcalcError
-from ..parts.finding import FINE, STOP, Finding
 from ..parts.reed import reeds
-from ..parts.train_run import SPARE, TrainRun
 from ..units import Q, kind_of, say
 from ..units.kinds import Voltage
 from .coil import study_coil
 from .model import PlanFields
 from .result import Band, TriggerStudy, sentence
 from .trigger_bench import parts, positions, steps
-from .trigger_wish import TriggerWish
+from .trigger_spec import TriggerSpec
 
 
 @dataclass
@@ -26,7 +27,7 @@ class _Gathered:
     """What is known so far of one plan's trigger."""
 
     plan: PlanFields
-    wish: TriggerWish
+    wish: TriggerSpec
     speed: float
     hold: float
     figures: dict[str, Band] = field(default_factory=dict)
@@ -48,7 +49,7 @@ class _Gathered:
         self.figures[key] = Band(label, *values, unit, hangs_on)
 
 
-def study_trigger(plan: PlanFields, wish: TriggerWish) -> TriggerStudy:
+def study_trigger(plan: PlanFields, wish: TriggerSpec) -> TriggerStudy:
     """Everything about the train, the reed and the hold."""
     speed = wish.model_speed(plan.scale)
     needed = hold_train.train_hold(wish.train_length, speed, wish.clearing_distance, wish.magnet_from_front).m_as("s")

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from ..design.caution import caution_text
 from ..errors import SigcalcError
-from ..parts.caution import caution_text
 from ..parts.colour_code import colour_bands
 from ..units import Q, say
 from .model import PlanFields
 from .result import Band, PartLine, Step
-from .trigger_wish import TriggerWish
+from .trigger_spec import TriggerSpec
 
 _DRIVE_A_TRANSISTOR = ("schmitt gate", "comparator")  # the timer "mosfet" is one itself
 _TRANSISTOR_NOTE = "in the coil's lead to minus, for the coil's current"
 
 
-def parts(wish: TriggerWish, plan: PlanFields) -> tuple[PartLine, ...]:
+def parts(wish: TriggerSpec, plan: PlanFields) -> tuple[PartLine, ...]:
     """What to buy beside the signal's own parts; the relay stands there already."""
     capacitor = wish.circuit().capacitor
     lines = [
@@ -31,7 +31,7 @@ def parts(wish: TriggerWish, plan: PlanFields) -> tuple[PartLine, ...]:
     return tuple(lines)
 
 
-def _polar(wish: TriggerWish) -> bool:
+def _polar(wish: TriggerSpec) -> bool:
     return wish.circuit().capacitor.kind.polarised
 
 
@@ -43,7 +43,7 @@ def _resistor(name: str, ohms: float) -> PartLine:
     return PartLine(1, name, f"{say(ohms, 'ohm')}, {say(0.05, '')}", bands)
 
 
-def positions(wish: TriggerWish, figures: dict[str, Band]) -> tuple[tuple[str, str], ...]:
+def positions(wish: TriggerSpec, figures: dict[str, Band]) -> tuple[tuple[str, str], ...]:
     """Where each thing goes, in words."""
     beyond = f"{_length(wish.beyond)} beyond the signal, as the train runs, along the middle of the track"
     least = figures.get("reed_beyond_least")
@@ -64,7 +64,7 @@ def _length(length: object) -> str:
     return say(length.m_as("m"), "m")
 
 
-def steps(wish: TriggerWish, hold: float) -> tuple[Step, ...]:
+def steps(wish: TriggerSpec, hold: float) -> tuple[Step, ...]:
     """What to do once the signal works by hand, in order."""
     polarity = "Mind its polarity: the wrong way round it heats up and may burst." if _polar(wish) else ""
     return (

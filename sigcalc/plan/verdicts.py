@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from ..design import brightness, contact_load
+from ..design.findings import DAMAGE, LOOK, STOP, Finding
+from ..design.pair import brightness, contact_load
 from ..errors import SigcalcError
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.finding import DAMAGE, LOOK, STOP, Finding
 from ..parts.led import Led
 from ..units import Q, say
 from .circuit import LAMPS, Circuit

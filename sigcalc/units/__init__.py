@@ -2,11 +2,10 @@
 
 No text ever reaches pint's own parser: it reads `20 ma` as milliyears and `9,5 V`
 as 95 V, and it never returns from `9**9**9 V`. `reading` holds our short pattern and
-our own table of units; `kinds` the vocabulary of checked quantities; `door` the
+our own table of units; `kinds` the vocabulary of checked quantities; `with_units` the
 decorator for public functions; `record` the frozen records.
 """
 
-from .door import door
 from .kinds import (
     AmpereTurns,
     Area,
@@ -16,10 +15,10 @@ from .kinds import (
     Count,
     Current,
     FluxDensity,
-    Kind,
     Length,
     LuminousIntensity,
     Power,
+    QuantityKind,
     Ratio,
     RemanenceCoefficient,
     Resistance,
@@ -38,6 +37,7 @@ from .kinds import (
 from .quantity import Q, registry
 from .record import record
 from .text import say, say_band, say_times
+from .with_units import with_units
 
 __all__ = [
     "AmpereTurns",
@@ -48,11 +48,11 @@ __all__ = [
     "Count",
     "Current",
     "FluxDensity",
-    "Kind",
     "Length",
     "LuminousIntensity",
     "Power",
     "Q",
+    "QuantityKind",
     "Ratio",
     "RemanenceCoefficient",
     "Resistance",
@@ -66,11 +66,11 @@ __all__ = [
     "Time",
     "Voltage",
     "Wavelength",
-    "door",
     "kind_of",
     "record",
     "registry",
     "say",
     "say_band",
     "say_times",
+    "with_units",
 ]

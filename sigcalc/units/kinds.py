@@ -22,7 +22,7 @@ Given = Any  # text, a quantity, or a list of either
 
 
 @dataclass(frozen=True)
-class Kind:
+class QuantityKind:
     """What a quantity must be: its name in a sentence, SI unit, least and greatest plausible value, an example.
 
     `bare` says that a number without a unit is welcome (a ratio, a count).
@@ -152,7 +152,7 @@ def _number(example: str) -> str:
     return f"{read(example)[0]:g}"
 
 
-def _is_difference(value: pint.Quantity, kind: Kind) -> bool:
+def _is_difference(value: pint.Quantity, kind: QuantityKind) -> bool:
     return kind.unit == "K" and any("delta" in str(each) for each in value._units)
 
 
@@ -173,10 +173,10 @@ def _root_factor(si_symbol: str) -> float:
     return 1.0 / registry.Quantity(1.0, unit(si_symbol)).to_root_units().magnitude
 
 
-def kind_of(annotation: Any) -> Kind | None:
+def kind_of(annotation: Any) -> QuantityKind | None:
     """The kind inside an annotation such as `Voltage` or `Voltage | None`, if there is one."""
     if typing.get_origin(annotation) is Annotated:
-        return next((each for each in annotation.__metadata__ if isinstance(each, Kind)), None)
+        return next((each for each in annotation.__metadata__ if isinstance(each, QuantityKind)), None)
     if typing.get_origin(annotation) in (typing.Union, types.UnionType):
         return next((kind for each in typing.get_args(annotation) if (kind := kind_of(each))), None)
     return None
@@ -189,28 +189,30 @@ def may_be_none(annotation: Any) -> bool:
 
 # UL 1310, scope: a Class 2 supply gives at most 60 V of continuous DC (SELV of IEC 60335-1 ends lower, at 42 V between
 # conductors under load); breakdown in reverse is not modelled below -20 V
-Voltage = Annotated[Given, Kind("voltage", "V", -60.0, 60.0, "9 V")]
-SupplyVoltage = Annotated[Given, Kind("supply voltage", "V", -20.0, 60.0, "9 V")]
-ReverseVoltage = Annotated[Given, Kind("reverse voltage", "V", 0.0, 1e3, "5 V")]
-ContactVoltage = Annotated[Given, Kind("contact voltage", "V", 0.0, 1e3, "24 V")]
-Current = Annotated[Given, Kind("current", "A", 0.0, 10.0, "10 mA")]
-Resistance = Annotated[Given, Kind("resistance", "ohm", 0.0, 1e9, "470 ohm")]
-Power = Annotated[Given, Kind("power", "W", 0.0, 1e3, "250 mW")]
-Length = Annotated[Given, Kind("length", "m", 0.0, 1e3, "150 mm")]
-Area = Annotated[Given, Kind("area", "m2", 0.0, 1e-2, "0.129 mm2")]
-Time = Annotated[Given, Kind("time", "s", 0.0, 1e10, "3 h")]
-Temperature = Annotated[Given, Kind("temperature", "K", 218.15, 428.15, "27 degC")]
-TemperatureCoefficient = Annotated[Given, Kind("temperature coefficient", "V/K", -0.01, 0.0, "-1.7 mV/K")]
-ResistanceCoefficient = Annotated[Given, Kind("temperature coefficient", "ppm/K", 0.0, 1e4, "100 ppm/K")]
-ThermalResistance = Annotated[Given, Kind("thermal resistance", "K/W", 0.0, 2e3, "400 K/W")]
-LuminousIntensity = Annotated[Given, Kind("luminous intensity", "cd", 0.0, 1e3, "20 mcd")]
-Wavelength = Annotated[Given, Kind("wavelength", "m", 360e-9, 830e-9, "625 nm")]
-Charge = Annotated[Given, Kind("charge", "Ah", 0.0, 1e4, "550 mAh")]
-Capacitance = Annotated[Given, Kind("capacitance", "F", 0.0, 1.0, "100 µF")]
-Speed = Annotated[Given, Kind("speed", "m/s", 0.0, 200.0, "100 km/h")]
-FluxDensity = Annotated[Given, Kind("flux density", "T", 0.0, 3.0, "2 mT")]
+Voltage = Annotated[Given, QuantityKind("voltage", "V", -60.0, 60.0, "9 V")]
+SupplyVoltage = Annotated[Given, QuantityKind("supply voltage", "V", -20.0, 60.0, "9 V")]
+ReverseVoltage = Annotated[Given, QuantityKind("reverse voltage", "V", 0.0, 1e3, "5 V")]
+ContactVoltage = Annotated[Given, QuantityKind("contact voltage", "V", 0.0, 1e3, "24 V")]
+Current = Annotated[Given, QuantityKind("current", "A", 0.0, 10.0, "10 mA")]
+Resistance = Annotated[Given, QuantityKind("resistance", "ohm", 0.0, 1e9, "470 ohm")]
+Power = Annotated[Given, QuantityKind("power", "W", 0.0, 1e3, "250 mW")]
+Length = Annotated[Given, QuantityKind("length", "m", 0.0, 1e3, "150 mm")]
+Area = Annotated[Given, QuantityKind("area", "m2", 0.0, 1e-2, "0.129 mm2")]
+Time = Annotated[Given, QuantityKind("time", "s", 0.0, 1e10, "3 h")]
+Temperature = Annotated[Given, QuantityKind("temperature", "K", 218.15, 428.15, "27 degC")]
+TemperatureCoefficient = Annotated[Given, QuantityKind("temperature coefficient", "V/K", -0.01, 0.0, "-1.7 mV/K")]
+ResistanceCoefficient = Annotated[Given, QuantityKind("temperature coefficient", "ppm/K", 0.0, 1e4, "100 ppm/K")]
+ThermalResistance = Annotated[Given, QuantityKind("thermal resistance", "K/W", 0.0, 2e3, "400 K/W")]
+LuminousIntensity = Annotated[Given, QuantityKind("luminous intensity", "cd", 0.0, 1e3, "20 mcd")]
+Wavelength = Annotated[Given, QuantityKind("wavelength", "m", 360e-9, 830e-9, "625 nm")]
+Charge = Annotated[Given, QuantityKind("charge", "Ah", 0.0, 1e4, "550 mAh")]
+Capacitance = Annotated[Given, QuantityKind("capacitance", "F", 0.0, 1.0, "100 µF")]
+Speed = Annotated[Given, QuantityKind("speed", "m/s", 0.0, 200.0, "100 km/h")]
+FluxDensity = Annotated[Given, QuantityKind("flux density", "T", 0.0, 3.0, "2 mT")]
 # from 1 AT, so that the current of the coil, given instead, is noticed
-AmpereTurns = Annotated[Given, Kind("magnetomotive force", "AT", 1.0, 500.0, "15 AT")]
-RemanenceCoefficient = Annotated[Given, Kind("temperature coefficient of remanence", "%/K", -0.5, 0.0, "-0.12 %/K")]
-Ratio = Annotated[Given, Kind("fraction", "", 0.0, 1.0, "5 %", bare=True)]
-Count = Annotated[Given, Kind("count", "", 0.0, 1e6, "2", bare=True)]
+AmpereTurns = Annotated[Given, QuantityKind("magnetomotive force", "AT", 1.0, 500.0, "15 AT")]
+RemanenceCoefficient = Annotated[
+    Given, QuantityKind("temperature coefficient of remanence", "%/K", -0.5, 0.0, "-0.12 %/K")
+]
+Ratio = Annotated[Given, QuantityKind("fraction", "", 0.0, 1.0, "5 %", bare=True)]
+Count = Annotated[Given, QuantityKind("count", "", 0.0, 1e6, "2", bare=True)]

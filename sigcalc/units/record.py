@@ -18,7 +18,7 @@ from typing import Any, dataclass_transform
 import numpy as np
 
 from ..errors import UnitError
-from .kinds import Kind, kind_of, may_be_none
+from .kinds import QuantityKind, kind_of, may_be_none
 from .plain import is_plain, need_plain
 from .reading import quoted
 
@@ -26,7 +26,7 @@ from .reading import quoted
 class _QuantityField:
     """A field that stores an SI float in `record.si` and reads back as a quantity."""
 
-    def __init__(self, name: str, kind: Kind, optional: bool, default: Any):
+    def __init__(self, name: str, kind: QuantityKind, optional: bool, default: Any):
         self.name, self.kind, self.optional, self.default = name, kind, optional, default
 
     def __get__(self, record: Any, owner: type) -> Any:

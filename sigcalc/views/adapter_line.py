@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.adapter import AdapterVoltage
+from ..design.power.adapter import AdapterVoltage
 from ..parts.source import Adapter
 from ..units import say, say_band
 from .chart import Chart, Places, along

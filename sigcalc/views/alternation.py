@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..parts.alternating import Alternating
+from ..design.pair.alternating import Alternating
 from ..parts.led import LIT_FROM
 from ..physics.photometry import screen_colour
 from ..units import say

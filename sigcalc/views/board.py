@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..design.board.board_state import USUAL_DERATING, BoardState, lit_lamp, lit_led
+from ..design.lamp.light_words import brightness_word
 from ..errors import UnitError
-from ..parts.board_state import USUAL_DERATING, BoardState, lit_lamp, lit_led
 from ..parts.led import LIT_FROM
-from ..parts.light_words import brightness_word
 from ..parts.source import Adapter
 from ..units import say
 from .board_rows import FUSE, JOINT, RING, SIGNAL, WAITING, Row, Rows

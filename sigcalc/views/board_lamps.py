@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
+from ..design.board.board_state import BoardState, lit_lamp, lit_led
+from ..design.lamp.light_words import brightness_word
 from ..errors import UnitError
-from ..parts.board_state import BoardState, lit_lamp, lit_led
 from ..parts.led import LIT_FROM
-from ..parts.light_words import brightness_word
 from .board_signal import draw_signal, draw_waiting
 from .board_words import board_sentence, gives_words, share_words, weakest_seen
 from .canvas import Canvas, Place, wrapped

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from ..design.board.board import Board
 from ..errors import RangeError
-from ..parts.board import Board
 
 SIGNAL, JOINT, FUSE, RING, WAITING = "signal", "joint", "fuse", "ring", "waiting"
 _HEIGHTS = {SIGNAL: 31.0, JOINT: 21.0, FUSE: 24.0, RING: 21.0, WAITING: 31.0}

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..design.lamp.light_words import shines
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
-from ..parts.light_words import shines
 from ..parts.timer import Timer, timers
 from ..parts.timer_output import timer_output
 from ..plan.result import Study
-from ..plan.trigger_wish import TriggerWish
+from ..plan.trigger_spec import TriggerSpec
 from ..units import say
 from .canvas import Canvas, wrapped
 from .circuit_parts import label_beside, supply_column, supply_name
@@ -40,7 +40,7 @@ class _Board:
     rest: str
 
     @property
-    def wish(self) -> TriggerWish:
+    def wish(self) -> TriggerSpec:
         return self.study.plan.trigger
 
     @property

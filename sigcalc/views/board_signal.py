@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from ..parts.board import BoardSignal
-from ..parts.load import GREEN, RED
+from ..design.board.board import BoardSignal
+from ..design.power.load import GREEN, RED
 from .canvas import Canvas, Place
 from .style import FAINT, LINE, PAPER, THIN, lamp_fill
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Sequence
 
-from ..design.along_layout import WiringTrial
+from ..design.board.along_layout import WiringTrial
+from ..design.board.board import Board, as_board
+from ..design.board.board_state import BoardState, board_state, lit_string
+from ..design.lamp.led_string import string_voltage
 from ..errors import RangeError, UnitError
-from ..parts.board import Board, as_board
-from ..parts.board_state import BoardState, board_state, lit_string
 from ..parts.drive import ResistorDrive
-from ..parts.string import string_voltage
 from ..physics.network import chain_voltages
 from ..units import say
 from .board_words import wire_words

@@ -8,10 +8,10 @@ from typing import Any
 
 import numpy as np
 
-from ..parts.board import FeederSection
-from ..parts.board_state import BoardState, lit_led
+from ..design.board.board import FeederSection
+from ..design.board.board_state import BoardState, lit_led
+from ..design.lamp.light_words import DARK, FULL, GRADES, brightness_word
 from ..parts.led import LIT_FROM
-from ..parts.light_words import DARK, FULL, GRADES, brightness_word
 from ..parts.source import Adapter
 from ..parts.wire import Wire
 from ..units import Area, kind_of, say

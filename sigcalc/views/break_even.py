@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from ..design.running_cost import BreakEven
+from ..design.power.running_cost import BreakEven
 from .chart import Chart, Places, along
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size

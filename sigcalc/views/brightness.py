@@ -7,7 +7,7 @@ from typing import Any
 
 from ..errors import RangeError
 from ..physics.photometry import brightness_ratio, unevenness_word
-from ..units import LuminousIntensity, door, say
+from ..units import LuminousIntensity, say, with_units
 from .canvas import Canvas
 from .phrases import light_words, two_figures
 from .picture import Picture
@@ -35,7 +35,7 @@ class _Light:
         return (self.typical if low is None else low), (self.typical if high is None else high)
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def brightness_bars(
     red: LuminousIntensity,
     green: LuminousIntensity,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..parts.run_result import RunTime
+from ..design.power.run_result import RunTime
 from ..units import say
 from .canvas import Canvas
 from .picture import Picture

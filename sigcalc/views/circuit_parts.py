@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from ..design.lamp.light_words import BRIGHT, DARK, DEAD, FEEBLE, GLARING, OVERLOADED, SHINING, lamp_look
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import Led
-from ..parts.light_words import BRIGHT, DARK, DEAD, FEEBLE, GLARING, OVERLOADED, SHINING, lamp_look
 from .canvas import Canvas, Place, block_height, wrapped
 from .phrases import current_words, drive_name, voltage_words
 from .picture import plain

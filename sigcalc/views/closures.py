@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..design.closures import closures
+from ..design.train.closures import closures
+from ..design.train.passing import Passing
 from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
-from ..parts.passing import Passing
 from ..parts.reed import Reed, as_reed
 from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
-from ..units import Length, Q, door, say, say_times
+from ..units import Length, Q, say, say_times, with_units
 from .canvas import Canvas
 from .field_axis import FieldAxis
 from .picture import Picture
@@ -27,7 +27,7 @@ _CLOSED = "#595959"
 Stretches = list[tuple[float, float]]
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def closures_picture(
     magnet: Magnet | BarMagnet | str,
     reed: Reed,

@@ -7,11 +7,11 @@ from typing import Any
 
 import numpy as np
 
+from ..design.lamp.led_string import as_string
 from ..errors import RangeError, UnitError
 from ..parts.led import Led
 from ..parts.led_model import Exponential
-from ..parts.string import as_string
-from ..units import Current, Voltage, door, kind_of, say
+from ..units import Current, Voltage, kind_of, say, with_units
 from .canvas import wrapped
 from .chart import Chart, Places, along, current_axis, nice
 from .picture import Picture
@@ -39,7 +39,7 @@ class Curves:
         self.key = [self.chart.label() for _ in range(2 * _MOST)]
         self.guide_label = self.chart.label()
 
-    @door(scalar=True)
+    @with_units(scalar=True)
     def picture(
         self,
         leds: Led | Sequence[Led],

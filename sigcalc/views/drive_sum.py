@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.drive_choice import compare_drives
-from ..design.same_current import DRIVER, REGULATOR_NAME, RESISTOR, same_current
+from ..design.power.drive_choice import compare_drives
+from ..design.power.same_current import DRIVER, REGULATOR_NAME, RESISTOR, same_current
 from ..errors import RangeError
 from ..parts.drive_table import regulators
 from ..parts.led import Led
 from ..parts.led_model import ConstantDrop
 from ..parts.preferred import at_least
-from ..units import Current, Q, SupplyVoltage, Voltage, door, say
+from ..units import Current, Q, SupplyVoltage, Voltage, say, with_units
 from .style import NORMAL, Size
 from .sums import Step, SumByHand
 
 _DIGITS = 4  # so that a reader who works with the printed figures gets the printed answer
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def drives_by_hand(
     fresh: SupplyVoltage, sagged: SupplyVoltage, led: Led, current: Current, drop: Voltage, size: Size = NORMAL
 ) -> SumByHand:

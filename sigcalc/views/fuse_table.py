@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..design.feeder_fuse import FuseCheck, check_fuse, findings
+from ..design.board.board import Board
+from ..design.board.feeder_fuse import FuseCheck, check_fuse, findings
+from ..design.findings import LOOK, STOP
 from ..errors import UnitError
-from ..parts.board import Board
-from ..parts.finding import LOOK, STOP
 from ..units import say
 from ..units.reading import quoted
 from .style import NORMAL, Size

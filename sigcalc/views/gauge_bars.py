@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..errors import UnitError
-from ..units import Ratio, door, say
+from ..units import Ratio, say, with_units
 from ..units.reading import quoted
 from .canvas import Canvas
 from .picture import Picture
@@ -15,7 +15,7 @@ _WIDTH, _TOP, _STEP, _BAR = 480.0, 34.0, 29.0, 18.0
 _START, _ROOM = 76.0, 250.0
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) -> Picture:
     """A bar for the share of light that each gauge leaves, the thinnest first; `wanted` is the share asked for."""
     if not isinstance(shares, Mapping) or not shares:

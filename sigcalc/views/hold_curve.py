@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.hold import Hold
-from ..units import Time, door, say
+from ..design.train.hold import Hold
+from ..units import Time, say, with_units
 from .chart import Chart, Places, along
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, Size
@@ -25,7 +25,7 @@ class HoldCurve:
         self.point = self.chart.line("none", marker="o", markersize=9, markeredgecolor="black", clip_on=False)
         self.labels = {name: self.chart.label(bold=name == "point") for name in ("hold", "wanted", "point")}
 
-    @door(scalar=True)
+    @with_units(scalar=True)
     def picture(self, hold: Hold, wanted: Time | None = None, size: Size = NORMAL) -> Picture:
         """The curve of a hold's circuit with the pot where it stands, and a hold that is wanted.
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from ..design.findings import FINE, LOOK, MARKS, STOP
+from ..design.lamp.light_words import brightness_word
 from ..errors import RangeError
-from ..parts.finding import FINE, LOOK, MARKS, STOP
-from ..parts.light_words import brightness_word
 from ..plan.layout_result import LAMPS, LampOnBoard, LayoutStudy
 from ..units import say
 from .board import board_picture

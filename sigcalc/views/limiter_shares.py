@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.shared_limiter import SharedLimiter
+from ..design.pair.shared_limiter import SharedLimiter
 from ..parts.led import LIT_FROM
 from ..units import say, say_times
 from .canvas import Canvas, wrapped

@@ -6,11 +6,11 @@ import dataclasses
 
 import numpy as np
 
-from ..design.drive import OperatingPoint
+from ..design.lamp.drive import OperatingPoint
+from ..design.lamp.led_string import LedString, loop_current, string_voltage
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
-from ..parts.string import LedString, loop_current, string_voltage
 from ..units import say
 from .chart import Chart, Places, along, current_axis, nice
 from .phrases import current_words, drive_name, voltage_words

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from ..errors import RangeError, UnknownNameError
-from ..units import Length, door, say
+from ..units import Length, say, with_units
 from .canvas import Canvas
 from .picture import Picture
 from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill
@@ -44,7 +44,7 @@ class _Front:
         return self.lit in (colour, "both")
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def mast_front(
     mast_height: Length,
     lamp_height: Length | None = None,

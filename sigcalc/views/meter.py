@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
-from ..parts.bench_circuit import LAMPS, BenchCircuit
-from ..parts.measuring_point import MeasuringPoint
+from ..design.bench.circuit import LAMPS, BenchCircuit
+from ..design.bench.measuring_point import MeasuringPoint
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
 from . import meter_board
@@ -93,7 +93,7 @@ def meter_picture(
     point: where the meter is
     reading: what it shows, "" where nothing has been measured
     position: "red" or "green", for which the switch is set
-    seen: one of `eye.SEEN`, what the eye says with the power on, or "" where nobody has looked
+    seen: one of `visual_check.SEEN`, what the eye says with the power on, or "" where nobody has looked
     """
     below = 0.0 if circuit.relay is None else meter_board.HEIGHT
     canvas = Canvas(_WIDTH, _HEIGHT + below)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..parts.bench_circuit import BenchCircuit
+from ..design.bench.circuit import BenchCircuit
 from .canvas import Canvas, Place
 from .style import PAPER
 from .symbols import elm, symbol

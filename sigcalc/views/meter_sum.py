@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..design.readings import expected_readings
+from ..design.bench.circuit import LAMPS, BenchCircuit, as_bench_circuit
+from ..design.bench.draws import nominal
+from ..design.bench.fault import catalogue
+from ..design.bench.predictions import predictions_over
+from ..design.bench.readings import expected_readings
 from ..errors import RangeError
-from ..parts.bench_circuit import LAMPS, BenchCircuit, as_bench_circuit
-from ..parts.bench_draws import nominal
-from ..parts.fault import catalogue
 from ..parts.meter import VOLTS, Meter, as_meter
-from ..parts.predictions import predictions_over
-from ..units import Resistance, Voltage, door, say
+from ..units import Resistance, Voltage, say, with_units
 from .style import NORMAL, Size
 from .sums import Step, SumByHand
 
@@ -19,7 +19,7 @@ _DIGITS = 4  # so that a reader who works with the printed figures gets the prin
 _FAULTS = {"a sound pair": "nothing wrong", "the red LED open": "red LED open", "a short": "short at the mast hole"}
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def readings_by_hand(
     circuit: BenchCircuit, drop: Voltage, joint: Resistance, meter: Any = "hand meter", size: Size = NORMAL
 ) -> SumByHand:

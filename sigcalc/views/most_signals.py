@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.adding_signals import Adding
-from ..design.most_signals import BY_ADAPTER, BY_COUNT, BY_LIGHT, MostSignals
+from ..design.board.adding_signals import Adding
+from ..design.board.most_signals import BY_ADAPTER, BY_COUNT, BY_LIGHT, MostSignals
 from ..units import say
 from .canvas import text_width
 from .chart import Chart, Places, along

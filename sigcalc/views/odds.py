@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..design.passing_odds import PassingOdds
+from ..design.train.passing_odds import PassingOdds
 from ..units import say
 from .canvas import Canvas
 from .picture import Picture

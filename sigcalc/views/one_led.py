@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.drive import OperatingPoint
+from ..design.lamp.drive import OperatingPoint
+from ..design.lamp.light_words import TOO_LITTLE, lamp_look
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import LIT_FROM
-from ..parts.light_words import TOO_LITTLE, lamp_look
 from ..units import say
 from .canvas import Canvas, wrapped
 from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, lamp_symbol, supply_column, supply_name

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..errors import RangeError
 from ..parts.drive import ResistorDrive
 from ..parts.led import Led
 from ..parts.led_model import ConstantDrop
-from ..parts.pair import PairPoint, TwoLeadPair
-from ..units import Q, Resistance, SupplyVoltage, Voltage, door, say
+from ..units import Q, Resistance, SupplyVoltage, Voltage, say, with_units
 from .style import NORMAL, Size
 from .sums import Step, SumByHand
 
 _DIGITS = 4  # so that a reader who works with the printed figures gets the printed answer
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def pair_by_hand(
     supply: SupplyVoltage,
     resistance: Resistance,

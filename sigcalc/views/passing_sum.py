@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from ..design.passing_train import PassingTrain, passing_train
+from ..design.train.passing_train import PassingTrain, passing_train
+from ..design.train.train_run import TrainRun
 from ..errors import DesignError
-from ..parts.train_run import TrainRun
 from ..physics.rc import one_shot_time
 from ..units import say
 from .style import NORMAL, Size

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from ..design.lamp.led_string import string_voltage
 from ..errors import PlanError
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.string import string_voltage
 from ..plan.result import Study
 from ..units import say
 from .style import NORMAL, Size

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..design.diagnosis import Diagnosis, Suspect
+from ..design.bench.diagnosis import Diagnosis, Suspect
 from .canvas import Canvas, wrapped
 from .picture import Picture
 from .style import INK, NORMAL, PAPER, SHADE, THIN, Size

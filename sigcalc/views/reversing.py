@@ -6,9 +6,9 @@ import re
 
 import numpy as np
 
-from ..design.reversing import RESISTOR_FIRST
+from ..design.pair.reversing import RESISTOR_FIRST
+from ..design.pair.wiring import GREEN, RED, Shown
 from ..parts.contacts import Join, Wiring
-from ..parts.wiring import GREEN, RED, Shown
 from ..physics.contacts import connected
 from .canvas import Canvas, Place
 from .picture import Picture

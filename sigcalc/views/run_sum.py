@@ -6,10 +6,10 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from ..design.run_time import run_time
+from ..design.power.load import Load
+from ..design.power.run_result import REACHED, RunTime
+from ..design.power.run_time import run_time
 from ..errors import DesignError, UnitError
-from ..parts.load import Load
-from ..parts.run_result import REACHED, RunTime
 from ..parts.source import Battery, as_battery
 from ..physics.discharge import capacity_at
 from ..units import say, say_band

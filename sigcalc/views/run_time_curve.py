@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 
-from ..design.drive_choice import HALF
-from ..parts.run_result import EMPTY, RunTime
+from ..design.power.drive_choice import HALF
+from ..design.power.run_result import EMPTY, RunTime
 from ..units import say, say_band
 from .chart import Chart, Places, along
 from .picture import Picture

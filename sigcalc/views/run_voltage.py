@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..parts.load import Load
-from ..parts.run_result import RunTime
+from ..design.power.load import Load
+from ..design.power.run_result import RunTime
 from ..units import say
 from .chart import Chart, Places, along
 from .picture import Picture

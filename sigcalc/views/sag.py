@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..design.drive_choice import HALF, OverSupply
+from ..design.power.drive_choice import HALF, OverSupply
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
 from ..units import say, say_band

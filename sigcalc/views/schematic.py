@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..design.lamp.light_words import TOO_LITTLE, lamp_look
+from ..design.pair.two_lead_pair import PairPoint
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import Led
-from ..parts.light_words import TOO_LITTLE, lamp_look
-from ..parts.pair import PairPoint
 from ..units import say
 from .canvas import Canvas, block_height, wrapped
 from .circuit_parts import LABEL_WIDTH, current_arrow, lamp_symbol, part_name, supply_column, supply_name

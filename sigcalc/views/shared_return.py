@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from ..design.pair.wiring import GREEN, RED, Shown
 from ..errors import DesignError
 from ..parts.contacts import Wiring
-from ..parts.wiring import GREEN, RED, Shown
 from .canvas import Canvas
 from .picture import Picture
 from .reversing import said, short_circuit

@@ -10,9 +10,9 @@ from typing import Any, NamedTuple
 import jinja2
 from markupsafe import Markup
 
-from ..parts.finding import FINE, GRADES, LOOK, MARKS, STOP
-from ..parts.light_words import shines
-from ..parts.outline import lamp_outlines
+from ..design.board.outline import lamp_outlines
+from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
+from ..design.lamp.light_words import shines
 from ..plan.result import Band, Study
 from ..units import say
 from .bands import colour_band_picture

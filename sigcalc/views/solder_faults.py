@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from ..design.pair import FAULTS, FaultyPoint, solder_fault, study_pair
+from ..design.lamp.light_words import OUT_BELOW
+from ..design.pair.pair import FAULTS, FaultyPoint, solder_fault, study_pair
+from ..design.pair.two_lead_pair import TwoLeadPair
 from ..parts.drive import Drive
-from ..parts.light_words import OUT_BELOW
-from ..parts.pair import TwoLeadPair
-from ..units import Q, SupplyVoltage, door, say
+from ..units import Q, SupplyVoltage, say, with_units
 from .style import NORMAL, Size
 from .sums import Step, SumByHand
 
 _NEXT_TO_NOTHING = 0.02  # V; a hobby meter on its 20 V range shows 0.01 V at best
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def fault_table(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, size: Size = NORMAL) -> SumByHand:
     """The sound pair and every mistake of `design.pair.FAULTS` on one supply; raises as `solder_fault` does."""
     volts = Q(supply, "V")

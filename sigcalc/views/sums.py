@@ -8,17 +8,17 @@ from functools import cache
 
 import jinja2
 
-from ..design.drive import operate
-from ..design.from_source import FromSource, connect_to_source
-from ..design.resistor import Choice
+from ..design.lamp.drive import operate
+from ..design.lamp.from_source import FromSource, connect_to_source
+from ..design.lamp.led_string import string_voltage
+from ..design.lamp.resistor import Choice
 from ..errors import RangeError
 from ..parts.drive import ResistorDrive
 from ..parts.led import Led
 from ..parts.led_model import ConstantDrop
 from ..parts.resistor import USUAL_MARGIN, resistor_ratings
 from ..parts.source import Source
-from ..parts.string import string_voltage
-from ..units import Q, Resistance, Voltage, door, say, say_band
+from ..units import Q, Resistance, Voltage, say, say_band, with_units
 from .style import NORMAL, Size
 
 _DIGITS = 4  # so that a reader who works with the printed figures gets the printed answer
@@ -52,7 +52,7 @@ class SumByHand:
         return self.html()
 
 
-@door(scalar=True)
+@with_units(scalar=True)
 def current_by_hand(source: Source, led: Led, resistance: Resistance, drop: Voltage, size: Size = NORMAL) -> SumByHand:
     """The current of an LED with a resistor on a fresh battery or an adapter, with the LED as a constant drop.
 

@@ -7,10 +7,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..design.passing_train import PassingTrain
+from ..design.train.passing_train import PassingTrain
+from ..design.train.train_run import GREEN, RED
 from ..errors import UnknownNameError
 from ..parts.reed import band_of
-from ..parts.train_run import GREEN, RED
 from ..physics.events import Spans
 from ..units import say
 from .canvas import Canvas, text_width

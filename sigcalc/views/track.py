@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..design.passing_train import PassingTrain
-from ..parts.train_run import GREEN, RED
+from ..design.train.passing_train import PassingTrain
+from ..design.train.train_run import GREEN, RED
 from ..units import say
 from .canvas import Canvas, text_width
 from .picture import Picture

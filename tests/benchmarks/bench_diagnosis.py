@@ -19,12 +19,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from sigcalc.design.diagnosis import diagnose
-from sigcalc.parts.bench_circuit import BenchCircuit
-from sigcalc.parts.fault import AND, Fault, faults_of, weights
-from sigcalc.parts.predictions import DRAWS
-from sigcalc.parts.simulated import SimulatedSignal
-from tests.parts.bench_circuits import circuits
+from sigcalc.design.bench.circuit import BenchCircuit
+from sigcalc.design.bench.diagnosis import diagnose
+from sigcalc.design.bench.fault import AND, Fault, faults_of, weights
+from sigcalc.design.bench.predictions import DRAWS
+from sigcalc.design.bench.simulated import SimulatedSignal
+from tests.design.bench.circuits import circuits
 
 EDGES = (0.0, 0.3, 0.5, 0.7, 0.9, 0.95, 1.0)
 SEEDS = 90_000

@@ -12,9 +12,9 @@ from collections.abc import Callable
 import magpylib
 import numpy as np
 
-from sigcalc.design.closures import closures
-from sigcalc.design.trigger import trigger
-from sigcalc.design.trigger_gap import largest_gap
+from sigcalc.design.train.closures import closures
+from sigcalc.design.train.trigger import trigger
+from sigcalc.design.train.trigger_gap import largest_gap
 from sigcalc.parts.magnet import Magnet
 from sigcalc.parts.reed import Reed
 from sigcalc.physics.magnetics import bar_field, cylinder_field

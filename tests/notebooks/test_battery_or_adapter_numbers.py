@@ -2,16 +2,16 @@
 
 import pytest
 
-from sigcalc.design.adapter import adapter_voltage, resistor_on_adapter
-from sigcalc.design.run_time import in_practice, run_time
-from sigcalc.design.running_cost import yearly_energy
-from sigcalc.design.same_current import DRIVER, RESISTOR, same_current
-from sigcalc.parts.caution import all_cautions
+from sigcalc.design.caution import all_cautions
+from sigcalc.design.power.adapter import adapter_voltage, resistor_on_adapter
+from sigcalc.design.power.load import Load
+from sigcalc.design.power.run_result import EMPTY
+from sigcalc.design.power.run_result import RELAY as RELAY_ENDS
+from sigcalc.design.power.run_time import in_practice, run_time
+from sigcalc.design.power.running_cost import yearly_energy
+from sigcalc.design.power.same_current import DRIVER, RESISTOR, same_current
 from sigcalc.parts.led_table import leds
-from sigcalc.parts.load import Load
 from sigcalc.parts.relay import relays
-from sigcalc.parts.run_result import EMPTY
-from sigcalc.parts.run_result import RELAY as RELAY_ENDS
 from sigcalc.parts.source import adapters, batteries
 from tests.notebooks.lesson_text import lesson_text
 

@@ -4,11 +4,11 @@ import re
 
 import pytest
 
-from sigcalc.design.questions.hidden_fault import FULL, HALF_WAY, LEVELS, never_told_apart, quillhaven_signal
-from sigcalc.parts.fault import catalogue
-from sigcalc.parts.measuring_point import bench_cautions, measuring_points
+from sigcalc.design.bench.fault import catalogue
+from sigcalc.design.bench.measuring_point import bench_cautions, measuring_points
+from sigcalc.design.bench.predictions import DRAWS, nominal_predictions
+from sigcalc.lessons.hidden_fault import FULL, HALF_WAY, LEVELS, never_told_apart, quillhaven_signal
 from sigcalc.parts.meter import AMPERES, OHMS, VOLTS, meters
-from sigcalc.parts.predictions import DRAWS, nominal_predictions
 from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("find_the_fault")

@@ -5,16 +5,16 @@ import math
 import numpy as np
 import pytest
 
-from sigcalc.design.closures import closures
-from sigcalc.design.hold_supply import supply_effect
-from sigcalc.design.passing_odds import passing_odds
-from sigcalc.design.passing_train import OWN_RED, SHORT, passing_train
+from sigcalc.design.train.closures import closures
+from sigcalc.design.train.hold_supply import supply_effect
+from sigcalc.design.train.passing import Passing
+from sigcalc.design.train.passing_odds import passing_odds
+from sigcalc.design.train.passing_train import OWN_RED, SHORT, passing_train
 from sigcalc.panels.passing_train import PassingTrainPanel
 from sigcalc.parts.magnet import as_magnet
-from sigcalc.parts.passing import Passing
 from sigcalc.parts.reed import BRIDGE, Reed, reeds
 from sigcalc.physics.rc import one_shot_time
-from tests.design.passing_runs import circuit
+from tests.design.train.passing_runs import circuit
 from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("let_the_train_do_it")

@@ -2,15 +2,15 @@
 
 import pytest
 
-from sigcalc.design import most_signals, relay_reach
-from sigcalc.design.along_layout import CHAIN, MIXED, WIRINGS, board_along, compare_wirings
-from sigcalc.design.feeder import SEEN, UNSEEN, study_board
-from sigcalc.design.feeder_fuse import check_fuse, choose_fuse
-from sigcalc.design.feeder_gauge import gauge_for
-from sigcalc.design.feeder_short import short_at
+from sigcalc.design.board import most_signals, relay_reach
+from sigcalc.design.board.along_layout import CHAIN, MIXED, WIRINGS, board_along, compare_wirings
+from sigcalc.design.board.board_state import USUAL_DERATING, USUAL_SHARE
+from sigcalc.design.board.feeder import SEEN, UNSEEN, study_board
+from sigcalc.design.board.feeder_fuse import check_fuse, choose_fuse
+from sigcalc.design.board.feeder_gauge import gauge_for
+from sigcalc.design.board.feeder_short import short_at
 from sigcalc.errors import DesignError
-from sigcalc.panels.quillhaven import DRIVER, HAND, PLACES, RELAY, SENSITIVE, SOURCES, load, places
-from sigcalc.parts.board_state import USUAL_DERATING, USUAL_SHARE
+from sigcalc.lessons.quillhaven import DRIVER, HAND, PLACES, RELAY, SENSITIVE, SOURCES, load, places
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.source import adapters
 from sigcalc.physics.copper import gauge_area

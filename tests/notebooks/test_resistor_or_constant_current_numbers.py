@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.drive_choice import compare_drives
-from sigcalc.design.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, same_current
-from sigcalc.design.shared_limiter import share_limiter
+from sigcalc.design.pair.shared_limiter import share_limiter
+from sigcalc.design.power.drive_choice import compare_drives
+from sigcalc.design.power.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, same_current
 from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.parts.drive_table import current_diodes, regulators
 from sigcalc.parts.led_table import leds

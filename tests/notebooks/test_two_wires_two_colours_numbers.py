@@ -2,13 +2,13 @@
 
 import pytest
 
-from sigcalc.design.fewest_contacts import fewest_contacts
-from sigcalc.design.reversing import reversing
-from sigcalc.design.shared_return import independence
+from sigcalc.design.pair.fewest_contacts import fewest_contacts
+from sigcalc.design.pair.reversing import reversing
+from sigcalc.design.pair.shared_return import independence
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.pair.wiring import DARK, RED, SHORT
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led_table import leds
-from sigcalc.parts.pair import TwoLeadPair
-from sigcalc.parts.wiring import DARK, RED, SHORT
 from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("two_wires_two_colours")

@@ -2,8 +2,8 @@
 
 import pytest
 
-from sigcalc.design.drawer import choose_from_drawer
-from sigcalc.design.resistor import choose_resistor, exact_resistance
+from sigcalc.design.lamp.drawer import choose_from_drawer
+from sigcalc.design.lamp.resistor import choose_resistor, exact_resistance
 from sigcalc.parts.colour_code import colour_bands
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.preferred import preferred_values

@@ -2,9 +2,9 @@
 
 import pytest
 
-from sigcalc.design.direct import connect_directly
-from sigcalc.design.from_source import connect_to_source
-from sigcalc.design.steepness import steepness
+from sigcalc.design.lamp.direct import connect_directly
+from sigcalc.design.lamp.from_source import connect_to_source
+from sigcalc.design.lamp.steepness import steepness
 from sigcalc.panels.why_a_resistor import SOURCES
 from sigcalc.parts.led import LIT_FROM
 from sigcalc.parts.led_table import leds

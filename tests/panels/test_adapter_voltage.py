@@ -4,9 +4,9 @@ import itertools
 
 import pytest
 
-from sigcalc.design.adapter import resistor_on_adapter
+from sigcalc.design.findings import LOOK
+from sigcalc.design.power.adapter import resistor_on_adapter
 from sigcalc.panels.adapter_voltage import AdapterVoltagePanel
-from sigcalc.parts.finding import LOOK
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.source import adapters
 from sigcalc.units import say

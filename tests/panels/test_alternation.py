@@ -4,8 +4,8 @@ import re
 
 import pytest
 
+from sigcalc.design.pair.alternating import AC, REVERSED
 from sigcalc.panels.alternation import AlternationPanel
-from sigcalc.parts.alternating import AC, REVERSED
 from tests.panels.moving import grades, put
 
 SHARE = "share of the time for red"

@@ -2,11 +2,11 @@
 
 import pytest
 
+from sigcalc.design.findings import FINE, LOOK, STOP, Finding
 from sigcalc.errors import DesignError
 from sigcalc.panels.base import BUSY, Panel
 from sigcalc.panels.control import NumberControl
 from sigcalc.panels.scene import Scene
-from sigcalc.parts.finding import FINE, LOOK, STOP, Finding
 from sigcalc.views.canvas import Canvas
 from sigcalc.views.style import LARGE, NORMAL
 

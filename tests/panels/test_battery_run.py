@@ -4,12 +4,12 @@ import itertools
 
 import pytest
 
-from sigcalc.design.run_time import run_time
-from sigcalc.design.same_current import DRIVER, RESISTOR, same_current
+from sigcalc.design.findings import LOOK
+from sigcalc.design.power.load import Load
+from sigcalc.design.power.run_time import run_time
+from sigcalc.design.power.same_current import DRIVER, RESISTOR, same_current
 from sigcalc.panels.battery_run import CHANGED_BY, CHARGE, FAILS, HAND, LIGHT, SHARES, STORED, VOLTAGE, BatteryRun
-from sigcalc.parts.finding import LOOK
 from sigcalc.parts.led_table import leds
-from sigcalc.parts.load import Load
 from sigcalc.parts.source import batteries
 from sigcalc.units import say_band
 from tests.panels.moving import at_once

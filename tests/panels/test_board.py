@@ -6,22 +6,10 @@ import re
 
 import pytest
 
-from sigcalc.design.feeder import study_board
-from sigcalc.panels.board import (
-    GAUGE,
-    GAUGES,
-    LAMPS,
-    LENGTH,
-    LIMIT,
-    MAKE,
-    SHOW,
-    SIGNALS,
-    VIEW,
-    WIRING,
-    SignalsOneByOne,
-)
-from sigcalc.panels.quillhaven import DRIVER, DRIVES, HAND, PLACES, RELAY, SENSITIVE, SOURCES
-from sigcalc.parts.finding import LOOK
+from sigcalc.design.board.feeder import study_board
+from sigcalc.design.findings import LOOK
+from sigcalc.lessons.quillhaven import DRIVER, DRIVES, HAND, PLACES, RELAY, SENSITIVE, SOURCES
+from sigcalc.panels.board import GAUGE, GAUGES, LAMPS, LENGTH, LIMIT, MAKE, SHOW, SIGNALS, VIEW, WIRING, SignalsOneByOne
 from tests.panels.moving import at_once
 from tests.views.svg import by_words, groups, words
 

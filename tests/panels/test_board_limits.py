@@ -4,12 +4,12 @@ import html
 
 import pytest
 
-from sigcalc.design.feeder_gauge import gauge_for
-from sigcalc.design.most_signals import most_signals
+from sigcalc.design.board.feeder_gauge import gauge_for
+from sigcalc.design.board.most_signals import most_signals
+from sigcalc.design.findings import STOP
+from sigcalc.lessons.quillhaven import DRIVER, HAND, MAKES, RELAY, SENSITIVE, SOURCES, load
 from sigcalc.panels.board import GAUGE, LENGTH, LIMIT, MAKE, SOURCE, WIRING
 from sigcalc.panels.board_limits import DERATING, RUN, SHARE, HowManySignals, WhichGauge
-from sigcalc.panels.quillhaven import DRIVER, HAND, MAKES, RELAY, SENSITIVE, SOURCES, load
-from sigcalc.parts.finding import STOP
 from tests.panels.moving import at_once
 
 NINE, TWELVE = SOURCES["9 V regulated, 500 mA"], SOURCES["12 V regulated, 1 A"]

@@ -4,9 +4,9 @@ import itertools
 
 import pytest
 
-from sigcalc.design.same_current import DIODE, DRIVER, REGULATOR
+from sigcalc.design.findings import FINE, LOOK, STOP
+from sigcalc.design.power.same_current import DIODE, DRIVER, REGULATOR
 from sigcalc.panels.drive_choice import BOTH, CURVE, IN_TURN, LAMPS, OTHERS, TOGETHER, DriveChoice, SharedDriver
-from sigcalc.parts.finding import FINE, LOOK, STOP
 from sigcalc.parts.led_table import leds
 from tests.panels.moving import at_once
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.questions import Mistake, Question
+from sigcalc.lessons import Mistake, Question
 from sigcalc.panels.exercise import Exercise
 from sigcalc.units import Current, kind_of
 

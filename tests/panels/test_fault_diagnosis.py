@@ -4,8 +4,8 @@ import shutil
 
 import pytest
 
-from sigcalc.design.diagnosis import diagnose
-from sigcalc.design.questions.hidden_fault import quillhaven_signal
+from sigcalc.design.bench.diagnosis import diagnose
+from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.panels.base import BUSY
 from sigcalc.panels.fault_diagnosis import (
     CIRCUIT,

@@ -2,13 +2,8 @@
 
 import pytest
 
-from sigcalc.design.questions.hidden_fault import (
-    LEVELS,
-    RIGHT,
-    hidden_fault,
-    quillhaven_train_signal,
-    secret_list,
-)
+from sigcalc.design.bench.fault import AND
+from sigcalc.lessons.hidden_fault import LEVELS, RIGHT, hidden_fault, quillhaven_train_signal, secret_list
 from sigcalc.panels.fault_game import (
     CIRCUIT,
     DRAWN,
@@ -26,7 +21,6 @@ from sigcalc.panels.fault_game import (
     VIEW,
     FaultGamePanel,
 )
-from sigcalc.parts.fault import AND
 
 ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
 

@@ -4,9 +4,9 @@ import dataclasses
 
 import pytest
 
-from sigcalc.design.questions.hidden_fault import ALIKE, PARTLY, RIGHT, WRONG, judge, quillhaven_signal
+from sigcalc.design.bench.fault import catalogue
+from sigcalc.lessons.hidden_fault import ALIKE, PARTLY, RIGHT, WRONG, judge, quillhaven_signal
 from sigcalc.panels.fault_verdict import outcome
-from sigcalc.parts.fault import catalogue
 
 FAULT = catalogue()["red LED open"]
 

@@ -6,7 +6,7 @@ import itertools
 import numpy as np
 import pytest
 
-from sigcalc.design.passing_train import passing_train
+from sigcalc.design.train.passing_train import passing_train
 from sigcalc.panels.moment import INTERVAL, PAUSE, PLAY, MomentControl
 from sigcalc.panels.passing_train import (
     HALTS,

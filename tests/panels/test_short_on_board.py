@@ -4,9 +4,9 @@ import itertools
 
 import pytest
 
-from sigcalc.design.feeder_short import short_at
+from sigcalc.design.board.feeder_short import short_at
+from sigcalc.lessons.quillhaven import PLACES, RELAY, SOURCES
 from sigcalc.panels.board import GAUGE, LENGTH, MAKE, SOURCE, WIRING
-from sigcalc.panels.quillhaven import PLACES, RELAY, SOURCES
 from sigcalc.panels.short_on_board import FUSE, NO_FUSE, NOWHERE, SHORT, ShortPanel
 from sigcalc.parts.fuse import fuses
 from sigcalc.views.board_words import words_of

@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from sigcalc.design.brightness import even_currents, even_out
+from sigcalc.design.pair.brightness import even_currents, even_out
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.panels.alternation import AlternationPanel
 from sigcalc.panels.reversing import FourSwitchesPanel, ReversingPanel, SharedReturnPanel
 from sigcalc.panels.two_wires import (
@@ -24,7 +25,6 @@ from sigcalc.panels.two_wires import (
 )
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led_table import leds
-from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.units import say
 from tests.panels.moving import grades, put
 from tests.views.svg import SVG, group, groups

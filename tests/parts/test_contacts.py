@@ -4,9 +4,9 @@ from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
+from sigcalc.design.pair.wiring import all_positions, read_position
 from sigcalc.errors import DesignError, SigcalcError, UnknownNameError
 from sigcalc.parts.contacts import Position, SwitchingDevice, switching_devices, wirings
-from sigcalc.parts.wiring import all_positions, read_position
 
 
 @pytest.mark.parametrize(

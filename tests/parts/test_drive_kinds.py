@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.drive import findings, operate
+from sigcalc.design.findings import FINE, STOP, worst
+from sigcalc.design.lamp.drive import findings, operate
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import DesignError, RangeError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.drive_table import CurrentDiode, Regulator, current_diodes, regulators
-from sigcalc.parts.finding import FINE, STOP, worst
 from sigcalc.parts.led_table import leds
-from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]

@@ -7,18 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
-from sigcalc.parts.meter import (
-    AC_VOLTS,
-    AMPERES,
-    DIODE,
-    OHMS,
-    SETTINGS,
-    VOLTS,
-    WATCH,
-    Meter,
-    as_meter,
-    meters,
-)
+from sigcalc.parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, SETTINGS, VOLTS, WATCH, Meter, as_meter, meters
 from sigcalc.parts.table import read_figures
 
 HAND, LOW, POCKET = meters["hand meter"], meters["hand meter, battery low"], meters["pocket meter"]

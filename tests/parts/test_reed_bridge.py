@@ -13,10 +13,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from sigcalc.design.trigger_gap import findings, largest_gap
-from sigcalc.parts.finding import FINE
+from sigcalc.design.findings import FINE
+from sigcalc.design.train.passing import Passing
+from sigcalc.design.train.trigger_gap import findings, largest_gap
 from sigcalc.parts.magnet import BarMagnet, Magnet
-from sigcalc.parts.passing import Passing
 from sigcalc.parts.reed import BRIDGE, Reed, band_of, reeds
 from sigcalc.parts.table import read_figures
 from sigcalc.units import Q

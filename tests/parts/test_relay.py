@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.relay_coil import coil_on
+from sigcalc.design.power.relay_coil import coil_on
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.contacts import ContactRating
 from sigcalc.parts.relay import Relay, as_relay, relays

@@ -6,13 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.errors import RangeError
-from sigcalc.physics.copper import (
-    gauge_area,
-    gauge_diameter,
-    nearest_gauge,
-    stranded_area,
-    wire_resistance,
-)
+from sigcalc.physics.copper import gauge_area, gauge_diameter, nearest_gauge, stranded_area, wire_resistance
 from tests.physics.answers import anything, keeps_promise
 
 GAUGES = np.array([20, 22, 24, 26, 28, 30, 32])

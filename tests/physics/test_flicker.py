@@ -6,12 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.errors import RangeError
-from sigcalc.physics.flicker import (
-    flicker_low_risk_limit,
-    flicker_no_effect_limit,
-    flicker_word,
-    percent_modulation,
-)
+from sigcalc.physics.flicker import flicker_low_risk_limit, flicker_no_effect_limit, flicker_word, percent_modulation
 from tests.physics.answers import anything, keeps_promise
 
 

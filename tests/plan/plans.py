@@ -7,16 +7,16 @@ from hypothesis import reject
 from hypothesis import strategies as st
 
 from sigcalc import Plan, SigcalcError
+from sigcalc.design.board.outline import lamp_outlines
 from sigcalc.parts.capacitor import capacitor_kinds
 from sigcalc.parts.drill import drills
 from sigcalc.parts.led_table import leds
 from sigcalc.parts.magnet import magnets
-from sigcalc.parts.outline import lamp_outlines
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.timer import timers
 from sigcalc.parts.wire import wires
-from sigcalc.plan.drive_wish import DRIVE_TABLES
+from sigcalc.plan.drive_spec import DRIVE_TABLES
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "plans"
 LAYOUT = FOLDER / "quillhaven_layout.toml"

@@ -10,10 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc import Layout, Plan, PlanError, Q
-from sigcalc.design.feeder import study_board
-from sigcalc.design.feeder_fuse import choose_fuse
+from sigcalc.design.board.feeder import study_board
+from sigcalc.design.board.feeder_fuse import choose_fuse
+from sigcalc.design.findings import LOOK, STOP
 from sigcalc.errors import MOST_FAULTS, DesignError
-from sigcalc.parts.finding import LOOK, STOP
 from sigcalc.plan import layout_study
 from sigcalc.plan.layout import holds_layout
 from sigcalc.units import say

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 
 from sigcalc import Plan, SigcalcError
-from sigcalc.parts import bench_draws
-from sigcalc.parts.bench_state import sound
-from sigcalc.parts.finding import GRADES
+from sigcalc.design.bench import draws as bench_draws
+from sigcalc.design.bench.state import sound
+from sigcalc.design.findings import GRADES
 from sigcalc.physics.diode import exponential_voltage
 from sigcalc.plan.bench_signal import bench_signal
 from sigcalc.plan.circuit import circuit_of

@@ -5,12 +5,12 @@ import json
 import pytest
 
 from sigcalc import Magnet, Plan, PlanError, Q, closures, reeds, relays, scale_speed
-from sigcalc.design.fail_safe import FED_FOR_GREEN, FED_FOR_RED, fail_safe
-from sigcalc.design.hold_pot import pot_turn
-from sigcalc.design.hold_train import train_hold
-from sigcalc.design.trigger_gap import largest_gap
+from sigcalc.design.pair.fail_safe import FED_FOR_GREEN, FED_FOR_RED, fail_safe
+from sigcalc.design.train.hold_pot import pot_turn
+from sigcalc.design.train.hold_train import train_hold
+from sigcalc.design.train.trigger_gap import largest_gap
 from sigcalc.plan.trigger import SPARE
-from sigcalc.plan.trigger_wish import USUAL_MAGNET
+from sigcalc.plan.trigger_spec import USUAL_MAGNET
 
 BY_RELAY = {"reversing": "relay"}
 

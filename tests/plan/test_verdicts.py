@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc import Plan, Q
-from sigcalc.parts.finding import FINE, GRADES, LOOK, STOP
+from sigcalc.design.findings import FINE, GRADES, LOOK, STOP
 
 RED, GREEN = {"part": "red alingap 3 mm"}, {"part": "green gap 3 mm"}
 

@@ -16,10 +16,13 @@ FLOORS = (
     ({"parts", "units"}, {"pint", "pydantic", "pydantic_core"}),
     ({"design"}, set()),
     ({"plan"}, {"tomlkit"}),
+    ({"lessons"}, set()),
     ({"views"}, {"matplotlib", "schemdraw", "jinja2", "markupsafe"}),
     ({"panels"}, {"ipywidgets", "traitlets"}),
 )
 FLOOR_OF = {name: floor for floor, (names, _) in enumerate(FLOORS) for name in names}
+TOPICS = ("lamp", "pair", "power", "board", "train", "bench")
+"""The folders of `design`: a topic imports itself, the topics before it, and the files beside the folders."""
 PACKAGES = tuple(accumulate((packages for _, packages in FLOORS), set.union))
 
 
@@ -82,15 +85,15 @@ def _fault(name: str, other: str) -> str | None:
         return f"{name} imports from sigcalc itself, which hides the floor: import from the file that defines the name"
     if floor_of(other) is None or floor_of(other) > floor:
         return f"{name} (floor {floor}) imports {other} (floor {floor_of(other)})"
-    if _is_decision(name) and floor_of(other) == floor:
-        return f"{name} imports {other}: design files stand alone"
+    if _topic(other) > _topic(name) and floor_of(name) == FLOOR_OF["design"]:
+        return f"{name} imports {other}: a topic of design imports only those before it ({', '.join(TOPICS)})"
     return None
 
 
-def _is_decision(module: str) -> bool:
-    """Whether it is a design file, which stands alone, and not one of the exercises made from several."""
+def _topic(module: str) -> int:
+    """The place of a module's topic in `design`; -1 for a file beside the topics and for any other floor."""
     parts = module.split(".")
-    return parts[1] == "design" and len(parts) > 2 and parts[2] != "questions"
+    return TOPICS.index(parts[2]) if parts[1] == "design" and len(parts) > 2 and parts[2] in TOPICS else -1
 
 
 def _circles(tree: Tree) -> list[str]:

@@ -44,9 +44,8 @@ def test_no_file_breaks_the_rule(tree):
         ("plan/study.py", "import matplotlib.figure", "imports matplotlib.figure"),
         ("plan/study.py", "from sigcalc import operate", "hides the floor"),
         ("plan/study.py", "from importlib import import_module\nimport_module('pint')", "an import by name"),
-        ("design/pair.py", "from sigcalc.design.drive import operate", "stand alone"),
-        ("design/pair.py", "from . import drive", "stand alone"),
-        ("design/pair.py", "from sigcalc.design import operate", "stand alone"),
+        ("design/lamp/led_string.py", "from ..pair.brightness import compare_brightness", "only those before it"),
+        ("design/findings.py", "from .lamp import drive", "only those before it"),
         ("parts/led.py", "from .drive import ResistorDrive", "a circle"),
         ("gadgets/odd.py", "", "is on no floor"),
     ],
@@ -55,8 +54,10 @@ def test_a_breach_is_seen(tmp_path, file, line, said):
     written = {
         "parts/led.py": "",
         "parts/drive.py": "from sigcalc.parts.led import Led",
-        "design/drive.py": "import scipy.optimize\nfrom sigcalc.physics import diode",
-        "design/questions/pairs.py": "from sigcalc.design.drive import operate",
+        "design/findings.py": "",
+        "design/lamp/drive.py": "import scipy.optimize\nfrom sigcalc.physics import diode",
+        "design/pair/brightness.py": "from ..lamp.drive import operate\nfrom ..findings import Finding",
+        "lessons/pairs.py": "from sigcalc.design.lamp.drive import operate",
         "physics/diode.py": "import numpy",
     }
     for name, text in (written | {file: line}).items():

@@ -23,10 +23,10 @@ from sigcalc.units import (
     Count,
     Current,
     FluxDensity,
-    Kind,
     Length,
     Power,
     Q,
+    QuantityKind,
     Ratio,
     RemanenceCoefficient,
     Resistance,
@@ -268,7 +268,7 @@ def test_kinds_are_found_inside_annotations():
 
 
 def test_kinds_compare_and_hash_as_values():
-    same = Kind("voltage", "V", -60.0, 60.0, "9 V")
+    same = QuantityKind("voltage", "V", -60.0, 60.0, "9 V")
     assert same == kind_of(Voltage)
     assert hash(same) == hash(kind_of(Voltage))
 

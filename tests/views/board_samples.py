@@ -3,18 +3,18 @@
 import dataclasses
 from functools import cache
 
-from sigcalc.design.adding_signals import add_signals
-from sigcalc.design.along_layout import WIRINGS, board_along
-from sigcalc.design.feeder_short import short_at
-from sigcalc.design.gauge_shares import gauge_shares
-from sigcalc.design.most_signals import most_signals
-from sigcalc.parts.board import Board, BoardSignal, FeederSection, chain_board
-from sigcalc.parts.board_state import board_state
+from sigcalc.design.board.adding_signals import add_signals
+from sigcalc.design.board.along_layout import WIRINGS, board_along
+from sigcalc.design.board.board import Board, BoardSignal, FeederSection, chain_board
+from sigcalc.design.board.board_state import board_state
+from sigcalc.design.board.feeder_short import short_at
+from sigcalc.design.board.gauge_shares import gauge_shares
+from sigcalc.design.board.most_signals import most_signals
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.power.load import Load
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.led_table import leds
-from sigcalc.parts.load import Load
-from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.wire import wires
 from sigcalc.views.board import board_picture

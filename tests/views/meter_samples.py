@@ -2,12 +2,12 @@
 
 import dataclasses
 
-from sigcalc.design.diagnosis import diagnose
-from sigcalc.design.questions.hidden_fault import quillhaven_signal
-from sigcalc.parts.bench_circuit import BenchCircuit
+from sigcalc.design.bench.circuit import BenchCircuit
+from sigcalc.design.bench.diagnosis import diagnose
+from sigcalc.design.bench.measuring_point import measuring_points
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.measuring_point import measuring_points
-from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import batteries
 from sigcalc.views.meter import meter_picture

@@ -1,8 +1,8 @@
 """Pictures of the passing train, usual ones and extremes, for the tests that hold for all pictures."""
 
-from sigcalc.design.hold import hold_at
-from sigcalc.design.passing_odds import passing_odds
-from sigcalc.design.passing_train import passing_train
+from sigcalc.design.train.hold import hold_at
+from sigcalc.design.train.passing_odds import passing_odds
+from sigcalc.design.train.passing_train import passing_train
 from sigcalc.parts.magnet import Magnet
 from sigcalc.parts.reed import Reed, reeds
 from sigcalc.views.closures import closures_picture
@@ -10,7 +10,7 @@ from sigcalc.views.hold_curve import HoldCurve
 from sigcalc.views.odds import odds_picture
 from sigcalc.views.timeline import VIEWS, passing_timeline
 from sigcalc.views.track import track_picture
-from tests.design.passing_runs import circuit, run
+from tests.design.train.passing_runs import circuit, run
 
 PASSINGS = {
     "usual": {},

@@ -4,16 +4,16 @@ from dataclasses import replace
 
 import numpy as np
 
-from sigcalc.design.adapter import adapter_voltage
-from sigcalc.design.drive_choice import compare_drives
-from sigcalc.design.run_time import run_time
-from sigcalc.design.running_cost import break_even, yearly_energy
-from sigcalc.design.same_current import current_with_bought_parts, same_current
-from sigcalc.design.shared_limiter import share_limiter
+from sigcalc.design.pair.shared_limiter import share_limiter
+from sigcalc.design.power.adapter import adapter_voltage
+from sigcalc.design.power.drive_choice import compare_drives
+from sigcalc.design.power.load import Load
+from sigcalc.design.power.run_time import run_time
+from sigcalc.design.power.running_cost import break_even, yearly_energy
+from sigcalc.design.power.same_current import current_with_bought_parts, same_current
 from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.parts.led import Led
 from sigcalc.parts.led_table import leds
-from sigcalc.parts.load import Load
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.adapter import adapter_voltage
+from sigcalc.design.power.adapter import adapter_voltage
 from sigcalc.parts.source import adapters
 from sigcalc.views.adapter_line import AdapterLine
 from tests.views.svg import words

@@ -7,11 +7,11 @@ import math
 import numpy as np
 import pytest
 
-from sigcalc.design.along_layout import board_along
-from sigcalc.design.feeder import study_board
-from sigcalc.design.feeder_short import short_at
+from sigcalc.design.board.along_layout import board_along
+from sigcalc.design.board.board import chain_board
+from sigcalc.design.board.feeder import study_board
+from sigcalc.design.board.feeder_short import short_at
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
-from sigcalc.parts.board import chain_board
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.source import batteries
 from sigcalc.views.board import board_picture

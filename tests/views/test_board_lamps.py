@@ -2,9 +2,9 @@
 
 import pytest
 
-from sigcalc.design.feeder import study_board
+from sigcalc.design.board.board import chain_board
+from sigcalc.design.board.feeder import study_board
 from sigcalc.errors import UnitError
-from sigcalc.parts.board import chain_board
 from sigcalc.views.board import board_picture
 from sigcalc.views.board_lamps import board_lamps
 from tests.views.board_samples import ADAPTER, LAMPS, along

@@ -5,8 +5,8 @@ import re
 
 import pytest
 
-from sigcalc.design.along_layout import board_along, compare_wirings
-from sigcalc.design.feeder import study_board
+from sigcalc.design.board.along_layout import board_along, compare_wirings
+from sigcalc.design.board.feeder import study_board
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.units import Q

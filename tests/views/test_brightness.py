@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.brightness import compare_brightness
+from sigcalc.design.pair.brightness import compare_brightness
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.views.brightness import brightness_bars, picture_of
 from tests.views.samples import GREEN, RED

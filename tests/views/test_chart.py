@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sigcalc.design.drive import operate
+from sigcalc.design.lamp.drive import operate
 from sigcalc.views.chart import Places, along, current_axis, nice
 from sigcalc.views.load_line import LoadLine
 from tests.views.samples import RED, RESISTOR
@@ -72,7 +72,7 @@ def test_charts_never_load_pyplot():
     code = (
         "import sys\n"
         "from sigcalc.views.load_line import LoadLine\n"
-        "from sigcalc.design.drive import operate\n"
+        "from sigcalc.design.lamp.drive import operate\n"
         "from sigcalc.parts.drive import ResistorDrive\n"
         "from sigcalc.parts.led_table import leds\n"
         "LoadLine().picture(operate('9 V', ResistorDrive('680 ohm'), leds['red alingap 3 mm']))\n"

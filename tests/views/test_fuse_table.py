@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.feeder_fuse import check_fuse
+from sigcalc.design.board.feeder_fuse import check_fuse
 from sigcalc.errors import UnitError, UnknownNameError
 from sigcalc.views.fuse_table import fuse_table
 from tests.views.board_samples import LAMPS, along

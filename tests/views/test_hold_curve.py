@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.hold import hold_at
+from sigcalc.design.train.hold import hold_at
 from sigcalc.views.hold_curve import HoldCurve
-from tests.design.passing_runs import circuit
+from tests.design.train.passing_runs import circuit
 from tests.views.svg import words
 
 CURVE = HoldCurve()

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.shared_limiter import share_limiter
+from sigcalc.design.pair.shared_limiter import share_limiter
 from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.views.limiter_shares import limiter_shares
 from tests.views.power_samples import GREEN, RED

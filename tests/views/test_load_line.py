@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import pytest
 
-from sigcalc.design.drive import operate
+from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import Led

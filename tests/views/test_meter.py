@@ -2,13 +2,13 @@
 
 import pytest
 
-from sigcalc.design.questions.hidden_fault import quillhaven_signal
-from sigcalc.parts.bench_circuit import LAMPS
-from sigcalc.parts.eye import SEEN
-from sigcalc.parts.measuring_point import measuring_points
+from sigcalc.design.bench.circuit import LAMPS
+from sigcalc.design.bench.measuring_point import measuring_points
+from sigcalc.design.bench.visual_check import SEEN
+from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.views.meter import meter_picture, probes, seen_words
 from sigcalc.views.style import INK, SHADE, lamp_fill
-from tests.parts.bench_circuits import circuits
+from tests.design.bench.circuits import circuits
 from tests.views.svg import by_words, fills, group, groups, words
 
 SIGNAL = quillhaven_signal()

@@ -4,10 +4,10 @@ import dataclasses
 
 import pytest
 
-from sigcalc.parts.measuring_point import measuring_points
+from sigcalc.design.bench.measuring_point import measuring_points
 from sigcalc.views import meter_board
 from sigcalc.views.meter import meter_picture, probes
-from tests.parts.bench_circuits import circuits
+from tests.design.bench.circuits import circuits
 from tests.views.svg import by_words, groups
 
 TIMED = circuits()["one-shot"]

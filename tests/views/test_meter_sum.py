@@ -2,10 +2,10 @@
 
 import pytest
 
-from sigcalc.design.questions.hidden_fault import quillhaven_signal
-from sigcalc.design.readings import expected_readings
+from sigcalc.design.bench.circuit import BenchCircuit
+from sigcalc.design.bench.readings import expected_readings
 from sigcalc.errors import RangeError
-from sigcalc.parts.bench_circuit import BenchCircuit
+from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.parts.source import adapters
 from sigcalc.views.meter_sum import bench_table, readings_by_hand

@@ -2,8 +2,8 @@
 
 import pytest
 
-from sigcalc.design.adding_signals import add_signals
-from sigcalc.design.most_signals import most_signals
+from sigcalc.design.board.adding_signals import add_signals
+from sigcalc.design.board.most_signals import most_signals
 from sigcalc.parts.source import adapters
 from sigcalc.views.most_signals import MostSignalsChart
 from tests.views.board_samples import ADAPTER, HEAVY

@@ -2,9 +2,9 @@
 
 import pytest
 
-from sigcalc.design.passing_odds import passing_odds
+from sigcalc.design.train.passing_odds import passing_odds
 from sigcalc.views.odds import odds_picture
-from tests.design.passing_runs import run
+from tests.design.train.passing_runs import run
 from tests.views.svg import group, words
 
 TIGHT = passing_odds(run(turn=0.2), samples=200)

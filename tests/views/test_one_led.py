@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.drive import operate
+from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led_table import leds

@@ -6,7 +6,7 @@ import pytest
 
 from sigcalc.errors import DesignError
 from sigcalc.views.passing_sum import passing_by_hand
-from tests.design.passing_runs import circuit, run
+from tests.design.train.passing_runs import circuit, run
 
 
 def test_each_step_by_hand():

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sigcalc.design.drive import operate
+from sigcalc.design.lamp.drive import operate
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import Led
-from sigcalc.parts.pair import TwoLeadPair
 from sigcalc.units import Q
 from sigcalc.views.bands import colour_band_picture
 from sigcalc.views.brightness import brightness_bars

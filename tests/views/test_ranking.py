@@ -4,8 +4,8 @@ import dataclasses
 
 import pytest
 
-from sigcalc.design.diagnosis import diagnose
-from sigcalc.design.questions.hidden_fault import quillhaven_signal
+from sigcalc.design.bench.diagnosis import diagnose
+from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.views.ranking import chance_number, chance_words, ranking
 from tests.views.svg import SVG, group, groups, words
 

@@ -5,10 +5,10 @@ from dataclasses import replace
 
 import pytest
 
-from sigcalc.design.reversing import RESISTOR_FIRST
+from sigcalc.design.pair.reversing import RESISTOR_FIRST
+from sigcalc.design.pair.wiring import all_positions, show
 from sigcalc.errors import DesignError
 from sigcalc.parts.contacts import wirings
-from sigcalc.parts.wiring import all_positions, show
 from sigcalc.views.reversing import reversing_circuit, said
 from sigcalc.views.style import LARGE, lamp_fill
 from sigcalc.views.wiring_layout import layout_of

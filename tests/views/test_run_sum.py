@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from sigcalc.design.run_time import in_practice, run_time
+from sigcalc.design.power.run_time import in_practice, run_time
 from sigcalc.errors import UnitError
 from sigcalc.parts.source import batteries
 from sigcalc.units import Q

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.drive_choice import compare_drives
+from sigcalc.design.power.drive_choice import compare_drives
 from sigcalc.units import Q, say
 from sigcalc.views.sag import SagCurve, light_word, sag_figures, what_to_buy
 from sigcalc.views.style import LARGE

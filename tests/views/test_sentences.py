@@ -2,7 +2,7 @@
 
 import re
 
-from sigcalc.parts.finding import LOOK, Finding
+from sigcalc.design.findings import LOOK, Finding
 from sigcalc.views.sentences import sentences
 from sigcalc.views.style import LARGE
 

@@ -4,9 +4,9 @@ import itertools
 
 import pytest
 
+from sigcalc.design.pair.wiring import all_positions, show
 from sigcalc.errors import DesignError
 from sigcalc.parts.contacts import wirings
-from sigcalc.parts.wiring import all_positions, show
 from sigcalc.views.shared_return import signals_on_wires
 from sigcalc.views.style import lamp_fill
 from tests.views.svg import fills, group, groups, parse, texts, view_box, words

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 
 from sigcalc import Plan, SigcalcError
-from sigcalc.parts.finding import GRADES
+from sigcalc.design.findings import GRADES
 from sigcalc.views.sheet import (
     GRADE_SENTENCES,
     MARKS,

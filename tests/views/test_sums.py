@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from sigcalc.design.from_source import connect_to_source
-from sigcalc.design.resistor import choose_resistor
+from sigcalc.design.lamp.from_source import connect_to_source
+from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.errors import RangeError
 from sigcalc.parts.led import Led
 from sigcalc.parts.led_model import ConstantDrop

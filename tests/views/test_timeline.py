@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.passing_train import passing_train
+from sigcalc.design.train.passing_train import passing_train
 from sigcalc.errors import UnknownNameError
 from sigcalc.views.timeline import FIRST_CLOSING, OVER_THE_REED, VIEWS, WHOLE, passing_timeline
-from tests.design.passing_runs import circuit, run
+from tests.design.train.passing_runs import circuit, run
 from tests.views.svg import group, groups, words
 
 USUAL = passing_train(run())

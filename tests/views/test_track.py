@@ -2,9 +2,9 @@
 
 import pytest
 
-from sigcalc.design.passing_train import passing_train
+from sigcalc.design.train.passing_train import passing_train
 from sigcalc.views.track import track_picture
-from tests.design.passing_runs import run
+from tests.design.train.passing_runs import run
 from tests.views.svg import by_words, corners, fills, group, groups, texts, words
 
 USUAL = passing_train(run())

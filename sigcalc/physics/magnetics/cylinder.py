@@ -17,15 +17,7 @@ from numpy.typing import ArrayLike
 from scipy.special import ellipe, ellipkm1, elliprd, elliprj
 
 from ..domain import together
-from .limits import (
-    Floats,
-    Vector,
-    checked_distance,
-    checked_places,
-    checked_remanence,
-    checked_sides,
-    off_the_edge,
-)
+from .limits import Floats, Vector, checked_distance, checked_places, checked_remanence, checked_sides, off_the_edge
 
 
 def axial_field(distance: ArrayLike, diameter: ArrayLike, length: ArrayLike, remanence: ArrayLike) -> Floats:

@@ -4,15 +4,7 @@
 `colour` the chromaticity, its dominant wavelength and its word, `evenness` the comparison of two lamps.
 """
 
-from .colour import (
-    chromaticity,
-    colour_word,
-    dominant_wavelength,
-    excitation_purity,
-    hue_word,
-    mix,
-    screen_colour,
-)
+from .colour import chromaticity, colour_word, dominant_wavelength, excitation_purity, hue_word, mix, screen_colour
 from .evenness import MAY_DIFFER, brightness_ratio, drawn_ratios, unevenness_word
 from .luminous import (
     LUMINOUS_EFFICACY_MOST,

@@ -1,0 +1,1 @@
+"""Many signals on one supply: wires, fuses, shorts."""

@@ -1,0 +1,1 @@
+"""One LED, its resistor and what feeds it."""

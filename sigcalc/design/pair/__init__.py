@@ -1,0 +1,1 @@
+"""The red and the green LED back to back, and what turns their current round."""

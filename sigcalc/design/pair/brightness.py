@@ -1,0 +1,173 @@
+"""Do the two lamps look equally bright, and what makes them so."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from ...errors import DesignError, RangeError
+from ...parts.drive import ConstantCurrentDrive, Drive, as_one_drive
+from ...parts.led import LIT_FROM, Led
+from ...physics import photometry
+from ...units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, record, say, say_times, with_units
+from ..findings import FINE, LOOK, Finding
+from ..lamp.led_string import as_led, string_voltage
+from .two_lead_pair import TwoLeadPair, as_pair
+
+EVEN_UP_TO = 1.5
+"""Ratio of brightness that most people accept between two colours: common practice, no source."""
+
+_AS_GOOD_AS_ONE = 1.05  # a ratio that two digits would call 1
+
+
+_LIKELY = 0.9  # of the pairs; the rest is one pair in ten
+
+
+@record
+class Evenness:
+    """The light of both lamps, typical, least and most of bought parts, and how they compare.
+
+    `ratio` is the brighter over the dimmer where both are typical. Of bought pairs nine in ten differ by less than
+    `ratio_likely`, and `odds` is the share that differs by more than EVEN_UP_TO; `ratio_max` is the most that the data
+    sheets allow (see `Led.light_shares` where they do not say). `word` says what to expect of bought parts. Light is
+    taken as proportional to current.
+    """
+
+    red_light: LuminousIntensity
+    green_light: LuminousIntensity
+    red_light_min: LuminousIntensity
+    green_light_min: LuminousIntensity
+    red_light_max: LuminousIntensity
+    green_light_max: LuminousIntensity
+    brighter: str
+    ratio: float
+    ratio_likely: float
+    ratio_max: float
+    odds: float
+    word: str
+
+
+@with_units(scalar=True)
+def compare_brightness(red: Led, green: Led, red_current: Current, green_current: Current) -> Evenness:
+    """How even a red and a green lamp look at their currents.
+
+    Raises UnitError where an LED has no luminous intensity, RangeError for a lamp without
+    current (a dark lamp compares with nothing).
+    """
+    as_led(red, "red"), as_led(green, "green")
+    for name, current in (("red_current", red_current), ("green_current", green_current)):
+        if not current > 1e-9:
+            raise RangeError(
+                f"{name} is {say(current, 'A')}: a dark lamp compares with nothing; light both lamps first"
+            )
+    light = {"red": float(red.light_si(red_current)), "green": float(green.light_si(green_current))}
+    ends = {lamp: [light[lamp] * share for share in led.light_shares] for lamp, led in (("red", red), ("green", green))}
+    ratio = float(photometry.brightness_ratio(light["red"], light["green"]))
+    drawn = photometry.drawn_ratios((light["red"], *red.light_shares), (light["green"], *green.light_shares))
+    likely = float(np.quantile(drawn, _LIKELY))
+    may_differ = ratio <= EVEN_UP_TO < likely
+    return Evenness.of(
+        red_light=light["red"],
+        green_light=light["green"],
+        red_light_min=ends["red"][0],
+        green_light_min=ends["green"][0],
+        red_light_max=ends["red"][1],
+        green_light_max=ends["green"][1],
+        brighter="red" if light["red"] >= light["green"] else "green",
+        ratio=ratio,
+        ratio_likely=likely,
+        ratio_max=max(ends["red"][1] / ends["green"][0], ends["green"][1] / ends["red"][0]),
+        odds=float(np.mean(drawn > EVEN_UP_TO)),
+        word=photometry.MAY_DIFFER if may_differ else str(photometry.unevenness_word(ratio)),
+    )
+
+
+@record
+class Evening:
+    """What makes the pair look even: the extra resistance in the brighter lamp's branch, and both currents after it."""
+
+    lamp: str
+    extra: Resistance
+    red_current: Current
+    green_current: Current
+
+
+@with_units(scalar=True)
+def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
+    """The exact extra resistance that dims the brighter lamp of the pair to the other one's light.
+
+    It comes on top of what already stands in that branch. Raises DesignError under a
+    constant-current drive, where a branch resistance changes nothing, and RangeError where a lamp is dark.
+    """
+    as_pair(pair)
+    if isinstance(as_one_drive(drive), ConstantCurrentDrive):
+        raise DesignError(
+            "a constant-current drive holds its current whatever stands in the branch: "
+            "an extra resistor evens nothing out; use one driver for each colour, set to the currents of even_currents"
+        )
+    points = {lamp: pair.operate(Q(supply, "V"), drive, sign) for lamp, sign in (("red", +1), ("green", -1))}
+    current = {lamp: point.si.current for lamp, point in points.items()}
+    for each, amperes in current.items():
+        if not amperes > LIT_FROM:
+            raise RangeError(
+                f"supply {say(supply, 'V')} leaves the {each} lamp dark, with {say(amperes, 'A')}: there is no light "
+                "to even out; use a higher supply voltage or less resistance"
+            )
+    evenness = compare_brightness(pair.red, pair.green, points["red"].current, points["green"].current)
+    lamp = evenness.brighter
+    other = evenness.si.green_light if lamp == "red" else evenness.si.red_light
+    led: Led = getattr(pair, lamp)
+    wanted = float(photometry.current_for(other, led.si.intensity, led.si.intensity_current))
+    string, extra = pair.branch(lamp)
+    total = (supply - string_voltage(wanted, string)) / wanted
+    current[lamp] = wanted
+    return Evening.of(
+        lamp=lamp,
+        extra=max(float(total - drive.series_resistance - extra), 0.0),
+        red_current=float(current["red"]),
+        green_current=float(current["green"]),
+    )
+
+
+@with_units(scalar=True)
+def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
+    """The pair of currents (red, green) that look alike, the dimmer lamp at the ceiling.
+
+    Raises UnitError for anything but an Led, or an Led without luminous intensity.
+    """
+    light = {"red": as_led(red, "red").light_si(ceiling), "green": as_led(green, "green").light_si(ceiling)}
+    least = min(light.values())
+    current = [photometry.current_for(least, led.si.intensity, led.si.intensity_current) for led in (red, green)]
+    return Q(float(current[0]), "A"), Q(float(current[1]), "A")
+
+
+def findings(evenness: Evenness, accepted: float = EVEN_UP_TO, held: bool = False) -> list[Finding]:
+    """Whether the two lamps look alike where typical, and whether bought ones are likely to.
+
+    `held` says that one driver holds the current of both: an extra resistor then evens nothing out.
+    """
+    compared = (
+        f"{evenness.brighter} has {say_times(evenness.ratio)} times the light of the other"
+        if evenness.ratio >= _AS_GOOD_AS_ONE
+        else "both give the same light"
+    )
+    typical = f"{evenness.word[0].upper()}{evenness.word[1:]}: {compared}, typically."
+    if evenness.ratio > accepted:
+        remedy = f"Put an extra resistor in the {evenness.brighter} branch, or choose another LED."
+        if held:
+            remedy = "Use two drivers, one for each colour, or choose another LED."
+        return [Finding(LOOK, "brightness", typical, remedy)]
+    if evenness.ratio_likely <= accepted:
+        return [
+            Finding(
+                FINE,
+                "brightness",
+                f"{typical} Nine in ten bought pairs differ by less than {say_times(evenness.ratio_likely)} times.",
+            )
+        ]
+    reason = (
+        f"{typical} But bought LEDs vary: about {100 * evenness.odds:.0f} pairs in 100 differ by more than "
+        f"{say_times(EVEN_UP_TO)} times, and one in ten by more than {say_times(evenness.ratio_likely)} times."
+    )
+    return [Finding(LOOK, "brightness", reason, "Compare both lamps on the bench before soldering.")]

@@ -1,0 +1,1 @@
+"""Battery, adapter and driver: how long, how many, what it costs."""

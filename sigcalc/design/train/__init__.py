@@ -1,0 +1,1 @@
+"""Magnet, reed, hold timer and relay: the train sets its own signal."""

@@ -1,0 +1,121 @@
+"""Exercises of the lesson "battery or adapter": hours with a relay, an unregulated adapter, the evening that pays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..design.power.adapter import adapter_voltage
+from ..design.power.running_cost import break_even, yearly_energy
+from ..parts.relay import relays
+from ..parts.source import adapters, batteries
+from ..physics.discharge import capacity_at
+from ..units import Count, Q, SupplyVoltage, Time, kind_of, say
+from .question import Mistake, Question
+
+BATTERY, RELAY, LAMP = "9 V alkaline", "9 V two-pole sensitive", 20e-3
+ADAPTER, LOAD = "9 V unregulated", 0.1
+ADAPTER_PRICE, BATTERY_PRICE, EVENINGS = 18.0, 6.0, 4
+_HOUR = 3600.0
+
+
+def questions() -> tuple[Question, ...]:
+    """The exercises in their order."""
+    return hours_with_relay(), unregulated_voltage(), evening_that_pays()
+
+
+def hours_with_relay() -> Question:
+    """Capacity over drain, the relay's coil included."""
+    relay = relays[RELAY].si
+    coil = relay.rated_voltage / relay.coil_resistance
+    drains, charges = batteries[BATTERY].capacity_band()
+    charge = float(capacity_at(LAMP + coil, drains, charges[1]))
+    volts, ohms = say(relay.rated_voltage, "V"), say(relay.coil_resistance, "ohm")
+    return Question(
+        text=(
+            f"A lamp takes {say(LAMP, 'A')}, and beside it the coil of a relay, {ohms}, is held on {volts} all the "
+            f"time. With both on it, the battery gives {say(charge / _HOUR, 'Ah')}. How many hours is that?"
+        ),
+        kind=kind_of(Time),
+        answer=charge / (LAMP + coil),
+        mistakes=(
+            Mistake(charge / LAMP, "You left out the relay: its coil draws from the same battery."),
+            Mistake(charge / coil, "You left out the lamp."),
+            Mistake(
+                2 * charge / (LAMP + coil),
+                "You took the mean of both currents. They flow at the same time: add them.",
+            ),
+            Mistake(charge * (LAMP + coil), "You multiplied. Ampere-hours divided by amperes leave hours."),
+        ),
+        hint="First the coil's current by Ohm's law, then both currents together, then charge ÷ current.",
+        working=(
+            f"{volts} ÷ {ohms} = {say(coil, 'A')}. {say(LAMP, 'A')} + {say(coil, 'A')} = {say(LAMP + coil, 'A')}, and "
+            f"{say(charge / _HOUR, 'Ah')} ÷ {say(LAMP + coil, 'A')} = {say(charge / (LAMP + coil), 's')}. The relay "
+            "stops pulling in a little before that."
+        ),
+        close=0.04,  # so that whole hours will do
+    )
+
+
+def unregulated_voltage() -> Question:
+    """Between no load and full load an unregulated adapter's voltage follows a straight line."""
+    adapter = adapters[ADAPTER]
+    si, open_voltage = adapter.si, adapter.si.no_load_voltage
+    given = adapter_voltage(adapter, Q(LOAD, "A")).si.voltage
+    share = LOAD / si.max_current
+    return Question(
+        text=(
+            f"On an unregulated adapter is printed {say(si.voltage, 'V')} {say(si.max_current, 'A')}. With nothing "
+            f"connected your meter reads {say(open_voltage, 'V')}. About what does it give at {say(LOAD, 'A')}?"
+        ),
+        kind=kind_of(SupplyVoltage),
+        answer=given,
+        mistakes=(
+            Mistake(si.voltage, "The printed voltage is there at the full printed current only."),
+            Mistake(open_voltage, "That is with nothing connected. With a load it gives a little less."),
+            Mistake(
+                open_voltage * (1 - share),
+                "It does not fall to nothing at full load, but to the printed voltage: take that difference.",
+            ),
+            Mistake(
+                si.voltage + share * (open_voltage - si.voltage),
+                "You went the right share of the way, but from the wrong end: no load is the high end.",
+            ),
+        ),
+        hint=(
+            "It falls in a straight line from no load to the printed point. Which share of the printed current do you "
+            "draw?"
+        ),
+        working=(
+            f"{say(LOAD, 'A')} is {say(share, '')} of {say(si.max_current, 'A')}. From {say(open_voltage, 'V')} to "
+            f"{say(si.voltage, 'V')} it falls by {say(open_voltage - si.voltage, 'V')}; {say(share, '')} of that taken "
+            f"off leaves {say(given, 'V')}."
+        ),
+        close=0.015,
+    )
+
+
+def evening_that_pays() -> Question:
+    """Break-even without energy, at invented prices."""
+    energy = yearly_energy(adapters["9 V regulated"], Q(LAMP, "A"), "3 h")
+    evening = break_even(energy, ADAPTER_PRICE, 0.0, BATTERY_PRICE, EVENINGS).evening
+    each = BATTERY_PRICE / EVENINGS
+    return Question(
+        text=(
+            f"Suppose an adapter costs {ADAPTER_PRICE:g}, a battery costs {BATTERY_PRICE:g} and lasts {EVENINGS} "
+            "evenings. Leave the mains energy out. After how many evenings have the batteries cost as much as the "
+            "adapter?"
+        ),
+        kind=replace(kind_of(Count), example="30 evenings"),
+        answer=evening,
+        mistakes=(
+            Mistake(ADAPTER_PRICE / BATTERY_PRICE, "That is how many batteries. Each of them lasts several evenings."),
+            Mistake(ADAPTER_PRICE / EVENINGS, "First find what one evening costs in batteries."),
+            Mistake(ADAPTER_PRICE * EVENINGS, "You took a battery to cost 1. Divide by its price as well."),
+            Mistake(ADAPTER_PRICE * each, "You multiplied with the price of an evening: divide by it."),
+        ),
+        hint="What does one evening cost in batteries? How often does that go into the adapter's price?",
+        working=(
+            f"{BATTERY_PRICE:g} ÷ {EVENINGS} = {each:g} an evening, and {ADAPTER_PRICE:g} ÷ {each:g} = {evening:g} "
+            "evenings."
+        ),
+    )

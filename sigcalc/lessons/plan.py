@@ -1,0 +1,75 @@
+"""Exercises of the planner's lesson: a battery in place of the adapter, and the dark lamp's voltage."""
+
+from __future__ import annotations
+
+from ..design.lamp.resistor import exact_resistance
+from ..parts.led_table import leds
+from ..parts.preferred import at_least
+from ..parts.source import adapters, batteries
+from ..units import Q, Resistance, Voltage, kind_of, say
+from .question import Mistake, Question
+
+RED = "red low-current 3 mm"
+CURRENT = 5e-3
+
+
+def questions() -> tuple[Question, ...]:
+    """The exercises in their order."""
+    return battery_resistor(), dark_lamp_voltage()
+
+
+def battery_resistor() -> Question:
+    """The resistor for a red low-current LED on a fresh block battery, from the E12 series."""
+    volts = batteries["9 V alkaline"].si.fresh_voltage
+    led = leds[RED]
+    drop = float(led.model.voltage_si(CURRENT))
+    exact = float(exact_resistance(supply=Q(volts, "V"), led=led, current=Q(CURRENT, "A")).m_as("ohm"))
+    bought = float(at_least(exact, "E12"))
+    adapter = float(at_least((adapters["12 V regulated"].si.voltage - drop) / CURRENT, "E12"))
+    return Question(
+        text=(
+            f"The plan's adapter makes way for a fresh block battery of {say(volts, 'V')}. The red LED keeps "
+            f"{say(drop, 'V')} at {say(CURRENT, 'A')}, and no more than {say(CURRENT, 'A')} is to flow. "
+            "Which resistor of the E12 series do you buy?"
+        ),
+        kind=kind_of(Resistance),
+        answer=bought,
+        mistakes=(
+            Mistake(exact, "That is the exact value. No shop sells it: take the next larger one of the series."),
+            Mistake(adapter, "That is the one for the adapter. The battery gives less voltage."),
+            Mistake(volts / CURRENT, "Take off first what the LED keeps."),
+        ),
+        hint="Voltage left for the resistor, divided by the current; then the next larger value of E12.",
+        working=(
+            f"({say(volts, 'V')} − {say(drop, 'V')}) ÷ {say(CURRENT, 'A')} = {say(exact, 'ohm')}; "
+            f"the next larger one is {say(bought, 'ohm')}."
+        ),
+        close=0.01,
+    )
+
+
+def dark_lamp_voltage() -> Question:
+    """What the dark lamp sees with a resistor in each branch and none shared."""
+    volts = adapters["12 V regulated"].si.voltage
+    drop = float(leds[RED].model.voltage_si(CURRENT))
+    return Question(
+        text=(
+            f"Each lamp has a resistor in its own branch, none is shared, and the adapter gives {say(volts, 'V')}. "
+            f"Red is lit and keeps {say(drop, 'V')}. Which voltage lies across the dark green lamp, in reverse?"
+        ),
+        kind=kind_of(Voltage),
+        answer=volts,
+        mistakes=(
+            Mistake(
+                drop,
+                "That is so with one shared resistor. Here the lit branch's resistor lies between the wires as well.",
+            ),
+            Mistake(volts - drop, "That lies across the red lamp's resistor. The dark branch hangs on both wires."),
+            Mistake(0.0, "No current flows in the dark branch, but a voltage lies across it all the same."),
+        ),
+        hint="No current flows in the dark branch. What does its resistor take then?",
+        working=(
+            "Without current the dark branch's resistor takes nothing, and nothing is shared: the whole "
+            f"{say(volts, 'V')} lies across the lamp, and it stands {say(leds[RED].si.max_reverse_voltage, 'V')}."
+        ),
+    )

@@ -1,0 +1,315 @@
+"""Feeder voltages at the door, and boards studied whole: against single loops, by hand, and by their laws."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection, chain_board, star_board
+from sigcalc.design.board.board_state import MOST, board_state
+from sigcalc.design.board.feeder import feeder_voltages, findings, study_board
+from sigcalc.design.findings import FINE, LOOK, STOP
+from sigcalc.design.lamp.drive import operate
+from sigcalc.design.lamp.led_string import loop_current
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.power.load import Load
+from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.led import Led
+from sigcalc.parts.led_model import ConstantDrop
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.relay import relays
+from sigcalc.parts.source import Adapter, adapters, batteries
+from sigcalc.units import Q
+
+RED, GREEN = leds["red alingap 3 mm"], leds["green ingan 3 mm"]
+PAIR = TwoLeadPair(RED, GREEN)
+RESISTOR = ResistorDrive("470 ohm", 0.05)
+ADAPTER = adapters["9 V regulated"]
+STIFF = Adapter("stiff", "9 V", 0.0, "0 ohm", "1 A")
+
+
+def graded(found, topic):
+    return next(each.grade for each in found if each.topic == topic)
+
+
+# ---- the chain at the door
+
+
+# V. K. Mehta and Rohit Mehta, Principles of Power System, Ex 13.1 p. 313 (companion notebook, FOSSEE/Python-Textbook-
+# Companions @d34b2ae): 300 V, 0.02 ohm per km of loop, 100, 150, 200 and 50 A at 500, 1000, 1600 and 2000 m; exact
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        (Q(300, "V"), Q([0.01, 0.01, 0.012, 0.008], "ohm"), Q([100, 150, 200, 50], "A")),
+        ("300 V", ["10 mohm", "10 mohm", "12 mohm", "8 mohm"], ["100 A", "150 A", "200 A", "50 A"]),
+        ("300000 mV", Q(np.array([10.0, 10.0, 12.0, 8.0]), "mohm"), [Q(1e5, "mA"), "150 A", "200 A", "50 A"]),
+    ],
+    ids=["quantities", "texts", "mixed"],
+)
+def test_textbook_feeder(arguments):
+    volts = feeder_voltages(**dict(zip(("supply", "resistances", "currents"), arguments, strict=True)))
+    assert volts.to("V").magnitude == pytest.approx([295.0, 291.0, 288.0, 287.6], abs=1e-9)
+
+
+def test_shapes_of_a_chain():
+    assert feeder_voltages("9 V", "0.5 ohm", "20 mA").to("V").magnitude == pytest.approx(8.99)
+    assert feeder_voltages("9 V", ["0.5 ohm"], "20 mA").shape == (1,)
+    assert feeder_voltages("9 V", "0.5 ohm", ["20 mA"] * 3).to("V").magnitude == pytest.approx([8.97, 8.95, 8.94])
+    assert feeder_voltages(["9 V", "12 V"], "0.5 ohm", ["20 mA"] * 3).shape == (2, 3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "said", "arguments"),
+    [
+        (UnitError, "supply", (9.0, "1 ohm", "20 mA")),
+        (UnitError, "resistances", ("9 V", [1.0, 2.0], "20 mA")),
+        (UnitError, "currents", ("9 V", "1 ohm", "20 mV")),
+        (RangeError, "supply", ("-9 V", "1 ohm", "20 mA")),
+        (RangeError, "currents", ("9 V", "1 ohm", Q(-20, "mA"))),
+        (RangeError, "shapes", ("9 V", ["1 ohm"] * 2, ["20 mA"] * 3)),
+        (RangeError, "No voltage satisfies load 1", ("9 V", ["1 ohm", "1 kohm"], ["20 mA", "20 mA"])),
+    ],
+)
+def test_a_faulty_chain_is_refused(kind, said, arguments):
+    with pytest.raises(kind, match=said):
+        feeder_voltages(*arguments)
+
+
+@given(
+    st.one_of(st.text(max_size=6), st.floats(), st.floats(-5, 400).map(lambda volts: Q(volts, "V"))),
+    st.text(max_size=6),
+)
+def test_a_chain_gives_an_answer_or_a_sigcalc_error(supply, ohms):
+    try:
+        volts = feeder_voltages(supply, ohms, ["20 mA", "10 mA"])
+    except SigcalcError:
+        return
+    assert np.isfinite(volts.to("V").magnitude).all()
+
+
+# ---- a board against what one loop does
+
+
+@pytest.mark.parametrize(("showing", "led"), [("red", RED), ("green", GREEN)])
+@pytest.mark.parametrize("drive", [RESISTOR, ConstantCurrentDrive("8 mA", "1.5 V")], ids=["resistor", "driver"])
+def test_one_signal_without_a_feeder_is_a_loop(drive, showing, led):
+    board = Board("bench", STIFF, (), (BoardSignal("one", SUPPLY, Load(drive, PAIR)),))
+    point = study_board(board).signal("one", showing)
+    alone = operate("9 V", drive, led)
+    assert point.si.current == pytest.approx(alone.si.current, rel=1e-12)
+    assert point.share == 1.0
+    pair = PAIR.operate("9 V", drive, +1 if showing == "red" else -1)
+    assert point.si.current == pytest.approx(pair.si.current, rel=1e-12)
+
+
+def test_one_signal_at_the_end_of_a_wire_is_a_loop_with_the_wire():
+    wire = FeederSection("run", SUPPLY, "post", 30, "40 m", "35 degC")
+    board = Board("bench", STIFF, (wire,), (BoardSignal("one", "post", Load(RESISTOR, [RED, RED])),))
+    point = study_board(board).signal("one")
+    ohms = 470 + wire.loop_resistance.to("ohm").magnitude
+    alone = operate("9 V", ResistorDrive(Q(ohms, "ohm")), [RED, RED])
+    assert point.si.current == pytest.approx(alone.si.current, rel=1e-12)
+    assert point.share == pytest.approx(alone.si.current / operate("9 V", RESISTOR, [RED, RED]).si.current, rel=1e-12)
+
+
+def test_the_band_is_that_of_all_tolerances_together():
+    board = Board("bench", ADAPTER, (), (BoardSignal("one", SUPPLY, Load(RESISTOR, RED)),))
+    point = study_board(board).signal("one")
+    least = operate("8.55 V", ResistorDrive("493.6 ohm"), RED).si.current  # 5 % up, and 0.1 ohm in the adapter
+    most = operate("9.45 V", ResistorDrive("446.6 ohm"), RED).si.current
+    assert point.si.current_min < least  # the LED's drop is higher as well
+    assert point.si.current_max > most
+    assert point.si.current_min == pytest.approx(_with_drop(8.55, 493.6, +1), rel=1e-9)
+    assert point.si.current_max == pytest.approx(_with_drop(9.45, 446.6, -1), rel=1e-9)
+
+
+def _with_drop(volts, ohms, spread):
+    return float(loop_current(volts, ohms, (RED,), None, spread))
+
+
+def test_no_wire_gives_equal_light():
+    board = star_board("star", ADAPTER, Load(RESISTOR, PAIR), 6, 26, "0 m")
+    points = study_board(board).signals("red")
+    assert len({point.si.current for point in points}) == 1
+    assert all(point.beside_best == 1.0 for point in points)
+
+
+def test_a_chain_falls_from_signal_to_signal():
+    study = study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "3 m"))
+    for showing in ("red", "green"):
+        currents = [point.si.current for point in study.signals(showing)]
+        assert currents == sorted(currents, reverse=True)
+    assert study.weakest.name == "signal 8"
+
+
+def test_a_driver_keeps_every_lamp_alike_until_it_drops_out():
+    board = chain_board("chain", ADAPTER, Load(ConstantCurrentDrive("10 mA", "1.5 V"), PAIR), 8, 30, "3 m")
+    assert all(point.share == 1.0 for point in study_board(board).signals("red"))
+    far = chain_board("chain", ADAPTER, Load(ConstantCurrentDrive("20 mA", "1.5 V"), PAIR), 14, 30, "6 m")
+    found = findings(study_board(far))
+    assert graded(found, "drop-out") == LOOK
+    assert study_board(far).weakest.share < 1.0
+
+
+# ---- standby, coils, polarity, kinds of lamp
+
+
+def test_standby_and_coil_load_the_feeder():
+    relay = relays["9 V two-pole sensitive"]
+    wire = FeederSection("run", SUPPLY, "post", 30, "20 m")
+    load = Load(RESISTOR, PAIR, standby="5 mA", relay=relay)
+    state = board_state(Board("one", STIFF, (wire,), (BoardSignal("one", "post", load),)))
+    volts = float(state.si.voltage[0])
+    expected = state.si.current[0] + 0.005 + volts / relay.si.coil_resistance
+    assert state.si.supply_current == pytest.approx(expected, rel=1e-12)
+    assert volts == pytest.approx(9.0 - wire.loop_resistance.to("ohm").magnitude * state.si.supply_current, rel=1e-12)
+
+
+def test_drivers_draw_for_themselves():
+    drive = ConstantCurrentDrive("10 mA", "1.5 V", quiescent="2 mA")
+    state = board_state(Board("one", STIFF, (), (BoardSignal("one", SUPPLY, Load(drive, RED)),)))
+    assert state.si.supply_current == pytest.approx(0.012, rel=1e-12)
+
+
+def test_each_signal_shows_its_own_colour_as_set():
+    signals = (
+        BoardSignal("stop", SUPPLY, Load(RESISTOR, PAIR, polarity=+1)),
+        BoardSignal("go", SUPPLY, Load(RESISTOR, PAIR, polarity=-1)),
+        BoardSignal("lamp", SUPPLY, Load(RESISTOR, [RED])),
+    )
+    study = study_board(Board("mixed", STIFF, (), signals))
+    assert [point.colour for point in study.signals()] == ["red", "green", "red"]
+    assert [point.colour for point in study.signals("green")] == ["green", "green", "red"]
+    assert study.signal("stop").si.current == study.signal("stop", "red").si.current
+
+
+def test_light_is_compared_within_a_colour_where_it_is_known():
+    brighter = Load(ResistorDrive("235 ohm"), PAIR)
+    signals = (BoardSignal("dim", SUPPLY, Load(RESISTOR, PAIR)), BoardSignal("bright", SUPPLY, brighter))
+    study = study_board(Board("two", STIFF, (), signals))
+    dim, bright = study.signals("red")
+    assert bright.beside_best == 1.0
+    assert dim.beside_best == pytest.approx(dim.si.current / bright.si.current, rel=1e-9)
+    white = Load(RESISTOR, leds["white 3 mm"])  # no intensity in the table
+    unknown = study_board(Board("white", STIFF, (), (BoardSignal("one", SUPPLY, white),)))
+    assert unknown.signal("one").beside_best is None
+
+
+def test_a_lamp_of_constant_drop():
+    led = Led("plain", "red", ConstantDrop("2 V"), max_current="30 mA")
+    wire = FeederSection("run", SUPPLY, "post", 30, "20 m")
+    point = study_board(Board("one", STIFF, (wire,), (BoardSignal("one", "post", Load(RESISTOR, led)),))).signal("one")
+    assert point.si.current == pytest.approx(7.0 / (470 + wire.loop_resistance.to("ohm").magnitude), rel=1e-12)
+    bare = Load(ResistorDrive("0 ohm"), led)
+    with pytest.raises(DesignError, match="'one' has no resistance"):
+        study_board(Board("one", STIFF, (wire,), (BoardSignal("one", "post", bare),)))
+
+
+def test_a_ring_gives_the_far_signal_more():
+    wires = [FeederSection(f"run {k}", SUPPLY if k == 0 else f"post {k}", f"post {k + 1}", 30, "8 m") for k in range(4)]
+    signals = tuple(BoardSignal(f"signal {k}", f"post {k}", Load(RESISTOR, PAIR)) for k in range(1, 5))
+    closed = (*wires, FeederSection("back", "post 4", SUPPLY, 30, "8 m"))
+    open_share = study_board(Board("chain", ADAPTER, tuple(wires), signals)).weakest.share
+    assert study_board(Board("ring", ADAPTER, closed, signals, rings=True)).weakest.share > open_share
+
+
+def test_a_timer_board_that_finds_no_voltage_is_refused_by_name():
+    load = Load(RESISTOR, PAIR, standby="400 mA")
+    with pytest.raises(RangeError, match=r"no voltage satisfies signal 'signal 2'.*400 mA"):
+        study_board(chain_board("chain", adapters["5 V regulated"], load, 3, 30, "20 m"))
+
+
+# ---- laws
+
+
+@settings(max_examples=25)
+@given(
+    st.integers(1, 8), st.floats(0.0, 30.0), st.integers(20, 30), st.sampled_from(["9 V alkaline", "6 x AA alkaline"])
+)
+def test_energy_and_currents_balance(count, run, gauge, name):
+    state = board_state(
+        chain_board("chain", batteries[name], Load(RESISTOR, PAIR, standby="1 mA"), count, gauge, Q(run, "m"))
+    )
+    volts, inside = batteries[name].corners[1]
+    drawn = state.si.current + 0.001
+    assert state.si.supply_current == pytest.approx(drawn.sum(), rel=1e-12)
+    lost = state.si.section_current**2 @ state.board.feeder.resistance + inside * state.si.supply_current**2
+    assert volts * state.si.supply_current == pytest.approx(drawn @ state.si.voltage + lost, rel=1e-12)
+
+
+@settings(max_examples=15)
+@given(st.floats(0.0, 20.0), st.floats(1.0, 3.0), st.booleans())
+def test_longer_runs_never_give_the_weakest_more(run, factor, chain):
+    make = chain_board if chain else star_board
+    short, long = (
+        study_board(make("b", ADAPTER, Load(RESISTOR, PAIR), 5, 28, Q(each, "m"))) for each in (run, run * factor)
+    )
+    assert long.weakest.share_min <= short.weakest.share_min * (1 + 1e-12)
+
+
+# ---- findings
+
+
+def test_findings_of_a_sound_board():
+    found = findings(study_board(star_board("star", ADAPTER, Load(ResistorDrive("1 kohm"), PAIR), 5, 22, "1 m")))
+    assert {each.grade for each in found} == {FINE}
+    assert {each.topic for each in found} == {"weakest lamp", "adapter"}
+
+
+def test_findings_of_an_overloaded_adapter():
+    many = findings(study_board(star_board("star", ADAPTER, Load(RESISTOR, PAIR), 40, 22, "1 m")))
+    assert graded(many, "adapter") == STOP
+    nearly = findings(study_board(star_board("star", ADAPTER, Load(RESISTOR, PAIR), 25, 22, "1 m")))
+    assert graded(nearly, "adapter") == LOOK
+
+
+def test_findings_of_a_battery_say_nothing_of_an_adapter():
+    found = findings(study_board(star_board("star", batteries["6 x AA alkaline"], Load(RESISTOR, PAIR), 2, 22, "1 m")))
+    assert [each.topic for each in found] == ["weakest lamp"]
+
+
+def test_findings_of_lamps_beyond_their_limits():
+    sure = Load(ResistorDrive("150 ohm"), PAIR)
+    assert graded(findings(study_board(star_board("star", ADAPTER, sure, 2, 22, "1 m"))), "lamp current") == STOP
+    possible = Load(ResistorDrive("260 ohm", 0.05), PAIR)
+    assert graded(findings(study_board(star_board("star", ADAPTER, possible, 2, 22, "1 m"))), "lamp current") == LOOK
+
+
+def test_findings_of_dim_and_dark_lamps():
+    dim = findings(study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "3 m")))
+    assert graded(dim, "weakest lamp") == LOOK
+    dimmer = findings(study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "15 m")))
+    assert "seen at a glance" in next(each for each in dimmer if each.topic == "weakest lamp").reason
+    dark = chain_board("chain", adapters["5 V regulated"], Load(ResistorDrive("100 ohm"), [RED] * 4), 2, 30, "2 m")
+    assert graded(findings(study_board(dark)), "weakest lamp") == STOP
+
+
+def test_findings_of_wire_and_fuse():
+    board = star_board("star", ADAPTER, Load(RESISTOR, PAIR), 16, 30, "1 m")
+    found = findings(
+        study_board(Board(board.name, board.source, board.sections, board.signals, fuse="100 mA resettable"))
+    )
+    assert graded(found, "wire current") == LOOK
+
+
+def test_a_fuse_takes_some_of_the_light():
+    board = star_board("star", ADAPTER, Load(RESISTOR, PAIR), 5, 22, "1 m")
+    fused = Board(board.name, board.source, board.sections, board.signals, fuse="100 mA resettable")
+    state, plain = board_state(fused), board_state(board)
+    assert state.si.supply_current < plain.si.supply_current
+    assert state.si.supply_voltage == pytest.approx(9.0 - (0.1 + 4.5) * state.si.supply_current, rel=1e-12)
+
+
+def test_a_study_is_asked_politely():
+    study = study_board(star_board("star", ADAPTER, Load(RESISTOR, RED), 2, 22, "1 m"))
+    assert study.showings == ("as set",)
+    assert study.state("as set", MOST).si.supply_current == study.supply_current.to("A").magnitude
+    with pytest.raises(UnknownNameError, match="as set"):
+        study.state("amber")
+    with pytest.raises(UnknownNameError, match="signal 1"):
+        study.signal("signal 9")
+    with pytest.raises(UnitError, match="study_board"):
+        findings("star")
+    with pytest.raises(UnitError, match="Board"):
+        study_board("star")

@@ -1,0 +1,245 @@
+"""Fuses on a board: each condition by hand, the choice against all smaller fuses, verdicts and refusals."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+
+from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection, chain_board, star_board
+from sigcalc.design.board.feeder_fuse import check_fuse, choose_fuse, findings
+from sigcalc.design.findings import FINE, LOOK, STOP
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.power.load import Load
+from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.fuse import fuses
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.source import Adapter, adapters, batteries
+
+PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"])
+LOAD = Load(ResistorDrive("470 ohm", 0.05), PAIR)
+TEN = Load(ConstantCurrentDrive("10 mA", "1.5 V"), PAIR)
+ADAPTER = adapters["9 V regulated"]
+STAR = star_board("star", ADAPTER, TEN, 8, 26, "3 m", "2 m")
+
+
+def grades(check):
+    return {each.topic: each.grade for each in findings(check)}
+
+
+def test_every_figure_by_hand():
+    check = check_fuse(STAR, "100 mA resettable", ambient="20 degC")
+    loop = STAR.feeder.resistance  # the trunk, then eight equal runs
+    assert check.si.load_current == pytest.approx(0.08, rel=1e-12)
+    assert check.si.held_current == 0.1
+    # the source at its least, the fuse after a trip (7.5 ohm), and a contact of 50 mohm
+    assert check.si.short_current == pytest.approx(9 * 0.95 / (0.1 + 7.5 + loop[0] + loop[1] + 0.05), rel=1e-12)
+    assert check.si.fault_current == pytest.approx(9 * 1.05 / (0.1 + 2.5 + 0.05), rel=1e-12)
+    assert check.si.sure_current == pytest.approx(0.5, rel=1e-12)  # the adapter's rating
+    assert check.farthest.startswith("end")
+    # 26 AWG: 254.1 circular mils (T. R. Kuphaldt, Lessons In Electric Circuits I, ch. 12), 700 an ampere
+    assert check.si.bearable == pytest.approx(254.1 / 700, rel=1e-3)
+    assert check.carries
+    assert check.protects
+    assert check.trips
+    assert check.stands
+    assert check.suits
+    assert check.trip_time.to("s").magnitude == 4.0  # the adapter gives the 0.5 A of the data sheet's time
+
+
+def test_the_choice_is_the_smallest_that_suits():
+    for kind in ("resettable", "one-shot"):
+        board = STAR if kind == "resettable" else star_board("star", batteries["6 x AA alkaline"], TEN, 8, 20, "3 m")
+        choice = choose_fuse(board, kind=kind)
+        smaller = [
+            each for each in fuses.values() if each.kind == kind and each.hold_current < choice.fuse.hold_current
+        ]
+        assert choice.suits
+        assert not any(check_fuse(board, each).suits for each in smaller)
+    assert choose_fuse(STAR).fuse.name == "100 mA resettable"
+
+
+def test_warmth_asks_for_a_larger_fuse():
+    assert choose_fuse(STAR, ambient="50 degC").fuse.name == "170 mA resettable"
+    with pytest.raises(RangeError, match="too warm"):
+        choose_fuse(STAR, ambient="120 degC")
+
+
+def test_a_branch_has_its_own_load_wire_and_short():
+    wires = (
+        FeederSection("trunk", SUPPLY, "board", 20, "2 m"),
+        FeederSection("thin", "board", "post", 30, "10 m"),
+        FeederSection("thinner", "post", "yard", 30, "20 m"),
+        FeederSection("thick", "board", "hall", 22, "30 m"),
+    )
+    nodes = ("post", "yard", "hall", "hall")
+    signals = tuple(BoardSignal(f"signal {k}", node, TEN) for k, node in enumerate(nodes))
+    board = Board("mixed", ADAPTER, wires, signals)
+    check = check_fuse(board, "50 mA resettable", at="thin")
+    assert check.si.load_current == pytest.approx(0.02, rel=1e-12)
+    assert (check.at, check.thinnest, check.farthest) == ("thin", "thin", "yard")
+    whole = check_fuse(board, "50 mA resettable")
+    assert whole.si.load_current == pytest.approx(0.04, rel=1e-12)
+    assert whole.at == "source"
+    thick = check_fuse(board, "50 mA resettable", at="thick")
+    assert thick.farthest == "hall"
+    assert thick.si.bearable > 5 * check.si.bearable
+
+
+def test_a_fuse_for_thin_wire_has_to_be_small():
+    thin = star_board("star", ADAPTER, Load(ConstantCurrentDrive("15 mA", "1.5 V"), PAIR), 8, 30, "3 m")
+    with pytest.raises(DesignError, match=r"'170 mA resettable'.*too much for the wire of 'trunk'"):
+        choose_fuse(thin)
+    assert grades(check_fuse(thin, "170 mA resettable"))["thinnest wire"] == STOP
+    assert choose_fuse(thin, at="run 1").fuse.name == "50 mA resettable"
+
+
+def test_one_remedy_is_given_for_all_that_is_wrong_and_never_a_larger_and_a_smaller_fuse():
+    def remedies(board, fuse):
+        return {each.remedy for each in findings(check_fuse(board, fuse)) if each.grade == STOP}
+
+    # too small for the load: the one that suits is named
+    thick = star_board("star", ADAPTER, Load(ResistorDrive("470 ohm", 0.05), PAIR), 12, 20, "1 m")
+    assert remedies(thick, "50 mA resettable") == {f"Use the fuse {choose_fuse(thick).fuse.name!r} in its place."}
+    # too large for the wire, and may not act on a far short: likewise
+    thin = chain_board("chain", ADAPTER, TEN, 3, 30, "5 m")
+    assert len([each for each in findings(check_fuse(thin, "500 mA resettable")) if each.grade == STOP]) > 1
+    assert remedies(thin, "500 mA resettable") == {f"Use the fuse {choose_fuse(thin).fuse.name!r} in its place."}
+    # too small for the load, and any larger too large for the wire: no fuse at all, said in one sentence
+    both = star_board("star", ADAPTER, Load(ConstantCurrentDrive("15 mA", "1.5 V"), PAIR), 8, 30, "3 m")
+    for fuse in ("100 mA resettable", "250 mA resettable"):
+        (remedy,) = remedies(both, fuse)
+        assert remedy.startswith("No fuse suits: ")
+        assert "use thicker wire there, or give each branch a fuse of its own" in remedy
+
+
+def test_a_short_far_down_thin_wire_may_never_trip():
+    far = Board(
+        "far",
+        ADAPTER,
+        (FeederSection("trunk", SUPPLY, "board", 22, "1 m"), FeederSection("long", "board", "yard", 24, "140 m")),
+        (*(BoardSignal(f"near {k}", "board", TEN) for k in range(15)), BoardSignal("far", "yard", TEN)),
+    )
+    check = check_fuse(far, "170 mA resettable")
+    assert check.carries
+    assert check.protects
+    assert not check.trips
+    assert check.trip_time is None
+    assert grades(check)["far short"] == STOP
+    with pytest.raises(DesignError, match="a short at 'yard' is sure to draw only"):
+        choose_fuse(far)
+
+
+def test_an_adapter_too_weak_for_its_fuse():
+    weak = Adapter("weak", "9 V", 0.05, "0.1 ohm", "150 mA")
+    check = check_fuse(star_board("star", weak, TEN, 8, 24, "3 m"), "100 mA resettable")
+    assert not check.trips
+    assert check.si.short_current > 0.2
+    assert "the adapter is sure to give 150 mA" in findings(check)[2].reason
+
+
+def test_slowly_is_said():
+    check = check_fuse(star_board("star", ADAPTER, TEN, 8, 22, "3 m"), "250 mA resettable")
+    assert check.trips  # from 0.5 A, which the adapter just gives; but the data sheet's time is for 1.25 A
+    assert grades(check)["far short"] == LOOK
+
+
+def test_the_fuses_own_resistance_dims():
+    bright = Load(ResistorDrive("470 ohm", 0.05), PAIR)
+    check = check_fuse(star_board("star", ADAPTER, bright, 5, 22, "1 m"), "100 mA resettable")
+    assert check.share < check.share_without
+    assert grades(check)["fuse's resistance"] == LOOK
+    driven = check_fuse(star_board("star", ADAPTER, TEN, 8, 22, "1 m"), "100 mA resettable")
+    assert driven.share == driven.share_without == 1.0
+    assert "fuse's resistance" not in grades(driven)
+
+
+def test_a_board_that_has_a_fuse_is_checked_without_it():
+    fused = dataclasses.replace(STAR, fuse=fuses["50 mA resettable"])
+    assert check_fuse(fused, "100 mA resettable").si.short_current == pytest.approx(
+        check_fuse(STAR, "100 mA resettable").si.short_current, rel=1e-12
+    )
+
+
+def test_load_beyond_the_fuse_and_faults_beyond_it():
+    many = star_board("star", ADAPTER, LOAD, 20, 20, "1 m")
+    assert grades(check_fuse(many, "100 mA resettable"))["load"] == STOP
+    stiff = Adapter("stiff", "12 V", 0.0, "0 ohm", "10 A")
+    weak = dataclasses.replace(fuses["1 A fast glass"], max_fault_current="9 A")
+    check = check_fuse(star_board("star", stiff, TEN, 8, 16, "1 m"), weak)
+    assert not check.stands
+    assert grades(check)["fault current"] == STOP
+    assert grades(check)["load"] == FINE
+
+
+def test_a_strong_battery_gives_more_than_a_glass_fuse_stands(monkeypatch):
+    strong = dataclasses.replace(batteries["6 x AA NiMH"], internal_resistance_min="20 mohm")
+    board = star_board("star", strong, TEN, 8, 16, "1 m")
+    check = check_fuse(board, "1 A fast glass")
+    assert check.lasting_fault == check.si.fault_current > 35
+    assert grades(check)["fault current"] == STOP
+    monkeypatch.setattr("sigcalc.design.board.feeder_fuse.fuses", {"1 A fast glass": fuses["1 A fast glass"]})
+    with pytest.raises(DesignError, match=r"does not stand .* of a short"):
+        choose_fuse(board, kind="one-shot")
+
+
+def test_a_short_that_an_adapter_gives_for_an_instant_only_is_looked_at_and_no_more():
+    """82 A is what 12 V would drive through 146 mohm; an adapter rated 10 A holds that for no time worth the name."""
+    adapter = Adapter("stiff", "12 V", 0.0, "0 ohm", "10 A")
+    check = check_fuse(star_board("star", adapter, TEN, 8, 16, "1 m"), "1 A fast glass")
+    assert check.si.fault_current > check.fuse.si.max_fault_current
+    assert check.lasting_fault == 10.0
+    assert check.stands
+    (found,) = (each for each in findings(check) if each.topic == "fault current")
+    assert found.grade == LOOK
+    assert "Rated 10 A" in found.reason
+
+
+def test_a_supply_above_the_fuse_s_voltage_is_said_as_such():
+    low = dataclasses.replace(fuses["100 mA resettable"], max_voltage="9 V")
+    check = check_fuse(STAR, low)  # 9 V and 5 % more
+    assert not check.stands
+    (found,) = (each for each in findings(check) if each.topic in ("voltage", "fault current"))
+    assert found.reason == "The source gives up to 9.45 V, and the fuse stands 9 V."
+
+
+def test_a_ring_takes_a_fuse_at_the_source_only():
+    wires = [FeederSection(f"run {k}", SUPPLY if k == 0 else f"post {k}", f"post {k + 1}", 24, "2 m") for k in range(3)]
+    wires.append(FeederSection("back", "post 3", SUPPLY, 24, "2 m"))
+    ring = Board("ring", ADAPTER, tuple(wires), (BoardSignal("one", "post 2", TEN),), rings=True)
+    assert choose_fuse(ring).suits
+    with pytest.raises(DesignError, match="ring"):
+        choose_fuse(ring, at="run 1")
+
+
+@pytest.mark.parametrize(
+    ("kind", "said", "call"),
+    [
+        (UnknownNameError, "section", lambda: check_fuse(STAR, "100 mA resettable", at="run 9")),
+        (UnknownNameError, "fuse", lambda: check_fuse(STAR, "100 A")),
+        (UnitError, "fuse needs", lambda: check_fuse(STAR, 0.1)),
+        (UnknownNameError, "kind of fuse", lambda: choose_fuse(STAR, kind="slow")),
+        (UnknownNameError, "kind of fuse", lambda: choose_fuse(STAR, kind=np.array(["resettable", "slow"]))),
+        (UnknownNameError, "section", lambda: check_fuse(STAR, "100 mA resettable", at=np.array(["run 1", "run 2"]))),
+        (UnitError, "Board", lambda: choose_fuse("star")),
+        (UnitError, "choose_fuse", lambda: findings("star")),
+        (DesignError, "no resettable fuse of the table carries", lambda: choose_fuse(_heavy())),
+        (RangeError, "at least one section", lambda: choose_fuse(_bare())),
+    ],
+)
+def test_what_cannot_be_checked_is_refused(kind, said, call):
+    with pytest.raises(kind, match=said):
+        call()
+
+
+def _heavy():
+    return star_board("heavy", Adapter("big", "12 V", 0.0, "0 ohm", "5 A"), LOAD, 90, 16, "0.1 m")
+
+
+def _bare():
+    return Board("bench", ADAPTER, (), (BoardSignal("one", SUPPLY, TEN),))
+
+
+def test_the_chain_takes_the_fuse_of_its_trunk():
+    chain = chain_board("chain", ADAPTER, TEN, 8, 24, "2 m")
+    assert choose_fuse(chain).fuse == choose_fuse(chain, at="section 1").fuse

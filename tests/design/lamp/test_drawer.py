@@ -1,0 +1,158 @@
+"""Choosing from the builder's own drawer, against a plain search through all combinations."""
+
+import contextlib
+import itertools
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sigcalc.design.lamp.drawer import choose_from_drawer
+from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
+from sigcalc.parts.led import Led
+from sigcalc.parts.led_model import ConstantDrop
+from sigcalc.parts.led_table import leds
+from sigcalc.units import Q
+
+lamp = Led("lamp", "red", ConstantDrop("2 V"), "50 mA")
+strong = Led("lamp", "red", ConstantDrop("2 V"), "1 A")
+
+
+def ohms(quantity):
+    return quantity.to("ohm").magnitude
+
+
+def test_a_single_one_that_fits_comes_first():
+    best = choose_from_drawer("9 V", lamp, "10 mA", ["330 ohm", "350 ohm", "700 ohm", "1 kohm", "1400 ohm"])
+    assert [each.arrangement for each in best[:3]] == ["single", "in series", "in parallel"]
+    assert [ohms(each.resistance) for each in best[:3]] == pytest.approx([700, 700, 700])
+    assert best[0].second is best[0].second_power is best[0].second_rating is None
+
+
+def test_two_in_series():
+    (best,) = choose_from_drawer("9 V", lamp, "10 mA", ["470 ohm", "270 ohm", "10 kohm"], count=1)
+    assert best.arrangement == "in series"
+    assert (ohms(best.first), ohms(best.second)) == (470, 270)
+    assert best.current.to("mA").magnitude == pytest.approx(7000 / 740)
+    assert best.first_power / best.power == pytest.approx(470 / 740)
+    assert best.second_power / best.power == pytest.approx(270 / 740)
+    assert str(best).startswith(
+        "470 Ω and 270 Ω in series, 740 Ω together: 9.46 mA and 66.2 mW of heat, of which the 470 Ω"
+    )
+
+
+def test_two_in_parallel():
+    (best,) = choose_from_drawer("9 V", lamp, "10 mA", ["1 kohm", "2.7 kohm"], count=1)
+    assert best.arrangement == "in parallel"
+    assert (ohms(best.first), ohms(best.second)) == (1000, 2700)  # the smaller one gets hotter
+    assert best.first_power.to("mW").magnitude == pytest.approx(49)
+    assert best.second_power.to("mW").magnitude == pytest.approx(49 / 2.7)
+    assert (best.first_power + best.second_power).to("W").magnitude == pytest.approx(best.power.to("W").magnitude)
+
+
+def test_the_band_and_the_ratings_span_both_tolerances():
+    (best,) = choose_from_drawer("9 V", lamp, "10 mA", ["470 ohm", "270 ohm"], tolerance="10 %", count=1)
+    assert best.current_min.to("mA").magnitude == pytest.approx(7000 / 814)
+    assert best.current_max.to("mA").magnitude == pytest.approx(7000 / 666)
+
+    (warm,) = choose_from_drawer("9 V", lamp, "20 mA", ["470 ohm"], tolerance="10 %", count=1)
+    assert warm.power.to("mW").magnitude == pytest.approx(49e3 / 470)  # twice that is borne by 1/4 W
+    assert 2 * 49e3 / 423 < 250
+    assert warm.first_rating == Q("250 mW")
+    (hot,) = choose_from_drawer("9 V", lamp, "20 mA", ["400 ohm"], tolerance="10 %", count=1)
+    assert 2 * 49e3 / 400 < 250 < 2 * 49e3 / 360  # nominally 1/4 W would do
+    assert hot.first_rating == Q("500 mW")
+
+
+values = st.lists(st.sampled_from([10, 47, 100, 220, 330, 470, 680, 1000, 2200, 4700, 10000]), min_size=1, max_size=6)
+
+
+@given(values, st.floats(4, 24), st.floats(1, 20))
+def test_the_best_of_a_plain_search(drawer, supply, current):
+    exact = (supply - 2) / (current * 1e-3)
+    pairs = list(itertools.combinations_with_replacement(drawer, 2))
+    totals = [*drawer, *(a + b for a, b in pairs), *(a * b / (a + b) for a, b in pairs)]
+    enough = [total for total in totals if total >= exact * (1 - 1e-9)]
+    asked = (Q(supply, "V"), lamp, Q(current, "mA"), Q(np.array(drawer, float), "ohm"))
+    if not enough:
+        with pytest.raises(DesignError, match=r"drawer reaches .* or more is needed; add"):
+            choose_from_drawer(*asked)
+        return
+    found = choose_from_drawer(*asked)
+    assert ohms(found[0].resistance) == pytest.approx(min(enough))
+    flows = [each.current.to("mA").magnitude for each in found]
+    assert flows[0] <= current * (1 + 1e-9)
+    assert np.all(np.diff(flows) <= 1e-9)
+
+
+@given(values, st.floats(4, 24), st.sampled_from(["red alingap 3 mm", "green gap 3 mm", "white 3 mm"]))
+def test_voltages_and_powers_balance(drawer, supply, name):
+    with contextlib.suppress(DesignError):
+        for each in choose_from_drawer(Q(supply, "V"), leds[name], "10 mA", Q(np.array(drawer, float), "ohm")):
+            taken = each.current * each.resistance + leds[name].voltage(each.current)
+            assert taken.to("V").magnitude == pytest.approx(supply, rel=1e-9)
+            parts = each.si.first_power + (each.si.second_power or 0.0)
+            assert parts == pytest.approx(each.si.power) == pytest.approx(each.si.current**2 * each.si.resistance)
+            assert each.si.first_power >= (each.si.second_power or 0.0) * (1 - 1e-12)
+            assert each.si.first_rating >= 2 * each.si.first_power * (1 - 1e-9)
+
+
+def test_a_single_one_too_hot_gives_way_to_two_that_share():
+    # 4.4 W in 110 ohm: no usual resistor bears twice that, nor two of 55 ohm
+    with pytest.raises(RangeError, match="largest usual resistor bears 2 W"):
+        choose_from_drawer("24 V", strong, "200 mA", ["110 ohm", "55 ohm"])
+    best = choose_from_drawer("14 V", strong, "100 mA", ["120 ohm", "60 ohm"])  # 1.2 W alone, 0.6 W each of two
+    assert {each.arrangement for each in best} == {"in series"}
+    assert (ohms(best[0].first), ohms(best[0].second)) == (60, 60)
+
+
+def test_what_to_add_when_nothing_is_large_enough():
+    with pytest.raises(
+        DesignError, match=r"reaches 440 Ω with two of its values, and 700 Ω or more is needed; add 820 Ω"
+    ):
+        choose_from_drawer("9 V", lamp, "10 mA", ["220 ohm", "100 ohm"])
+    assert choose_from_drawer("9 V", lamp, "10 mA", ["220 ohm", "820 ohm"])
+
+
+@pytest.mark.parametrize(
+    ("arguments", "kind", "said"),
+    [
+        ({"drawer": []}, UnitError, "drawer needs a resistance"),
+        ({"drawer": [470, 680]}, UnitError, 'write drawer="470 ohm"'),
+        ({"drawer": ["470 ohm", "0 ohm"]}, RangeError, "drawer needs resistances above 0 ohm"),
+        ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, RangeError, "drawer needs 1000 values at most, but 1099 came"),
+        ({"supply": ["9 V", "12 V"]}, RangeError, "supply needs a single value, but 2 came"),
+        ({"supply": "1.5 V"}, DesignError, "nothing would light; use at least 2.5 V"),
+        ({"current": "60 mA"}, DesignError, "above the 50 mA"),
+        ({"tolerance": 0.7}, RangeError, "tolerance needs to be 50 % at most, but 70 % came"),
+        ({"count": 0}, RangeError, "count needs to be a whole number from 1 up, but 0 came"),
+        ({"count": 1.5}, RangeError, r"count needs to be a whole number from 1 up, but 1\.5 came"),
+        ({"led": "red"}, UnitError, "led needs an Led"),
+    ],
+)
+def test_what_is_refused(arguments, kind, said):
+    with pytest.raises(kind, match=said):
+        choose_from_drawer(**{"supply": "9 V", "led": lamp, "current": "10 mA", "drawer": ["470 ohm"]} | arguments)
+
+
+def test_a_single_value_is_a_drawer_too():
+    assert len(choose_from_drawer("9 V", lamp, "20 mA", "470 ohm")) == 2  # alone, and twice in series
+
+
+@given(
+    st.floats(-30, 70),
+    st.floats(0, 0.1),
+    st.lists(st.floats(0, 1e10), max_size=4),
+    st.floats(0, 1),
+    st.floats(-80, 200),
+    st.floats(0, 10),
+)
+def test_anything_gives_combinations_or_a_refusal(supply, current, drawer, tolerance, ambient, count):
+    with contextlib.suppress(SigcalcError):
+        drawer = [Q(each, "ohm") for each in drawer]
+        found = choose_from_drawer(
+            Q(supply, "V"), leds["green gap 3 mm"], Q(current, "A"), drawer, tolerance, Q(ambient, "degC"), count
+        )
+        assert 1 <= len(found) <= count
+        assert all(np.isfinite(each.si.current) for each in found)

@@ -1,0 +1,306 @@
+"""The resistor for an LED: published examples, the choice of a value, refusals and findings."""
+
+import contextlib
+import re
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.optimize import brentq
+
+from sigcalc.design.findings import FINE, LOOK, STOP
+from sigcalc.design.lamp.drive import operate
+from sigcalc.design.lamp.resistor import choose_resistor, exact_resistance, findings
+from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.parts.drive import ResistorDrive
+from sigcalc.parts.led import Led
+from sigcalc.parts.led_model import ConstantDrop, Exponential
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.preferred import preferred_values
+from sigcalc.parts.resistor import rating_for
+from sigcalc.units import Q
+
+
+def led(drop, most="50 mA", **more):
+    return Led("lamp", "red", ConstantDrop(drop), most, **more)
+
+
+def ohms(quantity):
+    return quantity.to("ohm").magnitude
+
+
+def milliamperes(quantity):
+    return quantity.to("mA").magnitude
+
+
+EXACT = [  # supply, drop, current, ohm; each exact
+    pytest.param("6 V", "1.6 V", "20 mA", 220, id="Kuphaldt, Lessons in Electric Circuits III ch. 3: 220 ohm"),
+    pytest.param("24 V", "1.6 V", "20 mA", 1120, id="Kuphaldt, Lessons in Electric Circuits III ch. 3: 1120 ohm"),
+    pytest.param("3 V", "2.1 V", "20 mA", 45, id="Kuphaldt, Lessons in Electric Circuits VI ch. 8: 45 ohm"),
+    pytest.param("3 V", "1.5 V", "20 mA", 75, id="Kuphaldt, Lessons in Electric Circuits VI ch. 8: 75 ohm"),
+    pytest.param("8 V", "2 V", "20 mA", 300, id="Boylestad, Electronic Devices, Example 2.11, red/green pair: 300 ohm"),
+    pytest.param("10 V", "1.6 V", "20 mA", 420, id="Mehta, Principles of Electronics, Example 7.1: 420 ohm"),
+    pytest.param("24 V", "2 V", "25 mA", 880, id="Schultz, Grob's Basic Electronics, Example 27-9: 880 ohm"),
+    pytest.param("12 V", "1.8 V", "5 mA", 2040, id="Wikipedia, LED circuit (mirror): 2040 ohm"),
+    pytest.param("9 V", "1.8 V", "5 mA", 1440, id="Wikipedia, LED circuit (mirror): 1440 ohm"),
+    pytest.param("4.0 V", "1.5 V", "10 mA", 250, id="physchem.co.za, OB12-ele/E8: 250 ohm"),
+    pytest.param(
+        "13.4 V", "1.4 V", "20 mA", 600, id="Sharma, Integrated Circuits, Example 13.12, LED on a timer: 600 ohm"
+    ),
+]
+
+
+@pytest.mark.parametrize(("supply", "drop", "current", "expected"), EXACT)
+def test_published_exact_resistance(supply, drop, current, expected):
+    assert ohms(exact_resistance(supply=supply, led=led(drop), current=current)) == pytest.approx(expected, rel=1e-9)
+
+
+# Kuphaldt, Lessons in Electric Circuits VI ch. 8: 45 and 75 ohm wanted, 47 and 75 ohm taken
+@pytest.mark.parametrize(("drop", "expected"), [("2.1 V", 47), ("1.5 V", 75)])
+def test_published_next_preferred_value(drop, expected):
+    assert choose_resistor(supply="3 V", led=led(drop), current="20 mA", series="E24").resistance == Q(expected, "ohm")
+
+
+@pytest.mark.parametrize(  # supply, drop, resistance; printed power, half its last digit; the rating that is enough
+    ("supply", "drop", "ohm", "milliwatts", "half_digit", "margin", "rating"),
+    [
+        pytest.param("6 V", "1.6 V", 220, 88, 0.5, 1, "1/8 W", id="Kuphaldt III ch. 3: 88 mW"),
+        pytest.param("24 V", "1.6 V", 1120, 448, 0.5, 1, "1/2 W", id="Kuphaldt III ch. 3: 448 mW, 1/8 and 1/4 W burn"),
+        pytest.param("6 V", "1 nV", 330, 109.0909, 5e-5, 2, "1/4 W", id="Kuphaldt VI, basic.sml: 109.0909 mW"),
+    ],
+)
+def test_published_power_and_rating(supply, drop, ohm, milliwatts, half_digit, margin, rating):
+    power = operate(supply, ResistorDrive(Q(ohm, "ohm")), led(drop)).drive_power
+    assert power.m_as("mW") == pytest.approx(milliwatts, abs=half_digit)
+    assert rating_for(power, margin=margin).name == rating
+
+
+# common practice, no source: a red or green 3 mm LED on 9 V takes 600 to 1000 ohm, 7 to 12 mA
+@pytest.mark.parametrize("name", ["red alingap 3 mm", "red gaasp 3 mm", "green gap 3 mm"])
+@pytest.mark.parametrize("current", ["8 mA", "10 mA"])
+def test_common_practice_on_nine_volts(name, current):
+    choice = choose_resistor("9 V", leds[name], current, series="E24")
+    assert 600 <= ohms(choice.resistance) <= 1000
+    assert 7 <= milliamperes(choice.current) <= 12
+
+
+def test_what_a_choice_tells():
+    choice = choose_resistor("9 V", led("2 V"), "10 mA")
+    assert choice.resistance == Q("820 ohm")
+    assert choice.exact == Q("700 ohm")
+    assert milliamperes(choice.current) == pytest.approx(7000 / 820)
+    assert milliamperes(choice.current_min) == pytest.approx(7000 / 820 / 1.05)
+    assert milliamperes(choice.current_max) == pytest.approx(7000 / 820 / 0.95)
+    assert choice.power.to("mW").magnitude == pytest.approx(49e3 / 820 / 0.95)
+    assert choice.rating == Q("250 mW")
+    assert choice.bands == ("grey", "red", "brown", "gold")
+    assert choice.code == "820R"
+
+
+def test_the_wider_band_spans_supply_and_led_too():
+    choice = choose_resistor("9 V", led("2 V", drop_below="0.2 V", drop_above="0.6 V"), "10 mA", supply_tolerance="5 %")
+    assert milliamperes(choice.worst_min) == pytest.approx(1e3 * (8.55 - 2.6) / 861)
+    assert milliamperes(choice.worst_max) == pytest.approx(1e3 * (9.45 - 1.8) / 779)
+    assert choice.power.to("W").magnitude == pytest.approx((9.45 - 1.8) ** 2 / 779)
+    assert choice.current_max < choice.worst_max
+
+
+def test_arrays_broadcast():
+    supplies, currents = Q([[6.0], [12.0]], "V"), Q([5.0, 10.0, 20.0], "mA")
+    expected = np.array([[880, 440, 220], [2080, 1040, 520]])
+    assert ohms(exact_resistance(supplies, led("1.6 V"), currents)) == pytest.approx(expected)
+
+
+def test_leds_in_series():
+    string = [led("2 V"), led("1.8 V"), led("2.2 V")]
+    assert ohms(exact_resistance("12 V", string, "10 mA")) == pytest.approx(600)
+    assert choose_resistor("12 V", string, "10 mA").resistance == Q("680 ohm")
+
+
+@pytest.mark.parametrize("name", list(leds))
+def test_the_exact_resistance_gives_the_current(name):
+    part, wanted = leds[name], 5e-3
+    resistance = ohms(exact_resistance("9 V", part, "5 mA"))
+
+    def left_over(current):
+        return 9 - current * resistance - part.voltage(Q(current, "A")).magnitude
+
+    assert brentq(left_over, 1e-6, 6e-3, xtol=1e-15) == pytest.approx(
+        wanted, rel=1e-9
+    )  # scipy's root of Kirchhoff's law
+
+
+supplies = st.floats(3, 24)
+currents = st.floats(0.5, 20)
+names = st.sampled_from(["red alingap 3 mm", "red gaasp 3 mm", "green gap 3 mm"])
+series = st.sampled_from(["E6", "E12", "E24", "E96"])
+
+
+@given(supplies, names, currents, series)
+def test_the_smallest_value_that_keeps_to_the_current(supply, name, current, chosen):
+    choice = choose_resistor(Q(supply, "V"), leds[name], Q(current, "mA"), chosen, ambient="20 degC")
+    assert milliamperes(choice.current) <= current * (1 + 1e-9)
+    assert choice.current_min < choice.current < choice.current_max
+    decade = preferred_values(chosen)
+    smaller = max(v * 10**p for v in decade for p in range(-1, 6) if v * 10**p < ohms(choice.resistance) * (1 - 1e-9))
+    through_smaller = (supply - leds[name].voltage(Q(current, "mA")).magnitude) / smaller * 1e3
+    assert through_smaller > current * (1 - 1e-9)
+
+
+@given(supplies, currents, currents)
+def test_more_current_never_asks_for_more_resistance(supply, one, other):
+    low, high = sorted((one, other))
+    asked = exact_resistance(Q(supply, "V"), leds["red gaasp 3 mm"], Q([low, high], "mA"))
+    assert asked[0] >= asked[1]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (
+            ("1.5 V", led("1.9 V"), "1 mA"),
+            "supply 1.5 V is below the LED's forward voltage of 1.9 V at 1 mA: nothing would light; use at least 2.5 V",
+        ),
+        (
+            ("5 V", [led("2 V")] * 3, "5 mA"),
+            (
+                "supply 5 V is below the forward voltage of the 3 LEDs in series of 6 V at 5 mA: "
+                "nothing would light; use at least 6.5 V or fewer LEDs in series"
+            ),
+        ),
+        (
+            ("2 V", led("2 V"), "1 mA"),
+            (
+                "supply 2 V is no more than the LED's forward voltage of 2 V at 1 mA: nothing would light; "
+                "use at least 2.5 V"
+            ),
+        ),
+        (
+            ("9 V", led("2 V", "20 mA"), "30 mA"),
+            "current 30 mA is above the 20 mA that the lamp stands; ask for at most 20 mA",
+        ),
+        (
+            ("9 V", led("2 V"), "0 mA"),
+            'current 0 A lights nothing and no resistor makes it; ask for a current such as "5 mA"',
+        ),
+    ],
+)
+def test_wishes_that_nothing_fulfils(arguments, sentence):
+    for function in (exact_resistance, choose_resistor):
+        with pytest.raises(DesignError) as error:
+            function(*arguments)
+        assert str(error.value) == sentence
+
+
+def test_the_supply_advised_is_enough():
+    assert choose_resistor("2.5 V", led("1.9 V"), "1 mA").resistance == Q("680 ohm")
+    assert choose_resistor("6.5 V", [led("2 V")] * 3, "5 mA").resistance == Q("100 ohm")
+
+
+def test_arrays_that_do_not_fit():
+    with pytest.raises(RangeError, match="shapes do not fit each other"):
+        exact_resistance(["9 V", "12 V"], led("2 V"), ["5 mA", "6 mA", "7 mA"])
+
+
+def test_an_array_is_refused_for_its_first_bad_member():
+    with pytest.raises(DesignError, match=r"supply 1\.5 V is below .* at 10 mA"):
+        exact_resistance(["9 V", "1.5 V", "1 V"], led("2 V"), "10 mA")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "kind", "said"),
+    [
+        ({"supply": "2.0001 V"}, DesignError, "leaves 100 µV for a resistor at 10 mA: too little"),
+        ({"current": "0.5 µA"}, DesignError, "would need 15 MΩ, more than the 10 MΩ that shops sell"),
+        ({"supply": "60 V", "current": "50 mA"}, RangeError, "share it between 3 equal resistors in series"),
+        ({"series": "E13"}, UnknownNameError, "series 'E13' is not known"),
+        ({"tolerance": 0.6}, RangeError, "tolerance and supply_tolerance need to be 50 % at most, but 60 % came"),
+        ({"supply_tolerance": "60 %"}, RangeError, "need to be 50 % at most"),
+        ({"supply": 9}, UnitError, 'supply needs a supply voltage with its unit, but 9 came; write supply="9 V"'),
+        ({"supply": "12 VDC"}, UnitError, 'type "12 V"'),
+        ({"current": "10 ma"}, UnitError, 'type "10 mA"'),
+        ({"supply": ["9 V", "12 V"]}, UnitError, "supply needs one supply voltage"),
+        ({"led": "red"}, UnitError, "led needs an Led or a list of them in series, but str came"),
+        ({"led": []}, UnitError, "led needs an Led"),
+    ],
+)
+def test_wishes_that_cannot_be_read(arguments, kind, said):
+    with pytest.raises(kind, match=said):
+        choose_resistor(**{"supply": "9 V", "led": led("2 V"), "current": "10 mA"} | arguments)
+
+
+def test_a_tolerance_without_a_colour_is_said_where_the_bands_are_asked_for():
+    choice = choose_resistor("9 V", led("2 V"), "10 mA", tolerance=0.0)
+    assert choice.current_min == choice.current == choice.current_max
+    with pytest.raises(RangeError, match="tolerance needs a value that has a mark"):
+        _ = choice.bands
+
+
+def graded(grade, **wish):
+    choice = choose_resistor(**{"supply": "9 V", "led": led("2 V"), "current": "10 mA"} | wish)
+    return {found.topic: found for found in findings(choice) if found.grade == grade}
+
+
+def test_findings_of_a_sound_choice():
+    assert set(graded(FINE)) == {"LED current", "resistor rating"}
+    assert graded(LOOK, series="E24") == {}
+
+
+def test_findings_name_a_corner_beyond_the_limit_and_a_value_that_mends_it():
+    weak = led("2 V", "10 mA", drop_below="0.5 V")
+    found = graded(LOOK, led=weak, series="E96", supply_tolerance=0.05, tolerance=0.01)["LED current"]
+    assert "the LED stands 10 mA" in found.reason
+    remedy = found.remedy.removeprefix("Use ").split(",")[0]
+    assert (9.45 - 1.5) / (0.99 * ohms(Q(remedy))) <= 10e-3
+    assert remedy == "806 Ω"
+
+
+def test_findings_stop_where_the_resistor_alone_can_pass_the_limit():
+    assert (
+        "the LED stands 10 mA"
+        in graded(STOP, led=led("2 V", "10 mA"), series="E24", supply="9.4 V")["LED current"].reason
+    )
+    assert graded(STOP, led=led("2 V", "10 mA"), series="E24", supply="9.4 V", tolerance=0.01) == {}
+
+
+@pytest.mark.parametrize(
+    ("wish", "topic", "said"),
+    [
+        ({"supply": "2.3 V", "led": led("2 V", drop_above="0.25 V")}, "supply", "is left for the resistor"),
+        ({"supply": "2.3 V", "led": led("2 V", drop_above="0.4 V")}, "LED current", "nothing is to be seen"),
+        ({"series": "E3", "current": "13 mA"}, "value", "1 kΩ is the nearest value of E3 .* gives only 53.8 % of it"),
+        ({"current": "20 mA"}, "LED current", "20 mA is the ceiling of a usual LED and not the aim"),
+        ({"series": "E96"}, "resistor tolerance", "Values of E96 are made with 1 % or closer, not 5 %"),
+    ],
+)
+def test_findings_to_look_at(wish, topic, said):
+    assert re.search(said, graded(LOOK, **wish)[topic].reason)
+
+
+@given(
+    st.one_of(st.floats(-30, 70).map(lambda volts: Q(volts, "V")), st.text(max_size=6)),
+    st.one_of(st.floats(0, 0.1).map(lambda amperes: Q(amperes, "A")), st.none(), st.floats()),
+    st.one_of(st.floats(), st.sampled_from([0.05, "5 %"])),
+    st.floats(0, 1),
+    st.sampled_from([led("2 V"), [led("2 V"), leds["white 3 mm"]], leds["red gaasp 3 mm"], None]),
+)
+def test_any_wish_gives_a_choice_or_a_refusal(supply, current, tolerance, supply_tolerance, lamp):
+    with contextlib.suppress(SigcalcError):
+        choice = choose_resistor(supply, lamp, current, "E24", tolerance, supply_tolerance)
+        figures = [value for value in vars(choice.si).values() if isinstance(value, float)]
+        assert np.all(np.isfinite(figures))
+        assert choice.worst_min <= choice.current_min <= choice.current <= choice.current_max <= choice.worst_max
+        assert choice.rating >= 2 * choice.power * (1 - 1e-9)
+        assert findings(choice)
+
+
+def test_the_power_counts_the_resistor_as_printed_too():
+    """By hand: where the LED's slope resists as much as the resistor does, I squared times R is greatest in between."""
+    led = Led("soft", "red", Exponential("3.27e-21 A", 2.308, "8.54 ohm"), "30 mA")
+    choice = choose_resistor("2.7554 V", led, "9.93 mA", series="E24", tolerance=0.05)
+    ohms = choice.resistance.m_as("ohm")
+    ends = [choice.current_max.m_as("A") ** 2 * 0.95 * ohms, choice.current_min.m_as("A") ** 2 * 1.05 * ohms]
+    nominal = choice.current.m_as("A") ** 2 * ohms
+    assert nominal > max(ends)
+    assert choice.power.m_as("W") == pytest.approx(nominal, rel=1e-9)

@@ -1,0 +1,299 @@
+"""Run time: hand sums, an ODE solver with its own circuit, ends, phases, properties, and what is refused."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.integrate import solve_ivp, trapezoid
+from scipy.interpolate import PchipInterpolator
+from scipy.optimize import brentq
+
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.power.load import Load
+from sigcalc.design.power.run_result import EMPTY, REACHED, RELAY, TIMER
+from sigcalc.design.power.run_time import in_practice, run_time
+from sigcalc.errors import DesignError, RangeError, UnitError
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.led import Led
+from sigcalc.parts.led_model import ConstantDrop
+from sigcalc.parts.led_table import leds
+from sigcalc.parts.relay import relays
+from sigcalc.parts.source import adapters, batteries
+from sigcalc.units import Q
+
+BLOCK, PACK = batteries["9 V alkaline"], batteries["6 x AA alkaline"]
+RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+PAIR, RELAY_9 = TwoLeadPair(RED, GREEN), relays["9 V two-pole sensitive"]
+RESISTOR, DRIVER = ResistorDrive("330 ohm", 0.05), ConstantCurrentDrive("20 mA", "1.5 V", 0.1)
+
+
+def hours(run):
+    return run.hours.m_as("h")
+
+
+def test_an_ode_solver_with_its_own_circuit_agrees():
+    """Battery, 330 ohm, a red LED: current by a root finder, dq/dt = I by scipy's solve_ivp, to half the light."""
+    at = BLOCK.discharge.si
+    rest = PchipInterpolator(at.used, at.rest_voltage)
+    ohms = PchipInterpolator(at.used, BLOCK.si.internal_resistance * BLOCK.discharge.resistance_growth)
+    drains, (_, charge, _) = BLOCK.capacity_band()
+    saturation, emission, series = RED.model.triple()
+
+    def current(used):
+        def left(amperes):
+            across = emission * np.log1p(amperes / saturation)
+            return rest(used) - amperes * (ohms(used) + 330 + series) - across
+
+        return brentq(left, 0, 1, xtol=1e-15)
+
+    def pace(_, state):
+        amperes = current(min(state[0], 1.0))
+        holds = np.exp(np.interp(np.log(amperes), np.log(drains), np.log(charge)))
+        return [amperes / holds, amperes]
+
+    start = current(0.0)
+
+    def half(_, state):
+        return current(min(state[0], 1.0)) - start / 2
+
+    half.terminal = True
+    solved = solve_ivp(pace, (0, 1e6), [0.0, 0.0], events=half, rtol=1e-7, atol=1e-9, method="LSODA")
+    run = run_time(BLOCK, Load(RESISTOR, RED), 0.5)
+    assert run.ended_by == REACHED
+    assert run.si.hours == pytest.approx(solved.t[-1], rel=5e-4)
+    assert run.used.m_as("A*s") == pytest.approx(solved.y[1, -1], rel=5e-4)
+
+
+def test_a_load_without_a_junction_by_hand():
+    """Constant drop of 2 V and a driver: 20 mA to the end, so capacity over current."""
+    plain = Led("plain", "red", ConstantDrop("2 V"), "30 mA")
+    run = run_time(PACK, Load(ConstantCurrentDrive("25 mA", "1 V"), plain), "4.8 V")
+    assert hours(run) == pytest.approx(hours(run_time(PACK, "25 mA", "4.8 V")), rel=1e-9)
+    assert hours(run) == pytest.approx(run.used.m_as("mAh") / 25, rel=1e-6)
+
+
+def test_the_curve_is_the_run():
+    run = run_time(BLOCK, Load(RESISTOR, RED, standby="3 mA"), 0.5)
+    curve, si = run.curve, run.curve.si
+    assert len(si.time) == len(si.voltage) == len(si.current) == len(si.drain) == len(curve.light)
+    assert si.time[0] == 0
+    assert si.time[-1] == pytest.approx(run.si.hours)
+    assert (np.diff(si.time) > 0).all()
+    assert curve.light[-1] == pytest.approx(0.5, abs=1e-6)
+    assert si.current[-1] == pytest.approx(si.current[0] / 2, rel=1e-6)
+    assert si.drain == pytest.approx(si.current + 0.003)
+    assert trapezoid(si.drain, si.time) / 3600 == pytest.approx(run.si.used, rel=1e-3)
+
+
+def test_charge_and_energy_balance():
+    """What the battery gives is what lamp, standby and coil take; its loss inside is the rest of its voltage."""
+    load = Load(RESISTOR, RED, standby="3 mA", relay=relays["6 V two-pole sensitive"])
+    run = run_time(BLOCK, load, 0.5)
+    si, curve = run.si, run.curve.si
+    assert si.lamp_charge + si.standby_charge + si.coil_charge == pytest.approx(si.used, rel=1e-9)
+    coil = trapezoid(curve.voltage / 240, curve.time) / 3600  # Ohm's law
+    assert si.coil_charge == pytest.approx(coil, rel=2e-3)
+    assert si.standby_charge == pytest.approx(0.003 * curve.time[-1] / 3600, rel=1e-9)
+    rest = np.interp(run.curve.used, BLOCK.discharge.si.used, BLOCK.discharge.si.rest_voltage)
+    growth = np.interp(run.curve.used, BLOCK.discharge.si.used, BLOCK.discharge.resistance_growth)
+    heat = curve.drain**2 * BLOCK.si.internal_resistance * growth
+    assert rest * curve.drain == pytest.approx(curve.voltage * curve.drain + heat, rel=1e-4)
+
+
+def test_a_resistor_fades_and_a_driver_holds():
+    # behind a driver that needs 3.75 V the green lamp drops out before the battery is empty
+    faded = run_time(BLOCK, Load(RESISTOR, GREEN), 0.4)
+    held = run_time(BLOCK, Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN), 0.4)
+    middle = [np.interp(0.5, each.curve.si.time / each.si.hours, each.curve.light) for each in (faded, held)]
+    assert middle[0] < 0.85
+    assert middle[1] == pytest.approx(1)
+    assert held.curve.light[-1] < 0.8
+    assert (np.diff(faded.curve.light) <= 1e-12).all()
+
+
+def test_ends():
+    load = Load(RESISTOR, RED)
+    by_light = run_time(BLOCK, load, 0.5)
+    by_current = run_time(BLOCK, load, Q(by_light.curve.si.current[0] / 2, "A"))
+    assert by_current.si.hours == pytest.approx(by_light.si.hours, rel=1e-9)
+    assert run_time(BLOCK, load, "50 %").si.hours == by_light.si.hours
+    by_voltage = run_time(BLOCK, load, Q(by_light.curve.si.voltage[-1], "V"))
+    assert by_voltage.si.hours == pytest.approx(by_light.si.hours, rel=1e-6)
+    assert by_light.until == "50 % of the starting light is left"
+    never = run_time(BLOCK, Load(DRIVER, RED), 0.5)
+    assert never.ended_by == EMPTY
+    assert never.ends[REACHED] is None
+    assert never.ends[EMPTY].m_as("h") == pytest.approx(hours(never))
+
+
+def test_relay_and_timer_end_a_run():
+    held = Load(DRIVER, RED, relay=RELAY_9)
+    run = run_time(BLOCK, held, 0.5)
+    assert run.ended_by == RELAY
+    assert run.curve.si.voltage[-1] == pytest.approx(6.75, abs=1e-6)
+    assert run.latching > run.hours
+    assert run.chatter_to > run.hours
+    latching = dataclasses.replace(held, relay=dataclasses.replace(RELAY_9, latching=True, must_release=None))
+    assert run_time(BLOCK, latching, 0.5).si.hours == pytest.approx(run.si.latching)
+    timer = run_time(BLOCK, dataclasses.replace(held, timer_voltage="7.5 V"), 0.5)
+    assert timer.ended_by == TIMER
+    assert timer.curve.si.voltage[-1] == pytest.approx(7.5, abs=1e-6)
+    assert timer.hours < run.hours
+    assert run_time(BLOCK, Load(DRIVER, RED, timer_voltage="5 V"), 0.5).ends[TIMER] is not None
+
+
+def test_what_the_timer_keeps_ends_the_run_earlier_and_spares_the_coil():
+    """A 9 V relay pulls in at 6.75 V; with 0.7 V for what feeds it the battery has to hold 7.45 V."""
+    bare = Load(RESISTOR, RED, relay=RELAY_9)
+    fed = dataclasses.replace(bare, coil_drop="0.7 V", coil_drop_min="0.5 V", coil_drop_max="0.9 V")
+    alone, run = (run_time(BLOCK, each, "1 V") for each in (bare, fed))
+    assert (alone.ended_by, run.ended_by) == (RELAY, RELAY)
+    assert alone.curve.si.voltage[-1] == pytest.approx(6.75, abs=1e-6)
+    assert run.curve.si.voltage[-1] == pytest.approx(7.45, abs=1e-6)
+    curve = run.curve.si
+    ohms = RELAY_9.si.coil_resistance
+    assert curve.drain - curve.current == pytest.approx((curve.voltage - 0.7) / ohms, rel=1e-9)  # Ohm's law
+    assert run.si.coil_charge == pytest.approx(trapezoid((curve.voltage - 0.7) / ohms, curve.time) / 3600, rel=2e-3)
+    certain = run_time(BLOCK, dataclasses.replace(bare, coil_drop="0.7 V"), "1 V")
+    assert run.hours_min < certain.hours_min < run.hours < certain.hours_max < run.hours_max
+
+
+def test_half_the_duty_lasts_twice_as_long():
+    whole, half = (run_time(BLOCK, Load(RESISTOR, RED, duty=each), 0.5) for each in (1.0, 0.5))
+    assert half.si.hours == pytest.approx(2 * whole.si.hours, rel=1e-9)
+    assert half.si.used == pytest.approx(whole.si.used, rel=1e-9)
+
+
+def test_share_of_red_lies_between_the_two_colours():
+    loads = [Load(RESISTOR, PAIR, +1), Load(RESISTOR, PAIR, red_share=0.5), Load(RESISTOR, PAIR, -1)]
+    red, both, green = (run_time(BLOCK, each, "5.4 V").si.hours for each in loads)
+    assert red < both < green  # the red lamp has the lower drop and takes more
+    assert run_time(BLOCK, Load(RESISTOR, PAIR, red_share=1.0), "5.4 V").si.hours == pytest.approx(red)
+
+
+def test_standby_and_own_current_shorten_the_run():
+    free, standby, own = (
+        hours(run_time(BLOCK, each, "5.4 V"))
+        for each in (
+            Load(DRIVER, RED),
+            Load(DRIVER, RED, standby="5 mA"),
+            Load(ConstantCurrentDrive("20 mA", "1.5 V", 0.1, quiescent="5 mA"), RED),
+        )
+    )
+    assert standby < free
+    assert own == pytest.approx(standby, rel=1e-9)
+
+
+def test_age_takes_the_stored_share():
+    fresh, old = (run_time(BLOCK, "20 mA", "5.4 V", age=each) for each in ("0 h", "1095.75 days"))
+    assert old.si.hours / fresh.si.hours == pytest.approx(0.97**3, rel=1e-6)
+    assert old.si.hours_min / fresh.si.hours_min == pytest.approx(0.956**3, rel=1e-6)
+
+
+def test_the_band_and_when_the_light_is_half():
+    run = run_time(BLOCK, Load(RESISTOR, RED), 0.5)
+    assert run.hours_min < run.hours < run.hours_max
+    least, nominal, most = run.when_light(0.5).m_as("h")
+    assert (least, nominal, most) == pytest.approx(
+        (run.hours_min.m_as("h"), hours(run), run.hours_max.m_as("h")), rel=1e-9
+    )
+    assert np.isinf(run_time(BLOCK, Load(DRIVER, RED), 0.5).when_light(0.5).m_as("h")[1])
+    with pytest.raises(RangeError, match="share needs"):
+        run.when_light(2)
+
+
+@settings(max_examples=25)
+@given(st.floats(1e-3, 0.1), st.floats(1.01, 4))
+def test_more_current_never_lasts_longer(amperes, more):
+    one, other = (run_time(BLOCK, Q(each, "A"), "5 V").si for each in (amperes, amperes * more))
+    assert other.hours <= one.hours
+    assert other.hours_min <= one.hours_min
+    assert other.hours_max <= one.hours_max
+    most = BLOCK.capacity_band()[1][2, 0] / 3600
+    assert one.hours_max / 3600 * amperes <= most * (1 + 1e-9)
+
+
+@settings(max_examples=25)
+@given(
+    st.sampled_from(sorted(set(batteries) - {"3 V coin cell"})),
+    st.floats(200, 5e3),
+    st.booleans(),
+    st.floats(0.2, 0.9),
+    st.floats(0, 1),
+    st.floats(0, 5e-3),
+)
+def test_any_signal_gives_an_ordered_band_within_the_battery(name, ohms, steady, until, red, standby):
+    drive = ConstantCurrentDrive(Q(4 / ohms, "A"), "1.5 V", 0.1) if steady else ResistorDrive(Q(ohms, "ohm"), 0.05)
+    run = run_time(batteries[name], Load(drive, PAIR, red_share=red, standby=Q(standby, "A")), until)
+    assert 0 <= run.si.hours_min <= run.si.hours <= run.si.hours_max
+    assert 0 < run.si.used <= batteries[name].capacity_band()[1][1, 0] / 3600 * (1 + 1e-9)
+    assert run.curve.light[-1] >= until - 1e-6
+    assert run.ended_by in run.ends
+
+
+def test_a_battery_that_storage_has_emptied_lasts_no_time():
+    old = run_time(batteries["8.4 V NiMH"], "20 mA", "7 V", age="20 years")
+    assert old.hours_min.m_as("s") < 1
+    assert old.hours_max.m_as("min") > 10
+
+
+@pytest.mark.parametrize(
+    ("call", "kind", "said"),
+    [
+        (lambda: run_time(adapters["9 V regulated"], "20 mA", "5 V"), UnitError, "battery needs"),
+        (
+            lambda: run_time(dataclasses.replace(BLOCK, discharge=None), "20 mA", "5 V"),
+            DesignError,
+            "no discharge data",
+        ),
+        (lambda: run_time(dataclasses.replace(BLOCK, capacity="0 mAh"), "20 mA", "5 V"), RangeError, "empty battery"),
+        (lambda: run_time(dataclasses.replace(BLOCK, fresh_voltage="-9 V"), "20 mA", "5 V"), RangeError, "wrong way"),
+        (lambda: run_time(BLOCK, "0 mA", "5 V"), RangeError, "nothing connected"),
+        (lambda: run_time(BLOCK, 0.02, "5 V"), UnitError, "load needs"),
+        (lambda: run_time(BLOCK, "8 A", "5 V"), DesignError, "which no voltage satisfies.*at most 3.8 A"),
+        (lambda: run_time(BLOCK, Load(DRIVER, RED, standby="8 A"), "5 V"), DesignError, "no voltage satisfies"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, [RED] * 7), 0.5), DesignError, "below what drive and lamp need"),
+        (lambda: run_time(batteries["3 V coin cell"], Load(RESISTOR, [RED] * 3), 0.5), DesignError, "nothing is lit"),
+        (lambda: run_time(BLOCK, "20 mA", "9.6 V"), DesignError, "already at the start"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "50 mA"), DesignError, "already at the start"),
+        (lambda: run_time(BLOCK, "20 mA", "10 mA"), UnitError, "steady current"),
+        (lambda: run_time(BLOCK, "20 mA", 0.5), UnitError, "steady current"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), 1.0), RangeError, "between 0 and 1"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), 0), RangeError, "between 0 and 1"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "-5 V"), RangeError, "above zero"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "5 ohm"), UnitError, "bare share"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), True), UnitError, "bare share"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), None), UnitError, "bare share"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), 10**400), UnitError, "bare share"),
+        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "5 VDC"), UnitError, "^until: '5 VDC' cannot be read"),
+        (
+            lambda: run_time(BLOCK, Load(RESISTOR, RED, relay=dataclasses.replace(RELAY_9, rated_voltage="24 V")), 0.5),
+            DesignError,
+            "relay needs 18 V to pull in.*never works",
+        ),
+        (
+            lambda: run_time(BLOCK, Load(RESISTOR, RED, timer_voltage="9.5 V"), 0.5),
+            DesignError,
+            "timer board needs 9.5",
+        ),
+    ],
+)
+def test_what_is_refused_and_how(call, kind, said):
+    with pytest.raises(kind, match=said):
+        call()
+
+
+def test_twelve_hours_and_thirty():
+    """Common practice, no source: about twelve hours on a 9 V block with the relay board; without holding, thirty.
+
+    Assumed: a fresh alkaline block, a driver of 20 mA, one red lamp lit all the time, no other standby; a sensitive
+    relay held all the time, or a hand switch.
+    """
+    runs = in_practice()
+    assert hours(runs["relay"]) == pytest.approx(12, rel=0.2)
+    assert hours(runs["hand switch"]) == pytest.approx(30, rel=0.2)
+    assert hours(runs["relay"]) < hours(runs["latching relay"]) < hours(runs["hand switch"])
+    assert runs["relay"].hours_min.m_as("h") < 12 < runs["relay"].hours_max.m_as("h")
+    assert runs["hand switch"].hours_min.m_as("h") < 30 < runs["hand switch"].hours_max.m_as("h")

@@ -1,0 +1,154 @@
+"""One train on one timeline: verdicts, the reed's place, the hold it needs, and the findings with their limits."""
+
+import numpy as np
+import pytest
+
+from sigcalc.design.train.hold_train import train_hold
+from sigcalc.design.train.passing_train import MISSED, NEEDLESS, OWN_RED, RIGHT, SHORT, findings, passing_train
+from sigcalc.parts.reed import reeds
+from tests.design.train.passing_runs import circuit, run
+
+
+def grades(**changes):
+    return {each.topic: each.grade for each in findings(passing_train(run(), **changes))}
+
+
+@pytest.mark.parametrize(
+    ("changes", "verdict", "closings"),
+    [
+        ({}, RIGHT, 2),
+        ({"orientation": "lengthwise"}, RIGHT, 3),
+        ({"orientation": "lengthwise", "gap": "9 mm"}, RIGHT, 1),
+        ({"orientation": "crosswise"}, MISSED, 0),
+        ({"gap": "25 mm"}, MISSED, 0),
+        ({"speed": "0.1 m/s"}, SHORT, 2),
+        ({"turn": 0.1}, SHORT, 2),
+        ({"reed_beyond": "0 mm"}, OWN_RED, 2),
+        ({"reed_beyond": "0 mm", "magnet_from_front": "40 mm"}, RIGHT, 2),
+        ({"backwards": True}, NEEDLESS, 2),
+        ({"stop_at": "10 mm", "stop_time": "20 s"}, SHORT, 2),
+        ({"orientation": "lengthwise", "circuit": circuit("comparator"), "speed": "3 m/s"}, MISSED, 3),
+    ],
+)
+def test_the_verdict(changes, verdict, closings):
+    result = passing_train(run(), **changes)
+    assert (result.verdict, result.closings) == (verdict, closings)
+
+
+def test_needed_is_the_trains_way_over_its_speed_but_for_the_early_closing():
+    result = passing_train(run())
+    by_hand = train_hold("900 mm", "0.3 m/s", "500 mm", "10 mm").m_as("s")
+    early = -float(result.happenings.red.first[0])
+    assert result.si.needed == pytest.approx(by_hand + early)
+    assert 0 < early < 0.1
+
+
+def test_red_lasts_for_hold_and_the_relays_delays():
+    result = passing_train(run())
+    # Omron G5V-2 (scribd 376911004): operate 7 ms, release 3 ms
+    assert result.si.red_until - result.si.red_from == pytest.approx(run().hold - 7e-3 + 3e-3)
+
+
+def test_the_hold_at_which_the_train_is_just_covered():
+    result = passing_train(run())
+    needed = result.si.needed + 4e-3
+    ohms = needed / (100e-6 * np.log(3))
+    turn = (ohms - 4.7e3) / 220e3
+    assert passing_train(run(), turn=turn * 1.001).verdict == RIGHT
+    assert passing_train(run(), turn=turn * 0.999).verdict == SHORT
+
+
+def test_least_beyond_is_where_the_most_sensitive_reed_no_longer_shows_its_own_red():
+    least = passing_train(run()).least_beyond.m_as("mm")
+    most_sensitive = reeds["10 W reed, 7 to 21 AT"].most_sensitive
+    magnet = run().magnet.of_grade("N35", diameter="8 mm", length="3 mm")
+    strongest = type(magnet)("8 mm", "3 mm", magnet.remanence_most)
+    # the relay's 7 ms and the reed's 0.3 ms take the front another 2.2 mm on
+    for beyond, verdict in ((least + 0.1, RIGHT), (least - 2.5, OWN_RED)):
+        made = run(reed=most_sensitive, magnet=strongest, reed_beyond=f"{beyond} mm")
+        assert passing_train(made).verdict == verdict
+
+
+def test_a_slow_train_with_two_magnets_turns_it_red_twice():
+    result = passing_train(run(), last_magnet="860 mm", speed="0.05 m/s")
+    assert result.reds == 2
+    assert grades(last_magnet="860 mm", speed="0.05 m/s")["second red"] == "look again"
+    assert passing_train(run(), last_magnet="860 mm").reds == 1
+
+
+def test_a_timer_that_retriggers_holds_from_the_second_magnet():
+    made = run(circuit=circuit("schmitt gate"), last_magnet="860 mm")
+    result, single = passing_train(made), passing_train(run(circuit=circuit("schmitt gate")))
+    assert result.reds == 1
+    assert result.si.red_until - single.si.red_until == pytest.approx(0.85 / 0.3)
+
+
+@pytest.mark.parametrize(
+    ("changes", "wanted"),
+    [
+        ({}, {"hold": "fine", "reed's place": "fine"}),
+        ({"orientation": "crosswise"}, {"red": "do not build"}),
+        ({"speed": "0.1 m/s"}, {"hold": "do not build", "reed's place": "fine"}),
+        ({"reed_beyond": "0 mm"}, {"hold": "fine", "reed's place": "do not build"}),
+        ({"reed_beyond": "11 mm"}, {"hold": "fine", "reed's place": "look again"}),
+        ({"backwards": True}, {"the other way": "look again"}),
+        (
+            {"stop_at": "10 mm", "stop_time": "20 s"},
+            {"hold": "do not build", "reed's place": "fine", "halt": "look again"},
+        ),
+    ],
+)
+def test_findings(changes, wanted):
+    assert grades(**changes) == wanted
+
+
+def test_the_limit_that_was_crossed_is_named():
+    made = {"orientation": "lengthwise", "gap": "10 mm", "circuit": circuit("comparator")}
+    (found,) = findings(passing_train(run(), **made, speed="0.5 m/s"))
+    # 10.5 mm of closed track; 0.3 ms of the reed and three times 100 ohm x 100 µF are 30.3 ms
+    assert "reed and timer need 30.3 ms. The limit is 0.347 m/s" in found.reason
+    assert "smaller capacitor" in found.remedy
+    assert not passing_train(run(), **made, speed="0.34 m/s").happenings.missed[0]
+
+
+def test_the_one_shot_is_quick_enough_for_every_train():
+    quick = {"orientation": "lengthwise", "gap": "10 mm", "speed": "10 m/s"}
+    assert not passing_train(run(), **quick).happenings.missed[0]
+    assert passing_train(run(), **quick, circuit=circuit("mosfet")).happenings.missed[0]
+
+
+@pytest.mark.parametrize(
+    ("where", "said"),
+    [("10 mm", "reed closed"), ("-10 mm", "reed closed"), ("-40 mm", "reed open"), ("60 mm", "reed open")],
+)
+def test_a_halt_before_on_and_after_the_reed(where, said):
+    (halt,) = (each for each in findings(passing_train(run(), stop_at=where, stop_time="20 s")) if each.topic == "halt")
+    assert said in halt.reason
+
+
+def test_the_moments_hold_every_event_and_rise():
+    result = passing_train(run())
+    moments = result.moments(101)
+    assert len(moments) == 101
+    assert (np.diff(moments) >= 0).all()
+    assert moments[0] == 0
+    assert moments[-1] == pytest.approx(result.si.end)
+    for event in (result.si.at_signal, result.si.clear, result.si.red_from, result.si.red_until):
+        assert np.abs(moments - event).min() < 1e-9
+
+
+@pytest.mark.parametrize(
+    "changes", [{}, {"backwards": True}, {"speed": "0.05 m/s"}, {"stop_at": "-30 mm", "stop_time": "5 s"}]
+)
+def test_the_account_holds_the_whole_passing(changes):
+    si = passing_train(run(), **changes).si
+    assert 0 < si.at_signal < si.clear < si.end
+    assert 0 < si.red_from < si.red_until < si.end
+
+
+def test_the_sentence_says_what_happens():
+    said = passing_train(run()).sentence
+    assert "closes the reed twice" in said
+    assert "beyond the signal" in said
+    assert "after the last wheel is clear" in said
+    assert "stays green: the magnet does not close" in passing_train(run(), orientation="crosswise").sentence
