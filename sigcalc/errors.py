@@ -1,7 +1,6 @@
 """The one error class of the library, and its kinds.
 
-Every refusal is a single sentence that says which argument is meant, what it
-needs, what came instead and what to do about it.
+Every refusal is a single sentence: which argument is meant, what it needs, what was given, and what to do.
 """
 
 from __future__ import annotations
@@ -13,7 +12,43 @@ MOST_FAULTS = 20
 
 
 class SigcalcError(ValueError):
-    """Anything the library refuses to compute, said in one sentence."""
+    """Anything the library refuses to compute, said in one sentence.
+
+    Parameters
+    ----------
+    sentence: the whole sentence, where no single argument is at fault; else leave it out and give the facts
+    argument: the name of the argument in Python
+    need: what it needs, to follow "needs": "a voltage with its unit"
+    given: what was given, already in words: "'12'" or "70 V"; "" where nothing was
+    example: what a right one looks like, as it is typed: "12 V"
+    advice: what to do, as a clause after a semicolon: "use thicker wire"
+
+    The facts stay readable as attributes, so that a form or a file can word them with its own name for the argument
+    (`worded`); nobody takes the sentence apart again.
+    """
+
+    def __init__(
+        self,
+        sentence: str = "",
+        *,
+        argument: str = "",
+        need: str = "",
+        given: str = "",
+        example: str = "",
+        advice: str = "",
+    ):
+        self.sentence, self.argument, self.need = sentence, argument, need
+        self.given, self.example, self.advice = given, example, advice
+        super().__init__(self.worded(argument))
+
+    def worded(self, name: str) -> str:
+        """The sentence with `name` for the argument: a field's label in a form, a key in a file."""
+        if not self.need:
+            return self.sentence
+        said = f"{name} needs {self.need}"
+        said += f', for example "{self.example}"' if self.example else ""
+        said += f"; you gave {self.given}" if self.given else ""
+        return said + (f"; {self.advice}" if self.advice else "")
 
 
 class UnitError(SigcalcError):
@@ -25,7 +60,7 @@ class RangeError(SigcalcError):
 
 
 class UnknownNameError(SigcalcError):
-    """A name stands in no table: a part, a series, a scale, a gauge."""
+    """A name is in no table: a part, a series, a scale, a gauge."""
 
 
 class DesignError(SigcalcError):
