@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-_ROW = re.compile(r"^\| `(?P<lesson>\w+)` \| (?P<number>[^|]+) \| `(?P<function>[\w.]+)` \|$", re.MULTILINE)
-ROWS = [found.group("lesson", "function") for found in _ROW.finditer((ROOT / "DEVELOPERS.md").read_text("utf-8"))]
+_SECTION = re.compile(r"^### (\w+)\n(.*?)(?=^#)", re.MULTILINE | re.DOTALL)
+_ROW = re.compile(r"^\| [^|]+ \| `([\w.]+)` \|$", re.MULTILINE)
+TABLES = {lesson: _ROW.findall(rows) for lesson, rows in _SECTION.findall((ROOT / "DEVELOPERS.md").read_text("utf-8"))}
+ROWS = [(lesson, function) for lesson, functions in TABLES.items() for function in functions]
 
 
 @pytest.mark.parametrize("function", sorted({function for _, function in ROWS}))
