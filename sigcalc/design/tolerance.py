@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from ..parts.source import Source
 from ..units import Q, say_band
 
 
@@ -63,14 +64,31 @@ def over_corners(formula: Callable[..., Any], *, unit: str = "", **bands: Bands)
     Returns a Band, or a dict of them. Where the answer is not monotone between two ends of an argument, what lies
     between them is not looked at, except at the nominal.
     """
-    names = list(bands)
-    places = [(1,) * len(names), *itertools.product((0, 2), repeat=len(names))]
-    columns = dict(zip(names, np.array(places).T.reshape(len(names), -1), strict=True))
-    deep = max((_depth(each) for each in bands.values()), default=0)
-    answer = formula(**{name: _at(bands[name], columns[name], deep) for name in names})
+    corners = 1 + 2 ** len(bands)
+    answer = formula(**at_corners(**bands))
     if isinstance(answer, Mapping):
-        return {key: _spanned(each, len(places), unit) for key, each in answer.items()}
-    return _spanned(answer, len(places), unit)
+        return {key: _spanned(each, corners, unit) for key, each in answer.items()}
+    return _spanned(answer, corners, unit)
+
+
+def at_corners(**bands: Bands) -> dict[str, Any]:
+    """The nominal case and all combinations of the ends of the bands: what `over_corners` hands to its formula.
+
+    For each name an array of shape (corners, ...), the nominal first; a tuple of them for a tuple of bands. For what
+    needs every corner itself, such as a curve with its shaded band.
+    """
+    places = np.array([(1,) * len(bands), *itertools.product((0, 2), repeat=len(bands))])
+    deep = max((_depth(each) for each in bands.values()), default=0)
+    return {name: _at(band, places[:, number], deep) for number, (name, band) in enumerate(bands.items())}
+
+
+def source_bands(source: Source) -> tuple[Band, Band]:
+    """A battery's or adapter's open voltage and internal resistance, to go to their ends together.
+
+    `least` is the end for the least current: the least voltage with the most resistance.
+    """
+    volts, ohms = zip(*source.corners, strict=True)
+    return Band(*volts, "V"), Band(*ohms, "ohm")
 
 
 def over_draws(

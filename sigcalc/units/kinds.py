@@ -25,7 +25,8 @@ Given = Any  # text, a quantity, or a list of either
 class QuantityKind:
     """What a quantity must be: its name in a sentence, SI unit, least and greatest plausible value, an example.
 
-    `bare` says that a number without a unit is welcome (a ratio, a count).
+    `bare` says that a number without a unit is welcome (a ratio, a count); `shown` is the unit in which people say it,
+    and a quantity is given, where that is not the SI unit.
     """
 
     name: str
@@ -34,9 +35,10 @@ class QuantityKind:
     high: float
     example: str
     bare: bool = False
+    shown: str = ""
 
     def __hash__(self) -> int:
-        return hash((self.name, self.low, self.high))
+        return hash((self.name, self.low, self.high, self.shown))
 
     @cached_property
     def pint_unit(self) -> pint.Unit:
@@ -45,7 +47,10 @@ class QuantityKind:
 
     def quantity(self, si: Any) -> Any:
         """An SI float or array as a quantity (a ratio or count stays a number)."""
-        return si if self.bare else registry.Quantity(si, self.pint_unit)
+        if self.bare:
+            return si
+        quantity = registry.Quantity(si, self.pint_unit)
+        return quantity.to(unit(self.shown)) if self.shown else quantity
 
     def read(self, value: Given, argument: str, scalar: bool = False) -> Any:
         """The SI float, or float array, of a text, a quantity or a list of them.
@@ -199,6 +204,7 @@ Power = Annotated[Given, QuantityKind("power", "W", 0.0, 1e3, "250 mW")]
 Length = Annotated[Given, QuantityKind("length", "m", 0.0, 1e3, "150 mm")]
 Area = Annotated[Given, QuantityKind("area", "m2", 0.0, 1e-2, "0.129 mm2")]
 Time = Annotated[Given, QuantityKind("time", "s", 0.0, 1e10, "3 h")]
+Hours = Annotated[Given, QuantityKind("time", "s", 0.0, 1e10, "3 h", shown="h")]
 Temperature = Annotated[Given, QuantityKind("temperature", "K", 218.15, 428.15, "27 degC")]
 TemperatureCoefficient = Annotated[Given, QuantityKind("temperature coefficient", "V/K", -0.01, 0.0, "-1.7 mV/K")]
 ResistanceCoefficient = Annotated[Given, QuantityKind("temperature coefficient", "ppm/K", 0.0, 1e4, "100 ppm/K")]

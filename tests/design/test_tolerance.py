@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.tolerance import Band, over_corners, over_draws
+from sigcalc.design.tolerance import Band, at_corners, over_corners, over_draws, source_bands
+from sigcalc.parts.source import batteries
 
 
 def divider(volts, upper, lower):
@@ -49,3 +50,9 @@ def test_a_peaked_band_keeps_nearer_to_its_nominal():
     )
     assert np.std(even) == pytest.approx(2 / np.sqrt(12), rel=0.03)  # of an even spread over 2 V
     assert np.std(peaked) == pytest.approx(1 / np.sqrt(6), rel=0.03)  # of a triangle over 2 V
+
+
+def test_a_source_goes_to_its_ends_as_one():
+    volts, ohms = at_corners(source=source_bands(batteries["9 V alkaline"]))["source"]
+    assert list(zip(volts, ohms, strict=True)) == [batteries["9 V alkaline"].corners[place] for place in (1, 0, 2)]
+    assert (np.diff((volts / (ohms + 100))[[1, 0, 2]]) > 0).all()  # least, nominal, most current

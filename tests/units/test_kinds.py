@@ -23,6 +23,7 @@ from sigcalc.units import (
     Count,
     Current,
     FluxDensity,
+    Hours,
     Length,
     Power,
     Q,
@@ -271,6 +272,13 @@ def test_kinds_compare_and_hash_as_values():
     same = QuantityKind("voltage", "V", -60.0, 60.0, "9 V")
     assert same == kind_of(Voltage)
     assert hash(same) == hash(kind_of(Voltage))
+
+
+def test_a_time_that_people_say_in_hours_is_given_in_hours():
+    hours = kind_of(Hours)
+    assert hours.read("90 min", "time") == 5400
+    assert str(hours.quantity(5400.0)) == "1.5 hour"
+    assert hours.quantity(5400.0) == kind_of(Time).quantity(5400.0)
 
 
 class Wish(pydantic.BaseModel):
