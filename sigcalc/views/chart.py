@@ -1,6 +1,7 @@
-"""What the curves have in common: a matplotlib figure that is kept while its data change, and labels beside lines.
+"""What the charts have in common: a matplotlib figure that is kept while its data change, and labels in free places.
 
 A figure is made once (tens of milliseconds) and drawn again at every move of a slider (about ten); without pyplot.
+`Chart` is for curves, `Rows` for bars and for strips in time or place.
 """
 
 from __future__ import annotations
@@ -11,16 +12,20 @@ import warnings
 import zlib
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
+from functools import cache
 from typing import Any
+from xml.etree import ElementTree
 
 import numpy as np
 
-from .canvas import text_width
+from .canvas import Canvas, Place, text_width, wrapped
 from .picture import Picture, named, plain
-from .style import FONT, INK, LINE, PAPER, TEXT, THIN, Size
+from .style import FAINT, FONT, INK, LINE, NORMAL, PAPER, SHADE, TEXT, THIN, Size
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top in points."""
+Shape = tuple[str, tuple[Any, ...], dict[str, Any]]
+"""What matplotlib calls the kind of a shape, its data, and how it looks."""
 
 _WIDTH, _HEIGHT = 480.0, 270.0
 _NICE = np.array([1, 1.2, 1.4, 1.6, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 10])
@@ -36,7 +41,7 @@ _SETTINGS = {
     "path.sketch": None,
     "path.effects": [],
     "lines.markeredgewidth": 1.0,
-    "hatch.color": "#808080",
+    "hatch.color": FAINT,
     "hatch.linewidth": 1.0,
 }
 # a rim of paper around each letter, where a text lies on a line
@@ -44,6 +49,8 @@ _HALO = f"paint-order:stroke;stroke:{PAPER};stroke-width:3px;stroke-linejoin:rou
 _NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
 # matplotlib's default style would reach every other drawing of the page; ids would stand twice on a page of two charts
 _CUT = re.compile(r'<defs>\s*<style[^>]*>.*?</style>\s*</defs>|(?<=<g) id="[^"]*"', re.DOTALL)
+
+_GROUP = "group:"  # an artist whose id begins so becomes a group of that class, for tests and readers of the source
 
 
 class Chart:
@@ -62,8 +69,11 @@ class Chart:
             self.axes = self.figure.add_axes(self._shares())
             self._dress()
 
-    def set_room(self, room: Box) -> None:
-        """Leave so much free around the axes from now on."""
+    def set_room(self, room: Box, sides: tuple[float, float] | None = None) -> None:
+        """Leave so much free around the axes from now on, on a sheet of these sides (width, height) where given."""
+        if sides and sides != (self.width, self.height):
+            self.width, self.height = sides
+            self.figure.set_size_inches(self.width / 72, self.height / 72)
         self.box = self._box(room)
         self.axes.set_position(self._shares())
         self._fix_labels()
@@ -135,14 +145,32 @@ class Chart:
         label.set_position((place[0] / self.width, place[1] / self.height))
 
     def picture(self, sentence: str, size: Size) -> Picture:
-        """The figure as it now stands."""
+        """The figure as it is now."""
+        with _settings():
+            return self._printed("", sentence, size)
+
+    def picture_of(self, shapes: Iterable[Shape], over: str, sentence: str, size: Size) -> Picture:
+        """The figure with these shapes, which are taken away again, and with SVG drawn on top of it."""
+        from matplotlib import collections, lines
+
+        makers = {"Line2D": lines.Line2D, "PolyCollection": collections.PolyCollection}
+        with _settings():
+            made = [self.axes.add_artist(makers[kind](*data, **look)) for kind, data, look in shapes]
+            try:
+                return self._printed(over, sentence, size)
+            finally:
+                for artist in made:
+                    artist.remove()
+
+    def _printed(self, over: str, sentence: str, size: Size) -> Picture:
         buffer = io.StringIO()
-        with _settings(), warnings.catch_warnings():
+        with warnings.catch_warnings():
             # the reader's browser sets the text, with fonts of its own
             warnings.filterwarnings("ignore", message="Glyph .* missing from")
             self.canvas.print_svg(buffer, metadata=_NO_METADATA)
-        svg = _CUT.sub("", buffer.getvalue()).replace("'DejaVu Sans'", FONT)
-        svg = svg.replace('<text style="', f'<text style="{_HALO}')
+        svg = buffer.getvalue().replace(f'<g id="{_GROUP}', '<g class="')
+        svg = _CUT.sub("", svg).replace("'DejaVu Sans'", FONT)
+        svg = svg.replace('<text style="', f'<text style="{_HALO}').replace("</svg>", f"{over}</svg>")
         return named(_ids_of_its_own(svg), sentence, self.width, self.height, size)
 
 
@@ -150,6 +178,194 @@ def _ids_of_its_own(svg: str) -> str:
     """The drawing with ids that no other drawing on a page shares: a reference goes to the first of its name there."""
     mark = f"{zlib.crc32(svg.encode()):08x}"
     return _ID.sub(lambda found: f"{found[1]}{mark}-", svg)
+
+
+class Rows:
+    """A chart of rows, one below the other on one horizontal axis: bars, strips in time or place, and curves.
+
+    `row` begins a row; what follows is drawn in it. Marks go through all rows. The figure is kept, one for all such
+    charts: a picture costs about ten milliseconds. What lies outside of the axis is cut off there; whoever draws a bar
+    that may be longer says so in its words.
+
+    Parameters
+    ----------
+    low, high: the ends of the axis, in the unit of what is drawn
+    left: the room in points for the names of the rows
+    right: the room for the words behind bars and rows
+    title: a line above all, in bold type
+    """
+
+    def __init__(
+        self, low: float, high: float, left: float = 100.0, right: float = 110.0, title: str = "", width: float = _WIDTH
+    ):
+        self.low, self.high, self.left, self.right, self.width = low, high, left, right, width
+        self.per_point = (high - low) / (width - left - right)
+        self._shapes: list[Shape] = []
+        self._words: list[tuple[str, Place, str, str, bool, str]] = []
+        self._marks: list[tuple[float, str, Any, bool]] = []
+        self._title, self._label, self._name = title, "", ""
+        self._top = self._tall = self._foot = self._over = 0.0
+
+    def row(self, name: str, *notes: str, tall: float = 20.0, gap: float = 10.0, bold: bool = True) -> None:
+        """A new row below the others, `tall` points high: its name, broken where it is long, and notes below that."""
+        self._top, self._tall, self._name = self._foot, tall, name
+        y = self._top + min(tall / 2, 10.0) + 4.0
+        lines = [(each, bold, INK) for each in wrapped(name, (self.left - 10) / (1.06 if bold else 1.0), 3)]
+        lines += [(line, False, FAINT) for note in notes if note for line in wrapped(note, self.left - 10, 2)]
+        for number, (line, heavy, colour) in enumerate(lines):
+            self._write(line, (self._x(4.0), y + 15.0 * number), bold=heavy, colour=colour)
+        self._foot = max(self._top + tall, y + 15.0 * (len(lines) - 1) + 4.0) + gap
+
+    def bar(self, value: float, words: str = "", fill: str = SHADE, hatch: str = "", bold: bool = False) -> None:
+        """A bar from the axis' low end to a value, and words behind it."""
+        end = min(max(value, self.low), self.high)
+        self._fill(self._blocks([(self.low, end)]), fill, hatch, LINE)
+        self.words(words, end, bold)
+
+    def strip(
+        self,
+        stretches: Iterable[tuple[float, float]],
+        words: str = "",
+        fill: str = SHADE,
+        hatch: str = "",
+        rim: float = THIN,
+        inset: float = 0.0,
+        bold: bool = False,
+    ) -> None:
+        """Blocks from start to end, `inset` points lower than the row above and below; words where they fit inside.
+
+        A block that would be too short to be seen is drawn one and a half points long.
+        """
+        cut = [(max(a, self.low), min(b, self.high)) for a, b in stretches if b >= self.low and a <= self.high]
+        seen = [(a, max(b, a + 1.5 * self.per_point)) for a, b in cut]
+        self._fill(self._blocks(seen, inset), fill, hatch, rim)
+        for start, end in seen if words else ():
+            if (end - start) / self.per_point > text_width(words, bold) + 6:
+                y = self._top + self._tall / 2 + 4.0
+                self._write(words, ((start + end) / 2, y), "middle", bold)
+
+    def whisker(self, least: float, most: float, words: str = "") -> None:
+        """A thin line with two ends through the middle of the row, and words behind it."""
+        y, ends = self._top + self._tall / 2, [min(max(each, self.low), self.high) for each in (least, most)]
+        self._line(ends, [y, y], width=LINE, marker="|", markersize=10, markeredgewidth=LINE)
+        self.words(words, ends[1])
+
+    def curve(self, x: Any, share: Any, width: float = LINE, fill: str = "", **style: Any) -> None:
+        """A line through the row at shares of its height (0 at its foot), filled below where a fill is given.
+
+        `style`: dash, colour, hatch.
+        """
+        x, y = np.asarray(x, float), self._top + self._tall * (1 - np.clip(np.asarray(share, float), 0, 1))
+        if fill:
+            foot = self._top + self._tall
+            self._fill([[(x[0], foot), *zip(x, y, strict=True), (x[-1], foot)]], fill, style.pop("hatch", ""), zorder=1)
+        self._line(x, y, width=width, **style)
+
+    def level(self, share: float, before: str = "", behind: str = "", **style: Any) -> None:
+        """A line across the row at a share of its height, with words before and behind it; `style`: dash, colour."""
+        y = self._top + self._tall * (1 - share)
+        self._line([self.low, self.high], [y, y], **{"width": THIN, **style})
+        self._write(before, (self.low - 5 * self.per_point, y + 4.0), "end")
+        self._write(behind, (self.high + 5 * self.per_point, y + 4.0))
+
+    def words(self, words: str, x: float | None = None, bold: bool = False) -> None:
+        """Words in the middle of the row's height, behind a place on the axis or, without one, behind the axis."""
+        x = (self.high if x is None else x) + 7 * self.per_point
+        last = self._x(self.width - 4 - 1.06 * text_width(words, bold))  # shifted rather than cut off
+        self._write(words, (min(x, last), self._top + min(self._tall / 2, 20.0) + 4.0), bold=bold)
+
+    def mark(self, x: float, words: str = "", dash: Any = "--", bold: bool = False) -> None:
+        """A line at `x` through all rows, with words above them; nothing where `x` lies outside of the axis."""
+        if self.low <= x <= self.high:
+            self._marks.append((x, words, dash, bold))
+
+    def axis(self, label: str) -> None:
+        """Figures and a label below the rows."""
+        self._label = label
+
+    def picture(self, sentence: str, size: Size = NORMAL) -> Picture:
+        """What was asked for, drawn: the shapes by matplotlib, the words written into its drawing."""
+        above, foot = 22.0 if self._title else 4.0, 46.0 if self._label else 4.0
+        rows, named_marks = max(self._foot, 1.0), [each for each in self._marks if each[1]]
+        self._over = above + 16.0 * len(named_marks)
+        self._name = "marks"
+        for mark in self._marks:
+            self._draw_mark(mark, named_marks, rows)
+        self._draw_axis(rows)
+        chart = _sheet()
+        chart.set_room((self.left, foot, self.right, self._over), (self.width, foot + rows + self._over))
+        chart.axes.set_xlim(self.low, self.high)
+        chart.axes.set_ylim(rows, 0.0)
+        return chart.picture_of(self._shapes, self._written(chart), sentence, size)
+
+    def _written(self, chart: Chart) -> str:
+        """The words as SVG, each row's in a group; a rim of paper keeps them legible on lines."""
+        canvas = Canvas(chart.width, chart.height)
+        canvas.group("title")
+        canvas.text((4.0, 16.0), self._title, bold=True)
+        for name, (x, y), words, anchor, bold, colour in self._words:
+            canvas.group(name)
+            canvas.text((self._points(x), y + self._over), words, anchor, bold, fill=colour)
+        for text in canvas.root.iter("text"):
+            text.set("style", _HALO)
+        return "".join(ElementTree.tostring(each, encoding="unicode") for each in canvas.root)
+
+    def _draw_mark(self, mark: tuple[float, str, Any, bool], named_marks: list[Any], rows: float) -> None:
+        """A line behind all else, from its words down; the words are on its right if there is room."""
+        x, words, dash, bold = mark
+        y = 16.0 * (named_marks.index(mark) - len(named_marks)) + 12.0 if words else 10.0
+        self._line([x, x], [y - 10.0, rows], width=LINE, dash=dash, zorder=0.5)
+        gap, right = 4 * self.per_point, self._points(x) + 1.06 * text_width(words, bold) + 8 < self.width
+        self._write(words, (x + gap if right else x - gap, y), "start" if right else "end", bold)
+
+    def _draw_axis(self, rows: float) -> None:
+        if not self._label:
+            return
+        self._name = "axis"
+        self._line([self.low, self.high], [rows, rows], width=THIN)
+        slack = 1e-9 * (self.high - self.low)
+        for place in _ticks().tick_values(self.low, self.high):
+            if self.low - slack <= place <= self.high + slack:
+                self._line([place, place], [rows, rows + 5.0], width=THIN)
+                self._write(f"{place:g}".replace("-", "\u2212"), (place, rows + 18.0), "middle")
+        self._write(self._label, ((self.low + self.high) / 2, rows + 38.0), "middle")
+
+    def _x(self, points: float) -> float:
+        """The place on the axis that lies so many points from the sheet's left edge."""
+        return self.low + (points - self.left) * self.per_point
+
+    def _points(self, x: float) -> float:
+        return self.left + (x - self.low) / self.per_point
+
+    def _write(self, words: str, place: Place, anchor: str = "start", bold: bool = False, colour: str = INK) -> None:
+        if words:
+            self._words.append((self._name, place, words, anchor, bold, colour))
+
+    def _line(self, x: Any, y: Any, width: float = LINE, dash: Any = "-", colour: str = INK, **more: Any) -> None:
+        look = {"linestyle": dash, "linewidth": width, "color": colour, "clip_on": False}
+        self._shapes.append(("Line2D", (x, y), {"gid": _group(self._name), **look, **more}))
+
+    def _fill(self, corners: Iterable[Any], fill: str, hatch: str = "", rim: float = 0.0, zorder: float = 2.0) -> None:
+        look = {"facecolors": fill, "hatch": hatch, "edgecolors": INK, "linewidths": rim, "clip_on": False}
+        self._shapes.append(("PolyCollection", (list(corners),), {"gid": _group(self._name), "zorder": zorder, **look}))
+
+    def _blocks(self, stretches: Iterable[tuple[float, float]], inset: float = 0.0) -> list[list[Place]]:
+        """The corners of a block for each stretch."""
+        low, high = self._top + inset, self._top + self._tall - inset
+        return [[(a, low), (b, low), (b, high), (a, high)] for a, b in stretches if b > a]
+
+
+@cache
+def _sheet() -> Chart:
+    """The kept figure of all charts of rows: no axis of its own is drawn, which would cost more than all the rest."""
+    chart = Chart()
+    chart.axes.set_axis_off()
+    chart.axes.set_autoscale_on(False)
+    return chart
+
+
+def _group(name: str) -> str:
+    return f"{_GROUP}{plain(name)}"
 
 
 class Places:

@@ -50,6 +50,7 @@ _FILLS = {
 }
 DASHES = ("solid", (0, (7, 3)), (0, (1.5, 2)), (0, (9, 2.5, 1.5, 2.5)), (0, (4, 1.5)), (0, (9, 2, 1.5, 2, 1.5, 2)))
 """Line styles of the curves of one chart, in the order in which they are used (matplotlib's notation)."""
+_HATCHES = {"green": "//", "yellow": "..", "orange": "..", "amber": "..", "blue": "xx", "violet": "||", "white": "--"}
 # The same for the lines themselves: dark enough on white (3:1 and more)
 STROKES = {"red": "#D55E00", "green": "#00805D", "yellow": "#7A6A00", "orange": "#9A6A00", "blue": "#0072B2"}
 
@@ -57,6 +58,11 @@ STROKES = {"red": "#D55E00", "green": "#00805D", "yellow": "#7A6A00", "orange": 
 def lamp_fill(colour: str) -> str:
     """The fill of a lit lamp; a middle grey for a colour that has no fill of its own."""
     return _FILLS.get(colour.lower(), "#B3B3B3")
+
+
+def lamp_hatch(colour: str) -> str:
+    """What a lamp's bar is hatched with (matplotlib's notation), to tell it from red without colour."""
+    return _HATCHES.get(colour.lower(), "")
 
 
 def tinted(fill: str, share: float) -> str:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.findings import FINE, LOOK, STOP, Finding
+from sigcalc.design.findings import STOP, Finding
 from sigcalc.errors import DesignError
 from sigcalc.panels.base import BUSY, Panel
 from sigcalc.panels.control import NumberControl
@@ -117,11 +117,10 @@ def test_it_brings_its_stylesheet(panel):
     assert ".sigcalc-panel" in panel.children[0].value
 
 
-@pytest.mark.parametrize(("grade", "mark"), [(FINE, "✔ fine."), (LOOK, "? look again."), (STOP, "✘ do not build.")])
-def test_a_scene_shows_its_drawings_its_sentence_and_each_finding_in_words(grade, mark):
+def test_a_scene_shows_its_drawings_its_sentence_and_each_finding_in_words():
     drawings = Canvas(100, 50).picture("one"), Canvas(100, 50).picture("two")
-    scene = Scene(drawings, "A & B", (Finding(grade, "limits", "1 < 2.", "Wait."),))
+    scene = Scene(drawings, "A & B", (Finding(STOP, "limits", "1 < 2.", "Wait."),))
     page = scene.html()
     assert page.count("<svg") == 2
     assert "A &amp; B" in page
-    assert f"<b>{mark}</b> 1 &lt; 2. Wait." in page
+    assert "<b>✘ do not build: limits.</b> 1 &lt; 2. <b>Remedy:</b> Wait." in page

@@ -1,6 +1,8 @@
 """Pictures of every kind, usual ones and extremes, for the tests that hold for all."""
 
+import importlib
 from functools import cache
+from pathlib import Path
 
 from sigcalc import Plan
 from sigcalc.design.lamp.drive import operate
@@ -18,10 +20,6 @@ from sigcalc.views.mast import mast_front
 from sigcalc.views.one_led import one_led_circuit
 from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
-from tests.views.board_samples import board_pictures
-from tests.views.meter_samples import meter_pictures
-from tests.views.passing_samples import passing_pictures
-from tests.views.power_samples import power_pictures
 from tests.views.svg import HOSTILE
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
@@ -116,10 +114,17 @@ def _boards(size):
         yield f"board side {name}", board_side(plan.study(), size)
 
 
+def _of_other_files(size):
+    """What each file beside this one whose name ends in "_samples" gives by a function ending in "_pictures"."""
+    for path in sorted(Path(__file__).parent.glob("*_samples.py")):
+        module = importlib.import_module(f"{__package__}.{path.stem}")
+        for name in (each for each in vars(module) if each.endswith("_pictures")):
+            yield from getattr(module, name)(size)
+
+
 @cache
 def pictures(large=False):
     """All of them by name."""
     size = LARGE if large else NORMAL
-    kinds = (_signals, _single, _charts, _others, _boards)
-    sources = (*kinds, meter_pictures, power_pictures, board_pictures, passing_pictures)
-    return {name: picture for source in sources for name, picture in source(size)}
+    kinds = (_signals, _single, _charts, _others, _boards, _of_other_files)
+    return {name: picture for source in kinds for name, picture in source(size)}

@@ -13,9 +13,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.lamp.drive import operate
-from sigcalc.views.chart import Places, along, current_axis, nice
+from sigcalc.views.chart import Places, Rows, along, current_axis, nice
 from sigcalc.views.load_line import LoadLine
+from sigcalc.views.style import NORMAL, PAPER, lamp_fill, lamp_hatch
+from tests.views.chart_samples import chart_pictures
 from tests.views.samples import RED, RESISTOR
+from tests.views.svg import by_words, groups, parse, view_box, words
 
 ROOT = Path(__file__).parents[2]
 BOX = (0.0, 0.0, 400.0, 200.0)
@@ -93,3 +96,70 @@ def test_two_charts_on_a_page_share_no_id():
     assert not ids[0] & ids[1]
     for svg, own in zip((one, other), ids, strict=True):
         assert set(re.findall(r'(?:url\(#|href="#)([^")]+)', svg)) <= own
+
+
+def spans(picture, name):
+    """The stretches (left, right) in points of a row's filled shapes."""
+    shapes = [path.get("d") for group in groups(picture, name) for path in group if path.tag.endswith("path")]
+    across = [[float(x) for x in re.findall(r"[ML] ?(-?[\d.]+) ", shape)] for shape in shapes]
+    return [(min(each), max(each)) for each in across if len(each) > 2]
+
+
+def test_a_bar_is_as_long_as_its_value_with_its_words_behind_it():
+    chart = Rows(0, 20, left=80, right=100)
+    for value in (5, 20):
+        chart.row(f"value {value}")
+        chart.bar(value, f"{value} mA")
+    picture = chart.picture("Two bars.")
+    for value, end in ((5, 155.0), (20, 380.0)):
+        assert spans(picture, f"value {value}") == [pytest.approx((80.0, end), abs=0.01)]
+        assert end < by_words(picture, f"{value} mA").left < end + 12
+
+
+def test_a_strip_is_cut_at_the_ends_of_the_axis_and_a_moment_is_still_seen():
+    chart = Rows(0, 10, left=80, right=100)
+    chart.row("reed")
+    chart.strip([(-5, 2), (4, 4), (9, 99), (20, 30)], "CLOSED")
+    found = spans(chart.picture("Closed."), "reed")
+    assert found == [pytest.approx(each, abs=0.01) for each in ((80, 140), (200, 201.5), (350, 380))]
+
+
+def test_words_are_left_out_where_they_do_not_fit_and_moved_in_where_they_would_leave_the_sheet():
+    chart = Rows(0, 10, left=80, right=20)
+    chart.row("lamp")
+    chart.strip([(0, 1), (2, 9)], "RED AND LIT")
+    chart.words("a long remark behind the row")
+    picture = chart.picture("A strip.")
+    assert words(picture).count("RED AND LIT") == 1
+    assert by_words(picture, "a long remark behind the row").right <= view_box(parse(picture))[2]
+
+
+def test_a_mark_outside_of_the_axis_is_not_drawn():
+    chart = Rows(0, 10)
+    chart.row("one")
+    chart.mark(11, "too late")
+    chart.mark(5, "in time")
+    picture = chart.picture("Marks.")
+    assert "too late" not in words(picture)
+    assert "in time" in words(picture)
+
+
+def test_the_kept_figure_remembers_nothing_of_the_chart_before():
+    before = dict(chart_pictures(NORMAL))
+    other = Rows(-1, 1, left=200, title="another")
+    other.row("x", tall=90)
+    other.curve([-1, 1], [0, 1], fill=PAPER)
+    other.picture("Another.")
+    assert dict(chart_pictures(NORMAL)) == before
+
+
+def test_red_and_green_bars_differ_by_more_than_their_colour():
+    chart = Rows(0, 1)
+    for lamp in ("red", "green"):
+        chart.row(lamp)
+        chart.bar(1, fill=lamp_fill(lamp), hatch=lamp_hatch(lamp))
+    picture = chart.picture("Both.")
+    hatched = {
+        lamp: "url(#" in str([each.attrib for g in groups(picture, lamp) for each in g]) for lamp in ("red", "green")
+    }
+    assert hatched == {"red": False, "green": True}

@@ -1,0 +1,63 @@
+"""Findings as text of a page: a sign, the grade in words, the topic, the reason and the remedy.
+
+The one renderer: panels, lessons and build sheets show findings through it. The grade is seen in the line at the left
+edge as well (solid, dashed or dotted), never in a colour alone.
+"""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ..design.findings import FINE, LOOK, MARKS, STOP, Finding
+from .style import NORMAL, Size
+
+_LINES = {FINE: "4px dotted #00805d", LOOK: "5px dashed #9a6a00", STOP: "6px solid #b84a00"}
+
+
+def finding_html(finding: Finding) -> str:
+    """One finding as a paragraph."""
+    topic, remedy = html.escape(finding.topic), html.escape(finding.remedy)
+    return (
+        f'<p class="sigcalc-finding" style="margin:0.3em 0;padding-left:0.6em;border-left:{_LINES[finding.grade]}">'
+        f"<b>{MARKS[finding.grade]} {finding.grade}: {topic}.</b> {html.escape(_capital(finding.reason))}"
+        f"{f' <b>Remedy:</b> {remedy}' if remedy else ''}</p>"
+    )
+
+
+def findings_html(findings: Iterable[Finding]) -> str:
+    """A list of findings in the order given; "" for none."""
+    return "".join(map(finding_html, findings))
+
+
+@dataclass(frozen=True)
+class Sentences:
+    """One paragraph for each sentence or finding, which breaks between words, as what a cell prints does not."""
+
+    said: tuple[Finding | str, ...]
+    size: Size = NORMAL
+
+    def html(self) -> str:
+        """The paragraphs for a page or a notebook; all text is escaped."""
+        paragraphs = "".join(map(_paragraph, self.said))
+        return f'<div style="font-size:{self.size.text:g}pt;line-height:1.4;max-width:60em">{paragraphs}</div>'
+
+    def _repr_html_(self) -> str:
+        return self.html()
+
+
+def sentences(*said: Finding | str, size: Size = NORMAL) -> Sentences:
+    """The sentences and findings in the order given."""
+    return Sentences(said, size)
+
+
+def _paragraph(said: Finding | str) -> str:
+    if isinstance(said, Finding):
+        return finding_html(said)
+    return f'<p style="margin:0.2em 0">{html.escape(_capital(said))}</p>'
+
+
+def _capital(text: str) -> str:
+    """A part's own name, in lower case, may begin a sentence."""
+    return text[:1].upper() + text[1:]
