@@ -64,8 +64,8 @@ def fit_points(
         poor=(residual is not None and residual > POOR_ABOVE) or _at_the_edge(solved.ideality),
         assumed=solved.assumed,
         assumption=_assumption(solved.assumed, usual, colour),
-        ideality_spread=solved.ideality_spread,
-        series_resistance_spread=solved.series_resistance_spread,
+        ideality_spread=float(solved.spreads[1]),
+        series_resistance_spread=float(solved.spreads[2]),
         covariance=solved.covariance if solved.assumed else _narrowed(solved.covariance, usual),
     )
     return solved, story, kind_of(TemperatureCoefficient).quantity(usual["temperature_coefficient"])

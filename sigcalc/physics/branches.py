@@ -9,8 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from ..errors import RangeError
-from .diode import Floats, Triple, string_current, string_voltage
-from .diode_string import checked, named
+from .diode import Floats, Triple, checked, named, string_current, string_voltage
 from .domain import together, within
 
 _MOST_STEPS = 200

@@ -1,60 +1,56 @@
 """A diode or LED as V = n (kT/q) ln(1 + I/Is) + I Rs: alone, with a resistor on a supply, in a string, warm or cold.
 
-The three parameters of one LED come in this order everywhere: saturation
-current Is in A, emission voltage n kT/q in V, series resistance Rs in ohm. The
-model knows no reverse breakdown: in reverse the current goes to -Is and stays.
+The three parameters of one LED come in this order everywhere: saturation current Is in A, emission voltage n kT/q in V,
+series resistance Rs in ohm. The model knows no reverse breakdown: in reverse the current goes to -Is and stays there.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.constants import elementary_charge
 from scipy.constants import k as boltzmann
+from scipy.special import wrightomega
 
 from ..errors import RangeError
-from .diode_fit import ExponentialFit, fit_exponential
-from .diode_loop import (
-    GREATEST_CURRENT,
-    LEAST_SATURATION_CURRENT,
-    Floats,
-    argument,
-    exponential_current,
-    exponential_voltage,
-    loop_current,
-)
-from .diode_string import Triple, string_current, string_voltage
-from .domain import together, within
+from .domain import Floats, floats, together, within
 
-__all__ = [
-    "GREATEST_CURRENT",
-    "LEAST_SATURATION_CURRENT",
-    "ExponentialFit",
-    "Triple",
-    "effective_energy_gap",
-    "exponential_current",
-    "exponential_voltage",
-    "fit_exponential",
-    "loop_current",
-    "saturation_current_at",
-    "string_current",
-    "string_voltage",
-    "thermal_voltage",
-]
+Triple = tuple[ArrayLike, ArrayLike, ArrayLike]
+"""Saturation current in A, emission voltage in V, series resistance in ohm of one LED, each broadcastable."""
 
 BOLTZMANN_VOLTAGE = boltzmann / elementary_charge
 """k/q in V/K, exact in the SI of 2019."""
-
-
-def _kelvin(name: str, value: Any) -> Floats:
-    return within(name, value, 1.0, 2000.0, "K", "give kelvins, 300.15 for 27 °C")
+LEAST_SATURATION_CURRENT = 1e-200
+"""In A. Below this a double has no room left for the ratio of current to saturation current."""
+GREATEST_CURRENT = 1e90
+"""In A. No figure is given beyond it: the exponential of a junction without resistance has run away."""
+_BEYOND = (
+    "the current is beyond any number: there is too little resistance to hold the exponential at this supply, or the "
+    "arguments lie too many powers of ten apart; give a resistance or a series_resistance such as 5.0 ohm"
+)
+_GREATEST, _LEAST = 1e300, 1e-300
+_RANGES = {
+    "supply": (-_GREATEST, _GREATEST, "V", "give the supply's voltage, such as 9.0"),
+    "voltage": (-_GREATEST, _GREATEST, "V", "give the voltage across the part, such as 2.0"),
+    "current": (-GREATEST_CURRENT, GREATEST_CURRENT, "A", "give the forward current, such as 0.01"),
+    "resistance": (0.0, _GREATEST, "ohm", "give the resistor's value, such as 470.0"),
+    "saturation_current": (LEAST_SATURATION_CURRENT, _GREATEST, "A", "a red LED has about 1e-21"),
+    "emission_voltage": (_LEAST, _GREATEST, "V", "it is ideality times kT/q, such as 0.05"),
+    "series_resistance": (0.0, _GREATEST, "ohm", "an LED has some ohms, such as 5.0"),
+}
+_PARAMETERS = ("saturation_current", "emission_voltage", "series_resistance")
+_NEAR_ZERO = 1e-3  # below that exponent the tangent at zero is the better start
+_MOST_STEPS = 100
+_SATURATED = -40.0  # an exponent below this leaves nothing of exp beside 1: the current is -Is to the last digit
+_SETTLED = 1e-8  # Newton doubles the digits: the step after one as small as this, relative, is below rounding
 
 
 def thermal_voltage(temperature: ArrayLike) -> Floats:
-    """Thermal voltage kT/q in V at a junction temperature in K; broadcasts. Raises RangeError outside 1 to 2000 K."""
-    return BOLTZMANN_VOLTAGE * _kelvin("temperature", temperature)
+    """Thermal voltage kT/q in V at a junction temperature in K; broadcasts. RangeError outside 1 to 2000 K."""
+    return BOLTZMANN_VOLTAGE * within("temperature", temperature, 1.0, 2000.0, "K", "give kelvins, 300.15 for 27 °C")
 
 
 def saturation_current_at(
@@ -66,29 +62,28 @@ def saturation_current_at(
 ) -> Floats:
     """Saturation current in A at a junction temperature, from the one at a reference temperature.
 
-    Is (T/T0)^(3/n) exp(Eg/(n k/q) (1/T0 - 1/T)), the rule of SPICE's diode with XTI = 3, worked
-    out as a logarithm. Temperatures in K, `energy_gap` in V (electron volts per charge): the true
-    gap, or better the one from `effective_energy_gap`; everything broadcasts. Raises RangeError
-    for arguments out of range, and for an answer below LEAST_SATURATION_CURRENT (too cold).
+    Is (T/T0)^(3/n) exp(Eg/(n k/q) (1/T0 - 1/T)), the rule of SPICE's diode with XTI = 3, worked out as a logarithm.
+    Temperatures in K, `energy_gap` in V (electron volts per charge): the true gap, or better the one from
+    `effective_energy_gap`; everything broadcasts. Raises RangeError where the answer leaves the range of numbers.
     """
     kelvin, saturation, n, gap, reference = together(
-        temperature=_kelvin("temperature", temperature),
-        saturation_current=argument("saturation_current", saturation_current),
-        ideality=within("ideality", ideality, 0.1, 100.0, "", "an LED has about 1.5 to 3"),
-        energy_gap=within("energy_gap", energy_gap, 0.0, 20.0, "V", "red light has about 2.0"),
-        reference_temperature=_kelvin("reference_temperature", reference_temperature),
+        temperature=floats("temperature", temperature),
+        saturation_current=floats("saturation_current", saturation_current),
+        ideality=floats("ideality", ideality),
+        energy_gap=floats("energy_gap", energy_gap),
+        reference_temperature=floats("reference_temperature", reference_temperature),
     )
-    growth = 3.0 * np.log(kelvin / reference) + gap / BOLTZMANN_VOLTAGE * (1.0 / reference - 1.0 / kelvin)
-    logarithm = np.log(saturation) + growth / n
-    low, high = np.log(LEAST_SATURATION_CURRENT), np.log(GREATEST_CURRENT)
-    outside = (logarithm < low) | (logarithm > high)
+    with np.errstate(all="ignore"):
+        growth = 3.0 * np.log(kelvin / reference) + gap / BOLTZMANN_VOLTAGE * (1.0 / reference - 1.0 / kelvin)
+        current = np.exp(np.log(saturation) + growth / n)
+    outside = ~((current >= LEAST_SATURATION_CURRENT) & (current <= GREATEST_CURRENT))
     if outside.any():
         raise RangeError(
             f"temperature {kelvin[outside].flat[0]:g} K is too far from reference_temperature "
             f"{reference[outside].flat[0]:g} K: the saturation current would leave the range of numbers; "
-            "use a temperature nearer to the reference."
+            "use a temperature nearer to the reference"
         )
-    return np.exp(logarithm)[()]
+    return current[()]
 
 
 def effective_energy_gap(
@@ -109,20 +104,254 @@ def effective_energy_gap(
     temperature : array_like
         T in K where both hold.
 
-    Raises RangeError for arguments out of range, or when the gap would be negative.
+    Raises RangeError when the gap would be negative.
     """
-    volts = within("junction_voltage", junction_voltage, 0.0, 20.0, "V", "a red LED has about 1.8")
-    coefficient = within(
-        "temperature_coefficient", temperature_coefficient, -0.05, 0.0, "V/K", "give a falling voltage, such as -0.0018"
-    )
-    kelvin = _kelvin("temperature", temperature)
     volts, coefficient, kelvin = together(
-        junction_voltage=volts, temperature_coefficient=coefficient, temperature=kelvin
+        junction_voltage=floats("junction_voltage", junction_voltage),
+        temperature_coefficient=floats("temperature_coefficient", temperature_coefficient),
+        temperature=floats("temperature", temperature),
     )
     gap = volts - kelvin * (coefficient + 3.0 * BOLTZMANN_VOLTAGE)
-    if (gap < 0.0).any():
+    none = ~(np.isfinite(gap) & (gap >= 0.0))
+    if none.any():
         raise RangeError(
-            f"temperature_coefficient {coefficient[gap < 0.0].flat[0]:g} V/K falls too little for a junction voltage "
-            f"of {volts[gap < 0.0].flat[0]:g} V: no energy gap gives it; use a more negative one, such as -0.0018."
+            f"temperature_coefficient {coefficient[none].flat[0]:g} V/K falls too little for a junction voltage of "
+            f"{volts[none].flat[0]:g} V: no energy gap gives it; use a more negative one, such as -0.0018"
         )
     return gap[()]
+
+
+def exponential_voltage(
+    current: ArrayLike, saturation_current: ArrayLike, emission_voltage: ArrayLike, series_resistance: ArrayLike = 0.0
+) -> Floats:
+    """Voltage in V across one LED at a current in A: n (kT/q) ln(1 + I/Is) + I Rs; everything broadcasts.
+
+    The model reaches the reverse current -Is at no finite voltage, so `current` must be more
+    than -saturation_current; RangeError if it is not, or if another argument is out of range.
+    """
+    given = _floats(
+        current=current,
+        saturation_current=saturation_current,
+        emission_voltage=emission_voltage,
+        series_resistance=series_resistance,
+    )
+    amperes, saturation, emission, series = together(**given)
+    with np.errstate(all="ignore"):
+        volts = emission * np.log1p(amperes / saturation) + amperes * series
+    if not (np.isfinite(volts) & (saturation > 0) & (emission > 0) & (series >= 0)).all():
+        _refuse(given)
+        beyond = amperes <= -saturation
+        if not beyond.any():
+            raise RangeError("the voltage is beyond any number; give a smaller current or series_resistance")
+        raise RangeError(
+            f"current {amperes[beyond].flat[0]:g} A needs to be above -{saturation[beyond].flat[0]:g} A, minus the "
+            "saturation current, which the model reaches at no voltage; give a forward current, such as 0.01"
+        )
+    return volts[()]
+
+
+def exponential_current(
+    voltage: ArrayLike, saturation_current: ArrayLike, emission_voltage: ArrayLike, series_resistance: ArrayLike = 0.0
+) -> Floats:
+    """Current in A through one LED with a voltage in V across it, the inverse of `exponential_voltage`.
+
+    Everything broadcasts; accuracy and errors are those of `loop_current`.
+    """
+    try:
+        return loop_current(voltage, 0.0, saturation_current, emission_voltage, series_resistance)
+    except RangeError:
+        _refuse(_floats(voltage=voltage))  # by the name it has here
+        raise
+
+
+def loop_current(
+    supply: ArrayLike,
+    resistance: ArrayLike,
+    saturation_current: ArrayLike,
+    emission_voltage: ArrayLike,
+    series_resistance: ArrayLike = 0.0,
+) -> Floats:
+    """Current in A of a supply, a resistance and one LED in a loop, in closed form.
+
+    The closed form is that of T. C. Banwell and A. Jayakumar, Electronics Letters 36(4),
+    291-292 (2000), doi 10.1049/el:20000301, evaluated as `_exponent` explains:
+    I = (nVt/R) W0[(Is R/nVt) exp((V + Is R)/nVt)] - Is, with R = resistance + series_resistance.
+
+    Parameters
+    ----------
+    supply : array_like
+        V in V; negative for a reversed LED.
+    resistance, series_resistance : array_like
+        In ohm, zero or more; they add up.
+    saturation_current : array_like
+        Is in A, 1e-200 or more.
+    emission_voltage : array_like
+        nVt, ideality times kT/q, in V, above zero; k times that for a string of k equal LEDs.
+
+    Returns
+    -------
+    float or ndarray
+        The current in the common shape: forward positive, exactly zero at zero supply, never below
+        -Is. Good to 1e-12 of itself when forward, to 1e-12 of Is when reverse.
+
+    Raises
+    ------
+    RangeError
+        If an argument is outside its range or not finite, if the shapes do not fit each other, or
+        if for want of resistance the exponential leaves the range of numbers.
+    """
+    given = _floats(
+        supply=supply,
+        resistance=resistance,
+        saturation_current=saturation_current,
+        emission_voltage=emission_voltage,
+        series_resistance=series_resistance,
+    )
+    volts, ohms, saturation, emission, series = given.values()
+    try:
+        current = _loop(volts, ohms + series, saturation, emission)
+    except ValueError:
+        together(**given)  # the shapes, in a sentence
+        raise
+    sound = (current < GREATEST_CURRENT).all() and (ohms >= 0).all() and (series >= 0).all()
+    sound = sound and (emission > 0).all() and (emission <= _GREATEST).all()
+    if not (sound and (saturation >= LEAST_SATURATION_CURRENT).all()):
+        _refuse(given)
+        raise RangeError(_BEYOND)
+    return current[()]
+
+
+def string_voltage(current: ArrayLike, leds: Sequence[Triple]) -> Floats:
+    """Voltage in V across several LEDs in series at one current in A.
+
+    `leds` is a sequence of (saturation_current, emission_voltage, series_resistance), at least one.
+    Everything broadcasts; errors as `exponential_voltage`, for each LED.
+    """
+    members = checked(leds)
+    together(current=floats("current", current), **named(members))
+    return sum(exponential_voltage(current, *led) for led in members)
+
+
+def string_current(supply: ArrayLike, resistance: ArrayLike, leds: Sequence[Triple]) -> Floats:
+    """Current in A of a supply in V, a resistance in ohm and several LEDs in series.
+
+    LEDs with one saturation current are one LED with the sum of their emission voltages, exactly.
+    Unequal ones let through in reverse what the least saturation current among them allows. Their
+    equation is solved for that LED's junction voltage by Newton's method from a closed-form start;
+    since the loop's voltage is convex in it, the method descends steadily and needs no safeguard.
+
+    `leds` as for `string_voltage`, the rest and the errors as for `loop_current`. The accuracy is that
+    of `loop_current`, with the least saturation current for Is.
+    """
+    members = checked(leds)
+    saturations, emissions, series = zip(*members, strict=True)
+    if all(np.array_equal(saturations[0], each) for each in saturations[1:]):
+        together(**named(members))
+        return loop_current(supply, resistance, saturations[0], sum(emissions), sum(series))
+    given = _floats(supply=supply, resistance=resistance)
+    _refuse(given)
+    volts, ohms, *columns = together(**given, **named(members))
+    saturation, emission, series = (np.stack(columns[place::3]) for place in range(3))
+    order = np.argsort(saturation, axis=0)
+    saturation, emission = (np.take_along_axis(each, order, axis=0) for each in (saturation, emission))
+    with np.errstate(all="ignore"):
+        return _unequal_current(volts, ohms + series.sum(axis=0), saturation, emission)[()]
+
+
+def checked(leds: Sequence[Triple]) -> list[tuple[Floats, Floats, Floats]]:
+    """The parameters of each LED as arrays; RangeError for no LED, one without three of them, or one out of range."""
+    try:
+        triples = [dict(zip(_PARAMETERS, led, strict=True)) for led in leds]
+    except (TypeError, ValueError):
+        triples = []
+    if not triples:
+        need = f"to be one or more LEDs, each ({', '.join(_PARAMETERS)})"
+        raise RangeError(argument="leds", need=need, example="[(1e-21, 0.05, 5.0)]", given=repr(leds))
+    return [tuple(_refuse(_floats(**triple)).values()) for triple in triples]
+
+
+def named(leds: list[tuple[Floats, Floats, Floats]]) -> dict[str, Floats]:
+    """Every parameter under a name that tells its LED, for a message about shapes."""
+    return {
+        f"{name} of LED {place}": each
+        for place, led in enumerate(leds, 1)
+        for name, each in zip(_PARAMETERS, led, strict=True)
+    }
+
+
+def _floats(**given: Any) -> dict[str, Floats]:
+    return {name: floats(name, value) for name, value in given.items()}
+
+
+def _refuse(given: dict[str, Floats]) -> dict[str, Floats]:
+    """The arguments themselves; RangeError for the first one outside its range."""
+    return {name: within(name, array, *_RANGES[name]) for name, array in given.items()}
+
+
+def _loop(volts: Floats, ohms: Floats, saturation: Floats, emission: Floats) -> Floats:
+    """The current of a loop, unchecked: NaN or infinity where it is beyond numbers."""
+    with np.errstate(all="ignore"):
+        return saturation * np.expm1(_exponent(volts / emission, ohms * saturation / emission))
+
+
+def _exponent(drive: Floats, slope: Floats) -> Floats:
+    """The junction voltage u, counted in emission voltages, of one LED in a loop: u + slope (exp(u) - 1) = drive.
+
+    `drive` is the supply in emission voltages, `slope` the resistance in emission voltage over saturation current.
+    u = ln(omega(z)) - ln(slope) with z = drive + slope + ln(slope) and Wright's omega function. Where z is so low that
+    omega underflows, its logarithm is z - omega (from omega + ln omega = z), so nothing over- or underflows. Near
+    zero the start is the tangent there instead, which keeps a vanishing current exact. Two of Newton's steps on the
+    loop's own equation take off what was lost where the large slope cancels in omega.
+    """
+    logarithm = np.log(slope + _LEAST)  # no resistance at all would have an infinite one; lost beside any other
+    z = drive + slope + logarithm
+    omega = wrightomega(z)
+    u = np.where(z < 0.0, z - omega, np.log(omega)) - logarithm
+    u = np.where(np.abs(drive) < _NEAR_ZERO * (1.0 + slope), drive / (1.0 + slope), u)
+    for _ in range(2):
+        ratio = np.expm1(u)
+        u = u - (u + slope * ratio - drive) / (1.0 + slope * (ratio + 1.0))
+    return u
+
+
+def _unequal_current(volts: Floats, ohms: Floats, saturation: Floats, emission: Floats) -> Floats:
+    """The loop's current for LEDs along axis 0, the least saturation current first."""
+    least, own = saturation[0], emission[0]
+    share, rest = least / saturation[1:], (saturation[1:] - least) / saturation[1:]
+    forward = volts >= 0.0
+    log_share, log_rest = np.log(share), np.log(rest)
+    exponent = _start(volts, ohms, saturation, emission)
+    for _ in range(_MOST_STEPS):
+        ratio = np.expm1(exponent)
+        # The others' exponents ln(1 + I/Is): as they are when forward, and in reverse, where 1 + I/Is
+        # cancels, from its two parts, (1 - share) + share exp(exponent).
+        others = np.where(ratio > -0.5, np.log1p(share * ratio), np.logaddexp(log_rest, log_share + exponent))
+        growth = np.exp(log_share + exponent - others)
+        excess = own * exponent + (emission[1:] * others).sum(axis=0) + ohms * least * ratio - volts
+        slope = own + (emission[1:] * growth).sum(axis=0) + ohms * least * (ratio + 1.0)
+        step = -excess / slope
+        size = np.abs(exponent)
+        if (np.abs(step) <= _SETTLED * np.where(exponent < _SATURATED, size, np.minimum(size, 1.0))).all():
+            return least * (ratio + (ratio + 1.0) * np.expm1(np.minimum(step, 1.0)))
+        exponent = exponent + step
+        # The first step may be from the left and overshoot, but not rightly past zero.
+        exponent = np.where(forward, exponent, np.minimum(exponent, 0.0))
+    raise RangeError(_BEYOND)
+
+
+def _start(volts: Floats, ohms: Floats, saturation: Floats, emission: Floats) -> Floats:
+    """The first LED's exponent to start from, each start from the closed form for one LED.
+
+    Forward, the drop of several LEDs is never less than that of one LED with the sum of their emission
+    voltages and the weighted geometric mean of their saturation currents (Jensen's inequality for the convex
+    ln(1 + exp t)), nor less than that of only some of them. So each of these gives at least the true
+    current, and the least of them is close. In reverse nearly all the voltage is across the first LED alone.
+    """
+    total = np.cumsum(emission, axis=0)
+    mean = np.exp(np.cumsum(emission * np.log(saturation), axis=0) / total)
+    # passes over those beyond numbers
+    least = np.fmin.reduce(_loop(np.maximum(volts, 0.0), ohms, mean, total), axis=0)
+    if not (least < GREATEST_CURRENT).all():
+        raise RangeError(_BEYOND)
+    reverse = _exponent(np.minimum(volts, 0.0) / emission[0], ohms * saturation[0] / emission[0])
+    return np.where(volts >= 0.0, np.log1p(least / saturation[0]), reverse)

@@ -2,51 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.optimize import lsq_linear
 
 from ..errors import RangeError
-from .diode_loop import LEAST_SATURATION_CURRENT
-from .domain import together, within
+from .diode import LEAST_SATURATION_CURRENT
+from .domain import Floats, together, within
 
-UNKNOWNS = 3
 IDEALITY_BOUNDS = (0.5, 8.0)
 """Wide on purpose: a plain junction has 1 to 2, but an LED's other layers rectify too and add to it."""
+_UNKNOWNS = 3
+_PLACES = {"ideality": 0, "series_resistance": 2}
 _ROUNDS = 50
 _SETTLED = 1e-12
-_LN10 = float(np.log(10.0))
-
-
-class Prior(NamedTuple):
-    """What is assumed of a parameter before any measurement: its value and its standard deviation."""
-
-    value: float
-    spread: float
+Prior = tuple[float, float] | None
+"""What is assumed of a parameter before any measurement: its value and its standard deviation."""
 
 
 class ExponentialFit(NamedTuple):
-    """A fitted exponential: parameters in SI, how well they are known, and what they hang on.
+    """A fitted exponential: parameters in SI, how well they are known, and what they depend on.
 
     `residual` is the root mean square of measured minus fitted voltage in V, or None where
     there are no more points than unknowns. `covariance` belongs to (ln saturation_current,
-    ideality, series_resistance); the spreads are its standard deviations, the first being
-    relative. A parameter held at a bound keeps the spread it would have had without it.
-    `assumed` names the parameters that rest on a prior.
+    ideality, series_resistance). A parameter held at a bound keeps the spread it would have had
+    without it. `assumed` names the parameters that rest on a prior.
     """
 
     saturation_current: float
     ideality: float
     series_resistance: float
     residual: float | None
-    saturation_current_spread: float
-    ideality_spread: float
-    series_resistance_spread: float
     covariance: NDArray[np.float64]
     assumed: tuple[str, ...]
+
+    @property
+    def spreads(self) -> NDArray[np.float64]:
+        """Standard deviations of saturation current (relative), ideality and series resistance (ohm)."""
+        return np.sqrt(np.diag(self.covariance))
 
 
 def fit_exponential(
@@ -55,8 +50,8 @@ def fit_exponential(
     thermal_voltage: float,
     *,
     voltage_spread: ArrayLike = 1e-3,
-    ideality_prior: tuple[float, float] | None = None,
-    series_resistance_prior: tuple[float, float] | None = None,
+    ideality_prior: Prior = None,
+    series_resistance_prior: Prior = None,
 ) -> ExponentialFit:
     """Least-squares parameters of V = n Vt ln(1 + I/Is) + I Rs.
 
@@ -80,14 +75,25 @@ def fit_exponential(
     Raises
     ------
     RangeError
-        If points and priors together are fewer than three, if an argument is out of range, or if
+        If points and priors together are fewer than three, if a figure is out of range, or if
         no exponential with a saturation current below the least of the currents fits. Points that fit
         poorly are not refused: they show in the residual, and in an ideality at its bound.
     """
-    volts, amperes, sigma = _points(voltage, current, voltage_spread)
-    vt = _number("thermal_voltage", thermal_voltage, 1e-4, 0.2, "V", "give kT/q, 0.02585 at 27 °C")
-    priors = _priors(amperes, ideality_prior, series_resistance_prior)
-    rows, targets = _prior_rows(priors)
+    volts, amperes, sigma = (
+        each.ravel()
+        for each in together(
+            voltage=within("voltage", voltage, 1e-6, 1e3, "V", "give the forward voltage of each point"),
+            current=within("current", current, 1e-15, 1e3, "A", "give the forward current of each point"),
+            voltage_spread=within("voltage_spread", voltage_spread, 1e-9, 1e3, "V", "give a meter's, such as 1e-3"),
+        )
+    )
+    vt = float(within("thermal_voltage", thermal_voltage, 1e-4, 0.2, "V", "give kT/q, 0.02585 at 27 °C"))
+    priors = _needed(amperes, ideality=ideality_prior, series_resistance=series_resistance_prior)
+    # each prior is one more measurement: of the parameter itself
+    rows = np.zeros((len(priors), _UNKNOWNS))
+    for row, (name, (_, spread)) in enumerate(priors.items()):
+        rows[row, _PLACES[name]] = 1.0 / spread
+    targets = np.array([value / spread for value, spread in priors.values()])
     saturation = 0.0
     for _ in range(_ROUNDS):
         design = np.column_stack([vt * np.log(amperes + saturation), np.full_like(amperes, vt), amperes])
@@ -98,66 +104,34 @@ def fit_exponential(
             break
         before, saturation = saturation, float(np.exp(logarithm))
         if abs(saturation - before) <= _SETTLED * saturation:
-            return _result(solution, saturation, matrix, volts - design @ solution, sigma, priors)
+            return _result(solution, saturation, matrix, volts - design @ solution, sigma, tuple(priors))
+    power = logarithm / np.log(10.0)
     raise RangeError(
-        f"The points do not lie on a diode's curve: the nearest has a saturation current of 1e{logarithm / _LN10:.0f} "
-        "A; check that each voltage belongs to its current and that both are in V and A."
+        f"the points do not lie on a diode's curve: the nearest has a saturation current of 1e{power:.0f} A; "
+        "check that each voltage belongs to its current and that both are in V and A"
     )
 
 
-def _number(name: str, value: Any, low: float, high: float, unit: str, remedy: str) -> float:
-    array = within(name, value, low, high, unit, remedy)
-    if array.ndim:
-        raise RangeError(f"{name} must be one number; an array of shape {array.shape} came: {remedy}.")
-    return float(array)
-
-
-def _points(voltage: ArrayLike, current: ArrayLike, spread: ArrayLike) -> list[NDArray[np.float64]]:
-    volts = within("voltage", voltage, 1e-6, 1e3, "V", "give the forward voltage of each point")
-    amperes = within("current", current, 1e-15, 1e3, "A", "give the forward current of each point")
-    sigma = within("voltage_spread", spread, 1e-9, 1e3, "V", "give a meter's uncertainty, such as 1e-3")
-    volts, amperes, sigma = together(voltage=volts, current=amperes, voltage_spread=sigma)
-    return [np.ravel(each) for each in (volts, amperes, sigma)]
-
-
-def _priors(amperes: NDArray, ideality: tuple | None, series_resistance: tuple | None) -> dict[str, Prior]:
+def _needed(amperes: Floats, **given: Prior) -> dict[str, tuple[float, float]]:
     """The priors that the points make needful, by parameter."""
     different = np.unique(amperes).size
-    if different >= UNKNOWNS:
+    if different >= _UNKNOWNS:
         return {}
-    given = {"ideality": ideality, "series_resistance": series_resistance}
-    priors = {}
-    for name, pair in given.items():
-        if pair is not None:
-            low, high = IDEALITY_BOUNDS if name == "ideality" else (0.0, 1e6)
-            if not isinstance(pair, Sequence) or len(pair) != 2:
-                raise RangeError(
-                    f"{name}_prior must be two numbers, value and spread; {pair!r} came: give such as (2.0, 0.4)."
-                )
-            value = _number(f"{name}_prior's value", pair[0], low, high, "", "give what the parameter can be")
-            spread = _number(f"{name}_prior's spread", pair[1], 1e-9, 1e6, "", "give a standard deviation above zero")
-            priors[name] = Prior(value, spread)
-    if different < 1 or different + len(priors) < UNKNOWNS:
+    priors = {name: pair for name, pair in given.items() if pair is not None}
+    for name, pair in priors.items():
+        low, high = IDEALITY_BOUNDS if name == "ideality" else (0.0, 1e6)
+        within(f"{name}_prior's value", pair[0], low, high, "", "give what the parameter can be")
+        within(f"{name}_prior's spread", pair[1], 1e-9, 1e6, "", "give a standard deviation above zero")
+    if different < 1 or different + len(priors) < _UNKNOWNS:
         raise RangeError(
-            f"Three parameters need three different currents or priors; {different} different current(s) and "
-            f"{len(priors)} prior(s) came: give more points, or ideality_prior and "
-            "series_resistance_prior, each as (value, spread)."
+            f"three parameters need three different currents or priors, and there are {different} different current(s) "
+            f"and {len(priors)} prior(s); give more points, or ideality_prior and series_resistance_prior, each as "
+            "(value, spread)"
         )
     return priors
 
 
-def _prior_rows(priors: dict[str, Prior]) -> tuple[NDArray, NDArray]:
-    """Each prior as one more measurement: of the parameter itself."""
-    place = {"ideality": 0, "series_resistance": 2}
-    rows = np.zeros((len(priors), UNKNOWNS))
-    targets = np.zeros(len(priors))
-    for row, (name, prior) in enumerate(priors.items()):
-        rows[row, place[name]] = 1.0 / prior.spread
-        targets[row] = prior.value / prior.spread
-    return rows, targets
-
-
-def _bounded(matrix: NDArray, target: NDArray) -> NDArray[np.float64]:
+def _bounded(matrix: Floats, target: Floats) -> Floats:
     """Least squares within the bounds; the columns are brought to one size, as the solver's tolerance needs."""
     size = np.linalg.norm(matrix, axis=0)
     low = np.array([IDEALITY_BOUNDS[0], -np.inf, 0.0]) * size
@@ -165,26 +139,16 @@ def _bounded(matrix: NDArray, target: NDArray) -> NDArray[np.float64]:
     return lsq_linear(matrix / size, target, (low, high), method="bvls").x / size
 
 
-def _result(solution, saturation, matrix, misfit, sigma, priors) -> ExponentialFit:
+def _result(
+    solution: Floats, saturation: float, matrix: Floats, misfit: Floats, sigma: Floats, assumed: tuple[str, ...]
+) -> ExponentialFit:
     ideality, product, series = (float(value) for value in solution)
     size = np.linalg.norm(matrix, axis=0)
     covariance = np.linalg.pinv((matrix / size).T @ (matrix / size)) / np.outer(size, size)
-    freedom = 0 if priors else misfit.size - UNKNOWNS
+    freedom = 0 if assumed else misfit.size - _UNKNOWNS
     if freedom > 0:
         covariance = covariance * max(1.0, float(np.sum((misfit / sigma) ** 2)) / freedom)
-    to_log = np.eye(UNKNOWNS)  # from (n, -n ln Is, Rs) to (ln Is, n, Rs)
-    to_log[0] = [product / ideality**2, -1.0 / ideality, 0.0]
-    to_log[1] = [1.0, 0.0, 0.0]
-    covariance = to_log @ covariance @ to_log.T
-    spreads = np.sqrt(np.diag(covariance))
-    return ExponentialFit(
-        saturation_current=saturation,
-        ideality=ideality,
-        series_resistance=series,
-        residual=float(np.sqrt(np.mean(misfit**2))) if freedom > 0 else None,
-        saturation_current_spread=float(spreads[0]),
-        ideality_spread=float(spreads[1]),
-        series_resistance_spread=float(spreads[2]),
-        covariance=covariance,
-        assumed=tuple(priors),
-    )
+    # from (n, -n ln Is, Rs) to (ln Is, n, Rs)
+    to_log = np.array([[product / ideality**2, -1.0 / ideality, 0.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]])
+    residual = float(np.sqrt(np.mean(misfit**2))) if freedom > 0 else None
+    return ExponentialFit(saturation, ideality, series, residual, to_log @ covariance @ to_log.T, assumed)

@@ -1,4 +1,4 @@
-"""The domain of the formulas: an argument is turned into an array of floats and kept to its range, or refused."""
+"""Arguments of the formulas as arrays of floats; refused where the formula has no answer."""
 
 from __future__ import annotations
 
@@ -9,69 +9,48 @@ from numpy.typing import NDArray
 
 from ..errors import RangeError
 
+Floats = NDArray[np.float64]
 
-def within(name: str, value: Any, low: float, high: float, unit: str, remedy: str) -> NDArray[np.float64]:
-    """The argument as an array of floats, all of them from `low` to `high`, both included.
 
-    Parameters
-    ----------
-    name : str
-        The argument's name, for the message.
-    value : float or array_like
-        What came.
-    low, high : float
-        The range, in the SI unit `unit`.
-    unit : str
-        The unit as it is written after a number; "" for a bare number.
-    remedy : str
-        What to do about it, as the end of the sentence.
-
-    Raises
-    ------
-    RangeError
-        If something other than real numbers came, or a number outside the range (NaN is outside).
-    """
-    need = f"{name} must be {low:g} to {high:g} {unit}".rstrip()
-    if hasattr(value, "dimensionality"):  # numpy would drop the unit
-        raise RangeError(f"{need} as a bare number; a quantity with a unit came: {remedy}.")
+def floats(name: str, value: Any) -> Floats:
+    """The argument called `name` as an array of floats; RangeError for anything but numbers, quantities included."""
+    plain = not hasattr(value, "dimensionality")  # numpy would drop the unit
     try:
-        array = np.asarray(value)
-    except ValueError:
-        raise RangeError(f"{need}; rows of different lengths came: {remedy}.") from None
-    if array.dtype.kind not in "iuf" and array.size:
-        raise RangeError(f"{need}, a number or an array of numbers; {type(value).__name__} came: {remedy}.")
-    array = array.astype(float)
+        array = np.asarray(value) if plain else np.empty(0, object)
+    except ValueError:  # rows of different lengths
+        plain, array = False, np.empty(0)
+    if not plain or (array.dtype.kind not in "iuf" and array.size):
+        raise RangeError(argument=name, need="to be a number or an array of numbers", given=type(value).__name__)
+    return array.astype(float, copy=False)
+
+
+def within(name: str, value: Any, low: float, high: float, unit: str, advice: str) -> Floats:
+    """The argument as an array of floats, all of them from `low` to `high` in the SI unit `unit`, both included.
+
+    Raises RangeError for anything else (NaN is outside); `advice` says what to do, as the end of the sentence.
+    """
+    array = floats(name, value)
     inside = (array >= low) & (array <= high)
     if not inside.all():
-        raise RangeError(f"{need}; {array[~inside].flat[0]:g} came: {remedy}.")
+        need, given = f"to be {low:g} to {high:g} {unit}".rstrip(), f"{array[~inside].flat[0]:g}"
+        raise RangeError(argument=name, need=need, given=given, advice=advice)
     return array
 
 
-def whole(name: str, value: Any, low: int, high: int, what: str, remedy: str) -> NDArray[np.int64]:
-    """The argument as an array of whole numbers from `low` to `high`; `what` is counted.
-
-    Raises
-    ------
-    RangeError
-        As `within`, and for a broken number.
-    """
-    array = within(name, value, low, high, what, remedy)
+def whole(name: str, value: Any, low: int, high: int, what: str, advice: str) -> NDArray[np.int64]:
+    """The argument as an array of whole numbers from `low` to `high`; `what` is counted. RangeError as `within`."""
+    array = within(name, value, low, high, what, advice)
     broken = array % 1 != 0
     if broken.any():
-        raise RangeError(f"{name} must be a whole number of {what}; {array[broken].flat[0]:g} came: {remedy}.")
+        need, given = f"to be a whole number of {what}", f"{array[broken].flat[0]:g}"
+        raise RangeError(argument=name, need=need, given=given, advice=advice)
     return array.astype(np.int64)
 
 
-def together(**arrays: NDArray[np.float64]) -> list[NDArray[np.float64]]:
-    """The named arrays in one common shape.
-
-    Raises
-    ------
-    RangeError
-        If their shapes do not fit each other.
-    """
+def together(**arrays: Floats) -> list[Floats]:
+    """The named arrays in one common shape; RangeError if their shapes do not fit each other."""
     try:
         return list(np.broadcast_arrays(*arrays.values()))
     except ValueError:
-        shapes = ", ".join(f"{name} {array.shape}" for name, array in arrays.items() if array.ndim)
-        raise RangeError(f"The shapes do not fit each other: {shapes}. Give arrays that broadcast.") from None
+        shapes = ", ".join(f"{name} {np.shape(array)}" for name, array in arrays.items() if np.ndim(array))
+        raise RangeError(f"the shapes do not fit each other: {shapes}; give arrays that broadcast") from None

@@ -13,8 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from ..errors import RangeError
-from .diode import Triple, loop_current, string_current
-from .diode_string import checked, named
+from .diode import Triple, checked, loop_current, named, string_current
 from .domain import together, within
 from .network_tree import Floats, Whole, node_numbers
 

@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from ..errors import RangeError
-from .diode_loop import Floats, loop_current
-from .domain import within
+from .diode import loop_current
+from .domain import Floats, within
 
 _MOST_STEPS = 60
 _SETTLED = 1e-13

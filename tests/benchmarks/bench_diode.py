@@ -1,9 +1,7 @@
-"""Speed and accuracy of the diode's closed form; run by hand: python tests/benchmarks/bench_diode.py.
+"""Speed and accuracy of the diode's closed form; run by hand: python -m tests.benchmarks.bench_diode.
 
-The aim: a million operating points over the whole domain in no more than 35 times the time of np.exp on a
-million values, and in at most 0.6 of scipy's wrightomega. All are measured here in the same run; the least
-time of each counts. Each is repeated in a row, which suits np.exp best: with its memory warm it takes half
-the time it takes after another task, so the ratio printed is the strict one.
+A million operating points over the whole domain, beside np.exp and scipy's wrightomega on a million values in the same
+run; the least time of each counts. The accuracy is measured against 60 digits.
 """
 
 from __future__ import annotations
@@ -107,8 +105,8 @@ def main() -> None:
     lines += [f"{name:34}{seconds * 1e3:9.2f} us" for name, seconds in least_times(few, 5).items()]
     own = times["loop_current"]
     lines += [
-        f"loop_current / np.exp             {own / times['np.exp']:9.1f}   (aim: 35 or less)",
-        f"loop_current / wrightomega        {own / times['wrightomega']:9.2f}   (aim: 0.6 or less)",
+        f"loop_current / np.exp             {own / times['np.exp']:9.1f}",
+        f"loop_current / wrightomega        {own / times['wrightomega']:9.2f}",
     ]
     forward, promised, reverse = worst_errors(SAMPLE)
     lines += [

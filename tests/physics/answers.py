@@ -23,7 +23,7 @@ def keeps_promise(function, *arguments) -> bool:
     try:
         answer = function(*arguments)
     except SigcalcError as refusal:
-        return str(refusal).endswith(".") and "\n" not in str(refusal)
+        return bool(str(refusal)) and "\n" not in str(refusal)
     return all(_sound(part) for part in (answer if isinstance(answer, tuple) else (answer,)))
 
 

@@ -72,7 +72,8 @@ class TestDensity:
         assert volts / volts.sum() == pytest.approx(millivolts / millivolts.sum(), rel=1e-9)
 
     @pytest.mark.parametrize(
-        ("reading", "noise", "said"), [([0.0, 1.0], [1.0, 1.0], "shapes do not fit"), ([0.0], [0.0], "noise must be")]
+        ("reading", "noise", "said"),
+        [([0.0, 1.0], [1.0, 1.0], "shapes do not fit"), ([0.0], [0.0], "noise needs to be")],
     )
     def test_refusals(self, reading, noise, said):
         with pytest.raises(RangeError, match=said):

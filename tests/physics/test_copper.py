@@ -110,7 +110,7 @@ def test_wires_in_series_and_parallel(area, length, temperature):
 
 
 def test_degrees_celsius_are_refused():
-    with pytest.raises(RangeError, match=r"temperature must be 200 to 450 K; 20 came: add 273\.15"):
+    with pytest.raises(RangeError, match=r"temperature needs to be 200 to 450 K; you gave 20; add 273\.15"):
         wire_resistance(1e-6, 1, 20)
 
 

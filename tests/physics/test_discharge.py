@@ -137,7 +137,7 @@ def test_first_below_takes_rows():
     ("call", "said"),
     [
         (lambda: capacity_at(0.1, DRAINS, [0.0, 1.0, 2.0]), "without capacity"),
-        (lambda: capacity_at(-0.1, DRAINS, CAPACITIES), "drain must be 0"),
+        (lambda: capacity_at(-0.1, DRAINS, CAPACITIES), "drain needs to be 0"),
         (lambda: capacity_at(0.1, DRAINS[::-1], CAPACITIES), "rising row"),
         (lambda: capacity_at(0.1, DRAINS, CAPACITIES[:2]), "a capacity for each"),
         (lambda: curve([0, 0.5], [1, 2]), "rise from 0 to 1"),

@@ -40,7 +40,7 @@ TWO = ([0, 1], [1, 2], [1.0, 1.0])
         ("limit", {"limit": -0.1}),
         ("1e-09 ohm or more", {"sections": ([0, 1, 0], [1, 2, 2], [0.0, 1e-10, 0.0]), "loops": True}),
         ("whole number", {"sections": ([0, 1], [1, 2.5], [1.0, 1.0])}),
-        ("resistance must be", {"sections": ([0, 1], [1, 2], [1.0, np.nan])}),
+        ("resistance needs to be", {"sections": ([0, 1], [1, 2], [1.0, np.nan])}),
         ("three arrays", {"sections": 3}),
         ("shapes do not fit", {"sections": ([0, 1], [1, 2], [1.0, 1.0, 1.0])}),
         ("loads must be a list", {"loads": "lamps"}),
@@ -101,7 +101,7 @@ def test_an_answer_that_lost_its_digits_is_refused():
         ("current", lambda: constant_loads([1], -0.1)),
         ("node", lambda: constant_loads([-1], 0.1)),
         ("node", lambda: lamp_loads([0.5], 470.0, [RED])),
-        ("resistance must be", lambda: path_resistance(([0], [1], [-1.0]))),
+        ("resistance needs to be", lambda: path_resistance(([0], [1], [-1.0]))),
     ],
 )
 def test_loads_are_refused(said, make):

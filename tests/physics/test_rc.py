@@ -109,10 +109,10 @@ def test_never_is_infinity_where_it_is_asked_for():
         ({"trip": 12.0}, r"the limit 9 V .* 12 V came and is never reached"),
         ({"trip": 6.0, "leakage_current": 40e-6}, r"the limit 5 V .* 6 V came"),
         ({"trip": -1.0}, r"between start 0 V and the limit 9 V"),
-        ({"trip": 6.0, "resistance": -1.0}, r"resistance must be 0 to 1e\+12 ohm; -1 came"),
-        ({"trip": 6.0, "capacitance": -1e-6}, r"capacitance must be 0 to 10000 F; -1e-06 came"),
+        ({"trip": 6.0, "resistance": -1.0}, r"resistance needs to be 0 to 1e\+12 ohm; you gave -1"),
+        ({"trip": 6.0, "capacitance": -1e-6}, r"capacitance needs to be 0 to 10000 F; you gave -1e-06"),
         ({"trip": 6.0, "start": -1.0, "leakage_current": 1e-6}, r"supply, trip and start must be 0 V or more"),
-        ({"trip": 6.0, "leakage_resistance": 0.0}, r"leakage_resistance must be 0.001 to inf ohm; 0 came"),
+        ({"trip": 6.0, "leakage_resistance": 0.0}, r"leakage_resistance needs to be 0.001 to inf ohm; you gave 0"),
     ],
 )
 def test_refusals_name_the_limit(given_, sentence):

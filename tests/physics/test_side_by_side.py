@@ -44,8 +44,8 @@ def test_equal_leds_share_equally_and_samples_broadcast():
 @pytest.mark.parametrize(
     ("supply", "ohms", "leds", "said"),
     [
-        (-1.0, 1.0, [(0.0, 1e-20, 0.05, 5.0)], "supply must be 0"),
-        (1.0, 0.0, [(0.0, 1e-20, 0.05, 5.0)], "resistance must be"),
+        (-1.0, 1.0, [(0.0, 1e-20, 0.05, 5.0)], "supply needs to be 0"),
+        (1.0, 0.0, [(0.0, 1e-20, 0.05, 5.0)], "resistance needs to be"),
         (1.0, 1.0, [], "branches needs at least one"),
     ],
 )

@@ -137,8 +137,8 @@ def test_samples_of_any_shape():
     ("points", "resistors", "said"),
     [
         (2, [(0, GROUND, 1.0)], "Point 1 hangs in the air"),
-        (1, [(0, GROUND, 0.0)], "resistance must be 1e-09 to 1e+18 ohm; 0 came"),
-        (1, [(0, GROUND, np.nan)], "resistance must be"),
+        (1, [(0, GROUND, 0.0)], "resistance needs to be 1e-09 to 1e+18 ohm; you gave 0"),
+        (1, [(0, GROUND, np.nan)], "resistance needs to be"),
         (1, [(0, 3, 1.0)], "There is no point 3; the points are 0 to 0"),
     ],
 )

@@ -210,16 +210,19 @@ def test_arrays_broadcast():
 @pytest.mark.parametrize(
     ("call", "said"),
     [
-        (lambda: axial_field(-1e-3, *DISC), "distance must be 0 to 1000 m; -0.001 came"),
-        (lambda: axial_field(1e-3, 0.0, 3e-3, 1.2), "diameter must be 1e-05 to 10 m; 0 came"),
-        (lambda: cylinder_field(1.0, 0.0, 0.0, 5e-3, 3e-3, 12.0), "remanence must be 0 to 3 T; 12 came"),
-        (lambda: cylinder_field(np.nan, 0.0, 0.0, *DISC), "x must be -1000 to 1000 m; nan came"),
-        (lambda: bar_field(1.0, 0.0, 0.0, 5e-3, -3e-3, 3e-3, 1.2), "thickness must be 1e-05 to 10 m; -0.003 came"),
+        (lambda: axial_field(-1e-3, *DISC), "distance needs to be 0 to 1000 m; you gave -0.001"),
+        (lambda: axial_field(1e-3, 0.0, 3e-3, 1.2), "diameter needs to be 1e-05 to 10 m; you gave 0"),
+        (lambda: cylinder_field(1.0, 0.0, 0.0, 5e-3, 3e-3, 12.0), "remanence needs to be 0 to 3 T; you gave 12"),
+        (lambda: cylinder_field(np.nan, 0.0, 0.0, *DISC), "x needs to be -1000 to 1000 m; you gave nan"),
+        (
+            lambda: bar_field(1.0, 0.0, 0.0, 5e-3, -3e-3, 3e-3, 1.2),
+            "thickness needs to be 1e-05 to 10 m; you gave -0.003",
+        ),
         (lambda: bar_field([1.0, 2.0], [0.0] * 3, 0.0, *BAR), "shapes do not fit"),
-        (lambda: long_coil_field(-1.0, 0.1), "ampere_turns must be 0 to 1e.06 A; -1 came"),
-        (lambda: long_coil_field(1.0, 0.0), "length must be 0.0001 to 100 m; 0 came"),
-        (lambda: remanence_at(20.0, 1.2, -0.0012), "temperature must be 200 to 450 K; 20 came"),
-        (lambda: remanence_at(300.0, 1.2, -0.12), "coefficient must be -0.005 to 0.005 1/K; -0.12 came"),
+        (lambda: long_coil_field(-1.0, 0.1), "ampere_turns needs to be 0 to 1e.06 A; you gave -1"),
+        (lambda: long_coil_field(1.0, 0.0), "length needs to be 0.0001 to 100 m; you gave 0"),
+        (lambda: remanence_at(20.0, 1.2, -0.0012), "temperature needs to be 200 to 450 K; you gave 20"),
+        (lambda: remanence_at(300.0, 1.2, -0.12), "coefficient needs to be -0.005 to 0.005 1/K; you gave -0.12"),
     ],
 )
 def test_what_cannot_be_is_refused(call, said):
