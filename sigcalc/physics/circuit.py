@@ -23,8 +23,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..errors import RangeError
-from .diode import exponential_voltage, loop_current, string_current, string_voltage
-from .diode_string import Triple
+from .diode import Triple, exponential_voltage, loop_current, string_current, string_voltage
 
 Floats = NDArray[np.float64]
 GROUND = -1
