@@ -22,6 +22,7 @@ import ipywidgets as widgets
 from ..errors import SigcalcError
 from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, Size
+from .alert import alert_html
 from .control import Control, NumberControl, switch
 from .scene import Scene
 from .stylesheet import stylesheet
@@ -123,7 +124,7 @@ class Panel(widgets.VBox):
 
     def _fail(self, sentence: str) -> None:
         self.picture = None
-        self.view.value = f'<div role="alert" class="sigcalc-alert"><b>Not possible:</b> {html.escape(sentence)}</div>'
+        self.view.value = alert_html(sentence)
 
     def _repr_mimebundle_(self, **options: Any) -> Any:
         """The live widget, and the picture as plain HTML for pages without a kernel."""

@@ -16,7 +16,8 @@ from .reading import UNITS, quoted, read
 # another wrote, with paths of the other's in it, and no longer starts when that one has been deleted.
 registry = pint.UnitRegistry()
 _SHOWN_UP_TO = 1e6  # a number beside a unit that cannot be read stands in the sentence if it is short
-registry.formatter.default_format = "~P"
+registry.separate_format_defaults = True  # the digits also where only the unit's form is asked for
+registry.formatter.default_format = ".6g~P"  # six digits: what a sum in a lesson shows is to be read
 pint.set_application_registry(registry)
 
 
@@ -42,6 +43,8 @@ def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: 
         if not isinstance(value, str):
             raise UnitError(f'Q needs a unit beside the number {quoted(value)}; type for example Q(9, "V") or Q("9 V")')
         number, symbol = read(value)
+        if not symbol:
+            raise UnitError(argument="Q", need="a number with its unit", given=quoted(value), example="9 V")
         return registry.Quantity(number, unit(symbol))
     if isinstance(value, str | pint.Quantity):
         raise UnitError(

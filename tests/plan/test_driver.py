@@ -139,7 +139,7 @@ class TestOwnSupply:
             ({"voltage": "9 V", "no_load_voltage": "13 V"}, "no_load_voltage needs max_current beside it"),
             ({"part": "9 V regulated", "max_current": "1 A"}, "max_current belongs to an adapter of your own"),
             ({"kind": "battery", "voltage": "9 V", "max_current": "1 A"}, "max_current belongs to an adapter"),
-            ({"voltage": "9 V", "no_load_voltage": "8 V", "max_current": "1 A"}, "at least the printed 9.0 V"),
+            ({"voltage": "9 V", "no_load_voltage": "8 V", "max_current": "1 A"}, "at least the printed 9 V"),
             ({"voltage": "9 V", "no_load_voltage": "28 V", "max_current": "1 A"}, "to twice that"),
             ({"voltage": "9 V", "max_current": "0 A"}, "needs to be above 0 A"),
             ({"voltage": "9 V", "capacity": "1 Ah"}, "capacity belongs to a battery named by its part"),

@@ -146,7 +146,7 @@ class TestAdapter:
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ({"hours": "8 d"}, "evening: hours needs to be no longer than every (7.0 d), but 8.0 d came"),
+        ({"hours": "8 d"}, "evening: hours needs to be no longer than every (7 d), but 8 d came"),
         ({"hours": "0 h"}, "evening.hours: needs to be above zero"),
         ({"red_share": "120 %"}, "evening.red_share: "),
         ({"until": "3 mA"}, 'evening.until: needs a voltage or a share of the light, but "3 mA" came'),

@@ -205,7 +205,7 @@ def test_bench_and_plain_data():
         ({"diameter": "5 mm"}, "trigger: needs the name of a magnet, or both diameter and length"),
         ({"diameter": "0 mm", "length": "2 mm"}, "trigger: diameter of a magnet needs to be above zero"),
         ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "trigger: needs either speed or prototype_speed"),
-        ({"speed": "0 m/s"}, "trigger.speed: needs to be above zero, but 0.0 m/s came"),
+        ({"speed": "0 m/s"}, "trigger.speed: needs to be above zero, but 0 m/s came"),
         ({"speed": "20 m/s"}, "trigger.speed: the model's speed needs to be from 0.001 m/s to 10 m/s"),
         ({"gap": "-5 mm"}, "trigger.gap: gap needs a length from 0 m"),
         ({"beyond": "-10 mm"}, "trigger.beyond: "),

@@ -9,7 +9,7 @@ from pathlib import Path
 
 PACKAGE = "sigcalc"
 # Floor by floor: the files and folders on it, and the packages it may import besides those of the floors below.
-# pydantic_core is a part of pydantic, markupsafe one of jinja2: neither is ever there without the other.
+# pydantic_core is a part of pydantic, markupsafe one of jinja2, IPython comes with ipywidgets.
 FLOORS = (
     ({"errors"}, set()),
     ({"physics"}, {"numpy", "scipy"}),
@@ -18,7 +18,7 @@ FLOORS = (
     ({"plan"}, {"tomlkit"}),
     ({"lessons"}, set()),
     ({"views"}, {"matplotlib", "schemdraw", "jinja2", "markupsafe"}),
-    ({"panels"}, {"ipywidgets", "traitlets"}),
+    ({"panels"}, {"ipywidgets", "IPython", "traitlets"}),
 )
 FLOOR_OF = {name: floor for floor, (names, _) in enumerate(FLOORS) for name in names}
 TOPICS = ("lamp", "pair", "power", "board", "train", "bench")

@@ -277,7 +277,7 @@ def test_kinds_compare_and_hash_as_values():
 def test_a_time_that_people_say_in_hours_is_given_in_hours():
     hours = kind_of(Hours)
     assert hours.read("90 min", "time") == 5400
-    assert str(hours.quantity(5400.0)) == "1.5 hour"
+    assert str(hours.quantity(5400.0)) == "1.5 h"
     assert hours.quantity(5400.0) == kind_of(Time).quantity(5400.0)
 
 

@@ -268,7 +268,7 @@ def test_flashing_that_can_trigger_seizures_is_refused(frequency, warned):
 
 def test_a_supply_that_lights_no_lamp_is_no_flicker_and_no_fault():
     result = turned_round("0.6 V", SHARED, TwoLeadPair(leds["red gaasp 3 mm"], GREEN), "60 Hz")
-    assert (result.lit, result.modulation) == ("none", Q("1"))
+    assert (result.lit, result.modulation) == ("none", Q(1, ""))
 
 
 def test_a_peak_that_lasts_counts_as_steady():
