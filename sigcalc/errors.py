@@ -6,9 +6,11 @@ Every refusal is a single sentence: which argument is meant, what it needs, what
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 MOST_FAULTS = 20
 """Nobody reads more at once, and a stranger's file may have tens of thousands."""
+_LONGEST_PLACE = 60
 
 
 class SigcalcError(ValueError):
@@ -67,11 +69,44 @@ class DesignError(SigcalcError):
     """No design satisfies what was asked for."""
 
 
-class PlanError(SigcalcError):
-    """A plan file breaks its rules; `faults` lists them, each with its place: the first twenty, and how many more."""
+@dataclass(frozen=True)
+class Fault:
+    """One fault of a plan or layout: where it lies, and what is wrong there.
 
-    def __init__(self, faults: Sequence[str], more: int = 0):
+    `place` holds the keys from the file's top, such as ("red", "points", 0); `owner` names in words the entry of a
+    list that they count from, such as "signal 'home'". As text it is the sentence for somebody with the file open.
+    """
+
+    place: tuple[str | int, ...]
+    error: SigcalcError
+    owner: str = ""
+
+    def __str__(self) -> str:
+        return self.worded(", ".join(each for each in (self.owner, _key(self.place)) if each))
+
+    def worded(self, name: str) -> str:
+        """The sentence with `name` for the place."""
+        if self.error.need:
+            return self.error.worded(name)
+        return f"{name}: {self.error.sentence}" if name else self.error.sentence
+
+
+def _key(place: tuple[str | int, ...]) -> str:
+    """The place as a file's key, such as red.points.0; a field's name that is no word is in quotes, cut short."""
+    said = ".".join(str(each) if isinstance(each, int) or each.isidentifier() else repr(each) for each in place)
+    return said if len(said) <= _LONGEST_PLACE else said[: _LONGEST_PLACE - 1] + "…"
+
+
+class PlanError(SigcalcError):
+    """A plan file breaks its rules.
+
+    `faults` are the sentences, each with its place: the first twenty, and how many more. `listed` are the same as they
+    were found, a `Fault` with its facts or a sentence of its own.
+    """
+
+    def __init__(self, faults: Sequence[Fault | str], more: int = 0):
         self.listed = tuple(faults[:MOST_FAULTS])
         self.more = more + max(0, len(faults) - MOST_FAULTS)
-        self.faults = (*self.listed, f"and {self.more} more") if self.more else self.listed
+        said = tuple(map(str, self.listed))
+        self.faults = (*said, f"and {self.more} more") if self.more else said
         super().__init__("\n".join(self.faults))

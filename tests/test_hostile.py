@@ -132,13 +132,13 @@ def test_any_one_argument_may_be_hostile(name):
 
 
 REFUSED = {
-    "yes or no as text": ("fault_views", {"pairs": "no"}, "pairs needs True or False, but 'no' came"),
+    "yes or no as text": ("fault_views", {"pairs": "no"}, "pairs needs True or False; you gave 'no'"),
     "no fault": ("SimulatedSignal", {"fault": "short"}, "fault needs one of faults_of"),
     "a seed as text": ("SimulatedSignal", {"seed": "1"}, "seed needs a whole number from 0"),
     "draws as text": ("diagnose", {"draws": "20"}, "draws needs a whole number from 1 to 5000"),
     "more draws than fit": ("look_alikes", {"draws": 10**6}, "draws needs a whole number from 1 to 5000"),
-    "looks that are no mapping": ("diagnose", {"seen": "red"}, "seen needs a mapping, but 'red' came"),
-    "readings that are no mapping": ("diagnose", {"readings": 5}, "readings needs a mapping, but 5 came"),
+    "looks that are no mapping": ("diagnose", {"seen": "red"}, "seen needs a mapping such as .*; you gave 'red'"),
+    "readings that are no mapping": ("diagnose", {"readings": 5}, "readings needs a mapping such as .*; you gave 5"),
     "weights that are no mapping": ("diagnose", {"priors": ["a"]}, "priors needs a mapping"),
     "points in one text": ("look_alikes", {"points": "pair, red"}, "points needs a list of names"),
     "hidden values": ("operate", {"supply": HOSTILE["masked quantity"]}, "supply needs numbers"),
@@ -150,7 +150,7 @@ REFUSED = {
     "a list in itself": ("operate", {"supply": LOOP}, "supply needs one supply voltage"),
     "hidden polarities": ("pair", {"polarity": np.ma.masked_array([1, -1], mask=[0, 1])}, "polarity needs to be"),
     "no lamp": ("branch", {"lamp": "blue"}, "lamp 'blue' is not known"),
-    "no signal": ("plan_of", {"signal": "home"}, "signal needs one of layout.signals, but 'home' came"),
+    "no signal": ("plan_of", {"signal": "home"}, "signal needs one of layout.signals; you gave 'home'"),
 }  # fmt: skip
 
 

@@ -94,15 +94,14 @@ class NumberControl(Control):
         """The number in the box, in the control's unit; UnitError where it cannot be read."""
         line = self.box.value
         if not re.match(r"\s*[-+.,\d\u2212]", line):
-            came = quoted(line.strip()) if line.strip() else "nothing"
-            raise UnitError(
-                f"{self.name} needs {self._range}, but {came} came; type a number, such as {_plain(self._usual)}"
-            )
+            given = quoted(line.strip()) if line.strip() else "nothing"
+            example = _plain(self._usual)
+            raise UnitError(argument=self.name, need=self._range, given=given, example=example)
         wanted = f"a value in {self.unit}" if self.unit else "a plain number"
         try:
             return typed(line, self.unit, wanted, f"{_plain(self._usual)} {self.unit}".strip())
         except UnitError as error:
-            raise UnitError(f"{self.name}: {error}") from None
+            raise UnitError(argument=self.name, need=wanted, given=error.given, advice=error.advice) from None
 
     @value.setter
     def value(self, value: float) -> None:
@@ -144,10 +143,8 @@ class NumberControl(Control):
         """
         value = self.value
         if not self.least <= value <= self.most:
-            raise RangeError(
-                f"{self.name} needs {self._range} in this panel, but {f'{value:g} {self.unit}'.strip()} came; "
-                f"type a value in that range"
-            )
+            need, given = f"{self._range} in this panel", f"{value:g} {self.unit}".strip()
+            raise RangeError(argument=self.name, need=need, given=given)
         return value
 
     @property

@@ -107,12 +107,10 @@ class LayoutPanel(widgets.VBox):
         try:
             self._studied = self._chosen()
             self.study = Layout.load(self._studied).study(tell)
-        except PlanError as refusal:
-            self._fail(refusal.faults)
         except SigcalcError as refusal:
-            self._fail((str(refusal),))
+            self._fail(refusal)
         except Exception as defect:
-            self._fail((f"the panel failed ({type(defect).__name__}: {defect}); report it with your layout",))
+            self._fail(f"the panel failed ({type(defect).__name__}: {defect}); report it with your layout")
             raise
         else:
             self._show()
@@ -129,9 +127,9 @@ class LayoutPanel(widgets.VBox):
         for each in (self.progress, self.progressing):
             each.layout.visibility = "visible" if shown else "hidden"
 
-    def _fail(self, faults: tuple[str, ...]) -> None:
+    def _fail(self, refusal: SigcalcError | str) -> None:
         self.study = None
-        self.headline.value = faults_as_html(faults, "layout")
+        self.headline.value = faults_as_html(refusal, "layout")
         for view in (self.board, self.signals, self.findings, self.parts):
             view.value = ""
 

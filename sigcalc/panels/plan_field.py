@@ -8,6 +8,7 @@ from __future__ import annotations
 import html
 import re
 import typing
+from collections.abc import Iterator
 from functools import cache
 from typing import Any, Literal
 
@@ -23,6 +24,9 @@ from ..parts.wire import wires
 from ..plan.drive_spec import DRIVE_TABLES
 from ..plan.file import plain
 from ..plan.trigger_spec import TRIGGER_TABLES
+from ..units import QuantityKind, kind_of
+from ..units.reading import read
+from ..units.typed import with_unit
 
 OWN = "(own data)"
 NONE = "(none)"
@@ -39,20 +43,26 @@ class PlanField:
 
     def __init__(self, place: str, widget: widgets.Widget, kind: str, info: Any):
         self.place, self.widget, self._kind, self._info = place, widget, kind, info
-        self.row = _made(widgets.VBox, "sigcalc-field", children=[widget, *_note(info)])
+        self._units = _units(info)
+        self.row = _made(widgets.VBox, "sigcalc-field", children=[widget, *_note(info, self._units)])
 
     def read(self) -> Any:
         """The value for the plan, or None for an empty field."""
         value = self.widget.value
         if self._kind == "rows":
             rows = [_BETWEEN.split(line) for line in value.splitlines() if line.strip()]
-            return tuple(tuple(cell.strip() for cell in row) for row in rows) or None
+            return tuple(tuple(map(self._cell, row, (*self._units, *[""] * len(row)))) for row in rows) or None
         if self._kind == "list":
-            return tuple(cell.strip() for cell in _BETWEEN.split(value) if cell.strip()) or None
+            return tuple(self._cell(cell, self._units[0]) for cell in _BETWEEN.split(value) if cell.strip()) or None
         if isinstance(value, str):
             value = value.strip()
-            return None if value in ("", OWN, NONE) else value
+            return None if value in ("", OWN, NONE) else self._cell(value, *self._units)
         return value
+
+    @staticmethod
+    def _cell(typed: str, unit: str | None = None) -> str:
+        """What was typed, as the plan reads it: with a point for a decimal comma, and the unit that the note names."""
+        return typed.strip() if unit is None else with_unit(typed.strip(), unit)
 
     def write(self, value: Any) -> None:
         """Show a value of a plan."""
@@ -128,11 +138,39 @@ def _made(kind: type[widgets.Widget], name: str, **traits: Any) -> Any:
     return kind(_dom_classes=[name], **_shared(kind), **traits)
 
 
-def _note(info: Any) -> tuple[widgets.HTML, ...]:
+def _units(info: Any) -> tuple[str, ...]:
+    """The unit in which a number alone counts, one for each column; none for what is no quantity."""
+    kinds = _kinds(info)
+    if len(kinds) > 1:  # pairs
+        return tuple(read(kind.example)[1] for kind in kinds)
+    # a length or time as the field's own example has it: a train is a metre long, a mast is measured in millimetres
+    own = next((each for each in (info.default, *(info.examples or ())) if isinstance(each, str)), None)
+    said = (own if own and kind.unit in ("m", "s", "m/s") else kind.example for kind in kinds)
+    return tuple("" if kind.bare else read(text)[1] for kind, text in zip(kinds, said, strict=True))
+
+
+def _kinds(info: Any) -> list[QuantityKind]:
+    """The kinds of quantity that a field holds, in the order of its columns."""
+    own = [each for each in info.metadata if isinstance(each, QuantityKind)]
+    return own or list(dict.fromkeys(_kinds_in(info.annotation)))
+
+
+def _kinds_in(annotation: Any) -> Iterator[QuantityKind]:
+    kind = kind_of(annotation)
+    if kind is not None:
+        yield kind
+        return
+    for each in typing.get_args(annotation):
+        yield from _kinds_in(each)
+
+
+def _note(info: Any, units: tuple[str, ...]) -> tuple[widgets.HTML, ...]:
     """What the field means, as text; nothing where that is the list of words to choose from, which the input shows."""
     said = info.description or ""
     if not said or said.startswith('"'):
         return ()
+    if any(units):
+        said += f" (in {' and '.join(units).replace('ohm', 'Ω').replace('deg', '°')} where you type no unit)"
     return (_made(widgets.HTML, "sigcalc-note", value=f"<small>{html.escape(said)}</small>"),)
 
 

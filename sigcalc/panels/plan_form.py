@@ -7,7 +7,7 @@ their fields.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 import ipywidgets as widgets
@@ -130,29 +130,28 @@ class PlanForm(widgets.VBox):
         finally:
             self._quiet = False
 
-    def mark(self, faults: tuple[str, ...]) -> None:
-        """Show at which fields the faults lie; each fault starts with its place."""
-        places = [fault.split(":", 1)[0] for fault in faults]
-        self._faulty = {place.split(".", 1)[0] for place in places}
+    def mark(self, places: Iterable[tuple[str | int, ...]]) -> None:
+        """Show at which fields faults lie; that of a whole section is shown at all its fields."""
+        places = [each for each in places if each]
+        self._faulty = {each[0] for each in places}
         for name in self._order:
             self._show_title(name)
         for place, field in self.fields.items():
-            field.mark(
-                any(place == each or place.startswith(f"{each}.") or each.startswith(f"{place}.") for each in places)
-            )
+            own = tuple(place.split("."))
+            field.mark(any(own[: len(each)] == each[: len(own)] for each in places))
 
 
 def changes(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
     """What differs between two readings of the form, each with its place and what it says now."""
-    return list(_changes(before, after, ""))
+    return list(_changes(before, after, ()))
 
 
-def _changes(before: dict[str, Any], after: dict[str, Any], section: str) -> Iterator[str]:
+def _changes(before: dict[str, Any], after: dict[str, Any], section: tuple[str, ...]) -> Iterator[str]:
     for name in {**before, **after}:
         old, new = before.get(name), after.get(name)
-        place = place_in_the_form(f"{section}{name}")
+        place = place_in_the_form((*section, name))
         if isinstance(old, dict) and isinstance(new, dict):
-            yield from _changes(old, new, f"{name}.")
+            yield from _changes(old, new, (name,))
         elif isinstance(old, dict) or isinstance(new, dict):
             yield f"{place}: {'not used' if new is None else 'used'}"
         elif old != new:

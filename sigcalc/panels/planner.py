@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from traitlets import List
 
 from ..design.findings import FINE, MARKS, Finding
-from ..errors import PlanError, SigcalcError
+from ..errors import Fault, PlanError, SigcalcError
 from ..plan import Plan
 from ..plan.layout import holds_layout
 from ..plan.result import Study
@@ -22,7 +22,7 @@ from ..views.style import LARGE, NORMAL, Size
 from .button import Button
 from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, OwnFiles
-from .plan_faults import faults_as_html, in_the_form
+from .plan_faults import faults_as_html
 from .plan_form import PlanForm, changes
 from .stylesheet import stylesheet
 
@@ -147,21 +147,19 @@ class Planner(widgets.VBox):
             plan._document = document
             self.study = plan.study()
             self.plan = plan
-        except PlanError as refusal:
-            self._fail(refusal.faults)
         except SigcalcError as refusal:
-            self._fail((str(refusal),))
+            self._fail(refusal)
         except Exception as defect:
-            self._fail((f"the planner failed ({type(defect).__name__}: {defect}); report it with your plan",))
+            self._fail(f"the planner failed ({type(defect).__name__}: {defect}); report it with your plan")
             raise
         else:
             self.form.mark(())
             self._show()
 
-    def _fail(self, faults: tuple[str, ...]) -> None:
+    def _fail(self, refusal: SigcalcError | str) -> None:
         self.study = None
-        self.form.mark(faults)
-        self.headline.value = faults_as_html(tuple(map(in_the_form, faults)))
+        self.form.mark([each.place for each in getattr(refusal, "listed", ()) if isinstance(each, Fault)])
+        self.headline.value = faults_as_html(refusal)
         for page, _ in self._pages.values():
             page.value = ""
 

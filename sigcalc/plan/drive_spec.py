@@ -11,7 +11,7 @@ from ..parts.drive_table import current_diodes, regulators
 from ..parts.preferred import preferred_values
 from ..units import Current, Ratio, Resistance, Voltage
 from ..units.reading import quoted
-from .section import Section, at_most_half, known, refusal
+from .section import Section, above_zero, at_most_half, known, refusal
 
 RESISTOR, DRIVER, REGULATOR, DIODE = KINDS = ("resistor", "constant current", "regulator", "current diode")
 DRIVE_TABLES: dict[str, Any] = {REGULATOR: regulators, DIODE: current_diodes}
@@ -57,9 +57,7 @@ class DriveSpec(Section):
     @field_validator("current", "dropout", "reference_voltage")
     @classmethod
     def _above_zero(cls, value: Any) -> Any:
-        if value is not None and not value.magnitude > 0:
-            raise refusal(f"needs to be above zero, but {value} came")
-        return value
+        return above_zero(value)
 
     @field_validator("tolerance")
     @classmethod
@@ -70,9 +68,10 @@ class DriveSpec(Section):
     @classmethod
     def _drawer_holds_something(cls, drawer: Any) -> Any:
         if drawer is not None and not (drawer and all(each.magnitude > 0 for each in drawer)):
-            raise refusal('needs one or more resistances above zero, such as ["470 ohm", "1 kohm"]')
+            raise refusal(need='one or more resistances above zero, such as "470 ohm" and "1 kohm"')
         if drawer is not None and len(drawer) > MOST_VALUES:
-            raise refusal(f"needs {MOST_VALUES} values at most, but {len(drawer)} came; leave out what is far off")
+            need, advice = f"{MOST_VALUES} values at most", "leave out what is far off"
+            raise refusal(need=need, given=f"{len(drawer)}", advice=advice)
         return drawer
 
     @model_validator(mode="after")
@@ -81,20 +80,22 @@ class DriveSpec(Section):
             raise refusal("resistance and drawer are both given; give the one resistor, or the drawer to choose from")
         for name, kinds in _MAY_HAVE.items():
             if getattr(self, name) is not None and self.kind not in kinds:
-                raise refusal(f'{name} has no place where kind is "{self.kind}"; leave it out')
+                raise refusal(f'it has no place where the kind is "{self.kind}"; leave it out', place=(name,))
         if self.part is not None:
             self._check_part(self.part)
         if self.kind == REGULATOR and (self.part is None) == (self.reference_voltage is None):
-            raise refusal(
-                "a regulator needs either part or reference_voltage; "
-                f'write for example part = "{USUAL_DRIVE[REGULATOR]}"'
-            )
+            raise refusal(f'a regulator needs either part (such as "{USUAL_DRIVE[REGULATOR]}") or reference_voltage')
         if self.kind == REGULATOR and self.resistance is not None and not self.resistance.magnitude > 0:
-            raise refusal('resistance sets the regulator\'s current and needs to be above 0 ohm, such as "270 ohm"')
+            raise refusal(
+                place=("resistance",),
+                need="to be above 0 Ω, for it sets the regulator's current",
+                given=f"{self.resistance:g~P}",
+                example="270 ohm",
+            )
         return self
 
     def _check_part(self, name: str) -> None:
         for other, table in DRIVE_TABLES.items():
             if other != self.kind and name in table:
-                raise refusal(f'part: {quoted(name)} is of another kind; write kind = "{other}"')
+                raise refusal(f'{quoted(name)} is of another kind; choose the kind "{other}"', place=("part",))
         known(lambda: DRIVE_TABLES[self.kind][name])

@@ -8,7 +8,8 @@ from pydantic import Field, field_validator, model_validator
 
 from ..parts.relay import relays
 from ..units import Current, Q, Ratio, Time, Voltage, kind_of
-from .section import Line, Section, known, refusal
+from ..units.reading import quoted
+from .section import Line, Section, above_zero, known, refusal
 
 
 class Evening(Section):
@@ -38,9 +39,7 @@ class Evening(Section):
     @field_validator("hours", "every")
     @classmethod
     def _above_zero(cls, value: Any) -> Any:
-        if not value.magnitude > 0:
-            raise refusal(f"needs to be above zero, but {value} came")
-        return value
+        return above_zero(value)
 
     @field_validator("relay")
     @classmethod
@@ -55,13 +54,16 @@ class Evening(Section):
         value = known(lambda: Q(until))
         volts = value.check(kind_of(Voltage).pint_unit.dimensionality)
         if not volts and not value.dimensionless:
-            raise refusal(f'needs a voltage or a share of the light, but "{until}" came; write "5.4 V" or "50 %"')
+            need = 'a voltage or a share of the light, such as "5.4 V" or "50 %"'
+            raise refusal(need=need, given=quoted(until))
         if value.magnitude <= 0 or (not volts and value.m_as("") >= 1):
-            raise refusal(f'needs a voltage above zero or a share below 100 %, but "{until}" came; try "50 %"')
+            need = "a voltage above zero or a share below 100 %"
+            raise refusal(need=need, given=quoted(until), example="50 %")
         return until
 
     @model_validator(mode="after")
     def _evening_fits(self) -> Evening:
         if self.hours > self.every:
-            raise refusal(f"hours needs to be no longer than every ({self.every:~P}), but {self.hours:~P} came")
+            need = f"to be no longer than every ({self.every:g~P})"
+            raise refusal(place=("hours",), need=need, given=f"{self.hours:g~P}")
         return self

@@ -16,7 +16,7 @@ from tomlkit.exceptions import TOMLKitError
 
 from ..errors import PlanError
 from .model import VERSION, PlanFields
-from .section import came
+from .section import shown
 from .text import dump, plain
 
 try:
@@ -47,7 +47,7 @@ def parse(text: str, make: type[Made], kept: bool = True) -> Made:
     A text that is not `kept` is read for its data alone: its notes, which take a second for 100 kB, are not looked at.
     """
     if not isinstance(text, str):
-        raise PlanError([f"file: needs the text of a plan, but {type(text).__name__} came"])
+        raise PlanError([f"file needs the text of a plan; you gave something of type {type(text).__name__}"])
     plan = _make(make, read_toml(text, make.most_bytes))
     plan._document = _without_mark(text)
     if kept:
@@ -103,13 +103,13 @@ def _make(make: type[Made], given: dict[str, Any]) -> Made:
 
 def _wrong_version(version: Any) -> str:
     if version is None:
-        return f"version: missing; write version = {VERSION} in the first line"
+        return f"version: missing; give version = {VERSION} in the first line"
     if type(version) is int and version > VERSION:
         return (
-            f"version: this file is of version {came(version)}, and this library reads up to {VERSION}; update sigcalc"
+            f"version: this file is of version {shown(version)}, and this library reads up to {VERSION}; update sigcalc"
         )
     if type(version) is not int or version != VERSION:
-        return f"version: needs the number {VERSION}, without quotes, but {came(version)} came"
+        return f"version needs the number {VERSION}, without quotes; you gave {shown(version)}"
     return ""
 
 
@@ -135,15 +135,15 @@ def read(path: str | Path, most: int) -> str:
 def place(path: Any) -> Path:
     """The file meant, with the home folder in place of a ~ in front."""
     if not isinstance(path, str | os.PathLike) or not os.fspath(path) or "\0" in str(path):
-        raise PlanError([f"file: needs the name of a file, but {came(path)} came"])
+        raise PlanError([f"file needs the name of a file; you gave {shown(path)}"])
     try:
         os.fsencode(path)
         meant = Path(os.fsdecode(path))
         return meant.expanduser() if len(meant.parts) > 1 else meant
     except UnicodeError:
-        raise PlanError([f"file: needs a name without half characters (surrogates), but {came(path)} came"]) from None
+        raise PlanError([f"file needs a name without half characters (surrogates); you gave {shown(path)}"]) from None
     except RuntimeError:  # ~somebody
-        raise PlanError([f"file: {came(path)} names the home folder of nobody here; type the folder's name"]) from None
+        raise PlanError([f"file: {shown(path)} names the home folder of nobody here; type the folder's name"]) from None
 
 
 def place_to_write(path: Any) -> Path:

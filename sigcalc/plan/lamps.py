@@ -73,12 +73,12 @@ class Lamp(Section):
     def _one_of_two(self) -> Lamp:
         own = [name for name in type(self).model_fields if name != "part" and getattr(self, name) is not None]
         if self.part is not None and own:
-            raise refusal(
-                f"part {quoted(self.part)} stands beside {', '.join(own)}; "
-                "give the part's name or your own data, not both"
+            said = (
+                f"{quoted(self.part)} is named, and {', '.join(own)} given; name a part or give your own data, not both"
             )
+            raise refusal(said, place=("part",))
         if self.part is None and (not self.points or self.max_current is None):
-            raise refusal("needs the name of a part, or your own points and max_current")
+            raise refusal(need="the name of a part, or your own points and max_current")
         return self
 
     def led(self, colour: str) -> Led:

@@ -6,9 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from ..errors import PlanError
+from ..errors import Fault, PlanError
 from . import file
 from .layout_model import LONGEST_PLAN_NAME, MOST_SIGNALS, LayoutFields
+from .layout_network import beside
 from .layout_result import LayoutStudy
 from .layout_study import study_layout
 from .plan import Plan
@@ -67,23 +68,23 @@ def holds_layout(text: str) -> bool:
         return False
 
 
-def _plans_beside(text: str, folder: Path) -> tuple[list[str], int, dict[str, Plan]]:
+def _plans_beside(text: str, folder: Path) -> tuple[list[Fault], int, dict[str, Plan]]:
     """What is wrong with the plans that a layout's text names (and how much more), and those that can be read."""
     try:
         signals = file.read_toml(text, Layout.most_bytes).get("signals")
     except PlanError:
         return [], 0, {}
-    faults: list[str] = []
+    faults: list[Fault] = []
     more = 0
     plans: dict[str, Plan] = {}
-    for number, each in enumerate(signals[:MOST_SIGNALS] if isinstance(signals, list) else ()):
+    for each in signals[:MOST_SIGNALS] if isinstance(signals, list) else ():
         name = each.get("plan") if isinstance(each, dict) else None
         if not _is_beside(name) or name in plans:
             continue
         try:
             plans[name] = file.parse(file.read(folder / name, Plan.most_bytes), Plan, kept=False)
         except PlanError as error:
-            faults += [f"signals.{number}.plan: {name}: {fault}" for fault in error.listed]
+            faults += [beside(each, fault) for fault in error.listed]
             more += error.more
     return faults, more, plans
 

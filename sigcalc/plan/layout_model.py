@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import dataclasses
 from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import AfterValidator, Field, PrivateAttr, ValidationError, field_validator
 
 from ..design.board.board import SUPPLY
-from ..errors import PlanError, UnitError
+from ..errors import Fault, PlanError, UnitError
 from ..parts.fuse import area_of, fuses
-from ..units import Length, Ratio, Temperature
+from ..units import Length, Ratio, Temperature, say
 from ..units.reading import quoted
 from .drive_spec import DriveSpec
 from .evening_spec import Evening
 from .lamps import Lamp, Lamps
-from .layout_network import network_faults
+from .layout_network import in_words, network_faults
 from .plan import Plan
 from .section import Line, Section, known, plan_error, refusal
 from .sections import Limits, Mast, WireSpec, Wiring
@@ -31,7 +32,7 @@ _PLAN_SECTIONS = ("lamps", "red", "green", "drive", "wiring", "mast", "wire", "l
 
 def _wish(signal: Any) -> SignalSpec:
     if not isinstance(signal, SignalSpec):
-        raise UnitError(f"signal needs one of layout.signals, but {quoted(signal)} came")
+        raise UnitError(argument="signal", need="one of layout.signals", given=quoted(signal))
     return signal
 
 
@@ -84,7 +85,7 @@ class SignalSpec(Section):
     def _beside(cls, plan: str | None) -> str | None:
         """Only a file of the same folder: a stranger's layout must not lead anywhere else."""
         if plan is not None and (any(each in plan for each in "/\\:\0") or not plan.endswith(".toml")):
-            raise refusal(f"needs the name of a .toml file beside the layout's, without a folder, but {plan!r} came")
+            raise refusal(need="the name of a .toml file beside the layout's, without a folder", given=quoted(plan))
         return plan
 
     def sections(self) -> dict[str, Any]:
@@ -121,7 +122,7 @@ class LayoutFields(Section):
             faults = self._plan_faults()
         faults += network_faults(given)
         if faults:
-            raise PlanError(faults, more)
+            raise PlanError([in_words(each, given) for each in faults], more)
 
     def with_changes(self, /, **changes: Any) -> Any:
         """A copy with some fields given anew; it keeps the comments of its file and the plans beside it."""
@@ -140,14 +141,14 @@ class LayoutFields(Section):
     @classmethod
     def _share_above_zero(cls, share: float) -> float:
         if not share > 0:
-            raise refusal('needs to be above 0 %, such as "80 %"')
+            raise refusal(need="to be above 0 %", given=say(share, ""), example="80 %")
         return share
 
     @field_validator("supply")
     @classmethod
     def _rated(cls, supply: Supply) -> Supply:
         if supply.fed_from() is None:
-            raise refusal("a layout needs a supply of the tables, or voltage and max_current of your own adapter")
+            raise refusal(need="a part of the tables, or voltage and max_current of your own adapter")
         return supply
 
     @field_validator("signals")
@@ -156,17 +157,18 @@ class LayoutFields(Section):
         for number, each in enumerate(signals):
             if each.plan is not None and each.sections():
                 both = ", ".join(each.sections())
-                raise refusal(f"number {number}: plan stands beside {both}; name the file, or write the sections here")
+                said = f"it is named, and {both} given; name the file, or write the sections here"
+                raise refusal(said, place=(number, "plan"))
         return signals
 
-    def _plan_faults(self) -> list[str]:
-        """The faults of the signals whose sections stand here, each with its whole place."""
+    def _plan_faults(self) -> list[Fault | str]:
+        """The faults of the signals whose sections are here, each with its whole place."""
         found = []
         for number, signal in enumerate(self.signals):
             try:
                 self._inline(signal)
             except PlanError as error:
-                found += [f"signals.{number}.{each}" for each in error.faults]
+                found += [dataclasses.replace(each, place=("signals", number, *each.place)) for each in error.listed]
         return found
 
     def _inline(self, signal: SignalSpec) -> Plan:
@@ -177,7 +179,7 @@ class LayoutFields(Section):
         if _wish(signal).plan is None:
             return self._inline(signal)
         if signal.plan not in self._plans:
-            raise PlanError([f"signals: {signal.plan} was not loaded; load the layout from its file, beside that one"])
+            raise PlanError([f"{signal.plan} was not loaded; load the layout from its file, beside that one"])
         return self._plans[signal.plan].with_changes(name=signal.name, scale=self.scale, supply=self.supply)
 
     def own_supply(self, signal: SignalSpec) -> Supply | None:

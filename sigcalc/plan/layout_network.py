@@ -2,22 +2,49 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections import Counter
 from typing import Any
 
 from ..design.board.board import SUPPLY
+from ..errors import Fault, SigcalcError
 from ..units.reading import quoted
 
+_CALLED = {"signals": "signal", "feeders": "run"}
 
-def network_faults(given: dict[str, Any]) -> list[str]:
+
+def in_words(fault: Fault | str, given: dict[str, Any]) -> Fault | str:
+    """A fault of an entry of a layout's lists, with the entry's own name in place of its number."""
+    if isinstance(fault, str) or len(fault.place) < 2 or fault.place[0] not in _CALLED or fault.owner:
+        return fault
+    what, number, *rest = fault.place
+    return dataclasses.replace(
+        fault, place=tuple(rest), owner=_owner(what, dict(_entries(given[what])).get(number), number)
+    )
+
+
+def beside(signal: Any, fault: Fault | str) -> Fault:
+    """A fault of the plan's file that a signal names."""
+    where = f"{_owner('signals', signal, 0)}, plan {signal['plan']}"
+    if isinstance(fault, str):
+        return Fault((), SigcalcError(fault), where)
+    return dataclasses.replace(fault, owner=where)
+
+
+def _owner(what: str, entry: Any, number: int) -> str:
+    name = _text(entry, "name")
+    return f"{_CALLED[what]} {quoted(name)}" if name else f"{_CALLED[what]} no. {number + 1}"
+
+
+def network_faults(given: dict[str, Any]) -> list[Fault]:
     """The faults of a layout's data, be they read or raw; what has no names yet is left to its own faults."""
     feeders, signals = (_entries(given.get(each)) for each in ("feeders", "signals"))
     none = not signals and isinstance(given.get("signals", ()), list | tuple)
-    found = ["signals: a layout needs one signal at the least"] if none else []
+    found = [Fault(("signals",), SigcalcError("a layout needs at least one signal"))] if none else []
     for what, entries in (("feeders", feeders), ("signals", signals)):
         counts = Counter(_text(each, "name") for _, each in entries)
         found += [
-            f"{what}.{number}.name: {quoted(name)} is there already; give each its own name"
+            _fault(what, number, "name", f"{quoted(name)} is there already; give each its own name")
             for number, name in _again(entries)
             if counts[name] > 1
         ]
@@ -27,13 +54,19 @@ def network_faults(given: dict[str, Any]) -> list[str]:
     for number, each in signals:
         at = _text(each, "at")
         if at and at != SUPPLY and joined.get(at) is None:
-            found.append(f"signals.{number}.at: no section goes to {quoted(at)}; the places are {_places(joined)}")
+            said = f"no run goes to {quoted(at)}; the places are {_places(joined)}"
+            found.append(_fault("signals", number, "at", said))
     lost = {place for place, root in joined.items() if root != reached}
     for number, each in feeders:
         start = _text(each, "start")
         if start in lost:
-            found.append(f"feeders.{number}.start: nothing joins {quoted(start)} to {quoted(SUPPLY)}; add that section")
+            said = f"nothing joins {quoted(start)} to {quoted(SUPPLY)}; add that run"
+            found.append(_fault("feeders", number, "start", said))
     return found
+
+
+def _fault(what: str, number: int, field: str, sentence: str) -> Fault:
+    return Fault((what, number, field), SigcalcError(sentence))
 
 
 def _entries(given: Any) -> list[tuple[int, Any]]:
@@ -58,8 +91,8 @@ def _again(entries: list[tuple[int, Any]]) -> list[tuple[int, str]]:
     return found
 
 
-def _joined(feeders: list[tuple[int, Any]]) -> tuple[dict[str, str], list[str]]:
-    """For each place the one that stands for all that are joined to it, and a fault for each section too many."""
+def _joined(feeders: list[tuple[int, Any]]) -> tuple[dict[str, str], list[Fault]]:
+    """For each place the one that speaks for all that are joined to it, and a fault for each run too many."""
     leader: dict[str, str] = {}
 
     def lead(place: str) -> str:
@@ -75,11 +108,11 @@ def _joined(feeders: list[tuple[int, Any]]) -> tuple[dict[str, str], list[str]]:
         for place in (start, end):
             leader.setdefault(place, place)
         if start == end:
-            faults.append(f"feeders.{number}.end: it ends where it starts, at {quoted(end)}; give two places")
+            said = f"it ends where it starts, at {quoted(end)}; give two places"
+            faults.append(_fault("feeders", number, "end", said))
         elif lead(start) == lead(end):
-            faults.append(
-                f"feeders.{number}: from {quoted(start)} to {quoted(end)} it closes a loop; leave one section out"
-            )
+            said = f"from {quoted(start)} to {quoted(end)} it closes a loop; leave one run out"
+            faults.append(Fault(("feeders", number), SigcalcError(said)))
         else:
             leader[lead(end)] = lead(start)
     return {place: lead(place) for place in leader}, faults

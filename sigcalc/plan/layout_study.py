@@ -50,7 +50,7 @@ class _Steps:
 def study_layout(layout: LayoutFields, progress: Progress | None = None) -> LayoutStudy:
     """Study a layout; raises DesignError where a signal cannot light or its circuit cannot stand on a board."""
     if progress is not None and not callable(progress):
-        raise UnitError(f"progress needs a function of three arguments, but {quoted(progress)} came")
+        raise UnitError(argument="progress", need="a function of three arguments", given=quoted(progress))
     steps = _Steps(len(layout.signals) + len(_BOARD_STEPS), progress)
     studies: list[Study] = []
     loads: list[Load] = []

@@ -71,24 +71,24 @@ class PlanFields(Section):
     def _sections_agree(self) -> PlanFields:
         shared = self.drive.kind == RESISTOR and self.drive.resistance is not None
         if shared and self.wiring.form == "one in each branch":
-            raise refusal(
-                f'drive.resistance: it is shared by both lamps, but wiring.form is "{self.wiring.form}"; '
-                "give wiring.extra_red and wiring.extra_green, or another form"
+            said = (
+                f'it is shared by both lamps, but the form of the wiring is "{self.wiring.form}"; '
+                "give an extra resistor for red and for green there, or choose another form"
             )
+            raise refusal(said, place=("drive", "resistance"))
         named = {each.relay for each in (self.evening, self.trigger) if each is not None and each.relay is not None}
         if len(named) > 1:
-            raise refusal("trigger.relay: it is another one than evening.relay; a signal has one relay, name it once")
+            said = "it is another one than that of the evening; a signal has one relay, so name it once"
+            raise refusal(said, place=("trigger", "relay"))
         if self.trigger is not None:
             try:
                 self.trigger.model_speed(self.scale)
             except SigcalcError as error:
                 place = "speed" if self.trigger.speed is not None else "prototype_speed"
-                raise refusal(f"trigger.{place}: {error}") from None
+                raise refusal(place=("trigger", place), error=error) from None
         if self.relay is not None and self.wiring.reversing != "relay":
-            raise refusal(
-                f'wiring.reversing: it is "{self.wiring.reversing}", but a relay is named; write reversing = "relay", '
-                "or leave the relay out"
-            )
+            said = f'it is "{self.wiring.reversing}", but a relay is named; choose "relay", or leave the relay out'
+            raise refusal(said, place=("wiring", "reversing"))
         return self
 
     @property

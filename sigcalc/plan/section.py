@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import re
 import unicodedata
 from collections.abc import Callable
 from typing import Annotated, Any, TypeVar, get_args
@@ -12,11 +11,11 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, ValidationError
 from pydantic_core import PydanticCustomError
 
 from ..design.lamp.series_resistance import MOST_TOLERANCE
-from ..errors import MOST_FAULTS, PlanError, SigcalcError
+from ..errors import MOST_FAULTS, Fault, PlanError, SigcalcError
 from ..units import say
 from ..units.reading import quoted
 
-_LONGEST_PLACE = 60
+_LONGEST_NAME = 60
 _JOINERS = "\u200c\u200d"  # some scripts cannot be written without them
 _UNPRINTABLE = ("Cc", "Cf", "Cs", "Zl", "Zp")
 
@@ -44,9 +43,14 @@ def section_of(annotation: Any) -> type[Section] | None:
     return None
 
 
-def refusal(sentence: str) -> PydanticCustomError:
-    """The exception by which a validator refuses with a sentence of its own."""
-    return PydanticCustomError("plan", "{sentence}", {"sentence": sentence})
+def refusal(
+    sentence: str = "", place: tuple[str | int, ...] = (), error: SigcalcError | None = None, **facts: str
+) -> PydanticCustomError:
+    """The exception by which a validator refuses, with a `SigcalcError`, its sentence or its facts.
+
+    `place` leads from the field or section that is checked to the one at fault.
+    """
+    return PydanticCustomError("fault", "{error}", {"error": error or SigcalcError(sentence, **facts), "place": place})
 
 
 def known(find: Callable[[], Found]) -> Found:
@@ -54,22 +58,30 @@ def known(find: Callable[[], Found]) -> Found:
     try:
         return find()
     except SigcalcError as error:
-        raise refusal(str(error)) from None
+        raise refusal(error=error) from None
 
 
 def at_most_half(tolerance: float) -> float:
     """A tolerance up to that which the corners of a design are worked out for."""
     if tolerance > MOST_TOLERANCE:
-        raise refusal(f"needs to be {say(MOST_TOLERANCE, '')} at most, but {say(tolerance, '')} came; 5 % is usual")
+        need = f"to be {say(MOST_TOLERANCE, '')} at most"
+        raise refusal(need=need, given=say(tolerance, ""), advice="5 % is usual")
     return tolerance
+
+
+def above_zero(value: Any) -> Any:
+    """A quantity above zero, or None."""
+    if value is not None and not value.magnitude > 0:
+        raise refusal(need="to be above zero", given=f"{value:g~P}")
+    return value
 
 
 def _one_line(text: str) -> str:
     bad = [each for each in text if unicodedata.category(each) in _UNPRINTABLE and each not in _JOINERS]
     if bad:
-        raise refusal(f"needs a line of plain text, but it holds {bad[0]!r}; take that character out")
+        raise refusal(need="a line of plain text", given=f"one with {bad[0]!r} in it", advice="take that character out")
     if not text.strip():
-        raise refusal("needs a text, but only blanks came")
+        raise refusal(need="a text", given="only blanks")
     return text
 
 
@@ -77,15 +89,17 @@ Line = Annotated[str, AfterValidator(_one_line)]
 """A text that stands in one line of a page: no control characters, none that turn the writing direction."""
 
 _NEEDS = {
-    "model_type": "needs a section of its own, headed by its name in square brackets",
-    "string_type": "needs a text in quotes",
-    "string_unicode": "needs a text without half characters (surrogates)",
-    "string_too_short": "needs a text",
-    "string_too_long": "needs {max_length} characters at most",
-    "tuple_type": "needs a list in square brackets",
-    "bool_type": "needs true or false, without quotes",
-    "float_parsing": "needs a number, without quotes",
-    "float_type": "needs a number, without quotes",
+    "model_type": "a section of its own, headed by its name in square brackets",
+    "string_type": "a text in quotes",
+    "string_unicode": "a text without half characters (surrogates)",
+    "string_too_short": "a text",
+    "string_too_long": "{max_length} characters at most",
+    "tuple_type": "a list in square brackets",
+    "bool_type": "true or false, without quotes",
+    "float_parsing": "a number, without quotes",
+    "float_type": "a number, without quotes",
+    "missing": "two texts, a voltage and a current",
+    "too_long": "two texts, a voltage and a current",
 }
 
 
@@ -95,34 +109,31 @@ def plan_error(error: ValidationError, fields: type[BaseModel]) -> PlanError:
     return PlanError([_fault(each, fields) for each in found[:MOST_FAULTS]], max(0, len(found) - MOST_FAULTS))
 
 
-def _fault(error: Any, fields: type[BaseModel]) -> str:
-    """One of pydantic's errors as a sentence that starts with the place; `fields` is the whole plan's model."""
-    place = _place(error["loc"]) or "plan"
-    if error["type"] == "extra_forbidden":
-        return f"{place}: {_unknown_field(error['loc'], fields)}"
-    if error["type"] in ("plan", "unit"):
-        sentence = _as_in_a_file(error["ctx"]["sentence"])
-        return f"{place}: {sentence}" if error["loc"] else sentence  # that of the whole plan names its places itself
-    if error["type"] == "missing" and isinstance(error["loc"][-1], str):
-        return f"{place}: missing; give {_description(error['loc'], fields)}"
-    if error["type"] in _NEEDS:
-        needs = _NEEDS[error["type"]].format_map(error.get("ctx", {}))
-    elif error["type"] == "too_long" and error["ctx"]["max_length"] > 2:  # two is the length of a point
-        return f"{place}: needs {error['ctx']['max_length']} entries at most, but {len(error['input'])} came"
-    elif error["type"] in ("too_long", "missing"):
-        needs = "needs two texts, a voltage and a current"
-    else:
-        needs = error["msg"].replace("Input should be", "needs to be")
-    return f"{place}: {needs}, but {came(error['input'])} came"
+def _fault(found: Any, fields: type[BaseModel]) -> Fault:
+    """One of pydantic's errors as a fault with its place; `fields` is the whole plan's model."""
+    path, told = found["loc"], found.get("ctx", {})
+    if found["type"] == "fault":
+        path, error = path + told.get("place", ()), told["error"]
+        inside = section_at(path, fields)
+        if inside is not None and error.argument in inside.model_fields:
+            path = (*path, error.argument)
+        elif inside is not None and error.argument:  # a name that the file does not have
+            error = SigcalcError(str(error))
+        return Fault(path, error)
+    if found["type"] == "extra_forbidden":
+        return Fault(path, SigcalcError(_unknown_field(path, fields)))
+    if found["type"] == "missing" and isinstance(path[-1], str):
+        return Fault(
+            path, SigcalcError(f"missing ({section_at(path[:-1], fields).model_fields[path[-1]].description})")
+        )
+    if found["type"] == "too_long" and told["max_length"] > 2:  # two is the length of a point
+        advice = f"{told['max_length']} entries at most"
+        return Fault(path, SigcalcError(need=advice, given=f"{len(found['input'])}"))
+    need = _NEEDS.get(found["type"], found["msg"].replace("Input should be", "to be")).format_map(told)
+    return Fault(path, SigcalcError(need=need, given=shown(found["input"])))
 
 
-def _as_in_a_file(sentence: str) -> str:
-    """What to type, as a plan file writes it and not as Python does."""
-    sentence = re.sub(r" or (\w+)=Q\([^)]*\)", "", sentence)
-    return re.sub(r'\b(\w+)=(?=")', r"\1 = ", sentence)
-
-
-def came(value: Any) -> str:
+def shown(value: Any) -> str:
     """A value that a stranger's file holds, cut short for a sentence."""
     try:
         if isinstance(value, list | tuple) and value and all(isinstance(each, str) for each in value):
@@ -132,27 +143,18 @@ def came(value: Any) -> str:
         return "something too large to be shown"
 
 
-def _place(path: tuple[Any, ...]) -> str:
-    """Where a fault lies, such as red.points.0; a field's name that is no word stands in quotes, cut short."""
-    said = ".".join(str(each) if isinstance(each, int) or each.isidentifier() else repr(each) for each in path)
-    return said if len(said) <= _LONGEST_PLACE else said[: _LONGEST_PLACE - 1] + "…"
-
-
-def _description(path: tuple[Any, ...], model: Any) -> str:
-    return _holder(path, model).model_fields[path[-1]].description
-
-
-def _holder(path: tuple[Any, ...], model: Any) -> Any:
-    """The section that a path's last name stands in."""
-    for each in path[:-1]:
-        if isinstance(each, int):  # the number of an entry in a list
-            continue
-        model = section_of(model.model_fields[each].annotation) or model
+def section_at(path: tuple[Any, ...], model: Any) -> Any:
+    """The section at a place; None where a field of a section is there."""
+    for each in path:
+        if model is None or (isinstance(each, str) and each not in model.model_fields):
+            return None
+        if isinstance(each, str):  # else the number of an entry in a list
+            model = section_of(model.model_fields[each].annotation)
     return model
 
 
 def _unknown_field(path: tuple[Any, ...], model: Any) -> str:
-    model = _holder(path, model)
-    near = difflib.get_close_matches(str(path[-1])[:_LONGEST_PLACE], list(model.model_fields), n=1)
-    hint = f"; did you mean {near[0]!r}?" if near else f"; the fields here are {', '.join(model.model_fields)}"
+    names = list(section_at(path[:-1], model).model_fields)
+    near = difflib.get_close_matches(str(path[-1])[:_LONGEST_NAME], names, n=1)
+    hint = f"; did you mean {near[0]!r}?" if near else f"; the fields here are {', '.join(names)}"
     return f"no field of a plan{hint}"

@@ -35,7 +35,8 @@ class Wiring(Section):
     def _extras_have_a_place(self) -> Wiring:
         given = [name for name in ("extra_red", "extra_green") if getattr(self, name)]
         if given and self.form == "one shared resistor":
-            raise refusal(f'{given[0]} has no place in the form "{self.form}"; write form = "shared and extra"')
+            said = f'it has no place in the form "{self.form}"; choose the form "shared and extra"'
+            raise refusal(said, place=(given[0],))
         return self
 
 
@@ -68,10 +69,9 @@ class Mast(Section):
             raise refusal("bottom_lamp, top_lamp and height need to rise in this order, above zero")
         body = lamp_outlines[self.lamp_outline].body_most
         if heights[1] - heights[0] <= body.m_as("m") or heights[0] <= body.m_as("m") / 2:
-            raise refusal(
-                f"bottom_lamp needs room for lamps {body.m_as('mm'):.3g} mm thick: more than that below top_lamp, "
-                "and more than half of it above the ground"
-            )
+            thick = f"{body.m_as('mm'):.3g} mm"
+            need = f"room for lamps {thick} thick: more than that below top_lamp, and half of it above the ground"
+            raise refusal(place=("bottom_lamp",), need=need, given=f"{self.bottom_lamp:g~P}")
         return self
 
 

@@ -60,7 +60,7 @@ class Supply(Section):
             return name
         for other, table in _TABLES.items():
             if other != kind and name in table:
-                raise refusal(f'{quoted(name)} is of the other kind; write kind = "{other}"')
+                raise refusal(f'{quoted(name)} is of the other kind; choose the kind "{other}"')
         known(lambda: _TABLES[kind][name])
         return name
 
@@ -73,7 +73,8 @@ class Supply(Section):
     @classmethod
     def _above_zero(cls, voltage: Any) -> Any:
         if voltage is not None and not voltage.magnitude > 0:
-            raise refusal(f'needs to be above 0 V, but {voltage} came; turn the plug round and write "12 V"')
+            advice = "turn the meter's probes round"
+            raise refusal(need="to be above 0 V", given=f"{voltage:g~P}", advice=advice)
         return voltage
 
     @model_validator(mode="after")
@@ -85,11 +86,11 @@ class Supply(Section):
         own_adapter = self.kind == "adapter" and self.voltage is not None
         for name in ("no_load_voltage", "max_current"):
             if getattr(self, name) is not None and not own_adapter:
-                raise refusal(f"{name} belongs to an adapter of your own, given by its voltage; leave it out")
+                raise refusal("it belongs to an adapter of your own, given by its voltage; leave it out", place=(name,))
         if self.no_load_voltage is not None and self.max_current is None:
-            raise refusal("no_load_voltage needs max_current beside it, as printed on the adapter")
+            raise refusal(place=("no_load_voltage",), need="max_current beside it, as printed on the adapter")
         if self.capacity is not None and (self.kind != "battery" or self.part is None):
-            raise refusal("capacity belongs to a battery named by its part; leave it out")
+            raise refusal("it belongs to a battery named by its part; leave it out", place=("capacity",))
         known(self.source)
         return self
 
@@ -104,7 +105,8 @@ class Supply(Section):
         volts, idle = self.voltage, self.no_load_voltage
         inside = Q(0, "ohm") if idle is None else (idle - volts) / self.max_current
         if inside.magnitude < 0:
-            raise refusal(f"no_load_voltage needs to be at least the printed {volts}, but {idle} came")
+            need = f"to be at least the printed {volts:~P}"
+            raise refusal(place=("no_load_voltage",), need=need, given=f"{idle:g~P}")
         return Adapter(
             name=self._label,
             voltage=volts,

@@ -16,7 +16,7 @@ from ..parts.relay import relays
 from ..parts.scale import ModelSpeed, scale_speed
 from ..parts.timer import timers
 from ..units import Capacitance, Length, Resistance, Speed, Time, Voltage, kind_of, say
-from .section import Section, known, refusal
+from .section import Section, above_zero, known, refusal
 
 USUAL_MAGNET = "8 x 3 mm disc, N35"
 USUAL_SPEED = "0.3 m/s"
@@ -111,21 +111,25 @@ class TriggerSpec(Section):
     @field_validator("gap", "speed", "prototype_speed", "train_length", "hold", "capacitance", "pot", "reed_resistor")
     @classmethod
     def _above_zero(cls, value: Any) -> Any:
-        if value is not None and not value.magnitude > 0:
-            raise refusal(f"needs to be above zero, but {value:~P} came")
-        return value
+        return above_zero(value)
 
     @model_validator(mode="after")
     def _no_contradiction(self) -> TriggerSpec:
         own = [name for name in ("diameter", "length") if getattr(self, name) is not None]
         if self.magnet is not None and own:
-            raise refusal(f"magnet stands beside {', '.join(own)}; name one of the table or give your own, not both")
+            said = f"{' and '.join(own)} is given as well; name one of the table or give your own, not both"
+            raise refusal(said, place=("magnet",))
         if self.magnet is None and len(own) < 2:
-            raise refusal("needs the name of a magnet, or both diameter and length of your own")
+            raise refusal(need="the name of a magnet, or both diameter and length of your own")
         if (self.speed is None) == (self.prototype_speed is None):
-            raise refusal("needs either speed or prototype_speed; keep one of them")
+            raise refusal(need="either speed or prototype_speed", advice="keep one of them")
         if self.magnet_from_front > self.train_length:
-            raise refusal("magnet_from_front needs to be no more than train_length; measure from the train's front")
+            raise refusal(
+                place=("magnet_from_front",),
+                need="to be no more than train_length",
+                given=f"{self.magnet_from_front:g~P}",
+                advice="measure from the train's front",
+            )
         known(self.make_magnet)
         known(self.circuit)
         return self
@@ -147,7 +151,9 @@ class TriggerSpec(Section):
         slowest, fastest = kind_of(ModelSpeed).low, kind_of(ModelSpeed).high
         if not slowest <= speed.m_as("m/s") <= fastest:
             raise RangeError(
-                f"the model's speed needs to be from {say(slowest, 'm/s')} to {say(fastest, 'm/s')}, but "
-                f"{say(speed.m_as('m/s'), 'm/s')} came; 0.1 m/s to 1 m/s is usual"
+                argument="speed",
+                need=f"to be from {say(slowest, 'm/s')} to {say(fastest, 'm/s')} on the model",
+                given=say(speed.m_as("m/s"), "m/s"),
+                advice="0.1 m/s to 1 m/s is usual",
             )
         return speed

@@ -13,7 +13,7 @@ import pint
 from pydantic_core import PydanticCustomError, core_schema
 
 from ..errors import RangeError, SigcalcError, UnitError
-from .quantity import Q, numbers, registry, unit
+from .quantity import Q, numbers, registry, symbols_like, unit
 from .reading import quoted, read
 from .text import say
 
@@ -45,6 +45,11 @@ class QuantityKind:
         """The SI unit, in the registry."""
         return unit(self.unit)
 
+    @property
+    def need(self) -> str:
+        """What it is, to follow "needs": "a voltage"."""
+        return _article(self.name)
+
     def quantity(self, si: Any) -> Any:
         """An SI float or array as a quantity (a ratio or count stays a number)."""
         if self.bare:
@@ -58,7 +63,7 @@ class QuantityKind:
         Raises UnitError (no unit, wrong unit, unreadable) or RangeError, naming `argument`.
         """
         if scalar and isinstance(value, list | tuple):  # looked into no further: it may contain itself
-            raise UnitError(f"{argument} needs one {self.name}, but {quoted(value)} came; give a single value")
+            raise self._not_one(argument, value)
         if isinstance(value, str):
             si = self._from_text(value, argument)
         elif isinstance(value, pint.Quantity):
@@ -68,7 +73,7 @@ class QuantityKind:
         else:
             si = self._from_bare(value, argument)
         if scalar and np.ndim(si):
-            raise UnitError(f"{argument} needs one {self.name}, but {quoted(value)} came; give a single value")
+            raise self._not_one(argument, value)
         self.check(si, argument)
         return si
 
@@ -81,10 +86,8 @@ class QuantityKind:
         low, high = self.low - _ROUNDING * abs(self.low), self.high + _ROUNDING * abs(self.high)
         if least < low or most > high:
             wrong = least if least < low else most
-            raise RangeError(
-                f"{argument} needs {_article(self.name)} from {self.say(self.low)} to {self.say(self.high)}, "
-                f'but {self.say(wrong)} came; give a value in that range, such as "{self.example}"'
-            )
+            need = f"{self.need} from {self.say(self.low)} to {self.say(self.high)}"
+            raise RangeError(argument=argument, need=need, given=self.say(wrong), example=self.example)
 
     def say(self, si: float) -> str:
         """An SI float as people say it, in a unit of this kind (a count as a plain number, a fraction in per cent)."""
@@ -92,26 +95,30 @@ class QuantityKind:
 
     def _from_text(self, text: str, argument: str) -> float:
         try:
-            number, symbol = read(text, self.example)
+            number, symbol = read(text, self.example, symbols_like(self.unit))
         except UnitError as error:
-            raise UnitError(f"{argument}: {error}") from None
+            need = f"{self.need}{'' if self.bare else ' with its unit'}"
+            raise UnitError(argument=argument, need=need, given=error.given, advice=error.advice) from None
         if symbol == "" and not self.bare:
-            raise UnitError(self._missing(argument, quoted(text)))
+            raise self._missing(argument, text)
         factor, offset = _to_si(symbol, self.unit)
         if factor is None:
             if symbol == "K" and self.unit == "ohm":
-                raise UnitError(f'{argument} {quoted(text)} is in kelvin; write {argument}="{number:g} kohm"')
-            raise UnitError(self._wrong(argument, quoted(text)))
+                advice = f'K alone means kelvin; for kilohms type "{number:g} kohm"'
+                raise UnitError(argument=argument, need=self.need, given=quoted(text), advice=advice)
+            raise self._wrong(argument, text)
         return (number + offset) * factor
 
     def _from_quantity(self, value: pint.Quantity, argument: str) -> Any:
         if dict(value.dimensionality) != dict(self.pint_unit.dimensionality) or _is_difference(value, self):
-            raise UnitError(self._wrong(argument, quoted(value)))
+            raise self._wrong(argument, value)
         # through base units, so that a quantity of another registry is as good
         try:
             converted = value.to(self.pint_unit) if value._REGISTRY is registry else value.to_root_units()
         except pint.PintError as error:
-            raise UnitError(f"{argument}: {error}") from None
+            raise UnitError(
+                argument=argument, need=self.need, given=quoted(value), example=self.example, advice=str(error)
+            ) from None
         magnitude = numbers(converted.magnitude, argument)
         return magnitude if value._REGISTRY is registry else magnitude * _root_factor(self.unit)
 
@@ -120,17 +127,19 @@ class QuantityKind:
             try:
                 return numbers(value, argument)
             except UnitError:
-                raise UnitError(self._wrong(argument, quoted(value))) from None
-        raise UnitError(self._missing(argument, quoted(value)))
+                raise self._wrong(argument, value) from None
+        raise self._missing(argument, value)
 
-    def _missing(self, argument: str, came: str) -> str:
-        return (
-            f"{argument} needs {_article(self.name)} with its unit, but {came} came; "
-            f'write {argument}="{self.example}" or {argument}=Q({_number(self.example)}, "{read(self.example)[1]}")'
-        )
+    def _missing(self, argument: str, value: Given) -> UnitError:
+        need = f"{self.need} with its unit"
+        return UnitError(argument=argument, need=need, given=quoted(value), example=self.example)
 
-    def _wrong(self, argument: str, came: str) -> str:
-        return f'{argument} needs {_article(self.name)}, but {came} came; write for example {argument}="{self.example}"'
+    def _wrong(self, argument: str, value: Given) -> UnitError:
+        return UnitError(argument=argument, need=self.need, given=quoted(value), example=self.example)
+
+    def _not_one(self, argument: str, value: Given) -> UnitError:
+        need = f"one {self.name}"
+        return UnitError(argument=argument, need=need, given=quoted(value), advice="give a single value")
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         """Let the plan file read the same vocabulary: the field holds a quantity, in the unit it was given in."""
@@ -139,7 +148,7 @@ class QuantityKind:
             try:
                 si = self.read(value, info.field_name or "value", scalar=True)
             except SigcalcError as error:
-                raise PydanticCustomError("unit", "{sentence}", {"sentence": str(error)}) from None
+                raise PydanticCustomError("fault", "{error}", {"error": error}) from None
             return si if self.bare else Q(value)
 
         return core_schema.with_info_plain_validator_function(validate)
@@ -151,10 +160,6 @@ def _article(name: str) -> str:
 
 def _plain(values: list[Any] | tuple[Any, ...]) -> bool:
     return not any(isinstance(each, str | pint.Quantity) for each in values)
-
-
-def _number(example: str) -> str:
-    return f"{read(example)[0]:g}"
 
 
 def _is_difference(value: pint.Quantity, kind: QuantityKind) -> bool:

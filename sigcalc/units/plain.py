@@ -10,7 +10,7 @@ import numpy as np
 from ..errors import RangeError, UnitError
 from .reading import quoted
 
-_NEEDS = {str: ((str,), "a text", '"red"'), bool: ((bool, np.bool_), "True or False", "True")}
+_NEEDS = {str: ((str,), "a text", "red"), bool: ((bool, np.bool_), "True or False", "")}
 
 
 def is_plain(hint: Any) -> bool:
@@ -22,7 +22,7 @@ def need_plain(hint: Any, value: Any, name: str) -> None:
     """UnitError where the value is not what its annotation, `str` or `bool`, says."""
     kinds, need, example = _NEEDS[hint]
     if not isinstance(value, kinds):
-        raise UnitError(f"{name} needs {need}, but {quoted(value)} came; write for example {name}={example}")
+        raise UnitError(argument=name, need=need, given=quoted(value), example=example)
 
 
 def is_whole(value: Any) -> bool:
@@ -38,15 +38,13 @@ def is_number(value: Any) -> bool:
 def need_whole(value: Any, name: str, least: int, most: int, example: int) -> int:
     """The whole number, or RangeError where the value is none from `least` to `most`."""
     if not is_whole(value) or not least <= value <= most:
-        raise RangeError(
-            f"{name} needs a whole number from {least} to {most}, but {quoted(value)} came; "
-            f"write for example {name}={example}"
-        )
+        need = f"a whole number from {least} to {most}, such as {example}"
+        raise RangeError(argument=name, need=need, given=quoted(value))
     return int(value)
 
 
 def need_mapping(value: Any, name: str, example: str) -> Mapping[str, Any]:
     """The mapping, an empty one for None, or UnitError where the value is none."""
     if value is not None and not isinstance(value, Mapping):
-        raise UnitError(f"{name} needs a mapping, but {quoted(value)} came; write for example {name}={example}")
+        raise UnitError(argument=name, need=f"a mapping such as {example}", given=quoted(value))
     return {} if value is None else value

@@ -15,7 +15,7 @@ from .reading import UNITS, quoted, read
 # No cache folder, though that would save 80 ms a start: pint keys it by content, so that one environment reads what
 # another wrote, with paths of the other's in it, and no longer starts when that one has been deleted.
 registry = pint.UnitRegistry()
-_SHOWN_UP_TO = 1e6  # a number beside a unit that cannot be read stands in the sentence if it is short
+_SHOWN_UP_TO = 1e6  # a number beside a unit that cannot be read is shown in the sentence if it is short
 registry.separate_format_defaults = True  # the digits also where only the unit's form is asked for
 registry.formatter.default_format = ".6g~P"  # six digits: what a sum in a lesson shows is to be read
 pint.set_application_registry(registry)
@@ -25,6 +25,12 @@ pint.set_application_registry(registry)
 def unit(symbol: str) -> pint.Unit:
     """The registry's unit for a symbol of our own table ("" is dimensionless)."""
     return registry.Unit(UNITS[symbol] if symbol else "")
+
+
+@cache
+def symbols_like(symbol: str) -> frozenset[str]:
+    """The symbols of our own table that are units of the same dimension."""
+    return frozenset(each for each in UNITS if unit(each).dimensionality == unit(symbol).dimensionality)
 
 
 def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: N802 the customary short name
@@ -47,14 +53,13 @@ def Q(value: object, unit_symbol: str | None = None) -> pint.Quantity:  # noqa: 
             raise UnitError(argument="Q", need="a number with its unit", given=quoted(value), example="9 V")
         return registry.Quantity(number, unit(symbol))
     if isinstance(value, str | pint.Quantity):
-        raise UnitError(
-            f"Q needs a plain number where a unit stands beside it, but {quoted(value)} came; leave the unit out"
-        )
+        need = "a plain number in front of a separate unit"
+        raise UnitError(argument="Q", need=need, given=quoted(value), advice="leave one of the two units out")
     if not isinstance(unit_symbol, str):
-        raise UnitError(f'Q needs its unit as text, such as "V", but {quoted(unit_symbol)} came')
+        raise UnitError(argument="Q", need="its unit as a text", given=quoted(unit_symbol), example="V")
     shown = f"{value:g}" if isinstance(value, float | int) and 0 < value < _SHOWN_UP_TO else "1"
     if re.match(r"\s*[0-9]", unit_symbol):  # "1/2 in" would read as one and a half inches
-        raise UnitError(f'Q needs a unit alone beside its number, such as "in", but {quoted(unit_symbol)} came')
+        raise UnitError(argument="Q", need="a unit without a number", given=quoted(unit_symbol), example="in")
     symbol = read(f"{shown} {unit_symbol}")[1]
     return registry.Quantity(numbers(value, "value"), unit(symbol))
 
@@ -84,11 +89,12 @@ def numbers(value: object, argument: str) -> float | np.ndarray:
             raise TypeError
         array = array.astype(float)
     except (TypeError, ValueError, OverflowError):
-        raise UnitError(f"{argument} needs numbers, but {quoted(value)} came; give 9 or [9, 12]") from None
+        raise UnitError(argument=argument, need="numbers such as 9 or [9, 12]", given=quoted(value)) from None
     if array.size == 0:
-        raise UnitError(f"{argument} needs at least one number, but {quoted(value)} came; give 9 or [9, 12]")
+        raise UnitError(argument=argument, need="at least one number, such as 9 or [9, 12]", given=quoted(value))
     if not np.isfinite(array).all():
-        raise UnitError(f"{argument} needs finite numbers, but {quoted(value)} came; leave out what is not known")
+        advice = "leave out what is not known"
+        raise UnitError(argument=argument, need="finite numbers", given=quoted(value), advice=advice)
     return float(array) if array.ndim == 0 else array
 
 

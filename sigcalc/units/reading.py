@@ -156,7 +156,7 @@ _MEANT = {"c": "degC", "celsius": "degC", "° c": "degC", "deg c": "degC", "° f
 
 
 def quoted(text: object) -> str:
-    """The text as it came, cut short, for use inside a sentence."""
+    """The text as it was given, cut short, for use inside a sentence."""
     try:
         shown = repr(text) if isinstance(text, str) else str(text)
     except Exception:  # noqa: BLE001 a number of thousands of digits, a list in itself, an object that cannot say itself
@@ -166,15 +166,15 @@ def quoted(text: object) -> str:
 
 
 @lru_cache(maxsize=4096)
-def read(text: str, example: str = "9 V") -> tuple[float, str]:
+def read(text: str, example: str = "9 V", meant: frozenset[str] = frozenset()) -> tuple[float, str]:
     """Number and unit symbol of a text such as "9 V", "4k7", "1/8 in" or "27 °C".
 
     The symbol is "" where the text is a number alone. Raises UnitError with what
-    to type instead, such as `example`.
+    to type instead, such as `example`: for "9 ma" it is "9 mA", unless that is none of the symbols `meant`.
     """
     plain = text.translate(ALIKE).strip()
     if len(plain) > _LONGEST:
-        raise UnitError(f'{quoted(text)} is too long for a number and a unit; type for example "{example}"')
+        raise _unreadable(text, f'it is too long for a number and a unit; type for example "{example}"')
     if match := _RKM.fullmatch(plain):
         if match[1] or match[3]:
             return float(f"{match[1] or 0}.{match[3] or 0}e{_RKM_POWER[match[2]]}"), "ohm"
@@ -184,15 +184,19 @@ def read(text: str, example: str = "9 V") -> tuple[float, str]:
         sign, whole, above, below, unit = match.groups()
         if int(below):
             value = int(whole or 0) + Fraction(int(above), int(below))
-            return float(-value if sign == "-" else value), _symbol(text, unit, example)
+            return float(-value if sign == "-" else value), _symbol(text, unit, example, meant)
     elif match := _VALUE.fullmatch(plain):
         value = float(match[1])
         if math.isfinite(value):
-            return value, _symbol(text, match[2], example, match[1])
-    raise UnitError(_what_is_wrong(text, plain, example))
+            return value, _symbol(text, match[2], example, meant, match[1])
+    raise _unreadable(text, _what_is_wrong(plain, example))
 
 
-def _symbol(text: str, unit: str | None, example: str, number: str = "") -> str:
+def _unreadable(text: str, advice: str) -> UnitError:
+    return UnitError(f"{quoted(text)} cannot be read: {advice}", given=quoted(text), advice=advice)
+
+
+def _symbol(text: str, unit: str | None, example: str, meant: frozenset[str], number: str = "") -> str:
     unit = (unit or "").strip()
     if unit == "" or unit in UNITS:
         return unit
@@ -201,13 +205,13 @@ def _symbol(text: str, unit: str | None, example: str, number: str = "") -> str:
         return squeezed
     plain = text.translate(ALIKE).strip()
     if _RANGE.fullmatch(plain):
-        raise UnitError(_what_is_wrong(text, plain, example))
+        raise _unreadable(text, _what_is_wrong(plain, example))
     number = number or plain[: -len(unit)].strip()
-    raise UnitError(f"{quoted(text)} cannot be read: {_mend(number, unit, example)}")
+    raise _unreadable(text, _mend(number, unit, example, meant))
 
 
-def _mend(number: str, unit: str, example: str) -> str:
-    """What was probably meant by a unit that stands in no table."""
+def _mend(number: str, unit: str, example: str, meant: frozenset[str]) -> str:
+    """What was probably meant by a unit that is in no table."""
     if unit in ("R", "r"):
         return f'"{unit}" alone also names the gas constant; type "{number} ohm"'
     if match := re.fullmatch(r"(m?V|m?A)[\s_-]*([DA])\.?C\.?", unit, flags=re.IGNORECASE):
@@ -215,30 +219,29 @@ def _mend(number: str, unit: str, example: str) -> str:
         if match[2].upper() == "A":
             return f'alternating current is not what is meant here; type "{number} {symbol}" if it is direct current'
         return f'the unit is {symbol} alone, direct current is understood; type "{number} {symbol}"'
-    if meant := _MEANT.get(unit.lower()):
-        return f'type "{number} {meant}"'
+    if known := _MEANT.get(unit.lower()):
+        return f'type "{number} {known}"'
     if re.search(r"[*^(+]|\s-", unit):
         return f'sums and powers are not worked out; type one number and one unit, such as "{example}"'
     if unit in ("k", "K", "M", "G"):
         return f'"{unit}" is a prefix without a unit; type for example "{number} {unit.replace("K", "k")}ohm"'
-    alike = sorted(known for known in UNITS if known.lower() == unit.lower())
+    alike = sorted(known for known in UNITS if known.lower() == unit.lower() and (not meant or known in meant))
     if alike:
         choices = " or ".join(f'"{number} {known}" ({UNITS[known].replace("_", " ")})' for known in alike)
         return f'capital and small letters matter in "{unit}"; type {choices}'
     return f'"{quoted(unit)[1:-1]}" is no unit known here; type for example "{example}"'
 
 
-def _what_is_wrong(text: str, plain: str, example: str) -> str:
-    start = f"{quoted(text)} cannot be read: "
+def _what_is_wrong(plain: str, example: str) -> str:
     if not plain:
-        return f'{start}it is empty; type a number and a unit, such as "{example}"'
+        return f'it is empty; type a number and a unit, such as "{example}"'
     if "," in plain:
-        return start + _mend_comma(plain)
-    if _RANGE.fullmatch(plain):
-        return f"{start}{_mend_range(_RANGE.fullmatch(plain))}"
+        return _mend_comma(plain)
+    if match := _RANGE.fullmatch(plain):
+        return _mend_range(match)
     if re.match(_NUMBER, plain):
-        return f'{start}only one number and one unit are read, no sums; type for example "{example}"'
-    return f'{start}a number and a unit are needed, in this order; type for example "{example}"'
+        return f'only one number and one unit are read, no sums; type for example "{example}"'
+    return f'a number and a unit are needed, in this order; type for example "{example}"'
 
 
 def _mend_comma(plain: str) -> str:

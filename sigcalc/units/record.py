@@ -109,8 +109,8 @@ def _checked(own_check: Any, hints: dict[str, Any]) -> Any:
             value = getattr(record, name)
             if not isinstance(value, kinds):
                 wanted = [each.__name__ for each in kinds if each is not type(None)]
-                need = " or ".join(wanted)
-                raise UnitError(f"{name} needs {need}, but {quoted(value)} came; make one with {wanted[0]}(...)")
+                advice = f"make one with {wanted[0]}(...)"
+                raise UnitError(argument=name, need=" or ".join(wanted), given=quoted(value), advice=advice)
 
     return functools.wraps(own_check)(check) if own_check is not None else check
 

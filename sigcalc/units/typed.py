@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 from ..errors import UnitError
-from .quantity import Q, unit
+from .quantity import Q, symbols_like, unit
 from .reading import quoted, read
 
 _COMMA = re.compile(r"([+-]?)([0-9]*),([0-9]+)(?![0-9.,])")
@@ -31,18 +31,32 @@ def with_point(text: str) -> str:
 
 
 def typed(text: str, symbol: str, wanted: str, example: str) -> float:
-    """The number that was typed, in the unit `symbol` that stands beside the box; "" for a plain number.
+    """The number that was typed, in the unit `symbol` beside the box; "" for a plain number.
 
     Raises UnitError where it cannot be read, or has a unit that is none of `wanted` ("a current"); the sentence says
     what to type, such as `example`.
     """
     pointed = with_point(text)
-    number, given = read(pointed, example)
+    number, given = read(pointed, example, symbols_like(symbol))
     if given in ("", symbol):
         return number
     quantity, own = Q(pointed), unit(symbol)
     if given == "K" and symbol == "ohm":
-        raise UnitError(f'{quoted(text.strip())} is in kelvin; type "{number:g} kohm"')
+        raise _not_what(wanted, text, f'K alone means kelvin; for kilohms type "{number:g} kohm"')
     if not quantity.is_compatible_with(own):
-        raise UnitError(f'{quoted(text.strip())} is not {wanted}; type for example "{example}"')
+        raise _not_what(wanted, text, f'type for example "{example}"')
     return float(quantity.m_as(own))
+
+
+def _not_what(wanted: str, text: str, advice: str) -> UnitError:
+    given = quoted(text.strip())
+    return UnitError(f"{given} is not {wanted}; {advice}", given=given, advice=advice)
+
+
+def with_unit(text: str, symbol: str) -> str:
+    """The text as the library reads it: with a point for its decimal comma, and with a unit where it has none."""
+    pointed = with_point(text)
+    try:
+        return f"{pointed} {symbol}" if read(pointed)[1] == "" and symbol else pointed
+    except UnitError:  # the sentence is for where it is read with its own example
+        return text

@@ -68,7 +68,7 @@ def test_after_a_refusal_it_draws_again(panel):
 
 def test_a_number_beyond_the_sliders_ends_is_refused(panel):
     panel["supply"].value = 240
-    assert "supply needs 1 to 24 V in this panel, but 240 V came" in panel.view.value
+    assert "supply needs 1 to 24 V in this panel; you gave 240 V" in panel.view.value
 
 
 def test_a_defect_is_shown_and_raised(panel):

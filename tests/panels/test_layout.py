@@ -57,7 +57,7 @@ def test_faults_are_named_all_at_once_and_nothing_stale_stays(panel, tmp_path):
         assert view.value == ""
     assert "This layout cannot be studied yet" in panel.headline.value
     assert 'role="alert"' in panel.headline.value
-    for place in ("signals.0.at", "signals.0.plan"):
+    for place in (", at: no run goes to", ", plan missing.toml"):
         assert place in panel.headline.value
     panel.layout_file.value = "plans/quillhaven_layout.toml"
     assert panel.study is not None

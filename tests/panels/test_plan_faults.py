@@ -2,35 +2,40 @@
 
 import pytest
 
-from sigcalc.panels.plan_faults import in_the_form
+from sigcalc.errors import PlanError
+from sigcalc.panels.plan_faults import faults_as_html, in_the_form
 from sigcalc.panels.plan_form import TITLES
 from sigcalc.plan import Plan
 
 
 @pytest.mark.parametrize(
-    ("fault", "said"),
+    ("fields", "said"),
     [
         (
-            "drive.current: current needs a current with its unit, but '5' came; write current = \"10 mA\"",
-            "Current and resistor, current: current needs a current with its unit, but '5' came; set current to 10 mA",
+            {"drive": {"current": "5"}},
+            "Current and resistor, current needs a current with its unit, for example \"10 mA\"; you gave '5'",
         ),
         (
-            "drive.drawer.0: drawer needs a resistance with its unit, but '470' came; write drawer = \"470 ohm\"",
-            (
-                "Current and resistor, drawer, no. 1: drawer needs a resistance with its unit, but '470' came; "
-                "write it like 470 ohm"
-            ),
+            {"drive": {"drawer": ["470"]}},
+            'Current and resistor, drawer, no. 1 needs a resistance with its unit, for example "470 ohm"; you gave',
         ),
-        (
-            'scale: scale \'O\' stands for several ratios; type scale = "1:48" (United States) or scale = "1:45"',
-            "scale: scale 'O' stands for several ratios; set scale to 1:48 (United States) or 1:45",
-        ),
-        ("red lamp: drawer reaches 940 Ω; add 2.2 kΩ", "red lamp: drawer reaches 940 Ω; add 2.2 kΩ"),
-        ("nothing would light", "nothing would light"),
+        ({"scale": "O"}, "scale: scale 'O' stands for several ratios"),
+        ({"wiring": {"extra_red": "9 ohm"}}, 'Wiring, extra red: it has no place in the form "one shared resistor"'),
+        ({"mast": {"height": "1 mm"}}, "Mast and holes: bottom_lamp, top_lamp and height need to rise"),
     ],
 )
-def test_places_and_remedies(fault, said):
-    assert in_the_form(fault) == said
+def test_places_are_named_as_in_the_form(fields, said):
+    with pytest.raises(PlanError) as refusal:
+        Plan(**fields)
+    (fault,) = refusal.value.listed
+    assert in_the_form(fault).startswith(said)
+
+
+def test_all_are_listed_and_their_text_is_no_markup():
+    page = faults_as_html(PlanError(["<b> is no plan"] * 20, 5))
+    assert page.count("<li>") == 21
+    assert "&lt;b&gt;" in page
+    assert "and 5 more" in page
 
 
 def test_every_section_has_a_title():

@@ -216,7 +216,7 @@ def test_drivers_follow_the_kind_of_drive(planner):
 def test_a_fault_in_an_optional_section_marks_its_field(planner):
     planner.form.uses["trigger"].value = True
     gap = planner.form.fields["trigger.gap"]
-    gap.widget.value = "5"
+    gap.widget.value = "5 V"
     assert "sigcalc-faulty" in gap.row._dom_classes
     assert planner.circuit.value == ""
     gap.widget.value = "6 mm"
@@ -248,13 +248,13 @@ def test_a_fault_blanks_the_picture_names_its_field_and_loses_nothing(planner):
     good = planner.plan
     planner.form.fields["supply.part"].widget.value = OWN
     voltage = planner.form.fields["supply.voltage"].widget
-    voltage.value = "9,5 V"
+    voltage.value = "9.5 VDC"
     assert 'role="alert"' in planner.headline.value
-    assert "Supply, voltage: " in planner.headline.value
+    assert "Supply, voltage needs a supply voltage" in planner.headline.value
     assert "type &quot;9.5 V&quot;" in planner.headline.value
     assert planner.circuit.value == ""
     assert planner.study is None
-    assert voltage.value == "9,5 V"
+    assert voltage.value == "9.5 VDC"
     assert "sigcalc-faulty" in planner.form.fields["supply.voltage"].row._dom_classes
     assert "sigcalc-faulty" not in planner.form.fields["supply.kind"].row._dom_classes
     assert planner.plan is good

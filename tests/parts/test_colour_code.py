@@ -180,7 +180,7 @@ def test_bands_that_cannot_be_read(bands, kind, said):
         (("0 ohm", 0.05), RangeError, "wire link"),
         (("1 mohm", 0.05), RangeError, "they begin at 10 mΩ"),
         (("1000 Mohm", 0.05, None, 3), None, ()),
-        ((470, 0.05), UnitError, 'write resistance="470 ohm"'),
+        ((470, 0.05), UnitError, 'for example "470 ohm"'),
         ((None, 0.05), UnitError, "resistance needs a resistance"),
         (("470 ohm", None), UnitError, "tolerance needs"),
         ((["470 ohm", "1 kohm"], 0.05), UnitError, "needs one resistance"),

@@ -90,7 +90,7 @@ def test_without_intensity_there_is_no_light_to_tell():
         ({"model": "2 V"}, UnitError, 'model=ConstantDrop\\("2 V"\\)'),
         ({"name": None}, UnitError, "name needs a text"),
         ({"colour": 5}, UnitError, "colour needs a text"),
-        ({"max_current": 20}, UnitError, 'max_current="10 mA"'),
+        ({"max_current": 20}, UnitError, 'for example "10 mA"'),
         ({"max_current": "0 mA"}, RangeError, "max_current of a red one needs to be above zero"),
         ({"max_current": None}, UnitError, "max_current needs a current"),
         ({"max_reverse_voltage": "0 V"}, RangeError, "max_reverse_voltage of a red one"),

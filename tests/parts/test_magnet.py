@@ -125,14 +125,14 @@ class TestTemperature:
     [
         (lambda: Magnet("0 mm", "3 mm", "1.2 T"), RangeError, "diameter of a magnet needs to be above zero"),
         (lambda: Magnet("5 mm", "2 m", "1.2 T"), RangeError, "length of a magnet needs .* to 1 m, but 2 m came"),
-        (lambda: Magnet("5 mm", "3 mm", "1.2 T", grade="N42"), UnitError, "grade needs MagnetGrade, but 'N42' came"),
+        (lambda: Magnet("5 mm", "3 mm", "1.2 T", grade="N42"), UnitError, "grade needs MagnetGrade; you gave 'N42'"),
         (lambda: Magnet("5 mm", "3 mm", "0 T"), RangeError, "rising order above zero, but 0 T, 0 T and 0 T came"),
         (lambda: Magnet("5 mm", "3 mm", "1.2 T", "1.3 T"), RangeError, "rising order"),
         (lambda: Magnet("5 mm", "3 mm", "12 T"), RangeError, "remanence needs a flux density from 0 T to 3 T"),
         (
             lambda: Magnet(5, "3 mm", "1.2 T"),
             UnitError,
-            "diameter needs a length with its unit, but 5 came; write diame",
+            "diameter needs a length with its unit, .*; you gave 5",
         ),
         (lambda: BarMagnet("5 mm", "0 mm", "5 mm", "1 T"), RangeError, "thickness of a magnet needs to be above zero"),
         (lambda: axial_field(DISC, "-1 mm"), RangeError, "distance needs a length from 0 m"),

@@ -95,7 +95,7 @@ class TestRefusals:
             ({"poles": 0}, "poles of own"),
             ({"poles": 1.5}, "poles of own needs a whole number, but 1.5 came"),
             ({"latching": [True, False]}, "latching needs True or False"),
-            ({"contacts": "2 A"}, "contacts needs ContactRating, but '2 A' came"),
+            ({"contacts": "2 A"}, "contacts needs ContactRating; you gave '2 A'"),
         ],
     )
     def test_a_record_without_sense(self, given, sentence):

@@ -81,7 +81,7 @@ def test_the_advice_on_sharing_works():
 def test_unknown_rating():
     with pytest.raises(UnknownNameError, match=r"rating '1/3 W' is not known; use one of: .*'1/8 W'"):
         derated_power("1/3 W", "25 degC")
-    with pytest.raises(UnitError, match='write power="250 mW"'):
+    with pytest.raises(UnitError, match='for example "250 mW"'):
         rating_for(0.1)
 
 

@@ -146,16 +146,16 @@ class TestAdapter:
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ({"hours": "8 d"}, "evening: hours needs to be no longer than every (7 d), but 8 d came"),
-        ({"hours": "0 h"}, "evening.hours: needs to be above zero"),
-        ({"red_share": "120 %"}, "evening.red_share: "),
-        ({"until": "3 mA"}, 'evening.until: needs a voltage or a share of the light, but "3 mA" came'),
-        ({"until": "150 %"}, "evening.until: needs a voltage above zero or a share below 100 %"),
+        ({"hours": "8 d"}, "evening.hours needs to be no longer than every (7 d); you gave 8 d"),
+        ({"hours": "0 h"}, "evening.hours needs to be above zero"),
+        ({"red_share": "120 %"}, "evening.red_share needs "),
+        ({"until": "3 mA"}, "evening.until needs a voltage or a share of the light"),
+        ({"until": "150 %"}, "evening.until needs a voltage above zero or a share below 100 %"),
         ({"until": "half"}, "evening.until: "),
         ({"relay": "9 V"}, "evening.relay: "),
         ({"relay": "9 V two-pole"}, 'wiring.reversing: it is "hand switch", but a relay is named'),
         ({"hors": "3 h"}, "evening.hors: no field of a plan; did you mean 'hours'?"),
-        ("3 h", "evening: needs a section of its own"),
+        ("3 h", "evening needs a section of its own"),
     ],
 )
 def test_faults(given, said):

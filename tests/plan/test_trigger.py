@@ -201,23 +201,23 @@ def test_bench_and_plain_data():
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ({"magnet": USUAL_MAGNET, "diameter": "5 mm"}, "trigger: magnet stands beside diameter"),
-        ({"diameter": "5 mm"}, "trigger: needs the name of a magnet, or both diameter and length"),
+        ({"magnet": USUAL_MAGNET, "diameter": "5 mm"}, "trigger.magnet: diameter is given as well"),
+        ({"diameter": "5 mm"}, "trigger needs the name of a magnet, or both diameter and length"),
         ({"diameter": "0 mm", "length": "2 mm"}, "trigger: diameter of a magnet needs to be above zero"),
-        ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "trigger: needs either speed or prototype_speed"),
-        ({"speed": "0 m/s"}, "trigger.speed: needs to be above zero, but 0 m/s came"),
-        ({"speed": "20 m/s"}, "trigger.speed: the model's speed needs to be from 0.001 m/s to 10 m/s"),
-        ({"gap": "-5 mm"}, "trigger.gap: gap needs a length from 0 m"),
-        ({"beyond": "-10 mm"}, "trigger.beyond: "),
-        ({"orientation": "sideways"}, "trigger.orientation: needs to be 'upright', 'lengthwise' or 'crosswise'"),
-        ({"magnet_from_front": "2 m"}, "trigger: magnet_from_front needs to be no more than train_length"),
+        ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "trigger needs either speed or prototype_speed"),
+        ({"speed": "0 m/s"}, "trigger.speed needs to be above zero; you gave 0 m/s"),
+        ({"speed": "20 m/s"}, "trigger.speed needs to be from 0.001 m/s to 10 m/s on the model"),
+        ({"gap": "-5 mm"}, "trigger.gap needs a length from 0 m"),
+        ({"beyond": "-10 mm"}, "trigger.beyond needs "),
+        ({"orientation": "sideways"}, "trigger.orientation needs to be 'upright', 'lengthwise' or 'crosswise'"),
+        ({"magnet_from_front": "2 m"}, "trigger.magnet_from_front needs to be no more than train_length"),
         ({"reed": "12 mm"}, "trigger.reed: "),
         ({"timer": "two-shot"}, "trigger.timer: "),
         ({"grade": "N99"}, "trigger.grade: "),
         ({"pot": "0.1 ohm"}, "trigger: pot needs to be at least 1 Ω"),
-        ({"both_ways": "yes"}, "trigger.both_ways: needs true or false"),
+        ({"both_ways": "yes"}, "trigger.both_ways needs true or false"),
         ({"relay": "12 V two-pole"}, 'wiring.reversing: it is "hand switch"'),
-        ("fast", "trigger: needs a section of its own"),
+        ("fast", "trigger needs a section of its own"),
     ],
 )
 def test_faults(given, said):
@@ -232,11 +232,11 @@ def test_faults(given, said):
         ({"scale": "O", "trigger": {"prototype_speed": "60 km/h"}}, "scale: scale 'O' stands for"),
         (
             {"scale": "1:1000", "trigger": {"prototype_speed": "0.1 m/s"}},
-            "trigger.prototype_speed: the model's speed needs",
+            "trigger.prototype_speed needs",
         ),
         (
             {"wiring": BY_RELAY, "trigger": {"relay": "12 V two-pole"}, "evening": {"relay": "9 V two-pole"}},
-            "trigger.relay: it is another one than evening.relay",
+            "trigger.relay: it is another one than that of the evening",
         ),
     ],
 )

@@ -21,13 +21,13 @@ def test_what_is_right_passes(hint, value):
 
 @pytest.mark.parametrize("value", [None, 0, 1.0, "True", [], [True], np.array([True, False])])
 def test_what_is_no_yes_or_no(value):
-    with pytest.raises(UnitError, match=r"again needs True or False, but .* came; write for example again=True"):
+    with pytest.raises(UnitError, match=r"again needs True or False; you gave "):
         need_plain(bool, value, "again")
 
 
 @pytest.mark.parametrize("value", [None, 5, b"red", ["red"]])
 def test_what_is_no_text(value):
-    with pytest.raises(UnitError, match=r'colour needs a text, but .* came; write for example colour="red"'):
+    with pytest.raises(UnitError, match=r'colour needs a text, for example "red"; you gave '):
         need_plain(str, value, "colour")
 
 
@@ -40,7 +40,7 @@ def test_whole_numbers(value):
 
 @pytest.mark.parametrize("value", [True, np.timedelta64(3, "s"), 3.0, "3", None, [3], np.array(3), 0, 10, 10**400])
 def test_what_is_no_whole_number_of_the_range(value):
-    with pytest.raises(RangeError, match=r"count needs a whole number from 1 to 9, but .* came; write .* count=5"):
+    with pytest.raises(RangeError, match=r"count needs a whole number from 1 to 9, such as 5; you gave "):
         need_whole(value, "count", 1, 9, 5)
 
 
@@ -52,5 +52,5 @@ def test_bare_numbers(value, right):
 def test_mappings():
     assert need_mapping({"a": 1}, "seen", "{}") == {"a": 1}
     assert need_mapping(None, "seen", "{}") == {}
-    with pytest.raises(UnitError, match=r"seen needs a mapping, but \['red'\] came; write for example seen={}"):
+    with pytest.raises(UnitError, match=r"seen needs a mapping such as {}; you gave \['red'\]"):
         need_mapping(["red"], "seen", "{}")

@@ -55,22 +55,22 @@ def test_a_unit_that_only_the_other_registry_knows():
     [
         ((9,), 'Q needs a unit beside the number 9; type for example Q\\(9, "V"\\)'),
         ((None,), "needs a unit beside"),
-        (("9", "V"), "needs a plain number where a unit stands beside it"),
-        ((Q("9 V"), "V"), "needs a plain number where a unit stands beside it"),
-        ((9, 5), "needs its unit as text"),
+        (("9", "V"), "needs a plain number in front of a separate unit"),
+        ((Q("9 V"), "V"), "needs a plain number in front of a separate unit"),
+        ((9, 5), "needs its unit as a text"),
         ((9, "ma"), 'type "9 mA"'),
-        ((9, "9 V"), "needs a unit alone beside its number, .* but '9 V' came"),
-        ((9, "0/1 in"), "needs a unit alone beside its number, .* but '0/1 in' came"),
+        ((9, "9 V"), "needs a unit without a number, .*; you gave '9 V'"),
+        ((9, "0/1 in"), "needs a unit without a number, .*; you gave '0/1 in'"),
         ((12, "VDC"), "'12 VDC' cannot be read: .* type \"12 V\""),
-        ((pint.Quantity(math.nan, "V"),), "value needs finite numbers, but nan came"),
+        ((pint.Quantity(math.nan, "V"),), "value needs finite numbers; you gave nan"),
         ((pint.Quantity([1.0, math.inf], "V"),), "value needs finite numbers"),
-        ((9, "1/2 in"), "needs a unit alone beside its number, .* but '1/2 in' came"),
+        ((9, "1/2 in"), "needs a unit without a number, .*; you gave '1/2 in'"),
         ((9, "VDC"), "direct current is understood"),
-        ((True, "V"), "value needs numbers, but True came"),
-        ((None, "V"), "value needs numbers, but None came"),
+        ((True, "V"), "value needs numbers such as .*; you gave True"),
+        ((None, "V"), "value needs numbers such as .*; you gave None"),
         ((1j, "V"), "value needs numbers"),
         ((b"9", "V"), "value needs numbers"),
-        ((math.nan, "V"), "value needs finite numbers, but nan came"),
+        ((math.nan, "V"), "value needs finite numbers; you gave nan"),
         (([1, math.inf], "V"), "value needs finite numbers"),
         (([], "V"), "value needs at least one number"),
         (([[1], [1, 2]], "V"), "value needs numbers"),
@@ -91,7 +91,7 @@ def test_numbers_pass_through_unchanged(number, symbol):
 @pytest.mark.parametrize("value", [[Q("1 mV")], [[1.0], [Q("1 mV")]], [1.0, np.ma.masked]])
 def test_a_unit_or_a_hidden_value_in_a_list_is_not_dropped(value):
     """numpy takes a millivolt for a volt there, with no more than a warning."""
-    with pytest.raises(UnitError, match="value needs numbers, but"):
+    with pytest.raises(UnitError, match="value needs numbers"):
         Q(value, "V")
 
 

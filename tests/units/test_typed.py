@@ -70,7 +70,7 @@ def test_three_digits_behind_a_comma_are_never_guessed_at(before, behind):
 
 
 def test_a_capital_k_of_ohms_is_not_taken_for_kelvin_in_silence():
-    with pytest.raises(UnitError, match=r'is in kelvin; type "2\.2 kohm"'):
+    with pytest.raises(UnitError, match=r'K alone means kelvin; for kilohms type "2\.2 kohm"'):
         typed("2.2 K ", "ohm", "a resistance", "470 ohm")
 
 

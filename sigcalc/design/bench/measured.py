@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -56,14 +55,8 @@ def read_measured(circuit: BenchCircuit, meter: Meter, readings: Mapping[str, An
         try:
             values[name] = _read(circuit, meter, points[name], given)
         except SigcalcError as doubt:
-            questions.append(_as_typed(str(doubt)))
+            questions.append(str(doubt) if str(doubt).endswith((".", "?")) else f"{doubt}.")
     return Measured(values, tuple(questions))
-
-
-def _as_typed(sentence: str) -> str:
-    """A refusal for somebody who types into a box and not into Python, as a whole sentence."""
-    said = re.sub(r'write (?:for example )?[^=;"]*="([^"]*)".*', r'type for example "\1"', sentence)
-    return said if said.endswith((".", "?")) else f"{said}."
 
 
 def _read(circuit: BenchCircuit, meter: Meter, point: MeasuringPoint, given: Any) -> float:

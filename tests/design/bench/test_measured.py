@@ -46,7 +46,7 @@ def test_a_hold_that_never_ends():
 @pytest.mark.parametrize(
     ("name", "given", "said"),
     [
-        ("pair, red", "9 mA", "needs a voltage, but '9 mA' came"),
+        ("pair, red", "9 mA", "needs a voltage, for example"),
         ("pair, red", 9.0, "with its unit"),
         ("pair, red", "nine", "pair, red"),
         ("shared resistor ohms", "9 V", "needs a resistance"),

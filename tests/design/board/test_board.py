@@ -96,7 +96,7 @@ def test_a_faulty_board_is_refused(kind, said, arguments):
     ("kind", "said", "arguments"),
     [
         (RangeError, "two different nodes", {"end": "supply"}),
-        (UnitError, "wire: 'thick' cannot be read", {"wire": "thick"}),
+        (UnitError, "wire needs an area with its unit; you gave 'thick'", {"wire": "thick"}),
         (UnitError, "wire needs a whole American wire gauge", {"wire": 2.5}),
         (RangeError, "wire needs an American wire gauge from -3 .* but 99 came", {"wire": 99}),
         (UnknownNameError, "use one of: '26 AWG solid hook-up'", {"wire": "26 AWG solid hookup"}),
@@ -142,7 +142,7 @@ def test_other_faults_are_refused():
         *((RangeError, "count needs a whole number", {"count": count}) for count in (0, -1, 2.0, "8", None, True)),
         (RangeError, "count needs a whole number .* to 10000", {"count": 10**400}),
         (UnitError, "run needs a length with its unit", {"run": 2}),
-        (UnitError, "trunk: '4,7 m' cannot be read", {"trunk": "4,7 m"}),
+        (UnitError, "trunk needs a length with its unit; you gave '4,7 m'", {"trunk": "4,7 m"}),
         (UnitError, "run needs one length", {"run": ["1 m", "2 m"]}),
         (UnitError, "temperature needs a temperature", {"temperature": "20 V"}),
         (UnitError, "wire needs", {"wire": None}),

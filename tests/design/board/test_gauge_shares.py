@@ -38,7 +38,7 @@ def test_what_is_refused():
         gauge_shares(bench, [26])
     with pytest.raises(UnitError, match="gauges needs a list"):
         gauge_shares(CHAIN, "26")
-    with pytest.raises(UnitError, match="wire: 'thick' cannot be read"):
+    with pytest.raises(UnitError, match="wire needs an area with its unit; you gave 'thick'"):
         gauge_shares(CHAIN, ["thick"])
     with pytest.raises(UnitError, match="board needs a Board"):
         gauge_shares("chain", [26])

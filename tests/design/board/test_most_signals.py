@@ -99,7 +99,7 @@ def test_few_signals_are_looked_at_again():
         (DesignError, "not even one signal fits: it draws", {"derating": 0.001}),
         (UnitError, "layout", {"layout": "tree"}),
         (UnitError, "layout", {"layout": ["star"]}),
-        (UnitError, "wire: 'thin' cannot be read", {"wire": "thin"}),
+        (UnitError, "wire needs an area with its unit; you gave 'thin'", {"wire": "thin"}),
         (UnitError, "source", {"source": "9 V"}),
         (UnitError, "Load", {"load": PAIR}),
         (UnitError, "run", {"run": 2.0}),

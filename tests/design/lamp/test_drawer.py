@@ -119,7 +119,7 @@ def test_what_to_add_when_nothing_is_large_enough():
     ("arguments", "kind", "said"),
     [
         ({"drawer": []}, UnitError, "drawer needs a resistance"),
-        ({"drawer": [470, 680]}, UnitError, 'write drawer="470 ohm"'),
+        ({"drawer": [470, 680]}, UnitError, 'for example "470 ohm"'),
         ({"drawer": ["470 ohm", "0 ohm"]}, RangeError, "drawer needs resistances above 0 ohm"),
         ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, RangeError, "drawer needs 1000 values at most, but 1099 came"),
         ({"supply": ["9 V", "12 V"]}, RangeError, "supply needs a single value, but 2 came"),

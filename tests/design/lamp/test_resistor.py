@@ -217,7 +217,7 @@ def test_an_array_is_refused_for_its_first_bad_member():
         ({"series": "E13"}, UnknownNameError, "series 'E13' is not known"),
         ({"tolerance": 0.6}, RangeError, "tolerance and supply_tolerance need to be 50 % at most, but 60 % came"),
         ({"supply_tolerance": "60 %"}, RangeError, "need to be 50 % at most"),
-        ({"supply": 9}, UnitError, 'supply needs a supply voltage with its unit, but 9 came; write supply="9 V"'),
+        ({"supply": 9}, UnitError, "supply needs a supply voltage with its unit, .*; you gave 9"),
         ({"supply": "12 VDC"}, UnitError, 'type "12 V"'),
         ({"current": "10 ma"}, UnitError, 'type "10 mA"'),
         ({"supply": ["9 V", "12 V"]}, UnitError, "supply needs one supply voltage"),

@@ -144,14 +144,14 @@ class TestLengthOfTheReed:
 @pytest.mark.parametrize(
     ("changed", "kind", "said"),
     [
-        ({"gap": "-1 mm"}, RangeError, "gap needs a length from 0 mm to 1 km, but -1 mm came"),
+        ({"gap": "-1 mm"}, RangeError, "gap needs a length from 0 mm to 1 km, for example .*; you gave -1 mm"),
         ({"gap": "0 mm"}, RangeError, "gap needs to be more than 0 mm, but 0 mm came"),
         ({"gap": ["5 mm", "0 mm"]}, RangeError, "gap needs to be more than 0 mm"),
         ({"gap": "1 km"}, RangeError, "gap needs to lie from 1 nm to 900 m, but 1 km came"),
         ({"gap": Q(1e-30, "m")}, RangeError, "gap needs to lie from 1 nm"),
         ({"gap": ["3 mm", "5 mm"], "offset": ["0 mm", "1 mm", "2 mm"]}, RangeError, r"shapes do not fit .* gap \(2,\)"),
-        ({"gap": 5}, UnitError, "gap needs a length with its unit, but 5 came"),
-        ({"gap": "5 mT"}, UnitError, "gap needs a length, but '5 mT' came"),
+        ({"gap": 5}, UnitError, "gap needs a length with its unit, for example .*; you gave 5"),
+        ({"gap": "5 mT"}, UnitError, "gap needs a length, for example .*; you gave '5 mT'"),
         ({"orientation": "sideways"}, UnknownNameError, "orientation 'sideways' is not known"),
         ({"reed": "2 mT"}, UnitError, "reed needs a Reed"),
         ({"reed": reeds["10 W reed, 7 to 21 AT"]}, UnitError, "take its .least_sensitive"),

@@ -140,7 +140,7 @@ class TestOtherTrains:
 @pytest.mark.parametrize(
     ("changed", "kind", "said"),
     [
-        ({"gap": "-1 mm"}, RangeError, "gap needs a length from 0 mm to 1 km, but -1 mm came"),
+        ({"gap": "-1 mm"}, RangeError, "gap needs a length from 0 mm to 1 km, for example .*; you gave -1 mm"),
         ({"gap": "0 mm"}, RangeError, "gap needs to be above zero"),
         ({"speed": "0 m/s"}, RangeError, "speed needs to be above zero"),
         ({"speed": "80"}, UnitError, "speed needs a speed with its unit"),
