@@ -41,7 +41,7 @@ _HOMES = {
     "parts.magnet": ("Magnet", "magnets", "axial_field"),
     "parts.reed": ("Reed", "reeds"),
     "parts.scale": ("scale_speed", "scales"),
-    "design.train.closures": ("closures",),
+    "design.train.magnet_and_reed": ("closures",),
     "design.train.hold": ("hold_time", "one_shot_time"),
     "design.bench.circuit": ("BenchCircuit",),
     "design.train.hold_circuit": ("HoldCircuit",),

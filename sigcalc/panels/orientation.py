@@ -6,7 +6,7 @@ import dataclasses
 from functools import lru_cache
 
 from ..design.findings import FINE, STOP, Finding
-from ..design.train import track_side, trigger_gap
+from ..design.train.magnet_and_reed import LargestGap, largest_gap, side_reach
 from ..errors import DesignError
 from ..parts.magnet import magnets
 from ..parts.reed import ReedType, reeds
@@ -46,15 +46,15 @@ class OrientationPanel(Panel):
 
 
 @lru_cache(maxsize=64)
-def _largest_gap(magnet: str, reed: ReedType, lies: str) -> trigger_gap.TriggerGap:
+def _largest_gap(magnet: str, reed: ReedType, lies: str) -> LargestGap:
     """Kept, since it does not change with the gap that is set."""
-    return trigger_gap.largest_gap(magnet, reed, lies)
+    return largest_gap(magnet, reed, lies)
 
 
 def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, ...]:
     """The largest gap, and how far off a neighbouring track must lie."""
     try:
-        found = trigger_gap.findings(dataclasses.replace(_largest_gap(magnet, reed, lies), gap=gap))
+        found = dataclasses.replace(_largest_gap(magnet, reed, lies), gap=gap).findings
     except DesignError as never:
         return (Finding(STOP, "gap", f"{never}."),)
-    return (*found, Finding(FINE, "neighbouring track", track_side.side_reach(magnet, reed, gap, lies).sentence))
+    return (*found, Finding(FINE, "neighbouring track", side_reach(magnet, reed, gap, lies).sentence))

@@ -1,6 +1,6 @@
 """Reed switches: one reed with its two thresholds, and a type as it is sold, with its band and its contacts' limits.
 
-A reed is taken as a sensor of the flux density along its axis: it closes at its pull-in and opens below its release.
+A reed acts as a sensor of the flux density along its axis: it closes at its pull-in and opens below its release.
 Thresholds that were measured with a magnet are those at its middle. Thresholds from a test coil hold where the field is
 even; a magnet's is not, and `BRIDGE` says how much of it the reed needs, and over which length.
 """
@@ -8,7 +8,7 @@ even; a magnet's is not, and `BRIDGE` says how much of it the reed needs, and ov
 from __future__ import annotations
 
 import dataclasses
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 from ..errors import RangeError, UnitError, UnknownNameError
 from ..physics.magnetics import long_coil_field
@@ -20,6 +20,7 @@ from ..units import (
     Length,
     Power,
     Q,
+    QuantityKind,
     Resistance,
     Time,
     record,
@@ -27,7 +28,9 @@ from ..units import (
     with_units,
 )
 from ..units.reading import quoted
-from .table import Figures, PartsTable, unknown
+from .table import PartsTable, unknown
+
+CoilLength = Annotated[Any, QuantityKind("length of a test coil", "m", 1e-3, 1.0, "25 mm")]
 
 
 class Bridge(NamedTuple):
@@ -51,14 +54,13 @@ type lies in 19 of 20 cases, from the spread between the types (Student's t, 5 d
 
 It rests on this: the leads are cropped or formed close to the glass; the coil is 25.4 mm long (the maker does not say);
 the magnets are of N35, and the distance runs from the magnet to the glass, 1 mm outside the axis. The one maker whose
-tables were to be had lays the magnet along the reed or before its end; both fit the same factors. Not covered: leads
+tables could be found lays the magnet along the reed or before its end; both fit the same factors. Not covered: leads
 left long (the reed then closes farther off, and a neighbouring track reaches it more easily), iron within a few gaps of
 magnet or reed (rails, wheels and frame of a locomotive: it may close much nearer or much farther off), a hot magnet
 (take its remanence there), and other magnets or coils near by. Where that matters, measure your own pair.
 """
 
 _LEAST_RELEASE = 1e-8  # T; far below the earth's field, and still above the rounding of the magnets' formulas
-_LEAST_COIL, _MOST_COIL = 1e-3, 1.0  # m
 _ENDS = Bridge._fields[:3]
 
 
@@ -83,13 +85,17 @@ class Reed:
             raise UnknownNameError(unknown("bridge", self.bridge, _ENDS))
         if not si.release >= _LEAST_RELEASE:
             raise RangeError(
-                f"release of a reed needs to be above zero, and {say(_LEAST_RELEASE, 'T')} or more, but "
-                f'{say(si.release, "T")} came; give for example release="1 mT"'
+                argument="release of a reed",
+                need=f"{say(_LEAST_RELEASE, 'T')} or more",
+                example="1 mT",
+                given=say(si.release, "T"),
             )
         if si.pull_in < si.release:
             raise RangeError(
-                f"pull_in of a reed needs to be at or above its release of {say(si.release, 'T')}, "
-                f"but {say(si.pull_in, 'T')} came; are the two the wrong way round?"
+                argument="pull_in of a reed",
+                need=f"no less than its release of {say(si.release, 'T')}",
+                given=say(si.pull_in, "T"),
+                advice="are the two the wrong way round?",
             )
 
     @classmethod
@@ -98,7 +104,7 @@ class Reed:
         cls,
         pull_in: AmpereTurns,
         release: AmpereTurns,
-        coil_length: Length,
+        coil_length: CoilLength,
         operate_time: Time = "0.5 ms",
         name: str = "",
     ) -> Any:
@@ -114,18 +120,8 @@ class Reed:
 
         Raises UnitError or RangeError for figures that cannot be.
         """
-        if not _LEAST_COIL <= coil_length <= _MOST_COIL:
-            raise RangeError(
-                f"coil_length needs to be {say(_LEAST_COIL, 'm')} or more and {say(_MOST_COIL, 'm')} or less, but "
-                f'{say(coil_length, "m")} came; give the length of the test coil\'s winding, such as "25 mm"'
-            )
         closes, opens = (Q(float(long_coil_field(each, coil_length)), "T") for each in (pull_in, release))
         return cls(closes, opens, Q(operate_time, "s"), name, "usual")
-
-    @property
-    def hysteresis(self) -> float:
-        """Pull-in over release: 1 or more."""
-        return self.si.pull_in / self.si.release
 
     @property
     def at_magnet(self) -> tuple[float, float]:
@@ -141,7 +137,7 @@ class Reed:
 
 @record
 class ReedType:
-    """A type of reed switch as it is sold: the band in which a bought one may lie, and what its contacts bear.
+    """A type of reed switch as it is sold: the band in which a bought one may lie, and what its contacts may switch.
 
     The bands are in ampere-turns in the maker's test coil, which is `coil_length` long. `max_power`, `max_voltage` and
     `max_current` hold for switching, all three at once.
@@ -169,8 +165,10 @@ class ReedType:
             least, most = getattr(si, f"{name}_least"), getattr(si, f"{name}_most")
             if least > most:
                 raise RangeError(
-                    f"{name}_least of {self.name} needs to be at or below {name}_most of {say(most, 'AT')}, "
-                    f"but {say(least, 'AT')} came; are the two the wrong way round?"
+                    argument=f"{name}_least of {self.name}",
+                    need=f"no more than {name}_most of {say(most, 'AT')}",
+                    given=say(least, "AT"),
+                    advice="are the two the wrong way round?",
                 )
 
     @property
@@ -200,36 +198,44 @@ def as_reed(reed: Any) -> Reed:
     """A single reed, or a UnitError that says how to come by one."""
     if isinstance(reed, ReedType) or (isinstance(reed, str) and reed in reeds):
         raise UnitError(
-            "reed needs a single reed, but a type with a band came; "
-            "take its .least_sensitive, .middle or .most_sensitive, or measure your own"
+            argument="reed",
+            need="a single Reed",
+            given="a type with a band",
+            advice="use its .least_sensitive, .middle or .most_sensitive, or measure your own",
         )
-    return _checked(reed, "reed needs a Reed")
+    return _checked(reed, Reed)
+
+
+def as_sold(reed: Any) -> Reed | ReedType:
+    """A type of reed from its name in `reeds` or its record, or a single reed; UnknownNameError or UnitError else."""
+    return reeds[reed] if isinstance(reed, str) else _checked(reed, Reed | ReedType)
 
 
 def band_of(reed: Any) -> tuple[Reed, Reed, Reed]:
     """The least sensitive, the middle and the most sensitive reed of a type (a name in `reeds` or a record).
 
     A single reed from ampere-turns has the band of `BRIDGE`; one that was measured with a magnet, or that is the end of
-    a band already, stands for all three.
+    a band already, counts for all three.
     """
-    if isinstance(reed, str):
-        reed = reeds[reed]
+    reed = as_sold(reed)
     if isinstance(reed, ReedType):
         return reed.least_sensitive, reed.middle, reed.most_sensitive
-    reed = _checked(reed, "reed needs a Reed, a ReedType or a name in reeds")
     ends = _ENDS[::-1] if reed.bridge == "usual" else (reed.bridge,) * 3
     return tuple(dataclasses.replace(reed, bridge=each) for each in ends)
 
 
-def _checked(reed: Any, need: str) -> Reed:
-    if isinstance(reed, Reed):
+def _checked(reed: Any, kinds: Any) -> Any:
+    if isinstance(reed, kinds):
         return reed
-    raise UnitError(f'{need}, but {quoted(reed)} came; write for example reed=Reed("2 mT", "1 mT")')
+    raise UnitError(
+        argument="reed",
+        need="a Reed, a ReedType or a name in reeds",
+        given=quoted(reed),
+        advice='write reed=Reed("2 mT", "1 mT")',
+    )
 
 
-def _reed_type(name: str, figures: Figures) -> ReedType:
-    return ReedType(name, **{key: figure.text for key, figure in figures.items()})
-
-
-reeds: PartsTable[ReedType] = PartsTable("reed", "reeds.csv", _reed_type)
+reeds: PartsTable[ReedType] = PartsTable(
+    "reed", "reeds.csv", lambda name, figures: ReedType(name, **{key: each.text for key, each in figures.items()})
+)
 """Types of reed switch by name."""

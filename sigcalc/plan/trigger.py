@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Any
 
 from ..design.findings import FINE, STOP, Finding
 from ..design.pair import fail_safe
-from ..design.train import hold, hold_pot, hold_supply, hold_train, reed_contact, track_side, trigger, trigger_gap
+from ..design.train import hold, hold_pot, hold_supply, hold_train
+from ..design.train.magnet_and_reed import largest_gap, side_reach
 from ..design.train.passing_train import PassingTrain, passing_train
 from ..design.train.train_run import SPARE, TrainRun
+from ..design.train.trigger import Trigger, reed_contact, trigger
 from ..errors import SigcalcError
 from ..parts.reed import reeds
 from ..units import Q, kind_of, say
@@ -81,15 +82,15 @@ def study_trigger(plan: PlanFields, wish: TriggerSpec) -> TriggerStudy:
 
 def _gap(got: _Gathered) -> Iterable[Finding]:
     wish = got.wish
-    found = trigger_gap.largest_gap(wish.make_magnet(), wish.reed, wish.orientation, wish.gap)
+    found = largest_gap(wish.make_magnet(), wish.reed, wish.orientation, wish.gap)
     si = found.si
     got.figure("reed_gap", "largest gap", (si.least, si.nominal, si.most), "m", "magnet and reed as bought")
-    return trigger_gap.findings(found)
+    return found.findings
 
 
 def _passing(got: _Gathered) -> Iterable[Finding]:
     wish, speed = got.wish, Q(got.speed, "m/s")
-    found = trigger.trigger(
+    found = trigger(
         wish.make_magnet(),
         wish.reed,
         wish.gap,
@@ -100,20 +101,19 @@ def _passing(got: _Gathered) -> Iterable[Finding]:
         both_ways=wish.both_ways,
         may_stop=wish.may_stop,
     )
-    cases, hangs_on = (found.worst, found.nominal, found.best), "magnet and reed as bought"
-    for key, label, name, unit in (
-        ("reed_closed", "longest closure of the reed", "closed", "s"),
-        ("fastest_train", "fastest train that still triggers", "fastest", "m/s"),
+    for key, label, band in (
+        ("reed_closed", "longest closure of the reed", found.closed),
+        ("fastest_train", "fastest train that still triggers", found.fastest),
     ):
-        got.figure(key, label, tuple(getattr(each.si, name) for each in cases), unit, hangs_on)
-    return [*trigger.findings(found), *_own_red(got, found)]
+        got.figure(key, label, tuple(band), band.unit, "magnet and reed as bought")
+    return [*found.findings, *_own_red(got, found)]
 
 
-def _own_red(got: _Gathered, found: Any) -> Iterable[Finding]:
+def _own_red(got: _Gathered, found: Trigger) -> Iterable[Finding]:
     """Whether the train's front is past the signal when it turns red."""
-    if not found.best.stretches:
+    if not found.best:
         return []
-    earliest = found.best.stretches[0][0]
+    earliest = found.best[0][0]
     past = got.wish.magnet_from_front.m_as("m") + earliest
     least = max(0.0, -past)
     beyond = got.wish.beyond.m_as("m")
@@ -133,16 +133,16 @@ def _beside(got: _Gathered) -> Iterable[Finding]:
     wish = got.wish
     if wish.neighbour is None:
         return []
-    found = track_side.side_reach(wish.make_magnet(), wish.reed, wish.gap, wish.orientation, wish.neighbour)
+    found = side_reach(wish.make_magnet(), wish.reed, wish.gap, wish.orientation, wish.neighbour)
     si = found.si
     got.figure("side_reach", "reach beside the reed", (si.least, si.nominal, si.most), "m", "magnet and reed as bought")
-    return track_side.findings(found)
+    return found.findings
 
 
 def _contacts(got: _Gathered) -> Iterable[Finding]:
     wish, most = got.wish, got.plan.supply.corners()[2]
     amperes = most / (wish.reed_resistor + reeds[wish.reed].contact_resistance).m_as("ohm")
-    return reed_contact.findings(reed_contact.reed_contact(wish.reed, Q(most, "V"), Q(amperes, "A")))
+    return reed_contact(wish.reed, Q(most, "V"), Q(amperes, "A")).findings
 
 
 def _hold(got: _Gathered) -> Iterable[Finding]:

@@ -9,8 +9,7 @@ from pydantic import Field, field_validator, model_validator
 from ..design.train.hold_circuit import HoldCircuit
 from ..errors import RangeError
 from ..parts.capacitor import Capacitor, capacitor_kinds
-from ..parts.magnet import BarMagnet, Magnet, magnets
-from ..parts.magnet_grade import magnet_grades
+from ..parts.magnet import Magnet, magnet_grades, magnets
 from ..parts.reed import reeds
 from ..parts.relay import relays
 from ..parts.scale import ModelSpeed, scale_speed
@@ -134,7 +133,7 @@ class TriggerSpec(Section):
         known(self.circuit)
         return self
 
-    def make_magnet(self) -> Magnet | BarMagnet:
+    def make_magnet(self) -> Magnet:
         """The magnet's record."""
         if self.magnet is not None:
             return magnets[self.magnet]

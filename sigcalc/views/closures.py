@@ -6,12 +6,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..design.train.closures import closures
-from ..design.train.passing import Passing
-from ..parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
+from ..design.train.magnet_and_reed import Gap, Passing, closures
+from ..parts.magnet import Magnet, as_magnet, as_orientation
 from ..parts.reed import Reed, as_reed
 from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
-from ..units import Length, Q, say, say_times, with_units
+from ..units import Q, say, say_times, with_units
 from .canvas import Canvas
 from .field_axis import FieldAxis
 from .picture import Picture
@@ -29,9 +28,9 @@ Stretches = list[tuple[float, float]]
 
 @with_units(scalar=True)
 def closures_picture(
-    magnet: Magnet | BarMagnet | str,
+    magnet: Magnet | str,
     reed: Reed,
-    gap: Length,
+    gap: Gap,
     orientations: Sequence[str] = ORIENTATIONS,
     size: Size = NORMAL,
 ) -> Picture:

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from sigcalc.design.train.closures import closures
+from sigcalc.design.train.magnet_and_reed import closures
 from sigcalc.lessons.let_the_train_do_it import closed_time, longest_hold, needed_hold, questions
 from sigcalc.parts.reed import reeds
 from tests.lessons.sound import assert_sound

@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from sigcalc.design.train.trigger_gap import largest_gap
+from sigcalc.design.train.magnet_and_reed import largest_gap
 from sigcalc.panels.orientation import ALL, WHICH, OrientationPanel
 from sigcalc.parts.magnet import magnets
 from sigcalc.parts.reed import reeds

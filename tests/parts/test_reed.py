@@ -16,7 +16,7 @@ class TestAmpereTurns:
         # dextermag.com: mu0 * N * I / L; 20 AT over 25.4 mm is 0.9895 mT
         reed = Reed.from_ampere_turns(pull_in="20 AT", release="10 AT", coil_length="25.4 mm")
         assert reed.pull_in.to("mT").magnitude == pytest.approx(0.9895, abs=5e-5)
-        assert reed.hysteresis == pytest.approx(2)
+        assert reed.si.pull_in / reed.si.release == pytest.approx(2)
         same = Reed.from_ampere_turns("20 ampere-turns", Q(10, "AT"), "1 in")
         assert same.si.release == pytest.approx(reed.si.release, rel=1e-12)
 
@@ -26,7 +26,7 @@ class TestAmpereTurns:
             return
         reed = Reed.from_ampere_turns(Q(pull_in, "AT"), Q(pull_in * ratio, "AT"), Q(length, "mm"))
         assert reed.si.pull_in == pytest.approx(4e-7 * 3.14159265 * pull_in / (length * 1e-3), rel=1e-6)
-        assert reed.hysteresis == pytest.approx(1 / ratio, rel=1e-9)
+        assert reed.si.pull_in / reed.si.release == pytest.approx(1 / ratio, rel=1e-9)
 
 
 class TestTypes:
@@ -50,10 +50,9 @@ class TestTypes:
         (
             lambda: Reed("1 mT", "2 mT"),
             RangeError,
-            "pull_in of a reed needs to be at or above its release of 2 mT, but 1 mT",
+            "pull_in of a reed needs no less than its release of 2 mT; you gave 1 mT",
         ),
-        (lambda: Reed("1 mT", "0 mT"), RangeError, "release of a reed needs to be above zero"),
-        (lambda: Reed(Q(1e-9, "T"), Q(1e-9, "T")), RangeError, "release of a reed needs .* 10 nT or more, but 1 nT"),
+        (lambda: Reed("1 mT", "0 mT"), RangeError, "release of a reed needs 10 nT or more"),
         (lambda: Reed(1, "1 mT"), UnitError, "pull_in needs a flux density with its unit, .*; you gave 1"),
         (lambda: Reed("2 mT", "1 mT", bridge="some"), UnknownNameError, "bridge 'some' is not known; use one of"),
         (lambda: Reed("20 AT", "1 mT"), UnitError, "pull_in needs a flux density, .*; you gave '20 AT'"),
@@ -68,12 +67,11 @@ class TestTypes:
             UnitError,
             r'for example "15 AT"',
         ),
-        (lambda: Reed.from_ampere_turns("20 AT", "10 AT", "0 mm"), RangeError, "coil_length needs to be 1 mm or more"),
-        (lambda: Reed.from_ampere_turns("20 AT", "10 AT", "2 m"), RangeError, "coil_length needs .* but 2 m came"),
-        (lambda: as_reed(SOLD), UnitError, "reed needs a single reed, but a type with a band came"),
-        (lambda: as_reed("10 W reed, 7 to 21 AT"), UnitError, "take its .least_sensitive"),
-        (lambda: as_reed(3), UnitError, "reed needs a Reed, but 3 came"),
-        (lambda: band_of(3), UnitError, "reed needs a Reed, a ReedType or a name in reeds, but 3 came"),
+        (lambda: Reed.from_ampere_turns("20 AT", "10 AT", "0 mm"), RangeError, "coil_length needs .* from 1 mm to 1 m"),
+        (lambda: as_reed(SOLD), UnitError, "reed needs a single Reed; you gave a type with a band"),
+        (lambda: as_reed("10 W reed, 7 to 21 AT"), UnitError, "use its .least_sensitive"),
+        (lambda: as_reed(3), UnitError, "reed needs a Reed, a ReedType or a name in reeds; you gave 3"),
+        (lambda: band_of(3), UnitError, "reed needs a Reed, a ReedType or a name in reeds; you gave 3"),
         (lambda: band_of("10 W reed"), UnknownNameError, "use one of: '10 W reed, 7 to 21 AT'"),
     ],
 )
@@ -85,5 +83,5 @@ def test_what_cannot_be_is_refused(call, kind, said):
 @pytest.mark.parametrize(("name", "value"), [("pull_in", "6 AT"), ("release", "2 AT")])
 def test_a_band_the_wrong_way_round(name, value):
     figures = {each: getattr(SOLD, each) for each in SOLD.__kinds__} | {f"{name}_most": value}
-    with pytest.raises(RangeError, match=f"{name}_least of X needs to be at or below {name}_most"):
+    with pytest.raises(RangeError, match=f"{name}_least of X needs no more than {name}_most"):
         ReedType(name="X", **figures)

@@ -8,7 +8,7 @@ from sigcalc import Magnet, Plan, PlanError, Q, closures, reeds, relays, scale_s
 from sigcalc.design.pair.fail_safe import FED_FOR_GREEN, FED_FOR_RED, fail_safe
 from sigcalc.design.train.hold_pot import pot_turn
 from sigcalc.design.train.hold_train import train_hold
-from sigcalc.design.train.trigger_gap import largest_gap
+from sigcalc.design.train.magnet_and_reed import largest_gap
 from sigcalc.plan.trigger import SPARE
 from sigcalc.plan.trigger_spec import USUAL_MAGNET
 
@@ -203,7 +203,7 @@ def test_bench_and_plain_data():
     [
         ({"magnet": USUAL_MAGNET, "diameter": "5 mm"}, "trigger.magnet: diameter is given as well"),
         ({"diameter": "5 mm"}, "trigger needs the name of a magnet, or both diameter and length"),
-        ({"diameter": "0 mm", "length": "2 mm"}, "trigger: diameter of a magnet needs to be above zero"),
+        ({"diameter": "0 mm", "length": "2 mm"}, "trigger: diameter of a magnet needs a length from 0.01 mm"),
         ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "trigger needs either speed or prototype_speed"),
         ({"speed": "0 m/s"}, "trigger.speed needs to be above zero; you gave 0 m/s"),
         ({"speed": "20 m/s"}, "trigger.speed needs to be from 0.001 m/s to 10 m/s on the model"),

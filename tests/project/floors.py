@@ -12,7 +12,7 @@ PACKAGE = "sigcalc"
 # pydantic_core is a part of pydantic, markupsafe one of jinja2, IPython comes with ipywidgets.
 FLOORS = (
     ({"errors"}, set()),
-    ({"physics"}, {"numpy", "scipy"}),
+    ({"physics"}, {"numpy", "scipy", "magpylib"}),
     ({"parts", "units"}, {"pint", "pydantic", "pydantic_core"}),
     ({"design"}, set()),
     ({"plan"}, {"tomlkit"}),

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.train.closures import closures
+from sigcalc.design.train.magnet_and_reed import closures
 from sigcalc.errors import RangeError, UnknownNameError
 from sigcalc.parts.reed import Reed, reeds
 from sigcalc.views.closures import closures_picture

@@ -12,7 +12,7 @@ from ...parts.reed import band_of
 from ...physics.magnetics import CROSSWISE
 from ...units import Length, Time, record, say
 from ..findings import FINE, LOOK, STOP, Finding
-from .passing import levels
+from .magnet_and_reed import levels
 from .train_run import SPARE, Happenings, TrainRun
 
 RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT = (

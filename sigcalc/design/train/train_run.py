@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...errors import RangeError, UnknownNameError
-from ...parts.magnet import BarMagnet, Magnet, as_magnet, as_orientation
+from ...parts.magnet import Magnet, as_magnet, as_orientation
 from ...parts.reed import Reed, ReedType, band_of, reeds
 from ...parts.relay import Relay, as_relay
 from ...parts.scale import ModelSpeed
@@ -22,7 +22,7 @@ from ...physics import events
 from ...physics.events import Spans
 from ...units import Length, QuantityKind, Ratio, Resistance, SupplyVoltage, Time, record, say
 from .hold_circuit import HoldCircuit, as_hold_circuit
-from .passing import Passing
+from .magnet_and_reed import Passing
 
 TrackPlace = Annotated[Any, QuantityKind("place along the track", "m", -1e3, 1e3, "5 mm")]
 
@@ -100,7 +100,7 @@ class TrainRun:
         fills or empties the timer's capacitor it says how long that takes. Common practice, no source
     """
 
-    magnet: Magnet | BarMagnet
+    magnet: Magnet
     reed: Reed | ReedType
     gap: Length
     orientation: str

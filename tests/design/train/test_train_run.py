@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.train.closures import closures
-from sigcalc.design.train.passing import levels
+from sigcalc.design.train.magnet_and_reed import closures, levels
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts.reed import reeds
 from sigcalc.parts.timer import timers

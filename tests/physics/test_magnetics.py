@@ -1,0 +1,327 @@
+"""Magnets: published fields, other ways to the same field, physics, and the closings of known fields."""
+
+import mpmath
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from scipy import integrate
+
+from sigcalc.errors import RangeError
+from sigcalc.physics.magnetics import (
+    DIRECTIONS,
+    ORIENTATIONS,
+    Curve,
+    cylinder_field,
+    last_place,
+    long_coil_field,
+    places_along,
+    remanence_at,
+)
+
+DISC = (5e-3, 3e-3, 1.2)
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(40)
+sizes = st.floats(1e-3, 20e-3)
+places = st.floats(-40e-3, 40e-3)
+
+
+class TestPublished:
+    # computed once with magpylib 6.3.0, which is also the closed form Br/2*((L+z)/hypot(R,L+z)-z/hypot(R,z)); the
+    # tolerance given with them is 0.01 %
+    @pytest.mark.parametrize(
+        ("diameter", "length", "distance", "millitesla"),
+        [
+            *(
+                (3, 2, *each)
+                for each in [(1, 203.8362), (2, 81.7975), (3, 38.0395), (5, 11.9857), (8, 3.6385), (10, 2.0049)]
+            ),
+            *((5, 3, *each) for each in [(2, 161.8393), (5, 36.0317), (8, 12.3917), (10, 7.1184), (15, 2.459)]),
+        ],
+    )
+    def test_on_the_axis(self, diameter, length, distance, millitesla):
+        size = (diameter * 1e-3, length * 1e-3)
+        found = cylinder_field(0.0, 0.0, size[1] / 2 + distance * 1e-3, *size, 1.2)
+        assert found[2] * 1e3 == pytest.approx(millitesla, abs=5e-5)
+        assert found[:2] == (0, 0)
+
+    # magpylib 6.3.0, D5 x L3 mm, Br 1.20 T, axis vertical, 8 mm under its face
+    @pytest.mark.parametrize(
+        ("along", "level", "upright"),
+        [
+            (0, 0, 12.3917),
+            (2, 3.4109, 10.9943),
+            (4, 5.1929, 7.7889),
+            (6, 5.1965, 4.563),
+            (8, 4.2784, 2.2787),
+            (10, 3.2009, 0.9533),
+            (15, 1.3716, -0.1314),
+        ],
+    )
+    def test_along_the_track_under_an_upright_magnet(self, along, level, upright):
+        field = cylinder_field(along * 1e-3, 0.0, -9.5e-3, *DISC)
+        assert abs(field[0]) * 1e3 == pytest.approx(level, abs=5e-5)
+        assert field[2] * 1e3 == pytest.approx(upright, abs=5e-5)
+
+    def test_peak_along_the_track(self):
+        # magpylib 6.3.0: peak 5.372 mT at 4.945 mm
+        along = np.linspace(4e-3, 6e-3, 2001)
+        level = np.abs(cylinder_field(along, 0.0, -9.5e-3, *DISC)[0])
+        assert level.max() * 1e3 == pytest.approx(5.372, abs=5e-4)
+        assert along[level.argmax()] * 1e3 == pytest.approx(4.945, abs=1e-3)
+
+    # dextermag.com, questions on sensors: 80 ampere-turns per metre develop 0.1 mT, 2 per inch 1 Oe (0.1 mT), both
+    # rounded there; the third digit by mu0 * N * I / L. Tolerance given: 0.5 %
+    @pytest.mark.parametrize(
+        ("ampere_turns", "length", "millitesla"), [(80, 1.0, 0.1005), (2, 0.0254, 0.0989), (20, 0.0254, 0.9895)]
+    )
+    def test_field_of_a_long_coil(self, ampere_turns, length, millitesla):
+        assert long_coil_field(ampere_turns, length) * 1e3 == pytest.approx(millitesla, abs=5e-5)
+
+    def test_remanence_against_temperature(self):
+        assert remanence_at([293.15, 333.15], 1.3, -0.0012) == pytest.approx([1.3, 1.3 * (1 - 0.0012 * 40)])
+
+
+class TestIndependent:
+    """The field is magpylib's: here are other ways to it."""
+
+    @given(sizes, sizes, st.floats(0, 0.2))
+    def test_the_closed_form_on_the_axis(self, diameter, length, distance):
+        radius = diameter / 2
+        # Br/2*((L+z)/hypot(R,L+z)-z/hypot(R,z)), rearranged so that far away no digits are lost
+        near, far = np.hypot(radius, distance), np.hypot(radius, distance + length)
+        expected = 0.6 * radius**2 * (1 / (near * (near + distance)) - 1 / (far * (far + distance + length)))
+        found = cylinder_field(0.0, 0.0, length / 2 + distance, diameter, length, 1.2)
+        assert found[2] == pytest.approx(expected, rel=1e-8)
+
+    @pytest.mark.parametrize("place", [(4e-3, 1e-3), (1e-3, 2.5e-3), (8e-3, -6e-3), (20e-3, 9e-3)])
+    def test_the_sum_over_the_charge_of_both_poles(self, place):
+        """The field of an even charge of +Br on the north face and -Br on the south face, by scipy's integration."""
+        x, z = place
+
+        def from_face(height, part):
+            def share(angle, radius):
+                away = np.array([x - radius * np.cos(angle), -radius * np.sin(angle), z - height])
+                return radius * away[part] / np.linalg.norm(away) ** 3
+
+            return integrate.dblquad(share, 0, 2.5e-3, 0, 2 * np.pi, epsrel=1e-9)[0]
+
+        found = cylinder_field(x, 0.0, z, *DISC)
+        for part in (0, 2):
+            expected = 1.2 / (4 * np.pi) * (from_face(1.5e-3, part) - from_face(-1.5e-3, part))
+            assert found[part] == pytest.approx(expected, rel=1e-7)
+
+    @pytest.mark.parametrize(
+        ("radius", "height"),
+        [(1e-6, 4e-3), (1e-3, 2e-3), (2.6e-3, 0.3e-3), (4e-3, 9.5e-3), (25e-3, 1e-3), (30e-3, 20e-3), (2.5e-3, 4e-3)],
+    )
+    def test_the_integrals_of_derby_and_olbert(self, radius, height):
+        with mpmath.workdps(30):
+            radial, axial = derby_and_olbert(radius, height, 2.5e-3, 1.5e-3)
+        found = cylinder_field(radius, 0.0, height, 5e-3, 3e-3, 1.0)
+        size = np.hypot(radial, axial)
+        assert found[0] == pytest.approx(radial, rel=1e-8 if radius < 1e-5 else 1e-11, abs=1e-11 * size)
+        assert found[2] == pytest.approx(axial, rel=1e-10, abs=1e-11 * size)
+
+
+def derby_and_olbert(radius, height, a, b):
+    """Radial and axial field from the paper's generalised integral, summed numerically with 30 digits, for Br = 1 T."""
+
+    def integral(kc, p, c, s):
+        def inner(phi):
+            cos, sin = mpmath.cos(phi) ** 2, mpmath.sin(phi) ** 2
+            return (c * cos + s * sin) / ((cos + p * sin) * mpmath.sqrt(cos + kc**2 * sin))
+
+        return mpmath.quad(inner, mpmath.linspace(0, mpmath.pi / 2, 9))
+
+    radius, height, a, b = (mpmath.mpf(each) for each in (radius, height, a, b))
+    gamma = (a - radius) / (a + radius)
+    radial = axial = 0
+    for sign, z in ((1, height + b), (-1, height - b)):
+        far = mpmath.sqrt(z**2 + (radius + a) ** 2)
+        kc = mpmath.sqrt(z**2 + (a - radius) ** 2) / far
+        radial += sign * a / far * integral(kc, 1, 1, -1)
+        axial += sign * a / (a + radius) * z / far * integral(kc, gamma**2, 1, gamma)
+    return float(radial / mpmath.pi), float(axial / mpmath.pi)
+
+
+class TestPhysics:
+    @pytest.mark.parametrize(
+        ("low", "high"),
+        [
+            ((-8e-3, -7e-3, -9e-3), (9e-3, 8e-3, 11e-3)),  # around the magnet
+            ((5e-3, 3e-3, 2e-3), (9e-3, 8e-3, 11e-3)),  # beside it
+            ((-5e-3, -5e-3, 6e-3), (5e-3, 5e-3, 9e-3)),  # over its pole
+        ],
+    )
+    def test_no_flux_leaves_a_closed_surface(self, low, high):
+        scale = np.abs(cylinder_field(*high, *DISC)[2]) * np.prod(np.subtract(high, low)) ** (2 / 3)
+        assert flux_out_of_a_box(low, high) == pytest.approx(0, abs=1e-6 * scale)
+
+    def test_far_away_it_is_a_dipole(self):
+        moment = 1.2 * np.pi / 4 * 5e-3**2 * 3e-3 / (4 * np.pi)  # mu0 m / (4 pi)
+        for direction in np.random.default_rng(4).normal(size=(20, 3)):
+            unit = direction / np.linalg.norm(direction)
+            for distance, close in ((0.1, 1e-2), (0.5, 4e-4)):
+                expected = moment * (3 * unit * unit[2] - [0, 0, 1]) / distance**3
+                found = np.array(cylinder_field(*(unit * distance), *DISC))
+                assert np.linalg.norm(found - expected) < close * np.linalg.norm(expected)
+
+    def test_a_sphere_of_thin_discs_is_an_exact_dipole(self):
+        # Br 1.2 T, D 5 mm, 10 mm from the centre on the axis: 2/3 Br (R/r)^3 = 12.5 mT exactly
+        count, radius = 2000, 2.5e-3
+        edges = np.linspace(-radius, radius, count + 1)
+        middle, thick = (edges[1:] + edges[:-1]) / 2, edges[1] - edges[0]
+        # each disc has its slice's mean area, so that the volume is the sphere's
+        area = radius**2 - (edges[1:] ** 2 + edges[1:] * edges[:-1] + edges[:-1] ** 2) / 3
+        for place in ((0, 0, 10e-3), (10e-3, 0, 0), (6e-3, 0, 8e-3), (3e-3, 0, 1e-3)):
+            x, _, z = place
+            found = np.sum(cylinder_field(x, 0.0, z - middle, 2 * np.sqrt(area), thick, 1.2), axis=1)
+            distance = np.hypot(x, z)
+            expected = 1.2 / 3 * radius**3 * (3 * np.array(place) * z / distance**2 - [0, 0, 1]) / distance**3
+            assert found == pytest.approx(expected, abs=1e-3 * np.linalg.norm(expected))
+        assert 2 / 3 * 1.2 * (radius / 10e-3) ** 3 == pytest.approx(12.5e-3, rel=1e-12)
+
+    def test_a_long_rod_has_the_field_of_one_pole(self):
+        # the flux that leaves one end is the remanence times the end's area
+        area = np.pi / 4 * 2e-3**2
+        for distance in (20e-3, 40e-3):
+            expected = 1.2 * area / (4 * np.pi * distance**2)
+            assert cylinder_field(0.0, 0.0, 2.5 + distance, 2e-3, 5.0, 1.2)[2] == pytest.approx(expected, rel=3e-3)
+
+    @given(sizes, sizes, places, places, places)
+    def test_two_half_discs_make_the_whole(self, diameter, length, x, y, z):
+        assume(min(abs(abs(z) - length / 2), abs(z)) > 1e-6)
+        whole = np.array(cylinder_field(x, y, z, diameter, length, 1.2))
+        halves = [cylinder_field(x, y, z + side * length / 4, diameter, length / 2, 1.2) for side in (-1, 1)]
+        assert np.sum(halves, axis=0) == pytest.approx(whole, rel=1e-7, abs=1e-12)
+
+    @given(x=places, y=places, z=places, scale=st.floats(0.1, 30))
+    def test_symmetry_and_scale(self, x, y, z, scale):
+        place = np.array([x, y, z])
+        assume(abs(np.hypot(x, y) - 2.5e-3) > 1e-6)
+        here = np.array(cylinder_field(*place, *DISC))
+        for flipped in np.eye(3)[:2]:
+            mirror = 1 - 2 * flipped
+            assert np.array(cylinder_field(*(place * mirror), *DISC)) == pytest.approx(here * mirror, rel=1e-9)
+        upside_down = np.array(cylinder_field(x, y, -z, *DISC))
+        assert upside_down == pytest.approx(here * [-1, -1, 1], rel=1e-9, abs=1e-13)
+        larger = np.array(cylinder_field(*(place * scale), 5e-3 * scale, 3e-3 * scale, 1.2))
+        assert larger == pytest.approx(here, rel=1e-6, abs=1e-12)
+        assert np.array(cylinder_field(*place, 5e-3, 3e-3, 0.4)) == pytest.approx(here / 3, rel=1e-12)
+
+    def test_the_edge_itself_is_refused(self):
+        for height in (1.5e-3, -1.5e-3):
+            with pytest.raises(RangeError, match="the place lies on the magnet's edge"):
+                cylinder_field([0.0, 2.5e-3], 0.0, height, *DISC)
+
+    def test_arrays_broadcast(self):
+        for each in cylinder_field(np.linspace(-1e-2, 1e-2, 5), 0.0, np.array([[8e-3], [9e-3]]), *DISC):
+            assert each.shape == (2, 5)
+        assert np.ndim(cylinder_field(1e-3, 0.0, 8e-3, *DISC)[0]) == 0
+
+
+def flux_out_of_a_box(low, high):
+    """Outward flux (Wb) of the disc's field through the six faces of a box."""
+    low, high = np.array(low), np.array(high)
+    total = 0.0
+    for axis in range(3):
+        one, two = (each for each in range(3) if each != axis)
+        u, v = ((high[k] - low[k]) / 2 * NODES + (high[k] + low[k]) / 2 for k in (one, two))
+        area = np.outer(WEIGHTS, WEIGHTS) * (high[one] - low[one]) * (high[two] - low[two]) / 4
+        for sign, level in ((-1, low[axis]), (1, high[axis])):
+            place = [None] * 3
+            place[axis], place[one], place[two] = np.full((40, 40), level), *np.meshgrid(u, v, indexing="ij")
+            total += sign * np.sum(area * cylinder_field(*place, *DISC)[axis])
+    return total
+
+
+GRID = np.linspace(-10.0, 10.0, 801)
+
+
+def bell(x):
+    return np.exp(-(x**2))
+
+
+def two_lobes(x):
+    return x * np.exp(-(x**2) / 2)  # peaks of exp(-1/2) at -1 and 1
+
+
+def closed(field, pull_in, release, grid=GRID):
+    _, start, end = Curve.through(grid, field(grid)[np.newaxis]).closed_stretches(
+        np.array([pull_in]), np.array([release])
+    )
+    return np.column_stack([start, end])
+
+
+class TestClosedStretches:
+    def test_a_single_peak_closes_at_pull_in_and_opens_at_release(self):
+        assert closed(bell, np.exp(-1.0), np.exp(-4.0)) == pytest.approx(np.array([[-1.0, 2.0]]), abs=1e-6)
+
+    def test_both_signs_close_it_and_it_opens_in_between(self):
+        found = closed(two_lobes, 0.5, 0.2)
+        assert len(found) == 2
+        assert np.abs(two_lobes(found[:, 0])) == pytest.approx(0.5, abs=1e-6)
+        assert np.abs(two_lobes(found[:, 1])) == pytest.approx(0.2, abs=1e-6)
+        assert found[0, 1] < 0 < found[1, 0]
+
+    def test_it_opens_between_two_places_where_the_field_turns_round(self):
+        coarse = np.linspace(-9.7, 10.0, 200)  # no place near 0: the field goes from one sign to the other in one step
+        found = closed(two_lobes, 0.045, 0.045, coarse)
+        assert len(found) == 2
+        assert found == pytest.approx(-found[::-1, ::-1], abs=2e-4)
+
+    def test_a_dip_that_stays_above_the_release_does_not_open_it(self):
+        def saddle(x):
+            return bell(x - 1.5) + bell(x + 1.5)  # 0.211 in the middle
+
+        assert len(closed(saddle, 0.5, 0.2)) == 1
+        assert len(closed(saddle, 0.5, 0.22)) == 2
+
+    def test_no_field_never_closes_it(self):
+        assert closed(np.zeros_like, 0.1, 0.05).shape == (0, 2)
+        assert Curve.through(GRID, np.zeros((1, len(GRID)))).peaks() == [0.0]
+
+    def test_rows_are_kept_apart(self):
+        curve = Curve.through(GRID, np.outer([1, 2, 3], bell(GRID)))
+        row, start, end = curve.closed_stretches(np.array([2.0, 1.0, 1.0]), np.array([0.5, 0.5, 0.5]))
+        assert row.tolist() == [1, 2]
+        assert start == pytest.approx([-np.sqrt(np.log(2)), -np.sqrt(np.log(3))], abs=1e-6)
+        assert end == pytest.approx([np.sqrt(np.log(4)), np.sqrt(np.log(6))], abs=1e-6)
+        assert curve.peaks() == pytest.approx([1, 2, 3], rel=1e-6)
+
+    @pytest.mark.parametrize("field", [bell, two_lobes])
+    def test_the_mean_over_a_length_is_the_mean(self, field):
+        curve = Curve.through(GRID, field(GRID)[np.newaxis], 3.0)
+        assert curve.places[0] >= GRID[0] + 1.5
+        for place, value in zip(curve.places[::60], curve.values[0, ::60], strict=True):
+            assert value == pytest.approx(integrate.quad(field, place - 1.5, place + 1.5)[0] / 3, abs=1e-8)
+
+    def test_a_peak_between_two_places_is_found(self):
+        grid = np.linspace(-10.0, 10.0, 400)  # two neighbours equally far from the peak, as high as each other
+        assert Curve.through(grid, bell(grid)[np.newaxis]).peaks() == pytest.approx([1.0], abs=1e-6)
+
+
+def test_the_last_place_above_a_level():
+    def hills(x):
+        return np.exp(-((x - 2) ** 2)) + 2 * np.exp(-((x - 6) ** 2))
+
+    grid = np.linspace(1, 12, 120)
+    found = last_place(grid, hills(grid), np.array([1.0, 1.5, 3.0]))
+    expected = 6 + np.sqrt(np.log(np.array([2.0, 2.0 / 1.5])))
+    assert found[:2] == pytest.approx(expected, abs=1e-5)
+    assert np.isnan(found[2])
+
+
+def test_places_reach_both_ends_and_lie_close_where_the_field_changes():
+    ends, nearest = np.array([0.004, 0.009]), 1e-4
+    grid = places_along(0.1, ends, nearest, 801)
+    assert (grid[0], grid[-1], len(grid)) == (-0.1, 0.1, 801)
+    assert (np.diff(grid) > 0).all()
+    assert grid == pytest.approx(-grid[::-1], abs=1e-12)
+    for place in (0.0, *ends, *-ends):
+        assert np.sort(np.abs(grid - place))[2] < nearest
+
+
+def test_each_direction_of_the_track_has_one_of_the_magnet():
+    assert set(DIRECTIONS) == set(ORIENTATIONS)
+    assert all(sorted(each) == [0, 1, 2] for each in DIRECTIONS.values())
