@@ -5,9 +5,7 @@ from __future__ import annotations
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
-from ..parts.led import Led
-from ..parts.led_model import ConstantDrop
-from ..parts.led_table import leds
+from ..parts.led import ConstantDrop, Led, leds
 from ..parts.meter import meters
 from ..units import Current, Q, Resistance, kind_of, say
 from .hidden_fault import quillhaven_signal

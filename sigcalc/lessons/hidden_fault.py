@@ -18,7 +18,7 @@ from ..design.pair.two_lead_pair import TwoLeadPair
 from ..design.train.hold_circuit import HoldCircuit
 from ..parts.capacitor import Capacitor
 from ..parts.drive import ResistorDrive
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..parts.meter import meters
 from ..parts.source import adapters
 

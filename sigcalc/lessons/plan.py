@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ..design.lamp.resistor import exact_resistance
-from ..parts.led_table import leds
-from ..parts.preferred import at_least
+from ..parts.led import leds
+from ..parts.resistor import at_least
 from ..parts.source import adapters, batteries
 from ..units import Q, Resistance, Voltage, kind_of, say
 from .question import Mistake, Question

@@ -8,7 +8,7 @@ from ..design.lamp.resistor import choose_resistor
 from ..design.pair.two_lead_pair import TwoLeadPair
 from ..design.power.load import Load
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..parts.relay import relays
 from ..parts.source import Source, adapters, batteries
 from ..units import Q, say

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from ..design.lamp.drive import operate
-from ..parts.drive import ResistorDrive
-from ..parts.drive_table import regulators
-from ..parts.led import Led
-from ..parts.led_model import ConstantDrop
-from ..parts.led_table import leds
-from ..parts.preferred import at_least, at_most
+from ..parts.drive import ResistorDrive, regulators
+from ..parts.led import ConstantDrop, Led, leds
+from ..parts.resistor import at_least, at_most
 from ..units import Current, Q, Resistance, SupplyVoltage, kind_of, say
 from .question import Mistake, Question
 

@@ -9,9 +9,7 @@ from ..design.pair.fewest_contacts import fewest_contacts
 from ..design.pair.pair import study_pair
 from ..design.pair.two_lead_pair import TwoLeadPair
 from ..parts.drive import ResistorDrive
-from ..parts.led import Led
-from ..parts.led_model import ConstantDrop
-from ..parts.led_table import leds
+from ..parts.led import ConstantDrop, Led, leds
 from ..units import Count, Current, Resistance, Voltage, kind_of, say
 from .question import Mistake, Question
 

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..design.lamp.resistor import choose_resistor
-from ..parts.colour_code import read_colour_bands
-from ..parts.led_table import leds
-from ..parts.marking import colour_figures
-from ..parts.preferred import at_least, at_most
-from ..parts.resistor import USUAL_MARGIN, rating_for
+from ..parts.led import leds
+from ..parts.marking import colour_figures, read_colour_bands
+from ..parts.resistor import USUAL_MARGIN, at_least, at_most, rating_for
 from ..units import Power, Q, Resistance, kind_of, say
 from .question import Mistake, Question
 

@@ -7,9 +7,7 @@ from dataclasses import replace
 from ..design.lamp.drive import operate
 from ..design.lamp.from_source import connect_to_source
 from ..parts.drive import ResistorDrive
-from ..parts.led import Led
-from ..parts.led_model import ConstantDrop
-from ..parts.led_table import leds
+from ..parts.led import ConstantDrop, Led, leds
 from ..parts.source import batteries
 from ..units import Count, Current, Q, kind_of, say
 from .question import Mistake, Question

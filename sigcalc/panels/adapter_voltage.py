@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..design.findings import FINE, Finding
 from ..design.power import adapter as adapters_design
 from ..design.power.adapter import AdapterResistor, resistor_findings, resistor_on_adapter
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..parts.source import adapters
 from ..units import say, say_band
 from ..views.adapter_line import AdapterLine, sentence

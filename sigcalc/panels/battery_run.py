@@ -9,7 +9,7 @@ from ..design.power.run_result import RunTime
 from ..design.power.run_time import run_time
 from ..design.power.same_current import DRIVER, RESISTOR, same_current
 from ..errors import DesignError
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..parts.relay import relays
 from ..parts.source import batteries
 from ..parts.timer import timers

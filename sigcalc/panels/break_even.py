@@ -14,7 +14,7 @@ from ..design.power.run_time import run_time
 from ..design.power.running_cost import BreakEven, break_even, yearly_energy
 from ..design.power.same_current import DRIVER, same_current
 from ..errors import DesignError
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..parts.relay import Relay, relays
 from ..parts.source import adapters, batteries
 from ..units import say

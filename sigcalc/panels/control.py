@@ -18,7 +18,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..errors import RangeError, SigcalcError, UnitError
-from ..parts.preferred import nearest
+from ..parts.resistor import nearest
 from ..units.reading import quoted
 from ..units.typed import typed
 

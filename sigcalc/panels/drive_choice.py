@@ -13,7 +13,7 @@ from ..design.power import drive_choice
 from ..design.power.drive_choice import OverSupply, compare_drives
 from ..design.power.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, current_with_bought_parts, same_current
 from ..parts.drive import ConstantCurrentDrive
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..units import Q, say
 from ..views.limiter_shares import limiter_shares
 from ..views.picture import Picture

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..views.one_led import one_led_circuit
 from ..views.picture import Picture
 from .base import Panel

@@ -16,7 +16,7 @@ import ipywidgets as widgets
 
 from ..design.board.outline import lamp_outlines
 from ..parts.drill import drills
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..parts.meter import meters
 from ..parts.relay import relays
 from ..parts.source import adapters, batteries

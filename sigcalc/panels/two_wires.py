@@ -9,7 +9,7 @@ from ..design.pair.brightness import Evenness, compare_brightness, even_currents
 from ..design.pair.pair import PairStudy, study_pair, with_series_diodes
 from ..design.pair.two_lead_pair import TwoLeadPair
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..units import Q, say
 from ..views.brightness import picture_of
 from ..views.picture import Picture

@@ -11,9 +11,9 @@ from ..design.lamp.drive import operate
 from ..design.lamp.resistor import Choice, choose_resistor, findings
 from ..design.lamp.resistor_spread import CurrentSpread
 from ..errors import UnitError
-from ..parts.colour_code import colour_bands
 from ..parts.drive import ResistorDrive
-from ..parts.led_table import leds
+from ..parts.led import leds
+from ..parts.marking import colour_bands
 from ..units import Q, say
 from ..units.quantity import unit
 from ..units.reading import quoted

@@ -8,7 +8,7 @@ from ..design.lamp.drive import OperatingPoint, operate
 from ..design.lamp.from_source import FromSource
 from ..design.lamp.steepness import steepness
 from ..parts.drive import ResistorDrive
-from ..parts.led_table import leds
+from ..parts.led import leds
 from ..parts.source import Adapter, adapters, batteries
 from ..units import Q, say
 from ..views.against_resistor import AgainstResistor

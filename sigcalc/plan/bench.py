@@ -8,10 +8,9 @@ from ..design.board import cutting, fit
 from ..design.caution import caution_text
 from ..design.findings import Finding
 from ..errors import SigcalcError
-from ..parts.colour_code import colour_bands
 from ..parts.led import Led
+from ..parts.marking import colour_bands, rkm_code
 from ..parts.resistor import rating_for
-from ..parts.rkm import rkm_code
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
 from .driver import Driver

@@ -14,7 +14,7 @@ from ..design.pair.two_lead_pair import TwoLeadPair
 from ..errors import SigcalcError
 from ..parts.drive import Drive, ResistorDrive
 from ..parts.led import Led
-from ..parts.preferred import nearest
+from ..parts.resistor import nearest
 from ..units import Q
 from .drive_spec import RESISTOR, DriveSpec
 from .driver import Driver, driver_of

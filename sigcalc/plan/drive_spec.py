@@ -7,8 +7,8 @@ from typing import Any, Literal
 from pydantic import Field, field_validator, model_validator
 
 from ..design.lamp.drawer import MOST_VALUES
-from ..parts.drive_table import current_diodes, regulators
-from ..parts.preferred import preferred_values
+from ..parts.drive import current_diodes, regulators
+from ..parts.resistor import preferred_values
 from ..units import Current, Ratio, Resistance, Voltage
 from ..units.reading import quoted
 from .section import Section, above_zero, at_most_half, known, refusal

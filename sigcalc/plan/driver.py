@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..parts.drive import ConstantCurrentDrive
-from ..parts.drive_table import Regulator, current_diodes, regulators
-from ..parts.preferred import at_least
+from ..parts.drive import ConstantCurrentDrive, Regulator, current_diodes, regulators
+from ..parts.resistor import at_least
 from ..units import Q, say
 from .drive_spec import DIODE, REGULATOR, DriveSpec
 

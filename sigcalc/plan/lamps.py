@@ -6,9 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from ..parts.led import Led
-from ..parts.led_model import Exponential
-from ..parts.led_table import leds
+from ..parts.led import Exponential, Led, leds
 from ..units import Current, LuminousIntensity, ReverseVoltage, Voltage
 from ..units.reading import quoted
 from .section import Section, known, refusal

@@ -8,7 +8,7 @@ from ..design.findings import gravest_first
 from ..design.pair import pair
 from ..design.pair.two_lead_pair import PairPoint
 from ..errors import DesignError
-from ..parts.led_model import Exponential
+from ..parts.led import Exponential
 from ..units import Q, say
 from . import bench
 from .bench_readings import bench_test

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..design.caution import caution_text
 from ..errors import SigcalcError
-from ..parts.colour_code import colour_bands
+from ..parts.marking import colour_bands
 from ..units import Q, say
 from .model import PlanFields
 from .result import Band, PartLine, Step

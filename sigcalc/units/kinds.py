@@ -225,5 +225,6 @@ AmpereTurns = Annotated[Given, QuantityKind("magnetomotive force", "AT", 1.0, 50
 RemanenceCoefficient = Annotated[
     Given, QuantityKind("temperature coefficient of remanence", "%/K", -0.5, 0.0, "-0.12 %/K")
 ]
+Tolerance = Annotated[Given, QuantityKind("tolerance", "", 0.0, 0.5, "5 %", bare=True)]
 Ratio = Annotated[Given, QuantityKind("fraction", "", 0.0, 1.0, "5 %", bare=True)]
 Count = Annotated[Given, QuantityKind("count", "", 0.0, 1e6, "2", bare=True)]

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..errors import RangeError, UnknownNameError
-from ..parts.colour_code import PLACES
-from ..parts.marking import colour_figures
+from ..parts.marking import PLACES, colour_figures
 from ..units import say
 from .canvas import Canvas, wrapped
 from .picture import Picture, plain

@@ -9,8 +9,7 @@ import numpy as np
 
 from ..design.lamp.led_string import as_string
 from ..errors import RangeError, UnitError
-from ..parts.led import Led
-from ..parts.led_model import Exponential
+from ..parts.led import Exponential, Led
 from ..units import Current, Voltage, kind_of, say, with_units
 from .canvas import wrapped
 from .chart import Chart, Places, along, current_axis, nice

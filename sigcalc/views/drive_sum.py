@@ -7,10 +7,9 @@ import numpy as np
 from ..design.power.drive_choice import compare_drives
 from ..design.power.same_current import DRIVER, REGULATOR_NAME, RESISTOR, same_current
 from ..errors import RangeError
-from ..parts.drive_table import regulators
-from ..parts.led import Led
-from ..parts.led_model import ConstantDrop
-from ..parts.preferred import at_least
+from ..parts.drive import regulators
+from ..parts.led import ConstantDrop, Led
+from ..parts.resistor import at_least
 from ..units import Current, Q, SupplyVoltage, Voltage, say, with_units
 from .style import NORMAL, Size
 from .sums import Step, SumByHand

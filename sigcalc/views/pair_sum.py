@@ -5,8 +5,7 @@ from __future__ import annotations
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..errors import RangeError
 from ..parts.drive import ResistorDrive
-from ..parts.led import Led
-from ..parts.led_model import ConstantDrop
+from ..parts.led import ConstantDrop, Led
 from ..units import Q, Resistance, SupplyVoltage, Voltage, say, with_units
 from .style import NORMAL, Size
 from .sums import Step, SumByHand

@@ -14,8 +14,7 @@ from ..design.lamp.led_string import string_voltage
 from ..design.lamp.resistor import Choice
 from ..errors import RangeError
 from ..parts.drive import ResistorDrive
-from ..parts.led import Led
-from ..parts.led_model import ConstantDrop
+from ..parts.led import ConstantDrop, Led
 from ..parts.resistor import USUAL_MARGIN, resistor_ratings
 from ..parts.source import Source
 from ..units import Q, Resistance, Voltage, say, say_band, with_units

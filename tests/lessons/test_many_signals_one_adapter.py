@@ -10,7 +10,7 @@ from sigcalc.design.power.load import Load
 from sigcalc.lessons.many_signals_one_adapter import farthest_short, lost_on_the_way, questions, signals_on_the_adapter
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.fuse import fuses
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 from sigcalc.units import Q
 from tests.lessons.sound import assert_sound

@@ -7,7 +7,7 @@ import pytest
 
 from sigcalc.lessons.why_a_resistor import RED, VOLTAGES, coin_cell, current_with_resistor, questions, times_as_much
 from sigcalc.panels.why_a_resistor import BARE, SOURCES, ALittleMore, WhyAResistor
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from tests.lessons.sound import assert_sound
 
 

@@ -10,7 +10,7 @@ from sigcalc.design.power.run_result import RELAY as RELAY_ENDS
 from sigcalc.design.power.run_time import in_practice, run_time
 from sigcalc.design.power.running_cost import yearly_energy
 from sigcalc.design.power.same_current import DRIVER, RESISTOR, same_current
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from tests.notebooks.lesson_text import lesson_text

@@ -6,9 +6,8 @@ import pytest
 from sigcalc.design.pair.shared_limiter import share_limiter
 from sigcalc.design.power.drive_choice import compare_drives
 from sigcalc.design.power.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, same_current
-from sigcalc.parts.drive import ConstantCurrentDrive
-from sigcalc.parts.drive_table import current_diodes, regulators
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.drive import ConstantCurrentDrive, current_diodes, regulators
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 from sigcalc.physics.photometry import intensity_at
 from sigcalc.units import Q

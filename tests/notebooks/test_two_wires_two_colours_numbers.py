@@ -8,7 +8,7 @@ from sigcalc.design.pair.shared_return import independence
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.pair.wiring import DARK, RED, SHORT
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("two_wires_two_colours")

@@ -4,10 +4,9 @@ import pytest
 
 from sigcalc.design.lamp.drawer import choose_from_drawer
 from sigcalc.design.lamp.resistor import choose_resistor, exact_resistance
-from sigcalc.parts.colour_code import colour_bands
-from sigcalc.parts.led_table import leds
-from sigcalc.parts.preferred import preferred_values
-from sigcalc.parts.resistor import USUAL_MARGIN, resistor_ratings
+from sigcalc.parts.led import leds
+from sigcalc.parts.marking import colour_bands
+from sigcalc.parts.resistor import USUAL_MARGIN, preferred_values, resistor_ratings
 from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("which_resistor")

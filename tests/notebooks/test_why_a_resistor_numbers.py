@@ -6,8 +6,7 @@ from sigcalc.design.lamp.direct import connect_directly
 from sigcalc.design.lamp.from_source import connect_to_source
 from sigcalc.design.lamp.steepness import steepness
 from sigcalc.panels.why_a_resistor import SOURCES
-from sigcalc.parts.led import LIT_FROM
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import LIT_FROM, leds
 from sigcalc.parts.source import batteries
 from tests.notebooks.lesson_text import lesson_text
 

@@ -7,7 +7,7 @@ import pytest
 from sigcalc.design.findings import LOOK
 from sigcalc.design.power.adapter import resistor_on_adapter
 from sigcalc.panels.adapter_voltage import AdapterVoltagePanel
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 from sigcalc.units import say
 from tests.panels.moving import at_once

@@ -9,7 +9,7 @@ from sigcalc.design.power.load import Load
 from sigcalc.design.power.run_time import run_time
 from sigcalc.design.power.same_current import DRIVER, RESISTOR, same_current
 from sigcalc.panels.battery_run import CHANGED_BY, CHARGE, FAILS, HAND, LIGHT, SHARES, STORED, VOLTAGE, BatteryRun
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import batteries
 from sigcalc.units import say_band
 from tests.panels.moving import at_once

@@ -6,7 +6,7 @@ import pytest
 
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.panels.control import NumberControl, choice, positions, switch, text_line
-from sigcalc.parts.preferred import preferred_values
+from sigcalc.parts.resistor import preferred_values
 
 
 def supply(**more):

@@ -7,7 +7,7 @@ import pytest
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.power.same_current import DIODE, DRIVER, REGULATOR
 from sigcalc.panels.drive_choice import BOTH, CURVE, IN_TURN, LAMPS, OTHERS, TOGETHER, DriveChoice, SharedDriver
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from tests.panels.moving import at_once
 
 

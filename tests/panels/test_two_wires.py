@@ -24,7 +24,7 @@ from sigcalc.panels.two_wires import (
     PairPanel,
 )
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.units import say
 from tests.panels.moving import grades, put
 from tests.views.svg import SVG, group, groups

@@ -8,7 +8,7 @@ from sigcalc.design.findings import LOOK
 from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.errors import UnitError
 from sigcalc.panels.which_resistor import BANDS, BOTH, DRAWER, LOAD_LINE, WhichResistor, read_drawer
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from tests.views.svg import corners, groups
 
 

@@ -8,7 +8,7 @@ from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.direct import connect_directly
 from sigcalc.design.lamp.from_source import connect_to_source
 from sigcalc.panels.why_a_resistor import BARE, BOTH, CIRCUIT, LOAD_LINE, RED, SOURCES, ALittleMore, WhyAResistor
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.units import say
 from tests.panels.moving import at_once
 

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from sigcalc import ConstantDrop, Exponential, Led, Q, SigcalcError, leds
-from sigcalc.errors import DesignError, RangeError, UnitError
+from sigcalc import ConstantDrop, Exponential, Led, Q, SigcalcError, diodes, leds
+from sigcalc.errors import DesignError, UnitError, UnknownNameError
 
 MODEL = Exponential("1e-21 A", 1.8, "4 ohm")
 RED = {"name": "a red one", "colour": "red", "model": MODEL, "max_current": "20 mA"}
@@ -83,47 +83,25 @@ def test_without_intensity_there_is_no_light_to_tell():
 
 
 @pytest.mark.parametrize(
-    ("change", "kind", "match"),
+    ("change", "match"),
     [
-        ({"zero_at": "50 degC"}, RangeError, "zero_at of a red one needs to be above derate_from"),
-        ({"model": None}, UnitError, "model needs a ConstantDrop or an Exponential, but NoneType"),
-        ({"model": "2 V"}, UnitError, 'model=ConstantDrop\\("2 V"\\)'),
-        ({"name": None}, UnitError, "name needs a text"),
-        ({"colour": 5}, UnitError, "colour needs a text"),
-        ({"max_current": 20}, UnitError, 'for example "10 mA"'),
-        ({"max_current": "0 mA"}, RangeError, "max_current of a red one needs to be above zero"),
-        ({"max_current": None}, UnitError, "max_current needs a current"),
-        ({"max_reverse_voltage": "0 V"}, RangeError, "max_reverse_voltage of a red one"),
-        ({"max_reverse_voltage": "-5 V"}, RangeError, "max_reverse_voltage needs"),
-        ({"drop_below": "-0.1 V"}, RangeError, "drop_below of a red one needs to be 0 V or more"),
-        (
-            {"model": ConstantDrop("2 V"), "drop_below": "2 V"},
-            RangeError,
-            "drop_below of a red one needs to be less than its drop of 2 V",
-        ),
-        ({"drop_above": "-0.1 V"}, RangeError, "drop_above of a red one needs to be 0 V or more"),
-        ({"intensity": "5 mcd"}, UnitError, "needs intensity_current beside it"),
-        ({"intensity_current": "5 mA"}, UnitError, "needs intensity_current beside it"),
-        ({"intensity": "5 mcd", "intensity_current": "0 mA"}, RangeError, "intensity_current of a red one"),
-        ({"max_power": "80 mA"}, UnitError, "max_power needs a power"),
-        ({"max_current": ["1 mA", "2 mA"]}, UnitError, "give a single value"),
+        ({"zero_at": "50 degC"}, "zero_at needs to be above derate_from, 50 °C; you gave 50 °C"),
+        ({"model": None}, 'model needs a ConstantDrop or an Exponential, for example "ConstantDrop.*you gave NoneType'),
+        ({"name": None}, "name needs a text"),
+        ({"max_current": "0 mA"}, "max_current needs a current from 1 nA to 10 A"),
+        ({"max_current": None}, "max_current needs a current"),
+        ({"max_reverse_voltage": "0 V"}, "max_reverse_voltage needs a reverse voltage from"),
+        ({"drop_below": "-0.1 V"}, "drop_below needs a voltage from 0 V"),
+        ({"model": ConstantDrop("2 V"), "drop_below": "2 V"}, "drop_below needs to be less than its drop of 2 V"),
+        ({"intensity": "5 mcd"}, "needs intensity_current beside it"),
+        ({"intensity_current": "5 mA"}, "needs intensity_current beside it"),
+        ({"intensity": "5 mcd", "intensity_current": "0 mA"}, "intensity_current needs a current from"),
+        ({"intensity": "5 mcd", "intensity_current": "5 mA", "intensity_min": "6 mcd"}, "in rising order"),
     ],
 )
-def test_what_is_no_led(change, kind, match):
-    with pytest.raises(kind, match=match):
+def test_what_is_no_led(change, match):
+    with pytest.raises(SigcalcError, match=match):
         Led(**RED | change)
-
-
-@pytest.mark.parametrize("given", [10, "10", "10 V", "-1 mA", "11 A", "1,5 mA", None, True])
-def test_currents_that_are_none(given):
-    with pytest.raises(SigcalcError, match="current"):
-        Led(**RED).voltage(given)
-
-
-@pytest.mark.parametrize("given", [2, "2", "2 mA", "61 V", "-20.5 V", None])
-def test_voltages_that_are_none(given):
-    with pytest.raises(SigcalcError, match="voltage"):
-        Led(**RED).current(given)
 
 
 def test_the_answers_broadcast():
@@ -173,3 +151,135 @@ class TestDoubtsOfAFit:
         assert led.drop_below == Q("0 V") < led.drop_above
         exact = Led("own", "red", Exponential("1e-21 A", 1.8, "4 ohm"), "30 mA")
         assert exact.drop_below == exact.drop_above == Q("0 V")
+
+
+# ---- the tables: whole, and against lamps and figures that are none of theirs
+
+
+@pytest.mark.parametrize("name", leds)
+def test_drop_and_light_of_the_sheet_come_back_from_the_model(name):
+    led, figures = leds[name], leds.figures(name)
+    at = figures["test_current"].text
+    assert led.voltage(at).m_as("V") == pytest.approx(Q(figures["forward_voltage"].text).m_as("V"), abs=1e-6)
+    most = Q(figures["forward_voltage_max"].text).m_as("V")
+    assert (led.voltage(at) + led.drop_above).m_as("V") == pytest.approx(most, abs=1e-6)
+    if led.intensity is not None:
+        light = led.light(figures["intensity_current"].text)
+        assert light.m_as("cd") == pytest.approx(Q(figures["intensity"].text).m_as("cd"))
+
+
+# Two red LEDs that others measured, which are none of the table's. A student laboratory (github byn1002/
+# byn1002.github.io, RGB.pdf, table 1): mA and V; 617 nm at 24 degC (github erg0dic/pnjunction, led2_2976.txt): 1.9738 V
+# at 20 mA.
+STUDENT = {2.0: 1.6799, 6.5: 1.7385, 19.5: 1.7928, 31.6: 1.8269, 42.0: 1.8497, 58.0: 1.8814}
+
+
+def test_the_typical_red_lies_between_two_measured_ones():
+    assert 1.7928 < leds["red alingap 3 mm"].voltage("20 mA").m_as("V") < 1.9738
+
+
+@pytest.mark.parametrize(
+    ("known", "others", "digit"),
+    [
+        (19.5, STUDENT, 5e-5),
+        # from memory: HLMP-K101 and HLMP-K150 data sheets, the same AlGaAs chip: 1.8 V at 20 mA, 1.6 V at 1 mA
+        (20, {20: 1.8, 1: 1.6}, 0.05),
+    ],
+    ids=["student laboratory", "AlGaAs lamps, from memory"],
+)
+def test_one_known_point_of_a_red_led_foretells_the_others(known, others, digit):
+    """Within twice the spread that the assumed ideality and series resistance have."""
+    model = Exponential.fitted([(Q(others[known], "V"), Q(known, "mA"))], temperature="25 degC", colour="red")
+    for milliamperes, volts in others.items():
+        apart = np.log(milliamperes / known) * 0.0257, (milliamperes - known) * 1e-3
+        spread = np.hypot(apart[0] * model.fit.ideality_spread, apart[1] * model.fit.si.series_resistance_spread)
+        assert abs(model.voltage(Q(milliamperes, "mA")).m_as("V") - volts) <= 2 * spread + digit
+
+
+# T. R. Kuphaldt, Lessons in Electric Circuits Vol. III, ch. 3: usual forward voltages by colour
+RANGES = {"red": (1.5, 2.4), "green": (1.7, 2.8), "yellow": (1.7, 2.8), "white": (3.0, 4.0), "ingan": (3.0, 4.0)}
+
+
+@pytest.mark.parametrize("name", leds)
+def test_the_typical_drop_lies_in_the_usual_range_of_its_colour(name):
+    led, figures = leds[name], leds.figures(name)
+    low, high = RANGES["ingan" if figures["technology"].value == "InGaN" else led.colour]
+    assert low <= round(led.voltage(figures["test_current"].text).to("V").magnitude, 6) <= high
+
+
+@pytest.mark.parametrize("name", leds)
+def test_every_led_is_whole(name):
+    led = leds[name]
+    assert led.name == name == name.lower()
+    assert led.note == "typical, not guaranteed"
+    assert led.colour in ("red", "green", "yellow", "white")
+    assert led.model.fit.assumed == ("ideality", "series_resistance")
+    assert led.model.temperature.to("degC").magnitude == pytest.approx(25)
+    currents = np.geomspace(1e-6, led.si.max_current, 20)
+    volts = led.model.voltage_si(currents)
+    assert np.all(np.diff(volts) > 0)
+    # at its most current it must not already be beyond its power
+    if led.max_power is not None:
+        assert led.si.max_current * volts[-1] < led.si.max_power
+
+
+def test_the_lamps_that_are_promised():
+    promised = {
+        "red alingap 3 mm",
+        "red gaasp 3 mm",
+        "red low-current 3 mm",
+        "green gap 3 mm",
+        "green ingan 3 mm",
+        "yellow gaasp 3 mm",
+        "white 3 mm",
+    }
+    assert promised <= set(leds)
+
+
+@pytest.mark.parametrize("name", diodes)
+def test_every_diode_is_whole(name):
+    diode = diodes[name]
+    # a silicon diode drops 0.5 to 0.8 V at 10 mA (common practice, no source)
+    assert 0.5 < diode.voltage("10 mA").to("V").magnitude < 0.8
+    assert diode.si.max_reverse_voltage >= 50
+    assert diode.intensity is None
+    assert diode.note == "typical, not guaranteed"
+
+
+def test_the_assumed_ideality_is_near_a_measured_one():
+    measured = Exponential.fitted([(Q(volts, "V"), Q(each, "mA")) for each, volts in STUDENT.items()])
+    assumed = Exponential.fitted([("1.9 V", "20 mA")], colour="red")
+    assert assumed.ideality == pytest.approx(measured.ideality, abs=assumed.fit.ideality_spread)
+
+
+@pytest.mark.parametrize(("technology", "most", "least"), [("AlInGaP", -1.87, -1.67), ("InGaN", -1.2, -1.0)])
+def test_the_drop_falls_as_measured_leds_do(technology, most, least):
+    # github erg0dic/pnjunction, led2_*.txt: red at 1 to 20 mA and blue InGaN, mV/K
+    for name in leds:
+        if leds.figures(name)["technology"].value == technology:
+            cold, warm = (leds[name].voltage("10 mA", temperature=each).m_as("mV") for each in ("25 degC", "75 degC"))
+            assert most <= (warm - cold) / 50 <= least
+
+
+def test_the_1n4148_drops_what_its_sheets_say():
+    # 1N4148 and 1N4448 data sheet (dtsheet.com/doc/562899): 1.0 V at most at 10 mA; the 1N4448, which is the same diode
+    # sorted, 0.62 V to 0.72 V at 5 mA and 1.0 V at most at 100 mA
+    diode = diodes["1n4148"]
+    assert 0.62 <= diode.voltage("5 mA").m_as("V") <= 0.72
+    assert diode.voltage("100 mA").m_as("V") <= 1.0
+
+
+@pytest.mark.parametrize(
+    ("wrong", "near"),
+    [("red alingap", "red alingap 3 mm"), ("GREEN GAP 3 MM", "green gap 3 mm"), ("wite", "white 3 mm")],
+)
+def test_a_name_in_no_table_lists_the_nearest(wrong, near):
+    with pytest.raises(UnknownNameError, match=f"LED '{wrong}' is not known; use one of: .*'{near}'"):
+        leds[wrong]
+
+
+def test_the_figures_behind_a_lamp_can_be_read():
+    figures = leds.figures("red alingap 3 mm")
+    assert figures["forward_voltage"].text == "1.9 V"
+    assert "TLHK4400L" in figures["forward_voltage"].source
+    assert figures["forward_voltage_min"].from_memory

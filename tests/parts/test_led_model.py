@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from sigcalc import ConstantDrop, Exponential, Q, SigcalcError
-from sigcalc.errors import DesignError, RangeError, UnitError
-from sigcalc.parts.led_table import leds
+from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
+from sigcalc.parts.led import POOR_ABOVE, leds, usual_colour
+from sigcalc.parts.table import read_figures
+from sigcalc.units import Resistance, TemperatureCoefficient, kind_of
 
 # CODATA 2018, exact by definition of the units
 BOLTZMANN, CHARGE = 1.380649e-23, 1.602176634e-19
@@ -138,7 +140,7 @@ class TestRefusedPoints:
         "points", [None, "2 V, 20 mA", [], [("2 V",)], ["2 V"], [("2 V", "20 mA", "x")], 5, {"2 V": "20 mA"}, b"2 V"]
     )
     def test_what_is_no_list_of_pairs(self, points):
-        with pytest.raises(UnitError, match=r"points needs pairs of voltage and current.* but .* came"):
+        with pytest.raises(UnitError, match=r"points needs pairs of voltage and current.* you gave "):
             Exponential.fitted(points)
 
     def test_what_is_no_fit(self):
@@ -146,7 +148,7 @@ class TestRefusedPoints:
             Exponential("1e-21 A", 1.8, "4 ohm", fit="good")
 
     def test_a_bare_number_is_refused_with_the_line_that_mends_it(self):
-        with pytest.raises(UnitError, match=r"points: current needs a current with its unit, .*; you gave 20"):
+        with pytest.raises(UnitError, match=r"points: current needs a current with its unit.*20"):
             Exponential.fitted([("2 V", 20)])
 
     def test_voltage_and_current_the_wrong_way_round(self):
@@ -275,11 +277,11 @@ class TestExponential:
     @pytest.mark.parametrize(
         ("change", "match"),
         [
-            ({"saturation_current": "2 mA"}, "saturation_current needs to lie"),
-            ({"saturation_current": "0 A"}, "saturation_current needs to lie"),
-            ({"ideality": 0.4}, "ideality needs to lie"),
-            ({"ideality": 9}, "ideality needs to lie"),
-            ({"ideality": "2 V"}, "ideality needs a count"),
+            ({"saturation_current": "2 mA"}, "saturation_current needs a saturation current from"),
+            ({"saturation_current": "0 A"}, "saturation_current needs a saturation current from"),
+            ({"ideality": 0.4}, "ideality needs an ideality from"),
+            ({"ideality": 9}, "ideality needs an ideality from"),
+            ({"ideality": "2 V"}, "ideality needs an ideality"),
             ({"saturation_current": "1e-50 A", "ideality": 8}, "would need 22.* V for 10 mA, which no LED does"),
             ({"series_resistance": 4}, "series_resistance needs a resistance with its unit"),
             ({"series_resistance": "-1 ohm"}, "series_resistance needs a resistance from"),
@@ -311,6 +313,114 @@ class TestConstantDrop:
     def test_what_is_no_drop(self, volts):
         with pytest.raises(SigcalcError, match="forward_voltage"):
             ConstantDrop(volts)
+
+
+# ---- the assumptions behind a fit, and what a fit tells of itself
+
+PRIORS = read_figures("led_priors.csv")
+
+
+def fit(volts, amperes, colour=None):
+    pairs = [(Q(float(v), "V"), Q(float(i), "A")) for v, i in zip(volts, amperes, strict=True)]
+    return Exponential.fitted(pairs, temperature="300 K", colour=colour)
+
+
+@pytest.mark.parametrize("colour", PRIORS)
+def test_every_colour_has_its_four_assumptions_in_a_plausible_range(colour):
+    figures = PRIORS[colour]
+    assert 1 <= float(figures["ideality"].value) <= 4
+    assert 0 < float(figures["ideality_spread"].value) < float(figures["ideality"].value)
+    ohms = [
+        kind_of(Resistance).read(figures[key].text, key) for key in ("series_resistance", "series_resistance_spread")
+    ]
+    assert 0 < ohms[1] < ohms[0] < 30
+    slope = kind_of(TemperatureCoefficient).read(figures["temperature_coefficient"].text, "slope")
+    # textbooks, from memory: -1 to -2.5 mV/K
+    assert -2.5e-3 <= slope <= -1e-3
+
+
+@pytest.mark.parametrize("colour", PRIORS)
+def test_the_assumption_is_said_with_its_spread(colour):
+    model, said = fit([2.0], [0.02], colour), PRIORS[colour]
+    assert f"usual for {colour} LEDs" in model.fit.assumption
+    for value in ("ideality", "series_resistance"):
+        figures = (float(said[end].value) for end in (value, f"{value}_spread"))
+        assert "{:g} ± {:g}".format(*figures) in model.fit.assumption
+    assert model.temperature_coefficient.m_as("mV/K") == pytest.approx(float(said["temperature_coefficient"].value))
+
+
+def test_where_the_colour_is_not_given_the_assumption_for_any_is_taken():
+    story = fit([2.0], [0.02]).fit
+    assert "LEDs of any colour" in story.assumption
+    assert f"ideality {float(PRIORS['any']['ideality'].value):g}" in story.assumption
+
+
+def test_a_colour_in_no_row_is_refused_with_the_nearest():
+    with pytest.raises(UnknownNameError, match="'infrared'"):
+        fit([2.0], [0.02], "infra-red")
+
+
+def test_rows_that_are_no_colour_are_not_offered_as_one():
+    with pytest.raises(UnknownNameError) as refusal:
+        fit([2.0], [0.02], "pink")
+    assert "'red'" in str(refusal.value)
+    assert "ingan" not in str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    ("colour", "technology", "row"),
+    [
+        ("green", "GaP", "green gap"),
+        ("green", "InGaN", "ingan"),
+        ("white", "InGaN", "ingan"),
+        ("red", "AlInGaP", "red"),
+        ("yellow", "GaAsP/GaP", "yellow"),
+    ],
+)
+def test_the_row_that_fits_colour_and_technology(colour, technology, row):
+    assert usual_colour(colour, technology) == row
+    assert row in PRIORS
+
+
+def test_every_led_of_the_table_has_a_row():
+    assert all(each.model.fit.assumption for each in leds.values())
+
+
+def test_the_residual_is_the_root_mean_square_of_what_is_left():
+    amperes = np.array([1e-3, 3e-3, 1e-2, 2e-2])
+    clean = Exponential("1e-21 A", 1.8, "4 ohm", temperature="300 K").voltage_si(amperes)
+    off = np.array([2e-3, -2e-3, 2e-3, -2e-3])
+    model = fit(clean + off, amperes)
+    left = clean + off - model.voltage_si(amperes)
+    assert model.fit.si.residual == pytest.approx(np.sqrt(np.mean(left**2)), rel=1e-4)
+    assert 0 < model.fit.si.residual <= 2e-3
+    assert not model.fit.poor
+
+
+@pytest.mark.parametrize(("off", "poor"), [(0.9, False), (3.0, True)])
+def test_poor_begins_at_the_limit_said(off, poor):
+    amperes = np.geomspace(1e-4, 3e-2, 12)
+    clean = Exponential("1e-21 A", 1.8, "4 ohm", temperature="300 K").voltage_si(amperes)
+    wave = off * POOR_ABOVE * np.resize([1, 1, -1], 12)
+    story = fit(np.maximum.accumulate(clean + wave), amperes).fit
+    assert (story.si.residual > POOR_ABOVE) == poor == story.poor
+
+
+@pytest.mark.parametrize("count", [3, 5])
+def test_equal_voltages_at_rising_currents_are_no_fall_but_no_diode_either(count):
+    model = fit([0.5] * count, np.linspace(0.01, 0.03, count))
+    assert model.ideality == pytest.approx(0.5)
+    assert model.fit.poor
+    assert (model.fit.residual is None) == (count == 3)
+
+
+def test_voltages_that_rise_too_steeply_are_no_diode():
+    with pytest.raises(RangeError, match="do not lie on a diode's curve"):
+        fit([2.0, 2.5, 3.0], [0.01, 0.01001, 0.01002])
+
+
+def test_a_rising_voltage_at_one_current_is_no_fall():
+    assert fit([2.1, 2.0], [0.02, 0.02]).fit.points == 2
 
 
 @given(

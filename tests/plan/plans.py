@@ -10,7 +10,7 @@ from sigcalc import Plan, SigcalcError
 from sigcalc.design.board.outline import lamp_outlines
 from sigcalc.parts.capacitor import capacitor_kinds
 from sigcalc.parts.drill import drills
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.magnet import magnets
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries

@@ -12,8 +12,7 @@ from sigcalc.design.power.run_time import run_time
 from sigcalc.design.power.running_cost import break_even, yearly_energy
 from sigcalc.design.power.same_current import current_with_bought_parts, same_current
 from sigcalc.parts.drive import ConstantCurrentDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import Led, leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q

@@ -8,9 +8,7 @@ from sigcalc import Plan
 from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop, Exponential
-from sigcalc.parts.led_table import diodes, leds
+from sigcalc.parts.led import ConstantDrop, Exponential, Led, diodes, leds
 from sigcalc.views.bands import colour_band_picture, joined_resistors
 from sigcalc.views.board_side import board_side
 from sigcalc.views.brightness import brightness_bars

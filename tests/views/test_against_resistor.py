@@ -5,7 +5,7 @@ import re
 import pytest
 
 from sigcalc.design.lamp.steepness import steepness
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.views.against_resistor import AgainstResistor
 from sigcalc.views.style import LARGE
 

@@ -8,9 +8,7 @@ import pytest
 from sigcalc.design.pair.alternation import on_ac, turned_round
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.views.alternation import timeline
 from tests.views.svg import group, parse, texts, view_box, words
 

@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.errors import RangeError, UnknownNameError
-from sigcalc.parts.colour_code import colour_bands
+from sigcalc.parts.marking import colour_bands
 from sigcalc.views.bands import colour_band_picture
 from tests.views.svg import SVG, by_words, groups, words
 

@@ -77,7 +77,7 @@ def test_charts_never_load_pyplot():
         "from sigcalc.views.load_line import LoadLine\n"
         "from sigcalc.design.lamp.drive import operate\n"
         "from sigcalc.parts.drive import ResistorDrive\n"
-        "from sigcalc.parts.led_table import leds\n"
+        "from sigcalc.parts.led import leds\n"
         "LoadLine().picture(operate('9 V', ResistorDrive('680 ohm'), leds['red alingap 3 mm']))\n"
         "assert 'matplotlib.pyplot' not in sys.modules\n"
     )

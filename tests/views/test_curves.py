@@ -4,9 +4,7 @@ import numpy as np
 import pytest
 
 from sigcalc.errors import RangeError, UnitError
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import Exponential
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import Exponential, Led, leds
 from sigcalc.views.curves import Curves
 from tests.views.samples import CONSTANT, GREEN, OWN, POINTS, RED
 from tests.views.svg import words

@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.errors import RangeError
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.views.drive_sum import drives_by_hand
 
 RED = leds["red alingap 3 mm"]

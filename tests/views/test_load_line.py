@@ -8,8 +8,7 @@ import pytest
 from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import Exponential
+from sigcalc.parts.led import Exponential, Led
 from sigcalc.views.load_line import LoadLine
 from tests.views.samples import CONSTANT, DRIVER, GREEN, RED, RESISTOR
 from tests.views.svg import by_words, words

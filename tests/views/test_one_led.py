@@ -5,7 +5,7 @@ import pytest
 from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.views.one_led import one_led_circuit
 from tests.views.samples import CONSTANT, GREEN, RED, RESISTOR
 from tests.views.svg import by_words, corners, fills, group, groups, words

@@ -6,7 +6,7 @@ from sigcalc.design.pair.pair import FAULTS
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import RangeError, SigcalcError, UnitError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.views.pair_sum import pair_by_hand
 from sigcalc.views.solder_faults import fault_table
 

@@ -8,7 +8,7 @@ import pytest
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led_table import diodes, leds
+from sigcalc.parts.led import diodes, leds
 from sigcalc.views.schematic import signal_circuit
 from tests.views.samples import FULL, GREEN, PLAIN, RED, RESISTOR
 from tests.views.svg import SVG, by_words, corners, fills, group, groups, parse, words

@@ -7,9 +7,7 @@ import pytest
 from sigcalc.design.lamp.from_source import connect_to_source
 from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.errors import RangeError
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 from sigcalc.views.style import LARGE

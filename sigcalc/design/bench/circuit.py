@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...errors import DesignError, UnitError, UnknownNameError
 from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive, as_one_drive
-from ...parts.led_model import Exponential
+from ...parts.led import Exponential
 from ...parts.relay import Relay, as_relay
 from ...parts.source import Adapter, Battery, Source
 from ...parts.table import unknown

@@ -9,7 +9,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError, UnitError, UnknownNameError
 from ...parts.fuse import Fuse, as_fuse
-from ...parts.led_model import Exponential
+from ...parts.led import Exponential
 from ...parts.source import Adapter, Battery, Source
 from ...parts.table import unknown
 from ...physics.network_tree import Sections, Tree, spanning_tree

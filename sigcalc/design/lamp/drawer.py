@@ -9,8 +9,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError
 from ...parts.led import Led
-from ...parts.preferred import at_least
-from ...parts.resistor import bearable_power, rating_for_si
+from ...parts.resistor import at_least, bearable_power, rating_for_si
 from ...units import Count, Current, Power, Ratio, Resistance, SupplyVoltage, Temperature, record, say, with_units
 from .led_string import LedString, as_string, loop_current
 from .series_resistance import MOST_TOLERANCE, needed_resistance

@@ -14,8 +14,7 @@ import numpy as np
 
 from ...errors import DesignError, UnitError
 from ...parts.drive import ConstantCurrentDrive, Drive
-from ...parts.led import Led
-from ...parts.led_model import Exponential, Triple
+from ...parts.led import Exponential, Led, Triple
 from ...physics import diode
 
 LedString = tuple[Led, ...]

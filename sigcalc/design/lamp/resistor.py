@@ -7,11 +7,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from ...errors import DesignError
-from ...parts.colour_code import colour_bands
 from ...parts.led import LIT_FROM, Led
-from ...parts.preferred import at_least, series_tolerance
-from ...parts.resistor import USUAL_MARGIN, rating_for_si
-from ...parts.rkm import rkm_code
+from ...parts.marking import colour_bands, rkm_code
+from ...parts.resistor import USUAL_MARGIN, at_least, rating_for_si, series_tolerance
 from ...units import Current, Power, Ratio, Resistance, SupplyVoltage, Temperature, record, say, say_band, with_units
 from ..findings import FINE, LOOK, STOP, Finding
 from .led_string import LedString, as_string, loop_current, string_voltage
@@ -54,7 +52,7 @@ class Choice:
 
     @property
     def bands(self) -> tuple[str, ...]:
-        """Its colours, see `parts.colour_code.colour_bands`; RangeError for a tolerance without a colour."""
+        """Its colours, see `parts.marking.colour_bands`; RangeError for a tolerance without a colour."""
         return colour_bands(self.resistance, self.tolerance)
 
     @property

@@ -12,8 +12,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError
 from ...parts.drive import ConstantCurrentDrive, Drive, as_one_drive
-from ...parts.led import LIT_FROM
-from ...parts.led_model import Exponential
+from ...parts.led import LIT_FROM, Exponential
 from ...physics import alternation, flicker
 from ...units import QuantityKind, Ratio, SupplyVoltage, say, with_units
 from ..caution import caution_text

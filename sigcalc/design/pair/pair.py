@@ -9,9 +9,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError, UnknownNameError
 from ...parts.drive import ConstantCurrentDrive, Drive, as_one_drive
-from ...parts.led import LIT_FROM, Led
-from ...parts.led_model import Exponential
-from ...parts.led_table import diodes
+from ...parts.led import LIT_FROM, Exponential, Led, diodes
 from ...parts.table import unknown
 from ...physics import branches
 from ...units import Current, Q, SupplyVoltage, Voltage, record, say, with_units

@@ -9,7 +9,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive, as_one_drive
-from ...parts.led_model import Exponential
+from ...parts.led import Exponential
 from ...physics.branches import branch_currents
 from ...units import Current, Resistance, SupplyVoltage, Voltage, kind_of, record, say, with_units
 from ..findings import FINE, LOOK, STOP, Finding

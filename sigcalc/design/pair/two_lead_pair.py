@@ -8,8 +8,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError, UnitError, UnknownNameError
 from ...parts.drive import Drive, as_drive
-from ...parts.led import LIT_FROM, Led
-from ...parts.led_model import Exponential
+from ...parts.led import LIT_FROM, Exponential, Led
 from ...parts.table import unknown
 from ...physics import branches
 from ...physics.domain import together

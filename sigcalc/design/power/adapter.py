@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ...errors import DesignError
 from ...parts.led import Led
-from ...parts.preferred import at_least
+from ...parts.resistor import at_least
 from ...parts.source import Adapter, as_adapter
 from ...units import Current, Q, Ratio, Resistance, SupplyVoltage, Voltage, record, say, say_band, with_units
 from ..findings import FINE, LOOK, STOP, Finding

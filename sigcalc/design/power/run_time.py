@@ -10,8 +10,7 @@ from scipy.integrate import trapezoid
 
 from ...errors import DesignError, RangeError
 from ...parts.drive import ConstantCurrentDrive
-from ...parts.led import LIT_FROM
-from ...parts.led_table import leds
+from ...parts.led import LIT_FROM, leds
 from ...parts.relay import relays
 from ...parts.source import Battery, as_battery, batteries
 from ...physics.discharge import at_place, first_below

@@ -8,10 +8,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from ...errors import RangeError
-from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
-from ...parts.drive_table import current_diodes, regulators
+from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive, current_diodes, regulators
 from ...parts.led import Led
-from ...parts.preferred import at_least
+from ...parts.resistor import at_least
 from ...units import Current, Q, Ratio, SupplyVoltage, Voltage, say, with_units
 from ..lamp.led_string import as_string
 from ..lamp.series_resistance import needed_resistance

@@ -11,7 +11,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.train.hold_circuit import HoldCircuit
 from sigcalc.parts.capacitor import Capacitor
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 
 

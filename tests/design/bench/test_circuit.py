@@ -8,8 +8,7 @@ from sigcalc.design.bench.circuit import BenchCircuit, as_bench_circuit
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
+from sigcalc.parts.led import ConstantDrop, Led
 from sigcalc.parts.source import adapters
 from tests.design.bench.circuits import circuits
 

@@ -15,7 +15,7 @@ from sigcalc.design.bench.state import BRIDGE, OPEN, sound
 from sigcalc.design.pair.pair import with_series_diodes
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
-from sigcalc.parts.led_table import diodes
+from sigcalc.parts.led import diodes
 from tests.design.bench.circuits import NAMES, circuits
 
 FAULTS = catalogue()

@@ -12,7 +12,7 @@ from sigcalc.design.bench.measuring_point import measuring_points
 from sigcalc.design.bench.reading import BenchReadings
 from sigcalc.design.bench.state import sound
 from sigcalc.design.pair.pair import with_series_diodes
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.meter import Meter, meters
 from sigcalc.physics.diode import loop_current, string_voltage
 from tests.design.bench.circuits import circuits

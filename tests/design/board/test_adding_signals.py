@@ -10,7 +10,7 @@ from sigcalc.design.board.most_signals import most_signals
 from sigcalc.design.power.load import Load
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 from sigcalc.units import Q
 

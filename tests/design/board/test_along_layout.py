@@ -19,7 +19,7 @@ from sigcalc.design.board.feeder import study_board
 from sigcalc.design.power.load import Load
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 
 ADAPTER = adapters["12 V regulated"]

@@ -8,9 +8,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop, Exponential
-from sigcalc.parts.led_table import diodes, leds
+from sigcalc.parts.led import ConstantDrop, Exponential, Led, diodes, leds
 from sigcalc.parts.source import adapters
 from sigcalc.parts.wire import wire_resistance, wires
 from sigcalc.units import Q

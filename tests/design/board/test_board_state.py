@@ -11,7 +11,7 @@ from sigcalc.design.board.feeder_section import FeederSection
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import GREEN, RED, Load
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 
 PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])

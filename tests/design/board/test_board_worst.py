@@ -13,7 +13,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import GREEN, RED, Load
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.fuse import fuses
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.physics.network import lamp_loads, resistor_loads, solve_network

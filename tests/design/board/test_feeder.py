@@ -15,9 +15,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q

@@ -13,7 +13,7 @@ from sigcalc.design.power.load import Load
 from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.fuse import bearable_current
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import Adapter, adapters
 
 PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"])

@@ -11,7 +11,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 
 PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"])

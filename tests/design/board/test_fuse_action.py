@@ -10,7 +10,7 @@ from sigcalc.design.power.load import Load
 from sigcalc.errors import DesignError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.fuse import fuses
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.wire import wire_resistance
 

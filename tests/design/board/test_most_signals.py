@@ -11,7 +11,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.errors import DesignError, RangeError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q
 

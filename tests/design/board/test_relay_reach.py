@@ -8,7 +8,7 @@ from sigcalc.design.board.relay_reach import findings, relay_reach
 from sigcalc.design.power.load import Load
 from sigcalc.errors import UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters
 

@@ -9,9 +9,7 @@ from scipy.optimize import brentq
 
 from sigcalc.design.lamp.direct import VERDICTS, connect_directly, findings
 from sigcalc.errors import DesignError, SigcalcError, UnitError
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop, Exponential
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Exponential, Led, leds
 from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q
 

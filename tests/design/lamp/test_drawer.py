@@ -10,9 +10,7 @@ from hypothesis import strategies as st
 
 from sigcalc.design.lamp.drawer import choose_from_drawer
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 
 lamp = Led("lamp", "red", ConstantDrop("2 V"), "50 mA")
@@ -100,7 +98,7 @@ def test_voltages_and_powers_balance(drawer, supply, name):
 
 def test_a_single_one_too_hot_gives_way_to_two_that_share():
     # 4.4 W in 110 ohm: no usual resistor bears twice that, nor two of 55 ohm
-    with pytest.raises(RangeError, match="largest usual resistor bears 2 W"):
+    with pytest.raises(RangeError, match="largest usual resistor has 2 W"):
         choose_from_drawer("24 V", strong, "200 mA", ["110 ohm", "55 ohm"])
     best = choose_from_drawer("14 V", strong, "100 mA", ["120 ohm", "60 ohm"])  # 1.2 W alone, 0.6 W each of two
     assert {each.arrangement for each in best} == {"in series"}

@@ -8,9 +8,7 @@ from hypothesis import strategies as st
 from sigcalc.design.lamp.drive import findings, operate
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop, Exponential
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Exponential, Led, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]

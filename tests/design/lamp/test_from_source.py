@@ -12,7 +12,7 @@ from sigcalc.design.lamp.drive import operate
 from sigcalc.design.lamp.from_source import connect_to_source, findings
 from sigcalc.errors import UnitError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 
 SOURCES = {**batteries, **adapters}

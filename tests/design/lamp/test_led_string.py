@@ -7,9 +7,7 @@ from hypothesis import strategies as st
 
 from sigcalc.design.lamp.led_string import as_led, as_string, loop_current, refuse_runaway, string_voltage
 from sigcalc.errors import DesignError, UnitError
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
 DROP = Led("constant", "red", ConstantDrop("2 V"), "30 mA", drop_below="0.2 V", drop_above="0.5 V")

@@ -16,8 +16,7 @@ from sigcalc.design.lamp.light_words import (
     TOO_LITTLE,
     lamp_look,
 )
-from sigcalc.parts.led import LIT_FROM
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import LIT_FROM, leds
 
 RED, GREEN, BRIGHT_GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"], leds["green ingan 3 mm"]
 

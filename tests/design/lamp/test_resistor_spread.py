@@ -10,9 +10,7 @@ from hypothesis import strategies as st
 from sigcalc.design.findings import FINE, LOOK
 from sigcalc.design.lamp.resistor_spread import ASSUMED, current_spread, findings, random_study
 from sigcalc.errors import RangeError, SigcalcError, UnitError
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 
 

@@ -8,9 +8,7 @@ from hypothesis import strategies as st
 
 from sigcalc.design.lamp.steepness import steepness
 from sigcalc.errors import RangeError, UnitError
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import Exponential
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import Exponential, Led, leds
 
 RED = leds["red alingap 3 mm"]
 

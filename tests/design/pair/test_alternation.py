@@ -13,9 +13,7 @@ from sigcalc.design.pair.alternation import findings, on_ac, turned_round
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import diodes, leds
+from sigcalc.parts.led import ConstantDrop, Led, diodes, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]

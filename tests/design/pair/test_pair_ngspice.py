@@ -13,8 +13,7 @@ import pytest
 from sigcalc.design.pair.pair import solder_fault
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import Exponential
+from sigcalc.parts.led import Exponential, Led
 from sigcalc.units import Q
 from tests.ngspice import operating_point
 

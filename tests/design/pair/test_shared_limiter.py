@@ -13,9 +13,7 @@ from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.shared_limiter import findings, share_limiter
 from sigcalc.errors import DesignError, RangeError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]

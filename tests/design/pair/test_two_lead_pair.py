@@ -8,9 +8,7 @@ from hypothesis import strategies as st
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair, as_pair
 from sigcalc.errors import DesignError, RangeError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop, Exponential
-from sigcalc.parts.led_table import diodes, leds
+from sigcalc.parts.led import ConstantDrop, Exponential, Led, diodes, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]

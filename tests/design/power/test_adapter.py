@@ -11,7 +11,7 @@ from sigcalc.design.lamp.drive import operate
 from sigcalc.design.power.adapter import adapter_voltage, findings, resistor_findings, resistor_on_adapter
 from sigcalc.errors import DesignError, UnitError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 

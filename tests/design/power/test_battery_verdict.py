@@ -9,9 +9,8 @@ from sigcalc.design.power.battery_verdict import findings, practice
 from sigcalc.design.power.load import Load
 from sigcalc.design.power.run_time import in_practice, run_time
 from sigcalc.errors import UnitError
-from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.drive_table import regulators
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive, regulators
+from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import batteries
 

@@ -10,11 +10,8 @@ from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.drive_choice import compare_drives, findings
 from sigcalc.errors import DesignError, RangeError, UnitError
-from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.drive_table import current_diodes, regulators
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive, current_diodes, regulators
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]

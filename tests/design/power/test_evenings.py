@@ -12,7 +12,7 @@ from sigcalc.design.power.load import Load
 from sigcalc.design.power.run_time import run_time
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.source import batteries
 from sigcalc.units import Q
 

@@ -11,7 +11,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import GREEN, RED, Load, Phase
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.units import Q
 

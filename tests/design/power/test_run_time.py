@@ -16,9 +16,7 @@ from sigcalc.design.power.run_result import EMPTY, REACHED, RELAY, TIMER
 from sigcalc.design.power.run_time import in_practice, run_time
 from sigcalc.errors import DesignError, RangeError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q

@@ -12,8 +12,7 @@ from scipy.integrate import trapezoid
 from sigcalc.design.power.load import Load
 from sigcalc.design.power.run_time import run_time
 from sigcalc.parts.drive import ResistorDrive
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
+from sigcalc.parts.led import ConstantDrop, Led
 from sigcalc.parts.source import batteries
 from sigcalc.units import Q
 

@@ -14,9 +14,8 @@ from sigcalc.design.power.same_current import (
     same_current,
 )
 from sigcalc.errors import DesignError, RangeError, UnitError
-from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.drive_table import current_diodes
-from sigcalc.parts.led_table import leds
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive, current_diodes
+from sigcalc.parts.led import leds
 from sigcalc.units import Q
 
 RED = leds["red alingap 3 mm"]

@@ -11,8 +11,7 @@ from sigcalc.design.train.hold import USUAL_MOST_HOLD, findings, hold_at, hold_r
 from sigcalc.design.train.hold_circuit import HoldCircuit
 from sigcalc.errors import RangeError, SigcalcError, UnitError
 from sigcalc.parts.capacitor import Capacitor
-from sigcalc.parts.led import Led
-from sigcalc.parts.led_model import ConstantDrop
+from sigcalc.parts.led import ConstantDrop, Led
 from sigcalc.parts.timer import timers
 from sigcalc.units import Q
 
