@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 
-from ..plan.layout_result import LayoutStudy
+from ..plan.layout_study import LayoutStudy
 from ..plan.result import Band, Study, say_figure
 from ..views.findings import findings_html as said_html
 

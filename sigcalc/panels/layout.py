@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from ..design.findings import FINE, MARKS
 from ..errors import PlanError, SigcalcError
 from ..plan.layout import Layout
-from ..plan.layout_result import LAMPS, LayoutStudy
+from ..plan.layout_study import LAMPS, LayoutStudy
 from ..units import say
 from ..views.layout_sheet import LAYOUT_SENTENCES, board_showing, lamp_words, layout_sheet
 from ..views.style import LARGE, NORMAL

@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 
 from ..errors import Fault, PlanError, SigcalcError
-from ..plan.titles import TITLES
+from ..plan.model import TITLES
 
 
 def in_the_form(fault: Fault | SigcalcError | str) -> str:

@@ -21,9 +21,9 @@ from ..parts.meter import meters
 from ..parts.relay import relays
 from ..parts.source import adapters, batteries
 from ..parts.wire import wires
-from ..plan.drive_spec import DRIVE_TABLES
+from ..plan.circuit_fields import DRIVE_TABLES
 from ..plan.file import plain
-from ..plan.trigger_spec import TRIGGER_TABLES
+from ..plan.signal_fields import TRIGGER_TABLES
 from ..units import QuantityKind, kind_of
 from ..units.reading import read
 from ..units.typed import with_unit

@@ -13,10 +13,9 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..plan import Plan
-from ..plan.drive_spec import USUAL_DRIVE
-from ..plan.model import USUAL_SUPPLY
+from ..plan.circuit_fields import USUAL_DRIVE, USUAL_SUPPLY
+from ..plan.model import TITLES
 from ..plan.section import Section, section_of
-from ..plan.titles import TITLES
 from .plan_faults import place_in_the_form
 from .plan_field import OWN, PlanField, drive_parts, plan_field, supply_parts
 

@@ -12,8 +12,7 @@ from ..parts.led import Led
 from ..parts.marking import colour_bands, rkm_code
 from ..parts.resistor import rating_for
 from ..units import Q, say
-from .circuit import LAMPS, Circuit
-from .driver import Driver
+from .circuit import LAMPS, Circuit, Driver
 from .model import PlanFields
 from .result import Band, Cut, PartLine, Step
 

@@ -9,8 +9,8 @@ from ..parts.relay import relays
 from ..parts.wire import wires
 from ..units import say
 from .circuit import Circuit
+from .circuit_fields import Supply
 from .model import PlanFields
-from .supply import Supply
 
 
 @dataclass(frozen=True)

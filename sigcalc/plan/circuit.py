@@ -1,24 +1,29 @@
-"""From the builder's wishes to a circuit: which resistors, in which place, and the pair that comes of it."""
+"""The circuit of a plan: which resistors or driver in which place, and its figures over all tolerances."""
 
 from __future__ import annotations
 
 import dataclasses
+import itertools
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+import numpy as np
 
 from ..design.lamp.drawer import Combination, choose_from_drawer
+from ..design.lamp.led_string import loop_current, shift_of, string_voltage
 from ..design.lamp.resistor import Choice, choose_resistor
 from ..design.pair.brightness import even_out
 from ..design.pair.pair import with_series_diodes
 from ..design.pair.two_lead_pair import TwoLeadPair
 from ..errors import SigcalcError
-from ..parts.drive import Drive, ResistorDrive
+from ..parts.drive import ConstantCurrentDrive, Drive, Regulator, ResistorDrive, current_diodes, regulators
 from ..parts.led import Led
-from ..parts.resistor import nearest
-from ..units import Q
-from .drive_spec import RESISTOR, DriveSpec
-from .driver import Driver, driver_of
+from ..parts.resistor import at_least, nearest
+from ..units import Q, say
+from .circuit_fields import DIODE, REGULATOR, RESISTOR, DriveSpec
 from .model import PlanFields
+from .result import Band
 
 LAMPS = ("red", "green")
 
@@ -140,3 +145,174 @@ def _in_each_branch(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
     said = "Each lamp has a resistor of its own, and none is shared."
     drive = ResistorDrive("0 ohm", plan.drive.tolerance)
     return Circuit(plan, drive, dataclasses.replace(pair, **values), (said,), _out_of_drawer(choices))
+
+
+OWN_SPREAD = 0.04
+"""How far an own regulator's reference voltage is taken to be off: that of the usual kind, 1.2 V to 1.3 V."""
+
+
+@dataclass(frozen=True)
+class Driver:
+    """A driver as it is bought and built.
+
+    `setting` is the resistor in ohm that sets a regulator's current, 0 where there is none, and `setting_voltage`
+    the most in V across it. `story` says how it came about.
+    """
+
+    drive: ConstantCurrentDrive
+    name: str
+    detail: str
+    story: str
+    count: int = 1
+    setting: float = 0.0
+    setting_voltage: float = 0.0
+
+
+def driver_of(wish: DriveSpec) -> Driver:
+    """The driver of a plan whose drive is no resistor; raises DesignError where the part cannot do what is wished."""
+    if wish.kind == REGULATOR:
+        return _regulator(wish)
+    if wish.kind == DIODE and wish.part is not None:
+        return _diodes(wish, wish.part)
+    kind = "current-regulator diode" if wish.kind == DIODE else "constant-current driver"
+    drive = ConstantCurrentDrive(wish.current, wish.dropout, wish.tolerance, kind=kind)
+    return Driver(drive, kind, _figures(drive), "The driver sets the current; no resistor is chosen.")
+
+
+def _figures(drive: ConstantCurrentDrive) -> str:
+    drops_out = say(drive.si.dropout, "V")
+    return f"{say(drive.limit, 'A')}, {say(drive.tolerance, '', 2)}, drop-out {drops_out}"
+
+
+def _regulator(wish: DriveSpec) -> Driver:
+    regulator, said = _bought(wish)
+    ohms, how = wish.resistance, "is the one you gave"
+    if ohms is None:
+        exact = regulator.resistance_for(wish.current).m_as("ohm")
+        ohms, how = Q(at_least(exact, wish.series), "ohm"), f"is the {wish.series} value for the current you wish"
+    drive = regulator.set_by(ohms, wish.tolerance)
+    return Driver(
+        drive=drive,
+        name="adjustable regulator",
+        detail=f"{regulator.name}, set to {_figures(drive)}",
+        story=f"The resistor from the regulator's output to its adjust pin {how}.{said}",
+        setting=ohms.m_as("ohm"),
+        setting_voltage=regulator.si.reference_max,
+    )
+
+
+def _bought(wish: DriveSpec) -> tuple[Regulator, str]:
+    """The regulator, and what is taken for granted of an own one."""
+    if wish.part is not None:
+        return regulators[wish.part], ""
+    volts = wish.reference_voltage
+    own = Regulator(
+        name="own regulator",
+        reference_voltage=volts,
+        reference_min=volts * (1 - OWN_SPREAD),
+        reference_max=volts * (1 + OWN_SPREAD),
+        headroom=wish.dropout,
+        max_current=wish.current if wish.resistance is None else Q(10, "A"),
+    )
+    said = f" Its reference voltage is taken to be within {say(OWN_SPREAD, '')}, its own currents as nothing."
+    return own, said
+
+
+def _diodes(wish: DriveSpec, name: str) -> Driver:
+    """As many diodes side by side as stay within the wish, and one at the least."""
+    diode = current_diodes[name]
+    count = max(1, int(wish.current.m_as("A") / diode.si.current * (1 + 1e-9)))
+    drive = diode.drive(count)
+    many = f"{count} current diodes side by side set" if count > 1 else "The current diode sets"
+    story = f"{many} {say(drive.limit, 'A')}, of {say(wish.current.m_as('A'), 'A')} wished; no resistor is chosen."
+    return Driver(drive, "current-regulator diode", f"{diode.name.upper()}, {_figures(drive)}", story, count)
+
+
+_NOMINAL = 13  # of the 27 corners, the one with everything nominal
+
+
+def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Band]:
+    """Bands of one lamp's figures while it is lit: current, voltages, powers, and its light where it is known.
+
+    Each of supply, resistance and LED spread takes its least, nominal and most value in
+    every combination; the band spans the answers. The tolerances of supply, resistors and
+    LED are taken as independent, and all resistors as off in the same direction.
+    """
+    volts, source_ohms, off, spread = _corners(circuit)
+    string, extra = circuit.pair.branch(lamp)
+    led, driven = string[0], isinstance(circuit.drive, ConstantCurrentDrive)
+    drive_scale, extra = 1 + off * circuit.drive.tolerance, extra * (1 + off * circuit.plan.drive.tolerance)
+    # a driver set to more current has less resistance below its drop-out
+    shared = circuit.drive.series_resistance * (1 / drive_scale if driven else drive_scale)
+    current = loop_current(volts, source_ohms + shared + extra, string, None, spread)
+    if driven:
+        current = np.minimum(current, circuit.drive.limit * drive_scale)
+    led_volts = led.model.voltage_si(current, None, shift_of(led, spread))
+    extra_volts = current * extra
+    across = string_voltage(current, string, None, spread) + extra_volts
+    drive_volts = np.maximum(volts - current * source_ohms - across, 0.0) if driven else current * shared
+    name = "driver" if driven else "shared resistor"
+    values = {
+        "current": ("current", current, "A"),
+        "led_voltage": ("voltage across the LED", led_volts, "V"),
+        "extra_voltage": ("voltage across the branch's own resistor", extra_volts, "V"),
+        "pair_voltage": ("voltage across the two wires", across, "V"),
+        "drive_voltage": (f"voltage across the {name}", drive_volts, "V"),
+        "led_power": ("heat in the LED", current * led_volts, "W"),
+        "extra_power": ("heat in the branch's own resistor", current * extra_volts, "W"),
+        "shared_power": (f"heat in the {name}", current * drive_volts, "W"),
+    }
+    if led.intensity is not None:
+        values["light"] = ("light on the axis", led.light_si(current), "cd")
+    bands = {
+        f"{lamp}_{key}": _band(f"{lamp} lit: {said}", each, unit, "supply, resistor and LED spread")
+        for key, (said, each, unit) in values.items()
+    }
+    if led.intensity is not None:
+        light, (least, most) = bands[f"{lamp}_light"], led.light_shares
+        bands[f"{lamp}_light"] = replace(
+            light,
+            least=light.least * least,
+            most=light.most * most,
+            hangs_on=f"{light.hangs_on}, and how LEDs of a type vary in light",
+        )
+    return bands
+
+
+def supply_band(circuit: Circuit) -> Band:
+    """The open-circuit voltage of the supply."""
+    supply = circuit.plan.supply
+    return Band("supply, without load", *supply.corners(), "V", supply.hangs_on)
+
+
+def resistance_bands(circuit: Circuit) -> dict[str, Band]:
+    """The resistors of the circuit as bought."""
+    tolerance = circuit.plan.drive.tolerance
+    values = {"shared_resistance": ("shared resistor", circuit.shared_resistance)}
+    values |= {f"{lamp}_resistance": (f"extra resistor, {lamp} branch", circuit.extra(lamp)) for lamp in LAMPS}
+    if circuit.driver is not None:
+        values["setting_resistance"] = ("resistor that sets the regulator's current", circuit.driver.setting)
+    for place, combination in circuit.combinations.items():
+        if combination.second is not None:
+            label, ohms = values[f"{place}_resistance"]
+            values[f"{place}_resistance"] = (f"{label} (two {combination.arrangement})", ohms)
+    return {
+        key: Band(label, ohms * (1 - tolerance), ohms, ohms * (1 + tolerance), "ohm", "the resistor's tolerance")
+        for key, (label, ohms) in values.items()
+        if ohms > 0
+    }
+
+
+def _corners(circuit: Circuit) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Supply in V, its internal resistance in ohm, shares of the drive's and the LED's spread: 27 corners."""
+    source = circuit.plan.supply.source()
+    ohms = (0.0,) * 3 if source is None else tuple(each for _, each in source.corners)
+    supplies = list(zip(circuit.plan.supply.corners(), ohms, strict=True))
+    grid = itertools.product(supplies, (-1.0, 0.0, 1.0), (-1.0, 0.0, 1.0))
+    columns = np.array([(volts, inner, off, spread) for (volts, inner), off, spread in grid]).T
+    return tuple(columns)
+
+
+def _band(label: str, values: Any, unit: str, hangs_on: str) -> Band:
+    values = np.broadcast_to(values, (27,))
+    return Band(label, float(values.min()), float(values[_NOMINAL]), float(values.max()), unit, hangs_on)

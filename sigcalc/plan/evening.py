@@ -1,9 +1,10 @@
-"""What an evening asks of a plan's supply: the battery's run, or the adapter's load, and the relay's coil on it."""
+"""What an evening asks of a plan's supply: the battery's run or the adapter's load, and the relay's coil on it."""
 
 from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass, field
+from typing import Any
 
 from ..design.findings import FINE, HEAT, LOOK, STOP, Finding
 from ..design.power import adapter, battery_verdict, evenings, relay_coil
@@ -14,12 +15,14 @@ from ..design.power.running_cost import yearly_energy
 from ..errors import SigcalcError
 from ..parts.relay import relays
 from ..parts.source import Adapter, Battery
+from ..parts.timer import timers
+from ..parts.timer_output import timer_output
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
-from .coil import coil_drops, study_coil
-from .evening_spec import Evening
+from .circuit_fields import Supply
+from .model import PlanFields, where_in_plan
 from .result import COUNTED, Band, EveningStudy, sentence
-from .supply import Supply
+from .signal_fields import Evening
 
 _LOAD = "adapter, "
 
@@ -135,3 +138,44 @@ def _energy(got: _Gathered, evening: Evening, source: Adapter, amperes: float) -
     )
     got.findings.append(Finding(FINE, f"{_LOAD}energy", reason))
     got.said.append("The adapter's own losses are the most that level VI (10 CFR 430.32) lets a new one have.")
+
+
+_TOPIC = "relay coil"
+
+
+def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
+    """Figures and findings of the coil; none where the signal has no relay."""
+    if plan.relay is None:
+        if plan.wiring.reversing != "relay":
+            return {}, [] if plan.trigger is None else [_by_hand()]
+        reason = "The wiring asks for a relay, and none is named: its coil is not counted."
+        places = " or ".join(map(where_in_plan, ("evening", "trigger")))
+        return {}, [Finding(LOOK, _TOPIC, reason, f"Name the relay under {places}.")]
+    try:
+        drops = coil_drops(plan, "least_drop", "usual_drop", "driver_drop")
+        coil = relay_coil.coil_on(plan.relay, plan.supply.record(), **drops)
+    except SigcalcError as refusal:
+        return {}, [Finding(STOP, _TOPIC, sentence(refusal), "Use a higher supply voltage.")]
+    si, hangs_on = coil.si, "supply and coil"
+    figures = {
+        "coil_voltage": Band("across the relay's coil", si.voltage_min, si.voltage, si.voltage_max, "V", hangs_on),
+        "coil_current": Band("relay's coil", si.current_min, si.current, si.current_max, "A", hangs_on),
+    }
+    return figures, list(relay_coil.findings(coil))
+
+
+def _by_hand() -> Finding:
+    reason = "A train is to set the signal, but the wiring has a hand switch to turn the current round."
+    remedy = f"Choose relay for reversing under {where_in_plan('wiring')}, and name it."
+    return Finding(STOP, "reversing", reason, remedy)
+
+
+def coil_drops(plan: PlanFields, *names: str) -> dict[str, Any]:
+    """What the timer's output, or the transistor behind it, keeps of the supply while the coil is fed.
+
+    Least, usual and most under three `names`; nothing where no timer feeds it.
+    """
+    if plan.trigger is None:
+        return {}
+    keeps = timer_output(timers[plan.trigger.timer], plan.coil_fed_for).keeps
+    return dict(zip(names, (Q(each, "V") for each in keeps), strict=True))

@@ -8,10 +8,8 @@ from typing import Any
 
 from ..errors import Fault, PlanError
 from . import file
-from .layout_model import LONGEST_PLAN_NAME, MOST_SIGNALS, LayoutFields
-from .layout_network import beside
-from .layout_result import LayoutStudy
-from .layout_study import study_layout
+from .layout_fields import LONGEST_PLAN_NAME, MOST_SIGNALS, LayoutFields, beside
+from .layout_study import LayoutStudy, study_layout
 from .plan import Plan
 
 

@@ -1,15 +1,19 @@
-"""The study of a layout: each signal's plan, and all signals on one feeder network."""
+"""The study of a layout: each signal's plan, all signals on one feeder, and what to buy and to cut."""
 
 from __future__ import annotations
 
 import dataclasses
+from collections import defaultdict
 from collections.abc import Callable, Iterable
+from dataclasses import asdict, dataclass
+from typing import Any
 
 from ..design.board import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
 from ..design.board.board import Board, BoardSignal, FeederSection
 from ..design.board.board_state import most_drawn
 from ..design.board.board_study import BoardStudy
-from ..design.findings import FINE, HEAT, LOOK, Finding, gravest_first
+from ..design.caution import Caution, work_cautions
+from ..design.findings import FINE, HEAT, LOOK, Finding, gravest_first, worst
 from ..design.power.load import Load
 from ..errors import DesignError, SigcalcError, UnitError
 from ..parts.fuse import area_of
@@ -18,10 +22,8 @@ from ..units import Q, say
 from ..units.reading import quoted
 from .circuit import circuit_of
 from .evening import load_of
-from .layout_model import LayoutFields, SignalSpec
-from .layout_result import LAMPS, LampOnBoard, LayoutSignal, LayoutStudy
-from .layout_totals import cut_totals, part_totals
-from .result import Band, Study, sentence
+from .layout_fields import LayoutFields, SignalSpec
+from .result import Band, PartLine, Study, sentence
 from .study import study as study_plan
 
 Progress = Callable[[int, int, str], None]
@@ -301,3 +303,167 @@ def _figures(board: BoardStudy) -> dict[str, Band]:
         ),
         "pair_length": Band("twin wire for the feeder", length, length, length, "m", "the sections' lengths"),
     }
+
+
+LAMPS = ("red", "green")
+
+
+@dataclass(frozen=True)
+class LampOnBoard:
+    """One lamp of a signal on the layout: its current and the share of its own light, nominally and at worst."""
+
+    current: float
+    share: float
+    share_least: float
+
+
+@dataclass(frozen=True)
+class LayoutSignal:
+    """One signal of the layout: where it hangs, the voltage there, its lamps, and its own study.
+
+    `darkened` says how many other signals a short at its place takes along.
+    """
+
+    name: str
+    at: str
+    plan: str
+    voltage: float
+    lamps: dict[str, LampOnBoard]
+    darkened: int
+    study: Study
+
+
+@dataclass(frozen=True)
+class CutTotal:
+    """All pieces of one wire in one colour and length; metres."""
+
+    count: int
+    wire: str
+    colour: str
+    length: float
+    whose: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LayoutStudy:
+    """Everything the library has to say about a layout."""
+
+    layout: Any
+    board: BoardStudy
+    signals: tuple[LayoutSignal, ...]
+    figures: dict[str, Band]
+    findings: tuple[Finding, ...]
+    parts: tuple[PartLine, ...]
+    cuts: tuple[CutTotal, ...]
+
+    @property
+    def grade(self) -> str:
+        """The gravest grade among the findings."""
+        return worst(self.findings)
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """What to heed at the bench, with the layout's supply, and with trains that set signals."""
+        train = any(each.study.trigger is not None for each in self.signals)
+        return work_cautions(self.layout.supply.record(), train)
+
+    def to_dict(self) -> dict[str, Any]:
+        """The study as plain JSON data; each figure is a value with its unit, each signal's own study included."""
+        return {
+            "name": self.layout.name,
+            "grade": self.grade,
+            "figures": {key: band.to_dict() for key, band in self.figures.items()},
+            "findings": [asdict(each) for each in self.findings],
+            "cautions": [asdict(each) for each in self.cautions],
+            "signals": [_signal(each) for each in self.signals],
+            "parts": [asdict(each) | {"bands": list(each.bands)} for each in self.parts],
+            "cuts": [
+                {
+                    "count": each.count,
+                    "wire": each.wire,
+                    "colour": each.colour,
+                    "length": {"value": each.length, "unit": "m"},
+                    "whose": list(each.whose),
+                }
+                for each in self.cuts
+            ],
+        }
+
+
+def _signal(signal: LayoutSignal) -> dict[str, Any]:
+    return {
+        "name": signal.name,
+        "at": signal.at,
+        "plan": signal.plan,
+        "voltage": {"value": signal.voltage, "unit": "V"},
+        "lamps": {
+            lamp: {
+                "current": {"value": each.current, "unit": "A"},
+                "share": {"value": each.share, "unit": ""},
+                "share_least": {"value": each.share_least, "unit": ""},
+            }
+            for lamp, each in signal.lamps.items()
+        },
+        "darkened_by_a_short_here": signal.darkened,
+        "study": signal.study.to_dict(),
+    }
+
+
+_ONCE = "supply"
+_SUMMED = "wire"
+
+
+def part_totals(layout: LayoutFields, studies: Iterable[Study]) -> tuple[PartLine, ...]:
+    """All signals' parts, equal ones together; the supply, the fuse and the feeder's wire once."""
+    same: dict[tuple[str, str], list[PartLine]] = defaultdict(list)
+    for study in studies:
+        for line in study.parts:
+            if line.part not in (_ONCE, _SUMMED):
+                same[line.part, line.detail].append(line)
+    lines = [_together(each) for _, each in sorted(same.items())]
+    return (*lines, *_wire_lines(layout, studies), *_supply(layout))
+
+
+def _together(lines: list[PartLine]) -> PartLine:
+    """Equal parts as one line; of their notes the parts that they share."""
+    first, *others = ([each.strip() for each in line.note.split(";")] for line in lines)
+    note = "; ".join(each for each in first if all(each in other for other in others))
+    return dataclasses.replace(lines[0], count=sum(line.count for line in lines), note=note)
+
+
+def _wire_lines(layout: LayoutFields, studies: Iterable[Study]) -> list[PartLine]:
+    """The wire of the signals' own pieces, and that of the feeder, there and back."""
+    own: dict[str, float] = defaultdict(float)
+    for study in studies:
+        for cut in study.cuts:
+            own[cut.wire] += cut.length
+    runs: dict[str, float] = defaultdict(float)
+    for each in layout.feeders:
+        runs[each.wire] += each.length.m_as("m")
+    lines = [
+        PartLine(1, "wire of the signals", f"{wire}, {say(length, 'm')}", note="add waste")
+        for wire, length in own.items()
+    ]
+    twin = [
+        PartLine(1, "twin wire of the feeder", f"{wire}, {say(length, 'm')}", note="add waste")
+        for wire, length in runs.items()
+    ]
+    return [*lines, *twin]
+
+
+def _supply(layout: LayoutFields) -> list[PartLine]:
+    fuse = [] if layout.fuse is None else [PartLine(1, "fuse", layout.fuse, note="in the supply's lead")]
+    return [*fuse, PartLine(1, "supply", layout.supply.name)]
+
+
+def cut_totals(studies: Iterable[Study]) -> tuple[CutTotal, ...]:
+    """All pieces to cut, equal ones together, the longest first."""
+    whose: dict[tuple[str, str, float], list[str]] = defaultdict(list)
+    for study in studies:
+        for cut in study.cuts:
+            whose[cut.wire, cut.colour, round(cut.length, 4)].append(study.plan.name)
+    totals = [
+        CutTotal(len(names), wire, colour, length, tuple(dict.fromkeys(names)))
+        for (wire, colour, length), names in whose.items()
+    ]
+    return tuple(sorted(totals, key=lambda each: (each.wire, -each.length, each.colour)))

@@ -8,15 +8,9 @@ from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_
 
 from ..errors import SigcalcError
 from ..parts.scale import scale_ratio
-from .drive_spec import RESISTOR, DriveSpec
-from .evening_spec import Evening
-from .lamps import Lamp, Lamps
+from .circuit_fields import RESISTOR, DriveSpec, Lamp, Lamps, Supply
 from .section import Line, Section, known, plan_error, refusal
-from .sections import Bench, Limits, Mast, WireSpec, Wiring
-from .supply import USUAL_SUPPLY, Supply
-from .trigger_spec import TriggerSpec
-
-__all__ = ["USUAL_SUPPLY", "VERSION", "PlanFields", "Section"]
+from .signal_fields import Bench, Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
 
 VERSION = 1
 """The version of the plan file that this library writes and reads."""
@@ -109,3 +103,24 @@ class PlanFields(Section):
         return all(getattr(self, name) == getattr(other, name) for name in PlanFields.model_fields)
 
     __hash__ = None
+
+
+TITLES = {
+    "lamps": "Which lamp on top",
+    "red": "Red LED",
+    "green": "Green LED",
+    "supply": "Supply",
+    "drive": "Current and resistor",
+    "wiring": "Wiring",
+    "mast": "Mast and holes",
+    "wire": "Wires",
+    "limits": "Your limits",
+    "bench": "Your meter",
+    "evening": "Power for the evening",
+    "trigger": "Hands off: the train sets it",
+}
+
+
+def where_in_plan(section: str) -> str:
+    """Where to look, as the form and as a plan's file call it."""
+    return f'"{TITLES[section]}" ([{section}] in the file)'

@@ -4,23 +4,22 @@ from __future__ import annotations
 
 import dataclasses
 
-from ..design.findings import gravest_first
-from ..design.pair import pair
+from ..design.findings import DAMAGE, LOOK, STOP, Finding, gravest_first
+from ..design.pair import brightness, contact_load, pair
 from ..design.pair.two_lead_pair import PairPoint
-from ..errors import DesignError
-from ..parts.led import Exponential
+from ..errors import DesignError, SigcalcError
+from ..parts.drive import ConstantCurrentDrive
+from ..parts.led import Exponential, Led
 from ..units import Q, say
 from . import bench
 from .bench_readings import bench_test
 from .bench_signal import bench_signal
-from .circuit import LAMPS, Circuit, circuit_of
-from .corners import lamp_figures, resistance_bands, supply_band
+from .circuit import LAMPS, Circuit, circuit_of, lamp_figures, resistance_bands, supply_band
+from .circuit_fields import OWN_TEMPERATURE
 from .evening import study_evening
-from .lamps import OWN_TEMPERATURE
 from .model import PlanFields
 from .result import Band, BenchTest, Study, TriggerStudy
 from .trigger import study_trigger
-from .verdicts import verdicts
 
 
 def study(plan: PlanFields, shared_supply: bool = False) -> Study:
@@ -30,7 +29,7 @@ def study(plan: PlanFields, shared_supply: bool = False) -> Study:
     for lamp in LAMPS:
         figures |= lamp_figures(circuit, lamp)
     for lamp in LAMPS:
-        figures[f"{lamp}_reverse"] = _reverse(figures, lamp)
+        figures[f"{lamp}_reverse"] = _reverse_band(figures, lamp)
     points = {lamp: _point(circuit, lamp, figures) for lamp in LAMPS}
     findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
     evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures, shared_supply)
@@ -81,7 +80,7 @@ def _point(circuit: Circuit, lamp: str, figures: dict[str, Band]) -> PairPoint:
     return circuit.pair.operate(Q(max(volts, 0.0), "V"), circuit.drive, +1 if lamp == "red" else -1)
 
 
-def _reverse(figures: dict[str, Band], lit: str) -> Band:
+def _reverse_band(figures: dict[str, Band], lit: str) -> Band:
     """What the other lamp's branch sees in reverse while `lit` is on."""
     dark = "green" if lit == "red" else "red"
     return dataclasses.replace(figures[f"{lit}_pair_voltage"], label=f"{lit} lit: reverse voltage on the {dark} branch")
@@ -127,3 +126,158 @@ def _own_said(circuit: Circuit, lamp: str) -> list[str]:
             f"Points and meter tell its drop to within {say(led.si.drop_above, 'V')}."
         )
     return said
+
+
+CONTACTS = {"hand switch": "small toggle switch with gold contacts", "relay": "signal relay"}
+_UNSURE = 2.0  # times the least: a lamp so uncertain would look different from one signal to the next
+
+_AT_WORST = "With every tolerance at its worst"
+
+Figures = dict[str, Band]
+
+
+def verdicts(circuit: Circuit, figures: Figures) -> list[Finding]:
+    """All of them, for both lamps."""
+    found: list[Finding] = []
+    for lamp in LAMPS:
+        found += [*_colour(circuit, lamp), *_current(circuit, figures, lamp), *_heat(circuit, figures, lamp)]
+        found += [*_reverse(circuit, figures, lamp), *_wish(circuit, figures, lamp)]
+    return [*found, *_driver(circuit, figures), *_evenness(circuit, figures), *_contacts(circuit, figures)]
+
+
+def _colour(circuit: Circuit, lamp: str) -> list[Finding]:
+    led: Led = getattr(circuit.pair, lamp)
+    if led.colour == lamp:
+        return []
+    reason = f"The LED for the {lamp} lamp, {led.name}, is {led.colour}."
+    return [Finding(LOOK, f"{lamp} lamp, colour", reason, f"Choose a {lamp} LED.")]
+
+
+def _less(circuit: Circuit) -> str:
+    """What makes the current smaller."""
+    if isinstance(circuit.drive, ConstantCurrentDrive):
+        return "Choose a driver for less current."
+    return "Use the next larger resistor."
+
+
+def _current(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
+    """The corners of a lamp's current against its rating and the builder's own ceiling."""
+    led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_current"]
+    ceiling = circuit.plan.limits.max_current.m_as("A")
+    found = []
+    # a nominal current beyond the rating is a finding of the pair already
+    if band.nominal <= led.si.max_current < band.most:
+        reason = f"{_AT_WORST} {say(band.most, 'A')} flows, and the {led.name} stands"
+        reason = f"{reason} {say(led.si.max_current, 'A')}."
+        found.append(Finding(STOP, f"{lamp} lamp, worst case", reason, _less(circuit), DAMAGE))
+    elif ceiling < band.most <= led.si.max_current:
+        reason = f"{_AT_WORST} {say(band.most, 'A')} flows, above your own ceiling of {say(ceiling, 'A')}."
+        found.append(Finding(LOOK, f"{lamp} lamp, worst case", reason, f"{_less(circuit)} Or raise the ceiling."))
+    if band.most > _UNSURE * band.least:
+        reason = f"The current may lie anywhere from {say(band.least, 'A')} to {say(band.most, 'A')}."
+        remedy = (
+            "Use a supply of a higher or closer voltage, a resistor of closer tolerance, "
+            "or measure your LEDs and give the readings."
+        )
+        found.append(Finding(LOOK, f"{lamp} lamp, headroom", reason, remedy))
+    return found
+
+
+def _heat(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
+    """What the LED may carry and its junction's temperature in the warmest air, and its power in the worst corner."""
+    led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_led_power"]
+    air = circuit.plan.limits.ambient.m_as("K")
+    found = []
+    allowed, most = led.max_current_in(air), figures[f"{lamp}_current"].most
+    if allowed < most <= led.si.max_current:
+        reason = (
+            f"In air at {say(air, 'K')} the {led.name} is rated for {say(allowed, 'A')} instead of "
+            f"{say(led.si.max_current, 'A')}, and up to {say(most, 'A')} flows."
+        )
+        found.append(Finding(STOP, f"{lamp} lamp, warm air", reason, f"{_less(circuit)} Or keep it cooler.", DAMAGE))
+    if led.max_power is not None and band.nominal <= led.si.max_power < band.most:
+        reason = f"{_AT_WORST} it turns {say(band.most, 'W')} into heat, and stands {say(led.si.max_power, 'W')}."
+        found.append(Finding(STOP, f"{lamp} lamp, heat", reason, _less(circuit), DAMAGE))
+    if led.thermal_resistance is not None and led.max_junction_temperature is not None:
+        hottest = air + band.most * led.si.thermal_resistance
+        if hottest > led.si.max_junction_temperature:
+            reason = (
+                f"In the warmest air its junction reaches {say(hottest, 'K')}, "
+                f"and stands {say(led.si.max_junction_temperature, 'K')}."
+            )
+            found.append(
+                Finding(STOP, f"{lamp} lamp, temperature", reason, f"{_less(circuit)} Or keep it cooler.", DAMAGE)
+            )
+    return found
+
+
+def _reverse(circuit: Circuit, figures: Figures, lit: str) -> list[Finding]:
+    """What the dark lamp's branch sees in reverse in the worst corner, where the nominal one is harmless."""
+    dark = "green" if lit == "red" else "red"
+    keeper: Led = circuit.pair.series_diode or getattr(circuit.pair, dark)
+    band, stands = figures[f"{lit}_reverse"], keeper.si.max_reverse_voltage
+    if not band.nominal <= stands < band.most:
+        return []
+    reason = (
+        f"{_AT_WORST} its branch sees {say(band.most, 'V')} in reverse while {lit} is lit, "
+        f"and the {keeper.name} stands only {say(stands, 'V')}."
+    )
+    remedy = "Share one resistor between both lamps, or put a plain diode in series with each LED."
+    return [Finding(STOP, f"dark {dark} lamp, worst case", reason, remedy, DAMAGE)]
+
+
+def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
+    """Whether a lamp gets less than its driver is set to, or more than was wished."""
+    wish = circuit.plan.drive.current.m_as("A")
+    nominal, limit = figures[f"{lamp}_current"].nominal, circuit.drive.limit
+    if isinstance(circuit.drive, ConstantCurrentDrive) and nominal < limit * (1 - 1e-6):
+        reason = f"The driver drops out: the lamp gets {say(nominal, 'A')} of the {say(limit, 'A')} it is set to."
+        return [Finding(LOOK, f"{lamp} lamp, driver", reason, "Use a higher supply voltage.")]
+    if nominal <= wish * (1 + 1e-6):
+        return []
+    reason = f"It gets {say(nominal, 'A')}, more than the {say(wish, 'A')} you wish for."
+    remedy = "Use a larger resistor, or let the library choose it."
+    if circuit.driver is not None and not circuit.driver.setting:
+        remedy = "Use a driver for less current."
+    return [Finding(LOOK, f"{lamp} lamp, wish", reason, remedy)]
+
+
+def _driver(circuit: Circuit, figures: Figures) -> list[Finding]:
+    """Whether the driver holds so little a current at all, and stands the voltage left to it."""
+    drive, found = circuit.drive, []
+    if not isinstance(drive, ConstantCurrentDrive):
+        return []
+    if drive.limit < drive.si.least_current:
+        reason = (
+            f"It is set to {say(drive.limit, 'A')}, less than the {say(drive.si.least_current, 'A')} that any sample "
+            f"of the {drive.kind} needs: the current may not be held, and may be higher."
+        )
+        found.append(Finding(LOOK, "driver, minimum load", reason, "Use another kind of driver for so dim a lamp."))
+    across = max(figures[f"{lamp}_drive_voltage"].most for lamp in LAMPS)
+    if drive.max_voltage is not None and across > drive.si.max_voltage:
+        reason = f"Up to {say(across, 'V')} lie across it, and it stands {say(drive.si.max_voltage, 'V')}."
+        found.append(Finding(STOP, "driver, voltage", reason, "Use a lower supply voltage or another driver.", DAMAGE))
+    return found
+
+
+def _evenness(circuit: Circuit, figures: Figures) -> list[Finding]:
+    currents = {f"{lamp}_current": Q(figures[f"{lamp}_current"].nominal, "A") for lamp in LAMPS}
+    try:
+        compared = brightness.compare_brightness(red=circuit.pair.red, green=circuit.pair.green, **currents)
+    except SigcalcError as refusal:
+        reason, remedy = f"Not compared: {refusal}.", "Compare both lamps on the bench before soldering."
+        return [Finding(LOOK, "brightness", reason, remedy)]
+    held = isinstance(circuit.drive, ConstantCurrentDrive)
+    return brightness.findings(compared, circuit.plan.limits.unevenness, held=held)
+
+
+def _contacts(circuit: Circuit, figures: Figures) -> list[Finding]:
+    """Whether the reversing contacts bear, and are kept clean by, the smaller of both currents."""
+    least = min(figures[f"{lamp}_current"].nominal for lamp in LAMPS)
+    volts = Q(circuit.plan.supply.corners()[1], "V")
+    contact = CONTACTS[circuit.plan.wiring.reversing]
+    try:
+        load = contact_load.contact_load(contact=contact, current=Q(least, "A"), voltage=volts)
+    except SigcalcError as refusal:
+        return [Finding(STOP, "contacts", f"Not checked: {refusal}.", "Mend the current first.")]
+    return list(contact_load.findings(load))

@@ -16,11 +16,11 @@ from ..errors import SigcalcError
 from ..parts.reed import reeds
 from ..units import Q, kind_of, say
 from ..units.kinds import Voltage
-from .coil import study_coil
+from .evening import study_coil
 from .model import PlanFields
 from .result import Band, TriggerStudy, sentence
+from .signal_fields import TriggerSpec
 from .trigger_bench import parts, positions, steps
-from .trigger_spec import TriggerSpec
 
 
 @dataclass

@@ -8,7 +8,7 @@ from ..parts.marking import colour_bands
 from ..units import Q, say
 from .model import PlanFields
 from .result import Band, PartLine, Step
-from .trigger_spec import TriggerSpec
+from .signal_fields import TriggerSpec
 
 _DRIVE_A_TRANSISTOR = ("schmitt gate", "comparator")  # the timer "mosfet" is one itself
 _TRANSISTOR_NOTE = "in the coil's lead to minus, for the coil's current"

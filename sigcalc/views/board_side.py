@@ -13,7 +13,7 @@ from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.timer import Timer, timers
 from ..parts.timer_output import timer_output
 from ..plan.result import Study
-from ..plan.trigger_spec import TriggerSpec
+from ..plan.signal_fields import TriggerSpec
 from ..units import say
 from .canvas import Canvas, wrapped
 from .circuit_parts import label_beside, supply_column, supply_name

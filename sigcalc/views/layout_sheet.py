@@ -7,7 +7,7 @@ from markupsafe import Markup
 from ..design.findings import FINE, LOOK, MARKS, STOP
 from ..design.lamp.light_words import brightness_word
 from ..errors import RangeError
-from ..plan.layout_result import LAMPS, LampOnBoard, LayoutStudy
+from ..plan.layout_study import LAMPS, LampOnBoard, LayoutStudy
 from ..units import say
 from .board import board_picture
 from .board_words import share_words

@@ -10,7 +10,7 @@ from sigcalc import Plan, PlanError, Q
 from sigcalc.panels.plan_field import NONE, OWN
 from sigcalc.panels.plan_form import PlanForm
 from sigcalc.panels.planner import Planner
-from sigcalc.plan.titles import TITLES
+from sigcalc.plan.model import TITLES
 
 WHEN = datetime.datetime(2026, 1, 1, tzinfo=datetime.UTC)
 

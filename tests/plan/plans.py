@@ -16,7 +16,7 @@ from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.timer import timers
 from sigcalc.parts.wire import wires
-from sigcalc.plan.drive_spec import DRIVE_TABLES
+from sigcalc.plan.circuit_fields import DRIVE_TABLES
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "plans"
 LAYOUT = FOLDER / "quillhaven_layout.toml"

@@ -7,8 +7,7 @@ import pytest
 from scipy.optimize import brentq
 
 from sigcalc import Plan, leds
-from sigcalc.plan.circuit import circuit_of
-from sigcalc.plan.corners import lamp_figures, resistance_bands, supply_band
+from sigcalc.plan.circuit import circuit_of, lamp_figures, resistance_bands, supply_band
 
 BATTERY = {"kind": "battery", "part": "9 V zinc-carbon"}  # with much resistance of its own
 LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}

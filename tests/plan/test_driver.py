@@ -88,7 +88,7 @@ class TestCurrentDiode:
     [
         (
             {"kind": "regulator"},
-            'a regulator needs either part or reference_voltage; write for example part = "lm317l"',
+            'a regulator needs either part (such as "lm317l") or reference_voltage',
         ),
         ({"kind": "regulator", "part": "lm317", "reference_voltage": "1.25 V"}, "a regulator needs either"),
         ({"kind": "regulator", "part": "1n5314"}, "part: '1n5314' is of another kind; write kind = \"current diode\""),

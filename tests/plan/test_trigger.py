@@ -9,8 +9,8 @@ from sigcalc.design.pair.fail_safe import FED_FOR_GREEN, FED_FOR_RED, fail_safe
 from sigcalc.design.train.hold_pot import pot_turn
 from sigcalc.design.train.hold_train import train_hold
 from sigcalc.design.train.magnet_and_reed import largest_gap
+from sigcalc.plan.signal_fields import USUAL_MAGNET
 from sigcalc.plan.trigger import SPARE
-from sigcalc.plan.trigger_spec import USUAL_MAGNET
 
 BY_RELAY = {"reversing": "relay"}
 

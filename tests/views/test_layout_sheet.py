@@ -6,7 +6,7 @@ import re
 import pytest
 
 from sigcalc import Layout
-from sigcalc.plan.layout_result import LampOnBoard
+from sigcalc.plan.layout_study import LampOnBoard
 from sigcalc.views.layout_sheet import lamp_words, layout_sheet
 from tests.plan.plans import LAYOUT
 

@@ -1,4 +1,4 @@
-"""The supply of a plan: a battery or an adapter, out of the tables or by its voltage."""
+"""The sections of a plan that make its circuit: the two LEDs, the supply, the drive and the wiring."""
 
 from __future__ import annotations
 
@@ -7,10 +7,103 @@ from typing import Any, Literal
 
 from pydantic import Field, ValidationInfo, field_validator, model_validator
 
+from ..design.lamp.drawer import MOST_VALUES
+from ..parts.drive import current_diodes, regulators
+from ..parts.led import Exponential, Led, leds
+from ..parts.resistor import preferred_values
 from ..parts.source import Adapter, Battery, adapters, batteries
-from ..units import Charge, Current, Q, Ratio, SupplyVoltage, say
+from ..units import (
+    Charge,
+    Current,
+    LuminousIntensity,
+    Q,
+    Ratio,
+    Resistance,
+    ReverseVoltage,
+    SupplyVoltage,
+    Voltage,
+    say,
+)
 from ..units.reading import quoted
-from .section import Section, at_most_half, known, refusal
+from .section import Section, above_zero, at_most_half, known, refusal
+
+OWN_TEMPERATURE = "25 degC"
+"""At which an LED's own points are taken to hold: that of data sheets, and of a room."""
+
+
+class Lamps(Section):
+    """Which colour stands above which."""
+
+    top: Literal["red", "green"] = Field("green", description='colour of the upper lamp: "red" or "green"')
+    bottom: Literal["red", "green"] = Field("red", description="colour of the lower lamp")
+
+    @model_validator(mode="after")
+    def _differ(self) -> Lamps:
+        if self.top == self.bottom:
+            raise refusal(f'top and bottom are both "{self.top}"; a two-lead pair has one lamp of each colour')
+        return self
+
+
+class Lamp(Section):
+    """One LED: a part of the table, or your own data."""
+
+    part: str | None = Field(
+        None,
+        description="name of an LED in the table; leave it out and give points for your own",
+        examples=["red alingap 3 mm"],
+    )
+    points: tuple[tuple[Voltage, Current], ...] | None = Field(
+        None,
+        description="own readings or the data-sheet line, in place of part: pairs of voltage and current",
+        examples=[[["1.80 V", "2 mA"], ["1.95 V", "10 mA"]]],
+    )
+    max_current: Current | None = Field(
+        None, description="most current your own LED stands, from its data sheet", examples=["20 mA"]
+    )
+    max_reverse_voltage: ReverseVoltage | None = Field(
+        None, description="most reverse voltage your own LED stands", examples=["5 V"]
+    )
+    drop_below: Voltage | None = Field(
+        None, description="how far below the points a bought part's drop may lie", examples=["0.1 V"]
+    )
+    drop_above: Voltage | None = Field(
+        None, description="how far above the points a bought part's drop may lie", examples=["0.2 V"]
+    )
+    intensity: LuminousIntensity | None = Field(
+        None, description="luminous intensity of your own LED", examples=["20 mcd"]
+    )
+    intensity_current: Current | None = Field(
+        None, description="current at which that intensity holds", examples=["10 mA"]
+    )
+
+    @field_validator("part")
+    @classmethod
+    def _part_known(cls, name: str | None) -> str | None:
+        if name is not None:
+            known(lambda: leds[name])
+        return name
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> Lamp:
+        own = [name for name in type(self).model_fields if name != "part" and getattr(self, name) is not None]
+        if self.part is not None and own:
+            said = (
+                f"{quoted(self.part)} is named, and {', '.join(own)} given; name a part or give your own data, not both"
+            )
+            raise refusal(said, place=("part",))
+        if self.part is None and (not self.points or self.max_current is None):
+            raise refusal(need="the name of a part, or your own points and max_current")
+        return self
+
+    def led(self, colour: str) -> Led:
+        """The LED this section describes; raises SigcalcError where its own data are no LED's."""
+        if self.part is not None:
+            return leds[self.part]
+        given: dict[str, Any] = {name: getattr(self, name) for name in type(self).model_fields}
+        model = Exponential.fitted(given.pop("points"), temperature=OWN_TEMPERATURE, colour=colour)
+        told = {name: value for name, value in given.items() if value is not None}
+        return Led(name=f"own {colour} LED", colour=colour, model=model, **told)
+
 
 USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
 OWN_TOLERANCE = 0.05
@@ -181,3 +274,91 @@ class Supply(Section):
     def _label(self) -> str:
         """The name of an own supply, without its kind, as the tables name theirs."""
         return f"{self.voltage.m_as('V'):g} V{'' if self.no_load_voltage is None else ' unregulated'}"
+
+
+RESISTOR, DRIVER, REGULATOR, DIODE = KINDS = ("resistor", "constant current", "regulator", "current diode")
+DRIVE_TABLES: dict[str, Any] = {REGULATOR: regulators, DIODE: current_diodes}
+USUAL_DRIVE = {REGULATOR: "lm317l", DIODE: "1n5314"}
+_MAY_HAVE = {"part": (REGULATOR, DIODE), "reference_voltage": (REGULATOR,), "resistance": (RESISTOR, REGULATOR)}
+_MAY_HAVE["drawer"] = (RESISTOR,)
+
+
+class DriveSpec(Section):
+    """How the current is set."""
+
+    kind: Literal["resistor", "constant current", "regulator", "current diode"] = Field(
+        RESISTOR, description=" / ".join(f'"{kind}"' for kind in KINDS)
+    )
+    part: str | None = Field(
+        None, description="name of a regulator or current diode in the tables", examples=[USUAL_DRIVE[REGULATOR]]
+    )
+    current: Current = Field("5 mA", description="wanted current in each lamp; a lamp never gets more nominally")
+    series: str = Field("E12", description="series of preferred values the shop sells: E6 to E192")
+    tolerance: Ratio = Field("5 %", description="tolerance of the resistor, or of an own driver's current")
+    resistance: Resistance | None = Field(
+        None,
+        description="the resistor you already have, shared or setting a regulator's current, in place of a choice",
+        examples=["680 ohm"],
+    )
+    drawer: tuple[Resistance, ...] | None = Field(
+        None, description="values in your own drawer to choose from", examples=[["470 ohm", "1 kohm"]]
+    )
+    dropout: Voltage = Field(
+        "1.5 V",
+        description="drop-out voltage of an own driver or diode; what an own regulator needs from input to output",
+    )
+    reference_voltage: Voltage | None = Field(
+        None, description="an own regulator's voltage from output to adjust pin, in place of part", examples=["1.25 V"]
+    )
+
+    @field_validator("series")
+    @classmethod
+    def _series_known(cls, series: str) -> str:
+        known(lambda: preferred_values(series))
+        return series
+
+    @field_validator("current", "dropout", "reference_voltage")
+    @classmethod
+    def _above_zero(cls, value: Any) -> Any:
+        return above_zero(value)
+
+    @field_validator("tolerance")
+    @classmethod
+    def _tolerance_plausible(cls, tolerance: float) -> float:
+        return at_most_half(tolerance)
+
+    @field_validator("drawer")
+    @classmethod
+    def _drawer_holds_something(cls, drawer: Any) -> Any:
+        if drawer is not None and not (drawer and all(each.magnitude > 0 for each in drawer)):
+            raise refusal(need='one or more resistances above zero, such as "470 ohm" and "1 kohm"')
+        if drawer is not None and len(drawer) > MOST_VALUES:
+            need, advice = f"{MOST_VALUES} values at most", "leave out what is far off"
+            raise refusal(need=need, given=f"{len(drawer)}", advice=advice)
+        return drawer
+
+    @model_validator(mode="after")
+    def _no_contradiction(self) -> DriveSpec:
+        if self.resistance is not None and self.drawer is not None:
+            raise refusal("resistance and drawer are both given; give the one resistor, or the drawer to choose from")
+        for name, kinds in _MAY_HAVE.items():
+            if getattr(self, name) is not None and self.kind not in kinds:
+                raise refusal(f'it has no place where the kind is "{self.kind}"; leave it out', place=(name,))
+        if self.part is not None:
+            self._check_part(self.part)
+        if self.kind == REGULATOR and (self.part is None) == (self.reference_voltage is None):
+            raise refusal(f'a regulator needs either part (such as "{USUAL_DRIVE[REGULATOR]}") or reference_voltage')
+        if self.kind == REGULATOR and self.resistance is not None and not self.resistance.magnitude > 0:
+            raise refusal(
+                place=("resistance",),
+                need="to be above 0 Ω, for it sets the regulator's current",
+                given=f"{self.resistance:g~P}",
+                example="270 ohm",
+            )
+        return self
+
+    def _check_part(self, name: str) -> None:
+        for other, table in DRIVE_TABLES.items():
+            if other != self.kind and name in table:
+                raise refusal(f'{quoted(name)} is of another kind; choose the kind "{other}"', place=("part",))
+        known(lambda: DRIVE_TABLES[self.kind][name])
