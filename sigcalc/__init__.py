@@ -4,8 +4,8 @@ The public names are loaded when they are first used (PEP 562), so that
 `import sigcalc.physics.diode` loads neither pint nor matplotlib.
 """
 
-from importlib import import_module
-from typing import Any
+import sys
+from typing import TYPE_CHECKING
 
 _HOMES = {
     "errors": ("SigcalcError", "UnitError", "RangeError", "UnknownNameError", "DesignError", "PlanError"),
@@ -55,13 +55,101 @@ _HOME = {name: home for home, names in _HOMES.items() for name in names}
 __all__ = sorted(_HOME)
 
 
-def __getattr__(name: str) -> Any:
+if TYPE_CHECKING:  # for editors and type checkers, which follow no names made at run time; a test compares the lists
+    from .design.bench.circuit import BenchCircuit as BenchCircuit
+    from .design.bench.diagnosis import diagnose as diagnose
+    from .design.bench.faults import fault_views as fault_views
+    from .design.bench.faults import look_alikes as look_alikes
+    from .design.bench.readings import expected_readings as expected_readings
+    from .design.bench.simulated import SimulatedSignal as SimulatedSignal
+    from .design.board.board import Board as Board
+    from .design.board.board import BoardSignal as BoardSignal
+    from .design.board.board import FeederSection as FeederSection
+    from .design.board.board import chain_board as chain_board
+    from .design.board.board import star_board as star_board
+    from .design.board.feeder import feeder_voltages as feeder_voltages
+    from .design.board.feeder import study_board as study_board
+    from .design.caution import cautions as cautions
+    from .design.lamp.direct import connect_directly as connect_directly
+    from .design.lamp.drive import operate as operate
+    from .design.lamp.resistor import choose_resistor as choose_resistor
+    from .design.lamp.resistor import exact_resistance as exact_resistance
+    from .design.pair.brightness import compare_brightness as compare_brightness
+    from .design.pair.brightness import even_currents as even_currents
+    from .design.pair.brightness import even_out as even_out
+    from .design.pair.two_lead_pair import TwoLeadPair as TwoLeadPair
+    from .design.power.adapter import adapter_voltage as adapter_voltage
+    from .design.power.adapter import resistor_on_adapter as resistor_on_adapter
+    from .design.power.drive_choice import compare_drives as compare_drives
+    from .design.power.evenings import evenings as evenings
+    from .design.power.load import Load as Load
+    from .design.power.run_time import run_time as run_time
+    from .design.power.running_cost import break_even as break_even
+    from .design.power.running_cost import yearly_energy as yearly_energy
+    from .design.train.hold import hold_time as hold_time
+    from .design.train.hold import one_shot_time as one_shot_time
+    from .design.train.hold_circuit import HoldCircuit as HoldCircuit
+    from .design.train.magnet_and_reed import closures as closures
+    from .errors import DesignError as DesignError
+    from .errors import PlanError as PlanError
+    from .errors import RangeError as RangeError
+    from .errors import SigcalcError as SigcalcError
+    from .errors import UnitError as UnitError
+    from .errors import UnknownNameError as UnknownNameError
+    from .parts.capacitor import Capacitor as Capacitor
+    from .parts.capacitor import capacitor_kinds as capacitor_kinds
+    from .parts.drill import drills as drills
+    from .parts.drive import ConstantCurrentDrive as ConstantCurrentDrive
+    from .parts.drive import ResistorDrive as ResistorDrive
+    from .parts.drive import current_diodes as current_diodes
+    from .parts.drive import regulators as regulators
+    from .parts.fuse import Fuse as Fuse
+    from .parts.fuse import fuses as fuses
+    from .parts.led import ConstantDrop as ConstantDrop
+    from .parts.led import Exponential as Exponential
+    from .parts.led import Led as Led
+    from .parts.led import diodes as diodes
+    from .parts.led import leds as leds
+    from .parts.magnet import Magnet as Magnet
+    from .parts.magnet import axial_field as axial_field
+    from .parts.magnet import magnets as magnets
+    from .parts.marking import colour_bands as colour_bands
+    from .parts.marking import read_colour_bands as read_colour_bands
+    from .parts.marking import read_rkm as read_rkm
+    from .parts.marking import rkm_code as rkm_code
+    from .parts.meter import Meter as Meter
+    from .parts.meter import meters as meters
+    from .parts.reed import Reed as Reed
+    from .parts.reed import reeds as reeds
+    from .parts.relay import Relay as Relay
+    from .parts.relay import relays as relays
+    from .parts.resistor import preferred_values as preferred_values
+    from .parts.scale import scale_speed as scale_speed
+    from .parts.scale import scales as scales
+    from .parts.source import Adapter as Adapter
+    from .parts.source import Battery as Battery
+    from .parts.source import adapters as adapters
+    from .parts.source import batteries as batteries
+    from .parts.timer import timers as timers
+    from .parts.wire import wire_resistance as wire_resistance
+    from .parts.wire import wires as wires
+    from .plan import Plan as Plan
+    from .plan.layout import Layout as Layout
+    from .units import Q as Q
+
+
+def __getattr__(name: str) -> object:
+    from importlib import import_module, metadata
+
+    if name == "__version__":
+        return metadata.version(__name__)
     if name not in _HOME:
         raise AttributeError(f"sigcalc has no {name!r}; it has {', '.join(__all__)}")
-    value = getattr(import_module(f"{__name__}.{_HOME[name]}"), name)
-    globals()[name] = value
+    value = globals()[name] = getattr(import_module(f"{__name__}.{_HOME[name]}"), name)
+    if records := sys.modules.get(f"{__name__}.units.record"):
+        records.natural.views = lambda: import_module(f"{__name__}.views.natural")
     return value
 
 
 def __dir__() -> list[str]:
-    return sorted({*globals(), *__all__})
+    return [*__all__, "__version__"]

@@ -12,9 +12,11 @@ from typing import Any, Generic, TypeVar
 
 from ..errors import UnknownNameError
 from ..units.reading import quoted
+from ..units.record import Shown
 
 Part = TypeVar("Part")
 _LONGEST = 100  # of a name that is looked for among the known ones
+_NAMED = 4  # so many parts in one line
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ def read_figures(name: str) -> dict[str, Figures]:
     return parts
 
 
-class PartsTable(Mapping[str, Part], Generic[Part]):
+class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
     """A mapping from plain lower-case names to records; the file is read when it is first needed.
 
     `what` names the kind of part in error messages, `make` turns a name and its
@@ -85,6 +87,10 @@ class PartsTable(Mapping[str, Part], Generic[Part]):
 
     def __len__(self) -> int:
         return len(self._figures)
+
+    def __repr__(self) -> str:
+        names = ", ".join(map(repr, list(self)[:_NAMED]))
+        return f"{len(self)} parts of the kind {self._what}: {names}{', …' if len(self) > _NAMED else ''}"
 
     def figures(self, name: str) -> Figures:
         """The rows behind a part: quantity to value, unit, source and note."""

@@ -18,6 +18,7 @@ from ..design.power.run_result import RunTime
 from ..design.train.passing_train import PassingTrain
 from ..parts.meter import Meter
 from ..units import say
+from ..units.record import Shown
 from .model import PlanFields
 
 COUNTED = "evenings"
@@ -172,8 +173,8 @@ class TriggerStudy:
     passing: PassingTrain | None = None
 
 
-@dataclass(frozen=True)
-class Study:
+@dataclass(frozen=True, repr=False)
+class Study(Shown):
     """Everything the library has to say about one plan.
 
     `no_bench_test` is the sentence why there is no `bench_test`; "" where there is one.
@@ -193,6 +194,11 @@ class Study:
     evening: EveningStudy | None = None
     trigger: TriggerStudy | None = None
     no_bench_test: str = ""
+
+    def __repr__(self) -> str:
+        return (
+            f"Study of {self.plan.name}: {self.grade}, {len(self.findings)} findings, {len(self.parts)} kinds of parts"
+        )
 
     @property
     def grade(self) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import dataclasses
 import functools
 import inspect
+import re
 import types
 import typing
 from types import SimpleNamespace
@@ -17,10 +18,20 @@ from typing import Any, dataclass_transform
 
 import numpy as np
 
-from ..errors import UnitError
+from ..errors import DesignError, UnitError
 from .kinds import QuantityKind, kind_of, may_be_none
 from .plain import is_plain, need_plain
 from .reading import quoted
+
+# how a field's name ends that holds the least or the most of the figure named before it
+_ENDS = (("min", "least"), ("max", "most"))
+_END = re.compile("_(min|max|least|most)$")
+_SHOWN = 6  # so many figures in one line
+_SHORT = 60  # letters of a record that is named inside another
+_ASIDE = {"name", "note", "source"}
+natural = SimpleNamespace(views=None)
+"""`views` gives the module that draws a record (`picture`) and shows it on a page (`html`); nothing here may draw, so
+it is set from above."""
 
 
 class _QuantityField:
@@ -45,7 +56,22 @@ class _QuantityField:
         setattr(record.si, self.name, si)
 
 
-class _Record:
+class Shown:
+    """A result that is drawn, and shows itself on a page, by what `natural` names."""
+
+    def picture(self) -> Any:
+        """The picture that is the natural one of such a result; DesignError where there is none."""
+        found = natural.views().picture(self) if natural.views else None
+        if found is None:
+            raise DesignError(f"There is no picture of a {type(self).__name__} by itself; print it, or show its table")
+        return found
+
+    def _repr_html_(self) -> str | None:
+        """A table of its figures, below its picture where it has one; None where nothing that draws is at hand."""
+        return natural.views().html(self) if natural.views else None
+
+
+class _Record(Shown):
     """What every record has beside its fields; a class that sets `__arrays__` takes arrays as well."""
 
     __arrays__ = False
@@ -71,20 +97,67 @@ class _Record:
             return NotImplemented
         return all(np.array_equal(a, b) for a, b in zip(_values(self), _values(other), strict=True))
 
+    def figures(self) -> dict[str, str]:
+        """What its fields say, in words, by what they are called; a figure's least and most in brackets behind it.
+
+        An array says how many values it has and from where to where they go; a field that holds nothing is left out.
+        """
+        words = {name: text for name in type(self).__names__ if (text := self._said(name))}
+        said = {}
+        for name, text in words.items():
+            stem = _END.sub("", name)
+            least, most = (words.get(f"{stem}_{one}") or words.get(f"{stem}_{other}", "") for one, other in _ENDS)
+            band = f"{least} to {most}" if least and most else f"at least {least}" if least else f"at most {most}"
+            if name == stem:
+                said[name] = f"{text} ({band})" if least or most else text
+            elif stem not in words:
+                said[stem] = band
+        return {_label(name): text for name, text in said.items()}
+
     def __repr__(self) -> str:
-        said = ", ".join(f"{name}={self._said(name)}" for name in type(self).__names__)
-        return f"{type(self).__name__}({said})"
+        """One line: the kind of record, its name, what it says in words, and its first few figures."""
+        figures, own = self.figures(), {_label(name): each for name, each in vars(self).items()}
+        aside = {name for name, each in own.items() if not isinstance(each, str | int | float | _Record)} | _ASIDE
+        first = [name for name in figures if isinstance(own.get(name), str)]
+        names = [name for name in dict.fromkeys((*first, *figures)) if name not in aside]
+        shown = ", ".join(f"{name} {figures[name]}" for name in names[:_SHOWN])
+        named = f" {own['name']}" if isinstance(own.get("name"), str) else ""
+        return f"{type(self).__name__}{named}: {shown}{', …' if len(names) > _SHOWN else ''}"
 
     def _said(self, name: str) -> str:
-        """A field in short: a quantity as people say it, another record by its name."""
+        """A field in words: a quantity as people say it, another record by its name."""
         kind = type(self).__kinds__.get(name)
-        value = getattr(self, name) if kind is None else getattr(self.si, name)
-        if kind is not None and value is not None:
-            return kind.say(value) if np.ndim(value) == 0 else f"<{np.shape(value)} values in {kind.unit}>"
-        return repr(getattr(value, "name", value))
+        if kind is None:
+            return _words(getattr(self, name))
+        value = getattr(self.si, name)
+        return "" if value is None else _words(value, kind.say)
 
     def __hash__(self) -> int:
         return hash((type(self), *(each.tobytes() if isinstance(each, np.ndarray) else each for each in _values(self))))
+
+
+def _label(name: str) -> str:
+    """A field's name as it is read: "LED voltage"."""
+    return " ".join("LED" if word == "led" else word for word in name.split("_"))
+
+
+def _words(value: Any, say: Any = None) -> str:
+    """A value in a few words: arrays by their count and ends, records and tuples by their names."""
+    if isinstance(value, np.ndarray) and value.ndim:
+        each = sorted({_words(one, say) for one in value.flat}) if value.dtype.kind not in "iuf" else []
+        ends = each or list(dict.fromkeys((_words(float(np.min(value)), say), _words(float(np.max(value)), say))))
+        return f"{value.size} values, {(', ' if each else ' to ').join(ends)}"
+    if value is None or isinstance(value, str):
+        return value or ""
+    if isinstance(value, bool | np.bool_):
+        return "yes" if value else "no"
+    if isinstance(value, int | float | np.number):
+        return say(value) if say else f"{value:.4g}"
+    if isinstance(value, list | tuple):
+        return ", ".join(_words(each) for each in value[:_SHOWN]) + (", …" if len(value) > _SHOWN else "")
+    if isinstance(value, _Record) and not hasattr(value, "name") and len(repr(value)) <= _SHORT:
+        return repr(value)
+    return str(getattr(value, "name", "") or type(value).__name__)
 
 
 def _values(record: Any) -> tuple[Any, ...]:

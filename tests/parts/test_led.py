@@ -111,7 +111,7 @@ def test_the_answers_broadcast():
 
 def test_it_says_what_it_is():
     assert str(Led(**RED)) == "a red one (red, up to 20 mA)"
-    assert "max_current=20 mA" in repr(Led(**RED))
+    assert "max current 20 mA" in repr(Led(**RED))
 
 
 class TestDoubtsOfAFit:

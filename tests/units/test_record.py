@@ -3,6 +3,8 @@
 import copy
 import dataclasses
 import pickle
+import subprocess
+import sys
 
 import numpy as np
 import pytest
@@ -110,9 +112,8 @@ def test_equal_by_value():
     assert len({Part("one", "4k7"), Part("one", "4700 ohm")}) == 1
 
 
-def test_shown_and_replaced():
+def test_replaced():
     part = Part("one", "4k7")
-    assert "4.7 kΩ" in repr(part)
     assert dataclasses.replace(part, name="two").resistance == part.resistance
     assert [field.name for field in dataclasses.fields(part)] == ["name", "resistance", "tolerance", "ambient"]
 
@@ -133,3 +134,51 @@ def test_copied_and_pickled():
     part = Part("one", "4k7")
     assert copy.copy(part) == copy.deepcopy(part) == part
     assert pickle.loads(pickle.dumps(part)) == part
+
+
+@record
+class Spread:
+    __arrays__ = True
+
+    led_current: Current
+    led_current_min: Current
+    led_current_max: Current
+    voltage_least: Voltage | None
+    voltage_most: Voltage | None
+    lit: object
+    on: bool = True
+    share: object = 0.5
+
+
+def spread(**fields):
+    current = {"led_current": 0.01, "led_current_min": 0.009, "led_current_max": 0.012}
+    others = {"voltage_least": None, "voltage_most": None, "lit": "red", "on": True, "share": 0.5}
+    return Spread.of(**{**current, **others, **fields})
+
+
+def test_one_line_says_the_name_the_words_and_the_figures():
+    assert repr(Part("one", "4k7")) == "Part one: resistance 4.7 kΩ, tolerance 5 %"
+    line = "Spread: lit red, LED current 10 mA (9 mA to 12 mA), voltage 1 V to 2 V, on yes, share 0.5"
+    assert repr(spread(voltage_least=1.0, voltage_most=2.0)) == line
+
+
+def test_a_record_without_its_least_or_most_still_says_its_figure():
+    assert spread().figures() == {"LED current": "10 mA (9 mA to 12 mA)", "lit": "red", "on": "yes", "share": "0.5"}
+    assert spread(voltage_most=2.0).figures()["voltage"] == "at most 2 V"
+    assert spread(voltage_least=1.0).figures()["voltage"] == "at least 1 V"
+
+
+def test_an_array_says_its_count_and_its_ends_and_never_its_values():
+    many = spread(led_current=np.linspace(0.001, 0.02, 500), lit=np.array(["red", "both", "red"]), share=np.zeros(4))
+    assert many.figures()["LED current"] == "500 values, 1 mA to 20 mA (9 mA to 12 mA)"
+    assert many.figures()["lit"] == "3 values, both, red"
+    assert many.figures()["share"] == "4 values, 0"
+
+
+def test_nothing_that_draws_is_loaded_for_a_line():
+    code = (
+        "import sys\nfrom sigcalc.parts.led import leds\nled = next(iter(leds.values()))\n"
+        "print(repr(led), repr(leds))\nassert led._repr_html_() is None\n"
+        "assert not {'matplotlib', 'sigcalc.views'} & set(sys.modules)"
+    )
+    subprocess.run([sys.executable, "-W", "error", "-c", code], check=True, capture_output=True)

@@ -1,0 +1,118 @@
+"""What a result looks like by itself in a notebook: its picture, where one is the natural answer, and its figures.
+
+`sigcalc` hands `picture` and `html` to the records (`units/record.py`) when they are first used, for the floors below
+may not draw.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import singledispatch
+from typing import Any
+
+import numpy as np
+
+from ..design.lamp.drive import OperatingPoint
+from ..design.lamp.resistor import Choice
+from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
+from ..design.power.load import Load
+from ..design.power.run_result import RunTime
+from ..design.train.passing_train import PassingTrain
+from ..parts.led import Led
+from ..parts.table import PartsTable
+from ..plan.result import Study
+from ..units import say
+from .bands import colour_band_picture
+from .curves import Curves
+from .findings import findings_html
+from .one_led import one_led_circuit
+from .picture import Picture
+from .run_time_curve import run_time_picture
+from .schematic import signal_circuit
+from .sheet import circuit_picture
+from .table import Table
+from .timeline import passing_timeline
+
+_COLUMNS = 7  # of a table of parts: more do not fit beside each other
+
+
+@singledispatch
+def picture(result: Any) -> Picture | None:  # noqa: ARG001 the answer for every type that is not registered
+    """The picture that is the natural answer to a result; None where there is none."""
+    return None
+
+
+@picture.register
+def _(choice: Choice) -> Picture:
+    return colour_band_picture(choice.bands, f"{say(choice.si.resistance, 'ohm')}, {say(choice.tolerance, '')}")
+
+
+@picture.register
+def _(point: OperatingPoint) -> Picture | None:
+    return None if np.ndim(point.si.current) else one_led_circuit(point, "supply")
+
+
+@picture.register
+def _(point: PairPoint) -> Picture | None:
+    return None if np.ndim(point.si.current) else signal_circuit(point, "supply")
+
+
+@picture.register
+def _(pair: TwoLeadPair) -> Picture:
+    return Curves().picture([pair.red, pair.green])
+
+
+@picture.register
+def _(led: Led) -> Picture:
+    return Curves().picture(led)
+
+
+@picture.register
+def _(run: RunTime) -> Picture | None:
+    return run_time_picture(run) if isinstance(run.load, Load) else None  # a bare current has no light to show
+
+
+@picture.register
+def _(passing: PassingTrain) -> Picture:
+    return passing_timeline(passing)
+
+
+@picture.register
+def _(study: Study) -> Picture | None:
+    return circuit_picture(study, "red") if study.points else None
+
+
+@singledispatch
+def html(result: Any) -> str:
+    """A record's picture, if it has one, a table of its figures, and its findings."""
+    shown = picture(result)
+    table = Table(_title(result), ("What", "How much"), tuple(result.figures().items())).html()
+    return f"{shown.html() if shown else ''}{table}{findings_html(getattr(result, 'findings', ()))}"
+
+
+@html.register
+def _(study: Study) -> str:
+    shown = picture(study)
+    rows = tuple((each.label, each.text) for each in study.figures.values())
+    table = Table(f"Study of {study.plan.name}", ("What", "How much"), rows).html()
+    return f"{shown.html() if shown else ''}{findings_html(study.findings)}{table}"
+
+
+@html.register(PartsTable)
+def _(parts: PartsTable) -> str:
+    said = {name: getattr(part, "figures", dict)() for name, part in parts.items()}
+    columns = [each for each in dict.fromkeys(key for row in said.values() for key in row) if each not in _ASIDE]
+    heads = ("name", *columns[:_COLUMNS])
+    rows = [(name, *(row.get(each, "") for each in columns[:_COLUMNS])) for name, row in said.items()]
+    return Table(
+        f"{len(parts)} parts", heads, rows, "Each part by its name; its figures(name) tell the sources."
+    ).html()
+
+
+_ASIDE = {"name", "note", "model"}
+
+
+def _title(result: Any) -> str:
+    """A record's kind and name in words: "Operating point", "Battery 9 V alkaline"."""
+    words = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(result).__name__)
+    return f"{words[:1]}{words[1:].lower()} {getattr(result, 'name', '')}".strip()

@@ -1,0 +1,80 @@
+"""What results show by themselves in a notebook: a line, a picture where there is one, a table, findings."""
+
+import html
+import re
+
+import numpy as np
+import pytest
+
+import sigcalc
+from sigcalc import Load, Plan, Q, ResistorDrive, TwoLeadPair, batteries, choose_resistor, leds, operate, run_time
+from sigcalc.errors import DesignError
+from sigcalc.parts.table import PartsTable
+from sigcalc.views.picture import Picture
+
+RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+DRIVE, PAIR = ResistorDrive("680 ohm"), TwoLeadPair(RED, GREEN)
+PICTURED = {
+    "choice": lambda: choose_resistor("9 V", RED, "5 mA"),
+    "point": lambda: operate("9 V", DRIVE, RED),
+    "pair": lambda: PAIR,
+    "pair's point": lambda: PAIR.operate("9 V", DRIVE, +1),
+    "LED": lambda: RED,
+    "run": lambda: run_time(batteries["9 V alkaline"], Load(DRIVE, RED), 0.5),
+    "study": lambda: Plan().study(),
+}
+BARE = {
+    "battery": lambda: batteries["9 V alkaline"],
+    "points": lambda: operate(Q(np.linspace(3, 12, 50), "V"), DRIVE, RED),
+    "run of a bare current": lambda: run_time(batteries["9 V alkaline"], "5 mA", "7 V"),
+}
+TABLES = [name for name in sigcalc.__all__ if isinstance(getattr(sigcalc, name), PartsTable)]
+
+
+@pytest.mark.parametrize("result", PICTURED.values(), ids=PICTURED)
+def test_its_picture_stands_above_its_table(result):
+    result = result()
+    page = result._repr_html_()
+    assert isinstance(result.picture(), Picture)
+    assert page.startswith("<figure")
+    assert page.index("</figure>") < page.index("<table")
+
+
+@pytest.mark.parametrize("result", BARE.values(), ids=BARE)
+def test_what_has_no_picture_shows_its_table_alone(result):
+    result = result()
+    assert "<svg" not in result._repr_html_()
+    with pytest.raises(DesignError, match=f"no picture of an? {type(result).__name__}"):
+        result.picture()
+
+
+@pytest.mark.parametrize("result", [*PICTURED.values(), *BARE.values()], ids=[*PICTURED, *BARE])
+def test_its_line_is_one_line_that_can_be_read(result):
+    line = repr(result())
+    assert "\n" not in line
+    assert len(line) < 400
+    assert not re.search(r"array\(|<\w+[ .]|object at|e-\d\d", line)
+
+
+def test_the_table_says_each_figure_with_its_unit():
+    choice = choose_resistor("9 V", RED, "5 mA")
+    text = html.unescape(re.sub("<[^>]*>", " ", choice._repr_html_().replace("\u00a0", " ")))
+    for words in choice.figures().values():
+        assert words in text
+    assert choice.figures()["resistance"] == "1.5 kΩ"
+
+
+def test_a_study_shows_its_findings():
+    study = Plan().study()
+    assert study._repr_html_().count("sigcalc-finding") == len(study.findings)
+    assert repr(study).startswith(f"Study of {study.plan.name}: {study.grade}, ")
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_parts_table_shows_every_part(name):
+    parts = getattr(sigcalc, name)
+    page = parts._repr_html_()
+    for each in parts:
+        assert html.escape(str(each).replace(" ", "\u00a0")) in page.replace(" ", "\u00a0")
+    assert "\n" not in repr(parts)
+    assert f"{len(parts)} parts" in repr(parts)
