@@ -19,9 +19,9 @@ VERSION = 1
 class PlanFields(Section):
     """The fields of a plan; `Plan` (in `plan.py`) adds the file and the study to them."""
 
-    version: Literal[1] = Field(VERSION, description="version of this file's format")
-    name: Line = Field("Quillhaven east home", min_length=1, max_length=80, description="name of the signal")
-    scale: Line = Field("1:48", min_length=1, max_length=12, description="scale of the layout")
+    version: Literal[1] = Field(default=VERSION, description="version of this file's format")
+    name: Line = Field(default="Quillhaven east home", min_length=1, max_length=80, description="name of the signal")
+    scale: Line = Field(default="1:48", min_length=1, max_length=12, description="scale of the layout")
     lamps: Lamps = Lamps()
     red: Lamp = Lamp(part="red low-current 3 mm")
     green: Lamp = Lamp(part="green low-current 3 mm")

@@ -6,13 +6,20 @@ import functools
 import inspect
 import typing
 from collections.abc import Callable
-from typing import Any
+from typing import Any, ParamSpec, TypeVar, overload
 
 from .kinds import kind_of, may_be_none
 from .plain import need_plain
 
+Arguments = ParamSpec("Arguments")
+Answer = TypeVar("Answer")
 
-def with_units(function: Callable[..., Any] | None = None, *, scalar: bool = False) -> Callable[..., Any]:
+
+@overload
+def with_units(function: Callable[Arguments, Answer]) -> Callable[Arguments, Answer]: ...
+@overload
+def with_units(*, scalar: bool = False) -> Callable[[Callable[Arguments, Answer]], Callable[Arguments, Answer]]: ...
+def with_units(function: Callable[..., Any] | None = None, *, scalar: bool = False) -> Any:
     """Read arguments annotated with a kind as SI floats; give a result annotated with a kind as a quantity.
 
     Arguments may be given as text ("9 V"), as quantities, or as lists of either; None
