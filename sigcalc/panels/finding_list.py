@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 
 from ..plan.layout_study import LayoutStudy
-from ..plan.result import Band, Study, say_figure
+from ..plan.result import Study
 from ..views.findings import findings_html as said_html
 
 FINDING_STYLES = """<style>
@@ -18,7 +18,7 @@ FINDING_STYLES = """<style>
 def findings_html(study: Study | LayoutStudy) -> str:
     """All findings in the order given, the figures with their bands in a table, and the cautions."""
     rows = "".join(
-        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(_figure(band))}</td></tr>'
+        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(band.text)}</td></tr>'
         for band in study.figures.values()
     )
     said = said_html(study.findings)
@@ -27,9 +27,3 @@ def findings_html(study: Study | LayoutStudy) -> str:
         f'<div class="sigcalc-findings">{said}<table>{rows}</table>'
         f"<p><b>Cautions for building and feeding it</b></p><ul>{heeded}</ul></div>"
     )
-
-
-def _figure(band: Band) -> str:
-    """The figure with its band, or alone where least and most would be said with the same digits."""
-    said = {say_figure(each, band.unit) for each in (band.least, band.nominal, band.most)}
-    return said.pop() if len(said) == 1 else band.text

@@ -14,7 +14,7 @@ from ..parts.resistor import rating_for
 from ..units import Q, say
 from .circuit import LAMPS, Circuit, Driver
 from .model import PlanFields
-from .result import Band, Cut, PartLine, Step
+from .result import Cut, Figure, PartLine, Step
 
 PILOT = "1/16 in"  # common practice, no source
 
@@ -60,7 +60,7 @@ def _branch_resistors(circuit: Circuit) -> list[str]:
     return [lamp for lamp in LAMPS if circuit.extra(lamp)]
 
 
-def _driver_lines(circuit: Circuit, figures: dict[str, Band]) -> list[PartLine]:
+def _driver_lines(circuit: Circuit, figures: dict[str, Figure]) -> list[PartLine]:
     driver = circuit.driver
     if driver is None:
         return []
@@ -71,7 +71,7 @@ def _driver_lines(circuit: Circuit, figures: dict[str, Band]) -> list[PartLine]:
     return lines
 
 
-def parts(circuit: Circuit, figures: dict[str, Band]) -> tuple[PartLine, ...]:
+def parts(circuit: Circuit, figures: dict[str, Figure]) -> tuple[PartLine, ...]:
     """What to buy or take out of the drawer."""
     plan, pair = circuit.plan, circuit.pair
     lines = [_led_line(pair.red), _led_line(pair.green)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -14,7 +15,7 @@ from ..parts.meter import OHMS, Meter, meters
 from ..units import say
 from .bench_signal import BenchSignal
 from .circuit import Circuit
-from .result import Band, BenchTest, Reading
+from .result import BenchTest, Figure, Reading
 
 _DRAWS = 400  # samples of each fault: enough for a sheet, on which no probability stands
 _OFTEN = 0.2  # a look that a smaller share of a fault's samples shows is left out of the page
@@ -53,7 +54,7 @@ class FaultTable:
     remedies: dict[str, str]
 
 
-def bench_test(circuit: Circuit, signal: BenchSignal, bands: dict[str, Band]) -> BenchTest:
+def bench_test(circuit: Circuit, signal: BenchSignal, bands: dict[str, Figure]) -> BenchTest:
     """The readings of a plan's signal; `bands` are those of its resistors as bought."""
     meter = meters[circuit.plan.bench.meter]
     expected = expected_readings(signal.circuit, meter)
@@ -68,17 +69,18 @@ def bench_test(circuit: Circuit, signal: BenchSignal, bands: dict[str, Band]) ->
     )
 
 
-def _loose(band: Band, meter: Meter) -> Reading:
+def _loose(band: Figure, meter: Meter) -> Reading:
     """A resistor's reading before it is soldered in, with the meter's own error."""
     least, most = (end + sign * float(meter.limit(OHMS, end)) for end, sign in ((band.least, -1), (band.most, +1)))
-    widened = Band(band.label, max(least, 0.0), band.nominal, most, band.unit, band.hangs_on)
+    widened = dataclasses.replace(band, least=max(least, 0.0), most=most)
     where, shown = f"across the {band.label}, nothing else joined to it", meter.shown_band(OHMS, widened.least, most)
     return Reading(band.label, where, BEFORE, widened, shown)
 
 
 def _reading(each: ExpectedReading) -> Reading:
     point = each.point
-    band = Band(point.name, each.least, each.nominal, each.most, each.unit, "parts' tolerances and the meter's error")
+    depends_on = "parts' tolerances and the meter's error"
+    band = Figure(each.least, each.nominal, each.most, each.unit, point.name, depends_on)
     return Reading(point.name, point.where, point.setting, band, each.text, point.position)
 
 

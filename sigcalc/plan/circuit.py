@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
-import itertools
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -16,6 +15,7 @@ from ..design.lamp.resistor import Choice, choose_resistor
 from ..design.pair.brightness import even_out
 from ..design.pair.pair import with_series_diodes
 from ..design.pair.two_lead_pair import TwoLeadPair
+from ..design.tolerance import Band, over_corners, source_bands
 from ..errors import SigcalcError
 from ..parts.drive import ConstantCurrentDrive, Drive, Regulator, ResistorDrive, current_diodes, regulators
 from ..parts.led import Led
@@ -23,7 +23,7 @@ from ..parts.resistor import at_least, nearest
 from ..units import Q, say
 from .circuit_fields import DIODE, REGULATOR, RESISTOR, DriveSpec
 from .model import PlanFields
-from .result import Band
+from .result import Figure
 
 LAMPS = ("red", "green")
 
@@ -228,66 +228,76 @@ def _diodes(wish: DriveSpec, name: str) -> Driver:
     return Driver(drive, "current-regulator diode", f"{diode.name.upper()}, {_figures(drive)}", story, count)
 
 
-_NOMINAL = 13  # of the 27 corners, the one with everything nominal
-
-
-def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Band]:
+def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Figure]:
     """Bands of one lamp's figures while it is lit: current, voltages, powers, and its light where it is known.
 
-    Each of supply, resistance and LED spread takes its least, nominal and most value in
-    every combination; the band spans the answers. The tolerances of supply, resistors and
-    LED are taken as independent, and all resistors as off in the same direction.
+    The tolerances of supply, resistors and LED are taken as independent, all resistors as off in the same direction,
+    and the supply's voltage and internal resistance as going to their ends together.
     """
-    volts, source_ohms, off, spread = _corners(circuit)
     string, extra = circuit.pair.branch(lamp)
     led, driven = string[0], isinstance(circuit.drive, ConstantCurrentDrive)
-    drive_scale, extra = 1 + off * circuit.drive.tolerance, extra * (1 + off * circuit.plan.drive.tolerance)
-    # a driver set to more current has less resistance below its drop-out
-    shared = circuit.drive.series_resistance * (1 / drive_scale if driven else drive_scale)
-    current = loop_current(volts, source_ohms + shared + extra, string, None, spread)
-    if driven:
-        current = np.minimum(current, circuit.drive.limit * drive_scale)
-    led_volts = led.model.voltage_si(current, None, shift_of(led, spread))
-    extra_volts = current * extra
-    across = string_voltage(current, string, None, spread) + extra_volts
-    drive_volts = np.maximum(volts - current * source_ohms - across, 0.0) if driven else current * shared
-    name = "driver" if driven else "shared resistor"
-    values = {
-        "current": ("current", current, "A"),
-        "led_voltage": ("voltage across the LED", led_volts, "V"),
-        "extra_voltage": ("voltage across the branch's own resistor", extra_volts, "V"),
-        "pair_voltage": ("voltage across the two wires", across, "V"),
-        "drive_voltage": (f"voltage across the {name}", drive_volts, "V"),
-        "led_power": ("heat in the LED", current * led_volts, "W"),
-        "extra_power": ("heat in the branch's own resistor", current * extra_volts, "W"),
-        "shared_power": (f"heat in the {name}", current * drive_volts, "W"),
-    }
-    if led.intensity is not None:
-        values["light"] = ("light on the axis", led.light_si(current), "cd")
-    bands = {
-        f"{lamp}_{key}": _band(f"{lamp} lit: {said}", each, unit, "supply, resistor and LED spread")
-        for key, (said, each, unit) in values.items()
-    }
-    if led.intensity is not None:
-        light, (least, most) = bands[f"{lamp}_light"], led.light_shares
-        bands[f"{lamp}_light"] = replace(
-            light,
-            least=light.least * least,
-            most=light.most * most,
-            hangs_on=f"{light.hangs_on}, and how LEDs of a type vary in light",
-        )
-    return bands
-
-
-def supply_band(circuit: Circuit) -> Band:
-    """The open-circuit voltage of the supply."""
-    supply = circuit.plan.supply
-    return Band("supply, without load", *supply.corners(), "V", supply.hangs_on)
-
-
-def resistance_bands(circuit: Circuit) -> dict[str, Band]:
-    """The resistors of the circuit as bought."""
     tolerance = circuit.plan.drive.tolerance
+
+    def values(supply: Any, off: Any, spread: Any) -> dict[str, Any]:
+        volts, source_ohms = supply
+        scale, own = 1 + off * circuit.drive.tolerance, extra * (1 + off * tolerance)
+        # a driver set to more current has less resistance below its drop-out
+        shared = circuit.drive.series_resistance * (1 / scale if driven else scale)
+        current = loop_current(volts, source_ohms + shared + own, string, None, spread)
+        if driven:
+            current = np.minimum(current, circuit.drive.limit * scale)
+        led_volts = led.model.voltage_si(current, None, shift_of(led, spread))
+        across = string_voltage(current, string, None, spread) + current * own
+        drive_volts = np.maximum(volts - current * source_ohms - across, 0.0) if driven else current * shared
+        found = (current, led_volts, current * own, across, drive_volts)
+        found += (current * led_volts, current**2 * own, current * drive_volts)
+        light = {} if led.intensity is None else {"light": led.light_si(current)}
+        return dict(zip(_LAMP_FIGURES, found, strict=False)) | light
+
+    either_way = Band(-1.0, 0.0, 1.0)
+    bands = over_corners(values, supply=_supply_bands(circuit), off=either_way, spread=either_way)
+    depends_on, name = "supply, resistor and LED spread", "driver" if driven else "shared resistor"
+    figures = {
+        f"{lamp}_{key}": Figure(*band, unit, f"{lamp} lit: {label.format(drive=name)}", depends_on)
+        for key, band in bands.items()
+        for label, unit in [_LAMP_FIGURES[key]]
+    }
+    if led.intensity is not None:
+        least, nominal, most = bands["light"]
+        low, high = led.light_shares
+        depends_on += ", and how LEDs of a type vary in light"
+        label = f"{lamp} lit: {_LAMP_FIGURES['light'][0]}"
+        figures[f"{lamp}_light"] = Figure(least * low, nominal, most * high, "cd", label, depends_on)
+    return figures
+
+
+_LAMP_FIGURES = {
+    "current": ("current", "A"),
+    "led_voltage": ("voltage across the LED", "V"),
+    "extra_voltage": ("voltage across the branch's own resistor", "V"),
+    "pair_voltage": ("voltage across the two wires", "V"),
+    "drive_voltage": ("voltage across the {drive}", "V"),
+    "led_power": ("heat in the LED", "W"),
+    "extra_power": ("heat in the branch's own resistor", "W"),
+    "shared_power": ("heat in the {drive}", "W"),
+    "light": ("light on the axis", "cd"),
+}
+
+
+def _supply_bands(circuit: Circuit) -> tuple[Band, Band]:
+    """The supply's open-circuit voltage, and its internal resistance."""
+    source = circuit.plan.supply.source()
+    ohms = Band.exactly(0.0, "ohm") if source is None else source_bands(source)[1]
+    return Band(*circuit.plan.supply.corners(), "V"), ohms
+
+
+def supply_figure(circuit: Circuit) -> Figure:
+    """The open-circuit voltage of the supply."""
+    return Figure.of("supply, without load", _supply_bands(circuit)[0], circuit.plan.supply.depends_on)
+
+
+def resistance_figures(circuit: Circuit) -> dict[str, Figure]:
+    """The resistors of the circuit as bought."""
     values = {"shared_resistance": ("shared resistor", circuit.shared_resistance)}
     values |= {f"{lamp}_resistance": (f"extra resistor, {lamp} branch", circuit.extra(lamp)) for lamp in LAMPS}
     if circuit.driver is not None:
@@ -297,22 +307,7 @@ def resistance_bands(circuit: Circuit) -> dict[str, Band]:
             label, ohms = values[f"{place}_resistance"]
             values[f"{place}_resistance"] = (f"{label} (two {combination.arrangement})", ohms)
     return {
-        key: Band(label, ohms * (1 - tolerance), ohms, ohms * (1 + tolerance), "ohm", "the resistor's tolerance")
+        key: Figure.of(label, Band.within(ohms, circuit.plan.drive.tolerance, "ohm"), "the resistor's tolerance")
         for key, (label, ohms) in values.items()
         if ohms > 0
     }
-
-
-def _corners(circuit: Circuit) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Supply in V, its internal resistance in ohm, shares of the drive's and the LED's spread: 27 corners."""
-    source = circuit.plan.supply.source()
-    ohms = (0.0,) * 3 if source is None else tuple(each for _, each in source.corners)
-    supplies = list(zip(circuit.plan.supply.corners(), ohms, strict=True))
-    grid = itertools.product(supplies, (-1.0, 0.0, 1.0), (-1.0, 0.0, 1.0))
-    columns = np.array([(volts, inner, off, spread) for (volts, inner), off, spread in grid]).T
-    return tuple(columns)
-
-
-def _band(label: str, values: Any, unit: str, hangs_on: str) -> Band:
-    values = np.broadcast_to(values, (27,))
-    return Band(label, float(values.min()), float(values[_NOMINAL]), float(values.max()), unit, hangs_on)

@@ -109,7 +109,7 @@ USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
 OWN_TOLERANCE = 0.05
 """Of a voltage given without one. Common practice for regulated adapters."""
 _INSIDE_ADAPTER, _INSIDE_BATTERY = "0 ohm", "1 mohm"  # of a voltage alone; a battery's record needs some
-_RATING = "1 A"  # of an adapter of which only the voltage is known; nothing hangs on it
+_RATING = "1 A"  # of an adapter of which only the voltage is known; nothing depends on it
 _TABLES: dict[str, Any] = {"adapter": adapters, "battery": batteries}
 
 
@@ -255,7 +255,7 @@ class Supply(Section):
         return nominal * (1 - self.tolerance), nominal, nominal * (1 + self.tolerance)
 
     @property
-    def hangs_on(self) -> str:
+    def depends_on(self) -> str:
         """Where the spread of the voltage comes from."""
         if self.tolerance is not None:
             return "the tolerance you give"

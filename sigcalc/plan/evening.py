@@ -12,6 +12,7 @@ from ..design.power.load import Load
 from ..design.power.run_result import RunTime
 from ..design.power.run_time import run_time
 from ..design.power.running_cost import yearly_energy
+from ..design.tolerance import Band
 from ..errors import SigcalcError
 from ..parts.relay import relays
 from ..parts.source import Adapter, Battery
@@ -21,7 +22,7 @@ from ..units import Q, say
 from .circuit import LAMPS, Circuit
 from .circuit_fields import Supply
 from .model import PlanFields, where_in_plan
-from .result import COUNTED, Band, EveningStudy, sentence
+from .result import COUNTED, EveningStudy, Figure, sentence
 from .signal_fields import Evening
 
 _LOAD = "adapter, "
@@ -29,7 +30,7 @@ _LOAD = "adapter, "
 
 @dataclass
 class _Gathered:
-    figures: dict[str, Band] = field(default_factory=dict)
+    figures: dict[str, Figure] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
     run: RunTime | None = None
@@ -53,7 +54,7 @@ def load_of(circuit: Circuit) -> Load:
     )
 
 
-def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Band], shared: bool = False) -> EveningStudy:
+def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Figure], shared: bool = False) -> EveningStudy:
     """The evening of a circuit whose figures are known.
 
     On a supply that is `shared` with other signals nothing is said of battery or adapter: this signal's part of it
@@ -99,18 +100,18 @@ def _run(got: _Gathered, circuit: Circuit, evening: Evening, battery: Battery) -
         return
     si, spread = run.si, "the spread of battery, drive and LEDs"
     got.run = run
-    got.figures["run_time"] = Band(f"run until {run.end}", si.hours_min, si.hours, si.hours_max, "s", spread)
+    got.figures["run_time"] = Figure(si.hours_min, si.hours, si.hours_max, "s", f"run until {run.end}", spread)
     counts = (nights.count_min, nights.count, nights.count_max)
-    got.figures["evenings"] = Band(f"evenings of {say(evening.hours.m_as('s'), 's')}", *counts, COUNTED, spread)
+    got.figures["evenings"] = Figure(*counts, COUNTED, f"evenings of {say(evening.hours.m_as('s'), 's')}", spread)
     got.findings += [*battery_verdict.findings(run, evening.hours), *evenings.findings(nights)]
     got.said.append(f"The run ends when {run.until}, or when relay or timer fail before; it began with a new battery.")
     for what, charge in (("lamp", si.lamp_charge), ("standby", si.standby_charge), ("coil", si.coil_charge)):
         if charge > 0:
-            band = Band(f"charge for the {what}, whole run", charge, charge, charge, "Ah", "the nominal run")
-            got.figures[f"{what}_charge"] = band
+            label = f"charge for the {what}, whole run"
+            got.figures[f"{what}_charge"] = Figure.of(label, Band.exactly(charge, "Ah"), "the nominal run")
 
 
-def _load(got: _Gathered, circuit: Circuit, evening: Evening, source: Adapter, figures: dict[str, Band]) -> None:
+def _load(got: _Gathered, circuit: Circuit, evening: Evening, source: Adapter, figures: dict[str, Figure]) -> None:
     """The most that the adapter has to give, and what it takes from the mains in a year."""
     lamps = [getattr(figures[f"{lamp}_current"], end) for lamp in LAMPS for end in ("least", "nominal", "most")]
     load = load_of(circuit)
@@ -119,7 +120,7 @@ def _load(got: _Gathered, circuit: Circuit, evening: Evening, source: Adapter, f
         coil = relay_coil.coil_on(load.relay, source).si.current_max
     beside = coil + load.si.standby + float(load.drive.own_current)
     least, nominal, most = (pick(lamps[place::3]) + beside for place, pick in enumerate((min, max, max)))
-    got.figures["adapter_load"] = Band("load of the adapter", least, nominal, most, "A", "lamp, standby and coil")
+    got.figures["adapter_load"] = Figure(least, nominal, most, "A", "load of the adapter", "lamp, standby and coil")
     try:
         at = adapter.adapter_voltage(source, Q(most, "A"))
     except SigcalcError as refusal:
@@ -143,7 +144,7 @@ def _energy(got: _Gathered, evening: Evening, source: Adapter, amperes: float) -
 _TOPIC = "relay coil"
 
 
-def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
+def study_coil(plan: PlanFields) -> tuple[dict[str, Figure], list[Finding]]:
     """Figures and findings of the coil; none where the signal has no relay."""
     if plan.relay is None:
         if plan.wiring.reversing != "relay":
@@ -156,10 +157,10 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Band], list[Finding]]:
         coil = relay_coil.coil_on(plan.relay, plan.supply.record(), **drops)
     except SigcalcError as refusal:
         return {}, [Finding(STOP, _TOPIC, sentence(refusal), "Use a higher supply voltage.")]
-    si, hangs_on = coil.si, "supply and coil"
+    si, depends_on = coil.si, "supply and coil"
     figures = {
-        "coil_voltage": Band("across the relay's coil", si.voltage_min, si.voltage, si.voltage_max, "V", hangs_on),
-        "coil_current": Band("relay's coil", si.current_min, si.current, si.current_max, "A", hangs_on),
+        "coil_voltage": Figure(si.voltage_min, si.voltage, si.voltage_max, "V", "across the relay's coil", depends_on),
+        "coil_current": Figure(si.current_min, si.current, si.current_max, "A", "relay's coil", depends_on),
     }
     return figures, list(relay_coil.findings(coil))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections import defaultdict
 from collections.abc import Callable, Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from typing import Any
 
 from ..design.board import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
@@ -15,6 +15,7 @@ from ..design.board.board_study import BoardStudy
 from ..design.caution import Caution, work_cautions
 from ..design.findings import FINE, HEAT, LOOK, Finding, gravest_first, worst
 from ..design.power.load import Load
+from ..design.tolerance import Band
 from ..errors import DesignError, SigcalcError, UnitError
 from ..parts.fuse import area_of
 from ..parts.source import Adapter
@@ -23,7 +24,7 @@ from ..units.reading import quoted
 from .circuit import circuit_of
 from .evening import load_of
 from .layout_fields import LayoutFields, SignalSpec
-from .result import Band, PartLine, Study, sentence
+from .result import Figure, PartLine, Study, in_unit, plain_data, sentence
 from .study import study as study_plan
 
 Progress = Callable[[int, int, str], None]
@@ -282,7 +283,7 @@ def _signals(
     return tuple(made)
 
 
-def _figures(board: BoardStudy) -> dict[str, Band]:
+def _figures(board: BoardStudy) -> dict[str, Figure]:
     drawn = [each.si.supply_current for each in board.states.values()]
     weakest = board.weakest
     brightest = max(weakest.share, *(float(each.share.min()) for each in board.states.values()))
@@ -290,18 +291,13 @@ def _figures(board: BoardStudy) -> dict[str, Band]:
     length = sum(each.si.length for each in board.board.sections)
     tolerances = "every tolerance, and what the signals show"
     return {
-        "supply_current": Band(
-            "current from the supply", min(drawn), nominal.si.supply_current, max(drawn), "A", tolerances
+        "supply_current": Figure(
+            min(drawn), nominal.si.supply_current, max(drawn), "A", "current from the supply", tolerances
         ),
-        "weakest_share": Band(
-            "light of the weakest lamp, of its own",
-            weakest.share_min,
-            weakest.share,
-            brightest,
-            "",
-            tolerances,
+        "weakest_share": Figure(
+            weakest.share_min, weakest.share, brightest, "", "light of the weakest lamp, of its own", tolerances
         ),
-        "pair_length": Band("twin wire for the feeder", length, length, length, "m", "the sections' lengths"),
+        "pair_length": Figure.of("twin wire for the runs", Band.exactly(length, "m"), "the runs' lengths"),
     }
 
 
@@ -312,9 +308,9 @@ LAMPS = ("red", "green")
 class LampOnBoard:
     """One lamp of a signal on the layout: its current and the share of its own light, nominally and at worst."""
 
-    current: float
-    share: float
-    share_least: float
+    current: float = in_unit("A")
+    share: float = in_unit("")
+    share_least: float = in_unit("")
 
 
 @dataclass(frozen=True)
@@ -332,6 +328,13 @@ class LayoutSignal:
     darkened: int
     study: Study
 
+    def to_dict(self) -> dict[str, Any]:
+        """Plain data, each figure a value with its unit."""
+        own = {name: getattr(self, name) for name in ("name", "at", "plan")}
+        own["voltage"] = {"value": self.voltage, "unit": "V"}
+        lamps = plain_data(self.lamps)
+        return own | {"lamps": lamps, "darkened_by_a_short_here": self.darkened, "study": self.study.to_dict()}
+
 
 @dataclass(frozen=True)
 class CutTotal:
@@ -340,8 +343,8 @@ class CutTotal:
     count: int
     wire: str
     colour: str
-    length: float
-    whose: tuple[str, ...]
+    length: float = in_unit("m")
+    whose: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -351,7 +354,7 @@ class LayoutStudy:
     layout: Any
     board: BoardStudy
     signals: tuple[LayoutSignal, ...]
-    figures: dict[str, Band]
+    figures: dict[str, Figure]
     findings: tuple[Finding, ...]
     parts: tuple[PartLine, ...]
     cuts: tuple[CutTotal, ...]
@@ -369,48 +372,13 @@ class LayoutStudy:
 
     def to_dict(self) -> dict[str, Any]:
         """The study as plain JSON data; each figure is a value with its unit, each signal's own study included."""
-        return {
-            "name": self.layout.name,
-            "grade": self.grade,
-            "figures": {key: band.to_dict() for key, band in self.figures.items()},
-            "findings": [asdict(each) for each in self.findings],
-            "cautions": [asdict(each) for each in self.cautions],
-            "signals": [_signal(each) for each in self.signals],
-            "parts": [asdict(each) | {"bands": list(each.bands)} for each in self.parts],
-            "cuts": [
-                {
-                    "count": each.count,
-                    "wire": each.wire,
-                    "colour": each.colour,
-                    "length": {"value": each.length, "unit": "m"},
-                    "whose": list(each.whose),
-                }
-                for each in self.cuts
-            ],
-        }
+        own = ("grade", "figures", "findings", "cautions", "parts", "cuts")
+        data = {"name": self.layout.name} | {name: plain_data(getattr(self, name)) for name in own}
+        data["signals"] = [each.to_dict() for each in self.signals]
+        return data
 
 
-def _signal(signal: LayoutSignal) -> dict[str, Any]:
-    return {
-        "name": signal.name,
-        "at": signal.at,
-        "plan": signal.plan,
-        "voltage": {"value": signal.voltage, "unit": "V"},
-        "lamps": {
-            lamp: {
-                "current": {"value": each.current, "unit": "A"},
-                "share": {"value": each.share, "unit": ""},
-                "share_least": {"value": each.share_least, "unit": ""},
-            }
-            for lamp, each in signal.lamps.items()
-        },
-        "darkened_by_a_short_here": signal.darkened,
-        "study": signal.study.to_dict(),
-    }
-
-
-_ONCE = "supply"
-_SUMMED = "wire"
+_ONCE, _SUMMED = "supply", "wire"
 
 
 def part_totals(layout: LayoutFields, studies: Iterable[Study]) -> tuple[PartLine, ...]:

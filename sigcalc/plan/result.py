@@ -6,7 +6,7 @@ import csv
 import io
 import math
 import unicodedata
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from typing import Any
 
 from ..design.bench.circuit import BenchCircuit
@@ -15,6 +15,7 @@ from ..design.caution import Caution, work_cautions
 from ..design.findings import Finding, worst
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..design.power.run_result import RunTime
+from ..design.tolerance import Band
 from ..design.train.passing_train import PassingTrain
 from ..parts.meter import Meter
 from ..units import say
@@ -39,30 +40,48 @@ def sentence(refusal: Exception) -> str:
     return f"{said[:1].upper()}{said[1:]}."
 
 
-@dataclass(frozen=True)
-class Band:
-    """A figure in SI with its least and most, over the tolerances that `hangs_on` names."""
+def plain_data(held: Any) -> Any:
+    """A record, or a tuple or mapping of records, as plain JSON data; a number with a unit as {"value":, "unit":}."""
+    if isinstance(held, Figure):
+        return held.to_dict()
+    if is_dataclass(held):
+        return {each.name: _with_unit(getattr(held, each.name), each.metadata.get("unit")) for each in fields(held)}
+    if isinstance(held, dict):
+        return {key: plain_data(each) for key, each in held.items()}
+    return [plain_data(each) for each in held] if isinstance(held, tuple | list) else held
 
-    label: str
-    least: float
-    nominal: float
-    most: float
-    unit: str
-    hangs_on: str = ""
+
+def _with_unit(value: Any, unit: str | None) -> Any:
+    return plain_data(value) if unit is None else {"value": value if math.isfinite(value) else None, "unit": unit}
+
+
+def in_unit(unit: str) -> Any:
+    """A record's field that holds an SI number in this unit."""
+    return field(metadata={"unit": unit})
+
+
+@dataclass(frozen=True)
+class Figure(Band):
+    """A figure in SI with its least and most, what it is in words, and on which tolerances its band depends."""
+
+    label: str = ""
+    depends_on: str = ""
+
+    @classmethod
+    def of(cls, label: str, band: Band, depends_on: str = "") -> Figure:
+        """The figure with a band that is known."""
+        return cls(*band, band.unit, label, depends_on)
 
     @property
     def text(self) -> str:
-        """Nominal value with its band, as people say it; one value where there is no spread."""
-        nominal, least, most = (say_figure(each, self.unit) for each in (self.nominal, self.least, self.most))
+        """Nominal value with its band, as people say it; one value where all are said with the same digits."""
+        least, nominal, most = (say_figure(each, self.unit) for each in self)
         return nominal if nominal == least == most else f"{nominal} ({least} to {most})"
 
     def to_dict(self) -> dict[str, Any]:
         """Plain data, each value with its unit."""
-        values = {name: self._plain(getattr(self, name)) for name in ("least", "nominal", "most")}
-        return {"label": self.label, **values, "hangs_on": self.hangs_on}
-
-    def _plain(self, value: float) -> dict[str, Any]:
-        return {"value": value if math.isfinite(value) else None, "unit": self.unit}
+        values = {name: _with_unit(getattr(self, name), self.unit) for name in ("least", "nominal", "most")}
+        return {"label": self.label, **values, "depends_on": self.depends_on}
 
 
 @dataclass(frozen=True)
@@ -86,7 +105,7 @@ class Reading:
     name: str
     where: str
     setting: str
-    expected: Band
+    expected: Figure
     shown: str
     lamp: str = ""
 
@@ -95,17 +114,13 @@ class Reading:
         """The name without the position of the signal."""
         return base_name(self.name, self.lamp)
 
-    def to_dict(self) -> dict[str, Any]:
-        """Plain data; a figure beyond the meter's range is null."""
-        return asdict(self) | {"expected": self.expected.to_dict()}
-
 
 @dataclass(frozen=True)
 class BenchTest:
     """The finished signal before a meter: readings in the order in which to take them, and the cautions for it.
 
     `before` are the readings of loose resistors; `notes` says what was left out or taken for granted, `assumptions`
-    what the bands hang on.
+    what the bands depend on.
     """
 
     circuit: BenchCircuit
@@ -117,15 +132,9 @@ class BenchTest:
     assumptions: tuple[str, ...]
 
     def to_dict(self) -> dict[str, Any]:
-        """Plain data."""
-        return {
-            "meter": self.meter.name,
-            "before": [each.to_dict() for each in self.before],
-            "readings": [each.to_dict() for each in self.readings],
-            "cautions": [asdict(each) for each in self.cautions],
-            "notes": list(self.notes),
-            "assumptions": list(self.assumptions),
-        }
+        """Plain data; a figure beyond the meter's range is null."""
+        own = ("before", "readings", "cautions", "notes", "assumptions")
+        return {"meter": self.meter.name} | {name: plain_data(getattr(self, name)) for name in own}
 
 
 @dataclass(frozen=True)
@@ -143,15 +152,15 @@ class Cut:
     what: str
     colour: str
     wire: str
-    length: float
-    strip: float
+    length: float = in_unit("m")
+    strip: float = in_unit("m")
 
 
 @dataclass(frozen=True)
 class EveningStudy:
     """Figures and findings for the evening; `run` is the battery's, None where there is none."""
 
-    figures: dict[str, Band]
+    figures: dict[str, Figure]
     findings: tuple[Finding, ...]
     assumptions: tuple[str, ...] = ()
     run: RunTime | None = None
@@ -164,7 +173,7 @@ class TriggerStudy:
     `passing` is the train on one timeline, None where no relay is named or the pot cannot be set.
     """
 
-    figures: dict[str, Band]
+    figures: dict[str, Figure]
     findings: tuple[Finding, ...]
     parts: tuple[PartLine, ...]
     positions: tuple[tuple[str, str], ...]
@@ -183,7 +192,7 @@ class Study(Shown):
     plan: PlanFields
     pair: TwoLeadPair
     points: dict[str, PairPoint]
-    figures: dict[str, Band]
+    figures: dict[str, Figure]
     findings: tuple[Finding, ...]
     parts: tuple[PartLine, ...]
     cuts: tuple[Cut, ...]
@@ -212,41 +221,14 @@ class Study(Shown):
 
     def to_dict(self) -> dict[str, Any]:
         """The study as plain JSON data; each figure is a value with its unit."""
-        return {
-            "name": self.plan.name,
-            "grade": self.grade,
-            "figures": {key: band.to_dict() for key, band in self.figures.items()},
-            "findings": [asdict(each) for each in self.findings],
-            "parts": [asdict(each) | {"bands": list(each.bands)} for each in self.parts],
-            "cuts": [
-                {
-                    "what": each.what,
-                    "colour": each.colour,
-                    "wire": each.wire,
-                    "length": {"value": each.length, "unit": "m"},
-                    "strip": {"value": each.strip, "unit": "m"},
-                }
-                for each in self.cuts
-            ],
-            "drills": [{"hole": hole, "drill": drill} for hole, drill in self.drills],
-            "steps": [asdict(each) for each in self.steps],
-            "bench_test": None if self.bench_test is None else self.bench_test.to_dict(),
-            "assumptions": list(self.assumptions),
-            **self._hands_off(),
-            "cautions": [asdict(each) for each in self.cautions],
-        }
-
-    def _hands_off(self) -> dict[str, Any]:
-        """What the train's trigger adds, under a name of its own; nothing in a plan without one."""
-        if self.trigger is None:
-            return {}
-        own = self.trigger
-        return {
-            "hands_off": {
-                "positions": [{"part": part, "place": place} for part, place in own.positions],
-                "steps": [asdict(each) for each in own.steps],
-            }
-        }
+        own = ("grade", "figures", "findings", "parts", "cuts", "steps", "assumptions", "cautions")
+        data = {"name": self.plan.name} | {name: plain_data(getattr(self, name)) for name in own}
+        data["drills"] = [{"hole": hole, "drill": drill} for hole, drill in self.drills]
+        data["bench_test"] = None if self.bench_test is None else self.bench_test.to_dict()
+        if self.trigger is not None:
+            places = [{"part": part, "place": place} for part, place in self.trigger.positions]
+            data["hands_off"] = {"positions": places, "steps": plain_data(self.trigger.steps)}
+        return data
 
     def parts_csv(self) -> str:
         """The parts list as comma-separated text for a spreadsheet.

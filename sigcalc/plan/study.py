@@ -14,18 +14,18 @@ from ..units import Q, say
 from . import bench
 from .bench_readings import bench_test
 from .bench_signal import bench_signal
-from .circuit import LAMPS, Circuit, circuit_of, lamp_figures, resistance_bands, supply_band
+from .circuit import LAMPS, Circuit, circuit_of, lamp_figures, resistance_figures, supply_figure
 from .circuit_fields import OWN_TEMPERATURE
 from .evening import study_evening
 from .model import PlanFields
-from .result import Band, BenchTest, Study, TriggerStudy
+from .result import BenchTest, Figure, Study, TriggerStudy
 from .trigger import study_trigger
 
 
 def study(plan: PlanFields, shared_supply: bool = False) -> Study:
     """Study a plan, alone on its supply or not; raises DesignError where there is no circuit (nothing would light)."""
     circuit = circuit_of(plan)
-    figures = {"supply": supply_band(circuit)} | resistance_bands(circuit)
+    figures = {"supply": supply_figure(circuit)} | resistance_figures(circuit)
     for lamp in LAMPS:
         figures |= lamp_figures(circuit, lamp)
     for lamp in LAMPS:
@@ -64,15 +64,15 @@ def _bench_test(circuit: Circuit, trigger: TriggerStudy | None) -> tuple[BenchTe
         signal = bench_signal(circuit, None if turn is None else turn.nominal)
     except DesignError as refusal:
         return None, f"There are no test readings: {refusal}."
-    return bench_test(circuit, signal, resistance_bands(circuit)), ""
+    return bench_test(circuit, signal, resistance_figures(circuit)), ""
 
 
-def _shown(figures: list[dict[str, Band]]) -> dict[str, Band]:
+def _shown(figures: list[dict[str, Figure]]) -> dict[str, Figure]:
     """All figures together, without those that are nought."""
     return {key: band for each in figures for key, band in each.items() if band.most > 0}
 
 
-def _point(circuit: Circuit, lamp: str, figures: dict[str, Band]) -> PairPoint:
+def _point(circuit: Circuit, lamp: str, figures: dict[str, Figure]) -> PairPoint:
     """The nominal operating point, at the voltage that the supply's own resistance leaves at its terminals."""
     source = circuit.plan.supply.source()
     ohms = 0.0 if source is None else source.corners[1][1]
@@ -80,7 +80,7 @@ def _point(circuit: Circuit, lamp: str, figures: dict[str, Band]) -> PairPoint:
     return circuit.pair.operate(Q(max(volts, 0.0), "V"), circuit.drive, +1 if lamp == "red" else -1)
 
 
-def _reverse_band(figures: dict[str, Band], lit: str) -> Band:
+def _reverse_band(figures: dict[str, Figure], lit: str) -> Figure:
     """What the other lamp's branch sees in reverse while `lit` is on."""
     dark = "green" if lit == "red" else "red"
     return dataclasses.replace(figures[f"{lit}_pair_voltage"], label=f"{lit} lit: reverse voltage on the {dark} branch")
@@ -91,7 +91,7 @@ def _assumptions(circuit: Circuit) -> tuple[str, ...]:
     air = say(plan.limits.ambient.m_as("K"), "K")
     said = [
         *circuit.story,
-        f"Supply voltage: its band is {plan.supply.hangs_on}.",
+        f"Supply voltage: its band is {plan.supply.depends_on}.",
         "Bands span all combinations of supply, resistor and LED spread; tables are typical, not guaranteed.",
         f"LEDs at {OWN_TEMPERATURE.replace('degC', '°C')}, as their figures hold; air at {air} at most.",
         "Light is taken as proportional to current. Reverse breakdown of an LED is not modelled.",
@@ -133,7 +133,7 @@ _UNSURE = 2.0  # times the least: a lamp so uncertain would look different from 
 
 _AT_WORST = "With every tolerance at its worst"
 
-Figures = dict[str, Band]
+Figures = dict[str, Figure]
 
 
 def verdicts(circuit: Circuit, figures: Figures) -> list[Finding]:

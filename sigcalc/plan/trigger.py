@@ -18,7 +18,7 @@ from ..units import Q, kind_of, say
 from ..units.kinds import Voltage
 from .evening import study_coil
 from .model import PlanFields
-from .result import Band, TriggerStudy, sentence
+from .result import Figure, TriggerStudy, sentence
 from .signal_fields import TriggerSpec
 from .trigger_bench import parts, positions, steps
 
@@ -31,7 +31,7 @@ class _Gathered:
     wish: TriggerSpec
     speed: float
     hold: float
-    figures: dict[str, Band] = field(default_factory=dict)
+    figures: dict[str, Figure] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
     turn: float | None = None
 
@@ -46,8 +46,8 @@ class _Gathered:
         except SigcalcError as refused:
             self.findings.append(Finding(STOP, topic, sentence(refused)))
 
-    def figure(self, key: str, label: str, values: tuple[float, float, float], unit: str, hangs_on: str) -> None:
-        self.figures[key] = Band(label, *values, unit, hangs_on)
+    def figure(self, key: str, label: str, values: tuple[float, float, float], unit: str, depends_on: str) -> None:
+        self.figures[key] = Figure(*values, unit, label, depends_on)
 
 
 def study_trigger(plan: PlanFields, wish: TriggerSpec) -> TriggerStudy:
@@ -149,13 +149,13 @@ def _hold(got: _Gathered) -> Iterable[Finding]:
     """The pot's setting, the hold with it, and what a falling battery makes of it."""
     circuit, supply = got.wish.circuit(), Q(got.volts, "V")
     setting = hold_pot.pot_turn(circuit, supply, Q(got.hold, "s"))
-    si, hangs_on = setting.si, "timer, capacitor, pot and end resistor as bought"
+    si, depends_on = setting.si, "timer, capacitor, pot and end resistor as bought"
     got.turn = si.turn
-    got.figure("pot_turn", "turn of the pot", (si.turn_min, si.turn, si.turn_max), "", hangs_on)
+    got.figure("pot_turn", "turn of the pot", (si.turn_min, si.turn, si.turn_max), "", depends_on)
     at = hold.hold_at(circuit, supply, si.turn)
     if at.hold_max is not None:
         band = (at.si.hold_min, at.si.hold, at.si.hold_max)
-        got.figure("hold_by_scale", "hold with the pot set by its scale alone", band, "s", hangs_on)
+        got.figure("hold_by_scale", "hold with the pot set by its scale alone", band, "s", depends_on)
     found = [*hold_pot.findings(setting), *hold.findings(at)]
     flat = _flat(got.plan)
     if flat is not None and flat < got.volts:

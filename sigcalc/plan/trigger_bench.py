@@ -7,7 +7,7 @@ from ..errors import SigcalcError
 from ..parts.marking import colour_bands
 from ..units import Q, say
 from .model import PlanFields
-from .result import Band, PartLine, Step
+from .result import Figure, PartLine, Step
 from .signal_fields import TriggerSpec
 
 _DRIVE_A_TRANSISTOR = ("schmitt gate", "comparator")  # the timer "mosfet" is one itself
@@ -43,7 +43,7 @@ def _resistor(name: str, ohms: float) -> PartLine:
     return PartLine(1, name, f"{say(ohms, 'ohm')}, {say(0.05, '')}", bands)
 
 
-def positions(wish: TriggerSpec, figures: dict[str, Band]) -> tuple[tuple[str, str], ...]:
+def positions(wish: TriggerSpec, figures: dict[str, Figure]) -> tuple[tuple[str, str], ...]:
     """Where each thing goes, in words."""
     beyond = f"{_length(wish.beyond)} beyond the signal, as the train runs, along the middle of the track"
     least = figures.get("reed_beyond_least")

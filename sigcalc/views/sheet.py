@@ -13,7 +13,7 @@ from markupsafe import Markup
 from ..design.board.outline import lamp_outlines
 from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
 from ..design.lamp.light_words import shines
-from ..plan.result import Band, Study
+from ..plan.result import Figure, Study
 from ..units import say
 from .bands import colour_band_picture
 from .bench_page import bench_page
@@ -111,8 +111,8 @@ class _Row(NamedTuple):
     """A line of a table: one figure with red lit, and with green lit."""
 
     label: str
-    red: Band | None = None
-    green: Band | None = None
+    red: Figure | None = None
+    green: Figure | None = None
 
 
 _READ = ("pair_voltage", "drive_voltage", "extra_voltage")
@@ -160,7 +160,7 @@ def _share(share: float) -> str:
     return say(share, "").replace(" ", _NO_BREAK)
 
 
-def _band(band: Band) -> str:
+def _band(band: Figure) -> str:
     """A figure with its band, the values not torn from their units and no unit said twice."""
     values = [say(each, band.unit) for each in (band.nominal, band.least, band.most)]
     nominal, least, most = (each.replace(" ", _NO_BREAK) for each in values)

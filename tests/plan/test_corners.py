@@ -7,7 +7,7 @@ import pytest
 from scipy.optimize import brentq
 
 from sigcalc import Plan, leds
-from sigcalc.plan.circuit import circuit_of, lamp_figures, resistance_bands, supply_band
+from sigcalc.plan.circuit import circuit_of, lamp_figures, resistance_figures, supply_figure
 
 BATTERY = {"kind": "battery", "part": "9 V zinc-carbon"}  # with much resistance of its own
 LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
@@ -90,7 +90,7 @@ def test_without_any_spread_the_band_has_no_width():
         red=lamp, green=lamp, supply={"voltage": "9 V", "tolerance": 0}, drive={"resistance": "1 kohm", "tolerance": 0}
     )
     circuit = circuit_of(plan)
-    for band in [supply_band(circuit), *lamp_figures(circuit, "red").values(), *resistance_bands(circuit).values()]:
+    for band in [supply_figure(circuit), *lamp_figures(circuit, "red").values(), *resistance_figures(circuit).values()]:
         assert band.least == band.nominal == band.most
         assert "(" not in band.text
 
@@ -106,7 +106,7 @@ def test_a_wider_tolerance_never_narrows_a_band():
 
 def test_resistors_as_bought():
     wiring = {"form": "shared and extra", "extra_green": "100 ohm"}
-    bands = resistance_bands(circuit_of(Plan(**LAMPS, drive={"resistance": "1 kohm"}, wiring=wiring)))
+    bands = resistance_figures(circuit_of(Plan(**LAMPS, drive={"resistance": "1 kohm"}, wiring=wiring)))
     assert set(bands) == {"shared_resistance", "green_resistance"}
     green = bands["green_resistance"]
     assert (green.least, green.nominal, green.most) == pytest.approx((95, 100, 105))
@@ -115,9 +115,9 @@ def test_resistors_as_bought():
 
 def test_two_resistors_are_measured_together():
     drive = {"current": "8 mA", "drawer": ["1 kohm", "300 ohm"]}
-    band = resistance_bands(circuit_of(Plan(**LAMPS, drive=drive)))["shared_resistance"]
+    band = resistance_figures(circuit_of(Plan(**LAMPS, drive=drive)))["shared_resistance"]
     assert (band.label, band.nominal) == ("shared resistor (two in series)", 1300)
-    one = resistance_bands(circuit_of(Plan(**LAMPS, drive=drive | {"drawer": ["1.5 kohm"]})))["shared_resistance"]
+    one = resistance_figures(circuit_of(Plan(**LAMPS, drive=drive | {"drawer": ["1.5 kohm"]})))["shared_resistance"]
     assert one.label == "shared resistor"
 
 

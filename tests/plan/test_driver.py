@@ -91,12 +91,15 @@ class TestCurrentDiode:
             'a regulator needs either part (such as "lm317l") or reference_voltage',
         ),
         ({"kind": "regulator", "part": "lm317", "reference_voltage": "1.25 V"}, "a regulator needs either"),
-        ({"kind": "regulator", "part": "1n5314"}, "part: '1n5314' is of another kind; write kind = \"current diode\""),
+        (
+            {"kind": "regulator", "part": "1n5314"},
+            "drive.part: '1n5314' is of another kind; choose",
+        ),
         ({"kind": "regulator", "part": "lm318"}, "regulator 'lm318'"),
-        ({"kind": "regulator", "part": "lm317", "resistance": "0 ohm"}, "needs to be above 0 ohm"),
-        ({"part": "lm317"}, 'part has no place where kind is "resistor"'),
-        ({"kind": "current diode", "part": "1n5314", "drawer": ["1 kohm"]}, "drawer has no place"),
-        ({"kind": "constant current", "reference_voltage": "1 V"}, "reference_voltage has no place"),
+        ({"kind": "regulator", "part": "lm317", "resistance": "0 ohm"}, "drive.resistance needs to be above 0 Ω"),
+        ({"part": "lm317"}, 'drive.part: it has no place where the kind is "resistor"'),
+        ({"kind": "current diode", "part": "1n5314", "drawer": ["1 kohm"]}, "drive.drawer: it has no place"),
+        ({"kind": "constant current", "reference_voltage": "1 V"}, "drive.reference_voltage: it has no place"),
     ],
 )
 def test_contradictions_of_the_drive(drive, said):
@@ -137,16 +140,16 @@ class TestOwnSupply:
         ("supply", "said"),
         [
             ({"voltage": "9 V", "no_load_voltage": "13 V"}, "no_load_voltage needs max_current beside it"),
-            ({"part": "9 V regulated", "max_current": "1 A"}, "max_current belongs to an adapter of your own"),
-            ({"kind": "battery", "voltage": "9 V", "max_current": "1 A"}, "max_current belongs to an adapter"),
+            ({"part": "9 V regulated", "max_current": "1 A"}, "max_current: it belongs to an adapter of your own"),
+            ({"kind": "battery", "voltage": "9 V", "max_current": "1 A"}, "max_current: it belongs to an adapter"),
             ({"voltage": "9 V", "no_load_voltage": "8 V", "max_current": "1 A"}, "at least the printed 9 V"),
             ({"voltage": "9 V", "no_load_voltage": "28 V", "max_current": "1 A"}, "to twice that"),
             ({"voltage": "9 V", "max_current": "0 A"}, "needs to be above 0 A"),
-            ({"voltage": "9 V", "capacity": "1 Ah"}, "capacity belongs to a battery named by its part"),
+            ({"voltage": "9 V", "capacity": "1 Ah"}, "capacity: it belongs to a battery named by its part"),
             ({"kind": "battery", "part": "9 V alkaline", "capacity": "0 Ah"}, "an empty battery gives nothing"),
         ],
     )
     def test_contradictions_of_the_supply(self, supply, said):
-        with pytest.raises(PlanError, match=r"^supply: ") as refusal:
+        with pytest.raises(PlanError, match=r"^supply") as refusal:
             Plan(supply=supply)
         assert said in str(refusal.value)

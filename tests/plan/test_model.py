@@ -256,7 +256,7 @@ def test_every_field_is_described_and_every_optional_one_has_an_example():
 
 
 @pytest.mark.parametrize(
-    ("supply", "corners", "hangs_on"),
+    ("supply", "corners", "depends_on"),
     [
         ({"part": "12 V regulated"}, (11.4, 12, 12.6), "the adapter's tolerance"),
         ({"part": "12 V regulated", "tolerance": "1 %"}, (11.88, 12, 12.12), "the tolerance you give"),
@@ -265,10 +265,10 @@ def test_every_field_is_described_and_every_optional_one_has_an_example():
         ({"voltage": "10 V", "tolerance": 0}, (10, 10, 10), "the tolerance you give"),
     ],
 )
-def test_corners_of_the_supply(supply, corners, hangs_on):
+def test_corners_of_the_supply(supply, corners, depends_on):
     made = Plan(supply=supply).supply
     assert made.corners() == pytest.approx(corners)
-    assert made.hangs_on == hangs_on
+    assert made.depends_on == depends_on
 
 
 @pytest.mark.parametrize("scale", ["O", "foo", "1:0", "-5"])

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc import Plan
-from sigcalc.plan.result import Band, PartLine
+from sigcalc.plan.result import Figure, PartLine
 
 
 def rows(study):
@@ -17,17 +17,17 @@ def rows(study):
 
 
 def test_a_band_in_words():
-    assert Band("x", 1.0e-3, 1.2e-3, 1.5e-3, "A").text == "1.2 mA (1 mA to 1.5 mA)"
-    assert Band("x", 2.0, 2.0, 2.0, "V").text == "2 V"
+    assert Figure(1.0e-3, 1.2e-3, 1.5e-3, "A", "x").text == "1.2 mA (1 mA to 1.5 mA)"
+    assert Figure(2.0, 2.0, 2.0, "V", "x").text == "2 V"
 
 
 def test_a_band_as_plain_data():
-    assert Band("x", 1.0, 2.0, 3.0, "V", "the supply").to_dict() == {
+    assert Figure(1.0, 2.0, 3.0, "V", "x", "the supply").to_dict() == {
         "label": "x",
         "least": {"value": 1.0, "unit": "V"},
         "nominal": {"value": 2.0, "unit": "V"},
         "most": {"value": 3.0, "unit": "V"},
-        "hangs_on": "the supply",
+        "depends_on": "the supply",
     }
 
 
