@@ -146,7 +146,7 @@ REFUSED = {
     "a complex price": ("break_even", {"battery_price": np.complex128(3)}, "battery_price needs a plain number"),
     "a span of time as a price": ("break_even", {"uses": np.timedelta64(3, "s")}, "uses needs a plain number"),
     "a span of time as a scale": ("scale_speed", {"scale": np.timedelta64(48, "s")}, "scale needs a name or a ratio"),
-    "no time at all": ("evenings", {"hours_each": "1e-300 h"}, "hours_each needs to be a second at least"),
+    "no time at all": ("evenings", {"hours_each": "1e-300 h"}, "hours_each needs a second at least"),
     "a list in itself": ("operate", {"supply": LOOP}, "supply needs one supply voltage"),
     "hidden polarities": ("pair", {"polarity": np.ma.masked_array([1, -1], mask=[0, 1])}, "polarity needs to be"),
     "no lamp": ("branch", {"lamp": "blue"}, "lamp 'blue' is not known"),

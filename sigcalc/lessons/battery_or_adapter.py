@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..design.power.adapter import adapter_voltage
-from ..design.power.running_cost import break_even, yearly_energy
+from ..design.power.cost import break_even, yearly_energy
 from ..parts.relay import relays
 from ..parts.source import adapters, batteries
 from ..physics.discharge import capacity_at
@@ -41,8 +41,7 @@ def hours_with_relay() -> Question:
             Mistake(charge / LAMP, "You left out the relay: its coil draws from the same battery."),
             Mistake(charge / coil, "You left out the lamp."),
             Mistake(
-                2 * charge / (LAMP + coil),
-                "You took the mean of both currents. They flow at the same time: add them.",
+                2 * charge / (LAMP + coil), "You took the mean of both currents. They flow at the same time: add them."
             ),
             Mistake(charge * (LAMP + coil), "You multiplied. Ampere-hours divided by amperes leave hours."),
         ),

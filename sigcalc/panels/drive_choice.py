@@ -9,9 +9,16 @@ import numpy as np
 from ..design.findings import FINE, LOOK, STOP, Finding
 from ..design.pair import shared_limiter
 from ..design.pair.shared_limiter import SharedLimiter, share_limiter
-from ..design.power import drive_choice
-from ..design.power.drive_choice import OverSupply, compare_drives
-from ..design.power.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, current_with_bought_parts, same_current
+from ..design.power.drive_choice import (
+    DIODE,
+    DRIVER,
+    REGULATOR,
+    RESISTOR,
+    Comparison,
+    compare_drives,
+    current_with_bought_parts,
+    same_current,
+)
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import leds
 from ..units import Q, say
@@ -72,11 +79,12 @@ class DriveChoice(Panel):
         return Scene(tuple(pictures), sentence(comparison), _findings(comparison))
 
 
-def _findings(comparison: dict[str, OverSupply]) -> tuple[Finding, ...]:
+def _findings(comparison: Comparison) -> tuple[Finding, ...]:
     """The verdict, and what is not fine about a drive; how its light falls stands in the sentence already."""
-    found = drive_choice.findings(comparison)
     told = {f"{say(over.si.stops_at, 'V')}" for over in comparison.values()}
-    drives, verdict = ([each for each in found if (each.topic == "comparison") == about] for about in (False, True))
+    drives, verdict = (
+        [each for each in comparison.findings if (each.topic == "comparison") == about] for about in (False, True)
+    )
     graver = (
         each
         for each in drives

@@ -31,13 +31,9 @@ class CapacitorKind:
     polarised: bool
 
     def __post_init__(self) -> None:
-        if not self.si.tolerance_below < 1:
-            raise RangeError(
-                f"tolerance_below of {self.name} needs to be less than 100 %, but "
-                f'{say(self.si.tolerance_below, "")} came: no capacitance would be left; write for example "20 %"'
-            )
+        _below_all(self)
         if not self.si.leakage_time > 0:
-            raise RangeError(f'leakage_time of {self.name} needs to be above 0 s; "100 s" is usual for electrolytics')
+            raise RangeError(argument="leakage_time", need="more than 0 s", example="100 s")
 
 
 @record
@@ -59,14 +55,12 @@ class Capacitor:
         for name, (least, unit) in _LEAST.items():
             if getattr(self.si, name) < least:
                 raise RangeError(
-                    f"{name} of the capacitor needs to be at least {say(least, unit)}, but "
-                    f"{say(getattr(self.si, name), unit)} came; it is printed on the part"
+                    argument=name,
+                    need=f"at least {say(least, unit)}",
+                    given=say(getattr(self.si, name), unit),
+                    advice="it is printed on the part",
                 )
-        if self.si.tolerance_below is not None and not self.si.tolerance_below < 1:
-            raise RangeError(
-                f"tolerance_below of the capacitor needs to be less than 100 %, but "
-                f'{say(self.si.tolerance_below, "")} came; write for example "20 %"'
-            )
+        _below_all(self)
 
     @property
     def name(self) -> str:
@@ -96,6 +90,12 @@ class Capacitor:
         return self.si.rated_voltage / self.most_leakage
 
 
+def _below_all(part: Any) -> None:
+    below = part.si.tolerance_below
+    if below is not None and not below < 1:
+        raise RangeError(argument="tolerance_below", need="less than 100 %", given=say(below, ""), example="20 %")
+
+
 def capacitor_tolerance(letter: str) -> tuple[float, float]:
     """What a tolerance letter on a capacitor means, as fractions below and above: "Z" is (0.2, 0.8).
 
@@ -103,7 +103,9 @@ def capacitor_tolerance(letter: str) -> tuple[float, float]:
     UnitError for anything but text.
     """
     if not isinstance(letter, str):
-        raise UnitError(f'letter needs the letter printed on the capacitor, but {type(letter).__name__} came; try "M"')
+        raise UnitError(
+            argument="letter", need="the letter printed on the capacitor", given=type(letter).__name__, example="M"
+        )
     return _letters[letter.strip().upper()]
 
 

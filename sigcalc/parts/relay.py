@@ -1,6 +1,6 @@
-"""Relays: what the coil needs and takes, how quick they are, what their contacts need and bear.
+"""Relays: what the coil needs and draws, how quick they are, what their contacts need and are rated for.
 
-A row of `data/relays.csv` is one coil; what all coils of a series share stands in `data/relay_series.csv`.
+A row of `data/relays.csv` is one coil; what all coils of a series share is in `data/relay_series.csv`.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ class Relay:
     must_operate: share of the rated voltage at which every relay of the kind has pulled in
     must_release: share at which every relay of the kind has let go, which it may do anywhere below `must_operate`;
         None where it latches
-    most_share: the most that may stand across the coil, as a share of the rated voltage
+    most_share: the most voltage allowed across the coil, as a share of the rated voltage
     operate_time, release_time: the longest, without a diode across the coil
     poles: moving contacts; two are needed to turn a current round
     latching: stays as it was put by a pulse, without current
@@ -59,33 +59,28 @@ class Relay:
         si = self.si
         for name in ("rated_voltage", "coil_resistance", "poles"):
             if not getattr(si, name) > 0:
-                raise RangeError(f"{name} of {self.name} needs to be above nought; see the data sheet")
+                raise RangeError(argument=name, need="more than zero", advice="see its data sheet")
         if si.poles != round(si.poles):
-            raise RangeError(f"poles of {self.name} needs a whole number, but {si.poles:g} came; count its contacts")
-        released = 0.0 if si.must_release is None else si.must_release
+            raise RangeError(argument="poles", need="a whole number", given=f"{si.poles:g}")
         if self.latching != (si.must_release is None):
             raise RangeError(
                 f"must_release of {self.name} belongs to a relay that does not latch, and only to such a one; "
                 'give for example must_release="5 %", or latching=True without it'
             )
-        if not released < si.must_operate <= si.most_share:
-            raise RangeError(
-                f"must_release, must_operate and most_share of {self.name} need to rise, but {say(released, '')}, "
-                f"{say(si.must_operate, '')} and {say(si.most_share, '')} came; see the data sheet"
-            )
+        shares = 0.0 if si.must_release is None else si.must_release, si.must_operate, si.most_share
+        if not shares[0] < shares[1] <= shares[2]:
+            said = ", ".join(say(each, "") for each in shares)
+            raise RangeError(f"must_release, must_operate and most_share of {self.name} need to rise; you gave {said}")
         if not si.coil_tolerance < 1:
-            raise RangeError(f'coil_tolerance of {self.name} needs to be less than 100 %; write for example "10 %"')
+            raise RangeError(argument="coil_tolerance", need="less than 100 %", example="10 %")
 
     def warmth(self, temperature: Any) -> Any:
         """By which factor the coil's resistance, and with it every voltage it needs, grows at a temperature in K.
 
         The pull needs a current, and copper resists more when it is warm. Source: IEC 60028, 0.00393/K at 20 °C.
         """
-
-        def against_twenty(kelvin: Any) -> Any:
-            return 1 + TEMPERATURE_COEFFICIENT * (kelvin - REFERENCE_TEMPERATURE)
-
-        return against_twenty(temperature) / against_twenty(self.si.reference_temperature)
+        zero = REFERENCE_TEMPERATURE - 1 / TEMPERATURE_COEFFICIENT  # where the straight line reaches zero, in K
+        return (temperature - zero) / (self.si.reference_temperature - zero)
 
     def resistances(self, temperature: float) -> tuple[float, float, float]:
         """Least, nominal and most resistance of the coil in ohm at a temperature in K."""
@@ -109,7 +104,7 @@ def as_relay(relay: Any) -> Relay:
         return relays[relay]
     if not isinstance(relay, Relay):
         raise UnitError(
-            f'relay needs a Relay or its name, but {type(relay).__name__} came; try relays["9 V two-pole sensitive"]'
+            argument="relay", need="a Relay or its name", given=type(relay).__name__, example="9 V two-pole sensitive"
         )
     return relay
 
@@ -122,21 +117,13 @@ def _series() -> dict[str, Figures]:
 def _relay(name: str, figures: Figures) -> Relay:
     series = figures["series"].value
     rows = {**_series()[series], **figures}
-    contact = rows["least_current"]
     contacts = ContactRating(
-        f"{series} relay",
-        **{key: rows[key].text for key in _CONTACT_ROWS},
-        source=contact.source,
+        f"{series} relay", **{key: rows[key].text for key in _CONTACT_ROWS}, source=rows["least_current"].source
     )
     left_out = ("series", "latching", *_CONTACT_ROWS)
     quantities = {key: figure.text for key, figure in rows.items() if key not in left_out}
-    return Relay(
-        name=name,
-        contacts=contacts,
-        latching=rows["latching"].value == "yes",
-        note="typical, not guaranteed",
-        **quantities,
-    )
+    latching = rows["latching"].value == "yes"
+    return Relay(name=name, contacts=contacts, latching=latching, note="typical, not guaranteed", **quantities)
 
 
 relays: PartsTable[Relay] = PartsTable("relay", "relays.csv", _relay)

@@ -1,19 +1,64 @@
-"""Supplies: batteries and adapters, as open voltage and internal resistance, and how a battery runs down."""
+"""Supplies: batteries and adapters, as open voltage and internal resistance, and how a battery runs down.
+
+A discharge curve gives voltage at rest and internal resistance of one cell against the share used
+(`data/discharge_curves.csv`). A capacity test says what was got at one drain down to one
+end voltage, and by how much another sample may differ (`data/discharge_capacity.csv`).
+The share used 1 is the end of the curve: where a test ended before it, its capacity is
+scaled up, so that the same test run here ends at the published charge again.
+"""
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
 
 from ..errors import DesignError, RangeError, UnitError
-from ..units import Charge, Current, Ratio, Resistance, SupplyVoltage, kind_of, record, say
-from .battery_data import Discharge, discharge_of
-from .table import Figures, PartsTable
+from ..physics.discharge import SHARES, at_place, curve, first_below
+from ..units import Charge, Current, Ratio, Resistance, SupplyVoltage, Voltage, kind_of, record, say
+from .table import Figure, Figures, PartsTable, read_figures
 
 _DISCHARGE_ROWS = ("cells", "rechargeable", "discharge_curve", "discharge_capacity")
+_LOSSES = ("loss_per_year", "loss_per_year_min", "loss_per_year_max")
 _NEXT_TO_NOTHING = 1e-6  # of the charge: storage has emptied the battery, and the formulas take logarithms
 _MOST_NO_LOAD = 2.0  # of the rated voltage; an adapter beyond it is no wall adapter
+
+
+@record
+class Discharge:
+    """What a battery does while it is used up, from published points.
+
+    `used` is the grid of shares, with the `rest_voltage` of the whole battery and
+    `resistance_growth`, the internal resistance against that of the fresh battery, at each.
+    `capacity`, with its least and most, belongs to the rising `drain`: the charge down to
+    the end of the curve. `capacity` is the geometric middle of the band. `loss_per_year`
+    is the share lost in storage. `from_memory` names the figures that were not looked up.
+    """
+
+    name: str
+    cells: int
+    rechargeable: bool
+    used: Ratio
+    rest_voltage: Voltage
+    resistance_growth: Any
+    drain: Current
+    capacity_min: Charge
+    capacity: Charge
+    capacity_max: Charge
+    loss_per_year: Ratio
+    loss_per_year_min: Ratio
+    loss_per_year_max: Ratio
+    from_memory: tuple[str, ...] = ()
+    __arrays__ = True
+
+    def kept(self, years: float) -> tuple[float, float, float]:
+        """The share of the capacity left after storage: least, nominal, most; each year loses its part of the rest."""
+        si = self.si
+        return tuple((1.0 - each) ** years for each in (si.loss_per_year_max, si.loss_per_year, si.loss_per_year_min))
 
 
 @record
@@ -40,18 +85,14 @@ class Battery:
     form: str = ""
 
     def __post_init__(self) -> None:
-        if self.si.fresh_voltage < 0:
-            raise RangeError(
-                f"fresh_voltage of {self.name} needs to be above 0 V, but {say(self.si.fresh_voltage, 'V')} came: "
-                "the battery is in the wrong way round; turn it, and turn the current round with polarity=-1"
-            )
-        _ordered(self, "fresh_voltage")
-        _ordered(self, "internal_resistance")
-        if self.capacity is not None and not self.si.capacity > 0:
-            raise RangeError(
-                f"capacity of {self.name} needs to be above 0 Ah, but {say(self.si.capacity, 'Ah')} came: an empty "
-                'battery gives nothing; give what is printed on it, such as "500 mAh"'
-            )
+        _above_zero(self, "fresh_voltage", "V", "turn the battery round, and reverse the current with polarity=-1")
+        for name in ("fresh_voltage", "internal_resistance"):
+            names = (f"{name}_min", name, f"{name}_max")
+            least, nominal, most = (getattr(self.si, each) for each in names)
+            if not 0 < least <= nominal <= most:
+                raise RangeError(f"{', '.join(names)} of {self.name} need to be above zero and in rising order")
+        if self.capacity is not None:
+            _above_zero(self, "capacity", "Ah", 'give what is printed on it, such as "500 mAh"')
 
     @property
     def corners(self) -> tuple[tuple[float, float], ...]:
@@ -70,8 +111,8 @@ class Battery:
         """
         if self.discharge is None:
             raise DesignError(
-                f"{self.name} has no discharge data, so that nothing can be said about how long it lasts; "
-                'take one of the table, such as batteries["9 V alkaline"], and change its figures'
+                f"{self.name} has no discharge data, so nothing is known about how long it lasts; "
+                'start from one of the table, such as batteries["9 V alkaline"], and change its figures'
             )
         si, kept = self.discharge.si, np.maximum(self.discharge.kept(years), _NEXT_TO_NOTHING)
         charge = np.stack([si.capacity_min, si.capacity, si.capacity_max])
@@ -102,22 +143,20 @@ class Adapter:
     ripple: Ratio = 0.0
 
     def __post_init__(self) -> None:
-        si = self.si
-        if not si.voltage > 0:
-            raise RangeError(
-                f"voltage of {self.name} needs to be above 0 V, but {say(si.voltage, 'V')} came: "
-                "turn the plug round, and turn the current round with polarity=-1"
-            )
-        if not si.max_current > 0:
-            raise RangeError(f"max_current of {self.name} needs to be above 0 A; it is printed on the adapter")
-        levels = (si.no_load_voltage_min, si.no_load_voltage, si.no_load_voltage_max)
+        volts, levels = self.si.voltage, self._no_load
+        _above_zero(self, "voltage", "V", "turn the plug round, and reverse the current with polarity=-1")
+        _above_zero(self, "max_current", "A", "it is printed on the adapter")
         if any(each is not None for each in levels) and not (
-            None not in levels and si.voltage <= levels[0] <= levels[1] <= levels[2] <= _MOST_NO_LOAD * si.voltage
+            None not in levels and volts <= levels[0] <= levels[1] <= levels[2] <= _MOST_NO_LOAD * volts
         ):
             raise RangeError(
-                f"no_load_voltage of {self.name} needs no_load_voltage_min, no_load_voltage and no_load_voltage_max in "
-                f"rising order, from {say(si.voltage, 'V')} to twice that; measure it with nothing connected"
+                f"no_load_voltage_min, no_load_voltage and no_load_voltage_max of {self.name} need to be in rising "
+                f"order, from {say(volts, 'V')} to twice that; measure it with nothing connected"
             )
+
+    @property
+    def _no_load(self) -> tuple[float | None, ...]:
+        return self.si.no_load_voltage_min, self.si.no_load_voltage, self.si.no_load_voltage_max
 
     @property
     def regulated(self) -> bool:
@@ -133,9 +172,7 @@ class Adapter:
     def corners(self) -> tuple[tuple[float, float], ...]:
         """Open voltage in V and internal resistance in ohm for the least, the nominal and the most current."""
         si = self.si
-        levels = (si.voltage,) * 3
-        if not self.regulated:
-            levels = (si.no_load_voltage_min, si.no_load_voltage, si.no_load_voltage_max)
+        levels = (si.voltage,) * 3 if self.regulated else self._no_load
         mains = (1 - si.tolerance, 1.0, 1 + si.tolerance)
         return tuple((volts * factor, si.internal_resistance) for volts, factor in zip(levels, mains, strict=True))
 
@@ -145,41 +182,155 @@ Source = Battery | Adapter
 
 def as_battery(battery: Any) -> Battery:
     """The battery itself, or UnitError where it is none."""
-    if not isinstance(battery, Battery):
-        raise UnitError(f'battery needs a Battery, but {type(battery).__name__} came; try batteries["9 V alkaline"]')
-    return battery
+    return _as(Battery, battery, 'batteries["9 V alkaline"]')
 
 
 def as_adapter(adapter: Any) -> Adapter:
     """The adapter itself, or UnitError where it is none."""
-    if not isinstance(adapter, Adapter):
-        raise UnitError(f'adapter needs an Adapter, but {type(adapter).__name__} came; try adapters["12 V regulated"]')
-    return adapter
+    return _as(Adapter, adapter, 'adapters["12 V regulated"]')
 
 
-def _ordered(battery: Battery, name: str) -> None:
-    least, nominal, most = (getattr(battery.si, name + end) for end in ("_min", "", "_max"))
-    if not 0 < least <= nominal <= most:
-        raise RangeError(
-            f"{name} of {battery.name} needs {name}_min, {name} and {name}_max in rising order, above zero"
+def _as(kind: type, given: Any, example: str) -> Any:
+    if isinstance(given, kind):
+        return given
+    name = kind.__name__
+    raise UnitError(
+        argument=name.lower(), need=f"a record of type {name}", given=type(given).__name__, advice=f"try {example}"
+    )
+
+
+def _above_zero(part: Any, name: str, unit: str, advice: str) -> None:
+    value = getattr(part.si, name)
+    if not value > 0:
+        raise RangeError(argument=name, need=f"more than 0 {unit}", given=say(value, unit), advice=advice)
+
+
+@dataclass(frozen=True)
+class CapacityPoint:
+    """One published test: drain in A, end voltage of a cell in V (None: not stated), charge in Ah, and its spread."""
+
+    drain: float
+    cut_off: float | None
+    charge: float
+    spread: float
+    figure: Figure
+
+    @classmethod
+    def read(cls, rows: Figures) -> CapacityPoint:
+        """The test that these rows of the file describe."""
+        kinds = {"drain": Current, "cut_off": Voltage, "capacity": Charge, "spread": Ratio}
+        read = {key: kind_of(kind).read(rows[key].text, key) for key, kind in kinds.items() if key in rows}
+        return cls(read["drain"], read.get("cut_off"), read["capacity"], read["spread"], rows["capacity"])
+
+    def share_reached(self, cells: int, rest: np.ndarray, resistance: np.ndarray) -> float:
+        """The share of the curve that is used when the test's end voltage is reached; 1 where none is stated."""
+        if self.cut_off is None:
+            return 1.0
+        place, _ = first_below(rest - resistance * self.drain, cells * self.cut_off)
+        return float(at_place(place, SHARES))
+
+
+@cache
+def capacity_points(cell: str) -> tuple[CapacityPoint, ...]:
+    """The published capacities of a kind of cell, in the order of the file."""
+    tests = read_figures("discharge_capacity.csv").values()
+    return tuple(CapacityPoint.read(rows) for rows in tests if rows["cell"].value == cell)
+
+
+@cache
+def _curve_points(name: str) -> dict[str, tuple[np.ndarray, np.ndarray, bool]]:
+    """Published curves: for "rest_voltage" and "resistance" shares used, values, and whether any is from memory.
+
+    Values are in V, in ohm, or against the first point where no unit is given. A row's quantity is such as
+    "rest_voltage at 20 %".
+    """
+    points: dict[str, list[tuple[float, Figure]]] = defaultdict(list)
+    for quantity, figure in read_figures("discharge_curves.csv")[name].items():
+        what, _, used = quantity.partition(" at ")
+        points[what].append((kind_of(Ratio).read(used, "used"), figure))
+    return {
+        what: (
+            np.array([used for used, _ in rows]),
+            np.array([float(figure.value) for _, figure in rows]),
+            any(figure.from_memory for _, figure in rows),
         )
+        for what, rows in points.items()
+    }
+
+
+def _discharge(name: str, figures: Figures, fresh_voltage: float, internal_resistance: float) -> Discharge:
+    """A battery's record: the curve and capacities that its `figures` name, for its fresh figures in V and ohm."""
+    cells = int(figures["cells"].value)
+    points = _curve_points(figures["discharge_curve"].value)
+    shares, volts, _ = points["rest_voltage"]
+    # the first point is the battery's own: how fresh they are is what differs most between batteries
+    rest = curve(shares, np.append(fresh_voltage, cells * volts[1:]))
+    growth = curve(*points["resistance"][:2])
+    growth = growth / growth[0]
+    tests = capacity_points(figures["discharge_capacity"].value)
+    drain, least, most = _band(tests, cells, rest, internal_resistance * growth)
+    return Discharge.of(
+        name=name,
+        cells=cells,
+        rechargeable=figures["rechargeable"].value == "yes",
+        used=SHARES,
+        rest_voltage=rest,
+        resistance_growth=growth,
+        drain=drain,
+        capacity_min=least,
+        capacity=np.sqrt(least * most),
+        capacity_max=most,
+        **{key: kind_of(Ratio).read(figures[key].text, key) for key in _LOSSES},
+        from_memory=tuple(_recalled(figures, any(recalled for *_, recalled in points.values()), tests)),
+    )
+
+
+def _band(
+    tests: tuple[CapacityPoint, ...], cells: int, rest: np.ndarray, resistance: np.ndarray
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Drains in A with the least and most charge in Ah down to the end of the curve.
+
+    A battery never gives more at a higher drain. Where samples of different makes say so,
+    the band is widened until it holds them all and still falls.
+    """
+    edges: dict[float, list[tuple[float, float]]] = defaultdict(list)
+    for test in tests:
+        charge = test.charge / test.share_reached(cells, rest, resistance)
+        edges[test.drain].append((charge / (1 + test.spread), charge * (1 + test.spread)))
+    drains = sorted(edges)
+    least = np.array([min(low for low, _ in edges[each]) for each in drains])
+    most = np.array([max(high for _, high in edges[each]) for each in drains])
+    return np.array(drains), np.minimum.accumulate(least), np.maximum.accumulate(most[::-1])[::-1]
+
+
+def _recalled(figures: Figures, curve_recalled: bool, tests: tuple[CapacityPoint, ...]) -> Iterator[str]:
+    """What of a battery's figures was written down from memory, in words."""
+
+    def recalled(*starts: str) -> bool:
+        return any(figure.from_memory for key, figure in figures.items() if key.startswith(starts))
+
+    if recalled("fresh", "internal"):
+        yield "part of the fresh voltage and internal resistance"
+    if curve_recalled:
+        yield "the shape of the discharge curve"
+    drains = sorted({test.drain for test in tests if test.figure.from_memory})
+    if drains:
+        yield f"the capacity at {', '.join(say(each, 'A') for each in drains)}"
+    if recalled("loss"):
+        yield "part of the loss in storage"
 
 
 def _battery(name: str, figures: Figures) -> Battery:
-    left_out = ("chemistry", "form", *_DISCHARGE_ROWS)
-    quantities = {
-        key: figure.text for key, figure in figures.items() if key not in left_out and not key.startswith("loss")
-    }
-    volts, ohms = (
-        kind_of(kind).read(quantities[key], key)
-        for key, kind in (("fresh_voltage", SupplyVoltage), ("internal_resistance", Resistance))
-    )
+    left_out = ("chemistry", "form", *_DISCHARGE_ROWS, *_LOSSES)
+    quantities = {key: figure.text for key, figure in figures.items() if key not in left_out}
+    volts = kind_of(SupplyVoltage).read(quantities["fresh_voltage"], "fresh_voltage")
+    ohms = kind_of(Resistance).read(quantities["internal_resistance"], "internal_resistance")
     return Battery(
         name=name,
         chemistry=figures["chemistry"].value,
         form=figures["form"].value,
         note="typical, not guaranteed",
-        discharge=discharge_of(name, figures, volts, ohms),
+        discharge=_discharge(name, figures, volts, ohms),
         **quantities,
     )
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..design.findings import FINE, HEAT, LOOK, STOP, Finding
-from ..design.power import adapter, battery_verdict, evenings, relay_coil
+from ..design.power.adapter import adapter_voltage
+from ..design.power.cost import evenings, yearly_energy
 from ..design.power.load import Load
-from ..design.power.run_result import RunTime
-from ..design.power.run_time import run_time
-from ..design.power.running_cost import yearly_energy
+from ..design.power.relay_coil import coil_on
+from ..design.power.run_time import RunTime, run_time
 from ..design.tolerance import Band
 from ..errors import SigcalcError
 from ..parts.relay import relays
@@ -94,7 +94,7 @@ def _run(got: _Gathered, circuit: Circuit, evening: Evening, battery: Battery) -
     try:
         until = Q(evening.until)
         run = run_time(battery, load_of(circuit), until.m_as("") if until.dimensionless else until)
-        nights = evenings.evenings(run, evening.hours, evening.every)
+        nights = evenings(run, evening.hours, evening.every)
     except SigcalcError as refusal:
         got.findings.append(Finding(STOP, "run time", sentence(refusal)))
         return
@@ -103,7 +103,7 @@ def _run(got: _Gathered, circuit: Circuit, evening: Evening, battery: Battery) -
     got.figures["run_time"] = Figure(si.hours_min, si.hours, si.hours_max, "s", f"run until {run.end}", spread)
     counts = (nights.count_min, nights.count, nights.count_max)
     got.figures["evenings"] = Figure(*counts, COUNTED, f"evenings of {say(evening.hours.m_as('s'), 's')}", spread)
-    got.findings += [*battery_verdict.findings(run, evening.hours), *evenings.findings(nights)]
+    got.findings += [*run.findings_for(evening.hours), *nights.findings]
     got.said.append(f"The run ends when {run.until}, or when relay or timer fail before; it began with a new battery.")
     for what, charge in (("lamp", si.lamp_charge), ("standby", si.standby_charge), ("coil", si.coil_charge)):
         if charge > 0:
@@ -117,16 +117,16 @@ def _load(got: _Gathered, circuit: Circuit, evening: Evening, source: Adapter, f
     load = load_of(circuit)
     coil = 0.0
     if load.relay is not None and not load.relay.latching:
-        coil = relay_coil.coil_on(load.relay, source).si.current_max
+        coil = coil_on(load.relay, source).si.current_max
     beside = coil + load.si.standby + float(load.drive.own_current)
     least, nominal, most = (pick(lamps[place::3]) + beside for place, pick in enumerate((min, max, max)))
     got.figures["adapter_load"] = Figure(least, nominal, most, "A", "load of the adapter", "lamp, standby and coil")
     try:
-        at = adapter.adapter_voltage(source, Q(most, "A"))
+        at = adapter_voltage(source, Q(most, "A"))
     except SigcalcError as refusal:
         got.findings.append(Finding(STOP, f"{_LOAD}load", sentence(refusal), risk=HEAT))
         return
-    got.findings += [Finding(each.grade, _LOAD + each.topic, each.reason, each.remedy) for each in adapter.findings(at)]
+    got.findings += [Finding(each.grade, _LOAD + each.topic, each.reason, each.remedy) for each in at.findings]
     _energy(got, evening, source, nominal)
 
 
@@ -154,7 +154,7 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Figure], list[Finding]]:
         return {}, [Finding(LOOK, _TOPIC, reason, f"Name the relay under {places}.")]
     try:
         drops = coil_drops(plan, "least_drop", "usual_drop", "driver_drop")
-        coil = relay_coil.coil_on(plan.relay, plan.supply.record(), **drops)
+        coil = coil_on(plan.relay, plan.supply.record(), **drops)
     except SigcalcError as refusal:
         return {}, [Finding(STOP, _TOPIC, sentence(refusal), "Use a higher supply voltage.")]
     si, depends_on = coil.si, "supply and coil"
@@ -162,7 +162,7 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Figure], list[Finding]]:
         "coil_voltage": Figure(si.voltage_min, si.voltage, si.voltage_max, "V", "across the relay's coil", depends_on),
         "coil_current": Figure(si.current_min, si.current, si.current_max, "A", "relay's coil", depends_on),
     }
-    return figures, list(relay_coil.findings(coil))
+    return figures, list(coil.findings)
 
 
 def _by_hand() -> Finding:

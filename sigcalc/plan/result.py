@@ -14,7 +14,7 @@ from ..design.bench.measuring_point import base_name
 from ..design.caution import Caution, work_cautions
 from ..design.findings import Finding, worst
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
-from ..design.power.run_result import RunTime
+from ..design.power.run_time import RunTime
 from ..design.tolerance import Band
 from ..design.train.passing_train import PassingTrain
 from ..parts.meter import Meter

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.power.drive_choice import compare_drives
-from ..design.power.same_current import DRIVER, REGULATOR_NAME, RESISTOR, same_current
+from ..design.power.drive_choice import DRIVER, REGULATOR_NAME, RESISTOR, compare_drives, same_current
 from ..errors import RangeError
 from ..parts.drive import regulators
 from ..parts.led import ConstantDrop, Led

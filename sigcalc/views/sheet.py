@@ -16,11 +16,11 @@ from ..design.lamp.light_words import shines
 from ..plan.result import Figure, Study
 from ..units import say
 from .bands import colour_band_picture
+from .battery_or_adapter import run_time_picture
 from .bench_page import bench_page
 from .board_side import board_side
 from .mast import mast_front
 from .picture import Picture
-from .run_time_curve import run_time_picture
 from .schematic import signal_circuit
 from .style import NORMAL, Size
 from .timeline import passing_timeline

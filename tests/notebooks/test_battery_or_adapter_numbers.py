@@ -4,15 +4,17 @@ import pytest
 
 from sigcalc.design.caution import all_cautions
 from sigcalc.design.power.adapter import adapter_voltage, resistor_on_adapter
+from sigcalc.design.power.cost import yearly_energy
+from sigcalc.design.power.drive_choice import DRIVER, RESISTOR, same_current
 from sigcalc.design.power.load import Load
-from sigcalc.design.power.run_result import EMPTY
-from sigcalc.design.power.run_result import RELAY as RELAY_ENDS
-from sigcalc.design.power.run_time import in_practice, run_time
-from sigcalc.design.power.running_cost import yearly_energy
-from sigcalc.design.power.same_current import DRIVER, RESISTOR, same_current
+from sigcalc.design.power.run_time import EMPTY, run_time
+from sigcalc.design.power.run_time import RELAY as RELAY_ENDS
+from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
+from sigcalc.physics.discharge import capacity_at
+from sigcalc.units import Q
 from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("battery_or_adapter")
@@ -49,7 +51,8 @@ def test_the_relay_is_the_first_to_give_up():
     says("The coil of a relay draws about as much as the lamp, or much more.")
     assert SENSITIVE.si.rated_voltage / SENSITIVE.si.coil_resistance == pytest.approx(20e-3, rel=0.2)
     assert COMMON.si.rated_voltage / COMMON.si.coil_resistance > 2 * 20e-3
-    says("it wants three quarters of its voltage to pull in surely, and the lamp still has more than half of its light")
+    says("it needs three quarters of its voltage to be sure of pulling in")
+    says("the lamp still has more than half of its light then")
     for relay in (SENSITIVE, COMMON, LATCHING):
         ended = run(relay=relay)
         assert relay.must_operate == 0.75
@@ -58,7 +61,7 @@ def test_the_relay_is_the_first_to_give_up():
 
 
 def test_a_latching_relay_saves_the_coil_s_charge():
-    says("A latching relay saves the coil's charge, but it wants that voltage too.")
+    says("A latching relay saves the coil's charge, but it needs that voltage too.")
     assert hours(relay=SENSITIVE) < hours(relay=LATCHING) < hours()
 
 
@@ -82,9 +85,9 @@ def test_half_the_current_with_and_without_a_relay():
 def test_the_kinds_of_battery():
     says("with a relay it may be over before the evening is")
     assert run("9 V zinc-carbon", relay=SENSITIVE).hours_min.m_as("h") < 1
-    says("Six AA cells hold several times what a block holds.")
+    says("Six AA cells hold several times as much as a 9 V battery.")
     assert hours("6 x AA alkaline") > 4 * hours()
-    says("Rechargeable blocks hold least and lose charge in the drawer")
+    says("Rechargeable 9 V batteries hold least and lose charge in the drawer")
     blocks = {name: hours(name) for name, each in batteries.items() if each.form == "block"}
     assert min(blocks, key=blocks.get) == "8.4 V NiMH"
     losses = {name: batteries[name].discharge.loss_per_year for name in blocks}
@@ -99,28 +102,40 @@ def test_some_figures_are_from_memory():
     assert all(each.discharge.from_memory for each in batteries.values())
 
 
+def practice(current="20 mA", relay=None):
+    """The lesson's own cell: a fresh 9 V battery, a driver, the lamp always lit, until half the light is gone."""
+    driver = ConstantCurrentDrive(current, dropout="1.5 V", tolerance=0.1)
+    return run_time(batteries["9 V alkaline"], Load(driver, RED, relay=relay), until=0.5)
+
+
 def test_twelve_hours_and_thirty():
     # common practice, no source: about twelve hours with the relay board
     says("So the twelve hours belong to the relay board, with its coil held all evening")
     says("and the thirty to the hand switch.")
-    runs = in_practice()
-    assert runs["relay"].hours.m_as("h") == pytest.approx(11, abs=0.5)
-    assert runs["relay"].hours_min.m_as("h") < 12 < runs["relay"].hours_max.m_as("h")
-    assert runs["hand switch"].hours.m_as("h") == pytest.approx(30, abs=2)
-    for each in runs.values():
-        low, high = each.hours_min.m_as("h"), each.hours_max.m_as("h")
-        assert low < each.hours.m_as("h") < high
-    says("Both mean a lamp of 20 mA that is always lit, a fresh alkaline block")
-    assert {(each.battery.name, each.load.duty, each.age.m) for each in runs.values()} == {("9 V alkaline", 1.0, 0.0)}
-    assert {round(each.load.drive.limit * 1e3) for each in runs.values()} == {20}
+    held, by_hand = practice(relay=SENSITIVE), practice()
+    assert held.hours.m_as("h") == pytest.approx(11, abs=0.5)
+    assert held.hours_min.m_as("h") < 12 < held.hours_max.m_as("h")
+    assert by_hand.hours.m_as("h") == pytest.approx(30, abs=2)
+    says("If you set the lamp to a quarter of that current, and most signals are bright enough so, you get far more of")
+    assert practice("5 mA", SENSITIVE).hours > 1.8 * held.hours
+    assert practice("5 mA").hours > 3 * by_hand.hours
 
 
-def test_a_quarter_of_the_current_gives_far_more_of_both():
-    says("Whoever sets the lamp to a quarter of that, and most signals are bright enough so, gets far more of both.")
-    weak = in_practice(current="5 mA")
-    strong = in_practice()
-    assert weak["relay"].hours > 1.8 * strong["relay"].hours
-    assert weak["hand switch"].hours > 3 * strong["hand switch"].hours
+def test_the_sum_by_hand():
+    says("The library finds 11 hours where the sum finds 12.5.")
+    coil = Q("9 V") / Q("540 ohm")
+    assert coil == SENSITIVE.rated_voltage / SENSITIVE.coil_resistance
+    current = Q("20 mA") + coil
+    drains, (_, charges, _) = batteries["9 V alkaline"].capacity_band()
+    charge = float(capacity_at(current.m_as("A"), drains, charges)) / 3600
+    assert charge == pytest.approx(0.46, abs=0.005)  # the cell's 460 mAh
+    assert (Q("460 mAh") / current).m_as("h") == pytest.approx(12.5, abs=0.05)
+    run = practice(relay=SENSITIVE)
+    assert round(run.hours.m_as("h")) == 11
+    says("stops at 6.75 V, where the relay no longer pulls in, with a fifth of the charge still inside.")
+    assert run.ended_by == RELAY_ENDS
+    assert run.curve.si.voltage[-1] == pytest.approx(6.75, abs=1e-6)
+    assert 1 - run.curve.used[-1] == pytest.approx(0.2, abs=0.03)
 
 
 def test_the_unregulated_adapter():

@@ -4,8 +4,7 @@ import numpy as np
 import pytest
 
 from sigcalc.design.pair.shared_limiter import share_limiter
-from sigcalc.design.power.drive_choice import compare_drives
-from sigcalc.design.power.same_current import DIODE, DRIVER, REGULATOR, RESISTOR, same_current
+from sigcalc.design.power.drive_choice import DIODE, DRIVER, REGULATOR, RESISTOR, compare_drives, same_current
 from sigcalc.parts.drive import ConstantCurrentDrive, current_diodes, regulators
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters

@@ -5,7 +5,7 @@ import itertools
 import pytest
 
 from sigcalc.design.findings import FINE, LOOK, STOP
-from sigcalc.design.power.same_current import DIODE, DRIVER, REGULATOR
+from sigcalc.design.power.drive_choice import DIODE, DRIVER, REGULATOR
 from sigcalc.panels.drive_choice import BOTH, CURVE, IN_TURN, LAMPS, OTHERS, TOGETHER, DriveChoice, SharedDriver
 from sigcalc.parts.led import leds
 from tests.panels.moving import at_once
@@ -40,7 +40,7 @@ def test_where_all_are_dark_no_drive_is_called_fine(panel):
     scene = put(panel, sag=8)
     (finding,) = scene.findings
     assert finding.grade == LOOK
-    assert finding.reason.startswith("At 1 V none of them keeps a tenth of the light")
+    assert finding.reason.startswith("At 1 V less than a tenth of the light is left")
     assert scene.sentence.count("under 0.1 % of the light") == 2
     assert "e-" not in scene.pictures[0].sentence
 

@@ -144,9 +144,9 @@ class TestOwnSupply:
             ({"kind": "battery", "voltage": "9 V", "max_current": "1 A"}, "max_current: it belongs to an adapter"),
             ({"voltage": "9 V", "no_load_voltage": "8 V", "max_current": "1 A"}, "at least the printed 9 V"),
             ({"voltage": "9 V", "no_load_voltage": "28 V", "max_current": "1 A"}, "to twice that"),
-            ({"voltage": "9 V", "max_current": "0 A"}, "needs to be above 0 A"),
+            ({"voltage": "9 V", "max_current": "0 A"}, "max_current needs more than 0 A"),
             ({"voltage": "9 V", "capacity": "1 Ah"}, "capacity: it belongs to a battery named by its part"),
-            ({"kind": "battery", "part": "9 V alkaline", "capacity": "0 Ah"}, "an empty battery gives nothing"),
+            ({"kind": "battery", "part": "9 V alkaline", "capacity": "0 Ah"}, "capacity needs more than 0 Ah"),
         ],
     )
     def test_contradictions_of_the_supply(self, supply, said):

@@ -131,7 +131,7 @@ class TestAdapter:
         last = {name: float(each.evening.run.curve.si.voltage[-1]) for name, each in runs.items()}
         assert last == {"one-shot": pytest.approx(6.75 + 1.7), "schmitt gate": pytest.approx(6.75 + 0.1)}
         reasons = " ".join(each.reason for each in runs["one-shot"].findings)
-        assert "pulls in at, with what its timer keeps, while" in reasons
+        assert "pulls in at, with what is lost in its timer, while" in reasons
 
     def test_a_relay_without_a_name_is_asked_for(self):
         assert "relay coil" in topics(study({}, wiring=BY_RELAY), "look again")

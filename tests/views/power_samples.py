@@ -6,22 +6,24 @@ import numpy as np
 
 from sigcalc.design.pair.shared_limiter import share_limiter
 from sigcalc.design.power.adapter import adapter_voltage
-from sigcalc.design.power.drive_choice import compare_drives
+from sigcalc.design.power.cost import break_even, yearly_energy
+from sigcalc.design.power.drive_choice import compare_drives, current_with_bought_parts, same_current
 from sigcalc.design.power.load import Load
 from sigcalc.design.power.run_time import run_time
-from sigcalc.design.power.running_cost import break_even, yearly_energy
-from sigcalc.design.power.same_current import current_with_bought_parts, same_current
 from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.parts.led import Led, leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
-from sigcalc.views.adapter_line import AdapterLine
-from sigcalc.views.break_even import BreakEvenChart
-from sigcalc.views.charge_shares import charge_shares
+from sigcalc.views.battery_or_adapter import (
+    AdapterLine,
+    BreakEvenChart,
+    RunTimeCurve,
+    RunVoltage,
+    charge_shares,
+    run_time_picture,
+)
 from sigcalc.views.limiter_shares import limiter_shares
-from sigcalc.views.run_time_curve import RunTimeCurve, run_time_picture
-from sigcalc.views.run_voltage import RunVoltage
 from sigcalc.views.sag import SagCurve, sag_figures
 from tests.views.svg import HOSTILE
 

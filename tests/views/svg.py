@@ -111,3 +111,10 @@ def corners(shapes):
 def by_words(picture, wanted):
     (found,) = (text for text in texts(picture) if text.words == wanted)
     return found
+
+
+def spans(picture, name):
+    """The stretches (left, right) in points of a row's filled shapes."""
+    shapes = [path.get("d") for group in groups(picture, name) for path in group if path.tag.endswith("path")]
+    across = [[float(x) for x in re.findall(r"[ML] ?(-?[\d.]+) ", shape)] for shape in shapes]
+    return [(min(each), max(each)) for each in across if len(each) > 2]

@@ -18,7 +18,7 @@ from sigcalc.views.load_line import LoadLine
 from sigcalc.views.style import NORMAL, PAPER, lamp_fill, lamp_hatch
 from tests.views.chart_samples import chart_pictures
 from tests.views.samples import RED, RESISTOR
-from tests.views.svg import by_words, groups, parse, view_box, words
+from tests.views.svg import by_words, groups, parse, spans, view_box, words
 
 ROOT = Path(__file__).parents[2]
 BOX = (0.0, 0.0, 400.0, 200.0)
@@ -96,13 +96,6 @@ def test_two_charts_on_a_page_share_no_id():
     assert not ids[0] & ids[1]
     for svg, own in zip((one, other), ids, strict=True):
         assert set(re.findall(r'(?:url\(#|href="#)([^")]+)', svg)) <= own
-
-
-def spans(picture, name):
-    """The stretches (left, right) in points of a row's filled shapes."""
-    shapes = [path.get("d") for group in groups(picture, name) for path in group if path.tag.endswith("path")]
-    across = [[float(x) for x in re.findall(r"[ML] ?(-?[\d.]+) ", shape)] for shape in shapes]
-    return [(min(each), max(each)) for each in across if len(each) > 2]
 
 
 def test_a_bar_is_as_long_as_its_value_with_its_words_behind_it():

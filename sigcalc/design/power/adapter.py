@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Sequence
+from typing import Any
 
 from ...errors import DesignError
 from ...parts.led import Led
 from ...parts.resistor import at_least
 from ...parts.source import Adapter, as_adapter
 from ...units import Current, Q, Ratio, Resistance, SupplyVoltage, Voltage, record, say, say_band, with_units
-from ..findings import FINE, LOOK, STOP, Finding
+from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
 from ..lamp.led_string import LedString, as_string, loop_current, string_voltage
 from ..lamp.series_resistance import LEAST_HEADROOM, needed_resistance
+from ..tolerance import Band, over_corners, source_bands
 
 MOST_LOAD = 0.8
 """The share of its rated current that an adapter is asked for at most: common practice, no source."""
@@ -34,6 +37,36 @@ class AdapterVoltage:
     share: float
     adapter: Adapter
 
+    @property
+    def sentence(self) -> str:
+        """What it gives at the load."""
+        si = self.si
+        band = say_band(si.voltage_min, si.voltage, si.voltage_max, "V")
+        ripple = f", with ripple up to {say(si.peak, 'V')}" if si.ripple > 0 else ""
+        return f"With {say(si.load, 'A')} the {self.adapter.name} adapter gives {band}{ripple}."
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The reserve left of the rated current, and how far the voltage is from what is printed."""
+        si = self.adapter.si
+        reserve = check_rating(
+            f"The load of the {self.adapter.name} adapter",
+            self.si.load,
+            si.max_current,
+            "Take a larger adapter or fewer signals.",
+            unit="A",
+            topic="headroom",
+            reserve=MOST_LOAD,
+            risk=HEAT,
+            source=f"{say(MOST_LOAD, '')} of it leaves room for the next signal: common practice",
+        )
+        if self.adapter.regulated:
+            return reserve, Finding(FINE, "voltage", self.sentence)
+        reason = f"{self.sentence} It is not regulated: only at {say(si.max_current, 'A')} it gives the printed "
+        reason += f"{say(si.voltage, 'V')}."
+        remedy = "Choose resistors for the voltage at your load, or use a regulated adapter."
+        return reserve, Finding(LOOK, "voltage", reason, remedy)
+
 
 @with_units(scalar=True)
 def adapter_voltage(adapter: Adapter, load: Current) -> AdapterVoltage:
@@ -45,47 +78,23 @@ def adapter_voltage(adapter: Adapter, load: Current) -> AdapterVoltage:
     si = as_adapter(adapter).si
     if load > si.max_current * (1 + 1e-9):
         raise DesignError(
-            f"load {say(load, 'A')} is more than the {say(si.max_current, 'A')} that the {adapter.name} adapter is "
-            "rated for; feed fewer signals from it, or take a larger one"
+            argument="load",
+            need=f"at most the {say(si.max_current, 'A')} that the {adapter.name} adapter is rated for",
+            given=say(load, "A"),
+            advice="feed fewer signals from it, or use a larger one",
         )
-    least, nominal, most = (volts - ohms * load for volts, ohms in adapter.corners)
+    band = over_corners(lambda source: source[0] - source[1] * load, source=source_bands(adapter))
     ripple = adapter.ripple * si.voltage * load / si.max_current
     return AdapterVoltage.of(
         load=load,
-        voltage=nominal,
-        voltage_min=least,
-        voltage_max=most,
+        voltage=band.nominal,
+        voltage_min=band.least,
+        voltage_max=band.most,
         ripple=ripple,
-        peak=most + ripple / 2,
+        peak=band.most + ripple / 2,
         share=load / si.max_current,
         adapter=adapter,
     )
-
-
-def findings(result: AdapterVoltage) -> list[Finding]:
-    """The headroom left of the rated current, and how far the voltage is from what is printed."""
-    si, adapter = result.si, result.adapter
-    share = f"{say(si.load, 'A')} is {say(result.share, '', 2)} of what the {adapter.name} adapter is rated for"
-    if result.share > MOST_LOAD:
-        headroom = Finding(
-            LOOK,
-            "headroom",
-            f"{share}; more than {say(MOST_LOAD, '')} leaves no room for the next signal (common practice).",
-            "Take a larger adapter or fewer signals.",
-        )
-    else:
-        headroom = Finding(
-            FINE, "headroom", f"{share}, with room to spare: {say(MOST_LOAD, '')} is the most (common practice)."
-        )
-    band = say_band(si.voltage_min, si.voltage, si.voltage_max, "V")
-    if adapter.regulated:
-        return [headroom, Finding(FINE, "voltage", f"It holds {band}.")]
-    reason = (
-        f"It is not regulated: at {say(si.load, 'A')} it gives {band}, with ripple up to {say(si.peak, 'V')}, and only "
-        f"at {say(adapter.si.max_current, 'A')} the {say(adapter.si.voltage, 'V')} that are printed on it."
-    )
-    remedy = "Choose resistors for the voltage at your load, or take a regulated adapter."
-    return [headroom, Finding(LOOK, "voltage", reason, remedy)]
 
 
 @record
@@ -109,6 +118,28 @@ class AdapterResistor:
     at: AdapterVoltage
     string: LedString
 
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The current against the LED's limit, and what the printed voltage would have led to."""
+        si, led = self.si, min(self.string, key=lambda each: each.si.max_current)
+        ripple = ", with tolerances and ripple," if self.at.si.ripple > 0 else ", with tolerances,"
+        what, limit = f"The current through the {led.name} LED{ripple}", led.si.max_current
+        found = [check_rating(what, si.current_peak, limit, "Use a larger resistor.", unit="A", topic="LED current")]
+        if found[0].grade == STOP and si.current <= limit:  # with typical parts it is within
+            found = [dataclasses.replace(found[0], grade=LOOK)]
+        left = self.at.si.voltage_min - string_voltage(si.current_min, self.string, None, 1.0)
+        if left < LEAST_HEADROOM:
+            said = f"At its least the adapter leaves {say(left, 'V')} for the resistor: the LEDs decide the current."
+            found.append(Finding(LOOK, "headroom", said, "Use a higher voltage or fewer LEDs in series."))
+        if si.printed_resistance != si.resistance:
+            said = (
+                f"A resistor chosen for the printed {say(self.at.adapter.si.voltage, 'V')} would be "
+                f"{say(si.printed_resistance, 'ohm')} and pass {say(si.printed_current, 'A')} instead of "
+                f"{say(si.wanted, 'A')}."
+            )
+            found.append(Finding(LOOK, "printed voltage", said, "Measure the adapter at your load before you choose."))
+        return tuple(found)
+
 
 @with_units(scalar=True)
 def resistor_on_adapter(
@@ -128,62 +159,41 @@ def resistor_on_adapter(
     current: wanted in the LEDs with typical parts
     series: of preferred values, "E3" to "E192"
     tolerance: of the resistor
-    other_load: what else hangs on the adapter all the time, and pulls its voltage down
+    other_load: what else the adapter feeds all the time, which pulls its voltage down
 
     Raises DesignError where the adapter's voltage is too low, the current is zero or more
-    than the LED stands, or the load more than the adapter gives.
+    than the LED's limit, or the load more than the adapter gives.
     """
-    string, load = as_string(led), current + other_load
-    if load > as_adapter(adapter).si.max_current * (1 + 1e-9):
+    string, load, most = as_string(led), current + other_load, as_adapter(adapter).si.max_current
+    if load > most * (1 + 1e-9):
         raise DesignError(
-            f"current {say(current, 'A')} and other_load {say(other_load, 'A')} are more together than the "
-            f"{say(adapter.si.max_current, 'A')} that the {adapter.name} adapter is rated for; feed fewer signals "
-            "from it, or take a larger one"
+            f"current {say(current, 'A')} and other_load {say(other_load, 'A')} are together more than the "
+            f"{say(most, 'A')} that the {adapter.name} adapter is rated for; feed fewer signals from it"
         )
     at = adapter_voltage(adapter, Q(load, "A"))
     exact = needed_resistance(at.si.voltage, string, current)
     resistance = at_least(exact, series)
     printed = at_least(needed_resistance(adapter.si.voltage, string, current), series)
-    (low, inner), (volts, _), (high, _) = ((volts - ohms * other_load, ohms) for volts, ohms in adapter.corners)
-    nominal, as_printed = (float(loop_current(volts, inner + ohms, string)) for ohms in (resistance, printed))
-    swing = adapter.ripple * adapter.si.voltage * at.share / 2
-    most, peak = (
-        float(loop_current(high + more, inner + resistance * (1 - tolerance), string, None, -1.0))
-        for more in (0.0, swing)
+    swing = at.si.ripple / 2
+
+    def flows(source: Any, ohms: Any, spread: Any) -> dict[float, Any]:
+        volts, inside = source[0] - source[1] * other_load, source[1]
+        return {more: loop_current(volts + more, inside + ohms, string, None, spread) for more in {0.0, swing}}
+
+    bands = over_corners(
+        flows, source=source_bands(adapter), ohms=Band.within(resistance, tolerance), spread=Band(-1.0, 0.0, 1.0)
     )
+    volts, inside = adapter.corners[1]
     return AdapterResistor.of(
         resistance=resistance,
         exact=exact,
         wanted=current,
-        current=nominal,
-        current_min=float(loop_current(low, inner + resistance * (1 + tolerance), string, None, 1.0)),
-        current_max=most,
-        current_peak=peak,
+        current=bands[0.0].nominal,
+        current_min=bands[0.0].least,
+        current_max=bands[0.0].most,
+        current_peak=bands[swing].most,
         printed_resistance=printed,
-        printed_current=as_printed,
+        printed_current=float(loop_current(volts - inside * other_load, inside + printed, string)),
         at=at,
         string=string,
     )
-
-
-def resistor_findings(result: AdapterResistor) -> list[Finding]:
-    """The current against the LED's limit, and what the printed voltage would have led to."""
-    si, led = result.si, min(result.string, key=lambda each: each.si.max_current)
-    stands = led.si.max_current
-    band = say_band(si.current_min, si.current, si.current_max, "A")
-    peak = f", {say(si.current_peak, 'A')} at the peak of the ripple" if result.at.si.ripple > 0 else ""
-    reason = f"With {say(si.resistance, 'ohm')} {band} flows{peak}; the {led.name} stands {say(stands, 'A')}."
-    grade = STOP if si.current > stands else LOOK if si.current_peak > stands else FINE
-    found = [Finding(grade, "LED current", reason, "" if grade == FINE else "Use a larger resistor.")]
-    left = result.at.si.voltage_min - string_voltage(si.current_min, result.string, None, 1.0)
-    if left < LEAST_HEADROOM:
-        said = f"At its least the adapter leaves {say(left, 'V')} for the resistor: the LEDs decide the current."
-        found.append(Finding(LOOK, "headroom", said, "Use a higher voltage or fewer LEDs in series."))
-    if si.printed_resistance != si.resistance:
-        said = (
-            f"A resistor chosen for the printed {say(result.at.adapter.si.voltage, 'V')} would be "
-            f"{say(si.printed_resistance, 'ohm')} and pass {say(si.printed_current, 'A')} in place of "
-            f"{say(si.wanted, 'A')}."
-        )
-        found.append(Finding(LOOK, "printed voltage", said, "Measure the adapter at your load before you choose."))
-    return found

@@ -1,25 +1,90 @@
-"""Resistor or constant-current driver: what each does while the supply falls, and where it stops working."""
+"""Resistor or constant-current driver: drives for the same current, and what each does while the supply falls."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
 from ...errors import DesignError, RangeError, UnitError
-from ...parts.drive import ConstantCurrentDrive, Drive
-from ...parts.led import LIT_FROM
-from ...units import Current, Power, SupplyVoltage, record, say, with_units
-from ..findings import FINE, LOOK, STOP, Finding
-from ..lamp.led_string import LedString, refuse_runaway, string_voltage, triples
-from .load import Load
+from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive, current_diodes, regulators
+from ...parts.led import LIT_FROM, Led
+from ...parts.resistor import at_least
+from ...units import Current, Power, Q, Ratio, SupplyVoltage, Voltage, record, say, with_units
+from ..findings import FINE, LOOK, Finding, check_rating
+from ..lamp.led_string import LedString, as_string, refuse_runaway, string_voltage, triples
+from ..lamp.series_resistance import needed_resistance
+from ..tolerance import over_corners
+from .load import OFF, Load
 
+RESISTOR, DRIVER, REGULATOR, DIODE = "resistor", "driver", "regulator", "current diode"
+REGULATOR_NAME = "lm317l"
 HALF = 0.5
 """The share of the starting light at which a falling supply counts as having stopped the lamp: the eye notices."""
+_SET_SERIES, _SET_TOLERANCE = "E24", 0.01  # of the resistor that sets a regulator
 _LEAST_DIFFERENCE = 0.1
 _GONE = 0.1  # of the light; what is left below that is no light to read a signal by. Common practice, no source
 _GLIMMER = 1e-3  # A; enough to be seen
+
+
+@with_units(scalar=True)
+def same_current(
+    supply: SupplyVoltage,
+    led: Led | Sequence[Led],
+    current: Current,
+    dropout: Voltage = "1.5 V",
+    series: str = "E12",
+    tolerance: Ratio = 0.05,
+) -> dict[str, Drive]:
+    """Four drives for a wanted current: "resistor", "driver", "regulator" and "current diode".
+
+    Parameters
+    ----------
+    supply: for which the resistor is chosen; the others do not depend on it
+    led: an Led, or a list of them in series
+    current: wanted; the resistor and the regulator give no more than that with typical parts
+    dropout: of the driver, whose current has a tolerance of 10 % (common practice, no source)
+    series, tolerance: of the resistor
+
+    The regulator is the small one of the table, its resistor of series E24 and 1 %. Of the
+    current-regulator diodes as few are used, side by side, as come within their own
+    tolerance of the wish, all of one kind, the kind nearest to it.
+
+    Raises DesignError where the supply is too low, the current is zero or more than an LED's
+    limit; RangeError where it is below what the regulator's adjust pin passes.
+    """
+    ohms = at_least(needed_resistance(supply, as_string(led), current), series)
+    wanted, regulator = Q(current, "A"), regulators[REGULATOR_NAME]
+    setting = at_least(regulator.resistance_for(wanted).m_as("ohm"), _SET_SERIES)
+    kinds = list(current_diodes.values())
+    largest = max(kinds, key=lambda each: each.si.current).si
+    count = math.ceil(current / (largest.current * (1 + largest.tolerance)))
+    return {
+        RESISTOR: ResistorDrive(Q(ohms, "ohm"), tolerance),
+        DRIVER: ConstantCurrentDrive(wanted, Q(dropout, "V"), 0.1),
+        REGULATOR: regulator.set_by(Q(setting, "ohm"), _SET_TOLERANCE),
+        DIODE: min(kinds, key=lambda each: abs(each.si.current - current / count)).drive(count),
+    }
+
+
+@with_units
+def current_with_bought_parts(supply: SupplyVoltage, drive: Drive, led: Led | Sequence[Led]) -> Current:
+    """Nominal, least and most current over the tolerances of drive and LEDs, as a first axis of three.
+
+    Raises RangeError for a supply that is not above 0 V.
+    """
+    _above_zero(supply)
+    load = Load(drive, as_string(led))
+    volts = np.asarray(supply, float)
+
+    def flows(off: Any, spread: Any) -> Any:
+        off, spread = (np.reshape(each, (-1, *(1,) * volts.ndim)) for each in (off, spread))
+        return np.maximum(load.lamp_current(load.shown, volts, 0.0, off, spread), 0.0)
+
+    band = over_corners(flows, off=OFF, spread=OFF)
+    return np.array([band.nominal, band.least, band.most])
 
 
 @record
@@ -46,11 +111,24 @@ class OverSupply:
     drive: Drive
     string: LedString
 
+    @property
+    def light_left(self) -> float:
+        """The share of the light that is left at the lowest supply."""
+        return float(np.ravel(self.light)[np.argmin(self.si.supply)])
+
+
+class Comparison(dict[str, OverSupply]):
+    """Several drives over the same falling supply, by the names they go by."""
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """For each drive what falls and where, what its own limits say, and what the comparison comes to."""
+        found = [each for name, over in self.items() for each in (_course(name, over), *_limits(name, over))]
+        return (*found, *_verdict(self)) if len(self) > 1 else tuple(found)
+
 
 @with_units
-def compare_drives(
-    supply: SupplyVoltage, drives: Mapping[str, Drive], lamp: Any, polarity: int = 1
-) -> dict[str, OverSupply]:
+def compare_drives(supply: SupplyVoltage, drives: Mapping[str, Drive], lamp: Any, polarity: int = 1) -> Comparison:
     """Each of the named drives feeding the same lamp over a falling supply.
 
     Parameters
@@ -65,32 +143,43 @@ def compare_drives(
     """
     if not isinstance(drives, Mapping) or not drives:
         raise UnitError(
-            f"drives needs names with a drive each, but {type(drives).__name__} came; write for example "
-            'drives={"resistor": ResistorDrive("470 ohm")}'
+            argument="drives",
+            need="names with a drive each",
+            given=type(drives).__name__,
+            advice='write for example drives={"resistor": ResistorDrive("470 ohm")}',
         )
+    _above_zero(supply)
+    volts = np.asarray(supply, float)
+    return Comparison({name: _over(volts, Load(drive, lamp, polarity), name) for name, drive in drives.items()})
+
+
+def _above_zero(supply: Any) -> None:
     if not np.all(np.greater(supply, 0)):
         raise RangeError(
-            f"supply needs to be above 0 V, but {say(np.min(supply), 'V')} came; turn a battery round that is the "
-            "wrong way in, or turn the lamp round with polarity=-1"
+            argument="supply",
+            need="more than 0 V",
+            given=say(np.min(supply), "V"),
+            advice="turn a battery round that is the wrong way in, or reverse the lamp with polarity=-1",
         )
-    return {name: _over(np.asarray(supply, float), Load(drive, lamp, polarity), name) for name, drive in drives.items()}
 
 
 def _over(supply: np.ndarray, load: Load, name: str) -> OverSupply:
     drive, (string, extra) = load.drive, load.branch(load.shown)
     current = load.lamp_current(load.shown, supply, 0.0)
     refuse_runaway(current)
-    most, start = float(supply.max()), float(np.max(current))
-    ohms = drive.series_resistance + extra
+    start, ohms = float(np.max(current)), drive.series_resistance + extra
+
+    def supply_for(amperes: float) -> float:
+        """The supply in V that gives just this current: at or below drop-out a driver is a resistance."""
+        return float(string_voltage(amperes, string)) + amperes * ohms
+
     if start <= LIT_FROM:
-        least = _supply_for(string, ohms, _GLIMMER)
         raise DesignError(
-            f"supply {say(most, 'V')} is below what {name} and the lamp need: only {say(start, 'A')} flows and nothing "
-            f"is lit; use at least {say(least, 'V')}"
+            f"supply {say(supply.max(), 'V')} is below what {name} and the lamp need: only {say(start, 'A')} flows and "
+            f"nothing is lit; use at least {say(supply_for(_GLIMMER), 'V')}"
         )
-    led_voltage = string_voltage(np.maximum(current, 0.0), string)
     given = supply * (current + drive.own_current)
-    led_power, extra_power = current * led_voltage, current**2 * extra
+    led_power, extra_power = current * string_voltage(np.maximum(current, 0.0), string), current**2 * extra
     plain = {
         "supply": supply,
         "current": current,
@@ -103,18 +192,11 @@ def _over(supply: np.ndarray, load: Load, name: str) -> OverSupply:
     }
     return OverSupply.of(
         **{key: value if np.ndim(value) else float(value) for key, value in plain.items()},
-        stops_at=_supply_for(string, ohms, HALF * start),
-        drops_out_at=None
-        if not isinstance(drive, ConstantCurrentDrive)
-        else _supply_for(string, ohms, float(drive.limit)),
+        stops_at=supply_for(HALF * start),
+        drops_out_at=supply_for(float(drive.limit)) if isinstance(drive, ConstantCurrentDrive) else None,
         drive=drive,
         string=string,
     )
-
-
-def _supply_for(string: LedString, ohms: float, current: float) -> float:
-    """The supply in V that gives just this current: at or below drop-out a driver is a resistance."""
-    return float(string_voltage(current, string)) + current * ohms
 
 
 def _sensitivity(drive: Drive, string: LedString, ohms: float, current: np.ndarray) -> np.ndarray:
@@ -123,8 +205,9 @@ def _sensitivity(drive: Drive, string: LedString, ohms: float, current: np.ndarr
     The slope of a junction is its emission voltage over the current. A current that is
     held follows the supply by the driver's output resistance, where that is known.
     """
-    slopes = sum(emission / (np.maximum(current, 0.0) + least) + series for least, emission, series in triples(string))
-    follows = 1.0 / (ohms + slopes) if triples(string) or ohms > 0 else np.full_like(current, np.inf)
+    members = triples(string)
+    slopes = sum(emission / (np.maximum(current, 0.0) + least) + series for least, emission, series in members)
+    follows = 1.0 / (ohms + slopes) if members or ohms > 0 else np.full_like(current, np.inf)
     follows = np.where(current > 0, follows, 0.0)
     if not isinstance(drive, ConstantCurrentDrive):
         return follows
@@ -132,77 +215,66 @@ def _sensitivity(drive: Drive, string: LedString, ohms: float, current: np.ndarr
     return np.where(current >= drive.limit * (1 - 1e-9), held, follows)
 
 
-def findings(comparison: Mapping[str, OverSupply]) -> list[Finding]:
-    """For each drive what falls and where, what its own limits say, and what the comparison comes to."""
-    found: list[Finding] = []
-    for name, over in comparison.items():
-        found += [each for each in (_course(name, over), *_limits(name, over)) if each is not None]
-    return found + _verdict(comparison)
-
-
 def _course(name: str, over: OverSupply) -> Finding:
-    si, last = over.si, np.argmin(over.si.supply)
-    light, efficiency = np.ravel(over.light)[last], np.ravel(over.efficiency)[last]
-    span = f"From {say(np.max(si.supply), 'V')} down to {say(np.min(si.supply), 'V')}"
-    reason = (
-        f"{span} the light falls to {say(light, '')}; {say(efficiency, '')} of the power reaches the LEDs there. "
-        f"Half the light is gone below {say(si.stops_at, 'V')}"
-    )
+    si, light = over.si, over.light_left
+    efficiency = np.ravel(over.efficiency)[np.argmin(si.supply)]
     held = "" if si.drops_out_at is None else f", and the current is held above {say(si.drops_out_at, 'V')}"
-    return Finding(FINE if light >= HALF else LOOK, name, f"{reason}{held}.")
+    reason = (
+        f"From {say(np.max(si.supply), 'V')} down to {say(np.min(si.supply), 'V')} the light falls to "
+        f"{say(light, '')}; {say(efficiency, '')} of the power reaches the LEDs there. Half the light is gone below "
+        f"{say(si.stops_at, 'V')}{held}."
+    )
+    return Finding(FINE if light >= HALF else LOOK, name, reason)
 
 
-def _limits(name: str, over: OverSupply) -> list[Finding]:
-    drive, si = over.drive, over.si
+def _limits(name: str, over: OverSupply) -> Iterator[Finding]:
+    """What is beyond a limit of LED or drive, or below what a driver needs."""
+    drive, si, volts = over.drive, over.si, np.max(over.si.supply)
     led = min(over.string, key=lambda each: each.si.max_current)
-    found = []
-    if np.max(si.current) > led.si.max_current:
-        reason = f"{say(np.max(si.current), 'A')} flows and the {led.name} stands {say(led.si.max_current, 'A')}."
-        found.append(Finding(STOP, name, reason, "Set less current."))
-    if not isinstance(drive, ConstantCurrentDrive):
-        return found
-    if drive.limit < drive.si.least_current:
-        found.append(
-            Finding(
-                LOOK,
-                name,
+    what = f"The current through the {led.name} LED"
+    checks = [check_rating(what, np.max(si.current), led.si.max_current, "Set less current.", unit="A", topic=name)]
+    if isinstance(drive, ConstantCurrentDrive):
+        if drive.limit < drive.si.least_current:
+            reason = (
                 f"It is set to {say(drive.limit, 'A')}, less than the {say(drive.si.least_current, 'A')} that any "
-                "sample needs as its minimum load: the current may not be held and may be higher.",
-                "Use a constant-current driver made for small currents, or a current-regulator diode.",
+                "sample needs as its minimum load: the current may not be held and may be higher."
             )
-        )
-    if np.max(si.supply) < si.drops_out_at * (1 - 1e-9):
-        reason = (
-            f"Even at {say(np.max(si.supply), 'V')} it gives {say(np.max(si.current), 'A')} of its "
-            f"{say(drive.limit, 'A')}: to hold that it needs {say(si.drops_out_at, 'V')}."
-        )
-        remedy = "Use a higher supply voltage, fewer LEDs in series, or less current."
-        found.append(Finding(LOOK, name, reason, remedy))
-    across = np.max(si.supply) - string_voltage(float(drive.limit), over.string)
-    if drive.max_voltage is not None and across > drive.si.max_voltage:
-        reason = f"{say(across, 'V')} lies across it and it stands {say(drive.si.max_voltage, 'V')}."
-        found.append(Finding(STOP, name, reason, "Use a lower supply voltage."))
-    return found
+            remedy = "Use a constant-current driver made for small currents, or a current-regulator diode."
+            yield Finding(LOOK, name, reason, remedy)
+        if volts < si.drops_out_at * (1 - 1e-9):
+            reason = (
+                f"Even at {say(volts, 'V')} it gives {say(np.max(si.current), 'A')} of its {say(drive.limit, 'A')}: to "
+                f"hold that it needs {say(si.drops_out_at, 'V')}."
+            )
+            remedy = "Use a higher supply voltage, fewer LEDs in series, or less current."
+            yield Finding(LOOK, name, reason, remedy)
+        if drive.max_voltage is not None:
+            across = volts - string_voltage(float(drive.limit), over.string)
+            remedy = "Use a lower supply voltage."
+            what = f"The voltage across the {drive.kind}"
+            checks.append(check_rating(what, across, drive.si.max_voltage, remedy, unit="V", topic=name))
+    yield from (each for each in checks if each.grade != FINE)
 
 
-def _verdict(comparison: Mapping[str, OverSupply]) -> list[Finding]:
-    if len(comparison) < 2:
-        return []
-    ends = {name: np.ravel(over.light)[np.argmin(over.si.supply)] for name, over in comparison.items()}
-    steady = max(ends, key=ends.get)
+def _verdict(comparison: Comparison) -> Iterator[Finding]:
+    ends = {name: over.light_left for name, over in comparison.items()}
+    steady, most = max(ends, key=ends.get), max(ends.values())
     longest = min(comparison, key=lambda name: comparison[name].si.stops_at)
     supplies = [each for over in comparison.values() for each in np.ravel(over.si.supply)]
-    if max(ends.values()) < _GONE:
-        reason = f"At {say(min(supplies), 'V')} none of them keeps a tenth of the light: no drive makes up for that."
-        return [Finding(LOOK, "comparison", reason, "Use a higher supply voltage, or fewer LEDs in series.")]
-    if max(ends.values()) < HALF:
+    remedy = "Use a higher supply voltage, or fewer LEDs in series."
+    if most < _GONE:
+        reason = f"At {say(min(supplies), 'V')} less than a tenth of the light is left with any of them."
+        yield Finding(LOOK, "comparison", reason, remedy)
+    elif most < HALF:
         reason = (
             f"At {say(min(supplies), 'V')} every lamp has lost more than half its light; {steady} keeps most of it, "
-            f"{say(ends[steady], '')}."
+            f"{say(most, '')}."
         )
-        return [Finding(LOOK, "comparison", reason, "Use a higher supply voltage, or fewer LEDs in series.")]
-    if max(ends.values()) - min(ends.values()) < _LEAST_DIFFERENCE:
+        yield Finding(LOOK, "comparison", reason, remedy)
+    elif most - min(ends.values()) < _LEAST_DIFFERENCE:
         span = "As long as the supply does not sag" if min(supplies) == max(supplies) else "Over this supply"
-        return [Finding(FINE, "comparison", f"{span} all drives keep the light alike: the cheapest is a resistor.")]
-    tail = "" if steady == longest else f", while {longest} goes on to the lowest supply before half its light is gone"
-    return [Finding(FINE, "comparison", f"{steady} keeps the light best over this supply{tail}.")]
+        yield Finding(FINE, "comparison", f"{span} all drives keep the light alike: the cheapest is a resistor.")
+    else:
+        on = f", while {longest} goes on to the lowest supply before half its light is gone"
+        tail = "" if steady == longest else on
+        yield Finding(FINE, "comparison", f"{steady} keeps the light best over this supply{tail}.")

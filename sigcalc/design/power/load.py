@@ -1,4 +1,4 @@
-"""What a battery has to feed: a lamp through its drive, the timer board beside it, a relay's coil."""
+"""What a battery has to feed (a lamp through its drive, a timer board, a relay's coil), and how it runs down on it."""
 
 from __future__ import annotations
 
@@ -9,12 +9,20 @@ import numpy as np
 from ...errors import RangeError, UnitError
 from ...parts.drive import Drive, ResistorDrive, as_one_drive
 from ...parts.relay import Relay, as_relay
+from ...parts.source import Battery
+from ...physics.discharge import capacity_at, loaded_source, run_down
 from ...units import Current, Ratio, Voltage, record, say
 from ...units.reading import quoted
 from ..lamp.led_string import LedString, as_string, loop_current
 from ..pair.two_lead_pair import TwoLeadPair
+from ..tolerance import Band, at_corners, source_bands
 
 RED, GREEN = "red", "green"
+NOMINAL = 0
+"""The place of the nominal case among the corners."""
+OFF = Band(-1.0, 0.0, 1.0)
+"""How far a drive or an LED is off within its tolerance."""
+Array = Any  # of floats, shape (corners, shares) unless said otherwise
 
 
 class Phase(NamedTuple):
@@ -35,9 +43,9 @@ class Load:
     `red_share` is the part of the lit time that is red (None: the polarity alone
     decides). A `relay` draws its coil's current for the part `energised` of the time,
     whatever the lamp does meanwhile; a latching one only while it changes, which counts
-    for nothing; its figures are taken as they are at its data sheet's temperature. What
-    feeds the coil, a timer's output or a transistor, keeps `coil_drop` of the supply for
-    itself, `coil_drop_min` at the least and `coil_drop_max` at the most (None: the same).
+    for nothing; its figures are taken as they are at its data sheet's temperature.
+    `coil_drop` is the voltage lost in what feeds the coil, a timer's output or a transistor,
+    `coil_drop_min` at the least and `coil_drop_max` at the most (None: the same).
     Below `timer_voltage` the timer board loses its place and starts anew.
     """
 
@@ -56,10 +64,10 @@ class Load:
 
     def __post_init__(self) -> None:
         as_one_drive(self.drive)
-        if not isinstance(self.lamp, TwoLeadPair):
+        if not self.is_pair:
             object.__setattr__(self, "lamp", as_string(self.lamp, "lamp"))
         if isinstance(self.polarity, bool) or not isinstance(self.polarity, int | float) or abs(self.polarity) != 1:
-            raise RangeError(f"polarity needs to be +1 (red) or -1 (green), but {quoted(self.polarity)} came")
+            raise RangeError(argument="polarity", need="+1 (red) or -1 (green)", given=quoted(self.polarity))
         if self.polarity < 0 and not self.is_pair:
             raise RangeError("polarity -1 puts the LEDs in reverse and nothing would light; turn the battery round")
         if self.red_share is not None and not self.is_pair:
@@ -68,10 +76,8 @@ class Load:
             object.__setattr__(self, "relay", as_relay(self.relay))
         least, usual, most = self.coil_drops
         if not 0 <= least <= usual <= most:
-            raise RangeError(
-                f"coil_drop_min, coil_drop and coil_drop_max need to rise from 0 V on, but {say(least, 'V')}, "
-                f"{say(usual, 'V')} and {say(most, 'V')} came; leave out what is not known"
-            )
+            said = f"{say(least, 'V')}, {say(usual, 'V')} and {say(most, 'V')}"
+            raise RangeError(f"coil_drop_min, coil_drop and coil_drop_max need to rise from 0 V; you gave {said}")
         if not self.si.duty > 0:
             raise RangeError("duty needs to be above 0: the lamp would never be lit; give the standby current alone")
 
@@ -82,7 +88,7 @@ class Load:
 
     @property
     def coil_drops(self) -> tuple[float, float, float]:
-        """Least, usual and most in V that what feeds the coil keeps for itself."""
+        """Least, usual and most in V that is lost in what feeds the coil."""
         usual = self.si.coil_drop
         ends = (self.si.coil_drop_min, usual, self.si.coil_drop_max)
         return tuple(usual if each is None else each for each in ends)
@@ -109,7 +115,7 @@ class Load:
         """The states between which it changes; their parts of the time add up to 1.
 
         With a relay there is always one in which the coil is on and the lamp lit, if only
-        for the moment of changing (part 0): the supply has to stand that too.
+        for the moment of changing (part 0): the supply must be enough for that too.
         """
         red = (1.0 if self.shown == RED else 0.0) if self.red_share is None else self.red_share
         lamps = ((self.duty * red, RED), (self.duty * (1 - red), GREEN), (1 - self.duty, ""))
@@ -129,11 +135,91 @@ class Load:
         `spread` how far the LEDs' drop is off towards more, as everywhere.
         """
         string, extra = self.branch(lamp)
-        off = 1.0 + np.asarray(tolerance) * self.drive.tolerance
-        series, limit = self.drive.series_resistance, self.drive.limit
-        resistor = isinstance(self.drive, ResistorDrive)
+        off = np.asarray(tolerance) * self.drive.tolerance
+        series, resistor = self.drive.series_resistance, isinstance(self.drive, ResistorDrive)
         if resistor:
-            series = series * (1.0 - np.asarray(tolerance) * self.drive.tolerance)
+            series = series * (1.0 - off)
         # a source that cannot even feed the steady loads has nothing left for the lamp
         current = loop_current(np.maximum(volts, 0.0), ohms + series + extra, string, None, spread)
-        return current if resistor else np.minimum(current, limit * off)
+        return current if resistor else np.minimum(current, self.drive.limit * (1.0 + off))
+
+
+class Course(NamedTuple):
+    """What happens along the share used, in every corner of the tolerances, the nominal one first.
+
+    Voltages are those of the heaviest phase, at the battery's terminals.
+    """
+
+    time: Array  # s
+    charge: Array  # C
+    voltage: Array
+    drain: Array  # A, the mean over the phases
+    lamps: dict[str, Array]  # each lamp's current while it is lit
+    coil_on: Array | None  # terminal voltage with the relay's coil on and the lamp lit
+    coil_off: Array | None  # and without the coil
+    coil_needs: Array | None  # the terminal voltage from which the relay surely pulls in, shape (corners,)
+
+
+def course(battery: Battery, load: Load | float, years: float = 0.0) -> Course:
+    """The course of a battery that was stored for so many years, under a Load or a steady current in A.
+
+    The tolerances are those of the battery's capacity, of its voltage with its resistance and what feeds the coil, of
+    the drive, and of the LEDs. Raises DesignError for a battery without discharge data.
+    """
+    drains, capacity = battery.capacity_band(years)
+    signal = isinstance(load, Load)
+    at = at_corners(
+        capacity=Band(*capacity), battery=_battery_bands(battery, load if signal else None), drive=OFF, led=OFF
+    )
+    phases = load.phases() if signal else (Phase(1.0, "", False),)
+    states = [_state(at, load, phase) for phase in phases]
+    currents, voltages = np.stack([each[0] for each in states]), np.stack([each[1] for each in states])
+    parts = np.array([phase.part for phase in phases])
+    charges = capacity_at(currents, drains, at["capacity"][:, None, :])
+    time, charge = run_down(battery.discharge.si.used, currents, charges, parts)
+    on = off = needs = None
+    if signal and load.relay is not None:
+        on = voltages[[phase.coil for phase in phases]].min(axis=0)
+        lit = {phase.lamp for phase in phases if phase.coil}
+        off = np.stack([_state(at, load, Phase(0.0, lamp, False))[1] for lamp in sorted(lit)]).min(axis=0)
+        needs = at["battery"][2][:, 0]
+    return Course(
+        time=time,
+        charge=charge,
+        voltage=voltages[parts > 0].min(axis=0),
+        drain=np.tensordot(parts, currents, axes=1),
+        lamps={phase.lamp: state[2] for phase, state in zip(phases, states, strict=True) if phase.lamp and phase.part},
+        coil_on=on,
+        coil_off=off,
+        coil_needs=needs,
+    )
+
+
+def _battery_bands(battery: Battery, load: Load | None) -> tuple[Band, ...]:
+    """What goes to its ends with the battery: its rest voltage and resistance over the shares, the relay's need."""
+    volts, ohms = source_bands(battery)
+    discharge = battery.discharge.si
+    # the curve begins at the table's fresh voltage: a battery of your own shifts it
+    rest = [np.maximum(discharge.rest_voltage + each - discharge.rest_voltage[0], 0.0) for each in volts]
+    resistance = [each * battery.discharge.resistance_growth for each in ohms]
+    needs = (0.0,) * 3 if load is None or load.relay is None else load.coil_voltage_needed()[::-1]
+    return Band(*rest, "V"), Band(*resistance, "ohm"), Band(*needs, "V")
+
+
+def _state(at: dict[str, Any], load: Load | float, phase: Phase) -> tuple[Array, Array, Array]:
+    """Drain, terminal voltage and lamp current in one phase."""
+    rest, inside, _ = at["battery"]
+    if not isinstance(load, Load):
+        return np.full_like(rest, load), rest - inside * load, np.zeros_like(rest)
+    steady = load.si.standby + (load.drive.own_current if phase.lamp else 0.0)
+    coil, drop = 0.0, load.si.coil_drop
+    if phase.coil:
+        coil = 1.0 / (load.relay.si.coil_resistance * (1.0 - at["drive"] * load.relay.coil_tolerance))
+    volts, ohms = loaded_source(rest, inside, steady, coil)
+    # the coil gets the supply less the drop of what feeds it, and draws nothing below that
+    volts = np.minimum(volts + ohms * coil * drop, rest - inside * steady)
+    lamp = np.zeros_like(volts)
+    if phase.lamp:
+        lamp = np.maximum(load.lamp_current(phase.lamp, volts, ohms, at["drive"], at["led"]), 0.0)
+    terminal = volts - ohms * lamp
+    return steady + lamp + coil * np.maximum(terminal - drop, 0.0), terminal, lamp

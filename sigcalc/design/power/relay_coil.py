@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 from ...errors import RangeError
@@ -22,12 +21,12 @@ from ...units import (
     say_band,
     with_units,
 )
-from ..findings import FINE, HEAT, LOOK, STOP, Finding
+from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
+from ..tolerance import Band, over_corners, source_bands
 
 HOT_COIL = 333.15
 """A coil that has been fed for long, in K: 60 °C. Common practice, no source: about 35 K above a warm room."""
 
-_VOLTAGE = kind_of(SupplyVoltage)
 _ROUNDING = 1e-9  # a supply right at a limit is within it
 
 
@@ -42,7 +41,7 @@ class CoilOn:
     operate_voltage: the coil voltage from which every relay of the kind pulls in, at `coil_temperature`
     hot_operate_voltage: the same for a coil that has been fed for long
     release_voltage: the coil voltage down to which it may stay pulled in; None for one that latches
-    most_voltage: the most that may stand across the coil
+    most_voltage: the most allowed across the coil
     """
 
     relay: Relay
@@ -63,12 +62,39 @@ class CoilOn:
 
     @property
     def sentence(self) -> str:
-        """What the coil takes, in words."""
+        """What the coil draws, in words."""
         si = self.si
         return (
-            f"The {self.relay.name} relay's coil takes {say_band(si.current_min, si.current, si.current_max, 'A')} "
+            f"The {self.relay.name} relay's coil draws {say_band(si.current_min, si.current, si.current_max, 'A')} "
             f"at {say(si.voltage, 'V')}, {say(si.power, 'W')} of heat."
         )
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The verdicts on a coil: too much, too little, too little when hot, and the poles."""
+        if self.relay.si.poles >= 2:
+            return (self._voltage(),)
+        reason = "This relay has one moving contact; to reverse a current on one supply takes two."
+        poles = Finding(LOOK, "relay contacts", reason, f"Use a two-pole relay, or {SPLIT_SUPPLY}.")
+        return self._voltage(), poles
+
+    def _voltage(self) -> Finding:
+        si, across = self.si, f"The voltage across the {self.relay.name} relay's coil"
+        remedy = "Use a relay for a higher voltage, or a series resistor."
+        most = check_rating(across, si.voltage_max, si.most_voltage, remedy, unit="V", topic="relay coil", risk=HEAT)
+        if most.grade != FINE:
+            return most
+        little = f"{across} may be as little as {say(si.voltage_min, 'V')}"
+        if si.voltage_min < si.operate_voltage * (1 - _ROUNDING):
+            reason = f"{little}, and it pulls in for sure only from {say(si.operate_voltage, 'V')} on."
+            remedy = "Use a relay for a lower voltage, or a fresh or stronger supply."
+            return Finding(STOP, "relay coil", reason, remedy)
+        if si.voltage_min < si.hot_operate_voltage * (1 - _ROUNDING):
+            hot = f"one of {say(HOT_COIL, 'K')} needs {say(si.hot_operate_voltage, 'V')}"
+            reason = f"{little}: enough for a cold coil, but {hot}."
+            remedy = "Try it when it has been on for long, or use one for a lower voltage."
+            return Finding(LOOK, "relay coil", reason, remedy)
+        return Finding(FINE, "relay coil", self.sentence)
 
 
 @with_units(scalar=True)
@@ -86,61 +112,46 @@ def coil_on(
     ----------
     relay: a name in `relays` or a record
     supply: a voltage, or a battery or adapter with its spread and internal resistance
-    coil_temperature: of the copper; a warm coil takes less current and needs more voltage
-    driver_drop: what the transistor or timer that switches the coil keeps for itself at the most (`high_drop` or
-        `low_drop` of a timer), for the least that the coil may get
-    least_drop: what it keeps at the least, for the most that the coil may get
-    usual_drop: what it keeps usually, for the nominal figures; `driver_drop` where it is left out
+    coil_temperature: of the copper; a warm coil draws less current and needs more voltage
+    driver_drop: the most voltage lost in the transistor or timer that switches the coil (`high_drop` or `low_drop`
+        of a timer), for the least that the coil may get
+    least_drop: the least that is lost there, for the most that the coil may get
+    usual_drop: what is lost usually, for the nominal figures; `driver_drop` where it is left out
 
     Raises UnknownNameError, UnitError or RangeError for what cannot be read, RangeError where
     nothing is left for the coil.
     """
     relay = as_relay(relay)
-    ohms_least, ohms, ohms_most = relay.resistances(coil_temperature)
-    least, nominal, most = _corners(supply)
-    if not least[0] > driver_drop >= 0:
+    volts, inside = _supply_bands(supply)
+    if not volts.least > driver_drop >= 0:
         raise RangeError(
-            f"driver_drop needs to be from 0 V to less than the supply's {say(least[0], 'V')}, but "
-            f"{say(driver_drop, 'V')} came: nothing would be left for the coil"
+            argument="driver_drop",
+            need=f"from 0 V to less than the supply's {say(volts.least, 'V')}",
+            given=say(driver_drop, "V"),
+            advice="nothing would be left for the coil",
         )
-
     usual_drop = driver_drop if usual_drop is None else usual_drop
     for name, drop in (("least_drop", least_drop), ("usual_drop", usual_drop)):
         if not 0 <= drop <= driver_drop:
             raise RangeError(
-                f"{name} needs to be from 0 V to driver_drop ({say(driver_drop, 'V')}), but {say(drop, 'V')} came; "
-                "leave it out where it is not known"
+                argument=name, need=f"from 0 V to driver_drop ({say(driver_drop, 'V')})", given=say(drop, "V")
             )
-    least, nominal, most = (
-        (volts - drop, inside)
-        for (volts, inside), drop in zip((least, nominal, most), (driver_drop, usual_drop, least_drop), strict=True)
-    )
+    # the most is lost on the weakest supply
+    left = Band(volts.least - driver_drop, volts.nominal - usual_drop, volts.most - least_drop)
 
-    def point(source: tuple[float, float], coil: float) -> tuple[float, float]:
-        volts, inside = source
-        return volts / (coil + inside), volts * (coil / (coil + inside))
+    def fed(source: Any, ohms: Any) -> dict[str, Any]:
+        volts, loop = source[0], ohms + source[1]
+        current, across = volts / loop, volts * (ohms / loop)
+        return {"current": current, "voltage": across, "power": current * across}
 
-    # across a source with internal resistance the coil with least resistance gets the least voltage
-    current_min, current, current_max = (
-        point(*each)[0] for each in ((least, ohms_most), (nominal, ohms), (most, ohms_least))
-    )
-    voltage_min, voltage, voltage_max = (
-        point(*each)[1] for each in ((least, ohms_least), (nominal, ohms), (most, ohms_most))
-    )
-    rated = relay.si.rated_voltage
-    release = relay.si.must_release
+    bands = over_corners(fed, source=(left, inside), ohms=Band(*relay.resistances(coil_temperature)))
+    rated, release = relay.si.rated_voltage, relay.si.must_release
     return CoilOn.of(
         relay=relay,
         coil_temperature=coil_temperature,
-        voltage_min=voltage_min,
-        voltage=voltage,
-        voltage_max=voltage_max,
-        current_min=current_min,
-        current=current,
-        current_max=current_max,
-        power_min=current_min**2 * ohms_most,
-        power=current * voltage,
-        power_max=current_max**2 * ohms_least,
+        **{name: band.nominal for name, band in bands.items()},
+        **{f"{name}_min": band.least for name, band in bands.items()},
+        **{f"{name}_max": band.most for name, band in bands.items()},
         operate_voltage=relay.operate_voltage(coil_temperature),
         hot_operate_voltage=relay.operate_voltage(max(HOT_COIL, coil_temperature)),
         release_voltage=None if release is None else release * rated,
@@ -158,59 +169,20 @@ def operates_down_to(
     """The supply's open voltage down to which every relay of the kind still pulls in.
 
     It is where a run on a battery ends for the relay: `until` of a run time. The rated voltage
-    times its must-operate share, more by 0.393 % for each kelvin (copper), and what the source's
-    internal resistance and the driver keep. Raises RangeError for a negative `driver_drop`.
+    times its must-operate share, more by 0.393 % for each kelvin (copper), and what is lost in the source's
+    internal resistance and the driver. Raises RangeError for a negative `driver_drop`.
     """
     relay = as_relay(relay)
     if driver_drop < 0:
-        raise RangeError(
-            f'driver_drop needs to be 0 V or more, but {say(driver_drop, "V")} came; write driver_drop="0.3 V"'
-        )
+        raise RangeError(argument="driver_drop", need="0 V or more", given=say(driver_drop, "V"), example="0.3 V")
     least = relay.resistances(coil_temperature)[0]
     return relay.operate_voltage(coil_temperature) * (1 + internal_resistance / least) + driver_drop
 
 
-def _corners(supply: Any) -> tuple[tuple[float, float], ...]:
+def _supply_bands(supply: Any) -> tuple[Band, Band]:
     if isinstance(supply, Battery | Adapter):
-        return supply.corners
-    volts = _VOLTAGE.read(supply, "supply", scalar=True)
+        return source_bands(supply)
+    volts = kind_of(SupplyVoltage).read(supply, "supply", scalar=True)
     if not volts > 0:
-        raise RangeError(f'supply needs to be above 0 V, but {say(volts, "V")} came; a usual one is "9 V"')
-    return ((volts, 0.0),) * 3
-
-
-def findings(result: CoilOn) -> tuple[Finding, ...]:
-    """The verdicts on a coil: too much, too little, too little when hot, and the poles."""
-    return tuple(_voltage(result)) + tuple(_poles(result.relay))
-
-
-def _voltage(result: CoilOn) -> Iterator[Finding]:
-    si, name = result.si, result.relay.name
-    if si.voltage_max > si.most_voltage * (1 + _ROUNDING):
-        reason = (
-            f"Up to {say(si.voltage_max, 'V')} lie across the {name} relay's coil, and it stands "
-            f"{say(si.most_voltage, 'V')}."
-        )
-        yield Finding(STOP, "relay coil", reason, "Take a relay for a higher voltage, or a series resistor.", HEAT)
-    elif si.voltage_min < si.operate_voltage * (1 - _ROUNDING):
-        reason = (
-            f"As little as {say(si.voltage_min, 'V')} may lie across the {name} relay's coil, and it pulls in for sure "
-            f"only from {say(si.operate_voltage, 'V')} on."
-        )
-        yield Finding(STOP, "relay coil", reason, "Take a relay for a lower voltage, or a fresh or stronger supply.")
-    elif si.voltage_min < si.hot_operate_voltage * (1 - _ROUNDING):
-        reason = (
-            f"As little as {say(si.voltage_min, 'V')} may lie across the {name} relay's coil: enough for a cold coil, "
-            f"but one of {say(HOT_COIL, 'K')} needs {say(si.hot_operate_voltage, 'V')}."
-        )
-        yield Finding(
-            LOOK, "relay coil", reason, "Try it when it has been on for long, or take one for a lower voltage."
-        )
-    else:
-        yield Finding(FINE, "relay coil", result.sentence)
-
-
-def _poles(relay: Relay) -> Iterator[Finding]:
-    if relay.si.poles < 2:
-        reason = f"The {relay.name} relay has one moving contact; to turn a current round on one supply takes two."
-        yield Finding(LOOK, "relay contacts", reason, f"Take a two-pole relay, or {SPLIT_SUPPLY}.")
+        raise RangeError(argument="supply", need="more than 0 V", given=say(volts, "V"), example="9 V")
+    return Band.exactly(volts, "V"), Band.exactly(0.0, "ohm")

@@ -1,30 +1,132 @@
-"""How long a battery runs a signal: until what end, how sure that is, and what uses the charge up."""
+"""How long a battery runs a signal: until what end, how sure that is, what uses the charge, and what to say of it."""
 
 from __future__ import annotations
 
 import dataclasses
-from typing import Any
+from collections.abc import Iterator
+from contextlib import suppress
+from typing import Any, NamedTuple
 
 import numpy as np
 from scipy.integrate import trapezoid
 
-from ...errors import DesignError, RangeError
+from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive
-from ...parts.led import LIT_FROM, leds
-from ...parts.relay import relays
-from ...parts.source import Battery, as_battery, batteries
-from ...physics.discharge import at_place, first_below
-from ...units import Current, Q, Time, Voltage, kind_of, say, with_units
+from ...parts.led import LIT_FROM
+from ...parts.source import Battery, as_battery
+from ...physics.discharge import at_place, first_below, peukert_exponent
+from ...units import Charge, Current, Hours, Q, Ratio, Time, Voltage, kind_of, record, say, say_band, with_units
 from ...units.reading import quoted
-from .battery_run import BATTERY_SIGNS, NOMINAL, Course, course, steady_course
-from .end_condition import read_until, until_in_words
-from .load import Load
-from .run_result import EMPTY, REACHED, RELAY, TIMER, DischargeCurve, RunTime, Spread
+from ..findings import FINE, LOOK, STOP, Finding
+from .load import NOMINAL, Course, Load, course
+
+REACHED, EMPTY = "the end you asked for", "the battery is empty"
+RELAY, TIMER = "the relay no longer pulls in", "the timer board starts anew"
+USUAL_EVENING = "3 h"
 
 _YEAR = 365.25 * 86400.0
-_COULOMBS = 3600.0
-Ends = dict[str, tuple[np.ndarray, np.ndarray]]
-"""What falls, shape (corners, shares used), and the limit in each corner below which the run ends."""
+_COULOMBS = 3600.0  # in an ampere-hour
+_STANDBY_MUCH = 0.3  # of the charge: more than this for anything but the lamp is worth a word
+_STEADY = 0.999
+Ends = dict[str, tuple[np.ndarray, Any]]
+"""What falls, shape (corners, shares used), and the limit, one or one for each corner, below which the run ends."""
+
+
+@record
+class DischargeCurve:
+    """The nominal run, as arrays along it: time, terminal voltage, and what goes with them.
+
+    `voltage` is the lowest the battery shows in any phase. `current` is that of the lamp
+    while it is lit (the dimmest, of two), or the steady current; `drain` is the battery's
+    mean. `light` is the share of the starting light (the lesser, of two lamps), `used`
+    the share of the battery, `charge` what it has given.
+    """
+
+    time: Hours
+    voltage: Voltage
+    current: Current
+    drain: Current
+    charge: Charge
+    light: Any
+    used: Any
+
+
+class Spread(NamedTuple):
+    """Time in s, and light, along the share used in every corner of the tolerances; shape (corners, shares)."""
+
+    time: np.ndarray
+    light: np.ndarray
+
+
+@record
+class RunTime:
+    """How long a battery lasts: nominal, least and most over the spread of battery, drive and LEDs.
+
+    The time counts lit or not, as long as it is switched on. `ended_by` says what ended
+    the nominal run, `ends` when each possible end would be reached (None: not before the
+    battery is empty). `used` is the charge given, of which `lamp_charge`,
+    `standby_charge` and `coil_charge` are the parts. With a relay that is held,
+    `latching` is the nominal time a latching one would give; `chatter_to` is when the
+    supply no longer reaches its voltage even before the coil is switched on: from its own
+    end until then it may buzz.
+    """
+
+    hours: Hours
+    hours_min: Hours
+    hours_max: Hours
+    used: Charge
+    lamp_charge: Charge
+    standby_charge: Charge
+    coil_charge: Charge
+    curve: DischargeCurve
+    ended_by: str
+    ends: dict[str, Any]
+    until: str
+    battery: Battery
+    load: Any
+    age: Hours
+    spread: Spread
+    latching: Hours | None = None
+    chatter_to: Hours | None = None
+
+    def __repr__(self) -> str:
+        return f"RunTime: {self.battery.name} battery, {self.lasts}, until {self.end}"
+
+    @property
+    def lasts(self) -> str:
+        """The time with its band, in words."""
+        return say_band(self.si.hours_min, self.si.hours, self.si.hours_max, "s", 2)
+
+    @property
+    def end(self) -> str:
+        """What ended the nominal run, as the rest of a sentence: the end asked for, or what came before it."""
+        return self.until if self.ended_by == REACHED else self.ended_by
+
+    @with_units(scalar=True)
+    def when_light(self, share: Any) -> Hours:
+        """When the light has fallen to a share of the start: least, nominal and most time, as an array of three.
+
+        Infinite where it has not fallen so far when the battery is empty. Raises RangeError
+        for a share that is not between 0 and 1.
+        """
+        if not isinstance(share, int | float) or not 0 < share < 1:
+            raise RangeError(argument="share", need="a bare number between 0 and 1", given=quoted(share), example="0.5")
+        place, found = first_below(self.spread.light, share)
+        time = np.where(found, at_place(place, self.spread.time), np.inf)
+        return np.array([time.min(), time[NOMINAL], time.max()])
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The verdicts on the run, the most telling first; even the weakest battery should last one usual evening."""
+        return self.findings_for(USUAL_EVENING)
+
+    @with_units(scalar=True)
+    def findings_for(self, evening: Time) -> tuple[Finding, ...]:
+        """The same for an evening of another length."""
+        found = [_band(self, evening), _end(self)]
+        if isinstance(self.load, Load):
+            found += [_light(self), *_driver(self), _uses(self), _chatter(self)]
+        return tuple(each for each in (*found, _drain(self), _capacity(self), _memory(self)) if each is not None)
 
 
 @with_units(scalar=True)
@@ -47,21 +149,28 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
     arguments that make no sense.
     """
     as_battery(battery)
-    kind, limit = read_until(until, isinstance(load, Load))
-    current = None if isinstance(load, Load) else _steady(load)
-    years = age / _YEAR
-    run = course(battery, load, years) if current is None else steady_course(battery, current, years)
-    _check_start(run, battery, load, current)
-    light, lit = _light(run)
-    asked = {"V": run.voltage, "A": lit, "": light}[kind], limit
-    possible = _in_every_corner({EMPTY: (run.voltage, 0.0), REACHED: asked} | _board_ends(run, load))
-    _check_ends(possible, kind, until)
-    places, ends = _places(possible, run)
+    signal = isinstance(load, Load)
+    unit, limit = _read_until(until, signal)
+    run = course(battery, load if signal else _steady(load), age / _YEAR)
+    _check_start(run, battery, load)
+    light, lit = _light_of(run)
+    series = {"V": run.voltage, "A": lit, "": light}[unit]
+    possible = {EMPTY: (run.voltage, 0.0), REACHED: (series, limit)} | _board_ends(run, load)
+    _check_ends(possible, unit, until)
+    places, ends = {}, {}
+    for name, (series, least) in possible.items():
+        places[name], found = first_below(series, least)
+        seconds = float(at_place(places[name][NOMINAL], run.time[NOMINAL]))
+        ends[name] = kind_of(Hours).quantity(seconds) if found[NOMINAL] or name == EMPTY else None
     place = np.min(list(places.values()), axis=0)
     hours = at_place(place, run.time)
-    used = float(at_place(place[NOMINAL], run.charge[NOMINAL])) / _COULOMBS
-    curve = _curve(run, battery, float(place[NOMINAL]), light, run.drain if current is not None else lit)
-    lamp, standby, coil = _charges(run, load, curve, used)
+    columns = {"time": run.time, "voltage": run.voltage, "current": lit, "drain": run.drain, "light": light}
+    cut = {key: _up_to(float(place[NOMINAL]), each[NOMINAL]) for key, each in columns.items()}
+    cut["charge"] = _up_to(float(place[NOMINAL]), run.charge[NOMINAL]) / _COULOMBS
+    cut["used"] = _up_to(float(place[NOMINAL]), battery.discharge.si.used)
+    used = float(cut["charge"][-1])
+    lamp, standby = _charges(run, load, cut["time"]) if signal else (used, 0.0)
+    held = signal and load.relay is not None and not load.relay.latching
     return RunTime.of(
         hours=float(hours[NOMINAL]),
         hours_min=float(hours.min()),
@@ -69,35 +178,53 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
         used=used,
         lamp_charge=lamp,
         standby_charge=standby,
-        coil_charge=coil,
-        curve=curve,
+        coil_charge=max(used - lamp - standby, 0.0) if held else 0.0,
+        curve=DischargeCurve.of(**cut),
         ended_by=min(places, key=lambda name: places[name][NOMINAL]),
         ends=ends,
-        until=until_in_words(kind, limit),
+        until=_until_in_words(unit, limit),
         battery=battery,
-        load=load if current is None else Q(current, "A"),
+        load=load if signal else Q(load),
         age=age,
         spread=Spread(run.time, light),
-        latching=_with_latching(battery, load, until, age),
-        chatter_to=_chatter(run, possible),
+        latching=_with_latching(battery, load, until, age) if held and load.energised > 0 else None,
+        chatter_to=_chatter_end(run, possible),
     )
 
 
-def _with_latching(battery: Battery, load: Any, until: Any, age: float) -> float | None:
-    """The nominal time in s with a relay that need not be held; None where none is held."""
-    if not isinstance(load, Load) or load.relay is None or load.relay.latching or not load.energised > 0:
-        return None
-    latching = dataclasses.replace(load.relay, latching=True, must_release=None)
-    return run_time(battery, dataclasses.replace(load, relay=latching), until, Q(age, "s")).si.hours
+def _read_until(until: Any, signal: bool) -> tuple[str, float]:
+    """The unit of what ends the run, "V", "A" or "" for a share of the light, and its SI value."""
+    if isinstance(until, str):
+        try:
+            Q(until)
+        except UnitError as refusal:
+            raise UnitError(f"until: {refusal}") from None
+    for kind in map(kind_of, (Voltage, Current, Ratio)):
+        with suppress(UnitError):
+            unit, limit = kind.unit, kind.read(until, "until", scalar=True)
+            break
+    else:
+        need = "a voltage, a current, or a bare share of the starting light"
+        raise UnitError(argument="until", need=need, given=quoted(until), advice='write until="5.4 V" or until=0.5')
+    if unit != "V" and not signal:
+        raise UnitError(
+            argument="until",
+            need="a voltage where the load is a steady current",
+            given=quoted(until),
+            advice='that current stays and gives no light; write until="5.4 V", or give a Load',
+        )
+    if not limit > 0 or (unit == "" and not limit < 1):
+        need = "a share between 0 and 1" if unit == "" else "more than zero"
+        raise RangeError(argument="until", need=need, given=quoted(until), advice="half the light is until=0.5")
+    return unit, limit
 
 
-def _chatter(run: Course, possible: Ends) -> float | None:
-    """When the supply without the coil falls below what relay or timer need, in s; None without a relay."""
-    limits = [float(possible[name][1][NOMINAL]) for name in (RELAY, TIMER) if name in possible]
-    if run.coil_off is None:
-        return None
-    place, _ = first_below(run.coil_off[NOMINAL], max(limits))
-    return float(at_place(place, run.time[NOMINAL]))
+def _until_in_words(unit: str, limit: float) -> str:
+    return {
+        "V": f"the battery shows {say(limit, 'V')}",
+        "A": f"the lamp's current has fallen to {say(limit, 'A')}",
+        "": f"{say(limit, '')} of the starting light is left",
+    }[unit]
 
 
 def _steady(load: Any) -> float:
@@ -107,25 +234,25 @@ def _steady(load: Any) -> float:
     return current
 
 
-def _check_start(run: Course, battery: Battery, load: Any, current: float | None) -> None:
+def _check_start(run: Course, battery: Battery, load: Any) -> None:
     """DesignError where the nominal battery cannot feed the load even when fresh."""
-    volts, amperes = battery.si.fresh_voltage, run.drain[NOMINAL, 0]
+    volts, ohms = battery.si.fresh_voltage, battery.si.internal_resistance
     if not run.voltage[NOMINAL, 0] > 0:
         raise DesignError(
-            f"load asks the {battery.name} battery for {say(current or amperes, 'A')}, which no voltage satisfies: its "
-            f"{say(volts, 'V')} and {say(battery.si.internal_resistance, 'ohm')} give at most "
-            f"{say(volts / battery.si.internal_resistance, 'A')}; take a lighter load or a stronger battery"
+            f"load asks the {battery.name} battery for {say(run.drain[NOMINAL, 0], 'A')}, more than it can give: its "
+            f"{say(volts, 'V')} and {say(ohms, 'ohm')} give at most {say(volts / ohms, 'A')}; use a lighter load or a "
+            "stronger battery"
         )
     for lamp, lit in run.lamps.items():
         if lit[NOMINAL, 0] <= LIT_FROM:
             whose = f"{lamp} lamp" if load.is_pair else "lamp"
             raise DesignError(
                 f"battery {battery.name} gives {say(volts, 'V')} at most, below what drive and {whose} need: only "
-                f"{say(lit[NOMINAL, 0], 'A')} flows and nothing is lit; take more cells, or fewer LEDs in series"
+                f"{say(lit[NOMINAL, 0], 'A')} flows and nothing is lit; use more cells, or fewer LEDs in series"
             )
 
 
-def _light(run: Course) -> tuple[np.ndarray, np.ndarray]:
+def _light_of(run: Course) -> tuple[np.ndarray, np.ndarray]:
     """The share of the starting light (1 for a steady current), and the least current of any lamp that is lit."""
     if not run.lamps:
         return np.ones_like(run.time), run.drain
@@ -134,103 +261,201 @@ def _light(run: Course) -> tuple[np.ndarray, np.ndarray]:
     return np.min(shares, axis=0), np.min(lamps, axis=0)
 
 
-def _board_ends(run: Course, load: Any) -> dict[str, tuple[np.ndarray, Any]]:
-    """The ends that relay and timer board set, which see the supply dip when the coil comes on."""
-    if not isinstance(load, Load):
-        return {}
-    dip = run.voltage if run.coil_on is None else np.minimum(run.coil_on, run.voltage)
-    ends = {}
-    if load.relay is not None:
-        ends[RELAY] = (run.coil_on, _pull_in_limits(load))
-    if load.timer_voltage is not None:
+def _board_ends(run: Course, load: Any) -> Ends:
+    """The ends that relay and timer board set, whose supply dips when the coil is switched on."""
+    ends: Ends = {}
+    if run.coil_on is not None:
+        ends[RELAY] = (run.coil_on, run.coil_needs)
+    if isinstance(load, Load) and load.timer_voltage is not None:
+        dip = run.voltage if run.coil_on is None else np.minimum(run.coil_on, run.voltage)
         ends[TIMER] = (dip, load.si.timer_voltage)
     return ends
 
 
-def _pull_in_limits(load: Load) -> np.ndarray:
-    """The supply that the relay needs in each corner: what feeds its coil keeps most where the battery is weakest."""
-    least, usual, most = load.coil_voltage_needed()
-    return np.choose(BATTERY_SIGNS + 1, [most, usual, least])
-
-
-def _in_every_corner(ends: dict[str, tuple[np.ndarray, Any]]) -> Ends:
-    """The same with a limit for each corner, where most have one for all."""
-    return {name: (series, np.broadcast_to(limit, len(series))) for name, (series, limit) in ends.items()}
-
-
 def _check_ends(possible: Ends, unit: str, until: Any) -> None:
-    """DesignError where an end is there already at the start."""
-    series, limit = possible[REACHED]
-    if series[NOMINAL, 0] < limit[NOMINAL]:
-        raise DesignError(
-            f"until {quoted(until)} is there already at the start: the fresh battery begins with "
-            f"{say(series[NOMINAL, 0], unit)}; give a lower end"
-        )
-    for name, what in ((RELAY, "the relay needs {} to pull in"), (TIMER, "the timer board needs {}")):
-        if name not in possible:
-            continue
-        series, limit = possible[name]
-        if series[NOMINAL, 0] < limit[NOMINAL]:
-            needs, left = say(limit[NOMINAL], "V"), say(series[NOMINAL, 0], "V")
-            raise DesignError(
-                f"{what.format(needs)}, and the fresh battery leaves {left}: it never works; take a relay of a lower "
-                "coil voltage or a stronger battery"
-            )
-
-
-def _places(possible: Ends, run: Course) -> tuple[dict[str, np.ndarray], dict[str, Any]]:
-    """Where along the shares used each end comes in every corner, and when it comes in the nominal one."""
-    places, ends = {}, {}
+    """DesignError where an end is reached already at the start."""
     for name, (series, limit) in possible.items():
-        places[name], found = first_below(series, limit)
-        seconds = float(at_place(places[name][NOMINAL], run.time[NOMINAL]))
-        ends[name] = kind_of(Time).quantity(seconds) if found[NOMINAL] or name == EMPTY else None
-    return places, ends
+        first, least = series[NOMINAL, 0], float(np.ravel(limit)[NOMINAL])
+        if first >= least:
+            continue
+        if name == REACHED:
+            raise DesignError(
+                f"until {quoted(until)} is there already at the start: the fresh battery begins with "
+                f"{say(first, unit)}; give a lower end"
+            )
+        needs = f"the relay needs {say(least, 'V')} to pull in"
+        if name == TIMER:
+            needs = f"the timer board needs {say(least, 'V')}"
+        raise DesignError(
+            f"{needs}, and the fresh battery leaves {say(first, 'V')}: it never works; use a relay of a lower coil "
+            "voltage or a stronger battery"
+        )
 
 
-def _curve(run: Course, battery: Battery, place: float, light: np.ndarray, current: np.ndarray) -> DischargeCurve:
-    """The nominal run up to its end, which becomes the last point."""
+def _up_to(place: float, values: np.ndarray) -> np.ndarray:
+    """A row up to its end, which becomes the last point."""
+    return np.append(values[: int(np.ceil(place))], at_place(place, values))
 
-    def cut(values: np.ndarray) -> np.ndarray:
-        return np.append(values[: int(np.ceil(place))], at_place(place, values))
 
-    return DischargeCurve.of(
-        time=cut(run.time[NOMINAL]),
-        voltage=cut(run.voltage[NOMINAL]),
-        current=cut(current[NOMINAL]),
-        drain=cut(run.drain[NOMINAL]),
-        charge=cut(run.charge[NOMINAL]) / _COULOMBS,
-        light=cut(light[NOMINAL]),
-        used=cut(battery.discharge.si.used),
+def _charges(run: Course, load: Load, time: np.ndarray) -> tuple[float, float]:
+    """What the lamp, and standby with the drive's own current, have used of the charge, in Ah."""
+    parts = {lamp: sum(each.part for each in load.phases() if each.lamp == lamp) for lamp in run.lamps}
+    mean = sum(part * run.lamps[lamp][NOMINAL] for lamp, part in parts.items())
+    lamp = float(trapezoid(np.interp(time, run.time[NOMINAL], mean), time)) / _COULOMBS
+    return lamp, float((load.si.standby + load.duty * load.drive.own_current) * time[-1]) / _COULOMBS
+
+
+def _with_latching(battery: Battery, load: Load, until: Any, age: float) -> float:
+    """The nominal time in s with a relay that need not be held."""
+    latching = dataclasses.replace(load.relay, latching=True, must_release=None)
+    return run_time(battery, dataclasses.replace(load, relay=latching), until, Q(age, "s")).si.hours
+
+
+def _chatter_end(run: Course, possible: Ends) -> float | None:
+    """When the supply without the coil falls below what relay or timer need, in s; None without a relay."""
+    if run.coil_off is None:
+        return None
+    limits = [float(np.ravel(possible[name][1])[NOMINAL]) for name in (RELAY, TIMER) if name in possible]
+    place, _ = first_below(run.coil_off[NOMINAL], max(limits))
+    return float(at_place(place, run.time[NOMINAL]))
+
+
+def _band(run: RunTime, evening: float) -> Finding:
+    si, left = run.si, ""
+    if isinstance(run.load, Load) and run.ended_by != REACHED:
+        left = f", with {say(run.curve.light[-1], '')} of the starting light left"
+    said = [f"It lasts {run.lasts} until {run.end}{left}, over the spread of batteries, drive and LEDs."]
+    topic, one = f"{run.battery.name} battery", f"one evening of {say(evening, 's', 2)}"
+    if si.hours_min >= evening:
+        return Finding(FINE, topic, said[0])
+    if si.hours < evening:
+        little = "a little " if say(si.hours, "s", 2) == say(evening, "s", 2) else ""
+        said.append(f"That is {little}less than {one}.")
+    if si.hours_min == 0:
+        said.append("The weakest does not even start.")
+    elif si.hours >= evening:
+        said.append(f"The weakest does not last {one}.")
+    grade = STOP if si.hours < evening else LOOK
+    return Finding(grade, topic, " ".join(said), "Use a stronger battery or a lighter load.")
+
+
+def _end(run: RunTime) -> Finding | None:
+    topic = "end of the run"
+    if run.ended_by == EMPTY:
+        reason = "The battery's published curve ends before the end you asked for; the run is counted as over there."
+        return Finding(FINE, topic, reason)
+    if run.ended_by == REACHED:
+        return None
+    why = "the supply dips below what it needs"
+    if run.ended_by == RELAY:
+        timer = ", with what is lost in its timer" if isinstance(run.load, Load) and run.load.si.coil_drop > 0 else ""
+        why = f"the supply sags below what every relay pulls in at{timer}"
+    reason = f"It ends because {run.ended_by}: {why}, while {say(run.curve.light[-1], '')} of the light is left."
+    remedy = "Use a relay or timer for a lower voltage, or a battery with more cells."
+    return Finding(LOOK, topic, reason, remedy)
+
+
+def _light(run: RunTime) -> Finding:
+    time, light = run.curve.si.time, run.curve.light
+    half, last = (say(each, "") for each in (float(np.interp(time[-1] / 2, time, light)), light[-1]))
+    reason = (
+        f"With a resistor the light fades with the battery: {half} of the start at half time, {last} at the end. The "
+        "eye notices little before half."
+    )
+    if isinstance(run.load.drive, ConstantCurrentDrive):
+        reason = (
+            f"The driver holds {half} of the starting light at half time and {last} at the end: there is little "
+            "warning before it collapses."
+        )
+    return Finding(FINE, "light", reason)
+
+
+def _driver(run: RunTime) -> Iterator[Finding]:
+    """Where a driver stops holding its current, and whether it is set to more than it needs at the least."""
+    drive, curve = run.load.drive, run.curve.si
+    if not isinstance(drive, ConstantCurrentDrive):
+        return
+    held, wanted = curve.current >= drive.limit * _STEADY, say(drive.limit, "A")
+    if not held[0]:
+        reason = f"Even fresh, the battery leaves the driver {say(curve.current[0], 'A')} instead of {wanted}."
+        remedy = "Use more cells, fewer LEDs in series, or a driver that needs less."
+        yield Finding(LOOK, "drop-out", reason, remedy)
+    elif not held.all():
+        when = say(curve.time[int(np.argmin(held))], "s", 2)
+        yield Finding(FINE, "drop-out", f"The driver holds its current for {when}, then the light falls.")
+    if drive.limit < drive.si.least_current:
+        reason = (
+            f"{wanted} is less than the {say(drive.si.least_current, 'A')} that any sample of the {drive.kind} needs: "
+            "the current may not be held and may be higher, and the run shorter."
+        )
+        yield Finding(LOOK, "minimum load", reason, "Use another kind of driver for a dim LED.")
+
+
+def _uses(run: RunTime) -> Finding | None:
+    si = run.si
+    if si.standby_charge + si.coil_charge < _STANDBY_MUCH * si.used:
+        return None
+    uses = {"the lamp uses": si.lamp_charge, "standby": si.standby_charge, "the relay's coil": si.coil_charge}
+    told = [f"{what} {say(charge, 'Ah', 2)}" for what, charge in uses.items() if charge > 0]
+    reason = f"Of {say(si.used, 'Ah', 2)} {', '.join(told[:-1])} and {told[-1]}."
+    remedy = "Use a board that draws less, or an adapter."
+    if si.latching is not None and si.coil_charge > si.standby_charge:
+        instead = f"{say(si.latching, 's', 2)} instead of {say(si.hours, 's', 2)}"
+        remedy = f"A latching relay needs no holding: {instead}."
+    return Finding(LOOK, "what uses the charge", reason, remedy)
+
+
+def _chatter(run: RunTime) -> Finding | None:
+    """Where the dip of the coil makes relay and timer unsure."""
+    first = min((run.ends[name].m_as("s") for name in (RELAY, TIMER) if run.ends.get(name) is not None), default=None)
+    last = run.si.chatter_to
+    if first is None or last is None or say(last, "s") == say(first, "s"):
+        return None
+    latching = "." if run.load.relay.latching else "; a latching relay puts it off."
+    return Finding(
+        LOOK,
+        "chatter",
+        f"From {say(first, 's')} to {say(last, 's')} the supply is enough until the coil is switched on, and then sags "
+        "below what is needed: the relay may buzz, and the timer may start anew at every try.",
+        f"Change the battery before, or put a large capacitor at the board{latching}",
     )
 
 
-def _charges(run: Course, load: Any, curve: DischargeCurve, used: float) -> tuple[float, float, float]:
-    """What lamp, standby with the drive's own current, and coil have used of the charge, in Ah."""
-    if not isinstance(load, Load):
-        return used, 0.0, 0.0
-    time = curve.si.time
-    parts = {lamp: sum(each.part for each in load.phases() if each.lamp == lamp) for lamp in run.lamps}
-    mean = sum(part * run.lamps[lamp][NOMINAL] for lamp, part in parts.items())
-    along = np.interp(time, run.time[NOMINAL], mean)
-    lamp = float(trapezoid(along, time)) / _COULOMBS
-    standby = (load.si.standby + load.duty * load.drive.own_current) * time[-1] / _COULOMBS
-    coil = used - lamp - standby if load.relay is not None and not load.relay.latching else 0.0
-    return lamp, standby, max(coil, 0.0)
+def _drain(run: RunTime) -> Finding | None:
+    drains, drain = run.battery.discharge.si.drain, run.curve.si.drain
+    reason, remedy = "", ""
+    if drain.max() > drains[-1] * (1 + 1e-9):
+        reason = (
+            f"The battery gives {say(drain.max(), 'A')}, more than in any published test ({say(drains[-1], 'A')}): the "
+            "capacity is carried on beyond the last point."
+        )
+        remedy = "Use a larger battery."
+    if drain.min() < drains[0] * (1 - 1e-9):
+        reason = (
+            f"In part of the run the battery gives {say(drain.min(), 'A')}, less than in any published test "
+            f"({say(drains[0], 'A')}): no extra capacity is assumed for that."
+        )
+        remedy = ""
+    return Finding(LOOK, "outside the data", reason, remedy) if reason else None
 
 
-@with_units(scalar=True)
-def in_practice(current: Current = "20 mA", dropout: Voltage = "1.5 V") -> dict[str, RunTime]:
-    """A 9 V alkaline block on one red lamp, by how the signal is changed: "relay", "latching relay", "hand switch".
+def _capacity(run: RunTime) -> Finding | None:
+    drains, (_, nominal, _) = run.battery.capacity_band()
+    if len(drains) < 2:
+        return None
+    place = int(np.clip(np.searchsorted(drains, run.curve.si.drain[0]) - 1, 0, len(drains) - 2))
+    here, over = (peukert_exponent(drains[part], nominal[part]) for part in (slice(place, place + 2), slice(None)))
+    return Finding(
+        FINE,
+        "capacity against drain",
+        f"From {say(drains[place], 'A')} to {say(drains[place + 1], 'A')} the capacity falls with an exponent of "
+        f"{here:.2f}, over all published drains with one of {over:.2f}: no single one holds, so it is interpolated "
+        "from point to point in logarithms.",
+    )
 
-    Assumed: a fresh block, a constant-current driver, the lamp lit all the time, no other
-    standby current, and the end where half the light is gone or the relay no longer
-    surely pulls in. The relay is a sensitive 9 V one with two changeover contacts, its
-    coil held all the time. Common practice, no source: about twelve hours with the relay.
-    """
-    drive = ConstantCurrentDrive(Q(current, "A"), Q(dropout, "V"), 0.1)
-    by_hand = Load(drive, leds["red alingap 3 mm"])
-    held = dataclasses.replace(by_hand, relay=relays["9 V two-pole sensitive"])
-    latching = dataclasses.replace(by_hand, relay=relays["9 V two-pole latching"])
-    loads = {"relay": held, "latching relay": latching, "hand switch": by_hand}
-    return {how: run_time(batteries["9 V alkaline"], load, 0.5) for how, load in loads.items()}
+
+def _memory(run: RunTime) -> Finding | None:
+    recalled = run.battery.discharge.from_memory
+    if not recalled:
+        return None
+    return Finding(LOOK, "figures from memory", f"Not looked up: {'; '.join(recalled)}. The band is wider for it.")

@@ -1,4 +1,4 @@
-"""Drives over a falling supply: agreement with the bench functions, balances, slopes, where each stops, limits."""
+"""Drives for one current, and over a falling supply: the bench functions, balances, slopes, where each stops."""
 
 import numpy as np
 import pytest
@@ -7,16 +7,31 @@ from hypothesis import strategies as st
 
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.drive import operate
+from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
-from sigcalc.design.power.drive_choice import compare_drives, findings
+from sigcalc.design.power.drive_choice import (
+    DIODE,
+    DRIVER,
+    REGULATOR,
+    RESISTOR,
+    compare_drives,
+    current_with_bought_parts,
+    same_current,
+)
 from sigcalc.errors import DesignError, RangeError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive, current_diodes, regulators
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+
+
 PAIR = TwoLeadPair(RED, GREEN, extra_green="100 ohm")
+
+
 FALLING = Q(np.linspace(9.5, 3.0, 27), "V")
+
+
 DRIVES = {
     "resistor": ResistorDrive("330 ohm"),
     "limiter": ConstantCurrentDrive("20 mA", "1.5 V", quiescent="1 mA"),
@@ -99,25 +114,25 @@ def test_a_constant_drop_by_hand():
 
 
 def test_findings():
-    found = findings(compare_drives(Q(np.linspace(9.5, 4.5, 9), "V"), DRIVES, GREEN))
+    found = compare_drives(Q(np.linspace(9.5, 4.5, 9), "V"), DRIVES, GREEN).findings
     graded = {each.topic: each.grade for each in found}
     assert graded["resistor"] == LOOK
     assert graded["limiter"] == FINE
     assert found[-1].topic == "comparison"
     assert found[-1].reason.startswith("limiter")
-    alike = findings(compare_drives(Q([9.0, 8.9], "V"), {k: DRIVES[k] for k in ("limiter", "regulator")}, GREEN))
+    alike = compare_drives(Q([9.0, 8.9], "V"), {k: DRIVES[k] for k in ("limiter", "regulator")}, GREEN).findings
     assert "alike" in alike[-1].reason
-    at_rest = findings(compare_drives("9 V", DRIVES, GREEN))[-1]
+    at_rest = compare_drives("9 V", DRIVES, GREEN).findings[-1]
     assert at_rest.reason.startswith("As long as the supply does not sag all drives keep the light alike")
-    gone = findings(compare_drives(Q([9.0, 1.0], "V"), DRIVES, GREEN))[-1]
+    gone = compare_drives(Q([9.0, 1.0], "V"), DRIVES, GREEN).findings[-1]
     assert (gone.grade, gone.topic) == (LOOK, "comparison")
-    assert "none of them" in gone.reason
-    assert len(findings(compare_drives("9 V", {"limiter": DRIVES["limiter"]}, GREEN))) == 1
+    assert "less than a tenth" in gone.reason
+    assert len(compare_drives("9 V", {"limiter": DRIVES["limiter"]}, GREEN).findings) == 1
 
 
 def test_a_drive_is_not_praised_for_light_that_is_gone():
     drives = {"resistor": ResistorDrive("680 ohm"), "driver": ConstantCurrentDrive("10 mA", "1.5 V")}
-    *_, verdict = findings(compare_drives(Q([9.0, 2.4], "V"), drives, RED))
+    *_, verdict = compare_drives(Q([9.0, 2.4], "V"), drives, RED).findings
     assert verdict.grade == LOOK
     assert "lost more than half its light; driver keeps most of it" in verdict.reason
 
@@ -125,20 +140,20 @@ def test_a_drive_is_not_praised_for_light_that_is_gone():
 def test_a_driver_that_never_holds_its_current_is_named():
     drives = {"diodes": current_diodes["1n5314"].drive(2)}
     for supply, grades in ((9.0, [FINE, LOOK]), (14.0, [FINE])):
-        found = findings(compare_drives(Q([supply], "V"), drives, [leds["white 3 mm"]] * 3))
+        found = compare_drives(Q([supply], "V"), drives, [leds["white 3 mm"]] * 3).findings
         assert [each.grade for each in found] == grades
-    never = findings(compare_drives(Q([9.0], "V"), drives, [leds["white 3 mm"]] * 3))[1]
+    never = compare_drives(Q([9.0], "V"), drives, [leds["white 3 mm"]] * 3).findings[1]
     assert never.reason.startswith("Even at 9 V it gives 2.48 mA of its 9.4 mA: to hold that it needs 12.5 V")
 
 
 def test_limits_are_judged():
     # LM317L data sheet (Motorola): a lamp of 5 mA is below the least load of 10 mA; 40 V from input to output
-    dim = findings(compare_drives("9 V", {"dim": regulators["lm317"].set_by("250 ohm")}, RED))
+    dim = compare_drives("9 V", {"dim": regulators["lm317"].set_by("250 ohm")}, RED).findings
     assert [each.grade for each in dim] == [FINE, LOOK]
     assert "minimum load" in dim[1].reason
-    high = findings(compare_drives("48 V", {"high": regulators["lm317"].set_by("62 ohm")}, RED))
+    high = compare_drives("48 V", {"high": regulators["lm317"].set_by("62 ohm")}, RED).findings
     assert [each.grade for each in high] == [FINE, STOP]
-    hot = findings(compare_drives("12 V", {"hot": ResistorDrive("100 ohm")}, RED))
+    hot = compare_drives("12 V", {"hot": ResistorDrive("100 ohm")}, RED).findings
     assert [each.grade for each in hot] == [FINE, STOP]
 
 
@@ -156,3 +171,70 @@ def test_limits_are_judged():
 def test_what_is_refused_and_how(call, kind, said):
     with pytest.raises(kind, match=said):
         call()
+
+
+@pytest.mark.parametrize("current", ["2 mA", "5 mA", "10 mA", "20 mA"])
+@pytest.mark.parametrize("supply", ["9 V", "12 V"])
+def test_each_gives_about_the_wanted_current(supply, current):
+    wanted = Q(current).m_as("A")
+    for name, drive in same_current(supply, RED, current).items():
+        flows = operate(supply, drive, RED).si.current
+        # one step of E12, or E24 and 1 %, below; a current-regulator diode within its tolerance
+        low, high = (0.9, 1.1) if name == DIODE else (0.8, 1.0 + 1e-9)
+        assert low * wanted <= flows <= high * wanted, name
+
+
+def test_the_resistor_is_the_one_that_is_chosen_elsewhere():
+    drive = same_current("12 V", RED, "10 mA", series="E24", tolerance=0.02)[RESISTOR]
+    assert drive.resistance == choose_resistor("12 V", RED, "10 mA", series="E24").resistance
+    assert drive.tolerance == 0.02
+
+
+def test_the_regulator_by_its_formula():
+    # 1.25 V / R, data sheet of the lm317l (Motorola); E24 has 130 ohm above 125; 50 uA of the adjust pin on top
+    drive = same_current("9 V", RED, "10 mA")[REGULATOR]
+    assert drive.current.m_as("A") == pytest.approx(1.25 / 130 + 50e-6, rel=1e-9)
+    assert drive.least_current == Q("10 mA")
+
+
+def test_the_driver_as_asked():
+    drive = same_current("9 V", RED, "7 mA", dropout="2 V")[DRIVER]
+    assert (drive.current, drive.dropout) == (Q("7 mA"), Q("2 V"))
+
+
+@pytest.mark.parametrize(
+    ("current", "count"),
+    [("2 mA", 1), ("5 mA", 1), ("5.2 mA", 2), ("10 mA", 2), ("10.5 mA", 3), ("20 mA", 4)],
+)
+def test_as_few_diodes_as_come_within_their_tolerance(current, count):
+    # the largest is 4.7 mA with 10 %: one does for up to 5.17 mA
+    drive = same_current("9 V", RED, current)[DIODE]
+    wanted = Q(current).m_as("A")
+    kinds = np.array([each.si.current for each in current_diodes.values()])
+    nearest = kinds[np.argmin(np.abs(kinds - wanted / count))]
+    assert drive.current.m_as("A") == pytest.approx(count * nearest)
+    assert ("x" in drive.kind) == (count > 1)
+
+
+def test_the_band_of_a_resistor_is_that_of_its_corners():
+    drive = ResistorDrive("820 ohm", 0.05)
+    nominal, least, most = current_with_bought_parts("9 V", drive, RED).m_as("A")
+    choice = choose_resistor("9 V", RED, "10 mA", tolerance=0.05)
+    assert choice.resistance == Q("820 ohm")
+    assert nominal == pytest.approx(choice.si.current)
+    assert (least, most) == (pytest.approx(choice.si.worst_min), pytest.approx(choice.si.worst_max))
+
+
+def test_a_driver_holds_its_current_but_for_its_tolerance():
+    drive = ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
+    assert current_with_bought_parts("9 V", drive, RED).m_as("mA") == pytest.approx([10, 9, 11])
+
+
+def test_it_broadcasts():
+    drive = same_current("9 V", RED, "10 mA")[DRIVER]
+    whole = current_with_bought_parts(Q([2.0, 3.0, 9.0], "V"), drive, [RED])
+    assert whole.shape == (3, 3)
+    assert (whole[1] <= whole[0]).all()
+    assert (whole[0] <= whole[2]).all()
+    for place, volts in enumerate(("2 V", "3 V", "9 V")):
+        assert whole[:, place].m == pytest.approx(current_with_bought_parts(volts, drive, RED).m)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.pair.contact_load import contact_load
 from sigcalc.design.pair.contact_load import findings as contact_findings
-from sigcalc.design.power.relay_coil import HOT_COIL, coil_on, findings, operates_down_to
+from sigcalc.design.power.relay_coil import HOT_COIL, coil_on, operates_down_to
 from sigcalc.errors import RangeError, SigcalcError
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
@@ -19,7 +19,7 @@ from sigcalc.units import Q
 
 
 def graded(result):
-    return {each.topic: each.grade for each in findings(result)}
+    return {each.topic: each.grade for each in result.findings}
 
 
 class TestPublished:
@@ -106,13 +106,13 @@ class TestFindings:
         assert known.si.voltage_max == pytest.approx(12 - 1.2)
         usual = coil_on("9 V two-pole", "12 V", driver_drop="2.25 V", usual_drop="1.7 V")
         assert (usual.voltage_min, usual.voltage.m_as("V")) == (kept.voltage_min, pytest.approx(10.3))
-        with pytest.raises(RangeError, match="usual_drop needs to be from 0 V to driver_drop"):
+        with pytest.raises(RangeError, match="usual_drop needs from 0 V to driver_drop"):
             coil_on("9 V two-pole", "12 V", driver_drop="1 V", usual_drop="2 V")
-        with pytest.raises(RangeError, match="least_drop needs to be from 0 V to driver_drop"):
+        with pytest.raises(RangeError, match="least_drop needs from 0 V to driver_drop"):
             coil_on("9 V two-pole", "12 V", driver_drop="1 V", least_drop="2 V")
 
     def test_the_hot_coil_is_said_with_its_figures(self):
-        (found,) = findings(coil_on("9 V two-pole", "7 V"))
+        (found,) = coil_on("9 V two-pole", "7 V").findings
         assert "60 °C needs 7.72 V" in found.reason
         assert pytest.approx(Q("60 degC").to("K").magnitude) == HOT_COIL
 
@@ -131,12 +131,12 @@ class TestFindings:
     ("arguments", "sentence"),
     [
         (("9 V relay", "9 V"), "relay '9 V relay' is not known"),
-        (("9 V two-pole", "0 V"), "supply needs to be above 0 V"),
-        (("9 V two-pole", "-9 V"), "supply needs to be above 0 V"),
+        (("9 V two-pole", "0 V"), "supply needs more than 0 V"),
+        (("9 V two-pole", "-9 V"), "supply needs more than 0 V"),
         (("9 V two-pole", 9), "supply needs a supply voltage with its unit"),
         (("9 V two-pole", "9 V", "500 °C"), "coil_temperature needs a temperature"),
         (("9 V two-pole", "9 V", "23 °C", "9 V"), "nothing would be left for the coil"),
-        (("9 V two-pole", "9 V", "23 °C", "-1 V"), "driver_drop needs to be from 0 V"),
+        (("9 V two-pole", "9 V", "23 °C", "-1 V"), "driver_drop needs from 0 V"),
     ],
 )
 def test_refusals(arguments, sentence):
@@ -145,7 +145,7 @@ def test_refusals(arguments, sentence):
 
 
 def test_a_driver_cannot_give_voltage():
-    with pytest.raises(SigcalcError, match="driver_drop needs to be 0 V or more"):
+    with pytest.raises(SigcalcError, match="driver_drop needs 0 V or more"):
         operates_down_to("9 V two-pole", driver_drop="-1 V")
 
 
@@ -166,4 +166,4 @@ def test_an_answer_or_a_sigcalc_error(name, supply, temperature, drop):
     except SigcalcError:
         return
     assert np.isfinite([result.si.current_min, result.si.current_max, result.si.power_max]).all()
-    assert findings(result)
+    assert result.findings

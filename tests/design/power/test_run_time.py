@@ -1,4 +1,4 @@
-"""Run time: hand sums, an ODE solver with its own circuit, ends, phases, properties, and what is refused."""
+"""Run time: hand sums, an ODE solver with its own circuit, ends, phases, properties, findings, and what is refused."""
 
 import dataclasses
 
@@ -10,20 +10,26 @@ from scipy.integrate import solve_ivp, trapezoid
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
+from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
-from sigcalc.design.power.run_result import EMPTY, REACHED, RELAY, TIMER
-from sigcalc.design.power.run_time import in_practice, run_time
+from sigcalc.design.power.run_time import EMPTY, REACHED, RELAY, TIMER, run_time
 from sigcalc.errors import DesignError, RangeError, UnitError
-from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive, regulators
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 
 BLOCK, PACK = batteries["9 V alkaline"], batteries["6 x AA alkaline"]
+
+
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+
+
 PAIR, RELAY_9 = TwoLeadPair(RED, GREEN), relays["9 V two-pole sensitive"]
+
+
 RESISTOR, DRIVER = ResistorDrive("330 ohm", 0.05), ConstantCurrentDrive("20 mA", "1.5 V", 0.1)
 
 
@@ -70,6 +76,14 @@ def test_a_load_without_a_junction_by_hand():
     run = run_time(PACK, Load(ConstantCurrentDrive("25 mA", "1 V"), plain), "4.8 V")
     assert hours(run) == pytest.approx(hours(run_time(PACK, "25 mA", "4.8 V")), rel=1e-9)
     assert hours(run) == pytest.approx(run.used.m_as("mAh") / 25, rel=1e-6)
+
+
+def test_a_run_reads_as_one_line_and_its_times_in_hours():
+    run = run_time(BLOCK, Load(RESISTOR, RED), 0.5)
+    assert repr(run) == "RunTime: 9 V alkaline battery, 32 h (23 h to 48 h), until 50 % of the starting light is left"
+    assert str(run.hours).endswith(" h")
+    assert run.curve.time.units == run.hours.units == run.age.units
+    assert run.curve.time.m[-1] == pytest.approx(run.si.hours / 3600)
 
 
 def test_the_curve_is_the_run():
@@ -237,50 +251,39 @@ def test_a_battery_that_storage_has_emptied_lasts_no_time():
     assert old.hours_max.m_as("min") > 10
 
 
+LAMP = Load(RESISTOR, RED)
+
+
 @pytest.mark.parametrize(
-    ("call", "kind", "said"),
+    ("given", "kind", "said"),
     [
-        (lambda: run_time(adapters["9 V regulated"], "20 mA", "5 V"), UnitError, "battery needs"),
+        ((adapters["9 V regulated"], "20 mA", "5 V"), UnitError, "battery needs a record"),
+        ((dataclasses.replace(BLOCK, discharge=None), "20 mA", "5 V"), DesignError, "no discharge data"),
+        ((BLOCK, "0 mA", "5 V"), RangeError, "nothing connected"),
+        ((BLOCK, "8 A", "5 V"), DesignError, "more than it can give.*at most 3.8 A"),
+        ((BLOCK, Load(DRIVER, RED, standby="8 A"), "5 V"), DesignError, "more than it can give"),
+        ((BLOCK, Load(RESISTOR, [RED] * 7), 0.5), DesignError, "below what drive and lamp need"),
+        ((batteries["3 V coin cell"], Load(RESISTOR, [RED] * 3), 0.5), DesignError, "nothing is lit"),
+        ((BLOCK, "20 mA", "9.6 V"), DesignError, "already at the start"),
+        ((BLOCK, LAMP, "50 mA"), DesignError, "already at the start"),
+        ((BLOCK, "20 mA", "10 mA"), UnitError, "steady current"),
+        ((BLOCK, "20 mA", 0.5), UnitError, "steady current"),
+        ((BLOCK, LAMP, 1.0), RangeError, "between 0 and 1"),
+        ((BLOCK, LAMP, 0), RangeError, "between 0 and 1"),
+        ((BLOCK, LAMP, "-5 V"), RangeError, "more than zero"),
+        *(((BLOCK, LAMP, odd), UnitError, "bare share") for odd in ("5 ohm", True, None, 10**400)),
+        ((BLOCK, LAMP, "5 VDC"), UnitError, "^until: '5 VDC' cannot be read"),
         (
-            lambda: run_time(dataclasses.replace(BLOCK, discharge=None), "20 mA", "5 V"),
-            DesignError,
-            "no discharge data",
-        ),
-        (lambda: run_time(dataclasses.replace(BLOCK, capacity="0 mAh"), "20 mA", "5 V"), RangeError, "empty battery"),
-        (lambda: run_time(dataclasses.replace(BLOCK, fresh_voltage="-9 V"), "20 mA", "5 V"), RangeError, "wrong way"),
-        (lambda: run_time(BLOCK, "0 mA", "5 V"), RangeError, "nothing connected"),
-        (lambda: run_time(BLOCK, 0.02, "5 V"), UnitError, "load needs"),
-        (lambda: run_time(BLOCK, "8 A", "5 V"), DesignError, "which no voltage satisfies.*at most 3.8 A"),
-        (lambda: run_time(BLOCK, Load(DRIVER, RED, standby="8 A"), "5 V"), DesignError, "no voltage satisfies"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, [RED] * 7), 0.5), DesignError, "below what drive and lamp need"),
-        (lambda: run_time(batteries["3 V coin cell"], Load(RESISTOR, [RED] * 3), 0.5), DesignError, "nothing is lit"),
-        (lambda: run_time(BLOCK, "20 mA", "9.6 V"), DesignError, "already at the start"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "50 mA"), DesignError, "already at the start"),
-        (lambda: run_time(BLOCK, "20 mA", "10 mA"), UnitError, "steady current"),
-        (lambda: run_time(BLOCK, "20 mA", 0.5), UnitError, "steady current"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), 1.0), RangeError, "between 0 and 1"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), 0), RangeError, "between 0 and 1"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "-5 V"), RangeError, "above zero"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "5 ohm"), UnitError, "bare share"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), True), UnitError, "bare share"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), None), UnitError, "bare share"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), 10**400), UnitError, "bare share"),
-        (lambda: run_time(BLOCK, Load(RESISTOR, RED), "5 VDC"), UnitError, "^until: '5 VDC' cannot be read"),
-        (
-            lambda: run_time(BLOCK, Load(RESISTOR, RED, relay=dataclasses.replace(RELAY_9, rated_voltage="24 V")), 0.5),
+            (BLOCK, Load(RESISTOR, RED, relay=dataclasses.replace(RELAY_9, rated_voltage="24 V")), 0.5),
             DesignError,
             "relay needs 18 V to pull in.*never works",
         ),
-        (
-            lambda: run_time(BLOCK, Load(RESISTOR, RED, timer_voltage="9.5 V"), 0.5),
-            DesignError,
-            "timer board needs 9.5",
-        ),
+        ((BLOCK, Load(RESISTOR, RED, timer_voltage="9.5 V"), 0.5), DesignError, "timer board needs 9.5"),
     ],
 )
-def test_what_is_refused_and_how(call, kind, said):
+def test_what_is_refused_and_how(given, kind, said):
     with pytest.raises(kind, match=said):
-        call()
+        run_time(*given)
 
 
 def test_twelve_hours_and_thirty():
@@ -289,9 +292,105 @@ def test_twelve_hours_and_thirty():
     Assumed: a fresh alkaline block, a driver of 20 mA, one red lamp lit all the time, no other standby; a sensitive
     relay held all the time, or a hand switch.
     """
-    runs = in_practice()
+    by_hand = Load(DRIVER, RED)
+    loads = {"hand switch": by_hand}
+    for how, relay in (("relay", RELAY_9), ("latching relay", relays["9 V two-pole latching"])):
+        loads[how] = dataclasses.replace(by_hand, relay=relay)
+    runs = {how: run_time(BLOCK, load, 0.5) for how, load in loads.items()}
     assert hours(runs["relay"]) == pytest.approx(12, rel=0.2)
     assert hours(runs["hand switch"]) == pytest.approx(30, rel=0.2)
     assert hours(runs["relay"]) < hours(runs["latching relay"]) < hours(runs["hand switch"])
     assert runs["relay"].hours_min.m_as("h") < 12 < runs["relay"].hours_max.m_as("h")
     assert runs["hand switch"].hours_min.m_as("h") < 30 < runs["hand switch"].hours_max.m_as("h")
+
+
+HELD = Load(ResistorDrive("1.8 kohm", 0.05), RED, relay=RELAY_9)
+
+
+def said(run):
+    return {each.topic: each for each in run.findings}
+
+
+def test_a_relay_held_all_the_time():
+    found = said(run_time(BLOCK, Load(DRIVER, RED, relay=RELAY_9), 0.5))
+    assert found["9 V alkaline battery"].grade == FINE
+    assert "11 h (4.8 h to 19 h)" in found["9 V alkaline battery"].reason
+    assert "pulls in" in found["end of the run"].reason
+    assert found["what uses the charge"].grade == LOOK
+    assert "latching relay" in found["what uses the charge"].remedy
+    assert "23 h instead of 11 h" in found["what uses the charge"].remedy
+    assert "buzz" in found["chatter"].reason
+    assert "latching relay" in found["chatter"].remedy
+
+
+def test_a_latching_relay_is_not_advised_again():
+    relay = dataclasses.replace(RELAY_9, latching=True, must_release=None)
+    found = said(run_time(BLOCK, Load(DRIVER, RED, relay=relay), 0.5))
+    assert "what uses the charge" not in found
+    assert "latching" not in found["chatter"].remedy
+
+
+def test_a_timer_that_starts_anew():
+    found = said(run_time(BLOCK, Load(DRIVER, RED, relay=RELAY_9, timer_voltage="7.5 V"), 0.5))
+    assert "dips below" in found["end of the run"].reason
+
+
+def test_standby_that_uses_most():
+    found = said(run_time(BLOCK, Load(ResistorDrive("2.2 kohm"), RED, standby="8 mA"), 0.5))
+    assert "adapter" in found["what uses the charge"].remedy
+
+
+def test_how_the_light_goes():
+    assert "fades" in said(run_time(BLOCK, Load(ResistorDrive("330 ohm"), RED), 0.5))["light"].reason
+    assert "collapses" in said(run_time(BLOCK, Load(DRIVER, RED), 0.5))["light"].reason
+    late = said(run_time(BLOCK, Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN), 0.5))
+    assert "holds its current for" in late["drop-out"].reason
+    early = said(run_time(batteries["6 x AA NiMH"], Load(ConstantCurrentDrive("20 mA", "5 V"), [GREEN, RED]), 0.5))
+    assert early["drop-out"].grade == LOOK
+    assert "Even fresh" in early["drop-out"].reason
+    assert "drop-out" not in said(run_time(BLOCK, Load(DRIVER, RED), "6 V"))
+
+
+def test_a_regulator_below_its_least_load():
+    # LM317L data sheet (Motorola): a lamp of 5 mA is below the 10 mA that the LM317 may need
+    found = said(run_time(BLOCK, Load(regulators["lm317"].set_by("250 ohm"), RED), 0.5))
+    assert "any sample" in found["minimum load"].reason
+    assert "minimum load" not in said(run_time(BLOCK, Load(regulators["lm317"].set_by("62 ohm"), RED), 0.5))
+
+
+def test_outside_the_published_drains():
+    below = said(run_time(BLOCK, "2 mA", "5 V"))["outside the data"]
+    above = said(run_time(batteries["3 V coin cell"], "10 mA", "2 V"))["outside the data"]
+    assert "less than in any published test" in below.reason
+    assert "carried on" in above.reason
+    assert above.remedy
+    assert "outside the data" not in said(run_time(BLOCK, "30 mA", "5 V"))
+
+
+def test_no_single_exponent_is_said_with_its_figures():
+    reason = said(run_time(batteries["6 x AA alkaline"], "30 mA", "5 V"))["capacity against drain"].reason
+    assert "no single one holds" in reason
+    assert "From 25 mA to 50 mA" in reason
+
+
+def test_a_weakest_battery_that_does_not_start():
+    found = said(run_time(batteries["9 V zinc-carbon"], "60 mA", "5.4 V"))["9 V zinc-carbon battery"]
+    assert found.grade == STOP
+    assert "does not even start" in found.reason
+
+
+@pytest.mark.parametrize(("evening", "grade"), [("2 h", FINE), ("5 h", LOOK), ("20 h", STOP)])
+def test_the_weakest_battery_is_held_against_one_evening(evening, grade):
+    run = run_time(batteries["9 V zinc-carbon"], HELD, 0.5)
+    assert 2 < run.hours_min.m_as("h") < 5 < run.hours.m_as("h") < 20
+    band = run.findings_for(evening)[0]
+    assert band.grade == grade
+    assert ("one evening of 5 h" in band.reason) == (evening == "5 h")
+
+
+def test_what_ends_the_run_is_named_where_the_relay_ends_it_before():
+    run = run_time(BLOCK, HELD, 0.5)
+    assert run.curve.light[-1] > 0.6
+    band = run.findings[0]
+    assert "until the relay no longer pulls in, with 6" in band.reason
+    assert "50 %" not in band.reason

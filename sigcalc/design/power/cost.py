@@ -1,0 +1,324 @@
+"""Battery or adapter by cost: the evenings a battery lasts, an adapter's energy in a year, and the evening it pays.
+
+Prices are the reader's own, in one currency; none is given here.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from ...errors import RangeError, UnitError
+from ...parts.source import Adapter, as_adapter
+from ...units import Current, Power, Q, Ratio, Time, record, say, with_units
+from ...units.plain import is_number
+from ...units.reading import quoted
+from ..findings import FINE, LOOK, STOP, Finding
+from .run_time import RunTime
+
+_DAY, _YEAR = 86400.0, 365.25 * 86400.0
+_JOULES = 3.6e6  # in a kWh
+_LEAST_TIME = 1.0  # s
+_MUCH_LOST = 0.2
+_SMALL, _LARGE = 49.0, 250.0  # W
+_LOW_VOLTAGE, _LOW_CURRENT = 6.0, 0.55
+_MOST = 1e12  # of a price or a count
+LONG = 30.0
+"""Years after which an adapter that pays for itself late is not called cheaper: longer than one keeps it."""
+
+
+@record
+class EveningCount:
+    """How many evenings a battery lasts: nominal, least and most, and how long that is.
+
+    `lost` is the share of the battery that storage between the evenings loses, nominally.
+    """
+
+    count: float
+    count_min: float
+    count_max: float
+    lasts: Time
+    lost: Ratio
+    hours_each: Time
+    every: Time
+    run: RunTime
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The number of evenings with its band, and what storage loses."""
+        least, usual, most = (math.floor(each) for each in (self.count_min, self.count, self.count_max))
+        many = "evening" if usual == 1 else "evenings"
+        reason = f"{usual} {many} ({least} to {most}) of {say(self.si.hours_each, 's', 2)}"
+        reason += f", one in {self.si.every / _DAY:.3g} days."
+        grade, remedy = FINE, ""
+        if least < 1:
+            grade, remedy = (STOP if usual < 1 else LOOK), "Use a stronger battery or a lighter load."
+            reason += f" {'It' if usual < 1 else 'The weakest'} does not last one whole evening."
+        found = Finding(grade, f"{self.run.battery.name} battery", reason, remedy)
+        if self.si.lost <= _MUCH_LOST:
+            return (found,)
+        reason = f"{say(self.si.lost, '', 2)} of the battery is lost between the evenings and never lights a lamp."
+        remedy = "Charge before each evening, or use a battery that holds its charge."
+        return found, Finding(LOOK, "storage", reason, remedy)
+
+
+@with_units(scalar=True)
+def evenings(run: RunTime, hours_each: Time, every: Time = "7 days") -> EveningCount:
+    """The number of evenings of a run that is switched on for `hours_each`, once in `every`.
+
+    Each evening uses s = hours_each / hours of the battery; from one to the next storage
+    loses the share l of what is left. After k evenings (1 - l)^k - s (1 - (1 - l)^k) / l is
+    left, which is zero at k = ln(1 + l / s) / -ln(1 - l). Raises RangeError where an
+    evening is less than a second or longer than the time from one to the next.
+    """
+    if not isinstance(run, RunTime):
+        raise UnitError(argument="run", need="what run_time gives", given=type(run).__name__)
+    _check_times(hours_each, every, "a second at least")
+    si = run.si
+    kept = run.battery.discharge.kept(every / _YEAR)  # least, nominal, most
+    least, nominal, most = (
+        _count(hours_each, hours, 1.0 - share)
+        for hours, share in zip((si.hours_min, si.hours, si.hours_max), kept, strict=True)
+    )
+    return EveningCount.of(
+        count=nominal,
+        count_min=least,
+        count_max=most,
+        lasts=nominal * every,
+        lost=max(1.0 - nominal * hours_each / si.hours, 0.0),
+        hours_each=hours_each,
+        every=every,
+        run=run,
+    )
+
+
+def _check_times(hours_each: float, every: float, least: str) -> None:
+    if not _LEAST_TIME <= hours_each <= every:
+        raise RangeError(
+            argument="hours_each",
+            need=f"{least}, and no longer than every ({say(every, 's')})",
+            given=say(hours_each, "s"),
+            advice='write for example hours_each="3 h", every="7 days"',
+        )
+
+
+def _count(each: float, hours: float, loss: float) -> float:
+    if hours == 0 or loss >= 1:  # storage loses all of it before the first evening
+        return 0.0
+    share = each / hours
+    return 1.0 / share if loss < 1e-12 else math.log1p(loss / share) / -math.log1p(-loss)
+
+
+def level_vi_efficiency(adapter: Adapter) -> float:
+    """The least average efficiency of an external power supply made under level VI, for the power printed on it.
+
+    Source: 10 CFR 430.32(w), single-voltage AC to DC, the coefficients from memory; it is
+    the mean over a quarter to the whole of the rated load. In force for what was made from
+    10 February 2016 (legalclarity.org); older ones are worse. Raises RangeError above 250 W.
+    """
+    si, watts = as_adapter(adapter).si, _printed(adapter)
+    low = si.voltage < _LOW_VOLTAGE and si.max_current >= _LOW_CURRENT
+    if watts <= 1.0:
+        return 0.517 * watts + 0.087 if low else 0.5 * watts + 0.16
+    if watts <= _SMALL:
+        factor, offset = (0.0834, 0.609) if low else (0.071, 0.67)
+        return factor * math.log(watts) - 0.0014 * watts + offset
+    return 0.87 if low else 0.88
+
+
+def level_vi_no_load(adapter: Adapter) -> float:
+    """The most power in W that it may draw with nothing connected; source as `level_vi_efficiency`."""
+    return 0.1 if _printed(adapter) <= _SMALL else 0.21
+
+
+def _printed(adapter: Adapter) -> float:
+    watts = as_adapter(adapter).si.voltage * adapter.si.max_current
+    if watts > _LARGE:
+        raise RangeError(argument="adapter", need="at most 250 W printed on it", given=f"{say(watts, 'W')}")
+    return watts
+
+
+@record
+class YearlyEnergy:
+    """Energy that an adapter draws from the mains: while the signals are lit, and while it is only plugged in.
+
+    `lit`, `idle` and `year` are energies in kWh for a year, `evening` in Wh from one
+    evening to the next. `assumed` says that a figure of level VI was used in place of the adapter's
+    own.
+    """
+
+    lit: Any
+    idle: Any
+    year: Any
+    evening: Any
+    efficiency: Ratio
+    no_load_power: Power
+    plugged_in: bool
+    assumed: bool
+    hours_each: Time
+    every: Time
+    adapter: Adapter
+
+
+@with_units(scalar=True)
+def yearly_energy(
+    adapter: Adapter,
+    load: Current,
+    hours_each: Time,
+    every: Time = "7 days",
+    plugged_in: bool = True,
+    efficiency: Ratio | None = None,
+    no_load_power: Power | None = None,
+) -> YearlyEnergy:
+    """The energy of an adapter that is lit for `hours_each`, once in `every`.
+
+    Parameters
+    ----------
+    adapter, load: the load is taken at the voltage printed on the adapter
+    plugged_in: whether it stays in the socket between the evenings
+    efficiency, no_load_power: of your own adapter; else what level VI demands
+
+    While lit it draws load / efficiency and its no-load power on top, an upper estimate:
+    the efficiency is stated for larger loads. Raises RangeError for times that make no sense.
+    """
+    as_adapter(adapter)
+    _check_times(hours_each, every, "more than 0")
+    share = level_vi_efficiency(adapter) if efficiency is None else efficiency
+    if not share > 0:
+        raise RangeError(argument="efficiency", need="more than 0", example="75 %", advice="or leave it out")
+    idle_watts = level_vi_no_load(adapter) if no_load_power is None else no_load_power
+    lit = (adapter.si.voltage * load / share + idle_watts) * hours_each
+    idle = idle_watts * (every - hours_each) if plugged_in else 0.0
+    times = _YEAR / every / _JOULES
+    return YearlyEnergy.of(
+        lit=Q(lit * times, "kWh"),
+        idle=Q(idle * times, "kWh"),
+        year=Q((lit + idle) * times, "kWh"),
+        evening=Q((lit + idle) / 3600.0, "Wh"),
+        efficiency=share,
+        no_load_power=idle_watts,
+        plugged_in=bool(plugged_in),
+        assumed=efficiency is None or no_load_power is None,
+        hours_each=hours_each,
+        every=every,
+        adapter=adapter,
+    )
+
+
+@record
+class BreakEven:
+    """From which evening on an adapter is cheaper than batteries: nominal, least and most; infinite for never.
+
+    Costs are in the currency of the prices that were given.
+    """
+
+    evening: float
+    evening_min: float
+    evening_max: float
+    adapter_per_evening: float
+    battery_per_evening: float
+    after_years: float
+    energy: YearlyEnergy
+
+    @property
+    def sentence(self) -> str:
+        """From which evening on the adapter is cheaper, and how long that is."""
+        if math.isinf(self.evening):
+            return "At these prices the adapter never pays for itself."
+        if self.evening == 0:
+            return "The adapter, which costs nothing, is cheaper from the first evening on."
+        if self.after_years > LONG:
+            return f"The adapter would pay for itself after {self.evening:.0f} evenings, longer than you will keep it."
+        latest = f"{self.evening_max:.0f}" if math.isfinite(self.evening_max) else "never"
+        return (
+            f"From evening {self.evening:.0f} ({self.evening_min:.0f} to {latest}) on the adapter is cheaper, after "
+            f"{_long(self.after_years)}."
+        )
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """When the adapter pays, and what it draws while nothing is lit."""
+        energy = self.energy
+        lit, idle = energy.lit.m_as("kWh"), energy.idle.m_as("kWh")
+        found = [Finding(FINE, "break-even", f"{self.sentence} The prices are your own.")]
+        if energy.assumed and not energy.adapter.regulated:
+            reason = "An unregulated adapter is likely older than the rule used here (level VI), and wastes more."
+            remedy = "Measure it, or give efficiency and no_load_power."
+            found.append(Finding(LOOK, "age of the adapter", reason, remedy))
+        if idle > lit:
+            reason = (
+                f"Plugged in all year it uses {idle:.2g} kWh while nothing is lit, and {lit:.2g} kWh for the signals."
+            )
+            remedy = "Switch it off at the socket between the evenings."
+            found.append(Finding(LOOK, "plugged in", reason, remedy))
+        return tuple(found)
+
+
+def break_even(
+    energy: YearlyEnergy,
+    adapter_price: float,
+    price_per_kwh: float,
+    battery_price: float,
+    evenings_each: Any,
+    uses: int = 1,
+) -> BreakEven:
+    """The evening from which an adapter has paid for itself.
+
+    Parameters
+    ----------
+    energy: what `yearly_energy` gives
+    adapter_price, price_per_kwh, battery_price: your own prices, plain numbers in one currency
+    evenings_each: how many evenings one battery lasts: a number, or (least, nominal, most)
+    uses: how often a battery is used up: once, or for a rechargeable one as often as it is charged (its charging is
+        not counted)
+
+    Raises RangeError for a price below zero, or a battery that lasts no evening.
+    """
+    if not isinstance(energy, YearlyEnergy):
+        raise UnitError(argument="energy", need="what yearly_energy gives", given=type(energy).__name__)
+    prices = {"adapter_price": adapter_price, "price_per_kwh": price_per_kwh, "battery_price": battery_price}
+    for name, value in prices.items():
+        _number(name, value, 0.0)
+    _number("uses", uses, 1.0)
+    lasting = _three(evenings_each)
+    mains = energy.evening.m_as("kWh") * price_per_kwh
+    least, nominal, most = (_pays(adapter_price, battery_price / (each * uses) - mains) for each in lasting)
+    return BreakEven(
+        evening=nominal,
+        evening_min=least,
+        evening_max=most,
+        adapter_per_evening=mains,
+        battery_per_evening=battery_price / (lasting[1] * uses),
+        after_years=nominal * energy.si.every / _YEAR,
+        energy=energy,
+    )
+
+
+def _pays(price: float, saved: float) -> float:
+    """The first evening after which the adapter has cost no more than the batteries."""
+    return math.ceil(price / saved - 1e-9) if saved > 0 else math.inf
+
+
+def _number(name: str, value: Any, least: float) -> float:
+    if not is_number(value) or not least <= value <= _MOST:
+        need = f"a plain number from {least:g} to {_MOST:g}, without a unit"
+        raise RangeError(argument=name, need=need, given=quoted(value))
+    return float(value)
+
+
+def _three(evenings_each: Any) -> tuple[float, float, float]:
+    values = tuple(evenings_each) if isinstance(evenings_each, list | tuple) else (evenings_each,) * 3
+    numbers = [_number("evenings_each", each, 0.0) for each in values]
+    if len(numbers) != 3 or not 0 < numbers[0] <= numbers[1] <= numbers[2]:
+        need = "one number above zero, or least, nominal and most in rising order"
+        advice = "a battery that lasts no evening is no choice"
+        raise RangeError(argument="evenings_each", need=need, given=quoted(evenings_each), advice=advice)
+    return tuple(numbers)
+
+
+def _long(years: float) -> str:
+    """A time in years as people say it."""
+    days = years * 365.25
+    if days < 45:
+        return f"{days:.0f} day{'' if round(days) == 1 else 's'}"
+    return f"{days / 30.44:.0f} months" if years < 2 else f"{years:.0f} years"

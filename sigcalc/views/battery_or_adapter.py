@@ -1,0 +1,322 @@
+"""Pictures of the lesson "battery or adapter": a battery's light, voltage and charge, an adapter's line, and costs."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from ..design.power.adapter import AdapterVoltage
+from ..design.power.cost import BreakEven
+from ..design.power.drive_choice import HALF
+from ..design.power.load import Load
+from ..design.power.run_time import EMPTY, RunTime
+from ..units import say
+from .chart import Chart, Places, Rows, along
+from .picture import Picture
+from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
+
+_HOUR = 3600.0
+_SHOWN, _POINTS = 240, 60
+_LOW = 240.0  # in points: charts of a run are lower than usual, for a run has much to say below its picture
+_WHISKER = 7.0  # per cent of light, where the band of the end is drawn
+_LEAST_SHOWN, _NEVER_SHOWN = 8.0, 200.0  # evenings
+_THICK = {"width": 1.6 * LINE}
+_CROSS = {"style": "none", "marker": "X", "markersize": 11, "markeredgecolor": "white"}
+_RING = {"style": "none", "marker": "o", "markersize": 9, "markerfacecolor": "white", "markeredgewidth": 2.0}
+_NEEDS = {"relay": "relay pulls in from", "timer": "timer board needs"}
+Costs = tuple[float, float, float]
+"""Least, nominal and most, in the reader's currency."""
+
+
+class _Lines:
+    """A chart with a shaded band that is kept while its data change: `styles` gives its lines by name, in order.
+
+    `labels` are the names of its labels, those in `bold` in bold type.
+    """
+
+    def __init__(self, styles: dict[str, dict[str, Any]], labels: tuple[str, ...], bold: tuple[str, ...], **chart: Any):
+        self.chart, self.bold = Chart(**chart), bold
+        self.band = self.chart.shade("#dcdcdc")
+        self.lines = {name: self.chart.line(**style) for name, style in styles.items()}
+        self.labels = {name: self.chart.label(bold=name in bold) for name in labels}
+
+    def _draw(self, **series: Any) -> dict[str, np.ndarray]:
+        """Set the data of the lines, none for one that is left out; where they lie on the sheet, by name."""
+        for name, line in self.lines.items():
+            line.set_data(*series.get(name, ([], [])))
+        return {name: self.chart.points(*each) for name, each in series.items()}
+
+    def _name(self, lines: dict[str, np.ndarray], said: dict[str, tuple[str, Any]]) -> None:
+        """Put each label beside one of its places, off the lines and the other labels where it can."""
+        places = Places(self.chart.free, lines)
+        for name in {**said, **self.labels}:
+            text, anchors = said.get(name, ("", ()))
+            place = places.find(text, anchors, name, bold=name in self.bold) if text else (0.0, 0.0)
+            self.chart.put(self.labels[name], text, place)
+
+    def _along(self, line: np.ndarray, share: float) -> np.ndarray:
+        return along(line, self.chart.box, share)
+
+
+def _between(across: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
+    """The outline of the area between two lines."""
+    return np.column_stack([np.concatenate([across, across[::-1]]), np.concatenate([low, high[::-1]])])
+
+
+class RunTimeCurve(_Lines):
+    """The light of a run: a ring marks where half of it is gone, a cross the end, a bar with two ends its band."""
+
+    def __init__(self) -> None:
+        styles = {
+            "guide": {"style": DASHES[2], "width": THIN},
+            "bar": {"marker": "|", "markersize": 11, "markeredgewidth": LINE},
+            "other": {"style": DASHES[1]},
+            "light": _THICK,
+            "end": _CROSS,
+            "half": _RING,
+        }
+        super().__init__(styles, ("half", "end", "light", "other", "guide"), ("half", "end"), height=_LOW)
+
+    def picture(
+        self, run: RunTime, name: str, other: RunTime | None = None, other_name: str = "", size: Size = NORMAL
+    ) -> Picture:
+        """The light of one run with its band over the spread of battery, drive and LEDs, beside the line of another.
+
+        Parameters
+        ----------
+        run, other: of the same lamp, such as with a resistor and with a driver
+        name, other_name: what is written beside their lines
+        """
+        si, half = run.si, _half(run)
+        most = 1.04 * max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
+        self.chart.scale(most, 112.0, "hours switched on", "light (% of the start)")
+        self.band.set_xy(_outline(run))
+        across, end = np.linspace(0.0, self.chart.axes.get_xlim()[1], _POINTS), si.hours / _HOUR
+        series = {
+            "light": _falling(run),
+            "guide": (across, np.full(_POINTS, 100 * HALF)),
+            "bar": (np.array([si.hours_min, si.hours_max]) / _HOUR, [_WHISKER] * 2),
+            "end": ([end], [100 * float(run.curve.light[-1])]),
+            "half": ([half], [100 * HALF]) if half is not None else ([], []),
+        } | ({"other": _falling(other)} if other is not None else {})
+        lines = self._draw(**series)
+        ring, cross, _ = (lines.pop(key) for key in ("half", "end", "bar"))
+        bar = self.chart.points(np.linspace(si.hours_min, si.hours_max, _POINTS) / _HOUR, _WHISKER)
+        lines["end"] = bar
+        said = {
+            "end": (f"fails: {_hours(si.hours)}", [*self.chart.points([end], [_WHISKER]), *cross, *bar[::6]]),
+            "half": ("" if half is None else f"the eye notices: {_hours(half * _HOUR)}", ring),
+            "light": (name, self._along(lines["light"], 0.3)),
+            "other": (other_name, self._along(lines["other"], 0.6)) if other is not None else ("", ()),
+            "guide": ("half the light", self._along(lines["guide"], 0.05)),
+        }
+        self._name(lines, said)
+        return self.chart.picture(run_sentence(run), size)
+
+
+def run_time_picture(run: RunTime, size: Size = NORMAL) -> Picture:
+    """The light of one run alone, such as that of a plan's evening: a still picture for a page or a sheet."""
+    return RunTimeCurve().picture(run, f"with a {run.load.drive.kind}", size=size)
+
+
+def _half(run: RunTime) -> float | None:
+    """The hour at which half the light is gone with typical parts; None where the run ends before."""
+    when = float(run.when_light(HALF)[1].m_as("h"))
+    return when if when <= run.si.hours / _HOUR else None
+
+
+def _falling(run: RunTime) -> tuple[np.ndarray, np.ndarray]:
+    """Hours and per cent along the nominal run; where the battery is empty it falls to nothing."""
+    hours, light = run.curve.si.time / _HOUR, 100 * np.asarray(run.curve.light)
+    return (np.append(hours, hours[-1]), np.append(light, 0.0)) if run.ended_by == EMPTY else (hours, light)
+
+
+def _outline(run: RunTime) -> np.ndarray:
+    """The area between the least and the most light of all corners, up to the latest end."""
+    times = np.linspace(0.0, run.si.hours_max, _SHOWN)
+    pairs = zip(run.spread.time, run.spread.light, strict=True)
+    lights = 100 * np.array([np.interp(times, time, light, right=0.0) for time, light in pairs])
+    return _between(times / _HOUR, lights.min(axis=0), lights.max(axis=0))
+
+
+def run_sentence(run: RunTime) -> str:
+    """When the eye notices, and when and why the run ends."""
+    said = f"The {run.battery.name} battery runs it for {run.lasts}; then {run.end}."
+    least, nominal, most = (float(each) for each in run.when_light(HALF).m_as("s"))
+    if nominal <= run.si.hours:
+        spread = f"{_hours(least)} to {_hours(most)}" if math.isfinite(most) else f"{_hours(least)} or later"
+        return f"{said} The eye notices after {_hours(nominal)} ({spread}), when half the light is gone."
+    weak = f"; with poor parts it may be after {_hours(least)}" if least < run.si.hours else ""
+    return f"{said} Half the light is not gone before that{weak}."
+
+
+def _hours(seconds: float) -> str:
+    return say(seconds, "s", 2)
+
+
+class RunVoltage(_Lines):
+    """The battery's voltage while it runs down, against what relay and timer board need."""
+
+    def __init__(self) -> None:
+        needs = {"relay": {"style": DASHES[1]}, "timer": {"style": DASHES[3]}}
+        labels = ("end", "voltage", "relay", "timer")
+        super().__init__({**needs, "voltage": _THICK, "end": _CROSS}, labels, ("end",), height=_LOW)
+
+    def picture(self, run: RunTime, size: Size = NORMAL) -> Picture:
+        """The nominal run of a Load up to its end."""
+        hours, volts = run.curve.si.time / _HOUR, run.curve.si.voltage
+        self.chart.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)")
+        across = np.linspace(0.0, self.chart.axes.get_xlim()[1], _POINTS)
+        needs = {key: f"{_NEEDS[key]} {say(limit, 'V')}" for key, limit in _needs(run).items()}
+        flat = {key: (across, np.full(_POINTS, limit)) for key, limit in _needs(run).items()}
+        lines = self._draw(voltage=(hours, volts), end=(hours[-1:], volts[-1:]), **flat)
+        cross = lines.pop("end")
+        said = {"end": (f"fails at {say(volts[-1], 'V')}", cross), "voltage": ("battery", None)}
+        said |= {key: (text, None) for key, text in needs.items()}
+        anchors = {key: self._along(line, 0.25) for key, line in lines.items()}
+        self._name(lines, {key: (text, anchors.get(key, place)) for key, (text, place) in said.items()})
+        told = f"; {' and '.join(f'the {each}' for each in needs.values())}" if needs else ""
+        fell = f"falls from {say(volts[0], 'V')} to {say(volts[-1], 'V')}"
+        return self.chart.picture(f"In {_hours(run.si.hours)} the battery under load {fell}{told}.", size)
+
+
+def _needs(run: RunTime) -> dict[str, float]:
+    """The least voltages in V of relay and timer board, where there are any."""
+    load, needs = run.load, {}
+    if isinstance(load, Load) and load.relay is not None:
+        needs["relay"] = load.relay.si.rated_voltage * load.relay.si.must_operate
+    if isinstance(load, Load) and load.timer_voltage is not None:
+        needs["timer"] = load.si.timer_voltage
+    return needs
+
+
+def charge_shares(run: RunTime, size: Size = NORMAL) -> Picture:
+    """What the charge used up to the end of the run has gone into: three bars, each beginning where the last ends."""
+    si, lamp = run.si, lamp_fill(run.load.branch(run.load.shown)[0][0].colour)
+    parts = (
+        ("the lamp", si.lamp_charge, lamp, ""),
+        ("the timer board and the drive", si.standby_charge, PAPER, ""),
+        ("the relay's coil", si.coil_charge, SHADE, "///"),
+    )
+    title = f"{say(si.used, 'Ah')} are used in {_hours(si.hours)}"
+    rows, done, said = Rows(0.0, si.used, left=130.0, right=130.0, title=title), 0.0, []
+    for name, charge, fill, hatch in parts:
+        share = say(charge / si.used, "", 2)
+        rows.row(name, tall=34.0)
+        if charge > 0:
+            rows.strip([(done, done + charge)], fill=fill, hatch=hatch, rim=LINE)
+            said.append(f"{name} {say(charge, 'Ah', 2)} ({share})")
+        rows.words(f"{say(charge, 'Ah')}, {share}")
+        done += charge
+    return rows.picture(f"{title}: {', '.join(said)}.", size)
+
+
+class AdapterLine(_Lines):
+    """An adapter's voltage against its load: what is printed on it, and what it gives."""
+
+    def __init__(self) -> None:
+        bar = {"marker": "_", "markersize": 12, "markeredgewidth": LINE}
+        styles = {"printed": {"style": DASHES[2]}, "line": _THICK, "bar": bar, "point": _RING}
+        super().__init__(styles, ("point", "printed", "line", "ripple"), ("point",))
+        self.ripple = self.chart.shade(PAPER, hatch="////")
+        self.ripple.set_zorder(0.9)  # the band lies on it
+
+    def picture(self, at: AdapterVoltage, size: Size = NORMAL) -> Picture:
+        """The whole line with its band over mains and samples, ripple hatched around it, and the point of the load."""
+        si, adapter, load = at.si, at.adapter, at.si.load * 1e3
+        loads = np.linspace(0.0, adapter.si.max_current, _POINTS)
+        least, nominal, most = (volts - ohms * loads for volts, ohms in adapter.corners)
+        swing = adapter.ripple * adapter.si.voltage * loads / adapter.si.max_current / 2
+        top = 1.08 * float(max((most + swing).max(), si.peak))
+        self.chart.scale(1.02 * adapter.si.max_current * 1e3, top, "load (mA)", "adapter (V)")
+        milli = loads * 1e3
+        self.band.set_xy(_between(milli, least, most))
+        self.ripple.set_xy(_between(milli, least - swing, most + swing))
+        lines = self._draw(
+            line=(milli, nominal),
+            printed=(milli, np.full(_POINTS, adapter.si.voltage)),
+            bar=([load] * 2, [si.voltage_min, si.voltage_max]),
+            point=([load], [si.voltage]),
+        )
+        lines.pop("bar")
+        said = {
+            "point": (f"{say(si.voltage, 'V')} at {say(si.load, 'A')}", lines.pop("point")),
+            "printed": (f"printed: {say(adapter.si.voltage, 'V')}", self._along(lines["printed"], 0.25)),
+            "line": ("" if adapter.regulated else "what it gives", self._along(lines["line"], 0.6)),
+            "ripple": (
+                "hatched: ripple" if adapter.ripple else "",
+                self._along(self.chart.points(milli, most + swing), 0.8),
+            ),
+        }
+        self._name(lines, said)
+        return self.chart.picture(at.sentence, size)
+
+
+class BreakEvenChart(_Lines):
+    """What batteries and an adapter cost, evening after evening: a ring where they meet, a bar for its band."""
+
+    def __init__(self) -> None:
+        styles = {
+            "guide": {"style": DASHES[2], "width": THIN},
+            "adapter": {"style": DASHES[1], "width": 1.4 * LINE},
+            "batteries": _THICK,
+            "bar": {},
+            "ends": {"style": "none", "marker": "|", "markersize": 11, "markeredgewidth": LINE},
+            "ring": _RING,
+        }
+        # room for a long number at the right end
+        super().__init__(styles, ("ring", "batteries", "adapter"), ("ring",), room=(60.0, 46.0, 24.0, 14.0))
+
+    def picture(self, result: BreakEven, adapter_price: float, per_evening: Costs, size: Size = NORMAL) -> Picture:
+        """Both costs against the number of evenings.
+
+        Parameters
+        ----------
+        result: what `break_even` gives
+        adapter_price: where the adapter's line begins
+        per_evening: what batteries cost each evening, over the spread of how long they last
+        """
+        meets = math.isfinite(result.evening)
+        evenings = np.linspace(0.0, max(2.0 * result.evening, _LEAST_SHOWN) if meets else _NEVER_SHOWN, _POINTS)
+        least, nominal, most = (evenings * each for each in per_evening)
+        adapter = adapter_price + evenings * result.adapter_per_evening
+        top = 1.15 * max(float(nominal[-1]), float(adapter[-1]), 1e-3)
+        self.chart.scale(float(evenings[-1]), top, "evenings", "cost (your currency)")
+        right, top = self.chart.axes.get_xlim()[1], self.chart.axes.get_ylim()[1]
+        # cut off by hand where it leaves the axes: a clipping path of a page with several charts is not to be relied on
+        self.band.set_xy(_between(evenings, least, np.minimum(most, top)))
+        series = {"batteries": (evenings, nominal), "adapter": (evenings, adapter)}
+        lines, ring = self._draw(**series), ()
+        if meets:
+            height = adapter_price + result.evening * result.adapter_per_evening
+            band, low = [result.evening_min, result.evening_max], 0.06 * top
+            seen = [each for each in band if each <= right]  # a bar that goes on beyond the sheet has no end there
+            series |= {
+                "ring": ([result.evening], [height]),
+                "guide": ([result.evening] * 2, [0.0, height]),
+                "bar": ([min(each, right) for each in band], [low] * 2),
+                "ends": (seen, [low] * len(seen)),
+            }
+            ring = self._draw(**series)["ring"]
+        said = {
+            "ring": (f"evening {result.evening:.0f}" if meets else "", ring),
+            "batteries": ("batteries", self._along(lines["batteries"], 0.85)),
+            "adapter": ("adapter", self._along(lines["adapter"], 0.9)),
+        }
+        self._name(lines, said)
+        return self.chart.picture(cost_sentence(result), size)
+
+
+def cost_sentence(result: BreakEven) -> str:
+    """What an evening costs, and from which evening on the adapter is cheaper."""
+    batteries, mains = money(result.battery_per_evening), money(result.adapter_per_evening)
+    return f"An evening costs {batteries} in batteries and {mains} in mains energy. {result.sentence}"
+
+
+def money(amount: float) -> str:
+    """An amount in the reader's currency, to a hundredth; small ones to a thousandth."""
+    if 0 < amount < 0.001:
+        return "under 0.001"
+    return f"{amount:.2f}" if amount >= 0.01 or amount == 0 else f"{amount:.3f}"
