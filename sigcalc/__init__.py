@@ -79,12 +79,12 @@ if TYPE_CHECKING:  # for editors and type checkers, which follow no names made a
     from .design.pair.two_lead_pair import TwoLeadPair as TwoLeadPair
     from .design.power.adapter import adapter_voltage as adapter_voltage
     from .design.power.adapter import resistor_on_adapter as resistor_on_adapter
+    from .design.power.cost import break_even as break_even
+    from .design.power.cost import evenings as evenings
+    from .design.power.cost import yearly_energy as yearly_energy
     from .design.power.drive_choice import compare_drives as compare_drives
-    from .design.power.evenings import evenings as evenings
     from .design.power.load import Load as Load
     from .design.power.run_time import run_time as run_time
-    from .design.power.running_cost import break_even as break_even
-    from .design.power.running_cost import yearly_energy as yearly_energy
     from .design.train.hold import hold_time as hold_time
     from .design.train.hold import one_shot_time as one_shot_time
     from .design.train.hold_circuit import HoldCircuit as HoldCircuit

@@ -16,18 +16,18 @@ from ..design.lamp.drive import OperatingPoint
 from ..design.lamp.resistor import Choice
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..design.power.load import Load
-from ..design.power.run_result import RunTime
+from ..design.power.run_time import RunTime
 from ..design.train.passing_train import PassingTrain
 from ..parts.led import Led
 from ..parts.table import PartsTable
 from ..plan.result import Study
 from ..units import say
 from .bands import colour_band_picture
+from .battery_or_adapter import run_time_picture
 from .curves import Curves
 from .findings import findings_html
 from .one_led import one_led_circuit
 from .picture import Picture
-from .run_time_curve import run_time_picture
 from .schematic import signal_circuit
 from .sheet import circuit_picture
 from .table import Table
