@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ..design.lamp.direct import connect_to_source
 from ..design.lamp.drive import operate
-from ..design.lamp.from_source import connect_to_source
 from ..parts.drive import ResistorDrive
 from ..parts.led import ConstantDrop, Led, leds
 from ..parts.source import batteries

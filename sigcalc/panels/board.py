@@ -10,7 +10,7 @@ from ..design.board.board import Board
 from ..design.board.board_study import BoardStudy, SignalPoint
 from ..design.board.feeder import study_board
 from ..design.findings import FINE, LOOK, Finding, gravest_first
-from ..design.lamp.light_words import brightness_word
+from ..design.lamp.drive import brightness_word
 from ..errors import RangeError
 from ..lessons import quillhaven
 from ..parts.source import Battery

@@ -11,7 +11,7 @@ from ..design.board.board_state import BoardState
 from ..design.board.feeder import study_board
 from ..design.board.feeder_short import ShortCircuit, short_at
 from ..design.findings import FINE, Finding, gravest_first
-from ..design.lamp.light_words import DARK, FULL, GRADES
+from ..design.lamp.drive import DARK, FULL, GRADES
 from ..lessons import quillhaven
 from ..parts.fuse import fuses
 from ..units import say

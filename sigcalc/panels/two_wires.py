@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..design.findings import FINE, Finding
-from ..design.lamp.light_words import DEAD, lamp_look
+from ..design.lamp.drive import DEAD, lamp_look
 from ..design.pair import brightness, pair
 from ..design.pair.brightness import Evenness, compare_brightness, even_currents, even_out
 from ..design.pair.pair import PairStudy, study_pair, with_series_diodes

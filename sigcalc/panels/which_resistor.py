@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
-from ..design.findings import FINE
-from ..design.lamp import resistor_spread
+from ..design.findings import FINE, Finding
 from ..design.lamp.drawer import IN_PARALLEL, Combination, choose_from_drawer
 from ..design.lamp.drive import operate
-from ..design.lamp.resistor import Choice, choose_resistor, findings
-from ..design.lamp.resistor_spread import CurrentSpread
+from ..design.lamp.resistor import Choice, choose_resistor, random_study
 from ..errors import UnitError
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.marking import colour_bands
+from ..parts.resistor import rating_name
 from ..units import Q, say
 from ..units.quantity import unit
 from ..units.reading import quoted
 from ..views.bands import colour_band_picture, joined_resistors
 from ..views.load_line import LoadLine
 from ..views.picture import Picture
-from ..views.sums import rating_name
 from .base import Panel
 from .control import NumberControl, choice, positions, text_line
 from .scene import Scene
@@ -68,35 +67,23 @@ class WhichResistor(Panel):
         return {
             "supply": self.text("supply"),
             "led": self["LED"].value,
-            "current": self.text("wanted current"),
             "tolerance": self["its tolerance"].value,
+            "supply_tolerance": self["supply tolerance"].value,
         }
 
     def _from_shop(self) -> Scene:
-        found = choose_resistor(
-            **self._wish, series=self["series"].value, supply_tolerance=self["supply tolerance"].value
-        )
-        graver = tuple(each for each in findings(found) if each.grade != FINE)
+        found = choose_resistor(**self._wish, current=self.text("wanted current"), series=self["series"].value)
         bands = (self._bands(found.si.resistance),)
-        return Scene(self._pictures(found.si.resistance, bands), _to_buy(found), graver)
+        return Scene(self._pictures(found.si.resistance, bands), _to_buy(found), _graver(found.findings))
 
     def _from_drawer(self, drawer: list[str]) -> Scene:
-        best = choose_from_drawer(**self._wish, drawer=drawer, count=1)[0]
+        (best,) = choose_from_drawer(**self._wish, current=self.text("wanted current"), drawer=drawer, count=1)
         bands = tuple(self._bands(each) for each in (best.si.first, best.si.second) if each is not None)
         if best.si.second is not None:
             parallel = best.arrangement == IN_PARALLEL
             bands = (joined_resistors(best.si.first, best.si.second, parallel, self.size), *bands)
-        parts = {
-            "supply": self.text("supply"),
-            "led": self["LED"].value,
-            "resistance": best.resistance,
-            "tolerance": self["its tolerance"].value,
-            "supply_tolerance": self["supply tolerance"].value,
-        }
-        found = resistor_spread.findings(resistor_spread.random_study(**parts))
-        graver = tuple(each for each in found if each.grade != FINE)
-        sentence = _to_take(best, resistor_spread.current_spread(**parts))
-        return Scene(self._pictures(best.si.resistance, bands), sentence, graver)
+        study = random_study(**self._wish, resistance=best.resistance)
+        return Scene(self._pictures(best.si.resistance, bands), _to_take(best), _graver(study.findings))
 
     def _bands(self, ohms: float) -> Picture:
         tolerance = self["its tolerance"].value
@@ -141,25 +128,27 @@ def _resistance(typed: str) -> str:
 
 def _to_buy(found: Choice) -> str:
     si = found.si
-    band = _bands_of_current(si.current_min, si.current_max, si.worst_min, si.worst_max)
     part = f"{say(si.resistance, 'ohm')} ± {say(si.tolerance, '')}, {rating_name(si.rating)}"
     return (
         f"Buy {part}: {', '.join(found.bands)}. "
-        f"It gives {say(si.current, 'A')}. {band} "
+        f"It gives {say(si.current, 'A')}. {_bands_of_current(si)} "
         f"At most {say(si.power, 'W')} of heat. Exactly {say(si.wanted, 'A')} would need {say(si.exact, 'ohm')}."
     )
 
 
-def _to_take(best: Combination, spread: CurrentSpread) -> str:
-    si, all_told = best.si, spread.si
+def _to_take(best: Combination) -> str:
+    si = best.si
     ratings = " and ".join(rating_name(each) for each in (si.first_rating, si.second_rating) if each is not None)
-    band = _bands_of_current(si.current_min, si.current_max, all_told.current_min, all_told.current_max)
     twice = " You need two of that value." if si.first == si.second else ""
-    return f"Take from the drawer {best}.{twice} {band} Rating {ratings} or more."
+    return f"From your drawer use {best}.{twice} {_bands_of_current(si)} Rating {ratings} or more."
 
 
-def _bands_of_current(least: float, most: float, worst_least: float, worst_most: float) -> str:
+def _bands_of_current(si: Any) -> str:
     return (
-        f"The resistor's tolerance makes that {say(least, 'A')} to {say(most, 'A')}; "
-        f"with supply and LED as well, {say(worst_least, 'A')} to {say(worst_most, 'A')}."
+        f"The resistor's tolerance makes that {say(si.current_min, 'A')} to {say(si.current_max, 'A')}; "
+        f"with supply and LED as well, {say(si.worst_min, 'A')} to {say(si.worst_max, 'A')}."
     )
+
+
+def _graver(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    return tuple(each for each in findings if each.grade != FINE)

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from ..design.findings import FINE, Finding
-from ..design.lamp import direct, drive, from_source
+from ..design.lamp.direct import FromSource, connect_to_source, steepness
 from ..design.lamp.drive import OperatingPoint, operate
-from ..design.lamp.from_source import FromSource
-from ..design.lamp.steepness import steepness
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.source import Adapter, adapters, batteries
@@ -67,13 +64,13 @@ class WhyAResistor(Panel):
     def draw(self) -> Scene:
         """Circuit, load line or both; what flows, and how much a little more voltage adds."""
         source, led, bare = self["source"].value, self["LED"].value, self[BARE].value
-        with_resistor = from_source.connect_to_source(source, led, self.text("resistor"))
-        without = from_source.connect_to_source(source, led)
+        with_resistor = connect_to_source(source, led, self.text("resistor"))
+        without = connect_to_source(source, led)
         result, other = (without, with_resistor) if bare else (with_resistor, without)
         point = _point(result, bare)
         circuit = one_led_circuit(point, source.name, isinstance(source, Adapter), bare=bare, size=self.size)
         sentence = f"{_what_flows(result)} {_a_little_more(result, other)}"
-        return Scene(self._pictures(result, circuit), sentence, _findings(result, point, bare))
+        return Scene(self._pictures(result, circuit), sentence, result.findings)
 
     def _pictures(self, result: FromSource, circuit: Picture) -> tuple[Picture, ...]:
         view = self["view"].value
@@ -115,10 +112,3 @@ def _a_little_more(result: FromSource, other: FromSource) -> str:
 def _milliamperes(current: float) -> str:
     """In one unit, so that two currents can be compared at a glance."""
     return f"{current * 1e3:.2g} mA" if current >= 1e-6 else "under 0.001 mA"
-
-
-def _findings(result: FromSource, point: OperatingPoint, bare: bool) -> tuple[Finding, ...]:
-    if bare:
-        return tuple(direct.findings(direct.connect_directly(result.source, result.led)))
-    band = from_source.findings(result)
-    return tuple(each for each in drive.findings(point) if each.grade != FINE or not band) + tuple(band)

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from ..design.lamp.drawer import Combination, choose_from_drawer
-from ..design.lamp.led_string import loop_current, shift_of, string_voltage
+from ..design.lamp.drive import loop_current, shift_of, string_voltage
 from ..design.lamp.resistor import Choice, choose_resistor
 from ..design.pair.brightness import even_out
 from ..design.pair.pair import with_series_diodes

@@ -10,9 +10,8 @@ from typing import Annotated, Any, TypeVar, get_args
 from pydantic import AfterValidator, BaseModel, ConfigDict, ValidationError
 from pydantic_core import PydanticCustomError
 
-from ..design.lamp.series_resistance import MOST_TOLERANCE
 from ..errors import MOST_FAULTS, Fault, PlanError, SigcalcError
-from ..units import say
+from ..units import Tolerance, kind_of, say
 from ..units.reading import quoted
 
 _LONGEST_NAME = 60
@@ -63,8 +62,8 @@ def known(find: Callable[[], Found]) -> Found:
 
 def at_most_half(tolerance: float) -> float:
     """A tolerance up to that which the corners of a design are worked out for."""
-    if tolerance > MOST_TOLERANCE:
-        need = f"to be {say(MOST_TOLERANCE, '')} at most"
+    if tolerance > kind_of(Tolerance).high:
+        need = f"to be {say(kind_of(Tolerance).high, '')} at most"
         raise refusal(need=need, given=say(tolerance, ""), advice="5 % is usual")
     return tolerance
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.lamp.steepness import Steepness
+from ..design.lamp.direct import Steepness
 from ..units import say
 from .chart import Chart, Places, along, current_axis, nice
 from .phrases import current_words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..design.board.board_state import USUAL_DERATING, BoardState, lit_lamp, lit_led
-from ..design.lamp.light_words import brightness_word
+from ..design.lamp.drive import brightness_word
 from ..errors import UnitError
 from ..parts.led import LIT_FROM
 from ..parts.source import Adapter

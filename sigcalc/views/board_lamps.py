@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from ..design.board.board_state import BoardState, lit_lamp, lit_led
-from ..design.lamp.light_words import brightness_word
+from ..design.lamp.drive import brightness_word
 from ..errors import UnitError
 from ..parts.led import LIT_FROM
 from .board_signal import draw_signal, draw_waiting

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..design.lamp.light_words import shines
+from ..design.lamp.drive import shines
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.timer import Timer, timers

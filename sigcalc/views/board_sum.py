@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from ..design.board.along_layout import WiringTrial
 from ..design.board.board import Board, as_board
 from ..design.board.board_state import BoardState, board_state, lit_string
-from ..design.lamp.led_string import string_voltage
+from ..design.lamp.drive import string_voltage
 from ..errors import RangeError, UnitError
 from ..parts.drive import ResistorDrive
 from ..physics.network import chain_voltages

@@ -10,7 +10,7 @@ import numpy as np
 
 from ..design.board.board import FeederSection
 from ..design.board.board_state import BoardState, lit_led
-from ..design.lamp.light_words import DARK, FULL, GRADES, brightness_word
+from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
 from ..parts.led import LIT_FROM
 from ..parts.source import Adapter
 from ..parts.wire import Wire

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..design.lamp.light_words import BRIGHT, DARK, DEAD, FEEBLE, GLARING, OVERLOADED, SHINING, lamp_look
+from ..design.lamp.drive import BRIGHT, DARK, DEAD, FEEBLE, GLARING, OVERLOADED, SHINING, lamp_look
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import Led
 from .canvas import Canvas, Place, block_height, wrapped

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..design.lamp.led_string import as_string
+from ..design.lamp.drive import as_string
 from ..errors import RangeError, UnitError
 from ..parts.led import Exponential, Led
 from ..units import Current, Voltage, kind_of, say, with_units

@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from ..design.findings import FINE, LOOK, MARKS, STOP
-from ..design.lamp.light_words import brightness_word
+from ..design.lamp.drive import brightness_word
 from ..errors import RangeError
 from ..plan.layout_study import LAMPS, LampOnBoard, LayoutStudy
 from ..units import say

@@ -6,8 +6,7 @@ import dataclasses
 
 import numpy as np
 
-from ..design.lamp.drive import OperatingPoint
-from ..design.lamp.led_string import LedString, loop_current, string_voltage
+from ..design.lamp.drive import LedString, OperatingPoint, loop_current, string_voltage
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..design.lamp.drive import OperatingPoint
-from ..design.lamp.light_words import TOO_LITTLE, lamp_look
+from ..design.lamp.drive import TOO_LITTLE, OperatingPoint, lamp_look
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import LIT_FROM

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..design.lamp.led_string import string_voltage
+from ..design.lamp.drive import string_voltage
 from ..errors import PlanError
 from ..parts.drive import ConstantCurrentDrive
 from ..plan.result import Study

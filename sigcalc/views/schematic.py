@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..design.lamp.light_words import TOO_LITTLE, lamp_look
+from ..design.lamp.drive import TOO_LITTLE, lamp_look
 from ..design.pair.two_lead_pair import PairPoint
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive

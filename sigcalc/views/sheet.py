@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from ..design.board.outline import lamp_outlines
 from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
-from ..design.lamp.light_words import shines
+from ..design.lamp.drive import shines
 from ..plan.result import Figure, Study
 from ..units import say
 from .bands import colour_band_picture

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..design.lamp.light_words import OUT_BELOW
+from ..design.lamp.drive import OUT_BELOW
 from ..design.pair.pair import FAULTS, FaultyPoint, solder_fault, study_pair
 from ..design.pair.two_lead_pair import TwoLeadPair
 from ..parts.drive import Drive

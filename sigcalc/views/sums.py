@@ -8,9 +8,8 @@ from functools import cache
 
 import jinja2
 
-from ..design.lamp.drive import operate
-from ..design.lamp.from_source import FromSource, connect_to_source
-from ..design.lamp.led_string import string_voltage
+from ..design.lamp.direct import FromSource, connect_to_source
+from ..design.lamp.drive import operate, string_voltage
 from ..design.lamp.resistor import Choice
 from ..errors import RangeError
 from ..parts.drive import ResistorDrive
@@ -101,7 +100,7 @@ def resistor_by_hand(choice: Choice, size: Size = NORMAL) -> SumByHand:
     """The steps from a wish to the resistor of a `Choice`, for one LED or several in series."""
     si = choice.si
     supply, resistance, wanted = _say(si.supply, "V"), _say(si.resistance, "ohm"), _say(si.wanted, "A")
-    kept, kept_then = float(string_voltage(si.wanted, choice.string)), si.supply - choice.resistor_voltage
+    kept, kept_then = float(string_voltage(si.wanted, choice.string)), si.supply - si.current * si.resistance
     left = _say(si.supply - kept, "V")
     who = "the LED keeps" if len(choice.string) == 1 else "the LEDs in series keep"
     heat, twice = _say(si.power, "W"), _say(USUAL_MARGIN * si.power, "W")

@@ -2,9 +2,7 @@
 
 import pytest
 
-from sigcalc.design.lamp.direct import connect_directly
-from sigcalc.design.lamp.from_source import connect_to_source
-from sigcalc.design.lamp.steepness import steepness
+from sigcalc.design.lamp.direct import connect_directly, connect_to_source, steepness
 from sigcalc.panels.why_a_resistor import SOURCES
 from sigcalc.parts.led import LIT_FROM, leds
 from sigcalc.parts.source import batteries

@@ -52,7 +52,7 @@ def test_a_current_at_the_ceiling_is_looked_at_again(panel):
 
 def test_the_drawer_gives_two_in_series(panel):
     panel[DRAWER].value = "470, 1k"
-    assert panel.picture.sentence.startswith("Take from the drawer 1 kΩ and 470 Ω in series, 1.47 kΩ together: 6.94 mA")
+    assert panel.picture.sentence.startswith("From your drawer use 1 kΩ and 470 Ω in series, 1.47 kΩ together: 6.94 mA")
     joined, *bands = panel.picture.pictures
     assert joined.sentence == "1 kΩ and 470 Ω are joined in series."
     assert len(bands) == 2

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from sigcalc.design.findings import FINE, STOP, worst
-from sigcalc.design.lamp.drive import findings, operate
+from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import (
@@ -54,8 +54,8 @@ def test_a_field_effect_transistor_as_limiter(milliamperes):
     for supply in ("9 V", "18 V"):
         point = operate(supply, limiter, leds["yellow gaasp 3 mm"])
         assert point.current.m_as("mA") == pytest.approx(milliamperes)
-        assert worst(findings(point)) == FINE
-    assert worst(findings(operate("9 V", limiter, leds["red low-current 3 mm"]))) == STOP
+        assert worst(point.findings) == FINE
+    assert worst(operate("9 V", limiter, leds["red low-current 3 mm"]).findings) == STOP
 
 
 def test_the_regulators_spread_holds_every_sample():

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from sigcalc.design.lamp.steepness import steepness
+from sigcalc.design.lamp.direct import steepness
 from sigcalc.parts.led import leds
 from sigcalc.views.against_resistor import AgainstResistor
 from sigcalc.views.style import LARGE

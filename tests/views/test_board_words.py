@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.design.lamp.light_words import brightness_word
+from sigcalc.design.lamp.drive import brightness_word
 from sigcalc.parts.wire import wires
 from sigcalc.views.board_words import share_words, wire_words
 

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from sigcalc.design.lamp.from_source import connect_to_source
+from sigcalc.design.lamp.direct import connect_to_source
 from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.errors import RangeError
 from sigcalc.parts.led import ConstantDrop, Led, leds

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from ...parts.source import Adapter
 from ...parts.timer import Timer
 from ...parts.timer_output import timer_output
-from ..lamp.led_string import triples
+from ..lamp.drive import triples
 from ..train.hold_circuit import HoldCircuit
 from .circuit import LAMPS, BenchCircuit
 from .draws import Draws

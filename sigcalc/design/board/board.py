@@ -16,7 +16,7 @@ from ...physics.network_tree import Sections, Tree, spanning_tree
 from ...units import Length, Temperature, kind_of, record, say
 from ...units.plain import need_whole
 from ...units.reading import quoted
-from ..lamp.led_string import LedString
+from ..lamp.drive import LedString
 from ..power.load import GREEN, RED, Load
 from .feeder_section import FeederSection, loop_ohms, need_text
 

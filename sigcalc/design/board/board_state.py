@@ -14,7 +14,7 @@ from ...physics.network import NetworkCase, NetworkPoint, lamp_loads, path_resis
 from ...physics.network_loads import Loads
 from ...units import Current, Voltage, record, say
 from ...units.reading import quoted
-from ..lamp.led_string import LedString, constant_drop, triples
+from ..lamp.drive import LedString, constant_drop, triples
 from ..power.load import GREEN, RED
 from .board import Board, BoardSignal
 

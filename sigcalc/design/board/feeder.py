@@ -15,7 +15,7 @@ from ...physics.network import chain_voltages
 from ...units import QuantityKind, Resistance, Voltage, say, with_units
 from ...units.reading import quoted
 from ..findings import DAMAGE, FINE, HEAT, LOOK, STOP, Finding
-from ..lamp.light_words import OUT_BELOW, SEEN, UNSEEN, brightness_word
+from ..lamp.drive import OUT_BELOW, SEEN, UNSEEN, brightness_word
 from .board import Board, as_board
 from .board_state import MOST, USUAL_DERATING, corner_states, lit_led, most_drawn
 from .board_study import BoardStudy

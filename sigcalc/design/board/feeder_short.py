@@ -11,7 +11,7 @@ from ...parts.source import Adapter
 from ...units import Current, Resistance, Voltage, record, say, with_units
 from ...units.reading import quoted
 from ..findings import FINE, HEAT, LOOK, STOP, Finding
-from ..lamp.light_words import OUT_BELOW, UNSEEN
+from ..lamp.drive import OUT_BELOW, UNSEEN
 from .board import Board, as_board
 from .board_state import AS_SET, CORNERS, NOMINAL, USUAL_CONTACT, Asked, BoardState, board_states
 from .feeder_section import wire_areas

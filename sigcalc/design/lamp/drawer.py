@@ -3,16 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
 from ...errors import DesignError, RangeError
+from ...parts.drive import SomeResistance
 from ...parts.led import Led
 from ...parts.resistor import at_least, bearable_power, rating_for_si
-from ...units import Count, Current, Power, Ratio, Resistance, SupplyVoltage, Temperature, record, say, with_units
-from .led_string import LedString, as_string, loop_current
-from .series_resistance import MOST_TOLERANCE, needed_resistance
+from ...units import (
+    Current,
+    Power,
+    QuantityKind,
+    Resistance,
+    SupplyVoltage,
+    Temperature,
+    Tolerance,
+    record,
+    say,
+    with_units,
+)
+from ..tolerance import Band, over_corners
+from .drive import LedString, as_string, loop_current
+from .resistor import current_band, needed_resistance
 
 IN_PARALLEL = "in parallel"
 ARRANGEMENTS = ("single", "in series", IN_PARALLEL)
@@ -20,15 +33,17 @@ _PARALLEL = 2
 MOST_VALUES = 1000
 """That a drawer may hold."""
 _AT_A_TIME = 4096  # combinations looked at together: few enough to fit in memory, many enough for numpy
+HowMany = Annotated[Any, QuantityKind("count", "", 1, 1e6, "5", bare=True)]
 
 
 @record
 class Combination:
-    """One resistor of the drawer, or two together: the resistance they make and what flows.
+    """One resistor of the drawer, or two together: the resistance they make and the current.
 
     `first` is the one that gets hotter; `second` and what belongs to it are None for a
     single resistor. Current and powers are nominal, `current_min` and `current_max` span
-    the resistors' tolerance, and the ratings bear twice the most power in that span.
+    the resistors' tolerance, `worst_min` and `worst_max` the supply's and the LEDs' as well, and
+    the ratings are twice the most power in the resistors' span.
     """
 
     arrangement: str
@@ -38,6 +53,8 @@ class Combination:
     current: Current
     current_min: Current
     current_max: Current
+    worst_min: Current
+    worst_max: Current
     power: Power
     first_power: Power
     second_power: Power | None
@@ -52,7 +69,7 @@ class Combination:
         share = say(si.first_power / si.power, "")
         return (
             f"{say(si.first, 'ohm')} and {say(si.second, 'ohm')} {self.arrangement}, "
-            f"{say(si.resistance, 'ohm')} together: {flows}, of which the {say(si.first, 'ohm')} takes {share}"
+            f"{say(si.resistance, 'ohm')} together: {flows}, {share} of it in the {say(si.first, 'ohm')}"
         )
 
 
@@ -70,8 +87,8 @@ class _Pairs(NamedTuple):
     @property
     def total(self) -> np.ndarray:
         """What each pair makes together, in ohm."""
-        together = self.first + self.second
-        return np.where(self.kind == _PARALLEL, self.first * self.second / together, together)
+        both = self.first + self.second
+        return np.where(self.kind == _PARALLEL, self.first * self.second / both, both)
 
 
 @with_units
@@ -79,37 +96,50 @@ def choose_from_drawer(
     supply: SupplyVoltage,
     led: Led | Sequence[Led],
     current: Current,
-    drawer: Resistance,
-    tolerance: Ratio = 0.05,
+    drawer: SomeResistance,
+    tolerance: Tolerance = 0.05,
+    supply_tolerance: Tolerance = 0.0,
     ambient: Temperature = "25 degC",
-    count: Count = 5,
+    count: HowMany = 5,
 ) -> tuple[Combination, ...]:
     """The combinations whose nominal current comes nearest the wanted one from below, best first.
 
     Parameters
     ----------
-    supply, current, tolerance, ambient: single values
+    supply, current, tolerance, supply_tolerance, ambient: single values
     led: an Led, or a list of Leds in series
-    drawer: the values at hand, as a list; two of each are taken to be there
+    drawer: the values at hand, as a list; you are taken to have two of each
     count: how many combinations to give at most
 
     Of combinations that make the same resistance the one with fewer parts comes first;
     one that would get too hot for usual resistors is left out. Raises DesignError where
     nothing in the drawer is large enough, RangeError where all would get too hot.
     """
-    _check(supply=supply, current=current, tolerance=tolerance, ambient=ambient, count=count)
+    single = {"supply": supply, "current": current, "tolerance": tolerance, "supply_tolerance": supply_tolerance}
+    for name, value in {**single, "ambient": ambient, "count": count}.items():
+        if np.ndim(value):
+            raise RangeError(argument=name, need="a single value", given=str(np.size(value)))
+    if count % 1:
+        raise RangeError(argument="count", need="to be a whole number", given=f"{count:g}")
+    values = np.unique(drawer)
+    if len(values) > MOST_VALUES:
+        need, advice = f"{MOST_VALUES} values at most", "leave out those that are far off"
+        raise RangeError(argument="drawer", need=need, given=str(len(values)), advice=advice)
     string = tuple(each.in_air(ambient) for each in as_string(led))
-    exact = needed_resistance(supply, string, current)
-    pairs = _ranked(_pairs(_distinct(drawer)), exact)
+    pairs = _ranked(_pairs(values), needed_resistance(supply, string, current))
     found: list[Combination] = []
     for start in range(0, len(pairs.kind), _AT_A_TIME):
         some = pairs.only(slice(start, start + _AT_A_TIME))
-        found += _built(supply, string, tolerance, ambient, some, int(count) - len(found))
+        flows = _flows(supply, string, tolerance, some)
+        cool = np.flatnonzero(flows["first"].most <= bearable_power(ambient))
+        for place in cool[: int(count) - len(found)]:
+            worst, _ = current_band(supply, float(some.total[place]), string, tolerance, supply_tolerance)
+            found.append(_combination(some, place, flows, worst, ambient))
         if len(found) == count:
             break
     if not found:  # the sentence of the best one says what to do
-        _, powers = _flows(supply, string, tolerance, pairs.only(slice(1)))
-        rating_for_si(float(powers[0].max()), ambient)
+        hottest = _flows(supply, string, tolerance, pairs.only(slice(1)))["first"].most
+        rating_for_si(float(hottest[0]), ambient)
     return tuple(found)
 
 
@@ -136,66 +166,40 @@ def _ranked(pairs: _Pairs, exact: float) -> _Pairs:
     return pairs.only(enough[order])
 
 
-def _flows(supply: float, string: LedString, tolerance: float, pairs: _Pairs) -> tuple[np.ndarray, np.ndarray]:
-    """Currents, and powers of first and second, each (pair, corner): nominal, then both resistors' tolerance."""
-    ends = np.array([[0, -1, -1, 1, 1], [0, -1, 1, -1, 1]])
-    first, second = (each[:, None] * (1 + tolerance * end) for each, end in zip(pairs[:2], ends, strict=True))
-    kind = pairs.kind[:, None]
-    total = _Pairs(first, second, kind).total
-    currents = loop_current(supply, total, string)
-    across = currents * total
-    with np.errstate(divide="ignore"):  # where there is no second resistor
-        powers = [np.where(kind == _PARALLEL, across**2 / each, currents**2 * each) for each in (first, second)]
-    return currents, np.stack(powers)
+def _flows(supply: float, string: LedString, tolerance: float, pairs: _Pairs) -> dict[str, Band]:
+    """The current, and the powers in first and second, of each pair over the ends of both resistors."""
+
+    def formula(first: np.ndarray, second: np.ndarray) -> dict[str, np.ndarray]:
+        total = _Pairs(first, second, pairs.kind).total
+        current = loop_current(supply, total, string)
+        with np.errstate(divide="ignore", invalid="ignore"):  # where there is no second resistor
+            powers = [
+                np.where(pairs.kind == _PARALLEL, (current * total) ** 2 / each, current**2 * each)
+                for each in (first, second)
+            ]
+        return {"current": current, "first": powers[0], "second": powers[1]}
+
+    bands = {name: Band.within(each, tolerance) for name, each in zip(("first", "second"), pairs[:2], strict=True)}
+    return over_corners(formula, **bands)
 
 
-def _built(
-    supply: float, string: LedString, tolerance: float, ambient: float, pairs: _Pairs, count: int
-) -> list[Combination]:
-    """The first `count` of the pairs that usual resistors bear."""
-    currents, powers = _flows(supply, string, tolerance, pairs)
-    fit = np.flatnonzero(powers[0].max(axis=1) <= bearable_power(ambient))[:count]
-    return [_combination(pairs, place, currents[place], powers[:, place], ambient) for place in fit]
-
-
-def _combination(pairs: _Pairs, place: int, currents: np.ndarray, powers: np.ndarray, ambient: float) -> Combination:
-    ratings = [rating_for_si(float(each.max()), ambient).si.power for each in powers]
-    kind, alone = int(pairs.kind[place]), pairs.second[place] == 0
+def _combination(pairs: _Pairs, place: int, flows: dict[str, Band], worst: Band, ambient: float) -> Combination:
+    current, *powers = (Band(*(float(end[place]) for end in band)) for band in flows.values())
+    ratings = [rating_for_si(power.most, ambient).si.power for power in powers]
+    alone = pairs.second[place] == 0
     return Combination.of(
-        arrangement=ARRANGEMENTS[kind],
+        arrangement=ARRANGEMENTS[int(pairs.kind[place])],
         first=float(pairs.first[place]),
         second=None if alone else float(pairs.second[place]),
         resistance=float(pairs.total[place]),
-        current=float(currents[0]),
-        current_min=float(currents.min()),
-        current_max=float(currents.max()),
-        power=float(powers[:, 0].sum()),
-        first_power=float(powers[0, 0]),
-        second_power=None if alone else float(powers[1, 0]),
+        current=current.nominal,
+        current_min=current.least,
+        current_max=current.most,
+        worst_min=worst.least,
+        worst_max=worst.most,
+        power=powers[0].nominal + powers[1].nominal,
+        first_power=powers[0].nominal,
+        second_power=None if alone else powers[1].nominal,
         first_rating=ratings[0],
         second_rating=None if alone else ratings[1],
     )
-
-
-def _distinct(drawer: object) -> np.ndarray:
-    values = np.unique(drawer)
-    if values[0] <= 0:
-        raise RangeError("drawer needs resistances above 0 ohm, but 0 ohm came; leave wire links out")
-    if len(values) > MOST_VALUES:
-        raise RangeError(
-            f"drawer needs {MOST_VALUES} values at most, but {len(values)} came; leave out those that are far off"
-        )
-    return values
-
-
-def _check(*, tolerance: float, count: float, **single: float) -> None:
-    for name, value in {**single, "tolerance": tolerance, "count": count}.items():
-        if np.ndim(value):
-            raise RangeError(f"{name} needs a single value, but {np.size(value)} came; ask for one at a time")
-    if tolerance > MOST_TOLERANCE:
-        raise RangeError(
-            f"tolerance needs to be {say(MOST_TOLERANCE, '')} at most, but {say(tolerance, '')} came; "
-            "resistors are sold with 5 % or closer"
-        )
-    if count < 1 or count != int(count):
-        raise RangeError(f"count needs to be a whole number from 1 up, but {count:g} came; try count=5")

@@ -1,18 +1,29 @@
-"""What flows, and where the voltage and the heat go, when a supply feeds LEDs through a drive."""
+"""What flows, and where the voltage and the heat go, when a supply feeds LEDs through a drive; and how that looks.
+
+The spread of bought parts enters as a number from -1 (every part has the least drop) through 0 (typical) to +1 (every
+part has the most), so that corners and random studies use one code.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from ...errors import RangeError
+from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive, Drive, as_drive
-from ...parts.led import LIT_FROM, Led
+from ...parts.led import LIT_FROM, Exponential, Led, Triple
+from ...physics import diode
 from ...units import Current, Power, SupplyVoltage, Temperature, Voltage, record, say, with_units
-from ..findings import FINE, LOOK, STOP, Finding
-from .led_string import LedString, as_string, fed, refuse_runaway
+from ..findings import FINE, HEAT, LOOK, Finding, check_rating, gravest_first
+from ..tolerance import Band
+
+LedString = tuple[Led, ...]
+SPREAD = Band(-1.0, 0.0, 1.0)
+"""Of bought parts, for `over_corners` and `over_draws`."""
+_RUNAWAY = 1e3  # A; no source of this library gives as much, so a figure beyond would mean nothing
 
 
 @record
@@ -37,9 +48,44 @@ class OperatingPoint:
 
         "destroyed" is beyond a rated current: then no figure here is to be trusted.
         """
-        most = min(led.si.max_current for led in self.string)
+        most = self.weakest.si.max_current
         words = np.where(self.si.current > most, "destroyed", np.where(self.si.current > LIT_FROM, "lit", "dark"))
         return words if words.ndim else str(words)
+
+    @property
+    def weakest(self) -> Led:
+        """The LED of the string that may carry the least current."""
+        return min(self.string, key=lambda led: led.si.max_current)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the ratings of the parts say, the gravest first. RangeError for an array of operating points."""
+        si, drive = self.si, self.drive
+        if np.ndim(si.current):
+            raise RangeError("findings are for one operating point, not for an array; operate on one supply voltage")
+        if si.led_voltage < 0:
+            rated, what = sum(each.si.max_reverse_voltage for each in self.string), "The voltage in reverse"
+            turn, topic = "Turn the LED round, or put a plain diode in series.", "reverse voltage"
+            why = "breakdown is not modelled"
+            return (check_rating(what, -si.led_voltage, rated, turn, unit="V", topic=topic, source=why),)
+        led, larger = self.weakest, "Use a larger resistance or a lower supply."
+        what = f"The current through the {led.name}"
+        found = [check_rating(what, si.current, led.si.max_current, larger, unit="A", topic="LED current")]
+        for each in self.string:
+            heat, most = si.current * float(each.model.voltage_si(si.current)), each.si.max_power or math.inf
+            if heat > most:
+                what = f"The heat in the {each.name}"
+                found.append(check_rating(what, heat, most, larger, unit="W", topic="LED power", risk=HEAT))
+        if si.current < LIT_FROM:
+            reason = f"The supply is too low for the LED's drop: only {say(si.current, 'A')} flows, too little to see."
+            found.append(Finding(LOOK, "dark", reason, "Use a higher supply voltage or fewer LEDs in series."))
+        if isinstance(drive, ConstantCurrentDrive) and si.current < drive.limit * (1 - 1e-9):
+            reason = (
+                f"The driver needs {say(drive.si.dropout, 'V')} and has {say(si.drive_voltage, 'V')}: it gives "
+                f"{say(si.current, 'A')} instead of {say(drive.limit, 'A')}, and the light follows the supply."
+            )
+            found.append(Finding(LOOK, "drop-out", reason, "Use a higher supply voltage or fewer LEDs in series."))
+        return gravest_first(each for each in found if each.grade != FINE) or (found[0],)
 
 
 @with_units
@@ -67,69 +113,141 @@ def operate(
     current, led_voltage = fed(supply, drive, string, temperature=temperature)
     refuse_runaway(current)
     drive_voltage = supply - led_voltage
-    point = (current, led_voltage, drive_voltage, current * led_voltage, current * drive_voltage)
-    names = ("current", "led_voltage", "drive_voltage", "led_power", "drive_power")
-    plain = (each if np.ndim(each) else float(each) for each in point)
-    return OperatingPoint.of(**dict(zip(names, plain, strict=True)), string=string, drive=drive)
+    point = {
+        "current": current,
+        "led_voltage": led_voltage,
+        "drive_voltage": drive_voltage,
+        "led_power": current * led_voltage,
+        "drive_power": current * drive_voltage,
+    }
+    plain = {name: each if np.ndim(each) else float(each) for name, each in point.items()}
+    return OperatingPoint.of(**plain, string=string, drive=drive)
 
 
-def findings(point: OperatingPoint) -> list[Finding]:
-    """What the limits of the parts say to one operating point (not an array of them)."""
-    if np.ndim(point.si.current):
-        raise RangeError(
-            "findings needs one operating point, but an array of them came; operate on a single supply voltage"
-        )
-    checks = (_overload(point), _heat(point), _reverse(point), _dark(point), _dropped_out(point))
-    return [each for each in checks if each is not None] or [
-        Finding(FINE, "limits", f"{say(point.si.current, 'A')} is within the limits of every LED in the circuit.")
+# ---- one LED, or several in series, as the formulas of physics want them
+
+
+def as_led(led: Any, argument: str = "led") -> Led:
+    """The one Led itself, or UnitError where it is none."""
+    if not isinstance(led, Led):
+        raise UnitError(argument=argument, need="one Led", given=type(led).__name__, example='leds["red alingap 3 mm"]')
+    return led
+
+
+def as_string(led: Led | Sequence[Led], argument: str = "led") -> LedString:
+    """One LED or a sequence of them as a tuple; raises UnitError for anything else."""
+    string = (led,) if isinstance(led, Led) else tuple(led) if isinstance(led, list | tuple) else ()
+    if not string or not all(isinstance(each, Led) for each in string):
+        odd = type(led).__name__ if not isinstance(led, list | tuple) else f"{len(led)} things that are not all LEDs"
+        need = "an Led or a list of them in series"
+        raise UnitError(argument=argument, need=need, given=odd, example='leds["red alingap 3 mm"]')
+    return string
+
+
+def shift_of(led: Led, spread: Any) -> Any:
+    """How far the drop of a part is from the typical one, in V, for a spread from -1 to +1."""
+    if isinstance(spread, int | float):
+        return spread * (led.si.drop_below if spread < 0 else led.si.drop_above)
+    return np.where(np.less(spread, 0), led.si.drop_below, led.si.drop_above) * spread
+
+
+def triples(string: LedString, temperature: Any = None, spread: Any = 0.0) -> list[Triple]:
+    """The exponential members as (saturation current, emission voltage, series resistance)."""
+    return [
+        each.model.triple(temperature, shift_of(each, spread)) for each in string if isinstance(each.model, Exponential)
     ]
 
 
-def _overload(point: OperatingPoint) -> Finding | None:
-    led = min(point.string, key=lambda each: each.si.max_current)
-    if point.si.current <= led.si.max_current:
-        return None
-    reason = f"{say(point.si.current, 'A')} is more than the {say(led.si.max_current, 'A')} that the {led.name} stands."
-    return Finding(STOP, "LED current", reason, "Use a larger resistance or a lower supply.")
+def constant_drop(string: LedString, spread: Any = 0.0) -> Any:
+    """The sum of the constant-drop members' drops in V."""
+    fixed = (each for each in string if not isinstance(each.model, Exponential))
+    return sum((each.model.si.forward_voltage + shift_of(each, spread) for each in fixed), 0.0)
 
 
-def _heat(point: OperatingPoint) -> Finding | None:
-    for led in point.string:
-        if led.si.max_power is not None:
-            power = point.si.current * led.model.voltage_si(max(point.si.current, 0.0))
-            if power > led.si.max_power:
-                reason = f"The {led.name} turns {say(power, 'W')} into heat and stands {say(led.si.max_power, 'W')}."
-                return Finding(STOP, "LED power", reason, "Use a larger resistance.")
-    return None
+def string_voltage(current: Any, string: LedString, temperature: Any = None, spread: Any = 0.0) -> Any:
+    """The string's voltage in V at a forward current in A."""
+    return sum(each.model.voltage_si(current, temperature, shift_of(each, spread)) for each in string)
 
 
-def _reverse(point: OperatingPoint) -> Finding | None:
-    across = -point.si.led_voltage
-    stands = sum(led.si.max_reverse_voltage for led in point.string)
-    if across <= stands:
-        return None
-    reason = (
-        f"{say(across, 'V')} lies across the LED in reverse, beyond its rating of {say(stands, 'V')}; "
-        "breakdown is not modelled."
-    )
-    return Finding(STOP, "reverse voltage", reason, "Turn the LED round, or put a plain diode in series.")
+def loop_current(supply: Any, resistance: Any, string: LedString, temperature: Any = None, spread: Any = 0.0) -> Any:
+    """The current in A of a supply in V, a resistance in ohm and the string in one loop.
+
+    With constant-drop members nothing flows while the supply is below their drops.
+    Raises DesignError where only constant drops oppose the supply: the current then has no limit.
+    """
+    members = triples(string, temperature, spread)
+    drop = constant_drop(string, spread)
+    if len(members) == len(string):
+        return diode.string_current(supply, resistance, members)
+    left = np.maximum(supply - drop, 0.0)
+    if members:
+        return diode.string_current(left, resistance, members)
+    if not np.all(np.greater(resistance, 0)):
+        raise DesignError(
+            "there is no resistance in the circuit and the LED has a constant drop: the current has no limit; "
+            "add a resistor, or use an Exponential model to see the current of a bare LED"
+        )
+    return left / resistance
 
 
-def _dark(point: OperatingPoint) -> Finding | None:
-    if point.si.current >= LIT_FROM or point.si.led_voltage < 0:
-        return None
-    reason = (
-        f"Only {say(point.si.current, 'A')} flows: the supply is too low for the LED's drop, and nothing is to be seen."
-    )
-    return Finding(LOOK, "dark", reason, "Use a higher supply voltage or fewer LEDs in series.")
+def refuse_runaway(current: Any) -> None:
+    """DesignError for a current so large that nothing real would give it: no resistance holds it down."""
+    if np.any(np.greater(current, _RUNAWAY)):
+        raise DesignError(
+            f"more than {_RUNAWAY:g} A would flow, which no source gives: nothing holds the current down; "
+            "give the circuit or the LED model some resistance"
+        )
 
 
-def _dropped_out(point: OperatingPoint) -> Finding | None:
-    drive = point.drive
-    if not isinstance(drive, ConstantCurrentDrive) or point.si.current >= drive.limit * (1 - 1e-9):
-        return None
-    reason = (
-        f"The driver is left {say(point.si.drive_voltage, 'V')} and needs {say(drive.si.dropout, 'V')}: it gives "
-        f"{say(point.si.current, 'A')} in place of {say(drive.limit, 'A')}, and the light follows the supply."
-    )
-    return Finding(LOOK, "drop-out", reason, "Use a higher supply voltage or fewer LEDs in series.")
+def fed(supply: Any, drive: Drive, string: LedString, extra: Any = 0.0, temperature: Any = None) -> tuple[Any, Any]:
+    """Current in A, and voltage in V across string and extra resistance in ohm, of a supply in V through a drive."""
+    shared, limit = drive.series_resistance, drive.limit
+    unlimited = loop_current(supply, shared + extra, string, temperature)
+    current = np.minimum(unlimited, limit)
+    across = supply - current * shared
+    if isinstance(drive, ConstantCurrentDrive):
+        # only a forward current has a voltage: asked for at the limit where it is not reached, and then left out
+        held = np.where(unlimited > limit, current, limit)
+        across = np.where(unlimited > limit, string_voltage(held, string, temperature) + held * extra, across)
+    return current, across
+
+
+# ---- what a lamp looks like: the words, with the limits between them
+
+FULL, DIM, CLEARLY_DIM, FAINT, DARK = "full light", "a little dim", "clearly dim", "faint", "dark"
+GRADES = (FULL, DIM, CLEARLY_DIM, FAINT, DARK)
+# common practice, no source: a tenth less light beside a full lamp is not seen, a third less is seen at a glance; with
+# a fifth a lamp no longer passes for one that is meant to be lit, and with a hundredth for one that is lit at all
+UNSEEN, SEEN, FAINT_BELOW, OUT_BELOW = 0.9, 0.67, 0.2, 0.01
+
+TOO_LITTLE, FEEBLE, NORMAL, BRIGHT, GLARING = "too little to see", "dim", "normal light", "bright", "glaring"
+OVERLOADED, DEAD = "overloaded", "dead"
+SHINING = (FEEBLE, NORMAL, BRIGHT, GLARING, OVERLOADED)
+# in cd, our choice, no source: seen in a lit room from as far as one stands from a layout, where a few mcd are usual
+_LIGHTS = ((1.0, GLARING), (0.02, BRIGHT), (1e-3, NORMAL), (5e-5, FEEBLE), (0.0, TOO_LITTLE))
+_USUAL = 0.01  # cd, at half its most current, of an LED of which no light is known; our choice, no source
+_DEAD_ABOVE = 3.0  # times the most current: beyond what sheets allow in short pulses; common practice, no source
+
+
+def brightness_word(share: float, current: float) -> str:
+    """What a lamp with that share of its light looks like beside a full one; `current` in A, for one that is dark."""
+    if current <= LIT_FROM:
+        return DARK
+    limits = ((UNSEEN, FULL), (SEEN, DIM), (FAINT_BELOW, CLEARLY_DIM), (OUT_BELOW, FAINT))
+    return next((word for least, word in limits if share >= least), DARK)
+
+
+def lamp_look(led: Led, current: float) -> str:
+    """What a lamp looks like with a current in A through it: one of SHINING, or DARK, TOO_LITTLE or DEAD."""
+    most = led.si.max_current
+    if current <= LIT_FROM:
+        return DARK
+    if current > most:
+        return DEAD if current > _DEAD_ABOVE * most else OVERLOADED
+    light = 2 * _USUAL * current / most if led.intensity is None else float(led.light_si(current))
+    return next(word for least, word in _LIGHTS if light >= least)
+
+
+def shines(led: Led, current: float) -> bool:
+    """Whether a lamp with a current in A through it gives light to be seen: neither dark nor dead."""
+    return lamp_look(led, current) in SHINING

@@ -1,20 +1,40 @@
-"""Which resistor to buy for an LED, or for several in series, on a supply."""
+"""Which resistor to buy for LEDs on a supply, and how far the current may be off with bought parts."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 
 from ...errors import DesignError
+from ...parts.drive import SomeResistance
 from ...parts.led import LIT_FROM, Led
 from ...parts.marking import colour_bands, rkm_code
 from ...parts.resistor import USUAL_MARGIN, at_least, rating_for_si, series_tolerance
-from ...units import Current, Power, Ratio, Resistance, SupplyVoltage, Temperature, record, say, say_band, with_units
+from ...physics.domain import together
+from ...units import (
+    Current,
+    Power,
+    Ratio,
+    Resistance,
+    SupplyVoltage,
+    Temperature,
+    Tolerance,
+    record,
+    say,
+    say_band,
+    with_units,
+)
+from ...units.plain import need_whole
 from ..findings import FINE, LOOK, STOP, Finding
-from .led_string import LedString, as_string, loop_current, string_voltage
-from .series_resistance import LEAST_HEADROOM, corners, needed_resistance
+from ..tolerance import Band, over_corners, over_draws
+from .drive import SPREAD, LedString, as_string, loop_current, string_voltage
 
+# With less than this across the resistor the LED's own spread decides the current; common practice, no source
+LEAST_HEADROOM = 0.5
+_LEAST_CURRENT = 1e-12  # the models hold from here
 # what shops sell as a small resistor; from memory
 _LEAST_SOLD, _MOST_SOLD = 0.1, 10e6
 # common practice, no source: 20 mA is the ceiling, not the aim
@@ -61,9 +81,55 @@ class Choice:
         return rkm_code(self.resistance)
 
     @property
-    def resistor_voltage(self) -> float:
-        """What the resistor takes of the supply at the nominal current, in V."""
-        return self.si.current * self.si.resistance
+    def findings(self) -> tuple[Finding, ...]:
+        """What there is to say: current with all tolerances, light lost, rating, the part itself."""
+        si, found = self.si, [self._current()]
+        left = si.current * si.resistance
+        if si.worst_max > _UNEVEN * si.worst_min and left < LEAST_HEADROOM:
+            reason = (
+                f"Only {say(left, 'V')} is left for the resistor, so the LED you happen to have decides "
+                f"whether {say(si.worst_min, 'A')} flows or {say(si.worst_max, 'A')}."
+            )
+            found.append(Finding(LOOK, "supply", reason, "Use a higher supply voltage or fewer LEDs in series."))
+        if si.current < _DIMMER_THAN_WANTED * si.wanted:
+            reason = (
+                f"{say(si.resistance, 'ohm')} is the nearest value of {self.series} that keeps the current within "
+                f"your wish, and gives only {say(si.current / si.wanted, '')} of it."
+            )
+            found.append(Finding(LOOK, "value", reason, "Choose from a finer series, or put two resistors together."))
+        if si.wanted >= _USUAL_CEILING:
+            above = f"above the {say(_USUAL_CEILING, 'A')} that is" if si.wanted > _USUAL_CEILING else ""
+            reason = f"{say(si.wanted, 'A')} is {above} the ceiling of a usual LED, not the aim (common practice)."
+            remedy = "Try half of it: the eye hardly sees the difference, and LED and resistor stay cooler."
+            found.append(Finding(LOOK, "LED current", reason.replace("  ", " "), remedy))
+        reason = (
+            f"It turns at most {say(si.power, 'W')} into heat; a rating of {say(si.rating, 'W')} is "
+            f"at least {USUAL_MARGIN:g} times that (common practice)."
+        )
+        found.append(Finding(FINE, "resistor rating", reason))
+        widest = series_tolerance(self.series)
+        if si.tolerance > widest:
+            reason = f"Values of {self.series} are made with {say(widest, '')} or closer, not {say(si.tolerance, '')}."
+            remedy = f"Give tolerance {say(widest, '')}, or choose from a coarser series."
+            found.append(Finding(LOOK, "resistor tolerance", reason, remedy))
+        return tuple(found)
+
+    def _current(self) -> Finding:
+        """The current with supply, resistor and LED at the ends of their tolerances, against the LED's limit."""
+        si, limit = self.si, min(led.si.max_current for led in self.string)
+        band = say_band(si.worst_min, si.current, si.worst_max, "A")
+        reason = f"The current is {band} with bought parts on this supply; its limit is {say(limit, 'A')}"
+        if si.worst_max > limit:
+            # what is within the limit with high supply, low resistance and LEDs of the least drop
+            left = si.supply * (1 + si.supply_tolerance) - string_voltage(limit, self.string, spread=-1)
+            larger = say(at_least(left / limit / (1 - si.tolerance), self.series), "ohm")
+            # the resistor's tolerance alone is enough, or all must come together
+            grade = STOP if si.current_max > limit else LOOK
+            return Finding(grade, "LED current", f"{reason}.", f"Use {larger}, or ask for less current.")
+        if si.worst_min < LIT_FROM:
+            remedy = "Use a higher supply voltage."
+            return Finding(LOOK, "LED current", f"{reason}; at the low end it is too dim to see.", remedy)
+        return Finding(FINE, "LED current", f"{reason}.")
 
 
 @with_units
@@ -72,7 +138,7 @@ def exact_resistance(supply: SupplyVoltage, led: Led | Sequence[Led], current: C
 
     Supply and current may be arrays; they broadcast. Source: Ohm's law, (supply - LED
     voltage) / current. Raises DesignError where the supply is too low, the current zero
-    or more than the LED stands.
+    or more than the LED's limit.
     """
     return needed_resistance(supply, as_string(led), current)
 
@@ -83,8 +149,8 @@ def choose_resistor(
     led: Led | Sequence[Led],
     current: Current,
     series: str = "E12",
-    tolerance: Ratio = 0.05,
-    supply_tolerance: Ratio = 0.0,
+    tolerance: Tolerance = 0.05,
+    supply_tolerance: Tolerance = 0.0,
     ambient: Temperature = "25 degC",
 ) -> Choice:
     """The smallest value of a series whose nominal current is no more than wanted, and the rating to buy.
@@ -98,23 +164,32 @@ def choose_resistor(
     tolerance: of the resistor, a fraction or "5 %"
     ambient: where the parts are; above 70 °C a resistor is rated for less, and an LED from lower on
 
-    The rating bears at least twice the worst-case power (common practice). Raises
+    The rating is at least twice the worst-case power (common practice). Raises
     DesignError where no resistor does it, UnknownNameError for another series, RangeError
     where no usual rating is enough.
     """
     string = tuple(each.in_air(ambient) for each in as_string(led))
     exact = needed_resistance(supply, string, current)
     resistance = at_least(exact, series)
-    _check_sold(resistance, supply, exact * current, current)
-    worst = corners(supply, resistance, string, tolerance, supply_tolerance)
-    nominal, least, most = loop_current(supply, resistance * np.array([1, 1 + tolerance, 1 - tolerance]), string)
+    if resistance < _LEAST_SOLD:
+        raise DesignError(
+            f"supply {say(supply, 'V')} leaves {say(exact * current, 'V')} for a resistor at {say(current, 'A')}: "
+            f"too little for any to set the current; use a supply that leaves at least {say(LEAST_HEADROOM, 'V')}"
+        )
+    if resistance > _MOST_SOLD:
+        raise DesignError(
+            f"current {say(current, 'A')} would need {say(resistance, 'ohm')}, more than the "
+            f"{say(_MOST_SOLD, 'ohm')} that shops sell; ask for a larger current"
+        )
+    alone, _ = current_band(supply, resistance, string, tolerance, 0.0, Band.exactly(0.0))
+    worst, power = current_band(supply, resistance, string, tolerance, supply_tolerance)
     return Choice.of(
         resistance=resistance,
-        current=float(nominal),
-        current_min=float(least),
-        current_max=float(most),
-        power=worst.power,
-        rating=rating_for_si(worst.power, ambient, voltage=supply).si.power,
+        current=alone.nominal,
+        current_min=alone.least,
+        current_max=alone.most,
+        power=power,
+        rating=rating_for_si(power, ambient, voltage=supply).si.power,
         exact=exact,
         wanted=current,
         worst_min=worst.least,
@@ -127,105 +202,144 @@ def choose_resistor(
     )
 
 
-def _check_sold(resistance: float, supply: float, left: float, current: float) -> None:
-    if resistance < _LEAST_SOLD:
+def needed_resistance(supply: Any, string: LedString, current: Any) -> Any:
+    """The resistance in ohm that leaves just `current` to the string; supply in V, current in A, broadcasting.
+
+    (supply - LED voltage) / current. Raises DesignError where the supply is at or below
+    the LEDs' voltage, the current is zero (below 1 pA), or it is more than the limit of an LED in the string.
+    """
+    supply, amperes = together(supply=np.asarray(supply), current=np.asarray(current))
+    if np.any(amperes < _LEAST_CURRENT):
+        least = say(np.min(amperes), "A")
+        raise DesignError(f'current {least} lights nothing and no resistor makes it; ask for a current such as "5 mA"')
+    weakest = min(string, key=lambda led: led.si.max_current)
+    limit, most = weakest.si.max_current, float(np.max(amperes, initial=0.0))
+    if most > limit * (1 + 1e-12):
         raise DesignError(
-            f"supply {say(supply, 'V')} leaves {say(left, 'V')} for a resistor at {say(current, 'A')}: "
-            f"too little for any to set the current; use a supply that leaves at least {say(LEAST_HEADROOM, 'V')}"
+            f"current {say(most, 'A')} is above the limit of the {weakest.name}; ask for at most {say(limit, 'A')}"
         )
-    if resistance > _MOST_SOLD:
-        raise DesignError(
-            f"current {say(current, 'A')} would need {say(resistance, 'ohm')}, more than the "
-            f"{say(_MOST_SOLD, 'ohm')} that shops sell; ask for a larger current"
-        )
+    needed = np.asarray(string_voltage(amperes, string))
+    low = supply <= needed
+    if np.any(low):
+        first = np.argmax(low)
+        raise DesignError(_too_low(*(float(each.flat[first]) for each in (supply, needed, amperes)), len(string)))
+    resistance = (supply - needed) / amperes
+    return float(resistance) if np.ndim(resistance) == 0 else resistance
 
 
-def findings(choice: Choice) -> list[Finding]:
-    """What there is to say about a choice: current over all corners, light lost, rating, the part itself."""
-    checks = (_current, _headroom, _dimmer, _ceiling, _rating, _made)
-    return [found for check in checks if (found := check(choice)) is not None]
-
-
-def _current(choice: Choice) -> Finding:
-    si = choice.si
-    limit = min(led.si.max_current for led in choice.string)
-    band = say_band(si.worst_min, si.current, si.worst_max, "A")
-    if si.worst_max > limit:
-        # what keeps to the limit in the worst corner: high supply, low resistance, LEDs with the least drop
-        left = si.supply * (1 + si.supply_tolerance) - string_voltage(limit, choice.string, spread=-1)
-        larger = at_least(left / limit / (1 - si.tolerance), choice.series)
-        return Finding(
-            STOP
-            if si.current_max > limit
-            else LOOK,  # the resistor's tolerance alone is enough, or all must come together
-            "LED current",
-            f"{band} over the spread of supply, resistor and LED; the LED stands {say(limit, 'A')}.",
-            f"Use {say(larger, 'ohm')}, or ask for less current.",
-        )
-    if si.worst_min < LIT_FROM:
-        return Finding(
-            LOOK,
-            "LED current",
-            f"{band} over the spread of supply, resistor and LED: with the least of them nothing is to be seen.",
-            "Use a higher supply voltage.",
-        )
-    return Finding(FINE, "LED current", f"{band} over the spread of supply, resistor and LED, within the LED's limit.")
-
-
-def _headroom(choice: Choice) -> Finding | None:
-    if choice.si.worst_max <= _UNEVEN * choice.si.worst_min or choice.resistor_voltage >= LEAST_HEADROOM:
-        return None
-    return Finding(
-        LOOK,
-        "supply",
-        f"Only {say(choice.resistor_voltage, 'V')} is left for the resistor, so the LED you happen to have decides "
-        f"whether {say(choice.si.worst_min, 'A')} flows or {say(choice.si.worst_max, 'A')}.",
-        "Use a higher supply voltage or fewer LEDs in series.",
+def _too_low(supply: float, needed: float, current: float, count: int) -> str:
+    whose = "the LED's forward voltage" if count == 1 else f"the forward voltage of the {count} LEDs in series"
+    enough = math.ceil(2 * (needed + LEAST_HEADROOM)) / 2
+    fewer = "" if count == 1 else " or fewer LEDs in series"
+    relation = "no more than" if math.isclose(supply, needed) else "below"
+    return (
+        f"supply {say(supply, 'V')} is {relation} {whose} of {say(needed, 'V')} at {say(current, 'A')}: "
+        f"nothing would light; use at least {say(enough, 'V')}{fewer}"
     )
 
 
-def _dimmer(choice: Choice) -> Finding | None:
-    share = choice.si.current / choice.si.wanted
-    if share >= _DIMMER_THAN_WANTED:
-        return None
-    return Finding(
-        LOOK,
-        "value",
-        f"{say(choice.si.resistance, 'ohm')} is the nearest value of {choice.series} that keeps to the current, "
-        f"and gives only {say(share, '')} of it.",
-        "Choose from a finer series, or put two resistors together.",
+def current_band(
+    supply: float, ohms: float, string: LedString, tolerance: float, supply_tolerance: float, spread: Band = SPREAD
+) -> tuple[Band, float]:
+    """The current in A over the ends of supply, resistor and LEDs, and the most power in the resistor in W.
+
+    The power also counts the resistor as printed: where the LEDs' own slope resists as much, it is greatest there.
+    """
+
+    def formula(supply: Any, ohms: Any, spread: Any) -> dict[str, Any]:
+        current = loop_current(supply, ohms, string, spread=spread)
+        return {"current": current, "power": current**2 * ohms}
+
+    volts = Band.within(supply, supply_tolerance)
+    bought, printed = (
+        over_corners(formula, supply=volts, ohms=Band.within(ohms, each), spread=spread) for each in (tolerance, 0.0)
     )
+    return bought["current"], max(bought["power"].most, printed["power"].most)
 
 
-def _ceiling(choice: Choice) -> Finding | None:
-    if choice.si.wanted < _USUAL_CEILING:
-        return None
-    above = choice.si.wanted > _USUAL_CEILING
-    where = f"above the {say(_USUAL_CEILING, 'A')} that are the ceiling" if above else "the ceiling"
-    return Finding(
-        LOOK,
-        "LED current",
-        f"{say(choice.si.wanted, 'A')} is {where} of a usual LED and not the aim (common practice).",
-        "Try half of it: the eye hardly sees the difference, and LED and resistor stay cooler.",
+# ---- many random sets of bought parts
+
+ASSUMED = (
+    "supply: every value within its tolerance is as likely as the next",
+    "resistor: every value within its tolerance is as likely as the next",
+    "LED: the typical drop is likeliest, less and less so in a straight line to the least and the most of the sheet",
+    "LEDs of one string come from one batch and differ from the typical alike",
+)
+"""What the random study assumes about parts that nobody has measured."""
+
+DEFAULT_SEED = 1
+_OFTEN = 0.01
+
+
+@record
+class RandomStudy:
+    """What many random sets of parts give: the currents that 5, 50 and 95 of 100 sets stay below.
+
+    `share_over` is the share of sets above `limit`. `assumed` names the distributions;
+    the same `seed` and `draws` give the same figures.
+    """
+
+    percentile_5: Current
+    median: Current
+    percentile_95: Current
+    share_over: Ratio
+    limit: Current
+    draws: int
+    seed: int
+    assumed: tuple[str, ...] = ASSUMED
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the share of sets over the limit says."""
+        si = self.si
+        band = say_band(si.percentile_5, si.median, si.percentile_95, "A")
+        reason = (
+            f"{band} in nine of ten random sets of parts; in {say(si.share_over, '')} of {self.draws} sets it is more "
+            f"than {say(si.limit, 'A')}."
+        )
+        if si.share_over <= _OFTEN:
+            return (Finding(FINE, "random parts", reason),)
+        return (Finding(LOOK, "random parts", reason, "Use a larger resistance."),)
+
+
+@with_units(scalar=True)
+def random_study(
+    supply: SupplyVoltage,
+    led: Led | Sequence[Led],
+    resistance: SomeResistance,
+    tolerance: Tolerance = 0.05,
+    supply_tolerance: Tolerance = 0.0,
+    limit: Current | None = None,
+    draws: int = 10_000,
+    seed: int = DEFAULT_SEED,
+) -> RandomStudy:
+    """The current of many random sets of supply, resistor and LEDs; `ASSUMED` names the distributions.
+
+    Parameters
+    ----------
+    limit: the current whose passing is counted; the least limit among the LEDs if not given
+    draws: how many sets
+    seed: of numpy's default generator; the same seed gives the same sets
+    """
+    string, count = as_string(led), need_whole(draws, "draws", 100, 1_000_000, 10_000)
+    currents = over_draws(
+        lambda supply, ohms, spread: loop_current(supply, ohms, string, spread=spread),
+        need_whole(seed, "seed", 0, 2**63, DEFAULT_SEED),
+        count,
+        peaked=("spread",),
+        supply=Band.within(supply, supply_tolerance),
+        ohms=Band.within(resistance, tolerance),
+        spread=SPREAD,
     )
-
-
-def _rating(choice: Choice) -> Finding:
-    return Finding(
-        FINE,
-        "resistor rating",
-        f"It turns at most {say(choice.si.power, 'W')} into heat; a rating of {say(choice.si.rating, 'W')} is "
-        f"at least {USUAL_MARGIN:g} times that (common practice).",
-    )
-
-
-def _made(choice: Choice) -> Finding | None:
-    widest = series_tolerance(choice.series)
-    if choice.si.tolerance <= widest:
-        return None
-    return Finding(
-        LOOK,
-        "resistor tolerance",
-        f"Values of {choice.series} are made with {say(widest, '')} or closer, not {say(choice.si.tolerance, '')}.",
-        f"Give tolerance {say(widest, '')}, or choose from a coarser series.",
+    low, middle, high = np.percentile(currents, (5, 50, 95))
+    limit = min(each.si.max_current for each in string) if limit is None else limit
+    return RandomStudy.of(
+        percentile_5=float(low),
+        median=float(middle),
+        percentile_95=float(high),
+        share_over=float(np.mean(currents > limit)),
+        limit=limit,
+        draws=count,
+        seed=seed,
+        assumed=ASSUMED,
     )

@@ -10,7 +10,7 @@ from ...parts.drive import Drive
 from ...parts.led import LIT_FROM
 from ...physics import alternation, flicker
 from ...units import Current, LuminousIntensity, Power, QuantityKind, Ratio, Voltage, record, say
-from ..lamp.led_string import string_voltage
+from ..lamp.drive import string_voltage
 from .two_lead_pair import TwoLeadPair
 
 LAMPS = ("red", "green")

@@ -17,7 +17,7 @@ from ...physics import alternation, flicker
 from ...units import QuantityKind, Ratio, SupplyVoltage, say, with_units
 from ..caution import caution_text
 from ..findings import FINE, LOOK, STOP, Finding
-from ..lamp.led_string import constant_drop, loop_current
+from ..lamp.drive import constant_drop, loop_current
 from .alternating import (
     AC,
     FLASHES_FROM,

@@ -12,7 +12,7 @@ from ...parts.led import LIT_FROM, Led
 from ...physics import photometry
 from ...units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, record, say, say_times, with_units
 from ..findings import FINE, LOOK, Finding
-from ..lamp.led_string import as_led, string_voltage
+from ..lamp.drive import as_led, string_voltage
 from .two_lead_pair import TwoLeadPair, as_pair
 
 EVEN_UP_TO = 1.5

@@ -14,7 +14,7 @@ from ...parts.table import unknown
 from ...physics import branches
 from ...units import Current, Q, SupplyVoltage, Voltage, record, say, with_units
 from ..findings import DAMAGE, FINE, LOOK, STOP, Finding
-from ..lamp.led_string import triples
+from ..lamp.drive import triples
 from .two_lead_pair import PairPoint, TwoLeadPair, as_pair
 
 LAMPS = ("red", "green")

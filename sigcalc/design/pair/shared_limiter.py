@@ -13,7 +13,7 @@ from ...parts.led import Exponential
 from ...physics.branches import branch_currents
 from ...units import Current, Resistance, SupplyVoltage, Voltage, kind_of, record, say, with_units
 from ..findings import FINE, LOOK, STOP, Finding
-from ..lamp.led_string import LedString, as_string, triples
+from ..lamp.drive import LedString, as_string, triples
 
 _NEAR = 0.1  # of the wish
 

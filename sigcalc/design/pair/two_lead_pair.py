@@ -15,7 +15,7 @@ from ...physics.domain import together
 from ...units import Current, Power, Resistance, SupplyVoltage, Temperature, Voltage, record, say, with_units
 from ...units.quantity import numbers
 from ...units.reading import quoted
-from ..lamp.led_string import LedString, fed, refuse_runaway, string_voltage, triples
+from ..lamp.drive import LedString, fed, refuse_runaway, string_voltage, triples
 
 _LAMPS = ("red", "green")
 

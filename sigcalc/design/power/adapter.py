@@ -12,8 +12,8 @@ from ...parts.resistor import at_least
 from ...parts.source import Adapter, as_adapter
 from ...units import Current, Q, Ratio, Resistance, SupplyVoltage, Voltage, record, say, say_band, with_units
 from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
-from ..lamp.led_string import LedString, as_string, loop_current, string_voltage
-from ..lamp.series_resistance import LEAST_HEADROOM, needed_resistance
+from ..lamp.drive import LedString, as_string, loop_current, string_voltage
+from ..lamp.resistor import LEAST_HEADROOM, needed_resistance
 from ..tolerance import Band, over_corners, source_bands
 
 MOST_LOAD = 0.8

@@ -14,8 +14,8 @@ from ...parts.led import LIT_FROM, Led
 from ...parts.resistor import at_least
 from ...units import Current, Power, Q, Ratio, SupplyVoltage, Voltage, record, say, with_units
 from ..findings import FINE, LOOK, Finding, check_rating
-from ..lamp.led_string import LedString, as_string, refuse_runaway, string_voltage, triples
-from ..lamp.series_resistance import needed_resistance
+from ..lamp.drive import LedString, as_string, refuse_runaway, string_voltage, triples
+from ..lamp.resistor import needed_resistance
 from ..tolerance import over_corners
 from .load import OFF, Load
 

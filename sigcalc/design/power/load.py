@@ -13,7 +13,7 @@ from ...parts.source import Battery
 from ...physics.discharge import capacity_at, loaded_source, run_down
 from ...units import Current, Ratio, Voltage, record, say
 from ...units.reading import quoted
-from ..lamp.led_string import LedString, as_string, loop_current
+from ..lamp.drive import LedString, as_string, loop_current
 from ..pair.two_lead_pair import TwoLeadPair
 from ..tolerance import Band, at_corners, source_bands
 

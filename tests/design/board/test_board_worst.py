@@ -8,7 +8,7 @@ import pytest
 from sigcalc.design.board.board import Board, BoardSignal
 from sigcalc.design.board.board_state import worst_of
 from sigcalc.design.board.feeder_section import FeederSection
-from sigcalc.design.lamp.led_string import constant_drop, triples
+from sigcalc.design.lamp.drive import constant_drop, triples
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import GREEN, RED, Load
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive

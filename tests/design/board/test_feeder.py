@@ -9,8 +9,7 @@ from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection
 from sigcalc.design.board.board_state import MOST, board_state
 from sigcalc.design.board.feeder import feeder_voltages, findings, study_board
 from sigcalc.design.findings import FINE, LOOK, STOP
-from sigcalc.design.lamp.drive import operate
-from sigcalc.design.lamp.led_string import loop_current
+from sigcalc.design.lamp.drive import loop_current, operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError

@@ -1,14 +1,18 @@
-"""An LED straight on a real source: Kuphaldt's example, the coin cell, and the band from least to most."""
+"""An LED on a real source, bare or with a resistor: Kuphaldt's example, the coin cell, bands, a little more voltage."""
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from sigcalc.design.lamp.direct import VERDICTS, connect_directly, findings
+from sigcalc.design.findings import FINE, LOOK, STOP
+from sigcalc.design.lamp.direct import VERDICTS, connect_directly, connect_to_source, steepness
+from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import DesignError, SigcalcError, UnitError
+from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Exponential, Led, leds
 from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q
@@ -16,6 +20,7 @@ from sigcalc.units import Q
 RED = leds["red alingap 3 mm"]
 WHITE = leds["white 3 mm"]
 SOURCES = {**batteries, **adapters}
+anything = {"source": st.sampled_from(list(SOURCES.values())), "led": st.sampled_from(list(leds.values()))}
 
 
 @pytest.mark.parametrize(("drop", "milliamperes"), [("2.5 V", 18.5), ("2.1 V", 33), ("1.5 V", 56)])
@@ -30,7 +35,7 @@ def test_a_small_resistance_leaves_the_current_to_the_lamps_drop(drop, milliampe
 def test_every_source_but_the_coin_cell_destroys_a_red_lamp(source):
     result = connect_directly(SOURCES[source], RED)
     assert result.verdict == "destroyed"
-    (finding,) = findings(result)
+    (finding,) = result.findings
     assert finding.grade == "do not build"
     assert "resistor" in finding.remedy
 
@@ -39,20 +44,20 @@ def test_the_coin_cell_is_answered_honestly():
     result = connect_directly(batteries["3 V coin cell"], RED)
     assert result.verdict == "may survive"
     assert result.si.current_min < RED.si.max_current < result.si.current_max
-    (finding,) = findings(result)
-    assert "own 25 Ω is all that holds the current down" in finding.reason
+    (finding,) = result.findings
+    assert "Only the 25 Ω inside the source hold the current down" in finding.reason
 
 
 def test_a_white_lamp_on_a_coin_cell():
     result = connect_directly(batteries["3 V coin cell"], WHITE)
     assert result.verdict in {"survives", "may survive"}
-    assert findings(result)[0].grade in {"look again", "do not build"}
+    assert result.findings[0].grade in {"look again", "do not build"}
 
 
 def test_a_source_below_the_drop_lights_nothing():
     result = connect_directly(Adapter("one cell", "1.2 V", 0.0, "0.2 ohm", "1 A"), RED)
     assert result.verdict == "stays dark"
-    assert findings(result)[0].grade == "look again"
+    assert result.findings[0].grade == "look again"
 
 
 def test_the_current_solves_the_circuit():
@@ -119,4 +124,95 @@ def test_the_band_encloses_the_nominal_and_the_verdict_is_one_of_four(source, le
         return
     assert 0 <= result.si.current_min <= result.si.current <= result.si.current_max < math.inf
     assert result.verdict in VERDICTS
-    assert all(str(each) for each in findings(result))
+    assert all(str(each) for each in result.findings)
+
+
+# ---- with a resistor
+
+
+@given(**anything, ohms=st.floats(1, 1e5))
+def test_the_voltages_add_up_to_the_open_voltage(source, led, ohms):
+    si = connect_to_source(source, led, f"{ohms!r} ohm").si
+    across = led.model.voltage_si(si.current) + si.current * (si.internal_resistance + ohms)
+    assert across == pytest.approx(si.open_voltage, rel=1e-9)
+    assert si.terminal_voltage == pytest.approx(si.open_voltage - si.current * si.internal_resistance, rel=1e-12)
+
+
+def test_an_independent_root_finder_agrees():
+    volts, inside = 9.5, 2.5
+    triple = RED.model.triple()
+
+    def left(current):
+        saturation, emission, series = triple
+        return volts - current * (inside + 470 + series) - emission * np.log1p(current / saturation)
+
+    battery = batteries["9 V alkaline"]
+    assert battery.corners[1] == (volts, inside)
+    assert connect_to_source(battery, RED, "470 ohm").si.current == pytest.approx(brentq(left, 0, 1, xtol=1e-15))
+
+
+@given(**anything, ohms=st.floats(1, 1e4))
+def test_more_resistance_means_less_current_and_less_added(source, led, ohms):
+    less, more = (connect_to_source(source, led, f"{each!r} ohm").si for each in (ohms, 1.5 * ohms))
+    assert more.current < less.current
+    assert 0 < more.added < less.added
+
+
+def test_the_added_current_is_that_of_a_higher_supply():
+    si = connect_to_source(adapters["12 V regulated"], RED, "1 kohm").si
+    higher, lower = (
+        operate(f"{volts} V", ResistorDrive(f"{1000 + si.internal_resistance!r} ohm"), RED).si.current
+        for volts in (12.1, 12)
+    )
+    assert si.added == pytest.approx(higher - lower, rel=1e-9)
+    # an LED far above its knee: nearly the step over the resistance alone
+    assert si.added == pytest.approx(0.1 / 1000, rel=0.03)
+
+
+@pytest.mark.parametrize(("ohms", "grades"), [("200 ohm", {STOP}), ("260 ohm", {LOOK}), ("470 ohm", {FINE})])
+def test_a_band_that_reaches_over_the_limit_is_a_finding(ohms, grades):
+    # nominal above the 30 mA limit; nominal below and the most above it; all below
+    result = connect_to_source(batteries["9 V alkaline"], RED, ohms)
+    assert (result.si.current > 30e-3) is (ohms == "200 ohm")
+    found = result.findings
+    assert {each.grade for each in found} - {FINE} or {FINE} == grades
+    assert any("spread" in each.topic for each in found) is (ohms == "260 ohm")
+
+
+# ---- a little more voltage
+
+
+def test_the_resistor_starts_with_the_same_current_and_goes_on_in_a_straight_line():
+    si = steepness(RED, "1.75 V").si
+    assert si.voltage / si.resistance == pytest.approx(si.current)
+    assert si.resistor_after == pytest.approx(si.current * 1.85 / 1.75)
+    assert si.resistor_times == pytest.approx(1.85 / 1.75)
+
+
+def test_without_series_resistance_the_current_grows_by_the_exponential():
+    bare = Led("bare", "red", Exponential("1e-20 A", 1.7, "0 ohm", "27 degC"), "30 mA")
+    # kT/q at 300.15 K is 25.865 mV (SPICE's 27 °C)
+    assert steepness(bare, "1.8 V").si.times == pytest.approx(math.exp(0.1 / (1.7 * 25.865e-3)), rel=2e-4)
+
+
+@given(led=st.sampled_from(list(leds.values())), volts=st.floats(0.01, 20), step=st.floats(0.01, 2))
+def test_an_led_is_always_the_steeper_one(led, volts, step):
+    found = steepness(led, f"{volts!r} V", f"{step!r} V")
+    si = found.si
+    assert found.dark == (led.model.current_si(volts) < 1e-6)
+    assert led.model.current_si(si.lit_from) == pytest.approx(10e-6)
+    assert si.times > si.resistor_times > 1
+    assert si.current_after == pytest.approx(si.times * si.current)
+
+
+@pytest.mark.parametrize(
+    ("led", "voltage", "step", "sentence"),
+    [
+        (RED, "0 V", "0.1 V", "voltage needs a voltage from 1 mV"),
+        (RED, "1.8 V", "0 V", "step needs a voltage from 1 mV"),
+        ("red", "1.8 V", "0.1 V", "led needs one Led"),
+    ],
+)
+def test_what_has_no_steepness_is_refused(led, voltage, step, sentence):
+    with pytest.raises(SigcalcError, match=sentence):
+        steepness(led, voltage, step)

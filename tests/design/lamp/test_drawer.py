@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.lamp.drawer import choose_from_drawer
-from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
+from sigcalc.errors import DesignError, RangeError, SigcalcError
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 
@@ -36,7 +36,7 @@ def test_two_in_series():
     assert best.first_power / best.power == pytest.approx(470 / 740)
     assert best.second_power / best.power == pytest.approx(270 / 740)
     assert str(best).startswith(
-        "470 Ω and 270 Ω in series, 740 Ω together: 9.46 mA and 66.2 mW of heat, of which the 470 Ω"
+        "470 Ω and 270 Ω in series, 740 Ω together: 9.46 mA and 66.2 mW of heat, 63.5 % of it in the 470 Ω"
     )
 
 
@@ -53,6 +53,9 @@ def test_the_band_and_the_ratings_span_both_tolerances():
     (best,) = choose_from_drawer("9 V", lamp, "10 mA", ["470 ohm", "270 ohm"], tolerance="10 %", count=1)
     assert best.current_min.to("mA").magnitude == pytest.approx(7000 / 814)
     assert best.current_max.to("mA").magnitude == pytest.approx(7000 / 666)
+    assert [best.si.worst_min, best.si.worst_max] == pytest.approx([best.si.current_min, best.si.current_max])
+    (wide,) = choose_from_drawer("9 V", lamp, "10 mA", ["470 ohm", "270 ohm"], "10 %", "5 %", count=1)
+    assert wide.worst_max.to("mA").magnitude == pytest.approx(7450 / 666)
 
     (warm,) = choose_from_drawer("9 V", lamp, "20 mA", ["470 ohm"], tolerance="10 %", count=1)
     assert warm.power.to("mW").magnitude == pytest.approx(49e3 / 470)  # twice that is borne by 1/4 W
@@ -114,23 +117,23 @@ def test_what_to_add_when_nothing_is_large_enough():
 
 
 @pytest.mark.parametrize(
-    ("arguments", "kind", "said"),
+    ("arguments", "said"),
     [
-        ({"drawer": []}, UnitError, "drawer needs a resistance"),
-        ({"drawer": [470, 680]}, UnitError, 'for example "470 ohm"'),
-        ({"drawer": ["470 ohm", "0 ohm"]}, RangeError, "drawer needs resistances above 0 ohm"),
-        ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, RangeError, "drawer needs 1000 values at most, but 1099 came"),
-        ({"supply": ["9 V", "12 V"]}, RangeError, "supply needs a single value, but 2 came"),
-        ({"supply": "1.5 V"}, DesignError, "nothing would light; use at least 2.5 V"),
-        ({"current": "60 mA"}, DesignError, "above the 50 mA"),
-        ({"tolerance": 0.7}, RangeError, "tolerance needs to be 50 % at most, but 70 % came"),
-        ({"count": 0}, RangeError, "count needs to be a whole number from 1 up, but 0 came"),
-        ({"count": 1.5}, RangeError, r"count needs to be a whole number from 1 up, but 1\.5 came"),
-        ({"led": "red"}, UnitError, "led needs an Led"),
+        ({"drawer": []}, "drawer needs a resistance"),
+        ({"drawer": [470, 680]}, "drawer needs a resistance with its unit"),
+        ({"drawer": ["470 ohm", "0 ohm"]}, "drawer needs a resistance from 1 mΩ"),
+        ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, "drawer needs 1000 values at most; you gave 1099"),
+        ({"supply": ["9 V", "12 V"]}, "supply needs a single value; you gave 2"),
+        ({"supply": "1.5 V"}, "nothing would light; use at least 2.5 V"),
+        ({"current": "60 mA"}, "at most 50 mA"),
+        ({"tolerance": 0.7}, "tolerance needs a tolerance from 0 % to 50 %"),
+        ({"count": 0}, "count needs a count from 1"),
+        ({"count": 1.5}, r"count needs to be a whole number; you gave 1\.5"),
+        ({"led": "red"}, "led needs an Led"),
     ],
 )
-def test_what_is_refused(arguments, kind, said):
-    with pytest.raises(kind, match=said):
+def test_what_is_refused(arguments, said):
+    with pytest.raises(SigcalcError, match=said):
         choose_from_drawer(**{"supply": "9 V", "led": lamp, "current": "10 mA", "drawer": ["470 ohm"]} | arguments)
 
 
@@ -150,7 +153,7 @@ def test_anything_gives_combinations_or_a_refusal(supply, current, drawer, toler
     with contextlib.suppress(SigcalcError):
         drawer = [Q(each, "ohm") for each in drawer]
         found = choose_from_drawer(
-            Q(supply, "V"), leds["green gap 3 mm"], Q(current, "A"), drawer, tolerance, Q(ambient, "degC"), count
+            Q(supply, "V"), leds["green gap 3 mm"], Q(current, "A"), drawer, tolerance, 0.0, Q(ambient, "degC"), count
         )
         assert 1 <= len(found) <= count
         assert all(np.isfinite(each.si.current) for each in found)

@@ -1,18 +1,38 @@
-"""Operating points: published figures, other people's models, physics, and what is refused."""
+"""Operating points: published figures, other people's models, physics; strings of LEDs; what lamps look like."""
+
+import dataclasses
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sigcalc.design.lamp.drive import findings, operate
+from sigcalc.design.lamp.drive import (
+    BRIGHT,
+    DARK,
+    DEAD,
+    FEEBLE,
+    GLARING,
+    NORMAL,
+    OVERLOADED,
+    SHINING,
+    TOO_LITTLE,
+    as_led,
+    as_string,
+    lamp_look,
+    loop_current,
+    operate,
+    refuse_runaway,
+    string_voltage,
+)
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import ConstantDrop, Exponential, Led, leds
+from sigcalc.parts.led import LIT_FROM, ConstantDrop, Exponential, Led, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
-DROP = Led("constant", "red", ConstantDrop("2 V"), max_current="30 mA")
+BRIGHT_GREEN = leds["green ingan 3 mm"]
+DROP = Led("constant", "red", ConstantDrop("2 V"), "30 mA", drop_below="0.2 V", drop_above="0.5 V")
 # parameters of a public SPICE model; currents and voltages by ngspice 39.3, .op at 27 degC
 QTLP690C = Led("qtlp690c", "red", Exponential("1e-22 A", 1.5, "6 ohm", "27 degC"), max_current="30 mA")
 # fit to a measured red lamp at 24.45 degC; scipy's brentq, three cases checked with ngspice
@@ -132,29 +152,39 @@ def test_a_warm_lamp_takes_more():
     assert warm.led_voltage < cold.led_voltage
 
 
-def graded(point):
-    return [(each.grade, each.topic) for each in findings(point)]
-
-
 @pytest.mark.parametrize(
-    ("supply", "drive", "led", "wanted"),
+    ("supply", "drive", "led", "graver", "said"),
     [
-        ("9 V", ResistorDrive("680 ohm"), RED, [("fine", "limits")]),
-        ("9 V", ResistorDrive("150 ohm"), RED, [("do not build", "LED current"), ("do not build", "LED power")]),
-        ("-9 V", ResistorDrive("680 ohm"), RED, [("do not build", "reverse voltage")]),
-        ("-4 V", ResistorDrive("680 ohm"), RED, [("fine", "limits")]),
-        ("1.2 V", ResistorDrive("680 ohm"), RED, [("look again", "dark")]),
-        ("2.5 V", STEADY, RED, [("look again", "drop-out")]),
-        ("9 V", STEADY, [RED, GREEN], [("fine", "limits")]),
+        (
+            "9 V",
+            ResistorDrive("680 ohm"),
+            RED,
+            [],
+            "is up to 10.5 mA; its limit is 30 mA",
+        ),
+        (
+            "9 V",
+            ResistorDrive("150 ohm"),
+            RED,
+            [("do not build", "LED power"), ("do not build", "LED current")],
+            "The heat in the red alingap 3 mm is up to",
+        ),
+        ("-9 V", ResistorDrive("680 ohm"), RED, [("do not build", "reverse voltage")], "in reverse is up to 9 V"),
+        ("-4 V", ResistorDrive("680 ohm"), RED, [], "in reverse is up to 4 V; its limit is 5 V"),
+        ("1.2 V", ResistorDrive("680 ohm"), RED, [("look again", "dark")], "too little to see"),
+        ("2.5 V", STEADY, RED, [("look again", "drop-out")], "The driver needs 1.5 V and has"),
+        ("9 V", STEADY, [RED, GREEN], [], "is up to 10 mA"),
     ],
 )
-def test_findings(supply, drive, led, wanted):
-    assert graded(operate(supply, drive, led)) == wanted
+def test_findings(supply, drive, led, graver, said):
+    found = operate(supply, drive, led).findings
+    assert [(each.grade, each.topic) for each in found if each.grade != "fine"] == graver
+    assert any(said in each.reason for each in found)
 
 
 def test_findings_want_one_point():
     with pytest.raises(RangeError, match="one operating point"):
-        findings(operate(["5 V", "9 V"], STEADY, RED))
+        _ = operate(["5 V", "9 V"], STEADY, RED).findings
 
 
 @pytest.mark.parametrize(
@@ -188,10 +218,106 @@ def test_an_answer_or_a_refusal_never_a_nan(volts, drive, led, kelvin):
     except SigcalcError:
         return
     assert np.all(np.isfinite(list(vars(point.si).values())))
-    assert all(str(each) for each in findings(point))
+    assert all(str(each) for each in point.findings)
 
 
 def test_the_verdict_is_a_word_for_each_supply():
     point = operate(["0 V", "5 V", "60 V"], ResistorDrive("470 ohm"), leds["red gaasp 3 mm"])
     assert point.verdict.tolist() == ["dark", "lit", "destroyed"]
     assert operate("5 V", ResistorDrive("470 ohm"), leds["red gaasp 3 mm"]).verdict == "lit"
+
+
+# ---- strings
+
+
+@given(
+    volts=st.floats(0, 60),
+    ohms=st.floats(1, 1e6),
+    spread=st.floats(-1, 1),
+    string=st.sampled_from([(RED,), (DROP,), (RED, GREEN), (DROP, GREEN, DROP)]),
+)
+def test_supply_is_resistor_plus_string(volts, ohms, spread, string):
+    current = float(loop_current(volts, ohms, string, spread=spread))
+    total = float(string_voltage(current, string, spread=spread)) + current * ohms
+    if current:
+        assert total == pytest.approx(volts, rel=1e-9, abs=1e-9)
+    else:  # only constant drops hold the current back entirely
+        assert volts <= sum(each.model.si.forward_voltage + 0.5 for each in string if each is DROP)
+
+
+@pytest.mark.parametrize("led", [RED, GREEN, DROP])
+@pytest.mark.parametrize("current", [1e-4, 0.01, 0.02])
+def test_the_spread_shifts_the_drop_as_the_data_sheet_says(led, current):
+    low, typical, high = (float(string_voltage(current, (led,), spread=each)) for each in (-1.0, 0.0, 1.0))
+    assert typical - low == pytest.approx(led.si.drop_below)
+    assert high - typical == pytest.approx(led.si.drop_above)
+    array = string_voltage(current, (led,), spread=np.array([-1.0, 0.0, 1.0]))
+    assert array == pytest.approx([low, typical, high])
+
+
+def test_a_higher_drop_means_less_current():
+    currents = loop_current(9.0, 470.0, (RED, GREEN), spread=np.array([-1.0, 0.0, 1.0]))
+    assert list(currents) == sorted(currents, reverse=True)
+
+
+def test_one_lamp_or_a_list_of_them():
+    assert as_string(RED) == (RED,)
+    assert as_string([RED, GREEN]) == (RED, GREEN)
+    assert as_led(RED) is RED
+
+
+@pytest.mark.parametrize("wrong", ["red", [], [RED, "green"], None, {RED}])
+def test_anything_else_is_refused(wrong):
+    with pytest.raises(UnitError, match="lamp needs an Led"):
+        as_string(wrong, "lamp")
+
+
+def test_refusals_of_strings_and_loops():
+    with pytest.raises(UnitError, match="red needs one Led"):
+        as_led([RED], "red")
+    with pytest.raises(DesignError, match="no limit"):
+        loop_current(9.0, np.array([0.0, 470.0]), (DROP,))
+    with pytest.raises(DesignError, match="nothing holds"):
+        refuse_runaway(np.array([0.01, 1001.0]))
+    refuse_runaway(999.0)
+
+
+# ---- what a lamp looks like
+
+
+@pytest.mark.parametrize(
+    ("led", "milliamperes", "look"),
+    [
+        (RED, 0.8, NORMAL),  # 5.6 mcd, more than the ordinary green gives at 10 mA
+        (RED, 16, BRIGHT),
+        (RED, 31, OVERLOADED),
+        (RED, 1160, DEAD),
+        (GREEN, 0.1, TOO_LITTLE),
+        (GREEN, 1, FEEBLE),
+        (GREEN, 10, NORMAL),
+        (BRIGHT_GREEN, 0.2, BRIGHT),
+        (BRIGHT_GREEN, 10, GLARING),
+        (leds["white 3 mm"], 10, NORMAL),
+    ],
+)
+def test_looks(led, milliamperes, look):
+    assert lamp_look(led, milliamperes * 1e-3) == look
+
+
+@pytest.mark.parametrize("led", leds.values(), ids=leds)
+def test_more_current_never_looks_like_less(led):
+    order = [DARK, TOO_LITTLE, FEEBLE, NORMAL, BRIGHT, GLARING, OVERLOADED, DEAD]
+    places = [order.index(lamp_look(led, 10.0**power)) for power in range(-9, 2)]
+    assert places == sorted(places)
+    assert places[0] == 0
+    assert order[places[-1]] == DEAD
+    assert lamp_look(led, LIT_FROM) == DARK
+
+
+def test_a_dead_lamp_and_a_dark_one_do_not_shine():
+    assert not {DEAD, DARK, TOO_LITTLE} & set(SHINING)
+
+
+def test_an_own_led_without_a_figure_for_its_light_is_told_by_its_current():
+    own = dataclasses.replace(RED, intensity=None, intensity_current=None, intensity_min=None, intensity_max=None)
+    assert [lamp_look(own, each) for each in (5e-5, 1e-3, 10e-3, 40e-3)] == [TOO_LITTLE, FEEBLE, NORMAL, OVERLOADED]

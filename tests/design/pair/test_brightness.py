@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc import Plan
-from sigcalc.design.lamp.led_string import loop_current
+from sigcalc.design.lamp.drive import loop_current
 from sigcalc.design.pair.brightness import EVEN_UP_TO, compare_brightness, even_currents, even_out, findings
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
