@@ -37,9 +37,8 @@ _HOMES = {
     "parts.reed": ("Reed", "reeds"),
     "parts.scale": ("scale_speed", "scales"),
     "design.train.magnet_and_reed": ("closures",),
-    "design.train.hold": ("hold_time", "one_shot_time"),
+    "design.train.hold": ("HoldCircuit", "hold_time", "one_shot_time"),
     "design.bench.circuit": ("BenchCircuit",),
-    "design.train.hold_circuit": ("HoldCircuit",),
     "parts.meter": ("Meter", "meters"),
     "design.bench.simulated": ("SimulatedSignal",),
     "design.bench.readings": ("expected_readings",),
@@ -85,9 +84,9 @@ if TYPE_CHECKING:  # for editors and type checkers, which follow no names made a
     from .design.power.drive_choice import compare_drives as compare_drives
     from .design.power.load import Load as Load
     from .design.power.run_time import run_time as run_time
+    from .design.train.hold import HoldCircuit as HoldCircuit
     from .design.train.hold import hold_time as hold_time
     from .design.train.hold import one_shot_time as one_shot_time
-    from .design.train.hold_circuit import HoldCircuit as HoldCircuit
     from .design.train.magnet_and_reed import closures as closures
     from .errors import DesignError as DesignError
     from .errors import PlanError as PlanError

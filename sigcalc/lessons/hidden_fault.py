@@ -15,7 +15,7 @@ from ..design.bench.indistinguishable import classes
 from ..design.bench.measuring_point import measuring_points
 from ..design.bench.predictions import predict
 from ..design.pair.two_lead_pair import TwoLeadPair
-from ..design.train.hold_circuit import HoldCircuit
+from ..design.train.hold import HoldCircuit
 from ..parts.capacitor import Capacitor
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds

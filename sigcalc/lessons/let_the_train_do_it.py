@@ -6,8 +6,8 @@ import math
 from dataclasses import replace
 
 from ..design.train.hold import one_shot_time
-from ..design.train.hold_train import train_hold
 from ..design.train.magnet_and_reed import Passing
+from ..design.train.passing_train import train_hold
 from ..parts.magnet import magnets
 from ..parts.reed import reeds
 from ..parts.scale import scale_ratio, scale_speed

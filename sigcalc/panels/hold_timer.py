@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..design.findings import FINE, STOP, Finding
-from ..design.train import hold, hold_pot, hold_supply
-from ..design.train.hold_circuit import HoldCircuit
+from ..design.train.hold import Hold, HoldCircuit, hold_at, pot_turn, supply_effect
 from ..errors import DesignError
 from ..parts.capacitor import Capacitor, capacitor_kinds
 from ..parts.timer import timers
@@ -46,15 +45,15 @@ class HoldTimerPanel(Panel):
         supply, wanted = self.text("supply"), self.text("hold wanted")
         capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["it stands"].value)
         circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))
-        result = hold.hold_at(circuit, supply, self.text("turn of the pot"))
+        result = hold_at(circuit, supply, self.text("turn of the pot"))
         picture = self.curve.picture(result, wanted, self.size)
-        told = [_not_twice(each, result) for each in hold.findings(result) if each.grade != FINE]
-        sagging = hold_supply.supply_effect(circuit, supply, Q(supply) * SAGGED, self.text("turn of the pot"))
-        told += [*_setting(circuit, supply, wanted), *hold_supply.findings(sagging)]
+        told = [_not_twice(each, result) for each in result.findings if each.grade != FINE]
+        sagging = supply_effect(circuit, supply, Q(supply) * SAGGED, self.text("turn of the pot"))
+        told += [*_setting(circuit, supply, wanted), *sagging.findings]
         return Scene((picture,), picture.sentence, tuple(told))
 
 
-def _not_twice(finding: Finding, result: hold.Hold) -> Finding:
+def _not_twice(finding: Finding, result: Hold) -> Finding:
     """The band stands in the sentence already; of its finding what to do about it is left."""
     return replace(finding, reason="The band is wide.") if finding.reason == result.sentence else finding
 
@@ -62,6 +61,6 @@ def _not_twice(finding: Finding, result: hold.Hold) -> Finding:
 def _setting(circuit: HoldCircuit, supply: str, wanted: str) -> tuple[Finding, ...]:
     """Where to turn the pot for the hold that is wanted, or why no turn gives it."""
     try:
-        return hold_pot.findings(hold_pot.pot_turn(circuit, supply, wanted))
+        return pot_turn(circuit, supply, wanted).findings
     except DesignError as beyond:
         return (Finding(STOP, "pot", f"{beyond}."),)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from ..design.findings import Finding
-from ..design.train import passing_odds, passing_train
-from ..design.train.hold_circuit import HoldCircuit
-from ..design.train.hold_pot import pot_turn
+from ..design.train.hold import HoldCircuit, pot_turn
+from ..design.train.passing_odds import PassingOdds, passing_odds
+from ..design.train.passing_train import PassingTrain, passing_train
 from ..design.train.train_run import TrainRun
 from ..parts.capacitor import Capacitor
 from ..parts.scale import prototype_speed
@@ -68,18 +67,18 @@ class PassingTrainPanel(Panel):
         run = self.run
         view = self["view"].value
         if view == ODDS:
-            odds, findings = _odds(run)
+            odds = _odds(run)
             picture = odds_picture(odds, size=self.size)
-            return Scene((picture,), picture.sentence, findings)
-        result, findings = _passed(run)
+            return Scene((picture,), picture.sentence, odds.findings)
+        result = _passed(run)
         moments = moments_of(result, WHOLE if view == TRACK else view, STEPS + 1)
         moment = float(moments[self["moment (step)"].step])
         if view == TRACK:
             track = track_picture(result, moment, size=self.size)
             strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)
-            return Scene((track, strip), f"{_verdict(result)} {track.sentence}", findings)
+            return Scene((track, strip), f"{_verdict(result)} {track.sentence}", result.findings)
         timeline = passing_timeline(result, view, moment, size=self.size)
-        return Scene((timeline,), f"{_verdict(result)} {timeline.sentence}", findings)
+        return Scene((timeline,), f"{_verdict(result)} {timeline.sentence}", result.findings)
 
     @property
     def run(self) -> TrainRun:
@@ -115,19 +114,17 @@ def _circuit(timer: str) -> HoldCircuit:
 
 
 @lru_cache(maxsize=16)
-def _passed(run: TrainRun) -> tuple[passing_train.PassingTrain, tuple[Finding, ...]]:
+def _passed(run: TrainRun) -> PassingTrain:
     """Kept while only the moment moves: a picture of a known passing takes milliseconds."""
-    result = passing_train.passing_train(run)
-    return result, passing_train.findings(result)
+    return passing_train(run)
 
 
 @lru_cache(maxsize=16)
-def _odds(run: TrainRun) -> tuple[passing_odds.PassingOdds, tuple[Finding, ...]]:
-    result = passing_odds.passing_odds(run, TRAINS)
-    return result, passing_odds.findings(result)
+def _odds(run: TrainRun) -> PassingOdds:
+    return passing_odds(run, TRAINS)
 
 
-def _verdict(result: passing_train.PassingTrain) -> str:
+def _verdict(result: PassingTrain) -> str:
     """What becomes of this train, and how fast it would be on the prototype."""
     miles = prototype_speed(result.run.speed, SCALE).m_as("mile/hour")
     return f"{result.verdict.capitalize()}, at {say_times(miles)} miles an hour on {SCALE}."

@@ -1,34 +1,35 @@
-"""Hold timers: what ends a hold, at which voltage, and whether a further trigger starts it anew."""
+"""Hold timers: what ends the on-time, at which voltage, whether a further trigger starts it anew, and their output."""
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from functools import cache
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..errors import RangeError, UnitError
-from ..physics.rc import time_or_never
-from ..units import QuantityKind, Ratio, Resistance, SupplyVoltage, Time, Voltage, record, say
-from .table import Figures, PartsTable
+from ..physics import rc
+from ..units import QuantityKind, Ratio, Resistance, SupplyVoltage, Time, Voltage, kind_of, record, say
+from .table import Figures, PartsTable, read_figures
 
 InputCurrent = Annotated[Any, QuantityKind("input current", "A", -1e-3, 1e-3, "250 nA")]
 
 _SWITCHES = ("discharges", "retriggers")
+_TRANSISTOR = "transistor"
 
 
 @record
 class Timer:
-    """What ends a hold: a trip that is a share of the supply, or a voltage of its own, each with its spread.
+    """What ends an on-time: a threshold (trip) that is a share of the supply, or a fixed voltage, each with its spread.
 
-    Where it `discharges`, the trigger fills the capacitor to the supply and the resistor empties it;
-    else the trigger empties it and the resistor fills it from the supply. `retriggers`: a trigger
-    during the hold starts it anew. `input_current` is the most that the timer's input takes out of
-    the capacitor or, below nought, drives into it. `least_pulse` is the least contact that the timer takes
-    notice of; None where the contact itself fills or empties the capacitor, which takes as long as that.
-    `spread` bounds what else makes a hold longer or shorter. `high_drop` is the most that the output keeps
-    for itself while it holds (a coil from output to minus), `low_drop` while it does not (a coil from plus to
-    output); None where they are not known.
+    Where it `discharges`, the trigger fills the capacitor to the supply and the resistor empties it; else the trigger
+    empties it and the resistor fills it from the supply. `retriggers`: a trigger during the on-time starts it anew.
+    `input_current` is the most that the timer's input draws out of the capacitor (negative: drives into it).
+    `least_pulse` is the shortest contact that the timer responds to; None where the contact itself fills or empties the
+    capacitor, which needs as long as that. `spread` bounds what else makes an on-time longer or shorter. `high_drop` is
+    the most that is lost in the output while it is on (a coil from output to minus), `low_drop` while it is off (a coil
+    from plus to output); None where they are not known.
     """
 
     name: str
@@ -56,20 +57,23 @@ class Timer:
         least, trip, most = self.trips(1.0)
         if not 0 < least <= trip <= most or (self.follows_supply and not most < 1):
             raise RangeError(
-                f"the trip of {self.name} needs its least, usual and most value in rising order, above nought, and a "
-                f"share below 1; {least:g}, {trip:g} and {most:g} came: see the data sheet"
+                argument=f"the trip of {self.name}",
+                need="its least, usual and most value in rising order above zero, a share below 1",
+                given=f"{least:g}, {trip:g} and {most:g}",
+                advice="see the data sheet",
             )
         if not 0 < self.si.least_supply <= self.si.most_supply:
             raise RangeError(
-                f"least_supply of {self.name} needs to be above 0 V and no more than most_supply, but "
-                f"{say(self.si.least_supply, 'V')} and {say(self.si.most_supply, 'V')} came; see the data sheet"
+                argument=f"least_supply of {self.name}",
+                need=f"a voltage above 0 V and no more than most_supply of {say(self.si.most_supply, 'V')}",
+                given=say(self.si.least_supply, "V"),
             )
         if not self.si.spread < 1:
-            raise RangeError(f'spread of {self.name} needs to be less than 100 %; write for example "3 %"')
+            raise RangeError(argument=f"spread of {self.name}", need="less than 100 %", example="3 %")
 
     @property
-    def bears_coil(self) -> bool:
-        """Whether its output bears a relay's coil; else a transistor switches the coil, in its lead to minus."""
+    def drives_coil(self) -> bool:
+        """Whether its output can feed a relay's coil; else a transistor switches the coil, on its minus side."""
         return self.high_drop is not None
 
     @property
@@ -96,12 +100,56 @@ class Timer:
     ) -> NDArray[np.float64]:
         """The on-time in s of parts in SI at a supply of 0 V or more; infinite where the trip is never reached.
 
-        Whatever gives an on-time asks here. `input_current` is what this timer's input takes out of the capacitor
-        (negative: puts in). A capacitor filled to less than the trip holds nothing. All arguments broadcast.
+        Every on-time of the library is worked out here. `input_current` is what this timer's input draws out of the
+        capacitor (negative: drives into it). A capacitor filled to less than the trip gives none. All arguments
+        broadcast.
         """
         start, end = (supply, 0.0) if self.discharges else (0.0, supply)
-        times = time_or_never(resistance, capacitance, end, trip, start, leakage_resistance, input_current)
+        tau, end = rc.with_leak(resistance, capacitance, end, leakage_resistance, input_current)
+        times = rc.time_or_never(tau, start, end, trip)
         return np.where(np.greater_equal(trip, supply), 0.0, times) if self.discharges else times
+
+
+class TimerOutput(NamedTuple):
+    """Least, usual and most in V: `keeps`, lost while it feeds the coil; `leaves`, across a coil that it does not feed.
+
+    `from_plus`: the coil lies from plus to the output, which is low while it feeds; else from the output to minus.
+    """
+
+    from_plus: bool
+    keeps: tuple[float, float, float]
+    leaves: tuple[float, float, float]
+
+
+def timer_output(timer: Timer, fed_lamp: str) -> TimerOutput:
+    """What feeds a relay's coil while `fed_lamp` is lit: the output of a timer that holds red, or a transistor.
+
+    Fed for red, the coil lies from the output to minus, as the output is high during the on-time; fed for green from
+    plus to the output, which is low at all other times. A timer whose output cannot feed a coil has a transistor behind
+    it, on the coil's minus side.
+    """
+    outputs = _outputs()
+    if not timer.drives_coil:
+        rows = outputs[_TRANSISTOR]
+        return TimerOutput(True, _three(rows, "low"), _three(rows, "left"))
+    from_plus = fed_lamp == "green"
+    rows = outputs.get(timer.name)
+    if rows is not None:
+        return TimerOutput(from_plus, _three(rows, "low" if from_plus else "high"), _three(rows, "left"))
+    # of a timer of one's own only the data sheet's worst case is known
+    keeps = timer.si.low_drop if from_plus else timer.si.high_drop
+    most = 0.0 if keeps is None else float(keeps)
+    return TimerOutput(from_plus, (0.0, most, most), _three(outputs[_TRANSISTOR], "left"))
+
+
+@cache
+def _outputs() -> dict[str, Figures]:
+    return read_figures("timer_outputs.csv")
+
+
+def _three(rows: Figures, name: str) -> tuple[float, float, float]:
+    read = kind_of(Voltage).read
+    return tuple(read(rows[key].text, key) for key in (f"{name}_min", name, f"{name}_max"))
 
 
 def _timer(name: str, figures: Figures) -> Timer:

@@ -12,9 +12,6 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from ..errors import RangeError
-from .domain import together, within
-
 Array = NDArray[np.float64]
 
 
@@ -43,42 +40,22 @@ class Spans(NamedTuple):
 def time_at(place: ArrayLike, speed: ArrayLike, stop_at: ArrayLike = np.inf, stop_time: ArrayLike = 0.0) -> Array:
     """Time (s) at which something that is at 0 m at 0 s passes a place (m), with one halt on the way.
 
-    Parameters
-    ----------
-    place, stop_at : array_like
-        m in the direction of travel; it halts at `stop_at` (infinity: never) and passes the place itself before it.
-    speed : array_like
-        m/s, above 0.
-    stop_time : array_like
-        How long the halt lasts, s.
-
-    Raises
-    ------
-    RangeError
-        For a speed of 0 or above 1000 m/s, or a negative stop_time.
+    `speed` is in m/s, above 0; it halts at `stop_at` (m, infinity: never) for `stop_time` (s), and passes that place
+    itself before it.
     """
-    place, speed, stop_at, stop_time = _motion(place, speed, stop_at, stop_time)
+    place, speed, stop_at = (np.asarray(each, float) for each in (place, speed, stop_at))
     # counted from the halt if it lies before 0 m: what is at 0 m at 0 s has it behind itself by then
     waits = (place > stop_at) * 1.0 - (stop_at < 0)
     return place / speed + waits * stop_time
 
 
 def place_at(time: ArrayLike, speed: ArrayLike, stop_at: ArrayLike = np.inf, stop_time: ArrayLike = 0.0) -> Array:
-    """The place (m) at a time (s): `time_at` the other way round, with the same arguments and errors."""
-    time, speed, stop_at, stop_time = _motion(time, speed, stop_at, stop_time)
+    """The place (m) at a time (s): `time_at` the other way round, with the same arguments."""
+    time, speed, stop_at = (np.asarray(each, float) for each in (time, speed, stop_at))
     arrives = time_at(stop_at, speed, stop_at, stop_time)
     before = np.where(stop_at < 0, time + stop_time, time) * speed
     after = np.where(stop_at < 0, time, time - stop_time) * speed
     return np.where(time <= arrives, before, np.where(time <= arrives + stop_time, stop_at, after))
-
-
-def _motion(first: ArrayLike, speed: ArrayLike, stop_at: ArrayLike, stop_time: ArrayLike) -> list[Array]:
-    return together(
-        first=np.asarray(first, float),
-        speed=within("speed", speed, 1e-9, 1e3, "m/s", "give a speed above 0"),
-        stop_at=np.asarray(stop_at, float),
-        stop_time=within("stop_time", stop_time, 0, 1e10, "s", "give how long the train stands"),
-    )
 
 
 def joined(spans: Spans) -> Spans:
@@ -98,7 +75,7 @@ def contact_spans(
 ) -> Spans:
     """When a contact is surely closed: after its operate time, bounce included, until its release time has passed.
 
-    A closing that does not outlast the operate time by `least_pulse`, the least that what it works takes notice of, is
+    A closing that does not outlast the operate time by `least_pulse`, the shortest that what it works responds to, is
     left out: its span is NaN.
 
     Parameters
@@ -109,8 +86,7 @@ def contact_spans(
         s; they broadcast against all axes but the last.
     """
     closes, opens = np.broadcast_arrays(np.asarray(closes, float), np.asarray(opens, float))
-    times = _times(operate_time=operate_time, release_time=release_time, least_pulse=least_pulse)
-    operate, release, least = (each[..., np.newaxis] for each in times)
+    operate, release, least = _columns(operate_time, release_time, least_pulse)
     starts, ends = np.broadcast_arrays(closes + operate, opens + release)
     enough = opens - closes >= operate + least
     return joined(Spans(np.where(enough, starts, np.nan), np.where(enough, ends, np.nan)))
@@ -119,8 +95,8 @@ def contact_spans(
 def timer_spans(contact: Spans, hold: ArrayLike, retriggers: bool) -> Spans:
     """When a hold timer is on.
 
-    One that retriggers is on from a closing until `hold` after the opening. One that does not takes no notice of
-    closings while it holds, but a contact that is still closed at the end keeps it on until it opens. Source: TI LM555
+    One that retriggers is on from a closing until `hold` after the opening. One that does not ignores closings while it
+    is on, but a contact that is still closed at the end keeps it on until it opens. Source: TI LM555
     data sheet SNAS548B, monostable operation, for the latter.
 
     Parameters
@@ -130,9 +106,7 @@ def timer_spans(contact: Spans, hold: ArrayLike, retriggers: bool) -> Spans:
     hold : array_like
         s, infinite where it never ends, 0 where the timer does not come on; broadcasts against all axes but the last.
     """
-    hold = np.asarray(hold, float)[..., np.newaxis]
-    if not (hold >= 0).all():
-        raise RangeError("hold must be 0 s or more; give the time that the timer is on.")
+    (hold,) = _columns(hold)
     closes, opens, held = np.broadcast_arrays(np.where(hold > 0, contact.starts, np.nan), contact.ends, hold)
     opens = np.where(np.isnan(closes), np.nan, opens)
     if retriggers:
@@ -141,7 +115,7 @@ def timer_spans(contact: Spans, hold: ArrayLike, retriggers: bool) -> Spans:
 
 
 def _one_shot(closes: Array, opens: Array, hold: Array) -> Spans:
-    """Span by span, for all cases at once: whether a closing counts hangs on the one before."""
+    """Span by span, for all cases at once: whether a closing counts depends on the one before."""
     starts, ends = np.full_like(closes, np.nan), np.full_like(closes, np.nan)
     end = np.full(closes.shape[:-1], -np.inf)
     current = np.zeros(closes.shape[:-1], dtype=np.intp)
@@ -160,14 +134,14 @@ def delayed(spans: Spans, on_delay: ArrayLike, off_delay: ArrayLike) -> Spans:
 
     A span that is over before it would begin is left out, and those that then touch are one.
     """
-    on, off = (each[..., np.newaxis] for each in _times(on_delay=on_delay, off_delay=off_delay))
+    on, off = _columns(on_delay, off_delay)
     starts, ends = spans.starts + on, spans.ends + off
     there = ends > starts
     return joined(Spans(np.where(there, starts, np.nan), np.where(there, ends, np.nan)))
 
 
-def _times(**times: ArrayLike) -> list[Array]:
-    return [within(name, each, 0, 1e10, "s", "give a time in seconds") for name, each in times.items()]
+def _columns(*values: ArrayLike) -> list[Array]:
+    return [np.asarray(each, float)[..., np.newaxis] for each in values]
 
 
 def _next(values: Array) -> Array:

@@ -97,11 +97,11 @@ def places_along(reach: float, ends: ArrayLike, nearest: float, count: int) -> A
 
 
 class Curve(NamedTuple):
-    """Flux density along the reed for a row of cases, as cubic splines; `values` has the shape (cases, places)."""
+    """Flux density along the reed for several cases: `values` has the shape (cases, places), `spline` joins them."""
 
     places: Array
     values: Array
-    pieces: Array
+    spline: CubicSpline
 
     @classmethod
     def through(cls, places: Array, values: Array, length: float = 0.0) -> Curve:
@@ -115,7 +115,7 @@ class Curve(NamedTuple):
             places = places[(places >= places[0] + length / 2) & (places <= places[-1] - length / 2)]
             values = (whole(places + length / 2) - whole(places - length / 2)) / length
             spline = CubicSpline(places, values, axis=1)
-        return cls(places, values, spline.c)
+        return cls(places, values, spline)
 
     def peaks(self) -> Array:
         """The greatest amount of each row: shape (cases,)."""
@@ -156,7 +156,7 @@ class Curve(NamedTuple):
 
     def _at(self, row: Whole, cell: Whole, share: Array) -> Array:
         """The curve at a share of the way from a place to the next."""
-        cubic, square, slope, start = self.pieces[:, cell, row]
+        cubic, square, slope, start = self.spline.c[:, cell, row]
         along = share * np.diff(self.places)[cell]
         return ((cubic * along + square) * along + slope) * along + start
 

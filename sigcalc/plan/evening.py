@@ -16,8 +16,7 @@ from ..design.tolerance import Band
 from ..errors import SigcalcError
 from ..parts.relay import relays
 from ..parts.source import Adapter, Battery
-from ..parts.timer import timers
-from ..parts.timer_output import timer_output
+from ..parts.timer import timer_output, timers
 from ..units import Q, say
 from .circuit import LAMPS, Circuit
 from .circuit_fields import Supply

@@ -7,7 +7,7 @@ from typing import Any, Literal
 from pydantic import Field, field_validator, model_validator
 
 from ..design.board.outline import lamp_outlines
-from ..design.train.hold_circuit import HoldCircuit
+from ..design.train.hold import HoldCircuit
 from ..errors import RangeError
 from ..parts.capacitor import Capacitor, capacitor_kinds
 from ..parts.drill import drills

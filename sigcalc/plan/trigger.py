@@ -1,4 +1,4 @@
-"""The train that sets a plan's signal: does the reed close, for how long, and does the hold clear the train."""
+"""The train that sets a plan's signal: does the reed close, for how long, and is the on-time long enough."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 
 from ..design.findings import FINE, STOP, Finding
 from ..design.pair import fail_safe
-from ..design.train import hold, hold_pot, hold_supply, hold_train
+from ..design.train.hold import hold_at, pot_turn, supply_effect
 from ..design.train.magnet_and_reed import largest_gap, side_reach
-from ..design.train.passing_train import PassingTrain, passing_train
+from ..design.train.passing_train import PassingTrain, hold_findings, passing_train, train_hold
 from ..design.train.train_run import SPARE, TrainRun
 from ..design.train.trigger import Trigger, reed_contact, trigger
 from ..errors import SigcalcError
@@ -53,7 +53,7 @@ class _Gathered:
 def study_trigger(plan: PlanFields, wish: TriggerSpec) -> TriggerStudy:
     """Everything about the train, the reed and the hold."""
     speed = wish.model_speed(plan.scale)
-    needed = hold_train.train_hold(wish.train_length, speed, wish.clearing_distance, wish.magnet_from_front).m_as("s")
+    needed = train_hold(wish.train_length, speed, wish.clearing_distance, wish.magnet_from_front).m_as("s")
     wanted = SPARE * needed if wish.hold is None else wish.hold.m_as("s")
     got = _Gathered(plan, wish, speed.m_as("m/s"), wanted)
     got.figure("hold_needed", "hold that the train needs", (needed,) * 3, "s", "its length and speed")
@@ -62,8 +62,8 @@ def study_trigger(plan: PlanFields, wish: TriggerSpec) -> TriggerStudy:
     got.ask("trigger", lambda: _passing(got))
     got.ask("neighbouring track", lambda: _beside(got))
     got.ask("reed's contacts", lambda: _contacts(got))
-    got.ask("hold", lambda: _hold(got))
-    got.ask("hold for the train", lambda: _train(got))
+    got.ask("on-time", lambda: _hold(got))
+    got.findings += hold_findings(needed, wanted, got.speed)
     got.ask("failures", lambda: _failing(got))
     figures, findings = study_coil(plan)
     got.figures |= figures
@@ -146,20 +146,20 @@ def _contacts(got: _Gathered) -> Iterable[Finding]:
 
 
 def _hold(got: _Gathered) -> Iterable[Finding]:
-    """The pot's setting, the hold with it, and what a falling battery makes of it."""
+    """The pot's setting, the on-time with it, and what a falling battery does to it."""
     circuit, supply = got.wish.circuit(), Q(got.volts, "V")
-    setting = hold_pot.pot_turn(circuit, supply, Q(got.hold, "s"))
+    setting = pot_turn(circuit, supply, Q(got.hold, "s"))
     si, depends_on = setting.si, "timer, capacitor, pot and end resistor as bought"
     got.turn = si.turn
     got.figure("pot_turn", "turn of the pot", (si.turn_min, si.turn, si.turn_max), "", depends_on)
-    at = hold.hold_at(circuit, supply, si.turn)
+    at = hold_at(circuit, supply, si.turn)
     if at.hold_max is not None:
         band = (at.si.hold_min, at.si.hold, at.si.hold_max)
         got.figure("hold_by_scale", "hold with the pot set by its scale alone", band, "s", depends_on)
-    found = [*hold_pot.findings(setting), *hold.findings(at)]
+    found = [*setting.findings, *at.findings]
     flat = _flat(got.plan)
     if flat is not None and flat < got.volts:
-        found += hold_supply.findings(hold_supply.supply_effect(circuit, supply, Q(flat, "V"), si.turn))
+        found += supply_effect(circuit, supply, Q(flat, "V"), si.turn).findings
     return found
 
 
@@ -169,18 +169,6 @@ def _flat(plan: PlanFields) -> float | None:
         return None
     until = Q(plan.evening.until)
     return until.m_as("V") if until.check(kind_of(Voltage).pint_unit.dimensionality) else None
-
-
-def _train(got: _Gathered) -> Iterable[Finding]:
-    wish = got.wish
-    passed = hold_train.train_pass(
-        wish.train_length,
-        Q(got.speed, "m/s"),
-        wish.clearing_distance,
-        Q(got.hold, "s"),
-        magnet_from_front=wish.magnet_from_front,
-    )
-    return hold_train.findings(passed)
 
 
 def _failing(got: _Gathered) -> Iterable[Finding]:

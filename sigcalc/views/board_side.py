@@ -10,8 +10,7 @@ import numpy as np
 from ..design.lamp.drive import shines
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
-from ..parts.timer import Timer, timers
-from ..parts.timer_output import timer_output
+from ..parts.timer import Timer, timer_output, timers
 from ..plan.result import Study
 from ..plan.signal_fields import TriggerSpec
 from ..units import say
@@ -146,7 +145,7 @@ def _timer(canvas: Canvas, board: _Board) -> None:
             canvas.joint((middle, rail))
     values = ["capacitor", say(wish.capacitance.m_as("F"), "F"), f"pot {say(wish.pot.m_as('ohm'), 'ohm')}"]
     values.append(f"and {say(wish.end_resistor.m_as('ohm'), 'ohm')}")
-    ends = [] if board.timer.bears_coil else ["with transistor"]
+    ends = [] if board.timer.drives_coil else ["with transistor"]
     words = ["timer", *wrapped(wish.timer, _TIMER_WIDTH - 8, 1), *ends, *values]
     first = _PINS + 5 - 7.5 * (len(words) - 1)
     canvas.lines((middle, first), words, "middle", bold_first=True)

@@ -31,7 +31,7 @@ class HoldCurve:
 
         Parts whose hold may never end reach to the picture's upper edge.
         """
-        seconds = np.array([hold.circuit.seconds(hold.si.supply, float(turn)) for turn in _TURNS])
+        seconds = np.transpose(list(hold.circuit.seconds(hold.si.supply, _TURNS)))
         finite = seconds[np.isfinite(seconds)]
         top = 1.08 * max(float(seconds[:, 1][np.isfinite(seconds[:, 1])].max(initial=0.1)), wanted or 0.0)
         top = max(top, min(1.05 * float(finite.max()), 2 * top))

@@ -101,7 +101,7 @@ def _window(result: PassingTrain, view: str) -> Window:
             last = float(np.nanmax(case.field.ends[0, : case.field.ends.shape[1] // 2]))
         return first - 0.2 * (last - first), last + 0.2 * (last - first)
     run = result.run
-    reed = max(each.si.operate_time for each in band_of(run.reed))
+    reed = run.operate_time
     return first - 0.25 * (reed + run.delays[0]), first + 1.4 * (reed + run.delays[0])
 
 

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from sigcalc.design.train.hold_supply import supply_effect
+from sigcalc.design.train.hold import supply_effect
 from sigcalc.design.train.magnet_and_reed import Passing, closures
 from sigcalc.design.train.passing_odds import passing_odds
 from sigcalc.design.train.passing_train import OWN_RED, SHORT, passing_train

@@ -38,7 +38,7 @@ def test_at_first_it_stands_still_in_the_middle_of_red(panel):
     assert panel[MOMENT].step == STILL
     assert not panel[MOMENT].player.playing
     assert "the lamp shows red" in panel.picture.sentence
-    assert panel.picture.sentence.startswith("Red for this train, at 32 miles an hour on 1:48")
+    assert panel.picture.sentence.startswith("This train gets its red, at 32 miles an hour on 1:48")
     assert set(grades(panel.picture).values()) == {"fine"}
 
 
@@ -113,7 +113,7 @@ def test_a_moment_that_is_none_is_refused(panel, typed):
 @pytest.mark.parametrize(
     ("changes", "topic", "grade"),
     [
-        ({"speed_of_the_model": 0.1}, "hold", "do not build"),
+        ({"speed_of_the_model": 0.1}, "on-time", "do not build"),
         ({"reed_beyond_the_signal": 0}, "reed's place", "do not build"),
         ({"magnet_lies": "crosswise"}, "red", "do not build"),
         ({"the_train": OTHER_WAY}, "the other way", "look again"),
@@ -143,7 +143,7 @@ def test_in_a_narrow_view_every_step_is_a_moment_of_its_own_in_it(panel, view):
 
 
 def test_right_at_the_signal_no_distance_is_said(panel):
-    result, _ = _passed(panel.run)
+    result = _passed(panel.run)
     moment = result.si.at_signal
     assert "the train's front is at the signal" in track_picture(result, moment).sentence
     assert "e-" not in track_picture(result, moment).sentence

@@ -95,7 +95,7 @@ def _times(turns, magnet, distance, end_on=False):
 
 def _mean(magnet, height, length):
     """The amount of the mean field (T) over a length of a lengthwise magnet's middle, at a height over the reed."""
-    return abs(float(WEIGHTS @ Passing(magnet, "lengthwise").field(length / 2 * NODES, height))) / 2
+    return abs(float(WEIGHTS @ Passing(magnet, "lengthwise").at_point(length / 2 * NODES, height))) / 2
 
 
 @cache

@@ -1,9 +1,11 @@
-"""Timers: where they trip, from which supply, and what is refused."""
+"""Timers: where they trip, from which supply, what feeds the coil, and what is refused."""
+
+import dataclasses
 
 import pytest
 
 from sigcalc.errors import SigcalcError
-from sigcalc.parts.timer import Timer, timers
+from sigcalc.parts.timer import Timer, timer_output, timers
 
 USUAL = {
     "name": "odd", "discharges": False, "retriggers": True, "least_supply": "3 V", "most_supply": "15 V",
@@ -82,7 +84,7 @@ def test_a_trip_without_a_band_is_sharp():
         ({"trip_share": 0.5, "trip_voltage": "5 V"}, "either a trip_share or a trip_voltage"),
         ({"trip_share": 1.0}, "a share below 1"),
         ({"trip_share": 0.5, "trip_share_min": 0.6}, "rising order"),
-        ({"trip_voltage": "0 V"}, "above nought"),
+        ({"trip_voltage": "0 V"}, "above zero"),
         ({"trip_share": 0.5, "least_supply": "16 V"}, "least_supply of odd"),
         ({"trip_share": 0.5, "spread": 1.0}, "spread of odd"),
     ],
@@ -90,3 +92,25 @@ def test_a_trip_without_a_band_is_sharp():
 def test_refusals(given, sentence):
     with pytest.raises(SigcalcError, match=sentence):
         Timer(**USUAL | given)
+
+
+def test_published_limits_of_the_one_shot_s_output():
+    """TI NE555 data sheet SLFS022: 12.75 V least at 15 V and 100 mA, 0.75 V most at 50 mA."""
+    for lamp, end in (("red", 15 - 12.75), ("green", 0.75)):
+        assert timer_output(timers["one-shot"], lamp).keeps[2] == pytest.approx(end)
+
+
+@pytest.mark.parametrize("name", list(timers))
+@pytest.mark.parametrize("lamp", ["red", "green"])
+def test_only_an_output_that_bears_the_coil_may_feed_it_from_below(name, lamp):
+    """High while it holds red: a coil to minus is fed for red, one from plus for green. A transistor only sinks."""
+    output = timer_output(timers[name], lamp)
+    assert output.from_plus is (not timers[name].drives_coil or lamp == "green")
+    for least, usual, most in (output.keeps, output.leaves):
+        assert 0 <= least <= usual <= most < 3
+
+
+def test_of_an_own_timer_its_own_limit_counts():
+    own = dataclasses.replace(timers["one-shot"], name="own", high_drop="3 V", low_drop=None)
+    assert timer_output(own, "red").keeps == (0.0, 3.0, 3.0)
+    assert timer_output(own, "green").keeps == (0.0, 0.0, 0.0)

@@ -6,9 +6,9 @@ import pytest
 
 from sigcalc import Magnet, Plan, PlanError, Q, closures, reeds, relays, scale_speed
 from sigcalc.design.pair.fail_safe import FED_FOR_GREEN, FED_FOR_RED, fail_safe
-from sigcalc.design.train.hold_pot import pot_turn
-from sigcalc.design.train.hold_train import train_hold
+from sigcalc.design.train.hold import pot_turn
 from sigcalc.design.train.magnet_and_reed import largest_gap
+from sigcalc.design.train.passing_train import train_hold
 from sigcalc.plan.signal_fields import USUAL_MAGNET
 from sigcalc.plan.trigger import SPARE
 
@@ -106,7 +106,7 @@ class TestHold:
         needed = train_hold(*TRAIN).m_as("s")
         assert found.figures["hold_needed"].nominal == pytest.approx(needed)
         assert found.figures["hold_wanted"].nominal == pytest.approx(SPARE * needed)
-        assert finding(found, "hold for the train").grade == "fine"
+        assert finding(found, "on-time for the train").grade == "fine"
 
     def test_the_pot_s_turn_is_the_library_s(self):
         found = study(GIVEN | {"hold": "12 s"})
@@ -117,12 +117,12 @@ class TestHold:
         assert "12 s" in found.trigger.steps[-2].text
 
     def test_too_short_a_hold_for_the_train(self):
-        assert finding(study(GIVEN | {"hold": "5 s"}), "hold for the train").grade == "do not build"
+        assert finding(study(GIVEN | {"hold": "5 s"}), "on-time for the train").grade == "do not build"
 
     def test_a_hold_that_the_timer_cannot_give(self):
         found = study({"hold": "300 s"})
-        assert finding(found, "hold").grade == "do not build"
-        assert "beyond what this circuit gives" in finding(found, "hold").reason
+        assert finding(found, "on-time").grade == "do not build"
+        assert "an on-time that this circuit gives" in finding(found, "on-time").reason
         assert "pot" not in dict(found.trigger.positions)
 
     def test_a_capacitor_for_too_low_a_voltage(self):
@@ -135,9 +135,9 @@ class TestHold:
     def test_a_falling_battery_moves_a_hold_with_a_fixed_trip(self):
         battery = {"supply": {"kind": "battery", "part": "9 V alkaline"}, "evening": {"until": "6.5 V"}}
         found = study({"timer": "comparator", "pot": "470 kohm"}, **battery)
-        assert finding(found, "hold on a flat battery").grade == "look again"
-        assert finding(study({}, **battery), "hold on a flat battery").grade == "fine"
-        assert not [each for each in study({}).trigger.findings if each.topic == "hold on a flat battery"]
+        assert finding(found, "on-time on a flat battery").grade == "look again"
+        assert finding(study({}, **battery), "on-time on a flat battery").grade == "fine"
+        assert not [each for each in study({}).trigger.findings if each.topic == "on-time on a flat battery"]
 
 
 class TestRelay:
@@ -214,7 +214,7 @@ def test_bench_and_plain_data():
         ({"reed": "12 mm"}, "trigger.reed: "),
         ({"timer": "two-shot"}, "trigger.timer: "),
         ({"grade": "N99"}, "trigger.grade: "),
-        ({"pot": "0.1 ohm"}, "trigger: pot needs to be at least 1 Ω"),
+        ({"pot": "0.1 ohm"}, "trigger.pot needs a resistance from 1 Ω"),
         ({"both_ways": "yes"}, "trigger.both_ways needs true or false"),
         ({"relay": "12 V two-pole"}, 'wiring.reversing: it is "hand switch"'),
         ("fast", "trigger needs a section of its own"),

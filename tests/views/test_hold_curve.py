@@ -17,8 +17,8 @@ def test_line_band_and_point_are_the_circuits():
     turns, holds = CURVE.hold.get_data()
     least, most = CURVE.least.get_ydata(), CURVE.most.get_ydata()
     for index in (0, 20, 40):
-        assert (least[index], holds[index], most[index]) == pytest.approx(made.seconds(9.0, turns[index] / 100))
-    assert CURVE.point.get_data() == ([40], [pytest.approx(made.seconds(9.0, 0.4)[1])])
+        assert (least[index], holds[index], most[index]) == pytest.approx(tuple(made.seconds(9.0, turns[index] / 100)))
+    assert CURVE.point.get_data() == ([40], [pytest.approx(made.seconds(9.0, 0.4).nominal)])
     assert np.unique(CURVE.wanted.get_ydata()) == [10]
 
 

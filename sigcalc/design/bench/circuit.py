@@ -8,10 +8,10 @@ from ...parts.led import Exponential
 from ...parts.relay import Relay, as_relay
 from ...parts.source import Adapter, Battery, Source
 from ...parts.table import unknown
-from ...parts.timer_output import timer_output
+from ...parts.timer import timer_output
 from ...units import Ratio, Resistance, record
 from ..pair.two_lead_pair import TwoLeadPair, as_pair
-from ..train.hold_circuit import HoldCircuit
+from ..train.hold import HoldCircuit
 
 LAMPS = ("red", "green")
 """The lamps, and the two positions of the signal: set for red, set for green."""

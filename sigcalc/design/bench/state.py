@@ -11,10 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...parts.source import Adapter
-from ...parts.timer import Timer
-from ...parts.timer_output import timer_output
+from ...parts.timer import Timer, timer_output
 from ..lamp.drive import triples
-from ..train.hold_circuit import HoldCircuit
+from ..train.hold import HoldCircuit
 from .circuit import LAMPS, BenchCircuit
 from .draws import Draws
 

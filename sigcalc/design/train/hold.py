@@ -1,4 +1,7 @@
-"""How long the red is held: resistor, capacitor and trip, and a timer with its pot over all tolerances."""
+"""How long red is held: the on-time of a timer with its capacitor, pot and end resistor, over all their tolerances.
+
+Where to turn the pot for a wanted on-time, and what a falling supply does to it.
+"""
 
 from __future__ import annotations
 
@@ -6,19 +9,30 @@ import math
 from collections.abc import Iterator
 from typing import Annotated, Any
 
+import numpy as np
+from numpy.typing import NDArray
+
+from ...errors import DesignError, RangeError, UnitError
+from ...parts.capacitor import Capacitor
+from ...parts.timer import Timer, timers
 from ...physics import rc
 from ...units import Capacitance, QuantityKind, Ratio, Resistance, SupplyVoltage, Time, record, say, with_units
-from ..findings import DAMAGE, FINE, LOOK, STOP, Finding
-from .hold_circuit import HoldCircuit, as_hold_circuit
+from ..findings import DAMAGE, FINE, LOOK, STOP, Finding, check_rating
+from ..tolerance import Band, at_corners, over_corners
 
-# the formula holds at any voltage, and textbooks use hundreds of volts; what a builder may use stands in the findings
+# the formula holds at any voltage, and textbooks use hundreds of volts; what a builder may use is in the findings
 TimingVoltage = Annotated[Any, QuantityKind("voltage of a timing circuit", "V", 0.0, 1e4, "9 V")]
 StartVoltage = Annotated[Any, QuantityKind("voltage of a timing circuit", "V", -1e4, 1e4, "0 V")]
+Pot = Annotated[Any, QuantityKind("resistance", "ohm", 1.0, 1e9, "220 kohm")]
+WantedTime = Annotated[Any, QuantityKind("time", "s", 1e-9, 1e6, "10 s")]
 
 USUAL_MOST_HOLD = 20.0  # s; common practice, no source
 _ABOUT = 1.1
 _RATED_SHARE = 0.8  # of a capacitor's rated voltage; common practice, no source
-_WIDE = 2.0  # times longer or shorter than the nominal hold
+_WIDE = 2.0  # times longer or shorter than the nominal on-time
+_NOTICED = 0.1  # a tenth more or less of an on-time is not noticed; common practice, no source
+_TIME_CONSTANTS = 3.0  # in which a capacitor comes within 5 % of empty, or full
+_HALVINGS = 55  # of the pot's whole turn: down to the last digit of a float
 
 
 @with_units
@@ -40,13 +54,124 @@ def hold_time(
 
 @with_units
 def one_shot_time(resistance: Resistance, capacitance: Capacitance) -> Time:
-    """The hold of a one-shot timer, R C ln 3 at any supply. Source: TI LM555 data sheet SNAS548B."""
+    """The on-time of a one-shot timer, R C ln 3 at any supply. Source: TI LM555 data sheet SNAS548B."""
     return rc.one_shot_time(resistance, capacitance)
 
 
 @record
+class HoldCircuit:
+    """A timer with its capacitor, pot and end resistor; `timer` is a name in `timers` or a record.
+
+    The end resistor stays in the path when the pot is turned right down. The pot counts as
+    linear. Its 20 % are common practice, no source; the end resistor's 5 % are those of a carbon film resistor.
+    """
+
+    timer: Timer
+    capacitor: Capacitor
+    pot: Pot
+    end_resistor: Resistance
+    pot_tolerance: Ratio = 0.2
+    end_tolerance: Ratio = 0.05
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.timer, Timer):
+            object.__setattr__(self, "timer", timers[self.timer])
+        for name in ("pot_tolerance", "end_tolerance"):
+            if not getattr(self.si, name) < 1:
+                raise RangeError(argument=name, need="less than 100 %", example="20 %")
+
+    def refuse_no_hold(self, argument: str, supply: float) -> None:
+        """Raise RangeError where a supply in V, given as `argument`, is not above the nominal trip."""
+        _, trip, _ = self.timer.trips(supply)
+        if not supply > trip:
+            raise RangeError(
+                argument=argument,
+                need=f"more than the {say(trip, 'V')} at which the {self.timer.name} timer trips",
+                given=say(supply, "V"),
+                advice=f"use at least {say(self.timer.si.least_supply, 'V')}",
+            )
+
+    def least_pulse(self, reed_resistance: float) -> float:
+        """The shortest contact in s that starts the timer, with so many ohms in series with the reed.
+
+        It is the timer's own figure, or until the contact has filled or emptied the capacitor but for 5 %.
+        """
+        own = self.timer.si.least_pulse
+        return own if own is not None else _TIME_CONSTANTS * reed_resistance * self.capacitor.si.capacitance
+
+    def sure_resistance(self, supply: float) -> float:
+        """The resistance in ohm up to which the trip is reached however much leaks, at a supply in V."""
+        trip = max(self.timer.trips(supply))
+        leak = max(self.timer.si.input_current, 0.0) + trip / self.capacitor.leakage_resistance
+        return (supply - trip) / leak
+
+    def resistance_at(self, turn: Any) -> Any:
+        """Resistance in ohm with the pot at a turn from 0 to 1."""
+        return self.si.end_resistor + turn * self.si.pot
+
+    def bands(self, supply: float) -> dict[str, Band]:
+        """What differs between bought parts, for `on_time`; nominal are parts as printed and no leakage."""
+        si, drawn = self.si, self.timer.si.input_current
+        return {
+            "pot": Band.within(si.pot, si.pot_tolerance, "ohm"),
+            "end_resistor": Band.within(si.end_resistor, si.end_tolerance, "ohm"),
+            "capacitance": Band(*self.capacitor.corners, "F"),
+            "trip": Band(*self.timer.trips(supply), "V"),
+            "leak": Band(0.0, 0.0, 1.0),
+            "drawn": Band(min(drawn, 0.0), 0.0, max(drawn, 0.0), "A"),
+            "timing": Band.within(1.0, self.timer.si.spread),
+        }
+
+    def on_time(
+        self, supply: Any, turn: Any, pot: Any, end_resistor: Any, capacitance: Any, trip: Any, leak: Any, drawn: Any,
+        timing: Any,
+    ) -> NDArray[np.float64]:  # fmt: skip
+        """The on-time in s with parts from `bands`; infinite where the trip is never reached. All arguments broadcast.
+
+        `leak` is a share of the most that the capacitor may leak, `drawn` the current into the timer's input.
+        """
+        beside = np.divide(
+            self.capacitor.leakage_resistance, leak, out=np.full(np.shape(leak), np.inf), where=np.greater(leak, 0)
+        )
+        return self.timer.seconds(supply, end_resistor + turn * pot, capacitance, trip, beside, drawn) * timing
+
+    def seconds(self, supply: float, turn: Any) -> Band:
+        """The on-time at a supply in V and a turn (a float or a flat array); infinite where it may never end."""
+        turns = Band.exactly(turn)
+        return over_corners(
+            lambda turn, **parts: self.on_time(supply, turn, **parts), unit="s", turn=turns, **self.bands(supply)
+        )
+
+    def turns(self, supply: float, hold: float) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+        """The pot's turn for an on-time in s, and whether it can be had: nominal parts first, then each combination.
+
+        Where it cannot be had, the turn is the nearer end.
+        """
+        parts = at_corners(**self.bands(supply))
+        low, high = np.zeros_like(parts["pot"]), np.ones_like(parts["pot"])
+        within_reach = (self.on_time(supply, low, **parts) <= hold) & (self.on_time(supply, high, **parts) >= hold)
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2
+            too_long = self.on_time(supply, middle, **parts) > hold
+            low, high = np.where(too_long, low, middle), np.where(too_long, middle, high)
+        return (low + high) / 2, within_reach
+
+
+def as_hold_circuit(circuit: Any) -> HoldCircuit:
+    """The circuit itself, or UnitError where it is none."""
+    if not isinstance(circuit, HoldCircuit):
+        raise UnitError(
+            argument="circuit",
+            need="a HoldCircuit",
+            given=type(circuit).__name__,
+            advice='try HoldCircuit("one-shot", Capacitor("electrolytic", "100 µF", "16 V"), "220 kohm", "4.7 kohm")',
+        )
+    return circuit
+
+
+@record
 class Hold:
-    """The hold of a circuit at one supply and one turn of its pot, over all combinations of its parts' limits.
+    """The on-time of a circuit at one supply and one turn of its pot, over all combinations of its parts' limits.
 
     `hold` is for parts as printed and no leakage. `hold_max` is None where the leakage that the
     data sheet allows may keep the trip from ever being reached.
@@ -54,7 +179,6 @@ class Hold:
 
     supply: SupplyVoltage
     turn: Ratio
-    resistance: Resistance
     hold_min: Time
     hold: Time
     hold_max: Time | None
@@ -62,20 +186,98 @@ class Hold:
 
     @property
     def sentence(self) -> str:
-        """The hold with its band, in words."""
+        """The on-time with its band, in words."""
         si = self.si
         to = "for ever, if the capacitor leaks as much as its data sheet allows"
         if si.hold_max is not None:
             to = say(si.hold_max, "s")
         return (
-            f"With the pot at {say(si.turn, '')} the {self.circuit.timer.name} timer holds for {say(si.hold, 's')}; "
+            f"With the pot at {say(si.turn, '')} the {self.circuit.timer.name} timer is on for {say(si.hold, 's')}; "
             f"with bought parts from {say(si.hold_min, 's')} to {to}."
         )
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The verdicts: supply, capacitor, leakage, resistor, band, and what a further train does."""
+        checks = (self._supply, self._capacitor, self._leakage, self._least_resistance, self._band, self._retrigger)
+        return tuple(finding for check in checks for finding in check())
+
+    def _supply(self) -> Iterator[Finding]:
+        timer, supply = self.circuit.timer, self.si.supply
+        if not timer.si.least_supply <= supply <= timer.si.most_supply:
+            reason = (
+                f"The {timer.name} timer works from {say(timer.si.least_supply, 'V')} to "
+                f"{say(timer.si.most_supply, 'V')}; the supply is {say(supply, 'V')}."
+            )
+            yield Finding(STOP, "timer supply", reason, "Use a supply or a timer that suits the other.", DAMAGE)
+
+    def _capacitor(self) -> Iterator[Finding]:
+        capacitor, supply = self.circuit.capacitor, self.si.supply
+        rated = check_rating(
+            f"The voltage across the {capacitor.name}",
+            supply,
+            capacitor.si.rated_voltage,
+            f"Use one for at least {say(supply / _RATED_SHARE, 'V')} (common practice: a quarter more).",
+            unit="V",
+            topic="capacitor voltage",
+            reserve=_RATED_SHARE,
+        )
+        if rated.grade != FINE:
+            yield rated
+        if capacitor.kind.polarised:
+            reason = "An electrolytic capacitor the wrong way round leaks, heats up and may burst."
+            yield Finding(FINE, "capacitor polarity", reason, "Its minus lead, at the stripe, goes towards minus.")
+
+    def _leakage(self) -> Iterator[Finding]:
+        circuit, si = self.circuit, self.si
+        if si.hold_max is not None:
+            return
+        bands = circuit.bands(si.supply)
+        most, sure = bands["end_resistor"].most + si.turn * bands["pot"].most, circuit.sure_resistance(si.supply)
+        reason = (
+            f"The {circuit.capacitor.name} may leak {say(circuit.capacitor.most_leakage, 'A')} at its rated voltage. "
+            f"Through up to {say(most, 'ohm')} it would then never reach the timer's threshold: the signal would stay "
+            "red."
+        )
+        remedy = "Use a film capacitor, or try out the one you have: most leak far less."
+        if sure > 0:
+            remedy = f"On-times up to about {say(si.hold * sure / most, 's')} are safe from that. " + remedy
+        yield Finding(LOOK, "leakage", reason, remedy)
+
+    def _least_resistance(self) -> Iterator[Finding]:
+        circuit = self.circuit
+        least, needs = circuit.bands(self.si.supply)["end_resistor"].least, circuit.timer.si.least_resistance
+        if least < needs * (1 - 1e-9):
+            reason = (
+                f"With the pot turned right down {say(least, 'ohm')} may be left, and the {circuit.timer.name} timer "
+                f"needs {say(needs, 'ohm')}."
+            )
+            remedy = f"Use an end resistor of at least {say(needs / (1 - circuit.si.end_tolerance), 'ohm')}."
+            yield Finding(STOP, "end resistor", reason, remedy)
+
+    def _band(self) -> Iterator[Finding]:
+        si = self.si
+        if si.hold_max is not None:
+            wide = si.hold_max > _WIDE * si.hold or si.hold > _WIDE * si.hold_min
+            remedy = "Set the pot with a watch, not by its scale." if wide else ""
+            yield Finding(LOOK if wide else FINE, "on-time", self.sentence, remedy)
+        if si.hold > _ABOUT * USUAL_MOST_HOLD:
+            reason = (
+                f"An on-time of {say(si.hold, 's')} is longer than usual; about {say(USUAL_MOST_HOLD, 's')} is common."
+            )
+            yield Finding(LOOK, "long on-time", reason, "Check that the signal is not still red for the next train.")
+
+    def _retrigger(self) -> Iterator[Finding]:
+        timer = self.circuit.timer
+        reason = f"The {timer.name} timer ignores a further train while it is on."
+        if timer.retriggers:
+            reason = f"With the {timer.name} timer a further train during the on-time starts it anew."
+        yield Finding(FINE, "further train", reason)
 
 
 @with_units(scalar=True)
 def hold_at(circuit: HoldCircuit, supply: SupplyVoltage, turn: Ratio = 1.0) -> Hold:
-    """The hold of a circuit with its pot at `turn` (0: only the end resistor, 1: the whole pot).
+    """The on-time of a circuit with its pot at `turn` (0: only the end resistor, 1: the whole pot).
 
     Raises UnitError for anything but a HoldCircuit, RangeError where the supply is not above the trip.
     """
@@ -84,7 +286,6 @@ def hold_at(circuit: HoldCircuit, supply: SupplyVoltage, turn: Ratio = 1.0) -> H
     return Hold.of(
         supply=supply,
         turn=turn,
-        resistance=circuit.resistance_at(turn),
         hold_min=least,
         hold=nominal,
         hold_max=most if math.isfinite(most) else None,
@@ -92,81 +293,146 @@ def hold_at(circuit: HoldCircuit, supply: SupplyVoltage, turn: Ratio = 1.0) -> H
     )
 
 
-def hold_range(circuit: HoldCircuit, supply: SupplyVoltage) -> tuple[Hold, Hold]:
-    """The holds with the pot turned right down and right up; raises as `hold_at`."""
-    return hold_at(circuit, supply, 0.0), hold_at(circuit, supply, 1.0)
+@record
+class PotSetting:
+    """The pot's turn for a wanted on-time, from 0 (only the end resistor) to 1 (the whole pot).
 
+    `turn` holds for parts as printed. With bought parts it lies from `turn_min` to `turn_max`;
+    where some of them need more than the pot has, `trims` is False and the band ends at the pot's end.
+    """
 
-def findings(result: Hold) -> tuple[Finding, ...]:
-    """The verdicts on a hold: supply, capacitor, leakage, resistor, band, and what a further train does."""
-    checks = (_supply, _capacitor, _leakage, _least_resistance, _band, _retrigger)
-    return tuple(finding for check in checks for finding in check(result))
+    wanted: Time
+    turn: Ratio
+    turn_min: Ratio
+    turn_max: Ratio
+    trims: bool
+    resistance: Resistance
+    supply: SupplyVoltage
+    circuit: HoldCircuit
 
-
-def _supply(result: Hold) -> Iterator[Finding]:
-    timer, supply = result.circuit.timer, result.si.supply
-    if not timer.si.least_supply <= supply <= timer.si.most_supply:
-        reason = (
-            f"The {timer.name} timer works from {say(timer.si.least_supply, 'V')} to {say(timer.si.most_supply, 'V')}; "
-            f"the supply is {say(supply, 'V')}."
+    @property
+    def sentence(self) -> str:
+        """The setting in words."""
+        si = self.si
+        return (
+            f"For {say(si.wanted, 's')} turn the pot to {say(si.turn, '')} ({say(si.resistance, 'ohm')} with the end "
+            f"resistor); with bought parts it is somewhere from {say(si.turn_min, '')} to {say(si.turn_max, '')}."
         )
-        yield Finding(STOP, "timer supply", reason, "Use a supply or a timer that suits the other.", DAMAGE)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Whether every set of bought parts can be set to the on-time."""
+        if self.trims:
+            return (Finding(FINE, "pot", self.sentence, "Set it with a watch."),)
+        circuit, supply = self.circuit, self.si.supply
+        short, long = circuit.seconds(supply, 1.0).least, circuit.seconds(supply, 0.0).most
+        limit = f"the longest is {say(long, 's')} with the pot right down"
+        remedy = "Use a smaller end resistor or capacitor."
+        if short < self.si.wanted:
+            limit = f"the shortest is {say(short, 's')} with the pot right up"
+            remedy = "Use the next larger pot or capacitor."
+        reason = f"{self.sentence} Some sets of bought parts cannot be set to it at all: {limit}."
+        return (Finding(LOOK, "pot", reason, remedy),)
 
 
-def _capacitor(result: Hold) -> Iterator[Finding]:
-    capacitor, supply = result.circuit.capacitor, result.si.supply
-    rated = capacitor.si.rated_voltage
-    if supply > _RATED_SHARE * rated:
-        grade = STOP if supply > rated else LOOK
-        reason = f"The {capacitor.name} is charged by {say(supply, 'V')} and stands {say(rated, 'V')}."
-        remedy = f"Take one for at least {say(supply / _RATED_SHARE, 'V')} (common practice: a quarter more)."
-        yield Finding(grade, "capacitor voltage", reason, remedy, DAMAGE)
-    if capacitor.kind.polarised:
-        reason = "An electrolytic capacitor the wrong way round leaks, heats up and may burst."
-        yield Finding(FINE, "capacitor polarity", reason, "Its minus lead, at the stripe, goes towards minus.")
+@with_units(scalar=True)
+def pot_turn(circuit: HoldCircuit, supply: SupplyVoltage, hold: WantedTime) -> PotSetting:
+    """The pot's turn for a wanted on-time at a supply, for parts as printed and for every combination of their limits.
 
-
-def _leakage(result: Hold) -> Iterator[Finding]:
-    circuit, si = result.circuit, result.si
-    if si.hold_max is not None:
-        return
-    most, sure = circuit.most_resistance_at(si.turn), circuit.sure_resistance(si.supply)
-    reason = (
-        f"The {circuit.capacitor.name} may leak {say(circuit.capacitor.most_leakage, 'A')} at its rated voltage, and "
-        f"through up to {say(most, 'ohm')} it would then never reach the trip: the signal would stay red."
+    Raises DesignError where the on-time is beyond what the pot gives, with the ends of its range and
+    what to change; UnitError for anything but a HoldCircuit; RangeError for a supply below the trip.
+    """
+    as_hold_circuit(circuit).refuse_no_hold("supply", supply)
+    turns, within_reach = circuit.turns(supply, hold)
+    if not within_reach[0]:
+        least, most = (circuit.seconds(supply, turn).nominal for turn in (0.0, 1.0))
+        farad = circuit.capacitor.si.capacitance
+        advice = f"use a larger pot, or at least {say(farad * hold / most, 'F')}"
+        if hold < least:
+            advice = f"use a smaller end resistor, or at most {say(farad * hold / least, 'F')}"
+        raise DesignError(
+            argument="hold",
+            need=f"an on-time that this circuit gives at {say(supply, 'V')}, {say(least, 's')} to {say(most, 's')}",
+            given=say(hold, "s"),
+            advice=advice,
+        )
+    turn = float(turns[0])
+    return PotSetting.of(
+        wanted=hold,
+        turn=turn,
+        turn_min=float(turns.min()),
+        turn_max=float(turns.max()),
+        trims=bool(within_reach.all()),
+        resistance=circuit.resistance_at(turn),
+        supply=supply,
+        circuit=circuit,
     )
-    remedy = "Use a film capacitor, or try out the one you have: most leak far less."
-    if sure > 0:
-        remedy = f"Holds up to about {say(si.hold * sure / most, 's')} are safe from that. " + remedy
-    yield Finding(LOOK, "leakage", reason, remedy)
 
 
-def _least_resistance(result: Hold) -> Iterator[Finding]:
-    circuit = result.circuit
-    least, needs = circuit.si.end_resistor * (1 - circuit.si.end_tolerance), circuit.timer.si.least_resistance
-    if least < needs * (1 - 1e-9):
-        reason = (
-            f"With the pot turned right down {say(least, 'ohm')} may be left, and the {circuit.timer.name} timer "
-            f"wants {say(needs, 'ohm')}."
+@record
+class SupplyEffect:
+    """The on-time of parts as printed on a fresh and on a flat supply; `hold_flat` is None where it never ends."""
+
+    fresh: SupplyVoltage
+    flat: SupplyVoltage
+    hold_fresh: Time
+    hold_flat: Time | None
+    circuit: HoldCircuit
+
+    @property
+    def change(self) -> float | None:
+        """By which share the on-time grows (negative: shrinks) from fresh to flat; None where it never ends."""
+        return None if self.si.hold_flat is None else self.si.hold_flat / self.si.hold_fresh - 1
+
+    @property
+    def sentence(self) -> str:
+        """The effect in words."""
+        name, si = self.circuit.timer.name, self.si
+        start = f"From {say(si.fresh, 'V')} down to {say(si.flat, 'V')} the on-time of the {name} timer "
+        if self.change is None:
+            return start + f"grows without end: {say(si.flat, 'V')} never reaches its threshold."
+        if self.circuit.timer.follows_supply:
+            return start + f"stays {say(si.hold_fresh, 's')}: its threshold is a share of the supply."
+        return start + f"goes from {say(si.hold_fresh, 's')} to {say(si.hold_flat, 's')} ({self.change:+.0%})."
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The verdict on what the supply does to the on-time."""
+        topic, timer, change = "on-time on a flat battery", self.circuit.timer, self.change
+        if change is None:
+            remedy = "Change the battery sooner, or use a one-shot, which follows the supply."
+            return (Finding(STOP, topic, self.sentence, remedy),)
+        if self.si.flat < timer.si.least_supply:
+            least = say(timer.si.least_supply, "V")
+            reason = f"{self.sentence} But the {timer.name} timer works only from {least}."
+            return (Finding(LOOK, topic, reason, f"Use a supply that never gives less than {least}."),)
+        if abs(change) > _NOTICED:
+            remedy = "Use a one-shot, which follows the supply, or feed the timer from a regulator."
+            return (Finding(LOOK, topic, self.sentence, remedy),)
+        return (Finding(FINE, topic, self.sentence),)
+
+
+@with_units(scalar=True)
+def supply_effect(circuit: HoldCircuit, fresh: SupplyVoltage, flat: SupplyVoltage, turn: Ratio = 1.0) -> SupplyEffect:
+    """The on-time on a fresh and on a flat supply.
+
+    A one-shot of real parts changes by 0.1 % a volt (TI NE555 data sheet SLFS022, typical; 0.5 %
+    most), which is left out. Raises UnitError for anything but a HoldCircuit, RangeError where
+    `flat` is above `fresh`, or `fresh` not above the trip.
+    """
+    as_hold_circuit(circuit).refuse_no_hold("fresh", fresh)
+    if not 0 < flat <= fresh:
+        raise RangeError(
+            argument="flat",
+            need=f"a voltage above 0 V and no more than the fresh supply's {say(fresh, 'V')}",
+            given=say(flat, "V"),
+            advice="give the voltage at which the battery is changed",
         )
-        remedy = f"Take an end resistor of at least {say(needs / (1 - circuit.si.end_tolerance), 'ohm')}."
-        yield Finding(STOP, "end resistor", reason, remedy)
-
-
-def _band(result: Hold) -> Iterator[Finding]:
-    si = result.si
-    if si.hold_max is not None:
-        wide = si.hold_max > _WIDE * si.hold or si.hold > _WIDE * si.hold_min
-        remedy = "Set the pot with a watch, not by its scale." if wide else ""
-        yield Finding(LOOK if wide else FINE, "hold", result.sentence, remedy)
-    if si.hold > _ABOUT * USUAL_MOST_HOLD:
-        reason = f"A hold of {say(si.hold, 's')} is longer than usual; about {say(USUAL_MOST_HOLD, 's')} is common."
-        yield Finding(LOOK, "long hold", reason, "See that the signal is not still red for the next train.")
-
-
-def _retrigger(result: Hold) -> Iterator[Finding]:
-    timer = result.circuit.timer
-    reason = f"The {timer.name} timer takes no notice of a further train while it holds."
-    if timer.retriggers:
-        reason = f"With the {timer.name} timer a further train during the hold starts it anew."
-    yield Finding(FINE, "further train", reason)
+    full, low = (circuit.seconds(volts, turn).nominal for volts in (fresh, flat))
+    return SupplyEffect.of(
+        fresh=fresh,
+        flat=flat,
+        hold_fresh=full,
+        hold_flat=low if math.isfinite(low) else None,
+        circuit=circuit,
+    )

@@ -59,8 +59,14 @@ class Passing:
         directions = magnetics.DIRECTIONS[self.orientation]
         return tuple(self.magnet.sides[directions.index(direction)] for direction in range(3))
 
-    def field(self, place: Any, gap: Any, offset: Any = 0.0) -> Array:
-        """Flux density (T) along the track at the reed's middle; arrays broadcast."""
+    def field(self, place: Any, gap: float, offset: float = 0.0) -> Array:
+        """What the reed takes of the flux density (T) along the track, for an array of places."""
+        if not self.averaged_over:
+            return self.at_point(place, gap, offset)
+        return self.curve(gap, offset, float(np.abs(place).max())).spline(place)[0]
+
+    def at_point(self, place: Any, gap: Any, offset: Any = 0.0) -> Array:
+        """Flux density (T) along the track at a point; arrays broadcast."""
         directions = magnetics.DIRECTIONS[self.orientation]
         seen = (np.negative(place), np.negative(offset), np.negative(gap) - self.lying[2] / 2)
         return self.magnet.field_at(*(seen[direction] for direction in directions))[directions.index(0)]
@@ -76,7 +82,7 @@ class Passing:
         nearest = np.hypot(gap, np.maximum(np.abs(offset) - across / 2, 0.0)).min()
         ends = np.abs([along / 2, along / 2 + mean, along / 2 - mean])
         places = magnetics.places_along(reach + mean, ends, nearest, count)
-        return magnetics.Curve.through(places, self.field(places, gap, offset), self.averaged_over)
+        return magnetics.Curve.through(places, self.at_point(places, gap, offset), self.averaged_over)
 
     def stretches(self, gap: Any, offset: Any, pull_in: Any, release: Any) -> list[Array]:
         """For each case, the places between which the reed is closed, an array of rows (from, to).

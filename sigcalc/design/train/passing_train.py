@@ -8,23 +8,61 @@ from typing import Any
 
 import numpy as np
 
-from ...parts.reed import band_of
+from ...errors import RangeError
+from ...parts.scale import ModelSpeed
 from ...physics.magnetics import CROSSWISE
-from ...units import Length, Time, record, say
+from ...units import Length, Time, record, say, with_units
 from ..findings import FINE, LOOK, STOP, Finding
 from .magnet_and_reed import levels
-from .train_run import SPARE, Happenings, TrainRun
+from .train_run import SPARE, Happenings, TrainLength, TrainRun
 
 RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT = (
-    "red for this train",
-    "red for a train that it does not concern",
+    "this train gets its red",
+    "red for a train that does not need it",
     "never red",
-    "red before its own front",
+    "red too early",
     "green too soon",
 )
 
-
 _APPROACH, _LEAST_APPROACH, _AFTER = 0.15, 0.06, 0.06  # of the train's length; m; of the time
+
+
+@with_units(scalar=True)
+def train_hold(
+    length: TrainLength, speed: ModelSpeed, clearing_distance: Length, magnet_from_front: Length = "0 mm"
+) -> Time:
+    """The on-time that a train needs: the way from the reed's closing to its last wheel being clear, over its speed.
+
+    Parameters
+    ----------
+    length: of the whole train on the model
+    speed: of the model, such as "0.3 m/s"
+    clearing_distance: from the reed to the place that the last wheel must have passed
+    magnet_from_front: how far the magnet lies behind the train's front
+
+    Raises RangeError where the magnet lies behind the train's end, or for a value out of range.
+    """
+    if magnet_from_front > length:
+        raise RangeError(
+            argument="magnet_from_front",
+            need=f"no more than the train's length of {say(length, 'm')}",
+            given=say(magnet_from_front, "m"),
+            advice="measure from the train's front",
+        )
+    return (length - magnet_from_front + clearing_distance) / speed
+
+
+def hold_findings(needed: float, hold: float, speed: float) -> tuple[Finding, ...]:
+    """The verdict on an on-time (s) against the one that a train needs at a speed (m/s)."""
+    reason = (
+        f"At {say(speed, 'm/s')} the train needs an on-time of {say(needed, 's')} until its last wheel is clear; the "
+        f"timer is on for {say(hold, 's')}."
+    )
+    if hold >= needed:
+        reason += f" That is enough for trains as slow as {say(speed * needed / hold, 'm/s')}."
+        return (Finding(FINE, "on-time for the train", reason),)
+    reason += f" The signal turns green with {say((needed - hold) * speed, 'm')} still to go."
+    return (Finding(STOP, "on-time for the train", reason, "Set a longer on-time, or run faster."),)
 
 
 @record
@@ -38,8 +76,8 @@ class PassingTrain:
     clear: when the last wheel is clear; at_signal: when the front passes the signal; both from `start`
     start: how long before the first magnet is over the reed the account begins: before the signal and the reed
     end: how long the account is
-    needed: the hold that keeps the signal red until the train is clear
-    least_beyond: how far beyond the signal the reed must stand for no train to see its own red, whichever magnet and
+    needed: the on-time that keeps the signal red until the train is clear
+    least_beyond: how far beyond the signal the reed must be for no train to see red too early, whichever magnet and
         reed of the band are bought
     """
 
@@ -89,22 +127,16 @@ class PassingTrain:
         """The passing in words."""
         si, run = self.si, self.run.si
         if self.verdict == MISSED:
-            return f"The train passes at {say(run.speed, 'm/s')} and the signal stays green: {self._why_missed}."
-        often = _times(self.closings)
+            why = "the reed closes for too short a time" if self.closings else "the magnet does not close the reed"
+            return f"The train passes at {say(run.speed, 'm/s')} and the signal stays green: {why}."
         late = si.red_until - si.clear
         when = f"{say(abs(late), 's', 2)} {'after' if late >= 0 else 'before'} the last wheel is clear"
         until = f"and green again {say(si.red_until - si.red_from, 's')} later, {when}"
         again = "" if self.reds == 1 else f" It turns red {_times(self.reds)}."
         return (
-            f"At {say(run.speed, 'm/s')} the magnet closes the reed {often}; the signal turns red "
+            f"At {say(run.speed, 'm/s')} the magnet closes the reed {_times(self.closings)}; the signal turns red "
             f"{self._front_then} {until}.{again}"
         )
-
-    @property
-    def _why_missed(self) -> str:
-        if not self.closings:
-            return "the magnet does not close the reed"
-        return "the reed closes for too short a time"
 
     @property
     def _front_then(self) -> str:
@@ -114,6 +146,86 @@ class PassingTrain:
         if abs(beyond) < 5e-4:
             return "with its front right at the signal"
         return f"with its front {say(abs(beyond), 'm', 2)} {'beyond' if beyond > 0 else 'before'} the signal,"
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Red or not, for how long, the reed's place, second reds, the other way, a halt."""
+        if self.verdict == MISSED:
+            return (self._missed(),)
+        checks = (self._length_of_red, self._place, self._several_reds, self._backwards, self._halt)
+        return tuple(finding for check in checks for finding in check())
+
+    def _missed(self) -> Finding:
+        run, case = self.run, self.happenings
+        if not self.closings:
+            reason = f"{run.orientation.capitalize()} at {say(run.si.gap, 'm')} the magnet does not close the reed."
+            turned = "Turn the magnet upright or lengthwise, or bring it nearer."
+            return Finding(STOP, "red", reason, turned if run.orientation == CROSSWISE else "Bring the magnet nearer.")
+        longest = float(np.nanmax(case.field.ends - case.field.starts))
+        need = run.operate_time + run.least_pulse
+        reason = (
+            f"The longest closing lasts {say(longest, 's')}; reed and timer need {say(need, 's')}. The limit is "
+            f"{say(run.si.speed * longest / need, 'm/s')}."
+        )
+        own = run.circuit.timer.least_pulse
+        other = "" if own is not None else ", or use less resistance at the reed or a smaller capacitor"
+        return Finding(STOP, "red", reason, f"Run slower, or bring the magnet nearer{other}.")
+
+    def _length_of_red(self) -> Iterator[Finding]:
+        si, run = self.si, self.run
+        if run.backwards:
+            return
+        red = si.red_until - si.red_from
+        reason = f"Red lasts {say(red, 's')}; {say(si.needed, 's')} are needed until the last wheel is clear."
+        if red >= si.needed:
+            yield Finding(FINE, "on-time", reason)
+            return
+        at = run.place([si.red_until - si.start, si.clear - si.start])
+        reason += f" The signal turns green with {say(float(at[1] - at[0]), 'm')} still to go."
+        remedy = "Run faster" if run.stop_at is None else "Put the reed where no train halts"
+        yield Finding(STOP, "on-time", reason, f"{remedy}, or set an on-time of {say(SPARE * si.needed, 's', 2)}.")
+
+    def _place(self) -> Iterator[Finding]:
+        run, least = self.run, self.si.least_beyond
+        if run.backwards:
+            return
+        place = f"{say(run.si.reed_beyond, 'm')} beyond" if run.si.reed_beyond else "right at"
+        needs = f"it must be {say(least, 'm')} or more" if least else "any place from the signal on will do"
+        reason = (
+            f"The reed is {place} the signal; with the magnet {say(run.si.magnet_from_front, 'm')} behind the front "
+            f"{needs}, for the most sensitive reed."
+        )
+        if run.si.reed_beyond >= least:
+            yield Finding(FINE, "reed's place", reason)
+            return
+        reason += " Otherwise the train sees the red it has set itself."
+        grade = STOP if self.happenings.own_red[0] else LOOK
+        yield Finding(grade, "reed's place", reason, "Move the reed on.")
+
+    def _several_reds(self) -> Iterator[Finding]:
+        if self.reds > 1:
+            red = self.happenings.red
+            green = say(float(red.starts[0, 1] - red.ends[0, 0]), "s", 2)
+            reason = f"The lamp turns red {_times(self.reds)} for one train, with {green} of green between."
+            yield Finding(LOOK, "second red", reason, "Set a longer on-time, or leave only the first magnet.")
+
+    def _backwards(self) -> Iterator[Finding]:
+        if self.run.backwards:
+            reason = "A train that comes the other way turns the signal red as well, though its driver cannot see it."
+            yield Finding(LOOK, "the other way", reason, "Cut the reed's circuit for such trains, or leave it so.")
+
+    def _halt(self) -> Iterator[Finding]:
+        run, case = self.run, self.happenings
+        if run.stop_at is None:
+            return
+        middle = float(run.when(run.si.stop_at)) + run.si.stop_time / 2
+        reason = "The train halts with the reed open: the on-time runs out while it waits."
+        if case.field.holds(middle)[0]:
+            then = "until the reed opens"
+            if run.circuit.timer.retriggers:
+                then = "and starts its on-time anew when the reed opens"
+            reason = f"The train halts with the reed closed: this keeps the timer on, {then}."
+        yield Finding(LOOK, "halt", reason, "Put the reed where no train halts.")
 
 
 def passing_train(run: TrainRun, **changes: Any) -> PassingTrain:
@@ -126,130 +238,25 @@ def passing_train(run: TrainRun, **changes: Any) -> PassingTrain:
     run = dataclasses.replace(run, **changes) if changes else run
     pull_in, release = levels(run.magnet, run.reed)
     case = run.happenings(pull_in[1:2], release[1:2], run.hold)
-    start, end = _account(run, case)
-    until, since = float(case.red.first_end[0]), float(case.red.first[0])
+    approach = max(_APPROACH * run.si.length, _LEAST_APPROACH)
+    start = -float(run.when(min(run.front_at(run.signal), 0.0) - approach))
+    since, until, clear = (float(each[0]) for each in (case.red.first, case.red.first_end, case.clear))
+    reds = case.red.ends[np.isfinite(case.red.ends)]
+    # the most sensitive reed closes soonest; what reed and relay add only helps
+    first = np.nan_to_num(run.stretches(pull_in, release)[0][:, 0]).min()
     return PassingTrain.of(
         run=run,
         happenings=case,
         start=start,
-        end=end,
+        end=(start + max(clear, *reds, clear)) * (1 + _AFTER),
         red_from=None if np.isnan(since) else since + start,
         red_until=None if np.isnan(until) else until + start,
         at_signal=float(case.at_signal[0]) + start,
-        clear=float(case.clear[0]) + start,
-        needed=max(float(case.clear[0]) - (0.0 if np.isnan(since) else since), 0.0),
-        least_beyond=_least_beyond(run, pull_in, release),
+        clear=clear + start,
+        needed=max(clear - (0.0 if np.isnan(since) else since), 0.0),
+        least_beyond=max(-float(first) - run.si.magnet_from_front, 0.0),
     )
-
-
-def _account(run: TrainRun, case: Happenings) -> tuple[float, float]:
-    """How long before 0 s the account begins, and how long it is: the whole passing and the whole red."""
-    approach = max(_APPROACH * run.si.length, _LEAST_APPROACH)
-    start = -float(run.when(min(run.front_at(run.signal), 0.0) - approach))
-    reds = case.red.ends[np.isfinite(case.red.ends)]
-    last = max(float(case.clear[0]), *reds) if len(reds) else float(case.clear[0])
-    return start, (start + last) * (1 + _AFTER)
-
-
-def _least_beyond(run: TrainRun, pull_in: Any, release: Any) -> float:
-    """The most sensitive reed closes soonest; what reed and relay take on top only helps."""
-    first = np.nan_to_num(run.stretches(pull_in, release)[0][:, 0]).min()
-    return max(-float(first) - run.si.magnet_from_front, 0.0)
 
 
 def _times(count: int) -> str:
     return {1: "once", 2: "twice"}.get(count, f"{count} times")
-
-
-def findings(result: PassingTrain) -> tuple[Finding, ...]:
-    """The verdicts on a passing: red or not, for how long, the reed's place, second reds, the other way, a halt."""
-    if result.verdict == MISSED:
-        return (_missed(result),)
-    checks = (_length_of_red, _place, _several_reds, _backwards, _halt)
-    return tuple(finding for check in checks for finding in check(result))
-
-
-def _missed(result: PassingTrain) -> Finding:
-    run, case = result.run, result.happenings
-    if not result.closings:
-        reason = f"{run.orientation.capitalize()} at {say(run.si.gap, 'm')} the magnet does not close the reed."
-        turned = "Turn the magnet upright or lengthwise, or bring it nearer."
-        return Finding(STOP, "red", reason, turned if run.orientation == CROSSWISE else "Bring the magnet nearer.")
-    longest = float(np.nanmax(case.field.ends - case.field.starts))
-    need = max(each.si.operate_time for each in band_of(run.reed)) + run.least_pulse
-    fastest = run.si.speed * longest / need
-    reason = (
-        f"The longest closing lasts {say(longest, 's')}; reed and timer need {say(need, 's')}. The limit is "
-        f"{say(fastest, 'm/s')}."
-    )
-    own = run.circuit.timer.least_pulse
-    other = "" if own is not None else ", or let less resistance or a smaller capacitor shorten what the timer needs"
-    return Finding(STOP, "red", reason, f"Run slower, or bring the magnet nearer{other}.")
-
-
-def _length_of_red(result: PassingTrain) -> Iterator[Finding]:
-    si = result.si
-    if result.run.backwards:
-        return
-    red = si.red_until - si.red_from
-    reason = f"Red lasts {say(red, 's')}; until the last wheel is clear it takes {say(si.needed, 's')}."
-    if red < si.needed:
-        run = result.run
-        at = run.place([si.red_until - si.start, si.clear - si.start])
-        reason += f" The signal turns green with {say(float(at[1] - at[0]), 'm')} still to go."
-        remedy = "Run faster" if run.stop_at is None else "Put the reed where no train halts"
-        yield Finding(STOP, "hold", reason, f"{remedy}, or hold for {say(SPARE * si.needed, 's', 2)}.")
-    else:
-        yield Finding(FINE, "hold", reason)
-
-
-def _place(result: PassingTrain) -> Iterator[Finding]:
-    run, least = result.run, result.si.least_beyond
-    if run.backwards:
-        return
-    stands = (
-        f"The reed stands {say(run.si.reed_beyond, 'm')} beyond the signal"
-        if run.si.reed_beyond
-        else "The reed stands right at the signal"
-    )
-    needs = f"it must be {say(least, 'm')} or more" if least else "any place from the signal on will do"
-    reason = (
-        f"{stands}; with the magnet {say(run.si.magnet_from_front, 'm')} behind the front {needs}, for the most "
-        "sensitive reed."
-    )
-    if run.si.reed_beyond >= least:
-        yield Finding(FINE, "reed's place", reason)
-    else:
-        grade = STOP if result.happenings.own_red[0] else LOOK
-        yield Finding(grade, "reed's place", f"{reason} Else a train sees its own red.", "Move the reed on.")
-
-
-def _several_reds(result: PassingTrain) -> Iterator[Finding]:
-    if result.reds > 1:
-        red = result.happenings.red
-        between = float(red.starts[0, 1] - red.ends[0, 0])
-        reason = (
-            f"The lamp turns red {_times(result.reds)} for one train, with {say(between, 's', 2)} of green between."
-        )
-        yield Finding(LOOK, "second red", reason, "Hold longer, or leave only the first magnet.")
-
-
-def _backwards(result: PassingTrain) -> Iterator[Finding]:
-    if result.run.backwards:
-        reason = "A train that comes the other way sets the signal as well, though it concerns no driver."
-        yield Finding(LOOK, "the other way", reason, "Cut the reed's circuit for such trains, or let it be.")
-
-
-def _halt(result: PassingTrain) -> Iterator[Finding]:
-    run, case = result.run, result.happenings
-    if run.stop_at is None:
-        return
-    middle = float(run.when(run.si.stop_at)) + run.si.stop_time / 2
-    if case.field.holds(middle)[0]:
-        then = (
-            "and holds anew from the moment the reed opens" if run.circuit.timer.retriggers else "until the reed opens"
-        )
-        reason = f"The train halts with the reed closed: this keeps the timer on, {then}."
-    else:
-        reason = "The train halts with the reed open: the hold runs out while it stands."
-    yield Finding(LOOK, "halt", reason, "Put the reed where no train halts.")

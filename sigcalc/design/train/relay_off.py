@@ -7,12 +7,14 @@ from typing import Annotated, Any
 
 from ...errors import DesignError, RangeError
 from ...parts.relay import Inductance, Relay, as_relay
-from ...physics.settling import settling_time
-from ...units import Capacitance, QuantityKind, SupplyVoltage, Temperature, Time, Voltage, record, say, with_units
-from ..findings import FINE, STOP, Finding
+from ...physics.rc import settling_time
+from ...units import QuantityKind, SupplyVoltage, Temperature, Time, Voltage, record, say, with_units
+from ..findings import DAMAGE, FINE, STOP, Finding
 
 Energy = Annotated[Any, QuantityKind("energy", "J", 0.0, 1e6, "1 mJ")]
 Surge = Annotated[Any, QuantityKind("surge voltage", "V", 0.0, 1e9, "100 V")]
+Drop = Annotated[Any, QuantityKind("voltage", "V", 0.0, 100.0, "0.7 V")]
+Stray = Annotated[Any, QuantityKind("capacitance", "F", 1e-15, 1e-3, "100 pF")]
 
 DIODE_DROP = "0.7 V"
 STRAY_CAPACITANCE = "100 pF"  # common practice, no source: of coil, wires and transistor
@@ -24,11 +26,11 @@ class SwitchOff:
 
     Attributes
     ----------
-    with_diode: voltage that the open switch sees with a diode across the coil
+    with_diode: voltage across the open switch with a diode across the coil
     without_diode: what it would rise to if nothing broke down before: the coil's energy in the stray capacitance
     energy: stored in the coil
     delay_min, delay_max: how long the current lives on in the diode before the relay lets go
-    release_time: the longest time the armature then takes
+    release_time: the longest time the armature then needs
     diode: whether one is fitted
     """
 
@@ -42,16 +44,34 @@ class SwitchOff:
     release_time: Time
     diode: bool
 
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The verdict on switching off, with or without a diode."""
+        si = self.si
+        if self.diode:
+            reason = (
+                f"With the diode across the coil there are {say(si.with_diode, 'V')} across the switch. The relay lets "
+                f"go {say(si.delay_min, 's')} to {say(si.delay_max, 's')} later, and its armature needs up to "
+                f"{say(si.release_time, 's')} more: nobody sees that."
+            )
+            return (Finding(FINE, "diode across the coil", reason, "The diode's stripe goes to plus."),)
+        reason = (
+            f"The coil stores {say(si.energy, 'J')}. Without a diode the voltage across the switch rises towards "
+            f"{say(si.without_diode, 'V', 2)} until something breaks down: a transistor or the reed."
+        )
+        remedy = f"Put a diode across the coil, its stripe to plus: that leaves {say(si.with_diode, 'V')}."
+        return (Finding(STOP, "diode across the coil", reason, remedy, DAMAGE),)
+
 
 @with_units(scalar=True)
 def switch_off(
     relay: str | Relay,
     supply: SupplyVoltage,
     diode: bool = True,
-    diode_drop: Voltage = DIODE_DROP,
+    diode_drop: Drop = DIODE_DROP,
     coil_temperature: Temperature = "23 °C",
     inductance: Inductance | None = None,
-    stray_capacitance: Capacitance = STRAY_CAPACITANCE,
+    stray_capacitance: Stray = STRAY_CAPACITANCE,
 ) -> SwitchOff:
     """Switching off a coil that has been fed from `supply`.
 
@@ -70,12 +90,10 @@ def switch_off(
         raise DesignError(f'the inductance of the {relay.name} relay is not known; give it, such as inductance="0.5 H"')
     if not supply >= relay.operate_voltage(coil_temperature):
         raise RangeError(
-            f"supply needs to be at least the {say(relay.operate_voltage(coil_temperature), 'V')} at which the "
-            f"{relay.name} relay has pulled in, but {say(supply, 'V')} came"
-        )
-    if not diode_drop >= 0 or not stray_capacitance > 0:
-        raise RangeError(
-            'diode_drop needs to be 0 V or more and stray_capacitance above 0 F; usual are "0.7 V" and "100 pF"'
+            argument="supply",
+            need=f"at least the {say(relay.operate_voltage(coil_temperature), 'V')} at which the {relay.name} relay "
+            "has pulled in",
+            given=say(supply, "V"),
         )
     ohms = relay.resistances(coil_temperature)[1]
     current = supply / ohms
@@ -95,21 +113,3 @@ def switch_off(
         release_time=relay.si.release_time,
         diode=diode,
     )
-
-
-def findings(result: SwitchOff) -> tuple[Finding, ...]:
-    """The verdict on switching off, with or without a diode."""
-    si = result.si
-    if result.diode:
-        reason = (
-            f"With the diode across the coil the switch sees {say(si.with_diode, 'V')}. The relay lets go "
-            f"{say(si.delay_min, 's')} to {say(si.delay_max, 's')} later, and its armature takes up to "
-            f"{say(si.release_time, 's')} more: nothing that an eye would notice."
-        )
-        return (Finding(FINE, "diode across the coil", reason, "The diode's stripe goes to plus."),)
-    reason = (
-        f"The coil holds {say(si.energy, 'J')}. Without a diode the voltage at the switch rises towards "
-        f"{say(si.without_diode, 'V', 2)} until something breaks down: a transistor or the reed is what breaks."
-    )
-    remedy = f"Put a diode across the coil, its stripe to plus: the switch then sees {say(si.with_diode, 'V')}."
-    return (Finding(STOP, "diode across the coil", reason, remedy),)

@@ -8,7 +8,7 @@ from functools import cache
 
 from sigcalc.design.bench.circuit import BenchCircuit
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
-from sigcalc.design.train.hold_circuit import HoldCircuit
+from sigcalc.design.train.hold import HoldCircuit
 from sigcalc.parts.capacitor import Capacitor
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import leds

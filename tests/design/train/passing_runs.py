@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from sigcalc.design.train.hold_circuit import HoldCircuit
+from sigcalc.design.train.hold import HoldCircuit
 from sigcalc.design.train.train_run import TrainRun
 from sigcalc.parts.capacitor import Capacitor
 

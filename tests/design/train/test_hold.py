@@ -1,29 +1,41 @@
-"""Hold times: the contract's two functions against printed examples, and the verdicts on a circuit."""
+"""On-times: the contract's two functions against printed examples; a circuit's band, pot and supply; the verdicts."""
+
+import itertools
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import solve_ivp
 
 from sigcalc.design.findings import FINE, LOOK, STOP, worst
 from sigcalc.design.lamp.resistor import exact_resistance
-from sigcalc.design.train.hold import USUAL_MOST_HOLD, findings, hold_at, hold_range, hold_time, one_shot_time
-from sigcalc.design.train.hold_circuit import HoldCircuit
-from sigcalc.errors import RangeError, SigcalcError, UnitError
+from sigcalc.design.train.hold import (
+    USUAL_MOST_HOLD,
+    HoldCircuit,
+    as_hold_circuit,
+    hold_at,
+    hold_time,
+    one_shot_time,
+    pot_turn,
+    supply_effect,
+)
+from sigcalc.errors import DesignError, RangeError, SigcalcError
 from sigcalc.parts.capacitor import Capacitor
 from sigcalc.parts.led import ConstantDrop, Led
-from sigcalc.parts.timer import timers
+from sigcalc.parts.timer import Timer, timers
 from sigcalc.units import Q
 
 WET = Capacitor("electrolytic", "100 µF", "16 V")
+FILM = Capacitor("polyester film", "10 µF", "63 V")
 
 
-def circuit(timer="one-shot", capacitor=WET, pot="100 kohm", end="4.7 kohm"):
-    return HoldCircuit(timer, capacitor, pot, end)
+def circuit(timer="one-shot", capacitor=WET, pot="100 kohm", end="4.7 kohm", **tolerances):
+    return HoldCircuit(timer, capacitor, pot, end, **tolerances)
 
 
 def graded(result):
-    return {each.topic: each.grade for each in findings(result)}
+    return {each.topic: each.grade for each in result.findings}
 
 
 class TestPublished:
@@ -51,7 +63,7 @@ class TestPublished:
         assert exact_resistance("13.4 V", led, "20 mA").to("ohm").magnitude == pytest.approx(600, rel=1e-12)
 
 
-class TestDoor:
+class TestContract:
     def test_arrays(self):
         times = hold_time(Q([10, 100], "kohm"), "100 µF", "9 V", ["3 V", "6 V"])
         np.testing.assert_allclose(times.to("s").magnitude, [1.0 * np.log(1.5), 10 * np.log(3)], rtol=1e-14)
@@ -64,44 +76,119 @@ class TestDoor:
     @pytest.mark.parametrize(
         ("given_", "sentence"),
         [
-            ({"trip": "10 V"}, r"trip must lie between start 0 V and the limit 9 V .* 10 V came"),
-            ({"trip": "9 V"}, r"the limit 9 V that it heads for; 9 V came and is never reached"),
-            ({"start": "7 V"}, r"between start 7 V and the limit 9 V"),
-            ({"trip": "-1 V"}, r"trip needs .* from 0 V"),
-            ({"supply": "-9 V"}, r"supply needs .* from 0 V"),
-            ({"resistance": "-1 kohm"}, r"resistance needs a resistance from 0 Ω"),
-            ({"capacitance": "-1 µF"}, r"capacitance needs a capacitance from 0 F"),
-            ({"trip": 6}, r"trip needs .* with its unit"),
-            ({"supply": "9 A"}, r"supply needs a voltage"),
+            ({"trip": "10 V"}, r"trip needs a level between the start of 0 V and the limit of 9 V .* gave 10 V"),
+            ({"trip": "9 V"}, r"the limit of 9 V that it heads for; you gave 9 V; that is never reached"),
+            ({"start": "7 V"}, r"between the start of 7 V and the limit of 9 V"),
+        ],
+    )
+    def test_a_trip_that_is_never_reached(self, given_, sentence):
+        usual = {"resistance": "10 kohm", "capacitance": "100 µF", "supply": "9 V", "trip": "6 V"}
+        with pytest.raises(RangeError, match=sentence):
+            hold_time(**usual | given_)
+
+
+class TestCircuit:
+    @pytest.mark.parametrize("timer", list(timers))
+    def test_least_and_most_are_the_solvers_corners(self, timer):
+        """Every combination of limits through scipy's solver of the circuit's own equation."""
+        made, supply, turn = circuit(timer), 9.0, 0.6
+        discharges, spread = made.timer.discharges, made.timer.si.spread
+
+        def solved(pot, end, farad, trip, leak, drawn):
+            ohm = 4.7e3 * (1 + 0.05 * end) + turn * 100e3 * (1 + 0.2 * pot)
+            drain, leaks = max(drawn, 0) * made.timer.si.input_current, max(leak, 0) / WET.leakage_resistance
+            start, heads_for = (supply, 0.0) if discharges else (0.0, supply)
+            level = made.timer.trips(supply)[trip + 1]
+            at_trip = lambda _, v: v[0] - level  # noqa: E731
+            at_trip.terminal = True
+            slope = lambda _, v: ((heads_for - v) / ohm - v * leaks - drain) / (100e-6 * (1 + 0.2 * farad))  # noqa: E731
+            return solve_ivp(slope, (0, 400), [start], events=at_trip, rtol=1e-8, atol=1e-10).t_events[0][0]
+
+        times = [solved(*signs) for signs in itertools.product((-1, 1), repeat=6)]
+        least, nominal, most = made.seconds(supply, turn)
+        assert least == pytest.approx(min(times) * (1 - spread), rel=1e-6)
+        assert most == pytest.approx(max(times) * (1 + spread), rel=1e-6)
+        assert nominal == pytest.approx(solved(0, 0, 0, 0, 0, 0), rel=1e-6)
+
+    def test_what_flows_out_of_a_comparators_input_shortens_and_never_holds_for_good(self):
+        """LM393 sheets: the bias current flows out of the input, so into the capacitor."""
+        made = circuit("comparator", Capacitor("polyester film", "1 µF", "63 V"), "10 Mohm", pot_tolerance=0)
+        fields = {key: getattr(made.timer, key) for key in made.timer.__dataclass_fields__}
+        still = HoldCircuit(
+            Timer(**fields | {"input_current": "0 A"}), made.capacitor, made.pot, made.end_resistor, pot_tolerance=0
+        )
+        with_it, without = made.seconds(9.0, 1.0), still.seconds(9.0, 1.0)
+        assert with_it.least < 0.8 * without.least
+        assert (with_it.nominal, with_it.most) == (without.nominal, without.most)
+        assert np.isfinite(with_it.most)
+        assert made.sure_resistance(9.0) == pytest.approx(still.sure_resistance(9.0))
+
+    @given(st.sampled_from(list(timers)), st.sampled_from([WET, FILM]), st.floats(7.5, 15), st.floats(0.001, 0.999))
+    def test_the_turn_undoes_the_time(self, timer, capacitor, supply, turn):
+        made = circuit(timer, capacitor)
+        turns, within_reach = made.turns(supply, made.seconds(supply, turn).nominal)
+        assert within_reach[0]
+        assert turns[0] == pytest.approx(turn, abs=1e-9)
+        assert turns.min() <= turns[0] <= turns.max()
+
+    @given(st.sampled_from(list(timers)), st.floats(7.5, 15), st.floats(0, 0.9))
+    def test_further_turned_is_longer_also_in_an_array(self, timer, supply, turn):
+        band = circuit(timer).seconds(supply, np.array([turn, turn + 0.1]))
+        for each in band:
+            assert each[1] >= each[0]
+        assert [each[0] for each in band] == pytest.approx(list(circuit(timer).seconds(supply, turn)))
+
+    def test_without_tolerances_there_is_no_band(self):
+        exact = Capacitor("polyester film", "10 µF", "63 V", 0.0, 0.0)
+        least, nominal, most = circuit("one-shot", exact, pot_tolerance=0, end_tolerance=0).seconds(9.0, 1.0)
+        assert (least / nominal, most / nominal) == pytest.approx((0.97, 1.03), rel=1e-2)  # the timer's own, and a leak
+        assert nominal == pytest.approx(104.7e3 * 10e-6 * np.log(3), rel=1e-14)
+
+    def test_a_leak_may_keep_the_trip_from_ever_being_reached(self):
+        band = circuit(pot="470 kohm").seconds(9.0, 1.0)
+        assert np.isfinite([band.least, band.nominal]).all()
+        assert np.isinf(band.most)
+
+    def test_a_capacitor_that_is_not_filled_to_the_trip_holds_nothing(self):
+        band = circuit("mosfet").seconds(2.5, 1.0)  # up to 3 V are needed
+        assert band.least == 0 < band.nominal < band.most
+
+    @pytest.mark.parametrize(("hold", "end"), [(1e3, 1), (1e-3, 0)])
+    def test_where_a_turn_cannot_be_had_it_is_the_nearer_end(self, hold, end):
+        turns, within_reach = circuit().turns(9.0, hold)
+        assert not within_reach.any()
+        assert turns == pytest.approx(end, abs=1e-3)
+
+    @pytest.mark.parametrize(
+        ("given_", "sentence"),
+        [
+            ({"timer": "one shot"}, "use one of: 'one-shot'"),
+            ({"capacitor": "100 µF"}, "capacitor needs Capacitor"),
+            ({"pot": "0 ohm"}, "pot needs a resistance from 1 Ω"),
+            ({"pot_tolerance": 1.0}, "pot_tolerance needs less than 100 %"),
         ],
     )
     def test_refusals(self, given_, sentence):
-        usual = {"resistance": "10 kohm", "capacitance": "100 µF", "supply": "9 V", "trip": "6 V"}
-        with pytest.raises((RangeError, UnitError), match=sentence):
-            hold_time(**usual | given_)
+        with pytest.raises(SigcalcError, match=sentence):
+            circuit(**given_)
 
-    @given(*[st.one_of(st.floats(-1, 100).map(lambda v: Q(v, "V")), st.text(max_size=4), st.none())] * 3)
-    def test_an_answer_or_a_sigcalc_error(self, supply, trip, start):
-        try:
-            time = hold_time("10 kohm", "100 µF", supply, trip, start)
-        except SigcalcError:
-            return
-        assert np.isfinite(time.magnitude)
+    def test_only_a_circuit_is_a_circuit(self):
+        assert as_hold_circuit(circuit()).timer.name == "one-shot"
+        for call in (hold_at, lambda made, supply: pot_turn(made, supply, "5 s")):
+            with pytest.raises(SigcalcError, match="circuit needs a HoldCircuit; you gave str"):
+                call("one-shot", "9 V")
 
 
 class TestHold:
     def test_least_nominal_most(self):
-        low, high = hold_range(circuit(), "9 V")
-        assert low.turn == 0
-        assert high.turn == 1
+        low, high = (hold_at(circuit(), "9 V", turn) for turn in (0, 1))
         assert high.si.hold == pytest.approx(one_shot_time("104.7 kohm", "100 µF").magnitude, rel=1e-14)
         assert low.hold_min < low.hold < low.hold_max < high.hold_min < high.hold < high.hold_max
-        assert high.resistance == Q("104.7 kohm")
 
     def test_the_usual_hold_is_had_from_usual_parts(self):
         """A red hold of up to about 20 s at supplies of 9 to 12 V: common practice, no source."""
         for supply in ("9 V", "12 V"):
-            low, high = hold_range(circuit(pot="180 kohm"), supply)
+            low, high = (hold_at(circuit(pot="180 kohm"), supply, turn) for turn in (0, 1))
             assert low.hold < Q("1 s")
             assert high.hold.to("s").magnitude == pytest.approx(USUAL_MOST_HOLD, abs=1)
 
@@ -111,22 +198,17 @@ class TestHold:
         if timers[timer].follows_supply:
             assert hold_at(made, "1 V").si.hold == pytest.approx(hold_at(made, "9 V").si.hold, rel=1e-12)
             return
-        with pytest.raises(RangeError, match=r"supply needs to be above the .* V at which the .* trips, but 2 V came"):
+        with pytest.raises(RangeError, match=r"supply needs more than the .* V at which the .* trips; you gave 2 V"):
             hold_at(made, "2 V")
 
-    def test_only_a_circuit(self):
-        with pytest.raises(UnitError, match="circuit needs a HoldCircuit"):
-            hold_at("one-shot", "9 V")
-
-
-class TestFindings:
     def test_a_good_circuit(self):
-        grades = graded(hold_at(circuit(), "9 V"))
-        assert grades == {"capacitor polarity": FINE, "hold": FINE, "further train": FINE}
-
-    def test_the_sentence_says_the_band(self):
-        result = hold_at(circuit(), "9 V", 0.5)
-        assert "With the pot at 50 % the one-shot timer holds for 6.01 s; with bought parts from" in result.sentence
+        assert graded(hold_at(circuit(), "9 V")) == {
+            "capacitor polarity": FINE,
+            "on-time": FINE,
+            "further train": FINE,
+        }
+        sentence = hold_at(circuit(), "9 V", 0.5).sentence
+        assert "With the pot at 50 % the one-shot timer is on for 6.01 s; with bought parts from" in sentence
 
     @pytest.mark.parametrize(("rated", "grade"), [("16 V", None), ("10 V", LOOK), ("6.3 V", STOP)])
     def test_rated_voltage_of_the_capacitor(self, rated, grade):
@@ -134,47 +216,127 @@ class TestFindings:
         assert graded(hold_at(circuit(capacitor=capacitor), "9 V")).get("capacitor voltage") == grade
 
     def test_polarity_is_said_where_there_is_one(self):
-        film = Capacitor("polyester film", "10 µF", "63 V")
-        assert "capacitor polarity" not in graded(hold_at(circuit(capacitor=film), "9 V"))
-        (polarity,) = (each for each in findings(hold_at(circuit(), "9 V")) if each.topic == "capacitor polarity")
+        assert "capacitor polarity" not in graded(hold_at(circuit(capacitor=FILM), "9 V"))
+        (polarity,) = (each for each in hold_at(circuit(), "9 V").findings if each.topic == "capacitor polarity")
         assert "minus" in polarity.remedy
 
     def test_a_leak_that_may_hold_it_red_for_ever(self):
         result = hold_at(circuit(pot="470 kohm"), "9 V")
         assert result.hold_max is None
-        (leakage,) = (each for each in findings(result) if each.topic == "leakage")
+        (leakage,) = (each for each in result.findings if each.topic == "leakage")
         assert leakage.grade == LOOK
-        # what is called safe is safe: the pot turned back to that hold
+        # what is called safe is safe: the pot turned back to that on-time
         safe = float(leakage.remedy.split("about ")[1].split(" s ")[0])
         share = (safe / result.hold.magnitude * 474.7 - 4.7) / 470
         assert hold_at(circuit(pot="470 kohm"), "9 V", share * 0.995).hold_max is not None
         assert hold_at(circuit(pot="470 kohm"), "9 V", share * 1.02).hold_max is None
         assert "for ever" in result.sentence
 
-    def test_an_end_resistor_too_small_for_the_timer(self):
-        assert graded(hold_at(circuit(end="1 kohm"), "9 V"))["end resistor"] == STOP
-        assert "end resistor" not in graded(hold_at(circuit(end="1.1 kohm"), "9 V"))
-
-    @pytest.mark.parametrize(("supply", "grade"), [("4 V", STOP), ("9 V", None), ("18 V", STOP)])
-    def test_supply_of_the_timer(self, supply, grade):
-        capacitor = Capacitor("electrolytic", "100 µF", "25 V")
-        assert graded(hold_at(circuit(capacitor=capacitor), supply)).get("timer supply") == grade
-
-    def test_a_hold_longer_than_usual(self):
-        assert graded(hold_at(circuit(pot="220 kohm"), "9 V"))["long hold"] == LOOK
-
-    def test_a_wide_band(self):
-        old = Capacitor("wide-tolerance electrolytic", "100 µF", "16 V")
-        assert graded(hold_at(circuit(capacitor=old), "9 V"))["hold"] == LOOK
+    @pytest.mark.parametrize(
+        ("made", "supply", "topic", "grade"),
+        [
+            (circuit(end="1 kohm"), "9 V", "end resistor", STOP),
+            (circuit(end="1.1 kohm"), "9 V", "end resistor", None),
+            (circuit(capacitor=Capacitor("electrolytic", "100 µF", "25 V")), "4 V", "timer supply", STOP),
+            (circuit(capacitor=Capacitor("electrolytic", "100 µF", "25 V")), "9 V", "timer supply", None),
+            (circuit(capacitor=Capacitor("electrolytic", "100 µF", "25 V")), "18 V", "timer supply", STOP),
+            (circuit(pot="220 kohm"), "9 V", "long on-time", LOOK),
+            (circuit(capacitor=Capacitor("wide-tolerance electrolytic", "100 µF", "16 V")), "9 V", "on-time", LOOK),
+        ],
+    )
+    def test_other_verdicts(self, made, supply, topic, grade):
+        assert graded(hold_at(made, supply)).get(topic) == grade
 
     def test_what_a_further_train_does(self):
-        says = {timer: findings(hold_at(circuit(timer), "9 V"))[-1].reason for timer in timers}
-        assert "takes no notice" in says["one-shot"]
+        says = {timer: hold_at(circuit(timer), "9 V").findings[-1].reason for timer in timers}
+        assert "ignores a further train" in says["one-shot"]
         assert all("starts it anew" in reason for timer, reason in says.items() if timer != "one-shot")
 
     @given(st.sampled_from(list(timers)), st.floats(5.5, 20), st.floats(0, 1), st.sampled_from(["10 V", "63 V"]))
     def test_every_circuit_has_a_verdict(self, timer, supply, turn, rated):
-        result = hold_at(circuit(timer, Capacitor("electrolytic", "100 µF", rated)), Q(supply, "V"), turn)
-        found = findings(result)
+        found = hold_at(circuit(timer, Capacitor("electrolytic", "100 µF", rated)), Q(supply, "V"), turn).findings
         assert worst(found) in (FINE, LOOK, STOP)
         assert all(each.reason.endswith(".") for each in found)
+
+
+class TestPot:
+    def test_by_hand(self):
+        """R = t / (C ln 3) = 5 s / (100 uF * 1.0986) = 45.51 kilohm; less the end resistor, 40.8 % of the pot."""
+        setting = pot_turn(circuit(), "9 V", "5 s")
+        assert setting.turn == pytest.approx(0.4081, abs=5e-5)
+        assert setting.resistance.to("kohm").magnitude == pytest.approx(45.51, abs=5e-3)
+        assert setting.trims
+        assert setting.turn_min < setting.turn < setting.turn_max
+        assert graded(setting) == {"pot": FINE}
+
+    @given(st.sampled_from(list(timers)), st.floats(7.5, 12), st.floats(1, 5))
+    def test_the_hold_at_the_turn_is_the_wanted_one(self, timer, supply, hold):
+        setting = pot_turn(circuit(timer), Q(supply, "V"), Q(hold, "s"))
+        assert hold_at(circuit(timer), Q(supply, "V"), setting.turn).si.hold == pytest.approx(hold, rel=1e-9)
+        assert graded(setting)["pot"] in {FINE, LOOK}
+
+    @pytest.mark.parametrize(
+        ("hold", "said"), [("10 s", "with the pot right up"), ("0.6 s", "with the pot right down")]
+    )
+    def test_bought_parts_that_cannot_be_set_to_it(self, hold, said):
+        (found,) = pot_turn(circuit(), "9 V", hold).findings
+        assert found.grade == LOOK
+        assert said in found.reason
+
+    @pytest.mark.parametrize(
+        ("hold", "sentence"), [("20 s", "use a larger pot"), ("0.2 s", "use a smaller end resistor")]
+    )
+    def test_a_hold_beyond_the_pot_names_its_range_and_the_remedy(self, hold, sentence):
+        with pytest.raises(
+            DesignError, match=f"hold needs an on-time that .* at 9 V, 516 ms to 11.5 s; .*{sentence}"
+        ) as no:
+            pot_turn(circuit(), "9 V", hold)
+        # the capacitor it names does give the on-time
+        named = no.value.advice.split()[-2:]
+        other = circuit(capacitor=Capacitor("electrolytic", " ".join(named), "16 V"))
+        ends = [hold_at(other, "9 V", turn).si.hold for turn in (0.0, 1.0)]
+        assert ends[0] * 0.99 <= Q(hold).to("s").magnitude <= ends[1] * 1.01
+
+    def test_a_supply_below_the_trip(self):
+        with pytest.raises(RangeError, match=r"supply needs more than the 5.1 V at which"):
+            pot_turn(circuit("comparator"), "5 V", "5 s")
+
+
+class TestSupply:
+    @given(st.floats(5, 12), st.floats(0, 1))
+    def test_a_one_shot_does_not_depend_on_the_supply(self, flat, turn):
+        """TI LM555 data sheet SNAS548B p. 7: timing independent of the supply."""
+        effect = supply_effect(circuit("one-shot"), "12 V", Q(flat, "V"), turn)
+        assert effect.change == pytest.approx(0, abs=1e-12)
+        (found,) = effect.findings
+        assert found.grade == FINE
+        assert "share of the supply" in found.reason
+
+    def test_a_fixed_trip_lengthens_it_as_the_battery_sags_and_a_discharge_shortens_it(self):
+        effect = supply_effect(circuit("comparator"), "9 V", "7 V")
+        by_hand = np.log(7 / (7 - 5.1)) / np.log(9 / (9 - 5.1)) - 1
+        assert effect.change == pytest.approx(by_hand, rel=1e-12)
+        assert effect.findings[0].grade == LOOK
+        effect = supply_effect(circuit("mosfet"), "9 V", "7 V")
+        assert effect.change == pytest.approx(np.log(7 / 2.1) / np.log(9 / 2.1) - 1, rel=1e-12)
+        assert "-17%" in effect.sentence
+
+    def test_below_the_trip_it_never_ends(self):
+        effect = supply_effect(circuit("comparator"), "9 V", "5 V")
+        assert effect.hold_flat is effect.change is None
+        assert effect.findings[0].grade == STOP
+
+    def test_a_little_sag_is_not_noticed(self):
+        assert supply_effect(circuit("comparator"), "9 V", "8.8 V").findings[0].grade == FINE
+
+    @pytest.mark.parametrize(
+        ("fresh", "flat", "sentence"),
+        [
+            ("9 V", "10 V", "flat needs a voltage above 0 V and no more than .* 9 V; you gave 10 V"),
+            ("9 V", "0 V", "flat needs a voltage above 0 V"),
+            ("4 V", "3 V", "fresh needs more than the 5.1 V"),
+        ],
+    )
+    def test_refusals(self, fresh, flat, sentence):
+        with pytest.raises(RangeError, match=sentence):
+            supply_effect(circuit("comparator"), fresh, flat)

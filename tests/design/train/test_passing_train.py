@@ -1,16 +1,26 @@
-"""One train on one timeline: verdicts, the reed's place, the hold it needs, and the findings with their limits."""
+"""One train on one timeline: verdicts, the reed's place, the on-time it needs, and the findings with their limits."""
 
 import numpy as np
 import pytest
 
-from sigcalc.design.train.hold_train import train_hold
-from sigcalc.design.train.passing_train import MISSED, NEEDLESS, OWN_RED, RIGHT, SHORT, findings, passing_train
+from sigcalc.design.train.passing_train import (
+    MISSED,
+    NEEDLESS,
+    OWN_RED,
+    RIGHT,
+    SHORT,
+    hold_findings,
+    passing_train,
+    train_hold,
+)
+from sigcalc.errors import RangeError
 from sigcalc.parts.reed import reeds
+from sigcalc.units import Q
 from tests.design.train.passing_runs import circuit, run
 
 
 def grades(**changes):
-    return {each.topic: each.grade for each in findings(passing_train(run(), **changes))}
+    return {each.topic: each.grade for each in passing_train(run(), **changes).findings}
 
 
 @pytest.mark.parametrize(
@@ -86,15 +96,15 @@ def test_a_timer_that_retriggers_holds_from_the_second_magnet():
 @pytest.mark.parametrize(
     ("changes", "wanted"),
     [
-        ({}, {"hold": "fine", "reed's place": "fine"}),
+        ({}, {"on-time": "fine", "reed's place": "fine"}),
         ({"orientation": "crosswise"}, {"red": "do not build"}),
-        ({"speed": "0.1 m/s"}, {"hold": "do not build", "reed's place": "fine"}),
-        ({"reed_beyond": "0 mm"}, {"hold": "fine", "reed's place": "do not build"}),
-        ({"reed_beyond": "11 mm"}, {"hold": "fine", "reed's place": "look again"}),
+        ({"speed": "0.1 m/s"}, {"on-time": "do not build", "reed's place": "fine"}),
+        ({"reed_beyond": "0 mm"}, {"on-time": "fine", "reed's place": "do not build"}),
+        ({"reed_beyond": "11 mm"}, {"on-time": "fine", "reed's place": "look again"}),
         ({"backwards": True}, {"the other way": "look again"}),
         (
             {"stop_at": "10 mm", "stop_time": "20 s"},
-            {"hold": "do not build", "reed's place": "fine", "halt": "look again"},
+            {"on-time": "do not build", "reed's place": "fine", "halt": "look again"},
         ),
     ],
 )
@@ -104,7 +114,7 @@ def test_findings(changes, wanted):
 
 def test_the_limit_that_was_crossed_is_named():
     made = {"orientation": "lengthwise", "gap": "10 mm", "circuit": circuit("comparator")}
-    (found,) = findings(passing_train(run(), **made, speed="0.5 m/s"))
+    (found,) = passing_train(run(), **made, speed="0.5 m/s").findings
     # 10.5 mm of closed track; 0.3 ms of the reed and three times 100 ohm x 100 µF are 30.3 ms
     assert "reed and timer need 30.3 ms. The limit is 0.347 m/s" in found.reason
     assert "smaller capacitor" in found.remedy
@@ -122,7 +132,7 @@ def test_the_one_shot_is_quick_enough_for_every_train():
     [("10 mm", "reed closed"), ("-10 mm", "reed closed"), ("-40 mm", "reed open"), ("60 mm", "reed open")],
 )
 def test_a_halt_before_on_and_after_the_reed(where, said):
-    (halt,) = (each for each in findings(passing_train(run(), stop_at=where, stop_time="20 s")) if each.topic == "halt")
+    (halt,) = (each for each in passing_train(run(), stop_at=where, stop_time="20 s").findings if each.topic == "halt")
     assert said in halt.reason
 
 
@@ -152,3 +162,21 @@ def test_the_sentence_says_what_happens():
     assert "beyond the signal" in said
     assert "after the last wheel is clear" in said
     assert "stays green: the magnet does not close" in passing_train(run(), orientation="crosswise").sentence
+
+
+class TestOnTimeOfATrain:
+    def test_by_hand(self):
+        """1.2 m of train and 0.3 m to clear at 0.3 m/s: 5 s; a magnet 0.15 m behind the front saves half a second."""
+        assert train_hold("1.2 m", "0.3 m/s", "0.3 m") == Q("5 s")
+        assert train_hold("1.2 m", "0.3 m/s", "0.3 m", "150 mm").to("s").magnitude == pytest.approx(4.5)
+        with pytest.raises(RangeError, match=r"magnet_from_front needs no more than .* 1.2 m; you gave 2 m"):
+            train_hold("1.2 m", "0.3 m/s", "0.3 m", "2 m")
+
+    @pytest.mark.parametrize(
+        ("hold", "grade", "said"),
+        [(10.0, "fine", "as slow as 0.15 m/s"), (5.0, "fine", "0.3 m/s"), (4.0, "do not build", "300 mm still to go")],
+    )
+    def test_against_the_timer(self, hold, grade, said):
+        (found,) = hold_findings(5.0, hold, 0.3)
+        assert found.grade == grade
+        assert said in found.reason

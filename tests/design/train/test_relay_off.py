@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from sigcalc.design.findings import FINE, STOP
-from sigcalc.design.train.relay_off import findings, switch_off
+from sigcalc.design.train.relay_off import switch_off
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.relay import relays
 from sigcalc.units import Q
@@ -61,10 +61,10 @@ def test_a_greater_drop_lets_go_sooner(name, drop, share):
 
 
 def test_findings():
-    (fitted,) = findings(switch_off("12 V two-pole", "12 V"))
+    (fitted,) = switch_off("12 V two-pole", "12 V").findings
     assert fitted.grade == FINE
     assert "12.7 V" in fitted.reason
-    (missing,) = findings(switch_off("12 V two-pole", "12 V", diode=False))
+    (missing,) = switch_off("12 V two-pole", "12 V", diode=False).findings
     assert missing.grade == STOP
     assert "3.6 kV" in missing.reason
     assert "12.7 V" in missing.remedy
@@ -74,10 +74,10 @@ def test_findings():
     ("given_", "sentence"),
     [
         ({"relay": "9 V two-pole latching"}, "latches"),
-        ({"supply": "8 V"}, "supply needs to be at least the 9 V"),
+        ({"supply": "8 V"}, "supply needs at least the 9 V"),
         ({"inductance": "0 H"}, "inductance of the 12 V two-pole relay is not known"),
-        ({"diode_drop": "-1 V"}, "diode_drop needs to be 0 V or more"),
-        ({"stray_capacitance": "0 F"}, "stray_capacitance above 0 F"),
+        ({"diode_drop": "-1 V"}, "diode_drop needs a voltage from 0 V"),
+        ({"stray_capacitance": "0 F"}, "stray_capacitance needs a capacitance from"),
         ({"relay": None}, "relay needs a Relay"),
     ],
 )
@@ -89,23 +89,3 @@ def test_refusals(given_, sentence):
 def test_ones_own_inductance():
     double = switch_off("12 V two-pole", "12 V", inductance="1.48 H")
     assert double.si.delay_max == pytest.approx(2 * switch_off("12 V two-pole", "12 V").si.delay_max, rel=1e-12)
-
-
-def wild(unit, low, high):
-    """Mostly quantities of the range, besides any number at all and what is no quantity."""
-    numbers = st.floats(low, high) | st.floats(low, high) | st.floats() | st.sampled_from([low, high, 0.0])
-    return numbers.map(lambda value: (value, unit)) | st.text(max_size=5) | st.none()
-
-
-def quantity(given):
-    return Q(*given) if isinstance(given, tuple) else given
-
-
-@given(st.sampled_from(list(relays)), wild("V", 0, 60), st.booleans(), wild("V", 0, 3), wild("H", 0, 10))
-def test_an_answer_or_a_sigcalc_error(name, supply, diode, drop, inductance):
-    try:
-        result = switch_off(name, quantity(supply), diode, quantity(drop), inductance=quantity(inductance))
-    except SigcalcError:
-        return
-    assert 0 <= result.si.delay_min <= result.si.delay_max < np.inf
-    assert findings(result)

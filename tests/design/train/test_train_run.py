@@ -21,21 +21,16 @@ def happens(made, **changes):
 @pytest.mark.parametrize(
     ("changes", "kind", "said"),
     [
-        ({"gap": "0 mm"}, RangeError, "gap needs to be above 0 m"),
-        ({"gap": "-1 mm"}, RangeError, "gap needs"),
-        ({"length": "0 m"}, RangeError, "length needs to be above 0 m"),
-        ({"speed": "0 m/s"}, RangeError, "speed needs"),
-        ({"magnet_from_front": "950 mm"}, RangeError, "within the train's 900 mm; 950 mm came"),
-        ({"last_magnet": "5 mm"}, RangeError, "need to rise"),
-        ({"last_magnet": "10 mm"}, RangeError, "need to rise"),
+        ({"magnet_from_front": "950 mm"}, RangeError, "magnet_from_front needs .* the train's 900 mm, .* gave 950 mm"),
+        ({"last_magnet": "5 mm"}, RangeError, "the last magnet behind the first"),
+        ({"last_magnet": "10 mm"}, RangeError, "the last magnet behind the first"),
         ({"last_magnet": "901 mm"}, RangeError, "within the train's 900 mm"),
         ({"orientation": "sideways"}, UnknownNameError, "sideways"),
         ({"coil_fed_for": "blue"}, UnknownNameError, "coil_fed_for"),
         ({"magnet": "none"}, UnknownNameError, "none"),
         ({"reed": 5}, UnitError, "reed needs"),
         ({"circuit": "one-shot"}, UnitError, "circuit needs a HoldCircuit"),
-        ({"supply": "0 V"}, RangeError, "supply needs to be above"),
-        ({"turn": 2}, RangeError, "turn needs"),
+        ({"supply": "0 V"}, RangeError, "supply needs more than"),
     ],
 )
 def test_what_cannot_be_is_refused_in_a_sentence(changes, kind, said):
@@ -45,7 +40,7 @@ def test_what_cannot_be_is_refused_in_a_sentence(changes, kind, said):
 
 def test_magnets_whose_fields_would_meet_are_refused_with_the_limit():
     made = run(last_magnet="60 mm")
-    with pytest.raises(RangeError, match=r"last_magnet needs to lie 7\d(\.\d)? mm or more behind the first"):
+    with pytest.raises(RangeError, match=r"last_magnet needs a place 7\d(\.\d)? mm or more behind the first"):
         happens(made)
 
 
