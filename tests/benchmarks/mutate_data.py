@@ -47,24 +47,23 @@ def rows(name: str, table: str, chosen: dict[str, str], moved: Callable[[float],
     return Mutation(name, f"{DATA}/{table}.csv", change, tests)
 
 
-def both(
-    name: str, table: str, part: str, quantity: str, step: float, *tests: str, share: bool = False
-) -> list[Mutation]:
+def both(name: str, table: str, part: str, quantity: str, step: float, *tests: str, share: bool = False):
     """Up and down by a step, or by a share of the figure."""
-    chosen = {"part": part, "quantity": quantity}
-    return [
-        rows(f"{name} {sign * step:+g}{' of it' * share}", table, chosen, moved(sign * step, share), *tests)
-        for sign in (1, -1)
-    ]
+
+    def one(step: float) -> Mutation:
+        moved = (lambda value: value * (1 + step)) if share else (lambda value: value + step)
+        return rows(f"{name} {step:+g}{' of it' * share}", table, {"part": part, "quantity": quantity}, moved, *tests)
+
+    return one(step), one(-step)
 
 
-def ohms_of(battery: str) -> dict[str, str]:
-    """Its internal resistance with least and most, which have to stay in order."""
-    return {"part": battery, "quantity": "internal_resistance.*"}
-
-
-def moved(step: float, share: bool) -> Callable[[float], float]:
-    return lambda value: value * (1 + step) if share else value + step
+def times(name: str, table: str, part: str, quantity: str, factor: float, *tests: str):
+    """Multiplied and divided by a factor; a quantity's least and most, which have to stay in order, with it."""
+    chosen = {"part": part, "quantity": f"{quantity}.*"}
+    return (
+        rows(f"{name} x {factor:g}", table, chosen, lambda value: value * factor, *tests),
+        rows(f"{name} / {factor:g}", table, chosen, lambda value: value / factor, *tests),
+    )
 
 
 def code(name: str, path: str, old: str, new: str, *tests: str) -> Mutation:
@@ -72,7 +71,7 @@ def code(name: str, path: str, old: str, new: str, *tests: str) -> Mutation:
     return Mutation(name, f"sigcalc/{path}", lambda text: text.replace(old, new, 1), tests)
 
 
-LED = "tests/parts/test_led_table.py::"
+LED = "tests/parts/test_led.py::"
 FORETOLD = LED + "test_one_known_point_of_a_red_led_foretells_the_others"
 IDEALITY = LED + "test_the_assumed_ideality_is_near_a_measured_one"
 BETWEEN = LED + "test_the_typical_red_lies_between_two_measured_ones"
@@ -88,12 +87,14 @@ SCHMITT = "tests/parts/test_timer.py::test_the_schmitt_gates_of_three_makes_lie_
 NO_WIDER = "tests/parts/test_timer.py::test_the_schmitt_gates_band_is_no_wider_than_the_makes"
 BRIDGE = "tests/parts/test_reed_bridge.py"
 AMONG = f"{BRIDGE}::test_the_reeds_of_our_table_stand_in_the_middle_of_the_makers"
-COILS_OF_REEDS = {"part": ".*", "quantity": "coil_length"}
-BANDS, SERIES = "tests/parts/test_colour_code.py", "tests/parts/test_preferred.py"
-SATURATION = {"part": "1n4148", "quantity": "saturation_current"}
+BANDS, SERIES = "tests/parts/test_marking.py", "tests/parts/test_resistor.py"
 GRADES = "tests/parts/test_magnet.py::test_makers_differ_by_no_more_than_the_note_says"
 
-PARTS = "tests/parts/test_"
+WALL = "tests/parts/test_wire.py::test_26_gauge_solid_hook_up_wire"
+DERATING = "tests/parts/test_resistor.py::test_published_derating"
+SPEEDS, GAUGES = (f"tests/parts/test_scale.py::test_{each}" for each in ("published_speeds", "ratios_fit_the_gauges"))
+WIRES = "tests/parts/test_fuse.py::test_what_a_wire_bears"
+
 # three times what makes differ by
 CHARGES = {f"AA alkaline at {drain} mA": 0.3 for drain in (25, 100, 500)} | {
     "9 V alkaline at (15|25) mA": 0.6,
@@ -106,76 +107,34 @@ MUTATIONS = [
     *both("red LED, fall of the drop, mV/K", "led_priors", "red", "temperature_coefficient", 0.3, FALL),
     *both("InGaN LED, fall of the drop, mV/K", "led_priors", "ingan", "temperature_coefficient", 0.3, FALL),
     *both("red LED, drop at 20 mA, V", "leds", "red alingap 3 mm", "forward_voltage", 0.15, BETWEEN),
-    rows("1N4148, saturation current x 8", "diodes", SATURATION, lambda i: 8 * i, SILICON),
-    rows("1N4148, saturation current / 8", "diodes", SATURATION, lambda i: i / 8, SILICON),
-    rows("9 V alkaline, resistance x 2.2", "batteries", ohms_of("9 V alkaline"), lambda ohm: 2.2 * ohm, BATTERY),
-    rows("9 V alkaline, resistance / 2.2", "batteries", ohms_of("9 V alkaline"), lambda ohm: ohm / 2.2, BATTERY),
-    rows("AA alkaline, resistance x 1.75", "batteries", ohms_of("6 x AA alkaline"), lambda ohm: 1.75 * ohm, BATTERY),
-    rows("AA alkaline, resistance / 1.75", "batteries", ohms_of("6 x AA alkaline"), lambda ohm: ohm / 1.75, BATTERY),
+    *times("1N4148, saturation current", "diodes", "1n4148", "saturation_current", 8, SILICON),
+    *times("9 V alkaline, resistance", "batteries", "9 V alkaline", "internal_resistance", 2.2, BATTERY),
+    *times("AA alkaline, resistance", "batteries", "6 x AA alkaline", "internal_resistance", 1.75, BATTERY),
     *both("AA alkaline, fresh voltage, V", "batteries", "6 x AA alkaline", "fresh_voltage.*", 0.09, BATTERY),
     *both("alkaline, rest voltage of a cell, V", "discharge_curves", "alkaline", "rest_voltage at .*", 0.12, CURVE),
     *(
-        mutation
+        each
         for part, share in CHARGES.items()
-        for mutation in both(f"charge, {part}", "discharge_capacity", f"{part}, .*", "capacity", share, RUN, share=True)
+        for each in both(f"charge, {part}", "discharge_capacity", f"{part}, .*", "capacity", share, RUN, share=True)
     ),
-    rows("reeds, test coil x 2", "reeds", COILS_OF_REEDS, lambda length: 2 * length, AMONG),
-    rows("reeds, test coil / 2", "reeds", COILS_OF_REEDS, lambda length: length / 2, AMONG),
+    *times("reeds, test coil", "reeds", ".*", "coil_length", 2, AMONG),
     code("reeds, 8 times the coil's field", "parts/reed.py", "usual=4.67", "usual=8.0", BRIDGE),
     code("reeds, at most 9 times the coil's field", "parts/reed.py", "most=13.1", "most=9.0", BRIDGE),
     code("reeds, mean field over 5 mm", "parts/reed.py", "length=10e-3", "length=5e-3", BRIDGE),
     *both("Schmitt gate, threshold", "timers", "schmitt gate", "trip_share", 0.25, SCHMITT, share=True),
-    *both(
-        "Schmitt gate, least threshold",
-        "timers",
-        "schmitt gate",
-        "trip_share_min",
-        0.015,
-        SCHMITT,
-        NO_WIDER,
-        share=True,
-    ),
-    *both(
-        "Schmitt gate, most threshold", "timers", "schmitt gate", "trip_share_max", 0.015, SCHMITT, NO_WIDER, share=True
-    ),
+    *both("Schmitt gate, least", "timers", "schmitt gate", "trip_share_min", 0.015, SCHMITT, NO_WIDER, share=True),
+    *both("Schmitt gate, most", "timers", "schmitt gate", "trip_share_max", 0.015, SCHMITT, NO_WIDER, share=True),
     *both("two-pole coils, resistance", "relays", ".* two-pole", "coil_resistance", 0.01, COILS, share=True),
     *both("sensitive coils, resistance", "relays", ".* two-pole sensitive", "coil_resistance", 0.02, COILS, share=True),
     *both("one-pole coils, resistance", "relays", ".* one-pole", "coil_resistance", 0.03, COILS, share=True),
     *both("remanence of N35, T", "magnet_grades", "N35", "remanence_.*", 0.09, GRADES),
-    *both(
-        "hook-up wire, wall, mil",
-        "wires",
-        "26 AWG solid hook-up",
-        "wall",
-        0.5,
-        f"{PARTS}wire.py::test_26_gauge_solid_hook_up_wire",
-    ),
-    *both(
-        "resistors, no power left at, degC",
-        "resistor_ratings",
-        ".*",
-        "zero_at",
-        15,
-        f"{PARTS}resistor.py::test_published_derating",
-    ),
-    *both(
-        "HO, mm to the foot",
-        "scales",
-        "HO",
-        "model of a foot",
-        0.02,
-        f"{PARTS}scale.py::test_published_speeds",
-    ),
-    *both("N, ratio", "scales", "N", "ratio", 5, f"{PARTS}scale.py::test_ratios_fit_the_gauges"),
+    *both("hook-up wire, wall, mil", "wires", "26 AWG solid hook-up", "wall", 0.5, WALL),
+    *both("resistors, no power left at, degC", "resistor_ratings", ".*", "zero_at", 15, DERATING),
+    *both("HO, mm to the foot", "scales", "HO", "model of a foot", 0.02, SPEEDS),
+    *both("N, ratio", "scales", "N", "ratio", 5, GAUGES),
     *both("colour bands, digit of red", "colour_bands", "red", "digit", 1, BANDS),
     *both("colour bands, power of orange", "colour_bands", "orange", "power", 1, BANDS),
-    rows(
-        "colour bands, tolerance of gold x 2",
-        "colour_bands",
-        {"part": "gold", "quantity": "tolerance"},
-        lambda t: 2 * t,
-        BANDS,
-    ),
+    *both("colour bands, tolerance of gold", "colour_bands", "gold", "tolerance", 0.5, BANDS, share=True),
     code("E24: 3.4 for 3.3", "parts/resistor.py", "33,", "34,", SERIES),
     code("E192: no exception", "parts/resistor.py", "{919: 920}", "{}", SERIES),
     code("copper, resistivity + 0.3 %", "physics/copper.py", "1.7241e-8", "1.7293e-8", COPPER),
@@ -185,20 +144,8 @@ MUTATIONS = [
     code("gauges, 91.5 times in 39 steps", "physics/copper.py", " 92, 39", " 91.5, 39", COPPER),
     code("one-shot, trips at 0.66", "physics/rc.py", "2 / 3", "0.66", RC),
     code("one-shot, trips at 0.673", "physics/rc.py", "2 / 3", "0.673", RC),
-    code(
-        "kT/q + 0.02 %",
-        "physics/diode.py",
-        "boltzmann / elementary_charge",
-        "1.0002 * boltzmann / elementary_charge",
-        DIODE,
-    ),
-    code(
-        "wires bear 800 cmil an ampere",
-        "parts/fuse.py",
-        "(700 *",
-        "(800 *",
-        f"{PARTS}fuse.py::test_what_a_wire_bears",
-    ),
+    code("kT/q + 0.02 %", "physics/diode.py", "boltzmann / e", "1.0002 * boltzmann / e", DIODE),
+    code("wires: 800 cmil an ampere", "parts/fuse.py", "(700 *", "(800 *", WIRES),
 ]
 
 

@@ -128,8 +128,9 @@ class LessonPage:
 
     @property
     def _errors(self) -> Locator:
-        """The error outputs and warnings of cells."""
-        return self.page.locator("[data-mime-type='application/vnd.jupyter.stderr']")
+        """The error outputs, refusals and warnings of cells; a panel's own refusals are none of them."""
+        refusal = ".jp-OutputArea-output[data-mime-type='text/html'] > .sigcalc-alert"
+        return self.page.locator(f"[data-mime-type='application/vnd.jupyter.stderr'], {refusal}")
 
     def slider(self, name: str) -> Locator:
         """The handle of the slider with this text beside it (a handle itself has no name)."""

@@ -45,7 +45,12 @@ def test_an_error_that_jupyter_hides_is_counted(write_lesson, open_lesson):
 
 
 @pytest.mark.parametrize(
-    ("cell", "said"), [("1 / 0", "ZeroDivisionError"), ("import warnings; warnings.warn('an old name')", "an old name")]
+    ("cell", "said"),
+    [
+        ("1 / 0", "ZeroDivisionError"),
+        ("import warnings; warnings.warn('an old name')", "an old name"),
+        ("import sigcalc.panels.control\nsigcalc.Q('9')", "Q needs a number with its unit"),
+    ],
 )
 def test_an_error_or_a_warning_in_a_cell_ends_the_run(write_lesson, open_lesson, cell, said):
     write_lesson("error.ipynb", cell, "1 + 1")
@@ -59,14 +64,3 @@ def test_the_first_start_asks_no_question_about_news(write_lesson, open_lesson):
     lesson = open_lesson("news.ipynb")
     lesson.run_all()
     assert lesson.page.locator(".Toastify__toast").count() == 0
-
-
-def test_the_whole_of_a_long_lesson_is_run_and_both_ends_are_at_hand(write_lesson, open_lesson):
-    filler = ["import time; time.sleep(0.02)" + "\n# a line to scroll by" * 8] * 25
-    write_lesson("long.ipynb", SUPPLY, *filler, "panel('Limit')")
-    lesson = open_lesson("long.ipynb")
-    lesson.run_all()
-    lesson.press(lesson.slider("Limit"), "End")
-    lesson.expect_text(".Limit", "Share: 3.0")
-    lesson.press(lesson.slider("Supply"), "End")
-    lesson.expect_text(".Supply", "Share: 3.0")

@@ -17,37 +17,26 @@ def resistor():
     return NumberControl("resistor", "ohm", 1, 10_000, 470, logarithmic=True)
 
 
-def test_slider_and_box_have_the_same_name_with_the_unit():
+def test_slider_and_box_have_the_same_name_with_the_unit_and_move_each_other():
     control = supply()
     assert control.slider.description == control.box.description == control.label == "supply (V)"
-
-
-def test_the_slider_moves_the_box():
-    control = supply()
     control.slider.value = 12.3
-    assert control.box.value == "12.3"
-    assert control.value == 12.3
-    assert control.text == "12.3 V"
-
-
-def test_the_box_moves_the_slider():
-    control = supply()
+    assert (control.box.value, control.value, control.text) == ("12.3", 12.3, "12.3 V")
     control.box.value = "4.25"
     assert control.slider.value == pytest.approx(4.25)
     assert control.text == "4.25 V"
 
 
-@pytest.mark.parametrize("typed", ["4.25", " 4.25 V", "4250 mV", "+4.25", "17/4 V", "4,25", "4,25 V"])
-def test_the_box_takes_a_number_with_or_without_a_unit(typed):
-    control = supply()
+@pytest.mark.parametrize(
+    ("control", "typed", "value"),
+    [(supply, each, 4.25) for each in ("4.25", " 4.25 V", "4250 mV", "+4.25", "17/4 V", "4,25", "4,25 V")]
+    + [(resistor, "4k7", 4700), (resistor, "473.7", 473.7)],
+)
+def test_the_box_takes_a_number_with_or_without_a_unit_and_rounds_nothing(control, typed, value):
+    control = control()
     control.box.value = typed
-    assert control.checked() == pytest.approx(4.25)
-
-
-def test_the_box_takes_a_letter_code():
-    control = resistor()
-    control.box.value = "4k7"
-    assert control.checked() == 4700
+    assert control.checked() == pytest.approx(value)
+    assert control.slider.value == pytest.approx(value)
 
 
 @pytest.mark.parametrize("typed", [4.25, 4.2, 4.3])
@@ -72,13 +61,6 @@ def test_the_same_on_a_logarithmic_slider(ohms):
     assert control.checked() != ohms
 
 
-def test_a_number_typed_exactly_is_not_rounded_to_the_sliders_steps():
-    control = resistor()
-    control.box.value = "473.7"
-    assert control.value == 473.7
-    assert control.slider.value == pytest.approx(473.7)
-
-
 def test_a_logarithmic_slider_goes_through_preferred_values_and_no_step_is_without_effect():
     control, seen = resistor(), []
     for step in range(4 * 24 + 1):
@@ -88,18 +70,12 @@ def test_a_logarithmic_slider_goes_through_preferred_values_and_no_step_is_witho
     assert seen == pytest.approx([10**power * each for power in range(4) for each in decade] + [10_000])
 
 
-def test_a_logarithmic_slider_stays_within_its_ends():
-    control = NumberControl("resistor", "ohm", 1, 9600, 470, logarithmic=True)
-    control.slider.value = control.most
-    assert control.checked() == 9600
-
-
-@pytest.mark.parametrize(("end", "shown"), [("min", "1"), ("max", "10000")])
-def test_both_ends_of_a_logarithmic_slider_can_be_reached(end, shown):
-    control = resistor()
-    control.slider.value = 10 ** getattr(control.slider, end)
-    assert control.box.value == shown
-    assert control.checked() == float(shown)
+@pytest.mark.parametrize(("most", "end", "value"), [(10_000, 0, 1), (10_000, 4, 10_000), (9600, None, 9600)])
+def test_a_logarithmic_slider_reaches_its_ends_and_no_further(most, end, value):
+    control = NumberControl("resistor", "ohm", 1, most, 470, logarithmic=True)
+    control.slider.value = control.most if end is None else 10.0**end
+    assert control.box.value == str(value)
+    assert control.checked() == value
 
 
 @pytest.mark.parametrize("typed", ["-1", "0", "24.1", "1e9", "25 V", "1 mV"])
@@ -150,27 +126,17 @@ def test_each_change_calls_back_once():
     assert calls == [12, 5, 6]
 
 
-def test_a_choice_starts_where_it_is_told_and_gives_the_value_behind_the_name():
-    control = choice("LED", [("red, bright", "red"), ("green", "green")], "green")
-    assert control.value == "green"
+def test_a_choice_starts_where_it_is_told_also_with_a_value_that_counts_as_false():
+    assert choice("LED", [("red, bright", "red"), ("green", "green")], "green").value == "green"
     assert choice("series", ["E6", "E12"]).value == "E6"
-
-
-def test_a_choice_may_start_with_a_value_that_counts_as_false():
     assert choice("tolerance", [("1 %", 0.01), ("none", 0.0)], 0.0).value == 0.0
 
 
-def test_a_switch_is_a_named_check_box():
-    control = switch("no resistor")
+def test_a_switch_is_named_and_a_line_of_text_is_read_when_it_is_left():
+    control, line = switch("no resistor"), text_line("own drawer", "470, 1k")
     control.value = True
-    assert control.widget.description == "no resistor"
-    assert control.value is True
-
-
-def test_a_line_of_text_is_read_when_it_is_left():
-    control = text_line("own drawer", "470, 1k")
-    assert control.value == "470, 1k"
-    assert control.widget.continuous_update is False
+    assert (control.widget.description, control.value) == ("no resistor", True)
+    assert (line.value, line.widget.continuous_update) == ("470, 1k", False)
 
 
 def test_positions_say_in_words_which_button_is_pressed():
