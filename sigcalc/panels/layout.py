@@ -14,11 +14,11 @@ from ..plan.layout import Layout
 from ..plan.layout_study import LAMPS, LayoutStudy
 from ..units import say
 from ..views.layout_sheet import LAYOUT_SENTENCES, board_showing, lamp_words, layout_sheet
+from ..views.sheet import study_findings
 from ..views.style import LARGE, NORMAL
 from .button import Button
-from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, FOLDERS, OwnFiles
-from .plan_faults import faults_as_html
+from .plan_form import faults_as_html
 from .stylesheet import stylesheet
 
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
@@ -61,7 +61,6 @@ class LayoutPanel(widgets.VBox):
         super().__init__(
             [
                 stylesheet(),
-                widgets.HTML(FINDING_STYLES, layout=widgets.Layout(display="none")),
                 top,
                 self.headline,
                 shown,
@@ -142,7 +141,7 @@ class LayoutPanel(widgets.VBox):
         picture = board_showing(study, self.lit.value, LARGE if self.large.value else NORMAL)
         self.board.value = "This board is too large to draw." if picture is None else picture.html()
         self.signals.value = _signals(study)
-        self.findings.value = findings_html(study)
+        self.findings.value = study_findings(study)
         self.parts.value = _parts(study)
 
     def _tell(self) -> None:

@@ -17,13 +17,11 @@ from ..plan.layout import holds_layout
 from ..plan.result import Study
 from ..units import Q
 from ..views.curves import Curves
-from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of
+from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of, study_findings
 from ..views.style import LARGE, NORMAL, Size
 from .button import Button
-from .finding_list import FINDING_STYLES, findings_html
 from .own_files import FOLDER, OwnFiles
-from .plan_faults import faults_as_html
-from .plan_form import PlanForm, changes
+from .plan_form import PlanForm, changes, faults_as_html
 from .stylesheet import stylesheet
 
 _LISTED = 6  # changes that are told after a save
@@ -80,7 +78,6 @@ class Planner(widgets.VBox):
         super().__init__(
             [
                 stylesheet(),
-                widgets.HTML(FINDING_STYLES, layout=widgets.Layout(display="none")),
                 self._file_row(),
                 self.told,
                 columns,
@@ -188,7 +185,7 @@ class Planner(widgets.VBox):
         return circuit_picture(study, self.lit.value, self._size).html()
 
     def _findings(self, study: Study) -> str:
-        return findings_html(study)
+        return study_findings(study)
 
     def _led(self, study: Study) -> str:
         """The curve of the lamp called for, with the points that it was fitted to."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
@@ -13,14 +14,17 @@ from markupsafe import Markup
 from ..design.board.outline import lamp_outlines
 from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
 from ..design.lamp.drive import shines
-from ..plan.result import Figure, Study
+from ..parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS
+from ..plan.bench_readings import FaultTable, fault_table
+from ..plan.layout_study import LayoutStudy
+from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
 from .bands import colour_band_picture
 from .battery_or_adapter import run_time_picture
-from .bench_page import bench_page
 from .board_side import board_side
-from .mast import mast_front
+from .findings import finding_html, findings_html
 from .picture import Picture
+from .plan_your_signal import mast_front
 from .schematic import signal_circuit
 from .style import NORMAL, Size
 from .timeline import passing_timeline
@@ -29,7 +33,7 @@ from .track import track_picture
 GRADE_SENTENCES = {
     FINE: "No problems found.",
     LOOK: "It can be built, but look again at what is marked below.",
-    STOP: "Do not build it so: see the findings.",
+    STOP: "Do not build it like this: see the findings.",
 }
 GRADE_CLASSES = dict(zip(GRADES, ("fine", "look", "stop"), strict=True))
 _NO_BREAK = "\u00a0"
@@ -186,5 +190,156 @@ def page_template(name: str) -> jinja2.Template:
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,
     )
-    environment.globals |= {"length": _length, "band": _band, "span": _span, "share": _share}
+    environment.globals |= {
+        "finding": lambda each: Markup(finding_html(each)),
+        "length": _length,
+        "band": _band,
+        "span": _span,
+        "share": _share,
+    }
     return environment.get_template(name)
+
+
+_ALONE = "the supply, before it feeds the signal"
+_POWERED = "with the power on"
+_UNPOWERED = "with the power off"
+_CURRENT = "the current, last of all"
+
+_LOOKS = {"none": "both dark", "both": "both lit"}
+
+
+class Otherwise(NamedTuple):
+    """Another reading than the right one, and the faults to look for."""
+
+    lamp: str
+    reads: str
+    faults: str
+
+
+class ReadingRow(NamedTuple):
+    """One place for the meter: in `shown` the right band with the signal set for "red" and "green", or for "" alone."""
+
+    name: str
+    where: str
+    setting: str
+    shown: dict[str, str]
+    otherwise: tuple[Otherwise, ...]
+
+
+class Stage(NamedTuple):
+    """The readings between two changes of the power or of the meter's sockets."""
+
+    name: str
+    rows: tuple[ReadingRow, ...]
+
+
+class LookRow(NamedTuple):
+    """What is seen in both positions, where to look, and what to measure first."""
+
+    seen: tuple[str, str]
+    faults: str
+    measure: str
+
+
+class BenchPage(NamedTuple):
+    """Everything on the test page, in words."""
+
+    test: BenchTest
+    right: tuple[str, str]
+    looks: tuple[LookRow, ...]
+    supply: Stage
+    stages: tuple[Stage, ...]
+    glaring: str
+    hidden: str
+    remedies: dict[str, str]
+
+
+def bench_page(test: BenchTest) -> BenchPage:
+    """The test page of a plan's signal; takes some tenths of a second, as every fault is tried on its circuit."""
+    table = fault_table(test)
+    supply, *stages = (
+        Stage(name, _rows(table, [each for each in test.readings if _stage(each) == name]))
+        for name in (_ALONE, _POWERED, _UNPOWERED, _CURRENT)
+    )
+    return BenchPage(
+        test=test,
+        right=_seen(table.right),
+        looks=tuple(
+            LookRow(_seen(each.seen), _list(each.faults), "" if each.measure is None else each.measure.name)
+            for each in table.looks
+        ),
+        supply=supply,
+        stages=tuple(stages),
+        glaring=_list(table.glaring),
+        hidden=_list(table.hidden),
+        remedies=_by_remedy(table.remedies),
+    )
+
+
+def _stage(reading: Reading) -> str:
+    """Between which changes of power and sockets a reading is taken."""
+    if reading.setting in (OHMS, DIODE):
+        return _UNPOWERED
+    if reading.setting == AMPERES:
+        return _CURRENT
+    return _ALONE if reading.setting in (VOLTS, AC_VOLTS) and not reading.lamp else _POWERED
+
+
+def _seen(seen: dict[str, str]) -> tuple[str, str]:
+    return _LOOKS.get(seen["red"], seen["red"]), _LOOKS.get(seen["green"], seen["green"])
+
+
+def _list(names: Any) -> str:
+    """Names of faults; some have commas in them."""
+    return "; ".join(names)
+
+
+def _by_remedy(remedies: dict[str, str]) -> dict[str, str]:
+    """Each remedy once, by the names of all faults that it cures."""
+    names: dict[str, list[str]] = {}
+    for name, remedy in remedies.items():
+        names.setdefault(remedy, []).append(name)
+    return {_list(group): remedy for remedy, group in names.items()}
+
+
+def _rows(table: FaultTable, readings: list[Reading]) -> tuple[ReadingRow, ...]:
+    """The readings with both positions of the signal in one row."""
+    rows: dict[str, list[Reading]] = {}
+    for each in readings:
+        rows.setdefault(each.base, []).append(each)
+    return tuple(_row(table, name, group) for name, group in rows.items())
+
+
+def _row(table: FaultTable, name: str, group: list[Reading]) -> ReadingRow:
+    otherwise = tuple(
+        Otherwise(each.lamp, sign.text, _list(sign.faults)) for each in group for sign in table.signs[each.name]
+    )
+    first = group[0]
+    return ReadingRow(
+        name=name,
+        where=first.where,
+        setting=first.setting,
+        shown={each.lamp: each.shown for each in group},
+        otherwise=otherwise,
+    )
+
+
+FINDING_STYLES = """<style>
+.sigcalc-findings { line-height: 1.4; }
+.sigcalc-findings table { border-collapse: collapse; }
+.sigcalc-findings td, .sigcalc-findings th { border: 1px solid #888; padding: 2px 8px; text-align: left; }
+</style>"""
+
+
+def study_findings(study: Study | LayoutStudy) -> str:
+    """All findings in the order given, the figures with their bands in a table, and the cautions."""
+    rows = "".join(
+        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(band.text)}</td></tr>'
+        for band in study.figures.values()
+    )
+    said = findings_html(study.findings)
+    heeded = "".join(f"<li>{html.escape(each.text)}</li>" for each in study.cautions)
+    return (
+        f'{FINDING_STYLES}<div class="sigcalc-findings">{said}<table>{rows}</table>'
+        f"<p><b>Cautions for building and feeding it</b></p><ul>{heeded}</ul></div>"
+    )

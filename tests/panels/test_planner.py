@@ -7,8 +7,7 @@ import pytest
 from ipywidgets.widgets.widget import _instances
 
 from sigcalc import Plan, PlanError, Q
-from sigcalc.panels.plan_field import NONE, OWN
-from sigcalc.panels.plan_form import PlanForm
+from sigcalc.panels.plan_form import NONE, OWN, PlanForm
 from sigcalc.panels.planner import Planner
 from sigcalc.plan.model import TITLES
 

@@ -14,8 +14,8 @@ from sigcalc.views.board_side import board_side
 from sigcalc.views.brightness import brightness_bars
 from sigcalc.views.curves import Curves
 from sigcalc.views.load_line import LoadLine
-from sigcalc.views.mast import mast_front
 from sigcalc.views.one_led import one_led_circuit
+from sigcalc.views.plan_your_signal import mast_front
 from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
 from tests.views.svg import HOSTILE

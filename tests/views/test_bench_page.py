@@ -4,8 +4,7 @@ import pytest
 
 from sigcalc import Plan
 from sigcalc.plan.bench_readings import fault_table
-from sigcalc.views.bench_page import bench_page
-from sigcalc.views.sheet import build_sheet
+from sigcalc.views.sheet import bench_page, build_sheet
 
 TRAIN = Plan(wiring={"reversing": "relay"}, trigger={"relay": "12 V two-pole"})
 

@@ -16,8 +16,8 @@ from sigcalc.views.bands import colour_band_picture
 from sigcalc.views.brightness import brightness_bars
 from sigcalc.views.curves import Curves
 from sigcalc.views.load_line import LoadLine
-from sigcalc.views.mast import mast_front
 from sigcalc.views.one_led import one_led_circuit
+from sigcalc.views.plan_your_signal import mast_front
 from sigcalc.views.schematic import signal_circuit
 from tests.views.samples import GREEN, RED
 from tests.views.svg import parse, texts, view_box

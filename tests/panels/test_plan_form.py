@@ -3,8 +3,7 @@
 import pytest
 
 from sigcalc.errors import PlanError
-from sigcalc.panels.plan_faults import faults_as_html, in_the_form
-from sigcalc.panels.plan_form import TITLES
+from sigcalc.panels.plan_form import TITLES, faults_as_html, in_the_form
 from sigcalc.plan import Plan
 
 

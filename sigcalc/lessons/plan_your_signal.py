@@ -19,7 +19,7 @@ def questions() -> tuple[Question, ...]:
 
 
 def battery_resistor() -> Question:
-    """The resistor for a red low-current LED on a fresh block battery, from the E12 series."""
+    """The resistor for a red low-current LED on a fresh 9 V battery, from the E12 series."""
     volts = batteries["9 V alkaline"].si.fresh_voltage
     led = leds[RED]
     drop = float(led.model.voltage_si(CURRENT))
@@ -28,16 +28,16 @@ def battery_resistor() -> Question:
     adapter = float(at_least((adapters["12 V regulated"].si.voltage - drop) / CURRENT, "E12"))
     return Question(
         text=(
-            f"The plan's adapter makes way for a fresh block battery of {say(volts, 'V')}. The red LED keeps "
-            f"{say(drop, 'V')} at {say(CURRENT, 'A')}, and no more than {say(CURRENT, 'A')} is to flow. "
+            f"You replace the plan's adapter with a fresh battery of {say(volts, 'V')}. At {say(CURRENT, 'A')} there "
+            f"are {say(drop, 'V')} across the red LED, and you want no more than {say(CURRENT, 'A')}. "
             "Which resistor of the E12 series do you buy?"
         ),
         kind=kind_of(Resistance),
         answer=bought,
         mistakes=(
-            Mistake(exact, "That is the exact value. No shop sells it: take the next larger one of the series."),
+            Mistake(exact, "That is the exact value, which no shop sells. Choose the next larger one of the series."),
             Mistake(adapter, "That is the one for the adapter. The battery gives less voltage."),
-            Mistake(volts / CURRENT, "Take off first what the LED keeps."),
+            Mistake(volts / CURRENT, "First subtract the voltage across the LED."),
         ),
         hint="Voltage left for the resistor, divided by the current; then the next larger value of E12.",
         working=(
@@ -55,21 +55,24 @@ def dark_lamp_voltage() -> Question:
     return Question(
         text=(
             f"Each lamp has a resistor in its own branch, none is shared, and the adapter gives {say(volts, 'V')}. "
-            f"Red is lit and keeps {say(drop, 'V')}. Which voltage lies across the dark green lamp, in reverse?"
+            f"Red is lit, with {say(drop, 'V')} across it. What voltage is across the dark green lamp, in reverse?"
         ),
         kind=kind_of(Voltage),
         answer=volts,
         mistakes=(
             Mistake(
                 drop,
-                "That is so with one shared resistor. Here the lit branch's resistor lies between the wires as well.",
+                "That is right for one shared resistor. Here the lit branch's resistor comes in between as well.",
             ),
-            Mistake(volts - drop, "That lies across the red lamp's resistor. The dark branch hangs on both wires."),
-            Mistake(0.0, "No current flows in the dark branch, but a voltage lies across it all the same."),
+            Mistake(
+                volts - drop,
+                "That is across the red lamp's resistor. The dark branch is joined to both wires.",
+            ),
+            Mistake(0.0, "No current flows in the dark branch, but there is a voltage across it all the same."),
         ),
-        hint="No current flows in the dark branch. What does its resistor take then?",
+        hint="No current flows in the dark branch. So what is the voltage across its resistor?",
         working=(
-            "Without current the dark branch's resistor takes nothing, and nothing is shared: the whole "
-            f"{say(volts, 'V')} lies across the lamp, and it stands {say(leds[RED].si.max_reverse_voltage, 'V')}."
+            "Without current there is no voltage across the dark branch's resistor, and nothing is shared: the whole "
+            f"{say(volts, 'V')} is across the lamp; its limit is {say(leds[RED].si.max_reverse_voltage, 'V')}."
         ),
     )

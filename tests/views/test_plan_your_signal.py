@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
-from sigcalc.views.mast import mast_front
+from sigcalc.views.plan_your_signal import mast_front
 from tests.views.svg import SVG, by_words, fills, group, groups, words
 
 FILL = {"red": "#d55e00", "green": "#009e73"}

@@ -4,7 +4,7 @@ import pytest
 
 from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
-from sigcalc.lessons.plan import RED, battery_resistor, dark_lamp_voltage
+from sigcalc.lessons.plan_your_signal import RED, battery_resistor, dark_lamp_voltage
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from tests.lessons.sound import assert_sound
