@@ -175,7 +175,8 @@ def run_down(used: ArrayLike, drain: ArrayLike, capacity: ArrayLike, parts: Arra
         For a battery from which nothing is drawn, which would last for ever, or one without capacity.
     """
     amperes, coulombs = np.asarray(drain, float), _charge("capacity", capacity)
-    pace, mean = (np.tensordot(parts, each, axes=np.ndim(parts)) for each in (amperes / coulombs, amperes))
+    weight = np.reshape(parts, (-1, *(1,) * (amperes.ndim - np.ndim(parts))))
+    pace, mean = ((weight * each).sum(axis=0) for each in (amperes / coulombs, amperes))
     if not (pace > 0.0).all():
         raise RangeError("drain needs to be above 0 A: with nothing connected a run does not end")
     time = cumulative_trapezoid(1.0 / pace, used, axis=-1, initial=0.0)

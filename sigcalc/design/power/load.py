@@ -187,7 +187,7 @@ def course(battery: Battery, load: Load | float, years: float = 0.0) -> Course:
         time=time,
         charge=charge,
         voltage=voltages[parts > 0].min(axis=0),
-        drain=np.tensordot(parts, currents, axes=1),
+        drain=(parts[:, None, None] * currents).sum(axis=0),
         lamps={phase.lamp: state[2] for phase, state in zip(phases, states, strict=True) if phase.lamp and phase.part},
         coil_on=on,
         coil_off=off,

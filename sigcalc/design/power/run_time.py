@@ -65,10 +65,9 @@ class RunTime:
     The time counts lit or not, as long as it is switched on. `ended_by` says what ended
     the nominal run, `ends` when each possible end would be reached (None: not before the
     battery is empty). `used` is the charge given, of which `lamp_charge`,
-    `standby_charge` and `coil_charge` are the parts. With a relay that is held,
-    `latching` is the nominal time a latching one would give; `chatter_to` is when the
+    `standby_charge` and `coil_charge` are the parts. With a relay, `chatter_to` is when the
     supply no longer reaches its voltage even before the coil is switched on: from its own
-    end until then it may buzz.
+    end until then it may buzz. `asked` is the end as it was given, `until` in words.
     """
 
     hours: Hours
@@ -81,12 +80,12 @@ class RunTime:
     curve: DischargeCurve
     ended_by: str
     ends: dict[str, Any]
+    asked: Any
     until: str
     battery: Battery
     load: Any
     age: Hours
     spread: Spread
-    latching: Hours | None = None
     chatter_to: Hours | None = None
 
     def __repr__(self) -> str:
@@ -101,6 +100,15 @@ class RunTime:
     def end(self) -> str:
         """What ended the nominal run, as the rest of a sentence: the end asked for, or what came before it."""
         return self.until if self.ended_by == REACHED else self.ended_by
+
+    @property
+    def latching(self) -> Any:
+        """The nominal time with a latching relay in place of one that is held; None where none is held."""
+        load = self.load
+        if not isinstance(load, Load) or load.relay is None or load.relay.latching or not load.energised > 0:
+            return None
+        relay = dataclasses.replace(load.relay, latching=True, must_release=None)
+        return run_time(self.battery, dataclasses.replace(load, relay=relay), self.asked, self.age).hours
 
     @with_units(scalar=True)
     def when_light(self, share: Any) -> Hours:
@@ -123,10 +131,8 @@ class RunTime:
     @with_units(scalar=True)
     def findings_for(self, evening: Time) -> tuple[Finding, ...]:
         """The same for an evening of another length."""
-        found = [_band(self, evening), _end(self)]
-        if isinstance(self.load, Load):
-            found += [_light(self), *_driver(self), _uses(self), _chatter(self)]
-        return tuple(each for each in (*found, _drain(self), _capacity(self), _memory(self)) if each is not None)
+        of_signal = (*_light(self), *_uses(self), *_chatter(self)) if isinstance(self.load, Load) else ()
+        return (_lasts(self, evening), *_end(self), *of_signal, *_data(self))
 
 
 @with_units(scalar=True)
@@ -165,12 +171,12 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
     place = np.min(list(places.values()), axis=0)
     hours = at_place(place, run.time)
     columns = {"time": run.time, "voltage": run.voltage, "current": lit, "drain": run.drain, "light": light}
-    cut = {key: _up_to(float(place[NOMINAL]), each[NOMINAL]) for key, each in columns.items()}
-    cut["charge"] = _up_to(float(place[NOMINAL]), run.charge[NOMINAL]) / _COULOMBS
-    cut["used"] = _up_to(float(place[NOMINAL]), battery.discharge.si.used)
+    columns |= {"charge": run.charge / _COULOMBS, "used": battery.discharge.si.used[None, :]}
+    last, end = int(np.ceil(place[NOMINAL])), float(place[NOMINAL])
+    cut = {key: np.append(each[NOMINAL][:last], at_place(end, each[NOMINAL])) for key, each in columns.items()}
     used = float(cut["charge"][-1])
     lamp, standby = _charges(run, load, cut["time"]) if signal else (used, 0.0)
-    held = signal and load.relay is not None and not load.relay.latching
+    coil = used - lamp - standby if signal and load.relay is not None and not load.relay.latching else 0.0
     return RunTime.of(
         hours=float(hours[NOMINAL]),
         hours_min=float(hours.min()),
@@ -178,16 +184,16 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
         used=used,
         lamp_charge=lamp,
         standby_charge=standby,
-        coil_charge=max(used - lamp - standby, 0.0) if held else 0.0,
+        coil_charge=max(coil, 0.0),
         curve=DischargeCurve.of(**cut),
         ended_by=min(places, key=lambda name: places[name][NOMINAL]),
         ends=ends,
+        asked=until,
         until=_until_in_words(unit, limit),
         battery=battery,
         load=load if signal else Q(load),
         age=age,
         spread=Spread(run.time, light),
-        latching=_with_latching(battery, load, until, age) if held and load.energised > 0 else None,
         chatter_to=_chatter_end(run, possible),
     )
 
@@ -199,24 +205,19 @@ def _read_until(until: Any, signal: bool) -> tuple[str, float]:
             Q(until)
         except UnitError as refusal:
             raise UnitError(f"until: {refusal}") from None
-    for kind in map(kind_of, (Voltage, Current, Ratio)):
+    kinds, need = (Voltage, Current, Ratio), "a voltage, a current, or a bare share of the starting light"
+    if not signal:
+        kinds, need = (Voltage,), "a voltage where the load is a steady current"
+    for kind in map(kind_of, kinds):
         with suppress(UnitError):
-            unit, limit = kind.unit, kind.read(until, "until", scalar=True)
+            limit = kind.read(until, "until", scalar=True)
             break
     else:
-        need = "a voltage, a current, or a bare share of the starting light"
-        raise UnitError(argument="until", need=need, given=quoted(until), advice='write until="5.4 V" or until=0.5')
-    if unit != "V" and not signal:
-        raise UnitError(
-            argument="until",
-            need="a voltage where the load is a steady current",
-            given=quoted(until),
-            advice='that current stays and gives no light; write until="5.4 V", or give a Load',
-        )
-    if not limit > 0 or (unit == "" and not limit < 1):
-        need = "a share between 0 and 1" if unit == "" else "more than zero"
-        raise RangeError(argument="until", need=need, given=quoted(until), advice="half the light is until=0.5")
-    return unit, limit
+        raise UnitError(argument="until", need=need, example="5.4 V", given=quoted(until))
+    if not limit > 0 or (kind.unit == "" and not limit < 1):
+        need = "more than zero" if kind.unit else "a share between 0 and 1, such as 0.5"
+        raise RangeError(argument="until", need=need, given=quoted(until))
+    return kind.unit, limit
 
 
 def _until_in_words(unit: str, limit: float) -> str:
@@ -279,22 +280,13 @@ def _check_ends(possible: Ends, unit: str, until: Any) -> None:
         if first >= least:
             continue
         if name == REACHED:
-            raise DesignError(
-                f"until {quoted(until)} is there already at the start: the fresh battery begins with "
-                f"{say(first, unit)}; give a lower end"
-            )
-        needs = f"the relay needs {say(least, 'V')} to pull in"
-        if name == TIMER:
-            needs = f"the timer board needs {say(least, 'V')}"
+            begins = f"the fresh battery begins with {say(first, unit)}"
+            raise DesignError(f"until {quoted(until)} is there already at the start: {begins}; give a lower end")
+        who, does = ("relay", " to pull in") if name == RELAY else ("timer board", "")
         raise DesignError(
-            f"{needs}, and the fresh battery leaves {say(first, 'V')}: it never works; use a relay of a lower coil "
-            "voltage or a stronger battery"
+            f"the {who} needs {say(least, 'V')}{does}, and the fresh battery leaves {say(first, 'V')}: it never works; "
+            "use a relay of a lower coil voltage or a stronger battery"
         )
-
-
-def _up_to(place: float, values: np.ndarray) -> np.ndarray:
-    """A row up to its end, which becomes the last point."""
-    return np.append(values[: int(np.ceil(place))], at_place(place, values))
 
 
 def _charges(run: Course, load: Load, time: np.ndarray) -> tuple[float, float]:
@@ -303,12 +295,6 @@ def _charges(run: Course, load: Load, time: np.ndarray) -> tuple[float, float]:
     mean = sum(part * run.lamps[lamp][NOMINAL] for lamp, part in parts.items())
     lamp = float(trapezoid(np.interp(time, run.time[NOMINAL], mean), time)) / _COULOMBS
     return lamp, float((load.si.standby + load.duty * load.drive.own_current) * time[-1]) / _COULOMBS
-
-
-def _with_latching(battery: Battery, load: Load, until: Any, age: float) -> float:
-    """The nominal time in s with a relay that need not be held."""
-    latching = dataclasses.replace(load.relay, latching=True, must_release=None)
-    return run_time(battery, dataclasses.replace(load, relay=latching), until, Q(age, "s")).si.hours
 
 
 def _chatter_end(run: Course, possible: Ends) -> float | None:
@@ -320,61 +306,49 @@ def _chatter_end(run: Course, possible: Ends) -> float | None:
     return float(at_place(place, run.time[NOMINAL]))
 
 
-def _band(run: RunTime, evening: float) -> Finding:
-    si, left = run.si, ""
+def _lasts(run: RunTime, evening: float) -> Finding:
+    """The time, held against one evening."""
+    si, left, one = run.si, "", f"one evening of {say(evening, 's', 2)}"
     if isinstance(run.load, Load) and run.ended_by != REACHED:
         left = f", with {say(run.curve.light[-1], '')} of the starting light left"
     said = [f"It lasts {run.lasts} until {run.end}{left}, over the spread of batteries, drive and LEDs."]
-    topic, one = f"{run.battery.name} battery", f"one evening of {say(evening, 's', 2)}"
-    if si.hours_min >= evening:
-        return Finding(FINE, topic, said[0])
     if si.hours < evening:
         little = "a little " if say(si.hours, "s", 2) == say(evening, "s", 2) else ""
         said.append(f"That is {little}less than {one}.")
     if si.hours_min == 0:
         said.append("The weakest does not even start.")
-    elif si.hours >= evening:
+    elif si.hours_min < evening <= si.hours:
         said.append(f"The weakest does not last {one}.")
-    grade = STOP if si.hours < evening else LOOK
-    return Finding(grade, topic, " ".join(said), "Use a stronger battery or a lighter load.")
+    grade = STOP if si.hours < evening else LOOK if si.hours_min < evening else FINE
+    remedy = "" if grade == FINE else "Use a stronger battery or a lighter load."
+    return Finding(grade, f"{run.battery.name} battery", " ".join(said), remedy)
 
 
-def _end(run: RunTime) -> Finding | None:
-    topic = "end of the run"
-    if run.ended_by == EMPTY:
-        reason = "The battery's published curve ends before the end you asked for; the run is counted as over there."
-        return Finding(FINE, topic, reason)
-    if run.ended_by == REACHED:
-        return None
+def _end(run: RunTime) -> Iterator[Finding]:
+    """That relay or timer give up before the lamp does."""
+    if run.ended_by not in (RELAY, TIMER):
+        return
     why = "the supply dips below what it needs"
     if run.ended_by == RELAY:
-        timer = ", with what is lost in its timer" if isinstance(run.load, Load) and run.load.si.coil_drop > 0 else ""
+        timer = ", with what is lost in its timer" if run.load.si.coil_drop > 0 else ""
         why = f"the supply sags below what every relay pulls in at{timer}"
     reason = f"It ends because {run.ended_by}: {why}, while {say(run.curve.light[-1], '')} of the light is left."
     remedy = "Use a relay or timer for a lower voltage, or a battery with more cells."
-    return Finding(LOOK, topic, reason, remedy)
+    yield Finding(LOOK, "end of the run", reason, remedy)
 
 
-def _light(run: RunTime) -> Finding:
-    time, light = run.curve.si.time, run.curve.light
-    half, last = (say(each, "") for each in (float(np.interp(time[-1] / 2, time, light)), light[-1]))
-    reason = (
-        f"With a resistor the light fades with the battery: {half} of the start at half time, {last} at the end. The "
-        "eye notices little before half."
-    )
-    if isinstance(run.load.drive, ConstantCurrentDrive):
-        reason = (
-            f"The driver holds {half} of the starting light at half time and {last} at the end: there is little "
-            "warning before it collapses."
-        )
-    return Finding(FINE, "light", reason)
-
-
-def _driver(run: RunTime) -> Iterator[Finding]:
-    """Where a driver stops holding its current, and whether it is set to more than it needs at the least."""
+def _light(run: RunTime) -> Iterator[Finding]:
+    """How the light falls, and where a driver stops holding its current or is set to less than it needs."""
     drive, curve = run.load.drive, run.curve.si
+    half, last = (
+        say(float(np.interp(share * curve.time[-1], curve.time, run.curve.light)), "") for share in (0.5, 1.0)
+    )
+    falls = f"{half} of the starting light is left at half time and {last} at the end"
     if not isinstance(drive, ConstantCurrentDrive):
+        reason = f"With a resistor the light fades with the battery: {falls}. The eye notices little before half."
+        yield Finding(FINE, "light", reason)
         return
+    yield Finding(FINE, "light", f"With the driver {falls}: there is little warning before it collapses.")
     held, wanted = curve.current >= drive.limit * _STEADY, say(drive.limit, "A")
     if not held[0]:
         reason = f"Even fresh, the battery leaves the driver {say(curve.current[0], 'A')} instead of {wanted}."
@@ -391,71 +365,56 @@ def _driver(run: RunTime) -> Iterator[Finding]:
         yield Finding(LOOK, "minimum load", reason, "Use another kind of driver for a dim LED.")
 
 
-def _uses(run: RunTime) -> Finding | None:
+def _uses(run: RunTime) -> Iterator[Finding]:
+    """That much of the charge goes into anything but the lamp."""
     si = run.si
     if si.standby_charge + si.coil_charge < _STANDBY_MUCH * si.used:
-        return None
+        return
     uses = {"the lamp uses": si.lamp_charge, "standby": si.standby_charge, "the relay's coil": si.coil_charge}
     told = [f"{what} {say(charge, 'Ah', 2)}" for what, charge in uses.items() if charge > 0]
-    reason = f"Of {say(si.used, 'Ah', 2)} {', '.join(told[:-1])} and {told[-1]}."
     remedy = "Use a board that draws less, or an adapter."
-    if si.latching is not None and si.coil_charge > si.standby_charge:
-        instead = f"{say(si.latching, 's', 2)} instead of {say(si.hours, 's', 2)}"
+    if si.coil_charge > si.standby_charge:
+        instead = f"{say(run.latching.m_as('s'), 's', 2)} instead of {say(si.hours, 's', 2)}"
         remedy = f"A latching relay needs no holding: {instead}."
-    return Finding(LOOK, "what uses the charge", reason, remedy)
+    reason = f"Of {say(si.used, 'Ah', 2)} {', '.join(told[:-1])} and {told[-1]}."
+    yield Finding(LOOK, "what uses the charge", reason, remedy)
 
 
-def _chatter(run: RunTime) -> Finding | None:
+def _chatter(run: RunTime) -> Iterator[Finding]:
     """Where the dip of the coil makes relay and timer unsure."""
-    first = min((run.ends[name].m_as("s") for name in (RELAY, TIMER) if run.ends.get(name) is not None), default=None)
-    last = run.si.chatter_to
-    if first is None or last is None or say(last, "s") == say(first, "s"):
-        return None
+    ends = [run.ends[name].m_as("s") for name in (RELAY, TIMER) if run.ends.get(name) is not None]
+    if not ends or run.chatter_to is None or say(run.si.chatter_to, "s") == say(min(ends), "s"):
+        return
+    reason = (
+        f"From {say(min(ends), 's')} to {say(run.si.chatter_to, 's')} the supply is enough until the coil is switched "
+        "on, and then sags below what is needed: the relay may buzz, and the timer may start anew at every try."
+    )
     latching = "." if run.load.relay.latching else "; a latching relay puts it off."
-    return Finding(
-        LOOK,
-        "chatter",
-        f"From {say(first, 's')} to {say(last, 's')} the supply is enough until the coil is switched on, and then sags "
-        "below what is needed: the relay may buzz, and the timer may start anew at every try.",
-        f"Change the battery before, or put a large capacitor at the board{latching}",
-    )
+    remedy = f"Change the battery before, or put a large capacitor at the relay board{latching}"
+    yield Finding(LOOK, "chatter", reason, remedy)
 
 
-def _drain(run: RunTime) -> Finding | None:
-    drains, drain = run.battery.discharge.si.drain, run.curve.si.drain
-    reason, remedy = "", ""
-    if drain.max() > drains[-1] * (1 + 1e-9):
-        reason = (
-            f"The battery gives {say(drain.max(), 'A')}, more than in any published test ({say(drains[-1], 'A')}): the "
-            "capacity is carried on beyond the last point."
-        )
-        remedy = "Use a larger battery."
-    if drain.min() < drains[0] * (1 - 1e-9):
-        reason = (
-            f"In part of the run the battery gives {say(drain.min(), 'A')}, less than in any published test "
-            f"({say(drains[0], 'A')}): no extra capacity is assumed for that."
-        )
-        remedy = ""
-    return Finding(LOOK, "outside the data", reason, remedy) if reason else None
-
-
-def _capacity(run: RunTime) -> Finding | None:
+def _data(run: RunTime) -> Iterator[Finding]:
+    """What the run's figures rest on: drains beyond the tests, the capacity between them, what is from memory."""
     drains, (_, nominal, _) = run.battery.capacity_band()
-    if len(drains) < 2:
-        return None
-    place = int(np.clip(np.searchsorted(drains, run.curve.si.drain[0]) - 1, 0, len(drains) - 2))
-    here, over = (peukert_exponent(drains[part], nominal[part]) for part in (slice(place, place + 2), slice(None)))
-    return Finding(
-        FINE,
-        "capacity against drain",
-        f"From {say(drains[place], 'A')} to {say(drains[place + 1], 'A')} the capacity falls with an exponent of "
-        f"{here:.2f}, over all published drains with one of {over:.2f}: no single one holds, so it is interpolated "
-        "from point to point in logarithms.",
-    )
-
-
-def _memory(run: RunTime) -> Finding | None:
-    recalled = run.battery.discharge.from_memory
-    if not recalled:
-        return None
-    return Finding(LOOK, "figures from memory", f"Not looked up: {'; '.join(recalled)}. The band is wider for it.")
+    drain, recalled = run.curve.si.drain, run.battery.discharge.from_memory
+    if drain.min() < drains[0] * (1 - 1e-9):
+        reason = f"{say(drain.min(), 'A')} for part of the run is less than in any published test "
+        reason += f"({say(drains[0], 'A')}): no extra capacity is assumed for that."
+        yield Finding(LOOK, "outside the data", reason)
+    elif drain.max() > drains[-1] * (1 + 1e-9):
+        reason = f"{say(drain.max(), 'A')} is more than in any published test ({say(drains[-1], 'A')}): the capacity "
+        reason += "is carried on beyond the last point."
+        yield Finding(LOOK, "outside the data", reason, "Use a larger battery.")
+    if len(drains) > 1:
+        place = int(np.clip(np.searchsorted(drains, drain[0]) - 1, 0, len(drains) - 2))
+        here, over = (peukert_exponent(drains[part], nominal[part]) for part in (slice(place, place + 2), slice(None)))
+        reason = (
+            f"From {say(drains[place], 'A')} to {say(drains[place + 1], 'A')} the capacity falls with an exponent of "
+            f"{here:.2f}, over all published drains with one of {over:.2f}: no single one holds, so it is interpolated "
+            "from point to point in logarithms."
+        )
+        yield Finding(FINE, "capacity against drain", reason)
+    if recalled:
+        reason = f"Not looked up: {'; '.join(recalled)}. The band is wider for it."
+        yield Finding(LOOK, "figures from memory", reason)

@@ -148,7 +148,7 @@ def test_relay_and_timer_end_a_run():
     assert run.latching > run.hours
     assert run.chatter_to > run.hours
     latching = dataclasses.replace(held, relay=dataclasses.replace(RELAY_9, latching=True, must_release=None))
-    assert run_time(BLOCK, latching, 0.5).si.hours == pytest.approx(run.si.latching)
+    assert run_time(BLOCK, latching, 0.5).si.hours == pytest.approx(run.latching.m_as("s"))
     timer = run_time(BLOCK, dataclasses.replace(held, timer_voltage="7.5 V"), 0.5)
     assert timer.ended_by == TIMER
     assert timer.curve.si.voltage[-1] == pytest.approx(7.5, abs=1e-6)
