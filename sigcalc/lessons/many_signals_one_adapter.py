@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ..design.board.board_state import USUAL_CONTACT, USUAL_DERATING
 from ..design.board.feeder import feeder_voltages
+from ..design.board.state import USUAL_CONTACT, USUAL_DERATING
 from ..parts.fuse import fuses
 from ..parts.relay import relays
 from ..parts.source import adapters

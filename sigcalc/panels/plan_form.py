@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 import ipywidgets as widgets
 
-from ..design.board.outline import lamp_outlines
+from ..design.board.wire_and_holes import lamp_outlines
 from ..errors import Fault, PlanError, SigcalcError
 from ..parts.drill import drills
 from ..parts.led import leds

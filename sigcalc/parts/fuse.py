@@ -22,7 +22,8 @@ RESETTABLE, ONE_SHOT = "resettable", "one-shot"
 # insulation for 200 °C (R. A. Lundquist and H. Leidecker, Cable bundle wire derating, NTRS 19990113164).
 _CIRCULAR_MIL = math.pi / 4 * 25.4e-6**2
 BEARABLE_DENSITY = 1.0 / (700 * _CIRCULAR_MIL)
-"""Current density in A/m2 that a wire in a bundle bears for good."""
+"""Current density in A/m2 that a wire in a bundle is rated for."""
+BEARABLE_RULE = "700 circular mils an ampere, a careful rule for wires in a bundle"
 
 # from memory: IEC 60364-4-43, 433.1, made for house wiring and taken here as a guide: load <= rating <= wire, and
 # what surely makes the device act is no more than 1.45 times what the wire bears

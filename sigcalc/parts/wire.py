@@ -10,7 +10,6 @@ import pint
 
 from ..errors import RangeError, UnitError
 from ..physics import copper
-from ..physics.packing import bundle_diameter
 from ..units import Area, Length, Resistance, Temperature, kind_of, record, say, with_units
 from ..units.plain import is_whole
 from ..units.reading import quoted
@@ -70,7 +69,7 @@ class Wire:
     @property
     def conductor_diameter(self) -> Any:
         """Diameter over the bare strands, laid as close as they go; RangeError for more than 20 strands."""
-        return _LENGTH.quantity(float(bundle_diameter(self.strands, self.si.strand_diameter)))
+        return _LENGTH.quantity(float(copper.bundle_diameter(self.strands, self.si.strand_diameter)))
 
     @property
     def _area(self) -> float:
@@ -93,7 +92,7 @@ def _wire(name: str, figures: Figures) -> Wire:
     outer = {size: _LENGTH.read(figures[row].text, row) for size in _SIZES if (row := f"outer {size}") in figures}
     if "wall" in figures:  # the least outer diameter follows from the insulation that the standard asks for
         wall = _LENGTH.read(figures["wall"].text, "wall")
-        outer["least"] = float(bundle_diameter(strands, strand)) + 2 * wall
+        outer["least"] = float(copper.bundle_diameter(strands, strand)) + 2 * wall
     return Wire(
         name,
         strands,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..design.board import cutting, fit
+from ..design.board.wire_and_holes import CutList, cut_list, lamp_in_hole, wires_in_hole
 from ..design.caution import caution_text
 from ..design.findings import Finding
 from ..errors import SigcalcError
@@ -21,14 +21,14 @@ PILOT = "1/16 in"  # common practice, no source
 
 def fit_findings(plan: PlanFields) -> list[Finding]:
     """Lamps in their holes, and the wires down the mast."""
-    lamp = fit.lamp_in_hole(plan.mast.lamp_outline, plan.mast.lamp_hole)
-    wires = fit.wires_in_hole(2, plan.wire.part, plan.mast.wire_hole)
-    return [*fit.findings(lamp), *fit.findings(wires), *cutting.findings(_cut_list(plan))]
+    lamp = lamp_in_hole(plan.mast.lamp_outline, plan.mast.lamp_hole)
+    wires = wires_in_hole(2, plan.wire.part, plan.mast.wire_hole)
+    return [*lamp.findings, *wires.findings, *_cut_list(plan).findings]
 
 
-def _cut_list(plan: PlanFields) -> cutting.CutList:
+def _cut_list(plan: PlanFields) -> CutList:
     mast = plan.mast
-    return cutting.cut_list(
+    return cut_list(
         mast_height=mast.height,
         distance=plan.wire.distance,
         lamp_heights=[mast.top_lamp, mast.bottom_lamp],
@@ -41,8 +41,7 @@ def _cut_list(plan: PlanFields) -> cutting.CutList:
 def cuts(plan: PlanFields) -> tuple[Cut, ...]:
     """The pieces of wire."""
     return tuple(
-        Cut(each.what, each.colour, plan.wire.part, each.si.length, each.si.strip_first)
-        for each in _cut_list(plan).pieces
+        Cut(each.what, each.colour, plan.wire.part, each.si.length, each.si.strip) for each in _cut_list(plan).pieces
     )
 
 

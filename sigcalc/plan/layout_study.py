@@ -8,10 +8,11 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from ..design.board import feeder, feeder_fuse, feeder_gauge, feeder_short, fuse_action, most_signals, relay_reach
 from ..design.board.board import Board, BoardSignal, FeederSection
-from ..design.board.board_state import most_drawn
-from ..design.board.board_study import BoardStudy
+from ..design.board.feeder import BREAKS_BELOW, STRONGER, BoardStudy, gauge_for, study_board
+from ..design.board.fuse import check_fuse, choose_fuse, dark_by_shorts, fuse_action, short_at
+from ..design.board.limits import most_signals
+from ..design.board.state import most_drawn
 from ..design.caution import Caution, work_cautions
 from ..design.findings import FINE, HEAT, LOOK, Finding, gravest_first, worst
 from ..design.power.load import Load
@@ -65,12 +66,11 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
         loads.append(load)
     board = _board(layout, loads)
     steps.begin(_BOARD_STEPS[0])
-    found = feeder.study_board(board)
+    found = study_board(board)
     findings = [
         *_supplies(layout),
         *_battery(found),
-        *feeder.findings(found),
-        *relay_reach.findings(relay_reach.relay_reach(found)),
+        *found.findings,
     ]
     findings += _whole(found, layout, loads, steps)
     steps.begin(_BOARD_STEPS[4])
@@ -173,10 +173,10 @@ def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding
     heaviest = max(loads, key=lambda load: most_signals_current(board, load))
     thinnest = min(board.sections, key=lambda each: area_of(each.wire))
     run = sum(each.si.length for each in board.sections) / len(board.sections)
-    found = most_signals.most_signals(board.source, heaviest, thinnest.wire, Q(run, "m"), share=layout.share)
+    found = most_signals(board.source, heaviest, thinnest.wire, Q(run, "m"), share=layout.share)
     name = layout.signals[loads.index(heaviest)].name
     how = f"If all were like {quoted(name)}, one every {say(run, 'm')} on the wire of {quoted(thinnest.name)}:"
-    first, *others = most_signals.findings(found)
+    first, *others = found.findings
     first = dataclasses.replace(first, grade=FINE)  # of another layout than this one
     return [dataclasses.replace(first, reason=f"{how} {first.reason}"), *others]
 
@@ -192,19 +192,19 @@ def _wires(found: BoardStudy, share: float) -> list[Finding]:
     said = [Finding(FINE, "gauge", reason)]
     if least < share:
         try:
-            choice = feeder_gauge.gauge_for(found.board, share)
+            choice = gauge_for(found.board, share)
             remedy = f"{choice.gauge} AWG in every section would leave {say(choice.share, '')}."
         except DesignError as refusal:
             remedy = sentence(refusal)
         said = [Finding(LOOK, "gauge", reason, remedy)]
-    limit = area_of(feeder_gauge.BREAKS_BELOW) * (1 - 1e-9)
+    limit = area_of(BREAKS_BELOW) * (1 - 1e-9)
     thin = [quoted(each.name) for each in found.board.sections if area_of(each.wire) < limit]
     if thin:
         reason = (
-            f"The wire of {_names(thin)} is thinner than {feeder_gauge.BREAKS_BELOW} AWG and breaks "
+            f"The wire of {_names(thin)} is thinner than {BREAKS_BELOW} AWG and breaks "
             "easily where it is pulled or stripped."
         )
-        said.append(Finding(LOOK, "strength", reason, feeder_gauge.STRONGER))
+        said.append(Finding(LOOK, "strength", reason, STRONGER))
     return said
 
 
@@ -219,8 +219,8 @@ def most_signals_current(board: Board, load: Load) -> float:
 
 def _fuse(board: Board) -> list[Finding]:
     if board.fuse is not None:
-        return feeder_fuse.findings(feeder_fuse.check_fuse(board, board.fuse))
-    chosen = feeder_fuse.choose_fuse(board)
+        return list(check_fuse(board, board.fuse).findings)
+    chosen = choose_fuse(board)
     reason = f"The layout has none. The smallest of the table that suits is {chosen.fuse.name!r}."
     return [Finding(LOOK, "fuse", reason, "Put it into the supply's lead, before the first section.", HEAT)]
 
@@ -228,21 +228,13 @@ def _fuse(board: Board) -> list[Finding]:
 def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
     """How many other signals a short at each signal's place darkens, and the findings at the worst of them."""
     at = {each.name: each.node for each in board.signals}
-    dark = feeder_short.dark_by_shorts(board)
+    dark = dark_by_shorts(board)
     darkened = {node: sum(at[name] != node for name in names) for node, names in dark.items()}
-    worst = feeder_short.short_at(board, max(darkened, key=darkened.__getitem__))
-    found = feeder_short.findings(worst)
+    worst = short_at(board, max(darkened, key=darkened.__getitem__))
+    found = worst.findings
     if board.fuse is not None:  # it ends what source and wires would have to bear for good
-        action = _action(board, worst.node)
-        found = [*action, *(each for each in found if each.topic == "other signals")]
+        found = [*fuse_action(board, worst.node).findings, *(each for each in found if each.topic == "other signals")]
     return darkened, [dataclasses.replace(each, topic=f"short at {worst.node}, {each.topic}") for each in found]
-
-
-def _action(board: Board, node: str) -> list[Finding]:
-    """What the fuse does about a short at a node; where it may never act, the remedy of the fuse's own check."""
-    action = fuse_action.fuse_action(board, node)
-    never = action.outcome == fuse_action.NEVER
-    return fuse_action.findings(action, feeder_fuse.instead(feeder_fuse.check_fuse(board, board.fuse)) if never else "")
 
 
 def _own(studies: list[Study]) -> list[Finding]:

@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field, field_validator, model_validator
 
-from ..design.board.outline import lamp_outlines
+from ..design.board.wire_and_holes import lamp_outlines
 from ..design.train.hold import HoldCircuit
 from ..errors import RangeError
 from ..parts.capacitor import Capacitor, capacitor_kinds

@@ -1,30 +1,116 @@
-"""A board with its signals: source, feeders with their wire, and how bright every lamp is, drawn and said."""
+"""A board with its signals, drawn and said: source, wires and how bright every lamp is; or the lamps alone."""
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
 
-from ..design.board.board_state import USUAL_DERATING, BoardState, lit_lamp, lit_led
-from ..design.lamp.drive import brightness_word
-from ..errors import UnitError
+import numpy as np
+
+from ..design.board.board import Board, BoardSignal
+from ..design.board.state import USUAL_DERATING, BoardState, lit_lamp, lit_led
+from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
+from ..design.power.load import GREEN, RED
+from ..errors import RangeError, UnitError
 from ..parts.led import LIT_FROM
 from ..parts.source import Adapter
-from ..units import say
-from .board_rows import FUSE, JOINT, RING, SIGNAL, WAITING, Row, Rows
-from .board_signal import draw_signal, draw_waiting
-from .board_words import board_sentence, gives_words, section_words, share_words, weakest_seen
-from .canvas import Canvas, wrapped
+from ..parts.wire import Wire
+from ..units import Area, kind_of, say
+from ..units.reading import quoted
+from .canvas import Canvas, Place, wrapped
 from .phrases import current_words, voltage_words
 from .picture import Picture
-from .style import FAINT, INK, LINE, NORMAL, SHADE, THIN, Size
+from .style import FAINT, INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
-_WIDTH = 480.0
-_TOP = 50.0  # where the rows begin, below the source
+SIGNAL, JOINT, FUSE, WAITING = "signal", "joint", "fuse", "waiting"
+MOST_ROWS = 120
+"""A longer drawing is no help to anybody."""
+_HEIGHTS = {SIGNAL: 31.0, JOINT: 21.0, FUSE: 24.0, WAITING: 31.0}
+_LEFT, _STEP, _SPREAD = 24.0, 22.0, 88.0  # the columns of the wires that run down
+_WIDTH, _TOP = 480.0, 50.0  # the rows begin below the source
 _FOOT, _WORDS = 208.0, 284.0  # where the wires reach a signal's foot, and where its words begin
 _BAR = 186.0
 _SHORT = "SHORT HERE"
-_BOLD = 1.18  # bold letters take up to so much more room than plain ones
+_BOLD = 1.18  # bold letters need up to so much more room than plain ones
 _THINNEST, _THICKER = 1.2, 4.3  # points; what a wire without current has, and what the whole current adds
+_FIRST_LAMP, _NEXT_LAMP = 24.0, 29.0  # from the foot on
+_LENS, _TARGET, _RAY = 6.6, 9.0, 5.0
+_DIRECTIONS = (30, 60, 90, 120, 150, 210, 240, 270, 300, 330)  # degrees; none along the mast
+_LISTED = 16  # more names than that are no summary
+_GAUGE = re.compile(r"\d{1,2} AWG")
+
+
+def share_words(share: float) -> str:
+    """A share of light in whole per cent; nothing is rounded to zero or to all."""
+    if 0.0 < share < 0.01:
+        return "under 1 %"
+    return f"{min(round(100 * share), 99) if share < 0.995 else 100} %"
+
+
+def wire_words(wire: Any) -> str:
+    """A wire in short: its gauge where it has one, else its cross-section or its name."""
+    if isinstance(wire, Wire):
+        wire = wire.name
+    if isinstance(wire, str):
+        gauge = _GAUGE.match(wire)
+        return gauge[0] if gauge else wire.replace("mm2", "mm²")
+    return f"{wire} AWG" if isinstance(wire, int) else say(kind_of(Area).read(wire, "wire"), "m2")
+
+
+def words_of(state: BoardState) -> list[str]:
+    """The word for every signal of a board, in its order."""
+    return [brightness_word(*pair) for pair in zip(state.share, state.si.current, strict=True)]
+
+
+def _gives_words(state: BoardState) -> str:
+    """What the source gives, and which part of its rating that is."""
+    source, current = state.board.source, state.si.supply_current
+    gives = f"gives {current_words(current)}"
+    if not isinstance(source, Adapter):
+        return gives
+    rated = source.si.max_current
+    if state.limited:
+        return f"gives all of its {say(rated, 'A')}"
+    part = current / rated
+    return f"{gives} of its {say(rated, 'A')}" + (f", {part:.3g} times" if part > 1 else f" ({share_words(part)})")
+
+
+def _sentence(state: BoardState, short: str | None = None) -> str:
+    """The source, a short circuit where there is one, and who shows how much of its light, the brightest first."""
+    at = f" There is a short circuit across {short}." if short is not None else ""
+    volts = voltage_words(float(state.si.node_voltage[0]))
+    words, said = np.array(words_of(state)), [f"{state.board.source.name} {_gives_words(state)} at {volts}.{at}"]
+    for word in GRADES:
+        places = np.flatnonzero(words == word)
+        if places.size > 1 and len(words) > _LISTED:
+            said.append(f"{word.capitalize()}: {places.size} signals.")
+        elif places.size:
+            said.append(f"{word.capitalize()}: {', '.join(_named(state, place, word) for place in places)}.")
+    return " ".join(said)
+
+
+def _named(state: BoardState, place: int, word: str) -> str:
+    signal = state.board.signals[place]
+    name = f"{signal.name} {lit_led(signal, state.showing).colour}"
+    return name if word == DARK else f"{name} {share_words(state.share[place])}"
+
+
+def _weakest(state: BoardState) -> int | None:
+    """The lit signal with the least share of its light, where that is seen."""
+    lit = np.flatnonzero(state.si.current > LIT_FROM)
+    if not lit.size:
+        return None
+    place = int(lit[np.argmin(state.share[lit])])
+    return place if words_of(state)[place] != FULL else None
+
+
+def _need_state(state: Any) -> None:
+    if not isinstance(state, BoardState):
+        advice = "use study_board(board).state()"
+        raise UnitError(argument="state", need="a BoardState", given=quoted(state), advice=advice)
 
 
 def board_picture(
@@ -32,18 +118,123 @@ def board_picture(
 ) -> Picture:
     """A board in one state, as `study_board` or `short_at` gives it; `short` is the node of a short circuit.
 
-    Every signal stands in a row of its own with its lamps, its name, and its share of light
-    in words; what leads to it, with wire, length and current, stands on its left. Wires are
-    drawn the thicker the more they carry. A distribution board is a bar. `waiting` names
-    signals that are not connected yet.
+    Every signal is in a row of its own with its lamps, its name, and its share of light in words; what leads to it,
+    with wire, length and current, is on its left. The more current, the thicker the line. A terminal strip is a bar.
+    `waiting` names signals that are not connected yet.
 
-    Raises RangeError for a board of more than 120 signals and joints, UnknownNameError for
-    a node that is not on it.
+    Raises RangeError for a board of more than 120 signals and joints, UnknownNameError for a node that is not on it.
     """
-    if not isinstance(state, BoardState):
-        raise UnitError(f"state needs a BoardState, but {type(state).__name__} came; take study_board(board).state()")
+    _need_state(state)
     drawing = _Drawing(state, None if short is None else state.board.node_number(short), waiting)
-    return drawing.canvas.picture(board_sentence(state, short), size)
+    return drawing.canvas.picture(_sentence(state, short), size)
+
+
+def board_lamps(state: BoardState, size: Size = NORMAL, waiting: Sequence[str] = ()) -> Picture:
+    """Every signal with its lamps and its light in words, down the first column and then down the second.
+
+    `waiting` names signals that are not connected yet.
+    """
+    _need_state(state)
+    signals, high, column, words = state.board.signals, 33.0, 240.0, 78.0
+    rows = math.ceil((len(signals) + len(waiting)) / 2)
+    canvas = Canvas(_WIDTH, 30.0 + rows * high + 6)
+    canvas.group("source")
+    _text(canvas, (8, 18), f"{state.board.source.name} {_gives_words(state)}", _WIDTH - 16, bold=True)
+    for place, signal in enumerate([*signals, *waiting]):
+        foot = (8 + place // rows * column, 30.0 + (place % rows + 0.5) * high)
+        x, room = foot[0] + words, column - words - 12
+        if isinstance(signal, str):
+            _draw_waiting(canvas, signal, foot)
+            _text(canvas, (x, foot[1] + 4), f"{signal}, not yet", room, fill=FAINT)
+            continue
+        share, current = float(state.share[place]), float(state.si.current[place])
+        _draw_signal(canvas, signal, foot, lit_lamp(signal, state.showing), share if current > LIT_FROM else 0.0)
+        canvas.group(f"words {signal.name}")
+        name = f"{signal.name}: weakest" if place == _weakest(state) else signal.name
+        _text(canvas, (x, foot[1] - 3), name, room, bold=True)
+        part = f" {share_words(share)}" if current > LIT_FROM else ""
+        colour, word = lit_led(signal, state.showing).colour, brightness_word(share, current)
+        _text(canvas, (x, foot[1] + 12), f"{colour}{part}: {word}", room)
+    return canvas.picture(_sentence(state), size)
+
+
+@dataclass
+class _Row:
+    """A row: what it is, its node, the place of its signal in the board, its section, and the height of its middle."""
+
+    kind: str
+    node: int
+    number: int | None = None
+    section: int | None = None
+    y: float = 0.0
+
+
+@dataclass
+class _Node:
+    """A node: what feeds it, its column and its children, and the heights of its first and last row."""
+
+    above: int
+    column: int = 0
+    children: list[int] = field(default_factory=list)
+    first: float = _TOP
+    last: float = _TOP
+
+
+class _Rows:
+    """Where everything goes: a row for each signal and each joint, the wires running down on their left."""
+
+    def __init__(self, board: Board, waiting: Sequence[str]):
+        self.board, self.nodes = board, [_Node(int(above)) for above in board.above]
+        for number in np.argsort(board.section_above, kind="stable")[1:].tolist():  # in the order of the sections
+            self.nodes[self.nodes[number].above].children.append(number)
+        self.rows = [_Row(FUSE, 0)] if board.fuse is not None else []
+        self._lay_out()
+        self.rows += [_Row(WAITING, 0, number) for number in range(len(waiting))]
+        if len(self.rows) > MOST_ROWS:
+            raise RangeError(
+                argument="the board",
+                need=f"at most {MOST_ROWS} signals and joints to be drawn",
+                given=str(len(self.rows)),
+                advice="draw its branches one by one, or read the figures from the study",
+            )
+        self.height = self._stack()
+
+    def x(self, node: int) -> float:
+        """Where the node's wire runs down."""
+        deepest = max(each.column for each in self.nodes)
+        return _LEFT + self.nodes[node].column * min(_STEP, _SPREAD / max(deepest, 1))
+
+    def _lay_out(self) -> None:
+        """A node's own rows come before those of what is behind it; an only child stays below its parent."""
+        at_node: list[list[int]] = [[] for _ in self.nodes]
+        for number, node in enumerate(self.board.signal_nodes.tolist()):
+            at_node[node].append(number)
+        waiting = [0]
+        while waiting:
+            node = waiting.pop()
+            own = [_Row(SIGNAL, node, number) for number in at_node[node]]
+            if not own and node:
+                own = [_Row(JOINT, node)]
+            if own:
+                own[0].section = int(self.board.section_above[node]) if node else None
+            self.rows += own
+            children = self.nodes[node].children
+            for child in children:
+                self.nodes[child].column = self.nodes[node].column + (len(children) > 1)
+            waiting += reversed(children)
+
+    def _stack(self) -> float:
+        y, seen = _TOP, set()
+        for row in self.rows:
+            row.y = y + _HEIGHTS[row.kind] / 2
+            y += _HEIGHTS[row.kind]
+            node = self.nodes[row.node]
+            if row.node and row.node not in seen:
+                node.first = row.y
+            seen.add(row.node)
+            if row.kind != WAITING:
+                node.last = row.y
+        return y
 
 
 class _Drawing:
@@ -51,11 +242,11 @@ class _Drawing:
 
     def __init__(self, state: BoardState, shorted: int | None, waiting: Sequence[str]):
         self.state, self.board, self.shorted, self.waiting = state, state.board, shorted, waiting
-        self.rows = Rows(state.board, _TOP, waiting)
+        self.rows, self.weakest = _Rows(state.board, waiting), _weakest(state)
         self.canvas = Canvas(_WIDTH, self.rows.height + 8)
         self._wires()
         self._source()
-        draw = {SIGNAL: self._signal, JOINT: self._joint, FUSE: self._fuse, RING: self._ring, WAITING: self._waiting}
+        draw = {SIGNAL: self._signal, JOINT: self._joint, FUSE: self._fuse, WAITING: self._waiting}
         for row in self.rows.rows:
             draw[row.kind](row, self.rows.x(row.node))
 
@@ -64,11 +255,11 @@ class _Drawing:
         state, source, canvas = self.state, self.board.source, self.canvas
         canvas.group("source")
         canvas.rectangle((8, 6), (184, 40), width=LINE)
-        self._text((16, 22), source.name, 168, bold=True)
-        outlet = "at its plug" if isinstance(self.board.source, Adapter) else "at its terminals"
+        _text(canvas, (16, 22), source.name, 168, bold=True)
+        outlet = "at its plug" if isinstance(source, Adapter) else "at its terminals"
         where = outlet if self.board.fuse is None else "behind the fuse"
-        self._text((16, 38), f"{voltage_words(state.si.supply_voltage)} {where}", 168)
-        self._text((_FOOT, 22), gives_words(state), _WIDTH - _FOOT - 4, bold=True)
+        _text(canvas, (16, 38), f"{voltage_words(float(state.si.node_voltage[0]))} {where}", 168)
+        _text(canvas, (_FOOT, 22), _gives_words(state), _WIDTH - _FOOT - 4, bold=True)
         if not isinstance(source, Adapter):
             return
         part = min(state.si.supply_current / source.si.max_current, 1.0)
@@ -80,9 +271,9 @@ class _Drawing:
         canvas.text((_FOOT + _BAR + 8, 41), f"mark: {say(USUAL_DERATING, '')}")
 
     def _wires(self) -> None:
-        """Every wire, down and across; several that start at one node start at a bar, its distribution board."""
+        """Every wire, down and across; several that start at one node start at a bar, its terminal strip."""
         canvas, rows, nodes = self.canvas, self.rows, self.rows.nodes
-        canvas.group("distribution")
+        canvas.group("terminal strip")
         for number, node in enumerate(nodes):
             x, ends = rows.x(number), [nodes[child].first for child in node.children]
             if len(ends) > 1:
@@ -90,19 +281,15 @@ class _Drawing:
             elif node.last > node.first:
                 canvas.line((x, node.first), (x, node.last), width=_THINNEST)
         canvas.group("wires")
+        most = abs(self.state.si.supply_current)
         for number, node in enumerate(nodes[1:], start=1):
             above, x = nodes[node.above], rows.x(number)
-            width = self._thickness(int(self.board.tree.section[number]))
-            if node.column == above.column:
-                canvas.line((x, above.first), (x, node.first), width=width)
-            else:
-                canvas.line((rows.x(node.above) + 4, node.first), (x, node.first), width=width)
+            through = abs(float(self.state.si.section_current[self.board.section_above[number]]))
+            width = _THINNEST + (_THICKER * min(through / most, 1.0) if most else 0.0)
+            start = (x, above.first) if node.column == above.column else (rows.x(node.above) + 4, node.first)
+            canvas.line(start, (x, node.first), width=width)
 
-    def _thickness(self, section: int) -> float:
-        most, through = abs(self.state.si.supply_current), abs(float(self.state.si.section_current[section]))
-        return _THINNEST + _THICKER * min(through / most, 1.0) if most else _THINNEST
-
-    def _signal(self, row: Row, x: float) -> None:
+    def _signal(self, row: _Row, x: float) -> None:
         """A signal with its lamps, its name and its light in words."""
         state, signal = self.state, self.board.signals[row.number]
         share, current = float(state.share[row.number]), float(state.si.current[row.number])
@@ -110,75 +297,91 @@ class _Drawing:
         self.canvas.line((x, row.y), (_FOOT, row.y), width=_THINNEST)
         self.canvas.joint((x, row.y))
         self._label(row, x)
-        light = share if current > LIT_FROM else 0.0
-        draw_signal(self.canvas, signal, (_FOOT, row.y), lit_lamp(signal, state.showing), light)
+        lit = current > LIT_FROM
+        _draw_signal(self.canvas, signal, (_FOOT, row.y), lit_lamp(signal, state.showing), share if lit else 0.0)
         self.canvas.group(f"words {signal.name}")
-        self._name(row, signal.name)
+        remark = "weakest" if self.shorted is None and row.number == self.weakest else ""
+        self._name(row, signal.name, row.y - 3, remark)
         colour, word = lit_led(signal, state.showing).colour, brightness_word(share, current)
-        figures = f" {current_words(current)}, {share_words(share)}" if current > LIT_FROM else ""
-        self._text((_WORDS, row.y + 12), f"{colour}{figures}: {word}", _WIDTH - _WORDS - 4)
+        figures = f" {current_words(current)}, {share_words(share)}" if lit else ""
+        _text(self.canvas, (_WORDS, row.y + 12), f"{colour}{figures}: {word}", _WIDTH - _WORDS - 4)
 
-    def _name(self, row: Row, name: str) -> None:
-        """A signal's name, and on its right whether it is the weakest, or shorted."""
-        remark = ""
-        if row.node == self.shorted:
-            remark = _SHORT
-            _flash(self.canvas, row.y)
-        elif self.shorted is None and row.number == weakest_seen(self.state):
-            remark = "weakest"
-        self._text((_WORDS, row.y - 3), name, _WIDTH - _WORDS - (84 if remark else 4), bold=True)
-        self.canvas.text((_WIDTH - 4, row.y - 3), remark, "end", bold=remark == _SHORT)
-
-    def _label(self, row: Row, x: float) -> None:
-        """The section that leads to a row's node, above its line where it has one."""
-        if row.section is not None:
-            words = section_words(self.board.sections[row.section], float(self.state.si.section_current[row.section]))
-            down, end = (4, _WORDS) if row.kind == JOINT else (-5, _FOOT)
-            self._text((x + 8, row.y + down), words, end - x - 12)
-
-    def _joint(self, row: Row, x: float) -> None:
-        """A joint without a signal of its own, such as a distribution board, with its name."""
+    def _joint(self, row: _Row, x: float) -> None:
+        """A joint without a signal of its own, such as a terminal strip, with its name."""
         name = self.board.nodes[row.node]
         self.canvas.group(f"joint {name}")
         if len(self.rows.nodes[row.node].children) <= 1:
             self.canvas.joint((x, row.y))
         self._label(row, x)
-        remark = voltage_words(float(self.state.si.node_voltage[row.node]))
+        self._name(row, name, row.y + 4, voltage_words(float(self.state.si.node_voltage[row.node])))
+
+    def _name(self, row: _Row, name: str, y: float, remark: str) -> None:
+        """A signal's or joint's name, and on its right a remark, or that there is a short, with a flash."""
         if row.node == self.shorted:
             remark = _SHORT
-            _flash(self.canvas, row.y)
-        self._text((_WORDS, row.y + 4), name, _WIDTH - _WORDS - 84, bold=True)
-        self.canvas.text((_WIDTH - 4, row.y + 4), remark, "end", bold=remark == _SHORT)
+            shape = ((4, -4), (-5, 7), (0, 7), (-4, 17), (7, 3), (1, 3))
+            self.canvas.polygon(*((_FOOT - 14 + across, row.y + down) for across, down in shape), fill=INK, width=THIN)
+        _text(self.canvas, (_WORDS, y), name, _WIDTH - _WORDS - (84 if remark else 4), bold=True)
+        self.canvas.text((_WIDTH - 4, y), remark, "end", bold=remark == _SHORT)
 
-    def _fuse(self, row: Row, x: float) -> None:
+    def _label(self, row: _Row, x: float) -> None:
+        """Wire, length and current of the section that leads to a row's node, above its line where it has one."""
+        if row.section is not None:
+            section, current = self.board.sections[row.section], float(self.state.si.section_current[row.section])
+            words = f"{wire_words(section.wire)}, {section.si.length:.3g} m, {current_words(abs(current))}"
+            down, end = (4, _WORDS) if row.kind == JOINT else (-5, _FOOT)
+            _text(self.canvas, (x + 8, row.y + down), words, end - x - 12)
+
+    def _fuse(self, row: _Row, x: float) -> None:
         """The fuse at the source: a box with the wire through it."""
         self.canvas.group("fuse")
         self.canvas.rectangle((x - 5, row.y - 9), (10, 18))
         self.canvas.line((x, row.y - 12), (x, row.y + 12), width=LINE)
-        self._text((x + 14, row.y + 4), f"fuse: {self.board.fuse.name}", _WORDS - x - 20)
+        _text(self.canvas, (x + 14, row.y + 4), f"fuse: {self.board.fuse.name}", _WORDS - x - 20)
 
-    def _ring(self, row: Row, x: float) -> None:
-        """A section that closes a ring, as a dashed line with the name of where it goes."""
-        section = self.board.sections[row.section]
-        self.canvas.group(f"ring {section.name}")
-        self.canvas.line((x, row.y), (_WORDS - 8, row.y), dash="5 3", width=self._thickness(row.section))
-        self._label(row, x)
-        self._text((_WORDS, row.y + 4), f"ring, on to {section.end}", _WIDTH - _WORDS - 4)
-
-    def _waiting(self, row: Row, _: float) -> None:
+    def _waiting(self, row: _Row, _: float) -> None:
         """A signal that is not connected yet."""
         name = self.waiting[row.number]
-        draw_waiting(self.canvas, name, (_FOOT, row.y))
-        said = wrapped(f"{name}, not connected", _WIDTH - _WORDS - 4, 1)[0]
-        self.canvas.text((_WORDS, row.y + 4), said, fill=FAINT)
-
-    def _text(self, place: tuple[float, float], words: str, room: float, bold: bool = False) -> None:
-        """One line, cut where it is longer than its room; the whole of it shows when the pointer rests there."""
-        said = wrapped(words, room / (_BOLD if bold else 1.0), 1)[0]
-        self.canvas.text(place, said, bold=bold, whole=words if said.endswith("…") else "")
+        _draw_waiting(self.canvas, name, (_FOOT, row.y))
+        _text(self.canvas, (_WORDS, row.y + 4), f"{name}, not connected", _WIDTH - _WORDS - 4, fill=FAINT)
 
 
-def _flash(canvas: Canvas, y: float) -> None:
-    """A flash across the two wires, below the words above them."""
-    shape = ((4, -4), (-5, 7), (0, 7), (-4, 17), (7, 3), (1, 3))
-    canvas.polygon(*((_FOOT - 14 + across, y + down) for across, down in shape), fill=INK, width=THIN)
+def _draw_signal(canvas: Canvas, signal: BoardSignal, foot: Place, lit: str, light: float) -> None:
+    """A signal on its side, as on a track plan, with its foot at a place; of a pair the red lamp is nearer the foot.
+
+    `light` is the share of its own light that the lamp called `lit` gives, 0 where it is dark: so much of the lens is
+    filled, and so long are its rays.
+    """
+    lamps, (x, y) = (RED, GREEN) if signal.load.is_pair else (lit,), foot
+    canvas.group(f"mast {signal.name}")
+    canvas.line((x, y - 8), (x, y + 8), width=2 * LINE)
+    canvas.line((x, y), (x + _FIRST_LAMP + (len(lamps) - 1) * _NEXT_LAMP, y), width=3.0)
+    for place, lamp in enumerate(lamps):
+        on = lamp == lit and light > 0.0
+        centre = (x + _FIRST_LAMP + place * _NEXT_LAMP, y)
+        colour = signal.load.branch(lamp)[0][0].colour
+        canvas.group(f"lamp {signal.name} {colour} {'lit' if on else 'dark'}")
+        canvas.circle(centre, _TARGET, fill=PAPER, width=THIN)
+        canvas.circle(centre, _LENS, fill=PAPER, width=THIN)
+        if on:
+            shown = min(light, 1.0)
+            canvas.circle(centre, _LENS * math.sqrt(shown), fill=lamp_fill(colour), width=THIN)
+            for angle in map(math.radians, _DIRECTIONS):
+                ends = (_TARGET + 1.0, _TARGET + 1.0 + _RAY * shown)
+                canvas.line(
+                    *((centre[0] + r * math.cos(angle), centre[1] + r * math.sin(angle)) for r in ends), width=LINE
+                )
+
+
+def _draw_waiting(canvas: Canvas, name: str, foot: Place) -> None:
+    """The place of a signal that is not connected yet: its post without lamps."""
+    canvas.group(f"waiting {name}")
+    x, y = foot
+    canvas.line((x, y - 8), (x, y + 8), width=LINE, colour=FAINT)
+    canvas.line((x, y), (x + _FIRST_LAMP + _NEXT_LAMP, y), width=LINE, dash="3 3", colour=FAINT)
+
+
+def _text(canvas: Canvas, place: Place, words: str, room: float, bold: bool = False, **style: object) -> None:
+    """One line, cut where it is longer than its room; the whole of it shows when the pointer rests there."""
+    said = wrapped(words, room / (_BOLD if bold else 1.0), 1)[0]
+    canvas.text(place, said, bold=bold, whole=words if said.endswith("…") else "", **style)

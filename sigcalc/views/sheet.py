@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 import jinja2
 from markupsafe import Markup
 
-from ..design.board.outline import lamp_outlines
+from ..design.board.wire_and_holes import lamp_outlines
 from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
 from ..design.lamp.drive import shines
 from ..parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS

@@ -26,7 +26,7 @@ from ipywidgets.widgets import widget_float, widget_selection
 from sigcalc import panels
 from sigcalc.errors import SigcalcError
 from sigcalc.panels.base import Panel
-from sigcalc.panels.layout import LayoutPanel
+from sigcalc.panels.many_signals_one_adapter import LayoutPanel
 from sigcalc.panels.planner import Planner
 from sigcalc.plan.layout import Layout
 

@@ -5,7 +5,7 @@ import dataclasses
 import pytest
 
 from sigcalc.design.board.board import chain_board
-from sigcalc.design.board.fuse_action import fuse_action
+from sigcalc.design.board.fuse import fuse_action
 from sigcalc.design.power.load import Load
 from sigcalc.lessons.many_signals_one_adapter import farthest_short, lost_on_the_way, questions, signals_on_the_adapter
 from sigcalc.parts.drive import ResistorDrive

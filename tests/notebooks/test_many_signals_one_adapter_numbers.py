@@ -2,13 +2,12 @@
 
 import pytest
 
-from sigcalc.design.board import most_signals, relay_reach
-from sigcalc.design.board.along_layout import CHAIN, MIXED, WIRINGS, board_along, compare_wirings
-from sigcalc.design.board.board_state import USUAL_DERATING, USUAL_SHARE
-from sigcalc.design.board.feeder import SEEN, UNSEEN, study_board
-from sigcalc.design.board.feeder_fuse import check_fuse, choose_fuse
-from sigcalc.design.board.feeder_gauge import gauge_for
-from sigcalc.design.board.feeder_short import short_at
+from sigcalc.design.board.board import CHAIN, MIXED, WIRINGS, board_along
+from sigcalc.design.board.feeder import gauge_for, relay_reach, study_board
+from sigcalc.design.board.fuse import check_fuse, choose_fuse, short_at
+from sigcalc.design.board.limits import compare_wirings, most_signals
+from sigcalc.design.board.state import USUAL_DERATING, USUAL_SHARE
+from sigcalc.design.lamp.drive import SEEN, UNSEEN
 from sigcalc.errors import DesignError
 from sigcalc.lessons.quillhaven import DRIVER, HAND, PLACES, RELAY, SENSITIVE, SOURCES, load, places
 from sigcalc.parts.fuse import fuses
@@ -38,7 +37,7 @@ def test_eight_signals_and_one_adapter():
 def test_the_relay_gives_up_while_the_lamp_is_only_a_little_dim():
     says("While the lamp is only a little dim, the relay beside it may no longer pull in")
     study = study_board(board(length="21 m"))
-    assert relay_reach.relay_reach(study).short_of
+    assert relay_reach(study).short_of
     assert SEEN < study.weakest.share_min < UNSEEN
 
 
@@ -67,7 +66,7 @@ def test_a_driver_holds_the_light_and_not_the_relay():
     study = study_board(board(length="40 m", drive=DRIVER))
     assert study.weakest.share_min == pytest.approx(1)
     says("The relay beside it gains nothing by that")
-    assert relay_reach.relay_reach(study).short_of
+    assert relay_reach(study).short_of
 
 
 def test_what_is_seen():
@@ -91,7 +90,7 @@ def test_the_rule_of_about_five():
     says("a fifth of the adapter's rating kept in reserve")
     assert USUAL_DERATING == 0.8
     nine = adapters["9 V regulated"]
-    counts = {make: most_signals.most_signals(nine, load(nine, make), 26, "1.5 m") for make in (RELAY, SENSITIVE, HAND)}
+    counts = {make: most_signals(nine, load(nine, make), 26, "1.5 m") for make in (RELAY, SENSITIVE, HAND)}
     assert counts[RELAY].count == 5  # common practice, no source
     assert counts[RELAY].limited_by == "adapter"
     says("With the sensitive relay it is twice as many")
@@ -103,7 +102,7 @@ def test_the_rule_of_about_five():
 def test_an_unregulated_adapter_dims_them_all_before_its_rating():
     says("It dims them all, the first one too, and long before its rating is reached")
     source = SOURCES["9 V unregulated, 500 mA"]
-    result = most_signals.most_signals(source, load(source, RELAY), 26, "1.5 m")
+    result = most_signals(source, load(source, RELAY), 26, "1.5 m")
     assert result.limited_by == "light"
     assert result.si.current < 0.5 * source.si.max_current
     assert study_board(result.board).signals()[0].share < 0.95

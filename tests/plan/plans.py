@@ -7,7 +7,7 @@ from hypothesis import reject
 from hypothesis import strategies as st
 
 from sigcalc import Plan, SigcalcError
-from sigcalc.design.board.outline import lamp_outlines
+from sigcalc.design.board.wire_and_holes import lamp_outlines
 from sigcalc.parts.capacitor import capacitor_kinds
 from sigcalc.parts.drill import drills
 from sigcalc.parts.led import leds

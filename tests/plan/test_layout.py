@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from sigcalc import Layout, Plan, PlanError, Q
 from sigcalc.design.board.feeder import study_board
-from sigcalc.design.board.feeder_fuse import choose_fuse
+from sigcalc.design.board.fuse import choose_fuse
 from sigcalc.design.findings import LOOK, STOP
 from sigcalc.errors import MOST_FAULTS, DesignError
 from sigcalc.plan import layout_study

@@ -3,13 +3,11 @@
 import dataclasses
 from functools import cache
 
-from sigcalc.design.board.adding_signals import add_signals
-from sigcalc.design.board.along_layout import WIRINGS, board_along
-from sigcalc.design.board.board import Board, BoardSignal, FeederSection, chain_board
-from sigcalc.design.board.board_state import board_state
-from sigcalc.design.board.feeder_short import short_at
-from sigcalc.design.board.gauge_shares import gauge_shares
-from sigcalc.design.board.most_signals import most_signals
+from sigcalc.design.board.board import WIRINGS, Board, BoardSignal, FeederSection, board_along, chain_board
+from sigcalc.design.board.feeder import gauge_for
+from sigcalc.design.board.fuse import short_at
+from sigcalc.design.board.limits import add_signals, most_signals
+from sigcalc.design.board.state import board_state
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
@@ -17,10 +15,8 @@ from sigcalc.parts.fuse import fuses
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.wire import wires
-from sigcalc.views.board import board_picture
-from sigcalc.views.board_lamps import board_lamps
-from sigcalc.views.gauge_bars import gauge_bars
-from sigcalc.views.most_signals import MostSignalsChart
+from sigcalc.views.board import board_lamps, board_picture
+from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from tests.views.svg import HOSTILE
 
 ADAPTER = adapters["12 V regulated"]
@@ -31,7 +27,7 @@ BLUE = Load(ConstantCurrentDrive("10 mA", "1.5 V"), leds["white 3 mm"])
 LONG = "the signal at the far end of the branch line behind the old brewery"
 PLACES = {"east home": "1 m", "starter": "2.5 m", "yard": "4 m", LONG: "9 m"}
 
-# two signals at one node, a joint in a branch, a deep branch, a ring, every kind of wire, names of every kind
+# two signals at one node, a joint in a branch, a deep branch, every kind of wire, names of every kind
 MIXTURE = Board(
     HOSTILE,
     batteries["9 V alkaline"],
@@ -44,7 +40,6 @@ MIXTURE = Board(
         FeederSection("d", "two", "four", 26, "1 m"),
         FeederSection("e", "four", "five", 26, "1 m"),
         FeederSection("f", "four", "six", 26, "1 m"),
-        FeederSection("ring", "six", "one", 26, "2 m"),
     ),
     (
         BoardSignal(HOSTILE, "one", LAMPS),
@@ -54,7 +49,6 @@ MIXTURE = Board(
         BoardSignal("near", "supply", LAMPS),
     ),
     fuse=fuses["1.1 A resettable"],
-    rings=True,
 )
 BENCH = Board("bench", ADAPTER, (), (BoardSignal("one", "supply", BLUE), BoardSignal("two", "supply", LAMPS)))
 
@@ -71,7 +65,7 @@ def _boards():
     dark = dataclasses.replace(along("chain", LAMPS), source=dataclasses.replace(ADAPTER, voltage="1 V"))
     many = chain_board("many", dataclasses.replace(ADAPTER, max_current="100 mA"), HEAVY, 12, 22, "1 m")
     states = {wiring: (board_state(along(wiring), "green"), None) for wiring in WIRINGS}
-    states |= {f"short at {node}": (short_at(fused, node).held, node) for node in ("board", LONG)}
+    states |= {f"short at {node}": (short_at(fused, node).held, node) for node in ("terminal strip", LONG)}
     for name, board, node in (
         ("mixture", MIXTURE, "joint"),
         ("bench", BENCH, None),
@@ -96,7 +90,7 @@ def _limits():
         result = most_signals(source, load, 30, run, share=0.7)
         counts = [1, result.count, result.count + 1, 2 * result.count]
         found[name] = result, add_signals(source, load, 30, run, counts)
-    return found, gauge_shares(along("chain"), [30, 26, 16])
+    return found, gauge_for(along("chain"), 0.5, [30, 26, 16]).shares
 
 
 def board_pictures(size):

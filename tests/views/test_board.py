@@ -1,4 +1,4 @@
-"""The board's drawing: every signal and section is there, brightness is drawn and said, a short is marked."""
+"""Boards drawn: lamps, words, wires, source, short circuit; and the lamps without their wires."""
 
 import dataclasses
 import itertools
@@ -7,17 +7,21 @@ import math
 import numpy as np
 import pytest
 
-from sigcalc.design.board.along_layout import board_along
 from sigcalc.design.board.board import chain_board
 from sigcalc.design.board.feeder import study_board
-from sigcalc.design.board.feeder_short import short_at
+from sigcalc.design.board.fuse import short_at
+from sigcalc.design.board.limits import board_along
+from sigcalc.design.lamp.drive import brightness_word
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.source import batteries
-from sigcalc.views.board import board_picture
+from sigcalc.parts.wire import wires
+from sigcalc.views.board import board_lamps, board_picture, share_words, wire_words
 from sigcalc.views.style import lamp_fill
 from tests.views.board_samples import ADAPTER, BENCH, HEAVY, LAMPS, MIXTURE, PLACES, along
 from tests.views.svg import SVG, by_words, corners, fills, group, groups, words
+
+# ---- board
 
 CHAIN = study_board(along("chain"))
 THIN = study_board(chain_board("thin", ADAPTER, LAMPS, 20, 30, "20 m"))
@@ -89,7 +93,7 @@ def test_wires_join_the_rows():
     for upper, lower in itertools.pairwise(lines):
         assert upper[-1] == lower[0]
     star = board_picture(study_board(along("star")).state())
-    (bar,) = group(star, "distribution").findall(SVG + "rect")
+    (bar,) = group(star, "terminal strip").findall(SVG + "rect")
     low, high = float(bar.get("y")), float(bar.get("y")) + float(bar.get("height"))
     ends = corners(group(star, "wires").iter(SVG + "polyline"))[1:]
     assert len(ends) == 4
@@ -123,17 +127,16 @@ def test_a_short_is_marked_at_its_node_and_said():
     picture = board_picture(short.held, "yard")
     mark, name = by_words(picture, "SHORT HERE"), by_words(picture, "yard")
     assert mark.top == pytest.approx(name.top)
-    assert "A short circuit lies across yard." in picture.sentence
+    assert "There is a short circuit across yard." in picture.sentence
     assert "gives all of its 1 A" in words(picture)
     assert picture.sentence.endswith("Dark: yard red.")
-    assert by_words(board_picture(short.held, "board"), "SHORT HERE").top < name.top
+    assert by_words(board_picture(short.held, "terminal strip"), "SHORT HERE").top < name.top
 
 
-def test_a_fuse_a_ring_and_a_joint_have_rows_of_their_own():
+def test_a_fuse_and_a_joint_have_rows_of_their_own():
     picture = board_picture(study_board(MIXTURE).state())
     assert "fuse: 1.1 A resettable" in words(picture)
-    assert "9.25 V behind the fuse" in words(picture)
-    assert any(each.startswith("ring, on to ") for each in words(picture))
+    assert "9.26 V behind the fuse" in words(picture)
     assert {"joint", "two", "three", "four"} <= set(words(picture))
     fused = along("chain", fuse=fuses["500 mA resettable"])
     assert len(groups(board_picture(study_board(fused).state()), "fuse")) == 1
@@ -157,9 +160,89 @@ def test_the_sentence_groups_the_signals_by_their_light():
 
 
 def test_what_is_refused():
-    with pytest.raises(RangeError, match="at most 120 signals and joints to be drawn, but 200 came"):
+    with pytest.raises(RangeError, match="at most 120 signals and joints to be drawn; you gave 200"):
         board_picture(study_board(chain_board("long", ADAPTER, LAMPS, 200, 22, "1 m")).state())
     with pytest.raises(UnitError, match="BoardState"):
         board_picture(CHAIN)
     with pytest.raises(UnknownNameError, match="node"):
         board_picture(CHAIN.state(), "nowhere")
+
+
+# ---- lamps
+
+STATE = study_board(along("chain")).state()
+
+
+def test_the_same_lamps_as_with_wires_and_the_same_sentence():
+    lamps, board = board_lamps(STATE), board_picture(STATE)
+    assert [each.get("class") for each in groups(lamps, "lamp")] == [
+        each.get("class") for each in groups(board, "lamp")
+    ]
+    assert lamps.sentence == board.sentence
+    assert "red 98 %: full light" in words(lamps)
+
+
+def test_down_the_first_column_and_then_down_the_second():
+    picture = board_lamps(STATE, waiting=["bay", "dock"])
+    places = [by_words(picture, each) for each in ("east home", "starter", "yard", "bay, not yet", "dock, not yet")]
+    home, starter, yard, bay, dock = ((each.left, each.top) for each in places)
+    assert home[0] == starter[0] == yard[0] < bay[0] == dock[0]
+    assert home[1] < starter[1] < yard[1]
+    assert bay[1] < dock[1]
+
+
+def test_the_weakest_is_named_where_it_is_seen_lamps():
+    thin = study_board(chain_board("thin", ADAPTER, LAMPS, 5, 30, "60 m")).state()
+    assert "signal 5: weakest" in words(board_lamps(thin))
+    assert not any("weakest" in each for each in words(board_lamps(STATE)))
+
+
+def test_what_is_refused_lamps():
+    with pytest.raises(UnitError, match="BoardState"):
+        board_lamps("board")
+
+
+# ---- words
+
+
+@pytest.mark.parametrize(
+    ("share", "current", "word"),
+    [
+        (1.0, 0.01, "full light"),
+        (0.9, 0.01, "full light"),
+        (0.89, 0.01, "a little dim"),
+        (0.67, 0.01, "a little dim"),
+        (0.66, 0.01, "clearly dim"),
+        (0.2, 0.01, "clearly dim"),
+        (0.19, 0.01, "faint"),
+        (0.01, 11e-6, "faint"),
+        (0.006, 30e-6, "dark"),  # of 5 mA
+        (0.5, 10e-6, "dark"),
+        (1.0, 0.0, "dark"),
+    ],
+)
+def test_brightness(share, current, word):
+    assert brightness_word(share, current) == word
+
+
+@pytest.mark.parametrize(
+    ("share", "said"),
+    [(1, "100 %"), (0.996, "100 %"), (0.994, "99 %"), (0.5, "50 %"), (0.01, "1 %"), (0.001, "under 1 %"), (0, "0 %")],
+)
+def test_nothing_is_rounded_to_nought_or_to_all(share, said):
+    assert share_words(share) == said
+
+
+@pytest.mark.parametrize(
+    ("wire", "said"),
+    [
+        (26, "26 AWG"),
+        ("26 AWG", "26 AWG"),
+        ("22 AWG stranded hook-up", "22 AWG"),
+        (wires["30 AWG wrapping"], "30 AWG"),
+        (wires["0.14 mm2 flexible"], "0.14 mm² flexible"),
+        ("0.14 mm2", "0.14 mm²"),
+    ],
+)
+def test_wires(wire, said):
+    assert wire_words(wire) == said

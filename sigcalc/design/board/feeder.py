@@ -1,31 +1,62 @@
-"""Voltages along a feeder, and a whole board: what every signal gets, and which lamp is the weakest."""
+"""A board studied whole: what every signal gets, the weakest lamp, the relays; and how thin the wire may be."""
 
 from __future__ import annotations
 
+import dataclasses
+from collections.abc import Sequence
+from functools import cached_property
 from typing import Annotated, Any
 
 import numpy as np
 
-from ...errors import UnitError
+from ...errors import DesignError, RangeError, UnitError, UnknownNameError
 from ...parts.drive import ResistorDrive
-from ...parts.fuse import BEARABLE_DENSITY
+from ...parts.fuse import BEARABLE_DENSITY, BEARABLE_RULE, bearable_current
 from ...parts.led import LIT_FROM
 from ...parts.source import Adapter
-from ...physics.network import chain_voltages
-from ...units import QuantityKind, Resistance, Voltage, say, with_units
+from ...parts.table import unknown
+from ...physics.feeder import chain_voltages
+from ...units import (
+    Current,
+    QuantityKind,
+    Ratio,
+    Resistance,
+    SupplyVoltage,
+    Temperature,
+    Voltage,
+    record,
+    say,
+    with_units,
+)
 from ...units.reading import quoted
-from ..findings import DAMAGE, FINE, HEAT, LOOK, STOP, Finding
+from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
 from ..lamp.drive import OUT_BELOW, SEEN, UNSEEN, brightness_word
 from .board import Board, as_board
-from .board_state import MOST, USUAL_DERATING, corner_states, lit_led, most_drawn
-from .board_study import BoardStudy
-from .feeder_section import wire_areas
+from .state import (
+    AS_SET,
+    MOST,
+    NOMINAL,
+    USUAL_DERATING,
+    USUAL_SHARE,
+    BoardState,
+    States,
+    Worst,
+    corner_states,
+    lit_lamp,
+    lit_led,
+    most_drawn,
+    worst_of,
+    worsts_of,
+)
 
 # wider than a signal needs: textbooks' feeders carry hundreds of volts and amperes
 FeederVoltage = Annotated[Any, QuantityKind("voltage", "V", 0.0, 1000.0, "9 V")]
 FeederCurrent = Annotated[Any, QuantityKind("current", "A", 0.0, 1000.0, "20 mA")]
 
-WIRE_CURRENT = "wire current"
+WIRE_CURRENT, RELAYS = "wire current", "relays"
+USUAL_GAUGES = (30, 28, 26, 24, 22, 20, 18, 16)
+BREAKS_BELOW = 28  # common practice, no source: thinner solid wire breaks when it is pulled under a layout
+STRONGER = "Lay it in a duct, or use thicker wire under the layout."
 _ALL = 0.995
 
 
@@ -39,32 +70,183 @@ def feeder_voltages(supply: FeederVoltage, resistances: Resistance, currents: Fe
     resistances: loop resistance (there and back) of each section, from the supply's end on
     currents: the constant current drawn at each section's far end
 
-    The loads lie along the last axis of the answer; the rest broadcasts. Each section carries what all loads behind
-    it draw. One resistance and one current are one load.
+    The loads are along the last axis of the answer; the rest broadcasts. Each section carries what all loads behind it
+    draw. One resistance and one current are one load.
     Raises RangeError where a load would be left no voltage, and for shapes that do not fit each other.
     """
     volts = chain_voltages(supply, resistances, currents)
     return volts if np.ndim(resistances) or np.ndim(currents) else volts[..., 0][()]
 
 
+@record
+class SignalPoint:
+    """One signal of a board: its lamp's current with the band of all tolerances, the voltage at its node.
+
+    `share` is what it has left of the light that it would have alone on the source, `share_min` the least of that with
+    its own parts off towards less light and all others towards more current. `beside_best` compares its light with the
+    brightest signal's that shows the same (None where an LED has no data).
+    """
+
+    name: str
+    node: str
+    colour: str
+    current: Current
+    current_min: Current
+    current_max: Current
+    voltage: Voltage
+    share: Ratio
+    share_min: Ratio
+    beside_best: Ratio | None
+
+    @property
+    def lit(self) -> bool:
+        """Whether the lamp is seen to be lit."""
+        return bool(self.si.current > LIT_FROM)
+
+
+@record
+class RelayReach:
+    """The signal whose relay gets the least of what it needs, and all those whose relays may stay off.
+
+    `voltage` is the least that reaches its timer board, with every tolerance at its worst and every coil on; `needed`
+    is that at which every relay of its kind has pulled in, with the coil at the temperature asked for; `kept` is how
+    much of it is at most lost in what feeds the coil.
+    """
+
+    signal: str
+    voltage: SupplyVoltage
+    needed: SupplyVoltage
+    kept: SupplyVoltage
+    short_of: tuple[str, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Whether the relay that is worst off pulls in."""
+        si = self.si
+        kept = f", {say(si.kept, 'V')} of them for the timer that feeds its coil" if si.kept else ""
+        said = (
+            f"The relay of {quoted(self.signal)} gets {say(si.voltage, 'V')} at the least and needs "
+            f"{say(si.needed, 'V')}{kept}"
+        )
+        if not self.short_of:
+            return (Finding(FINE, RELAYS, f"{said}: every relay pulls in."),)
+        more = f" Of all, {len(self.short_of)} may stay off." if len(self.short_of) > 1 else ""
+        remedy = "Use thicker wire, or relays that need less current."
+        return (Finding(STOP, RELAYS, f"{said}: it may not pull in.{more}", remedy),)
+
+
+@record
+class BoardStudy:
+    """A board in all its states: as set, and all red and all green where it has pairs, each at three corners."""
+
+    board: Board
+    states: States
+
+    @cached_property
+    def worst(self) -> Worst:
+        """The least that any build within the tolerances leaves each signal."""
+        return worst_of(self.board)
+
+    def state(self, showing: str = AS_SET, corner: int = NOMINAL) -> BoardState:
+        """One state; `corner` is -1 for the least current, 0 for the nominal, +1 for the most."""
+        if (showing, corner) not in self.states:
+            raise UnknownNameError(unknown("state", showing, sorted({name for name, _ in self.states})))
+        return self.states[showing, corner]
+
+    @property
+    def showings(self) -> tuple[str, ...]:
+        """What the signals show in the states studied."""
+        return tuple(showing for showing, corner in self.states if corner == NOMINAL)
+
+    def signals(self, showing: str = AS_SET) -> tuple[SignalPoint, ...]:
+        """Every signal of a state, in the board's order."""
+        state, high, worst = self.state(showing), self.state(showing, MOST), self.worst
+        beside_best = _beside_best(state)
+        points = []
+        for place, signal in enumerate(self.board.signals):
+            lamp = lit_lamp(signal, showing)
+            points.append(
+                SignalPoint.of(
+                    name=signal.name,
+                    node=signal.node,
+                    colour=lit_led(signal, showing).colour,
+                    current=float(state.si.current[place]),
+                    current_min=float(worst.current[lamp][place]),
+                    current_max=float(high.si.current[place]),
+                    voltage=float(state.si.voltage[place]),
+                    share=float(state.share[place]),
+                    share_min=float(worst.share[lamp][place]),
+                    beside_best=beside_best[place],
+                )
+            )
+        return tuple(points)
+
+    def signal(self, name: str, showing: str = AS_SET) -> SignalPoint:
+        """One signal of a state, by its name."""
+        return next(each for each in self.signals(showing) if each.name == self.board.signal(name).name)
+
+    @property
+    def weakest(self) -> SignalPoint:
+        """The lamp that has the least share of its own light at worst."""
+        _, place, lamp = self.worst.weakest
+        return self.signals(lamp if (lamp, NOMINAL) in self.states else AS_SET)[place]
+
+    @property
+    def supply_current(self) -> Current:
+        """The most that the source has to give, as a quantity."""
+        return max(self.states.values(), key=lambda each: each.si.supply_current).supply_current
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The weakest lamp, the adapter's load, lamps and wires beyond their limits, drop-out, relays."""
+        found = (_weakest(self), _adapter(self), *_overloads(self), _dropped_out(self), _wires(self))
+        reach = relay_reach(self)
+        return (*(each for each in found if each is not None), *(() if reach is None else reach.findings))
+
+
 @with_units(scalar=True)
 def study_board(board: Board) -> BoardStudy:
     """Solve a board with its signals as set, all red and all green, nominally and at the corners of all tolerances.
 
-    The corners take every tolerance in one direction: source, drives, LEDs' drops, coils and fuse. Wires are taken
-    at their nominal cross-section. The source is taken to hold its law however much is drawn; `findings` says
-    where that is more than its rating. Relays' coils are all energised.
+    The corners take every tolerance in one direction: source, drives, LEDs' drops, coils and fuse. Wires are taken at
+    their nominal cross-section. The source is taken to hold its law however much is drawn; the findings say where that
+    is more than its rating. Relays' coils are all energised.
     Raises RangeError for a signal whose timer board finds no voltage, DesignError for a lamp that nothing limits.
     """
     return BoardStudy(board=as_board(board), states=corner_states(board))
 
 
-def findings(study: BoardStudy) -> list[Finding]:
-    """What a study says: the weakest lamp, the adapter's load, lamps and wires beyond their limits, drop-out."""
+@with_units(scalar=True)
+def relay_reach(study: BoardStudy, temperature: Temperature = "23 degC") -> RelayReach | None:
+    """The relays of a board that `study_board` has solved; None for a board without any.
+
+    `temperature` is that of the coils. A latching relay is taken to be set while all other coils are on.
+    """
     if not isinstance(study, BoardStudy):
-        raise UnitError(f"study needs what study_board gives, but {type(study).__name__} came")
-    found = [_weakest(study), _adapter(study), *_overloads(study), _dropped_out(study), *_wires(study)]
-    return [each for each in found if each is not None]
+        raise UnitError(argument="study", need="what study_board gives", given=quoted(study))
+    reached = [
+        (float(study.worst.voltage[place]), signal.load.coil_voltage_needed(temperature)[-1], signal)
+        for place, signal in enumerate(study.board.signals)
+        if signal.load.relay is not None
+    ]
+    if not reached:
+        return None
+    volts, needed, worst = min(reached, key=lambda each: each[0] / each[1])
+    short_of = tuple(signal.name for got, wanted, signal in reached if got < wanted)
+    kept = worst.load.coil_drops[-1]
+    return RelayReach.of(signal=worst.name, voltage=volts, needed=needed, kept=kept, short_of=short_of)
+
+
+def _beside_best(state: BoardState) -> list[float | None]:
+    """The light of each signal as a share of the brightest of its colour; None where a lamp has no data for it."""
+    seen = [lit_led(each, state.showing) for each in state.board.signals]
+    if any(led.intensity is None for led in seen):
+        return [None] * len(seen)
+    light = [float(led.light_si(max(amps, 0.0))) for led, amps in zip(seen, state.si.current, strict=True)]
+    best: dict[str, float] = {}
+    for led, each in zip(seen, light, strict=True):
+        best[led.colour] = max(each, best.get(led.colour, 0.0))
+    return [each / best[led.colour] if best[led.colour] > 0 else 1.0 for led, each in zip(seen, light, strict=True)]
 
 
 def _weakest(study: BoardStudy) -> Finding:
@@ -84,9 +266,9 @@ def _weakest(study: BoardStudy) -> Finding:
     left = f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)"
     word = brightness_word(point.share_min, point.si.current_min)
     if point.share_min >= _ALL:
-        return Finding(FINE, "weakest lamp", f"{who} keeps all of its light, even at worst.")
+        return Finding(FINE, "weakest lamp", f"{who} has all of its light, even at worst.")
     if point.share_min >= UNSEEN:
-        return Finding(FINE, "weakest lamp", f"{who} still has {left}; nobody sees the rest.")
+        return Finding(FINE, "weakest lamp", f"{who} still has {left}; nobody sees the difference.")
     if point.share_min >= SEEN:
         reason = f"{who} has {left}: at worst {word}, seen beside a full one by those who look for it."
         return Finding(LOOK, "weakest lamp", reason)
@@ -95,39 +277,42 @@ def _weakest(study: BoardStudy) -> Finding:
 
 
 def _adapter(study: BoardStudy) -> Finding | None:
-    source, drawn = study.board.source, most_drawn(study.states)
+    source = study.board.source
     if not isinstance(source, Adapter):
         return None
     rated = source.si.max_current
-    said = f"Up to {say(drawn, 'A')} of the {say(rated, 'A')} that the {source.name} adapter is rated for."
-    if drawn > rated:
-        remedy = "Use a larger adapter, or share the signals between two adapters, never joining their outputs."
-        return Finding(STOP, "adapter", said + " What it does beyond is not known.", remedy, HEAT)
-    if drawn > USUAL_DERATING * rated:
-        return Finding(LOOK, "adapter", said, f"Keep below {say(USUAL_DERATING * rated, 'A')}.")
-    return Finding(FINE, "adapter", said)
+    return check_rating(
+        f"The current from the {source.name} adapter",
+        most_drawn(study.states),
+        rated,
+        f"Stay below {say(USUAL_DERATING * rated, 'A')}: use a larger adapter, or share the signals between two "
+        "adapters, never joining their outputs.",
+        unit="A",
+        topic="adapter",
+        reserve=USUAL_DERATING,
+        risk=HEAT,
+    )
 
 
 def _overloads(study: BoardStudy) -> list[Finding]:
-    """The lamps that get more than they stand: one finding each for certain and possible ones."""
-    sure, possible = [], []
+    """The lamps whose current is beyond their limit: one finding each for certain and possible ones."""
+    cases: dict[str, list[tuple[float, float, str]]] = {STOP: [], LOOK: []}
     for showing in study.showings:
-        limits = np.array([lit_led(each, showing).si.max_current for each in study.board.signals])
-        nominal, most = (
-            study.state(showing).si.current,
-            study.state(showing, MOST).si.full_current,
-        )  # others may be dark
+        nominal = study.state(showing).si.current
+        most = study.state(showing, MOST).si.full_current  # others may be dark
         for place, signal in enumerate(study.board.signals):
-            if nominal[place] > limits[place]:
-                sure.append((signal.name, nominal[place], limits[place]))
-            elif most[place] > limits[place]:
-                possible.append((signal.name, most[place], limits[place]))
+            limit = lit_led(signal, showing).si.max_current
+            if nominal[place] > limit:
+                cases[STOP].append((nominal[place], limit, f"The current through a lamp of {quoted(signal.name)}"))
+            elif most[place] > limit:
+                what = f"With bought parts the current through a lamp of {quoted(signal.name)}"
+                cases[LOOK].append((most[place], limit, what))
     found = []
-    for grade, cases, how in ((STOP, sure, "flow"), (LOOK, possible, "may flow with bought parts")):
-        if cases:
-            name, amps, limit = max(cases, key=lambda case: case[1] / case[2])
-            reason = f"{say(amps, 'A')} {how} through a lamp of {quoted(name)}, which stands {say(limit, 'A')}."
-            found.append(Finding(grade, "lamp current", reason, "Use a larger resistance.", DAMAGE))
+    for grade, members in cases.items():
+        if members:
+            amps, limit, what = max(members, key=lambda each: each[0] / each[1])
+            rating = check_rating(what, amps, limit, "Use a larger resistance.", unit="A", topic="lamp current")
+            found.append(dataclasses.replace(rating, grade=grade))
     return found
 
 
@@ -135,8 +320,7 @@ def _dropped_out(study: BoardStudy) -> Finding | None:
     """Drivers that no longer hold their current because the feeder leaves them too little."""
     dropped: dict[str, None] = {}
     for showing in study.showings:
-        state = study.state(showing)
-        for signal, amps in zip(study.board.signals, state.si.current, strict=True):
+        for signal, amps in zip(study.board.signals, study.state(showing).si.current, strict=True):
             drive = signal.load.drive
             if not isinstance(drive, ResistorDrive) and amps < drive.limit * (1 - 1e-9):
                 dropped[signal.name] = None
@@ -148,17 +332,151 @@ def _dropped_out(study: BoardStudy) -> Finding | None:
     return Finding(LOOK, "drop-out", reason, "Use thicker wire or a higher supply voltage.")
 
 
-def _wires(study: BoardStudy) -> list[Finding]:
-    """The section that is loaded most for its wire, where that is more than it bears."""
-    currents = [np.abs(each.si.section_current) for each in study.states.values()]
-    drawn = np.max(currents, axis=0)
-    bears = wire_areas(study.board.sections) * BEARABLE_DENSITY
-    if not drawn.size or (drawn <= bears).all():
-        return []
-    worst = int(np.argmax(drawn / bears))
-    name = quoted(study.board.sections[worst].name)
-    reason = (
-        f"Section {name} carries {say(drawn[worst], 'A')}, and its wire bears {say(bears[worst], 'A')} in a bundle "
-        "(700 circular mils an ampere, a careful rule)."
+def wire_rating(board: Board, drawn: np.ndarray, remedy: str) -> Finding | None:
+    """The section whose current is most of what its wire is rated for, `drawn` in A in each; None without sections."""
+    if not board.sections:
+        return None
+    rated = board.areas * BEARABLE_DENSITY
+    worst = int(np.argmax(drawn / rated))
+    return check_rating(
+        f"The current in section {quoted(board.sections[worst].name)}",
+        float(drawn[worst]),
+        float(rated[worst]),
+        remedy,
+        unit="A",
+        topic=WIRE_CURRENT,
+        risk=HEAT,
+        source=BEARABLE_RULE,
     )
-    return [Finding(LOOK, WIRE_CURRENT, reason, "Use thicker wire there.", HEAT)]
+
+
+def _wires(study: BoardStudy) -> Finding | None:
+    drawn = np.max([np.abs(each.si.section_current) for each in study.states.values()], axis=0)
+    found = wire_rating(study.board, drawn, "Use thicker wire there.")
+    # the rule is a careful one: beyond it a wire gets warm, no more
+    return None if found is None or found.grade == FINE else dataclasses.replace(found, grade=LOOK)
+
+
+@record
+class GaugeChoice:
+    """The thinnest gauge that is enough, the lamp that decides, and the share of light that each gauge leaves.
+
+    `shares` has every gauge asked about, the thinnest first. `current` is the most in any of the sections that were
+    changed, `bearable` what the gauge is rated for in a bundle.
+    """
+
+    gauge: int
+    share: Ratio
+    wanted: Ratio
+    weakest: str
+    current: Current
+    bearable: Current
+    shares: dict[int, float]
+    board: Board
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The choice with what the next thinner wire would do, and whether the wire is rated for its current."""
+        said = f"{self.gauge} AWG leaves {quoted(self.weakest)} {say(self.share, '')} of its light at worst."
+        thinner = [gauge for gauge in self.shares if gauge > self.gauge]
+        if thinner:
+            left = say(self.shares[thinner[-1]], "")
+            said += f" {thinner[-1]} AWG would leave {left}, and {say(self.wanted, '')} is asked for."
+        found = [Finding(FINE, "gauge", said)]
+        rating = check_rating(
+            "The current in the wire",
+            self.si.current,
+            self.si.bearable,
+            _wire_rated_for(self.si.current),
+            unit="A",
+            topic=WIRE_CURRENT,
+            risk=HEAT,
+            source=BEARABLE_RULE,
+        )
+        if rating.grade != FINE:
+            found.append(dataclasses.replace(rating, grade=LOOK))
+        if self.gauge > BREAKS_BELOW:
+            reason = f"{self.gauge} AWG breaks easily where it is pulled or stripped."
+            found.append(Finding(LOOK, "strength", reason, STRONGER))
+        return tuple(found)
+
+
+@with_units(scalar=True)
+def gauge_for(
+    board: Board,
+    share: Ratio = USUAL_SHARE,
+    gauges: Sequence[int] = USUAL_GAUGES,
+    sections: Sequence[str] | None = None,
+) -> GaugeChoice:
+    """The thinnest gauge with which every lamp has a share of its own light, at every corner of the tolerances.
+
+    Parameters
+    ----------
+    board: its own wires count only in the sections that are not asked about
+    share: of the light a signal would have alone on the source
+    gauges: American wire gauges to choose from
+    sections: names of the sections to be wired alike; all of them if not given
+
+    Raises DesignError where not even the thickest is enough, with what limits it instead.
+    """
+    if not 0 < share <= 1:
+        raise RangeError(argument="share", need="more than 0 and up to 1", given=f"{share:g}", example="80 %")
+    changed = _numbers(as_board(board), sections)
+    offered = sorted(_gauges(gauges), reverse=True)
+    boards = {gauge: _wired(board, gauge, changed) for gauge in offered}
+    worsts = dict(zip(offered, worsts_of(list(boards.values())), strict=True))
+    shares = {gauge: worst.weakest[0] for gauge, worst in worsts.items()}
+    gauge = next((gauge for gauge in offered if shares[gauge] >= share), None)
+    if gauge is None:
+        raise DesignError(
+            f"no gauge of {', '.join(map(str, offered))} leaves {say(share, '', 4)} of the light: the thickest leaves "
+            f"{say(max(shares.values()), '', 4)}; shorten the runs, use fewer signals, give far signals a drive that "
+            "holds its current, or feed the board from a stiffer source"
+        )
+    most = (state for (_, corner), state in corner_states(boards[gauge]).items() if corner == MOST)
+    return GaugeChoice.of(
+        gauge=gauge,
+        share=shares[gauge],
+        wanted=share,
+        weakest=board.signals[worsts[gauge].weakest[1]].name,
+        current=max(float(abs(each.si.section_current[changed]).max()) for each in most),
+        bearable=bearable_current(gauge).m_as("A"),
+        shares=shares,
+        board=boards[gauge],
+    )
+
+
+def _numbers(board: Board, sections: Any) -> list[int]:
+    if not board.sections:
+        raise RangeError("board needs at least one section, since a wire is asked for; add the run to the signal")
+    if sections is None:
+        return list(range(len(board.sections)))
+    if isinstance(sections, str) or not isinstance(sections, Sequence) or not sections:
+        raise UnitError(argument="sections", need="a list of names", given=quoted(sections))
+    return [board.section_number(name) for name in sections]
+
+
+def _gauges(gauges: Any) -> list[int]:
+    if isinstance(gauges, str) or not isinstance(gauges, Sequence) or not gauges:
+        need = "a list of American wire gauges"
+        raise UnitError(argument="gauges", need=need, given=quoted(gauges), advice="try [28, 26, 24, 22]")
+    for gauge in gauges:
+        bearable_current(gauge)  # refuses what is no gauge
+        if isinstance(gauge, str):
+            raise UnitError(argument="gauges", need="whole numbers", given=quoted(gauge), advice="write 26 for 26 AWG")
+    return [int(gauge) for gauge in gauges]
+
+
+def _wired(board: Board, gauge: int, changed: list[int]) -> Board:
+    sections = list(board.sections)
+    for number in changed:
+        sections[number] = dataclasses.replace(sections[number], wire=gauge)
+    return dataclasses.replace(board, sections=tuple(sections))
+
+
+def _wire_rated_for(current: float) -> str:
+    """The thinnest usual wire that is rated for a current."""
+    gauge = next((each for each in USUAL_GAUGES if bearable_current(each).m_as("A") >= current), None)
+    if gauge is None:
+        return f"Not even {USUAL_GAUGES[-1]} AWG is rated for that: feed the board in two places, or use fewer signals."
+    return f"Use {gauge} AWG where the current is greatest."

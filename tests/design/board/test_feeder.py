@@ -1,4 +1,6 @@
-"""Feeder voltages at the door, and boards studied whole: against single loops, by hand, and by their laws."""
+"""Feeder voltages at the door, boards studied whole, relays, and the thinnest wire that is enough."""
+
+import dataclasses
 
 import numpy as np
 import pytest
@@ -6,18 +8,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection, chain_board, star_board
-from sigcalc.design.board.board_state import MOST, board_state
-from sigcalc.design.board.feeder import feeder_voltages, findings, study_board
+from sigcalc.design.board.feeder import feeder_voltages, gauge_for, relay_reach, study_board
+from sigcalc.design.board.state import MOST, board_state
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.drive import loop_current, operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.fuse import bearable_current
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q
+
+# ---- boards
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green ingan 3 mm"]
 PAIR = TwoLeadPair(RED, GREEN)
@@ -65,7 +70,7 @@ def test_shapes_of_a_chain():
         (RangeError, "supply", ("-9 V", "1 ohm", "20 mA")),
         (RangeError, "currents", ("9 V", "1 ohm", Q(-20, "mA"))),
         (RangeError, "shapes", ("9 V", ["1 ohm"] * 2, ["20 mA"] * 3)),
-        (RangeError, "No voltage satisfies load 1", ("9 V", ["1 ohm", "1 kohm"], ["20 mA", "20 mA"])),
+        (RangeError, "load 2 of the chain", ("9 V", ["1 ohm", "1 kohm"], ["20 mA", "20 mA"])),
     ],
 )
 def test_a_faulty_chain_is_refused(kind, said, arguments):
@@ -144,7 +149,7 @@ def test_a_driver_keeps_every_lamp_alike_until_it_drops_out():
     board = chain_board("chain", ADAPTER, Load(ConstantCurrentDrive("10 mA", "1.5 V"), PAIR), 8, 30, "3 m")
     assert all(point.share == 1.0 for point in study_board(board).signals("red"))
     far = chain_board("chain", ADAPTER, Load(ConstantCurrentDrive("20 mA", "1.5 V"), PAIR), 14, 30, "6 m")
-    found = findings(study_board(far))
+    found = study_board(far).findings
     assert graded(found, "drop-out") == LOOK
     assert study_board(far).weakest.share < 1.0
 
@@ -203,14 +208,6 @@ def test_a_lamp_of_constant_drop():
         study_board(Board("one", STIFF, (wire,), (BoardSignal("one", "post", bare),)))
 
 
-def test_a_ring_gives_the_far_signal_more():
-    wires = [FeederSection(f"run {k}", SUPPLY if k == 0 else f"post {k}", f"post {k + 1}", 30, "8 m") for k in range(4)]
-    signals = tuple(BoardSignal(f"signal {k}", f"post {k}", Load(RESISTOR, PAIR)) for k in range(1, 5))
-    closed = (*wires, FeederSection("back", "post 4", SUPPLY, 30, "8 m"))
-    open_share = study_board(Board("chain", ADAPTER, tuple(wires), signals)).weakest.share
-    assert study_board(Board("ring", ADAPTER, closed, signals, rings=True)).weakest.share > open_share
-
-
 def test_a_timer_board_that_finds_no_voltage_is_refused_by_name():
     load = Load(RESISTOR, PAIR, standby="400 mA")
     with pytest.raises(RangeError, match=r"no voltage satisfies signal 'signal 2'.*400 mA"):
@@ -231,7 +228,7 @@ def test_energy_and_currents_balance(count, run, gauge, name):
     volts, inside = batteries[name].corners[1]
     drawn = state.si.current + 0.001
     assert state.si.supply_current == pytest.approx(drawn.sum(), rel=1e-12)
-    lost = state.si.section_current**2 @ state.board.feeder.resistance + inside * state.si.supply_current**2
+    lost = state.si.section_current**2 @ state.board.ohms[1:] + inside * state.si.supply_current**2
     assert volts * state.si.supply_current == pytest.approx(drawn @ state.si.voltage + lost, rel=1e-12)
 
 
@@ -249,44 +246,42 @@ def test_longer_runs_never_give_the_weakest_more(run, factor, chain):
 
 
 def test_findings_of_a_sound_board():
-    found = findings(study_board(star_board("star", ADAPTER, Load(ResistorDrive("1 kohm"), PAIR), 5, 22, "1 m")))
+    found = study_board(star_board("star", ADAPTER, Load(ResistorDrive("1 kohm"), PAIR), 5, 22, "1 m")).findings
     assert {each.grade for each in found} == {FINE}
     assert {each.topic for each in found} == {"weakest lamp", "adapter"}
 
 
 def test_findings_of_an_overloaded_adapter():
-    many = findings(study_board(star_board("star", ADAPTER, Load(RESISTOR, PAIR), 40, 22, "1 m")))
+    many = study_board(star_board("star", ADAPTER, Load(RESISTOR, PAIR), 40, 22, "1 m")).findings
     assert graded(many, "adapter") == STOP
-    nearly = findings(study_board(star_board("star", ADAPTER, Load(RESISTOR, PAIR), 25, 22, "1 m")))
+    nearly = study_board(star_board("star", ADAPTER, Load(RESISTOR, PAIR), 25, 22, "1 m")).findings
     assert graded(nearly, "adapter") == LOOK
 
 
 def test_findings_of_a_battery_say_nothing_of_an_adapter():
-    found = findings(study_board(star_board("star", batteries["6 x AA alkaline"], Load(RESISTOR, PAIR), 2, 22, "1 m")))
+    found = study_board(star_board("star", batteries["6 x AA alkaline"], Load(RESISTOR, PAIR), 2, 22, "1 m")).findings
     assert [each.topic for each in found] == ["weakest lamp"]
 
 
 def test_findings_of_lamps_beyond_their_limits():
     sure = Load(ResistorDrive("150 ohm"), PAIR)
-    assert graded(findings(study_board(star_board("star", ADAPTER, sure, 2, 22, "1 m"))), "lamp current") == STOP
+    assert graded(study_board(star_board("star", ADAPTER, sure, 2, 22, "1 m")).findings, "lamp current") == STOP
     possible = Load(ResistorDrive("260 ohm", 0.05), PAIR)
-    assert graded(findings(study_board(star_board("star", ADAPTER, possible, 2, 22, "1 m"))), "lamp current") == LOOK
+    assert graded(study_board(star_board("star", ADAPTER, possible, 2, 22, "1 m")).findings, "lamp current") == LOOK
 
 
 def test_findings_of_dim_and_dark_lamps():
-    dim = findings(study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "3 m")))
+    dim = study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "3 m")).findings
     assert graded(dim, "weakest lamp") == LOOK
-    dimmer = findings(study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "15 m")))
+    dimmer = study_board(chain_board("chain", ADAPTER, Load(RESISTOR, PAIR), 8, 30, "15 m")).findings
     assert "seen at a glance" in next(each for each in dimmer if each.topic == "weakest lamp").reason
     dark = chain_board("chain", adapters["5 V regulated"], Load(ResistorDrive("100 ohm"), [RED] * 4), 2, 30, "2 m")
-    assert graded(findings(study_board(dark)), "weakest lamp") == STOP
+    assert graded(study_board(dark).findings, "weakest lamp") == STOP
 
 
 def test_findings_of_wire_and_fuse():
     board = star_board("star", ADAPTER, Load(RESISTOR, PAIR), 16, 30, "1 m")
-    found = findings(
-        study_board(Board(board.name, board.source, board.sections, board.signals, fuse="100 mA resettable"))
-    )
+    found = study_board(dataclasses.replace(board, fuse="100 mA resettable")).findings
     assert graded(found, "wire current") == LOOK
 
 
@@ -295,7 +290,7 @@ def test_a_fuse_takes_some_of_the_light():
     fused = Board(board.name, board.source, board.sections, board.signals, fuse="100 mA resettable")
     state, plain = board_state(fused), board_state(board)
     assert state.si.supply_current < plain.si.supply_current
-    assert state.si.supply_voltage == pytest.approx(9.0 - (0.1 + 4.5) * state.si.supply_current, rel=1e-12)
+    assert state.supply_voltage.m_as("V") == pytest.approx(9.0 - (0.1 + 4.5) * state.si.supply_current, rel=1e-12)
 
 
 def test_a_study_is_asked_politely():
@@ -306,7 +301,149 @@ def test_a_study_is_asked_politely():
         study.state("amber")
     with pytest.raises(UnknownNameError, match="signal 1"):
         study.signal("signal 9")
-    with pytest.raises(UnitError, match="study_board"):
-        findings("star")
     with pytest.raises(UnitError, match="Board"):
         study_board("star")
+
+
+# ---- relays
+
+ADAPTER_RELAYS = adapters["12 V regulated"]
+RELAY = relays["12 V two-pole"]
+
+
+def study(run, drive=None, relay=RELAY):
+    load = Load(drive or ResistorDrive("1 kohm", 0.05), leds["red alingap 3 mm"], relay=relay)
+    return study_board(chain_board("chain", ADAPTER_RELAYS, load, 4, 30, run, run))
+
+
+def test_the_last_of_a_chain_is_worst_off():
+    result = study("2 m")
+    reach = relay_reach(result)
+    assert reach.signal == "signal 4"
+    # all of a corner moves together; at worst the source is low while the others take the most
+    assert reach.si.voltage == result.worst.voltage[3] < min(each.si.voltage[3] for each in result.states.values())
+    # Omron G5V-2 data sheet: pulls in at 75 % of 12 V at the most, at its data sheet's 23 °C
+    assert reach.si.needed == pytest.approx(9.0)
+    assert reach.short_of == ()
+    (finding,) = reach.findings
+    assert (finding.grade, finding.topic) == ("fine", "relays")
+
+
+def test_a_long_chain_leaves_the_far_ones_off_while_the_near_one_pulls_in():
+    reach = relay_reach(study("20 m"))
+    assert "signal 4" in reach.short_of
+    assert "signal 1" not in reach.short_of
+    (finding,) = reach.findings
+    assert finding.grade == "do not build"
+    assert "may not pull in" in finding.reason
+    assert f"Of all, {len(reach.short_of)} may stay off" in finding.reason
+
+
+def test_what_feeds_the_coil_counts_with_the_most_it_may_keep():
+    load = Load(
+        ResistorDrive("1 kohm", 0.05), leds["red alingap 3 mm"], relay=RELAY, coil_drop="1 V", coil_drop_max="2 V"
+    )
+    reach = relay_reach(study_board(chain_board("chain", ADAPTER_RELAYS, load, 4, 30, "2 m", "2 m")))
+    assert (reach.si.needed, reach.si.kept) == (pytest.approx(11.0), 2.0)
+    assert "needs 11 V, 2 V of them for the timer that feeds its coil" in reach.findings[0].reason
+    assert "timer" not in relay_reach(study("2 m")).findings[0].reason
+
+
+def test_a_warm_coil_needs_more():
+    result = study("2 m")
+    cold, warm = (relay_reach(result, each).si.needed for each in ("23 degC", "60 degC"))
+    # copper, 0.00393 a kelvin at 20 °C
+    assert warm / cold == pytest.approx((1 + 0.00393 * 40) / (1 + 0.00393 * 3))
+
+
+def test_a_driver_for_the_lamp_does_not_help_the_relay():
+    lamp = study("12 m", ConstantCurrentDrive("10 mA", "1.5 V"))
+    assert lamp.weakest.share == pytest.approx(1)
+    assert relay_reach(lamp).short_of
+
+
+def test_without_relays_there_is_nothing_to_say():
+    assert relay_reach(study("2 m", relay=None)) is None
+    assert "relays" not in {each.topic for each in study("2 m", relay=None).findings}
+
+
+def test_what_is_refused():
+    with pytest.raises(UnitError, match="study_board"):
+        relay_reach("board")
+
+
+# ---- gauge
+
+PAIR_GAUGE = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"])
+LOAD = Load(ResistorDrive("470 ohm", 0.05), PAIR_GAUGE)
+BOARD = chain_board("chain", adapters["9 V regulated"], LOAD, 8, 30, "2 m", "3 m")
+
+
+@pytest.mark.parametrize("share", [0.85, 0.9, 0.95, 0.97])
+def test_the_choice_is_enough_and_the_next_thinner_is_not(share):
+    choice = gauge_for(BOARD, share)
+    shares = []
+    for gauge in (30, 28, 26, 24, 22, 20):
+        wired = dataclasses.replace(
+            BOARD, sections=tuple(dataclasses.replace(each, wire=gauge) for each in BOARD.sections)
+        )
+        shares.append((gauge, study_board(wired).weakest.share_min))
+    assert choice.gauge == next(gauge for gauge, left in shares if left >= share)
+    assert [(gauge, choice.shares[gauge]) for gauge, _ in shares] == [
+        (gauge, pytest.approx(left, rel=1e-12)) for gauge, left in shares
+    ]
+    assert study_board(choice.board).weakest.share_min == pytest.approx(choice.share, rel=1e-12)
+
+
+def test_only_the_sections_asked_about_change():
+    choice = gauge_for(BOARD, 0.88, sections=["section 1", "section 2"])
+    assert [each.wire for each in choice.board.sections] == [choice.gauge] * 2 + [30] * 6
+    assert gauge_for(BOARD, 0.88).gauge >= choice.gauge
+
+
+def test_drivers_need_no_thick_wire():
+    drivers = chain_board(
+        "chain", adapters["9 V regulated"], Load(ConstantCurrentDrive("8 mA", "1.5 V"), PAIR_GAUGE), 8, 16, "2 m"
+    )
+    assert gauge_for(drivers, 1.0).gauge == 30
+
+
+def test_findings_name_the_lamp_and_the_next_thinner_wire():
+    found = gauge_for(BOARD, 0.96).findings
+    assert found[0].grade == FINE
+    assert "24 AWG" in found[0].reason
+    assert "26 AWG would leave" in found[0].reason
+    thin = gauge_for(star_board("star", adapters["12 V regulated"], LOAD, 20, 16, "0.5 m"), 0.5).findings
+    assert {each.topic: each.grade for each in thin} == {"gauge": FINE, "wire current": LOOK, "strength": LOOK}
+
+
+def test_the_wire_to_take_bears_the_current():
+    choice = gauge_for(star_board("star", adapters["12 V regulated"], LOAD, 20, 16, "0.5 m"), 0.5)
+    (found,) = (each for each in choice.findings if each.topic == "wire current")
+    gauge = int(found.remedy.split()[1])
+    assert bearable_current(gauge).m_as("A") >= choice.si.current > bearable_current(gauge + 2).m_as("A")
+
+
+@pytest.mark.parametrize(
+    ("kind", "said", "arguments"),
+    [
+        (DesignError, "no gauge of 30, 28, 26, 24, 22, 20, 18, 16 leaves 99.99 %", {"share": 0.9999}),
+        (RangeError, "share", {"share": 0.0}),
+        (UnknownNameError, "section", {"sections": ["section 9"]}),
+        (UnitError, "sections", {"sections": "section 1"}),
+        (UnitError, "gauges", {"gauges": 26}),
+        (UnitError, "gauges", {"gauges": ["26 AWG"]}),
+        (UnitError, "gauge", {"gauges": [26.5]}),
+        (RangeError, "gauge", {"gauges": [99]}),
+        (UnitError, "board", {"board": "chain"}),
+    ],
+)
+def test_what_cannot_be_chosen_is_refused(kind, said, arguments):
+    with pytest.raises(kind, match=said):
+        gauge_for(**{"board": BOARD} | arguments)
+
+
+def test_a_board_without_a_section_has_no_wire_to_choose():
+    stiff = Adapter("stiff", "9 V", 0.0, "0 ohm", "1 A")
+    with pytest.raises(RangeError, match="at least one section"):
+        gauge_for(Board("bench", stiff, (), (BoardSignal("one", SUPPLY, LOAD),)))

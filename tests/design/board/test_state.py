@@ -1,13 +1,13 @@
-"""The weakest lamp at worst: builds drawn at random within all tolerances never fall below it, and it is nearly met."""
+"""Boards in their states: solved together or alone, kept unchangeable; and the weakest lamp at worst."""
 
+import dataclasses
 import itertools
 
 import numpy as np
 import pytest
 
-from sigcalc.design.board.board import Board, BoardSignal
-from sigcalc.design.board.board_state import worst_of
-from sigcalc.design.board.feeder_section import FeederSection
+from sigcalc.design.board.board import Board, BoardSignal, FeederSection
+from sigcalc.design.board.state import AS_SET, CORNERS, SHOWINGS, board_state, corner_states, corner_states_of, worst_of
 from sigcalc.design.lamp.drive import constant_drop, triples
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import GREEN, RED, Load
@@ -16,7 +16,70 @@ from sigcalc.parts.fuse import fuses
 from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
-from sigcalc.physics.network import lamp_loads, resistor_loads, solve_network
+from sigcalc.physics.feeder import Feeder, lamp_loads, solve_feeders
+
+# ---- kept
+
+PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
+DRIVE = ResistorDrive("470 ohm", "5 %")
+
+
+def board(*polarities, plain=False):
+    """A chain of 30 AWG with a pair for each polarity, and if asked for a plain white lamp at its end."""
+    loads = [Load(DRIVE, PAIR, polarity=each) for each in polarities]
+    loads += [Load(DRIVE, leds["white 3 mm"])] if plain else []
+    places = ["supply", *(f"post {number}" for number in range(len(loads)))]
+    sections = [FeederSection(end, start, end, 30, "4 m") for start, end in itertools.pairwise(places)]
+    signals = [BoardSignal(f"s{number}", f"post {number}", load) for number, load in enumerate(loads)]
+    return Board("club", adapters["9 V regulated"], tuple(sections), tuple(signals))
+
+
+@pytest.mark.parametrize("polarities", [(1, 1, 1), (-1, -1), (1, -1, 1)])
+@pytest.mark.parametrize("plain", [False, True])
+def test_every_state_is_the_one_that_solving_it_gives(polarities, plain):
+    """Where all pairs are set to one colour that colour's states are not solved again."""
+    club = board(*polarities, plain=plain)
+    found = corner_states(club)
+    assert set(found) == {(showing, corner) for showing in SHOWINGS for corner in CORNERS}
+    for (showing, corner), state in found.items():
+        assert state == board_state(club, showing, corner)
+
+
+def test_plain_lamps_have_their_own_states_alone():
+    assert {showing for showing, _ in corner_states(board(plain=True))} == {AS_SET}
+
+
+def test_red_and_green_differ_where_the_drops_do():
+    found = corner_states(board(1, 1))
+    assert (found[RED, 0].si.current > found[GREEN, 0].si.current).all()
+
+
+def test_a_board_gives_what_it_kept_and_a_changed_one_its_own():
+    club = board(1, 1)
+    first, again = corner_states(club), corner_states(club)
+    assert all(again[key] is state for key, state in first.items())
+    warmer = dataclasses.replace(club, source=adapters["9 V unregulated"])
+    assert (corner_states(warmer)[RED, 0].si.current != first[RED, 0].si.current).all()
+
+
+def test_boards_that_are_solved_together_do_not_know_of_each_other():
+    many = [board(1, -1), board(-1, plain=True), board(*[1] * 65), board(1, 1, 1)]
+    for club, found in zip(many, corner_states_of(many), strict=True):
+        for (showing, corner), state in found.items():
+            assert state == board_state(club, showing, corner)
+
+
+def test_what_is_kept_cannot_be_written_into():
+    club = board(1, 1)
+    kept = corner_states(club)
+    for state in kept.values():
+        with pytest.raises(ValueError, match="read-only"):
+            state.si.current[0] = 1.0
+    kept.clear()
+    assert len(corner_states(club)) == len(SHOWINGS) * len(CORNERS)
+
+
+# ---- worst
 
 ORDINARY = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
 BRIGHT = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"], extra_red="150 ohm")
@@ -60,13 +123,9 @@ def built(board, draw, colours, volts_at):
     volts = low + (high - low) * volts_at
     inside = _between(least_ohms, most_ohms, draw[:, -1, 0])
     fuse = 0.0 if board.fuse is None else _between(board.fuse.ohms[2], board.fuse.ohms[0], draw[:, -1, 1])
-    first = 1 + nodes * np.arange(count)
-    start, end, ohms = board.feeder
-    sections = (
-        np.concatenate([np.zeros(count, int), *(first + each for each in start)]),
-        np.concatenate([first, *(first + each for each in end)]),
-        np.concatenate([inside + fuse, np.repeat(ohms, count)]),
-    )
+    first = 1 + nodes * np.arange(count)  # the builds hang beside each other on one source without any resistance
+    above = np.concatenate([[-1], *(np.where(board.above < 0, 0, board.above + each) for each in first)])
+    ohms = np.concatenate([[0.0], *(np.append(each, board.ohms[1:]) for each in inside + np.broadcast_to(fuse, count))])
     groups, lit, others = [], [], []
     for place, signal in enumerate(board.signals):
         at, (drop, off, coil) = first + board.place[signal.node], draw[:, place].T
@@ -85,8 +144,8 @@ def built(board, draw, colours, volts_at):
         if steady > 0:
             others.append(lamp_loads(at, np.full(count, 1.0 / steady), limit=steady))
         if load.relay is not None:
-            others.append(resistor_loads(at, load.relay.si.coil_resistance * (1 - coil * load.relay.coil_tolerance)))
-    point = solve_network(volts, sections, groups + others)
+            others.append(lamp_loads(at, load.relay.si.coil_resistance * (1 - coil * load.relay.coil_tolerance)))
+    (point,) = solve_feeders([Feeder(volts, above, ohms, groups + others)])
     share, taken = np.empty((count, len(board.signals))), 0
     for group, (shown, place) in zip(groups, lit, strict=True):
         current = point.load_current[taken : taken + group.node.size]

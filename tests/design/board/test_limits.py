@@ -1,11 +1,13 @@
-"""How many signals one source takes: the count against every smaller and the next larger board."""
+"""How many signals one source feeds, counted against smaller and larger boards; ways of wiring compared."""
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sigcalc.design.board.board import chain_board
 from sigcalc.design.board.feeder import study_board
-from sigcalc.design.board.most_signals import LAYOUTS, RULE_OF_THUMB, findings, most_signals
+from sigcalc.design.board.limits import LAYOUTS, RULE_OF_THUMB, add_signals, most_signals
 from sigcalc.design.findings import FINE, LOOK
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
@@ -14,6 +16,8 @@ from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q
+
+# ---- most
 
 PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"])
 RESISTOR = Load(ResistorDrive("470 ohm", 0.05), PAIR)
@@ -52,10 +56,10 @@ def test_the_rule_of_five_supposes_a_small_adapter():
     small = Adapter("small 9 V", "9 V", 0.05, "0.1 ohm", "125 mA")
     result = most_signals(small, DRIVER, 24, "2 m", "star")
     assert result.count == RULE_OF_THUMB
-    said = next(each for each in findings(result) if each.topic == "rule of thumb")
+    said = next(each for each in result.findings if each.topic == "rule of thumb")
     assert "supposes an adapter of about 125 mA" in said.reason
     assert said.reason.endswith("Here the rule fits.")
-    larger = findings(most_signals(adapters["9 V regulated"], DRIVER, 24, "2 m", "star"))
+    larger = most_signals(adapters["9 V regulated"], DRIVER, 24, "2 m", "star").findings
     said = next(each for each in larger if each.topic == "rule of thumb")
     assert "rated 500 mA" in said.reason
     assert not said.reason.endswith("Here the rule fits.")
@@ -72,22 +76,22 @@ def test_a_battery_has_no_rating_and_the_findings_say_so():
     result = most_signals(batteries["9 V alkaline"], RESISTOR, 26, "1 m", "star", share=0.7)
     assert result.allowed is None
     assert result.limited_by == "light"
-    assert next(each for each in findings(result) if each.topic == "battery").grade == LOOK
+    assert next(each for each in result.findings if each.topic == "battery").grade == LOOK
 
 
 def test_no_end_is_said_to_be_none(monkeypatch):
-    monkeypatch.setattr("sigcalc.design.board.most_signals.MOST_SIGNALS", 100)
+    monkeypatch.setattr("sigcalc.design.board.limits.MOST_SIGNALS", 100)
     huge = Adapter("huge", "9 V", 0.0, "0 ohm", "10 A")
     tiny = Load(ResistorDrive("1 Mohm"), PAIR)
     result = most_signals(huge, tiny, 16, "0 m", "star")
     assert (result.count, result.limited_by) == (100, "count")
-    assert "No end was found" in findings(result)[0].reason
+    assert "No end was found" in result.findings[0].reason
 
 
 def test_few_signals_are_looked_at_again():
     result = most_signals(adapters["9 V regulated"], RESISTOR, 30, "30 m", share=0.7)
     assert 1 <= result.count < RULE_OF_THUMB
-    found = findings(result)
+    found = result.findings
     assert found[0].grade == LOOK
     assert found[1].grade == FINE
 
@@ -95,7 +99,7 @@ def test_few_signals_are_looked_at_again():
 @pytest.mark.parametrize(
     ("kind", "said", "arguments"),
     [
-        (DesignError, "not even one signal keeps 99 %", {"wire": 30, "run": "100 m", "trunk": "100 m", "share": 0.99}),
+        (DesignError, "not even one signal has 99 %", {"wire": 30, "run": "100 m", "trunk": "100 m", "share": 0.99}),
         (DesignError, "not even one signal fits: it draws", {"derating": 0.001}),
         (UnitError, "layout", {"layout": "tree"}),
         (UnitError, "layout", {"layout": ["star"]}),
@@ -103,7 +107,7 @@ def test_few_signals_are_looked_at_again():
         (UnitError, "source", {"source": "9 V"}),
         (UnitError, "Load", {"load": PAIR}),
         (UnitError, "run", {"run": 2.0}),
-        (RangeError, "share and derating", {"share": 0.0}),
+        (RangeError, "share needs more than 0", {"share": 0.0}),
         (RangeError, "share", {"share": 1.5}),
     ],
 )
@@ -111,11 +115,6 @@ def test_what_cannot_be_counted_is_refused(kind, said, arguments):
     whole = {"source": adapters["9 V regulated"], "load": RESISTOR, "wire": 26, "run": "2 m"} | arguments
     with pytest.raises(kind, match=said):
         most_signals(**whole)
-
-
-def test_findings_want_a_result():
-    with pytest.raises(UnitError, match="most_signals"):
-        findings(5)
 
 
 @settings(max_examples=4)
@@ -126,3 +125,45 @@ def test_asking_for_more_light_never_takes_more_signals(run, share, layout):
     more = most_signals(source, RESISTOR, 28, Q(run, "m"), layout, share=share - 0.2)
     assert some.count <= more.count
     assert some.share >= share
+
+
+# ---- adding
+
+ADAPTER = adapters["12 V regulated"]
+LOAD = Load(ResistorDrive("1 kohm", 0.05), leds["red alingap 3 mm"], standby="40 mA")
+
+
+def test_each_count_is_that_board():
+    found = add_signals(ADAPTER, LOAD, 26, "1.5 m", [1, 4, 9], trunk="2 m")
+    for count, share, current in zip(found.count, found.si.share, found.si.current, strict=True):
+        study = study_board(chain_board("chain", ADAPTER, LOAD, int(count), 26, "1.5 m", "2 m"))
+        assert share == pytest.approx(study.weakest.share_min)
+        assert current == pytest.approx(study.supply_current.m_as("A"))
+
+
+def test_it_agrees_with_the_most_signals():
+    most = most_signals(ADAPTER, LOAD, 26, "1.5 m", "star")
+    found = add_signals(ADAPTER, LOAD, 26, "1.5 m", [most.count, most.count + 1], "star")
+    assert found.si.share == pytest.approx([most.share, most.next_share])
+    assert found.si.current == pytest.approx([most.si.current, most.si.next_current])
+
+
+def test_more_signals_never_mean_more_light_or_less_current():
+    found = add_signals(ADAPTER, LOAD, 30, "1 m", range(1, 12))
+    assert np.all(np.diff(found.si.share) < 0)
+    assert np.all(np.diff(found.si.current) > 0)
+    # each one more costs more than the one before
+    assert np.all(np.diff(found.si.share, 2) < 0)
+
+
+@pytest.mark.parametrize(
+    ("kind", "said", "arguments"),
+    [
+        *((RangeError, "count needs a whole number", {"counts": [each]}) for each in (0, 1.5, "two", [1], 1001)),
+        *((RangeError, "counts needs a list of whole numbers", {"counts": each}) for each in ("12", [], Q([1], "V"))),
+        (UnitError, "layout needs one of", {"layout": "mixed"}),
+    ],
+)
+def test_what_is_refused(kind, said, arguments):
+    with pytest.raises(kind, match=said):
+        add_signals(**({"source": ADAPTER, "load": LOAD, "wire": 26, "run": "1 m", "counts": [1]} | arguments))

@@ -1,0 +1,551 @@
+"""A board's fuse and a short circuit: which fuse suits, what it does about a short, and what goes dark meanwhile."""
+
+from __future__ import annotations
+
+import dataclasses
+from typing import Any
+
+import numpy as np
+
+from ...errors import DesignError, RangeError, UnknownNameError
+from ...parts.fuse import (
+    BEARABLE_DENSITY,
+    BEARABLE_RULE,
+    ONE_SHOT,
+    RESETTABLE,
+    SURE_TRIP_SHARE,
+    FaultCurrent,
+    Fuse,
+    as_fuse,
+    fuses,
+)
+from ...parts.led import LIT_FROM
+from ...parts.source import Adapter
+from ...parts.table import unknown
+from ...units import Current, Resistance, Temperature, Time, Voltage, record, say, with_units
+from ...units.reading import quoted
+from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
+from ..lamp.drive import OUT_BELOW, UNSEEN
+from .board import Board, as_board
+from .feeder import wire_rating
+from .state import (
+    AS_SET,
+    CORNERS,
+    MOST,
+    NOMINAL,
+    USUAL_CONTACT,
+    Asked,
+    BoardState,
+    board_states,
+    corner_states,
+    share_of,
+    worst_of,
+)
+
+SOURCE = "source"
+QUICK, SLOW, NEVER = "acts", "acts slowly", "may never act"
+
+
+class _Place:
+    """Where a fuse is, at the source or at the head of a section, and what is behind it."""
+
+    def __init__(self, board: Board, at: str | None, contact: float):
+        if not board.sections:
+            raise RangeError("board needs at least one section: a fuse protects wires, and there are none")
+        self.board, self.at, self.contact = board, at, contact
+        self.way = board.tree.along(board.ohms)
+        states = [state for (_, corner), state in corner_states(_without(board)).items() if corner == MOST]
+        if at is None:
+            self.head, nodes = 0, np.arange(1, len(board.nodes))
+            drawn = [each.si.supply_current for each in states]
+        else:
+            number = board.section_number(at)
+            below = board.section_ends[0][number]
+            behind = np.zeros(len(board.nodes))
+            behind[below] = 1.0
+            nodes = np.flatnonzero(board.tree.along(behind))
+            self.head = int(board.above[below])
+            drawn = [abs(each.si.section_current[number]) for each in states]
+        sections = board.section_above[nodes]
+        self.load_current = float(max(drawn))
+        self.farthest = int(nodes[np.argmax(self.way[nodes])])
+        self.thinnest = board.sections[int(sections[np.argmin(board.areas[sections])])].name
+        self.bearable = float(board.areas[sections].min()) * BEARABLE_DENSITY
+
+    def short_current(self, ohms: float, node: int, corner: int) -> float:
+        """What a short at a node draws alone, with a fuse of so many ohms."""
+        return _short_current(self.board, self.way[node], ohms, self.contact, corner)
+
+
+def _short_current(board: Board, way: float, fuse: float, contact: float, corner: int) -> float:
+    volts, inside = board.source.corners[corner]
+    return float(volts / (inside + fuse + way + contact))
+
+
+def _without(board: Board) -> Board:
+    return board if board.fuse is None else dataclasses.replace(board, fuse=None)
+
+
+@record
+class FuseCheck:
+    """A fuse at the source, or at the head of a section, against load, wires and shorts.
+
+    `load_current` is the most it has to carry and `held_current` what it carries for good at the ambient temperature.
+    `thinnest` is the section behind it with the thinnest wire and `bearable` what that wire is rated for in a bundle.
+    `short_current` is the least that a short at `farthest`, the node with the longest way, draws with the source at its
+    weakest and the fuse as resistive as it gets; `sure_current` the part of it that the source gives for good (an
+    adapter its rating). `fault_current` is the most of a short right behind the fuse.
+    """
+
+    fuse: Fuse
+    at: str
+    load_current: Current
+    held_current: Current
+    thinnest: str
+    bearable: Current
+    farthest: str
+    short_current: FaultCurrent
+    sure_current: FaultCurrent
+    fault_current: FaultCurrent
+    board: Board
+    ambient: Temperature
+    contact: Resistance
+
+    @property
+    def share(self) -> float:
+        """The weakest lamp's light with the fuse."""
+        if self.at != SOURCE:
+            return self.share_without
+        return worst_of(dataclasses.replace(self.board, fuse=self.fuse)).weakest[0]
+
+    @property
+    def share_without(self) -> float:
+        """The weakest lamp's light without the fuse."""
+        return worst_of(_without(self.board)).weakest[0]
+
+    @property
+    def carries(self) -> bool:
+        """Whether it carries the load for good."""
+        return self.si.load_current <= self.si.held_current
+
+    @property
+    def protects(self) -> bool:
+        """Whether it acts before the thinnest wire suffers."""
+        si = self.fuse.si
+        return si.hold_current <= self.si.bearable and si.trip_current <= SURE_TRIP_SHARE * self.si.bearable
+
+    @property
+    def trips(self) -> bool:
+        """Whether a short at the farthest node surely makes it act."""
+        return self.si.sure_current >= self.fuse.si.trip_current
+
+    @property
+    def survives(self) -> bool:
+        """Whether it is rated for the supply's voltage and the hardest short.
+
+        An adapter holds its voltage in a short only until its output capacitor is empty: there the hardest short is
+        no more than something to look at (`findings`).
+        """
+        own = self.fuse.si
+        return self.highest <= own.max_voltage and self.lasting_fault <= own.max_fault_current
+
+    @property
+    def lasting_fault(self) -> float:
+        """What the hardest short draws in A for longer than an instant: of an adapter no more than its rating."""
+        return min(self.si.fault_current, _rated(self.board))
+
+    @property
+    def highest(self) -> float:
+        """The most that the source gives without load, in V."""
+        return self.board.source.corners[2][0]
+
+    @property
+    def trip_time(self) -> Time | None:
+        """Within what time it surely acts on that short; None where that is slower than its data sheet says."""
+        return self.fuse.sure_trip_time if self.si.sure_current >= self.fuse.si.sure_trip_current else None
+
+    @property
+    def suits(self) -> bool:
+        """Whether everything holds."""
+        return self.carries and self.protects and self.trips and self.survives
+
+    @property
+    def remedy(self) -> str:
+        """What to do about a fuse that does not suit: use the one that does, or where none does, what to change."""
+        refusals = []
+        at = None if self.at == SOURCE else self.at
+        for kind in dict.fromkeys((self.fuse.kind, RESETTABLE, ONE_SHOT)):
+            try:
+                chosen = choose_fuse(self.board, at, kind, self.ambient, self.contact)
+            except DesignError as refusal:
+                refusals.append(str(refusal))
+            else:
+                return f"Use the fuse {quoted(chosen.fuse.name)} in its place."
+        return f"{refusals[0][:1].upper()}{refusals[0][1:]}."
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Load, wire, short and the fuse's own resistance, each with its grade."""
+        found = [_load(self), _wire(self), _far_short(self), *_limits(self)]
+        if any(each.grade == STOP for each in found):  # one remedy for all, lest a larger and a smaller fuse be advised
+            remedy = self.remedy
+            found = [dataclasses.replace(each, remedy=remedy) if each.grade == STOP else each for each in found]
+        lost = self.share_without - self.share
+        if lost > 0.01:
+            own = say(self.fuse.si.resistance, "ohm")
+            reason = f"Its own {own} cost {say(lost, '', 2)} of the weakest lamp's light."
+            found.append(Finding(LOOK, "fuse's resistance", reason, "Allow for it when you choose the wire."))
+        return tuple(found)
+
+
+def _load(check: FuseCheck) -> Finding:
+    what = f"The current through the fuse {quoted(check.fuse.name)}"
+    found = check_rating(
+        what, check.si.load_current, check.si.held_current, "", unit="A", topic="load", risk="", source="what it holds"
+    )
+    return dataclasses.replace(found, reason=found.reason + ("" if check.carries else " It opens in mid-evening."))
+
+
+def _wire(check: FuseCheck) -> Finding:
+    si = check.fuse.si
+    said = f"The thinnest wire, {quoted(check.thinnest)}, is rated for {say(check.si.bearable, 'A')}"
+    rule = f"({BEARABLE_RULE}; the factor after IEC 60364-4-43, from memory)"
+    if check.protects:
+        return Finding(FINE, "thinnest wire", f"{said}, and the fuse acts from {say(si.trip_current, 'A')} {rule}.")
+    reason = f"{said}, and the fuse may let {say(si.trip_current, 'A')} through for a long time {rule}."
+    return Finding(STOP, "thinnest wire", reason, risk=HEAT)
+
+
+def _far_short(check: FuseCheck) -> Finding:
+    si, own = check.si, check.fuse.si
+    said = f"A short at {quoted(check.farthest)} draws {say(si.short_current, 'A')} at the least"
+    if si.sure_current < si.short_current:
+        said += f", of which the adapter is sure to give {say(si.sure_current, 'A')}"
+    if not check.trips:
+        reason = f"{said}; the fuse needs {say(own.trip_current, 'A')} to act, and may never do so."
+        return Finding(STOP, "far short", reason, risk=HEAT)
+    if check.trip_time is None:
+        reason = f"{said}; the fuse acts from {say(own.trip_current, 'A')}, but slowly."
+        return Finding(LOOK, "far short", reason, "Expect it to take minutes; the wires are warm meanwhile.")
+    return Finding(FINE, "far short", f"{said}; the fuse has acted after {say(own.sure_trip_time, 's')}.")
+
+
+def _limits(check: FuseCheck) -> list[Finding]:
+    """What the fuse itself is rated for: the source's voltage, and a short right behind it."""
+    own, source = check.fuse.si, check.board.source
+    ratings = {"unit": "V", "topic": "voltage", "risk": HEAT}
+    found = [check_rating("The source's voltage at the fuse", check.highest, own.max_voltage, "", **ratings)]
+    said = f"A short right behind it draws up to {say(check.si.fault_current, 'A')}"
+    rated = f"the fuse is rated for {say(own.max_fault_current, 'A')}"
+    if check.lasting_fault > own.max_fault_current:
+        found.append(Finding(STOP, "fault current", f"{said}, and {rated}.", risk=HEAT))
+    elif check.si.fault_current > own.max_fault_current:
+        reason = (
+            f"{said} if the adapter holds its voltage, and {rated}. Rated {say(source.si.max_current, 'A')}, it "
+            "does so only until its output capacitor is empty (common practice, no source)."
+        )
+        found.append(Finding(LOOK, "fault current", reason, "Do not put this fuse at a strong battery."))
+    return [each for each in found if each.grade != FINE]
+
+
+@with_units(scalar=True)
+def check_fuse(
+    board: Board,
+    fuse: Fuse | str,
+    at: str | None = None,
+    ambient: Temperature = "25 degC",
+    contact: Resistance = USUAL_CONTACT,
+) -> FuseCheck:
+    """Check one fuse; `at` names the section at whose head it is (at the source if not given).
+
+    `contact` is the resistance of the short. Raises UnknownNameError for a section or fuse that does not exist.
+    """
+    return _check(_Place(as_board(board), at, contact), as_fuse(fuse), ambient)
+
+
+@with_units(scalar=True)
+def choose_fuse(
+    board: Board,
+    at: str | None = None,
+    kind: str = RESETTABLE,
+    ambient: Temperature = "25 degC",
+    contact: Resistance = USUAL_CONTACT,
+) -> FuseCheck:
+    """The smallest fuse of a kind ("resettable" or "one-shot") that suits; see `FuseCheck` for what that means.
+
+    Raises DesignError where none does, with what the first that carries the load lacks.
+    """
+    of_kind = [each for each in fuses.values() if isinstance(kind, str) and each.kind == kind]
+    offered = sorted(of_kind, key=lambda each: each.si.hold_current)
+    if not offered:
+        raise UnknownNameError(unknown("kind of fuse", kind, sorted({each.kind for each in fuses.values()})))
+    place = _Place(as_board(board), at, contact)
+    able = [each for each in offered if place.load_current <= each.held_at(ambient)]
+    if not able:
+        raise DesignError(
+            f"no {kind} fuse of the table carries {say(place.load_current, 'A')} at {say(ambient, 'K')}; "
+            "give each branch of the board a fuse of its own, with at= the name of its first section"
+        )
+    checks = (_check(place, each, ambient) for each in able)
+    found = next((check for check in checks if check.suits), None)
+    if found is None:
+        raise DesignError(_lack(_check(place, able[0], ambient)))
+    return found
+
+
+def _check(place: _Place, fuse: Fuse, ambient: float) -> FuseCheck:
+    board = place.board
+    short = place.short_current(fuse.si.resistance_max, place.farthest, 0)
+    return FuseCheck.of(
+        fuse=fuse,
+        at=SOURCE if place.at is None else place.at,
+        load_current=place.load_current,
+        held_current=fuse.held_at(ambient),
+        thinnest=place.thinnest,
+        bearable=place.bearable,
+        farthest=board.nodes[place.farthest],
+        short_current=short,
+        sure_current=min(short, _rated(board)),
+        fault_current=place.short_current(fuse.si.resistance_min, place.head, 2),
+        board=board,
+        ambient=ambient,
+        contact=place.contact,
+    )
+
+
+def _rated(board: Board) -> float:
+    """What an adapter gives for good; a battery gives all it can."""
+    return board.source.si.max_current if isinstance(board.source, Adapter) else np.inf
+
+
+def _lack(check: FuseCheck) -> str:
+    """What the smallest fuse that carries the load lacks."""
+    name, si, own = quoted(check.fuse.name), check.si, check.fuse.si
+    start = f"no fuse suits: the smallest that carries {say(si.load_current, 'A')}, {name},"
+    if not check.protects:
+        return (
+            f"{start} needs up to {say(own.trip_current, 'A')} to act, too much for the wire of "
+            f"{quoted(check.thinnest)}, which is rated for {say(si.bearable, 'A')}; use thicker wire there, or give "
+            "each branch a fuse of its own"
+        )
+    if not check.trips:
+        return (
+            f"{start} needs {say(own.trip_current, 'A')} to act, and a short at {quoted(check.farthest)} is "
+            f"sure to draw only {say(si.sure_current, 'A')}; use thicker wire, a stronger source, or a fuse of its "
+            "own for each branch"
+        )
+    if check.highest > own.max_voltage:
+        return f"{start} is not rated for {say(check.highest, 'V')}; use one for a higher voltage"
+    return f"{start} is not rated for {say(si.fault_current, 'A')} of a short; use one for a larger fault current"
+
+
+@record
+class FuseAction:
+    """A short at a node and the fuse at the source.
+
+    `current` is the least that the short draws through the fuse: source at its weakest, the fuse as resistive as it
+    gets, no other load; of an adapter no more than its rating, since more is not sure. `outcome` is "acts" (after
+    `within` at the most), "acts slowly" (some time, slower than its data sheet says) or "may never act".
+    """
+
+    fuse: Fuse
+    node: str
+    current: FaultCurrent
+    outcome: str
+    within: Time | None
+    board: Board
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the fuse does, and what there is to do afterwards; where it may never act, what the check advises."""
+        own, name = self.fuse.si, quoted(self.fuse.name)
+        said = f"At least {say(self.si.current, 'A')} flow through the fuse {name}"
+        if self.outcome == NEVER:
+            reason = f"{said}, and it needs {say(own.trip_current, 'A')} to act: it may never do so."
+            return (Finding(STOP, "fuse", reason, check_fuse(_without(self.board), self.fuse).remedy, HEAT),)
+        if self.fuse.kind == RESETTABLE:
+            after = "Then every signal is dark until the source has been switched off and the fuse has cooled."
+        else:
+            after = "Then every signal is dark until a new one of the same rating is in."
+        if self.outcome == SLOW:
+            reason = f"{said}: enough to make it act, but slowly; its data sheet names no time."
+            return (Finding(LOOK, "fuse", reason, f"The wires are warm meanwhile. {after}"),)
+        return (Finding(FINE, "fuse", f"{said}: it has acted after {say(own.sure_trip_time, 's')}. {after}"),)
+
+
+@with_units(scalar=True)
+def fuse_action(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> FuseAction:
+    """What the fuse of the board surely does about a short of `contact` ohms at a node.
+
+    Raises DesignError for a board without a fuse, UnknownNameError for a node that is not on it.
+    """
+    fuse, number = as_board(board).fuse, board.node_number(node)
+    if fuse is None:
+        raise DesignError(
+            f"board {quoted(board.name)} has no fuse; give it one, such as fuse=fuses['500 mA resettable']"
+        )
+    way = board.tree.along(board.ohms)[number]
+    current = min(_short_current(board, way, fuse.si.resistance_max, contact, 0), _rated(board))
+    quick = current >= fuse.si.sure_trip_current
+    outcome = QUICK if quick else SLOW if current >= fuse.si.trip_current else NEVER
+    within = fuse.si.sure_trip_time if quick else None
+    return FuseAction.of(fuse=fuse, node=node, current=current, outcome=outcome, within=within, board=board)
+
+
+@record
+class ShortCircuit:
+    """A short across a node of the board.
+
+    `current` is what flows through it, with its band, while the source holds its law: source and wires alone limit it.
+    `held_current` is what flows where a regulated adapter lets its voltage down and gives no more than it is rated for;
+    a real one does something between, or switches off. It is None for a battery and for an unregulated adapter, which
+    nothing holds. `free` and `held` are the board's states; `share` is what each signal has left of its usual current,
+    with the source held where it is (1 for one that is dark anyway).
+    """
+
+    node: str
+    contact: Resistance
+    current: Current
+    current_min: Current
+    current_max: Current
+    held_current: Current | None
+    node_voltage: Voltage
+    free: BoardState
+    held: BoardState | None
+    share: np.ndarray
+    usual: BoardState
+    board: Board
+
+    @property
+    def dark(self) -> tuple[str, ...]:
+        """The signals that no longer show anything."""
+        return _named(self.board, _gone_dark(self.usual, self.lasting))
+
+    @property
+    def dimmed(self) -> tuple[str, ...]:
+        """The signals that still show something, but less, so that it is seen."""
+        return _named(self.board, ~_out(self.usual, self.lasting) & (self.share < UNSEEN))
+
+    @property
+    def lasting(self) -> BoardState:
+        """The state that lasts: the source held where it is."""
+        return self.held or self.free
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the short does: to the source, to the wires on the way, and to the other signals."""
+        return _at_source(self), _at_wires(self), _at_others(self)
+
+
+@with_units(scalar=True)
+def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> ShortCircuit:
+    """A short of `contact` ohms across a node, with the signals as set.
+
+    Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that is not on the board,
+    RangeError for a contact under 1 mohm.
+    """
+    place = _place(board, node, contact)
+    usual, *corners, now = board_states(
+        [Asked(board), *(Asked(board, AS_SET, corner, short=place) for corner in CORNERS), _lasting(board, place)]
+    )
+    volts = [float(state.si.node_voltage[place[0]]) for state in (*corners, now)]
+    held = now if _holds(board) else None
+    return ShortCircuit.of(
+        node=node,
+        contact=contact,
+        current=volts[1] / contact,
+        current_min=min(volts[:3]) / contact,
+        current_max=max(volts[:3]) / contact,
+        held_current=None if held is None else volts[3] / contact,
+        node_voltage=volts[1],
+        free=corners[1],
+        held=held,
+        share=_share(usual, now),
+        usual=usual,
+        board=board,
+    )
+
+
+@with_units(scalar=True)
+def dark_by_shorts(board: Board, contact: Resistance = USUAL_CONTACT) -> dict[str, tuple[str, ...]]:
+    """For each node with a signal, what a short there darkens: `short_at(...).dark`, all of them solved together."""
+    nodes = dict.fromkeys(each.node for each in as_board(board).signals)
+    usual, *now = board_states([Asked(board), *(_lasting(board, _place(board, node, contact)) for node in nodes)])
+    return {node: _named(board, _gone_dark(usual, state)) for node, state in zip(nodes, now, strict=True)}
+
+
+def _place(board: Any, node: str, contact: float) -> tuple[int, float]:
+    if not contact >= 1e-3:
+        raise RangeError(argument="contact", need="1 mohm or more", given=say(contact, "ohm"), advice='try "50 mohm"')
+    return as_board(board).node_number(node), contact
+
+
+def _holds(board: Board) -> bool:
+    """Whether the source lets its voltage down in a short and gives no more than it is rated for."""
+    return isinstance(board.source, Adapter) and board.source.regulated
+
+
+def _lasting(board: Board, place: tuple[int, float]) -> Asked:
+    """The short with the source held where it is."""
+    return Asked(board, AS_SET, NOMINAL, _rated(board) if _holds(board) else np.inf, place)
+
+
+def _share(usual: BoardState, now: BoardState) -> np.ndarray:
+    """What each signal has left of its usual current; 1 for one that is dark anyway."""
+    lit = usual.si.current > LIT_FROM
+    return np.where(lit, share_of(now.si.current, usual.si.current), 1.0)
+
+
+def _out(usual: BoardState, now: BoardState) -> np.ndarray:
+    """Where there is no light, or too little to see."""
+    return (now.si.current <= LIT_FROM) | (_share(usual, now) < OUT_BELOW)
+
+
+def _gone_dark(usual: BoardState, now: BoardState) -> np.ndarray:
+    return (usual.si.current > LIT_FROM) & _out(usual, now)
+
+
+def _named(board: Board, chosen: np.ndarray) -> tuple[str, ...]:
+    return tuple(each.name for each, wanted in zip(board.signals, chosen, strict=True) if wanted)
+
+
+def _at_source(short: ShortCircuit) -> Finding:
+    source = short.board.source
+    said = f"A short at {quoted(short.node)} would draw {say(short.si.current, 'A')}, limited by source and wires alone"
+    if not isinstance(source, Adapter):
+        return Finding(LOOK, SOURCE, f"{said}: the battery gets hot.", "Put a fuse at the battery.", HEAT)
+    drawn, rated = short.free.si.supply_current, source.si.max_current  # the signals that still run draw as well
+    said += f"; with the signals it is {say(drawn, 'A')}"
+    if drawn <= rated:
+        reason = f"{said}, which the {say(rated, 'A')} adapter gives for good: it will not switch off."
+        return Finding(LOOK, SOURCE, reason, "See whether the wires are rated for it, or put a fuse in.", HEAT)
+    said += f", and the adapter is rated {say(rated, 'A')}"
+    if not source.regulated:
+        reason = f"{said}: it is unregulated, limits nothing and overheats."
+        return Finding(STOP, SOURCE, reason, "Put a fuse in.", HEAT)
+    how = "A regulated one limits its current or switches off; which, only a trial tells."
+    return Finding(FINE, SOURCE, f"{said}. {how}")
+
+
+def _at_wires(short: ShortCircuit) -> Finding:
+    """The wire whose rating is exceeded most while the source gives all it can for good."""
+    drawn = np.abs(short.lasting.si.section_current)
+    found = wire_rating(short.board, drawn, "Put in a fuse that is sized for the thinnest wire.")
+    if found is None or found.grade == FINE:
+        return Finding(FINE, "wires", "Every wire is rated for the current.")
+    much = (drawn > 2 * short.board.areas * BEARABLE_DENSITY).any()
+    return dataclasses.replace(found, topic="wires", grade=STOP if much else LOOK)
+
+
+def _at_others(short: ShortCircuit) -> Finding:
+    dark, dimmed = short.dark, short.dimmed
+    said = "No signal goes dark"
+    if dark:
+        count = len(short.board.signals)
+        said = f"{len(dark)} of {count} signals {'goes' if len(dark) == 1 else 'go'} dark, {quoted(dark[0])} among them"
+        said = "Every signal goes dark" if len(dark) == count else said
+    if dimmed:
+        least = min(share for each, share in zip(short.board.signals, short.share, strict=True) if each.name in dimmed)
+        said += f"; {len(dimmed)} {'loses' if len(dimmed) == 1 else 'lose'} light, the worst has {say(least, '')} left"
+    how = "as long as the adapter holds its rated current" if short.held else "as long as the source holds"
+    return Finding(LOOK if dark or dimmed else FINE, "other signals", f"{said}, {how}.")

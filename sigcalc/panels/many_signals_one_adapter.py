@@ -1,0 +1,461 @@
+"""Many signals on one adapter: added one by one, how many, which wire, a short circuit, and a whole layout's file."""
+
+from __future__ import annotations
+
+import dataclasses
+import html
+import time
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from ..design.board.board import MIXED, WIRINGS, Board, board_along
+from ..design.board.feeder import (
+    RELAYS,
+    USUAL_GAUGES,
+    WIRE_CURRENT,
+    BoardStudy,
+    SignalPoint,
+    gauge_for,
+    study_board,
+)
+from ..design.board.fuse import FuseCheck, ShortCircuit, check_fuse, fuse_action, short_at
+from ..design.board.limits import LAYOUTS, add_signals, most_signals
+from ..design.board.state import BoardState
+from ..design.findings import FINE, LOOK, MARKS, Finding, gravest_first
+from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
+from ..errors import PlanError, RangeError, SigcalcError
+from ..lessons import quillhaven
+from ..parts.fuse import fuses
+from ..parts.source import Battery
+from ..plan.layout import Layout
+from ..plan.layout_study import LAMPS, LayoutStudy
+from ..units import say
+from ..views.board import board_lamps, board_picture, share_words, wire_words, words_of
+from ..views.many_signals_one_adapter import (
+    MostSignalsChart,
+    board_showing,
+    gauge_bars,
+    lamp_words,
+    layout_sheet,
+)
+from ..views.sheet import GRADE_SENTENCES, study_findings
+from ..views.style import LARGE, NORMAL
+from .base import Panel
+from .button import Button
+from .control import Control, NumberControl, choice
+from .own_files import FOLDER, FOLDERS, OwnFiles
+from .plan_form import faults_as_html
+from .scene import Scene
+from .stylesheet import stylesheet
+
+GAUGES = {f"{gauge} AWG": gauge for gauge in (30, 28, 26, 24, 22, 20)}
+SOURCE, MAKE, LIMIT = "source", "each signal", "what limits the current"
+WIRING, GAUGE, LENGTH = "wired as", "wire", "layout length"
+SIGNALS, SHOW, VIEW = "signals connected", "they show", "view"
+WIRES, LAMPS_ONLY = "wires", "lamps only"
+COLOURS = ("red", "green")
+RUN, SHARE, DERATING = "signal to signal", "light to keep", "adapter loaded to"
+FUSE, SHORT = "fuse at the source", "short circuit at"
+NO_FUSE, NOWHERE = "none", "nowhere"
+_ALWAYS = ("load", "thinnest wire")  # those checks of a fuse that do not depend on where the short is
+_SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FULL}
+_PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
+
+
+def _power_controls(make: str = quillhaven.RELAY) -> list[Control]:
+    """What feeds the signals, what each of them is, and what limits its current."""
+    return [
+        choice(SOURCE, list(quillhaven.SOURCES.items())),
+        choice(MAKE, list(quillhaven.MAKES), make),
+        choice(LIMIT, list(quillhaven.DRIVES)),
+    ]
+
+
+def _wire_controls(gauge: int = 30, wiring: str = WIRINGS[0]) -> list[Control]:
+    """How the signals are wired, and with what."""
+    return [
+        choice(WIRING, list(WIRINGS), wiring, narrow=True),
+        choice(GAUGE, list(GAUGES.items()), gauge, narrow=True),
+        NumberControl(LENGTH, "m", 2, 60, quillhaven.LENGTH, step=1),
+    ]
+
+
+def _worth_saying(found: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """What to look at again, the gravest first; where there is nothing, that all is fine."""
+    return gravest_first(each for each in found if each.grade != FINE) or found
+
+
+class BoardPanel(Panel):
+    """Signals of Quillhaven on one source, with the controls for power and wires."""
+
+    height = "38em"
+
+    def board(self, count: int = len(quillhaven.PLACES), wire: int | None = None) -> Board:
+        """The first so many signals, wired as the controls say."""
+        source = self[SOURCE].value
+        load = quillhaven.load(source, self[MAKE].value, self[LIMIT].value)
+        places = quillhaven.places(self.text(LENGTH), count)
+        gauge = self[GAUGE].value if wire is None else wire
+        return board_along("Quillhaven", source, load, places, self[WIRING].value, gauge)
+
+
+class SignalsOneByOne(BoardPanel):
+    """Signals added one at a time, until the last one dims."""
+
+    def __init__(self) -> None:
+        controls = [
+            *_power_controls(),
+            *_wire_controls(),
+            NumberControl(SIGNALS, "", 1, len(quillhaven.PLACES), 1, step=1),
+            choice(SHOW, list(COLOURS), narrow=True),
+            choice(VIEW, [WIRES, LAMPS_ONLY], narrow=True),
+        ]
+        super().__init__(controls, "Signals on one source, added one at a time")
+
+    def draw(self) -> Scene:
+        """The board with its signals, the weakest of them, and what the last one added cost."""
+        count, showing = self._count(), self[SHOW].value
+        study = study_board(self.board(count))
+        before = study_board(self.board(count - 1)) if count > 1 else None
+        waiting, view = list(quillhaven.PLACES)[count:], board_picture if self[VIEW].value == WIRES else board_lamps
+        picture = view(study.state(showing), size=self.size, waiting=waiting)
+        many = f"{count} signals" if count > 1 else "One signal"
+        metres = study.board.pair_length.m_as("m")
+        sentence = f"{many} on {metres:.3g} m of twin wire. {_weakest_words(study, before, showing)}"
+        found = study.findings
+        if isinstance(study.board.source, Battery):
+            reason = "This holds for a fresh battery, and says nothing of how long it lasts."
+            found += (Finding(LOOK, "battery", reason, "Work out the run time; a battery is for few signals."),)
+        return Scene((picture,), sentence, _worth_saying(found))
+
+    def _count(self) -> int:
+        value = float(self.text(SIGNALS))
+        if value != int(value):
+            advice = f"type {round(value)}"
+            raise RangeError(argument=SIGNALS, need="a whole number", given=f"{value:g}", advice=advice)
+        return int(value)
+
+
+def _weakest_words(study: BoardStudy, before: BoardStudy | None, showing: str) -> str:
+    """The weakest lamp of what is shown, and what the weakest had before the last signal was added."""
+    point = _weakest(study, showing)
+    look = brightness_word(point.share, point.si.current)
+    said = f"The weakest, {point.name}, has {share_words(point.share)} of its light: {look}."
+    if share_words(point.share) == share_words(1.0):
+        said = "Every lamp has all of its light."
+    if before is None:
+        return said
+    return f"{said} With one signal less the weakest had {share_words(_weakest(before, showing).share)}."
+
+
+def _weakest(study: BoardStudy, showing: str) -> SignalPoint:
+    return min(study.signals(showing), key=lambda each: each.share)
+
+
+class HowManySignals(Panel):
+    """Equal signals on one source: the most of them, and what sets the end."""
+
+    height = "34em"
+
+    def __init__(self) -> None:
+        self.chart = MostSignalsChart()
+        controls = [
+            *_power_controls(),
+            NumberControl(DERATING, "%", 20, 100, 80, step=5),
+            choice(WIRING, list(LAYOUTS), narrow=True),
+            choice(GAUGE, list(GAUGES.items()), 26, narrow=True),
+            NumberControl(RUN, "m", 0.2, 10, 1.5, step=0.1),
+            NumberControl(SHARE, "%", 20, 99, 80, step=1),
+        ]
+        super().__init__(controls, "How many signals does one source feed?")
+
+    def draw(self) -> Scene:
+        """The curve, the most signals, and the rule of thumb with what it supposes."""
+        source = self[SOURCE].value
+        load = quillhaven.load(source, self[MAKE].value, self[LIMIT].value)
+        way = {"wire": self[GAUGE].value, "run": self.text(RUN), "layout": self[WIRING].value}
+        result = most_signals(source, load, share=self.text(SHARE), derating=self.text(DERATING), **way)
+        count = result.count
+        end = max(8, 2 * count)
+        counts = sorted({1, max(count // 2, 1), count, count + 1, (count + end) // 2, end})
+        picture = self.chart.picture(result, add_signals(source, load, counts=counts, **way), self.size)
+        limits = _limits(study_board(result.board))
+        return Scene((picture,), picture.sentence, (*limits, *result.findings[1:]))
+
+
+class WhichGauge(BoardPanel):
+    """The thinnest wire that leaves the last signal a share of its light."""
+
+    height = "38em"
+
+    def __init__(self) -> None:
+        kept = [each for each in _wire_controls() if each.name != GAUGE]
+        controls = [*_power_controls(), *kept, NumberControl(SHARE, "%", 20, 99, 90, step=1)]
+        super().__init__(controls, "Which wire keeps the last signal bright?")
+
+    def draw(self) -> Scene:
+        """What each gauge leaves, the one that is enough, and how much of it the wiring needs."""
+        chosen = gauge_for(self.board(wire=USUAL_GAUGES[0]), share=self.text(SHARE))
+        picture = gauge_bars(chosen.shares, chosen.wanted, self.size)
+        metres = chosen.board.pair_length.m_as("m")
+        sentence = (
+            f"Wired as {self[WIRING].value}, {metres:.3g} m of twin wire, {wire_words(chosen.gauge)}: the weakest, "
+            f"{chosen.weakest}, has {say(chosen.share, '')} of its light at worst."
+        )
+        relays = [each for each in _limits(study_board(chosen.board)) if each.topic == RELAYS]
+        return Scene((picture,), sentence, (*relays, *chosen.findings))
+
+
+def _limits(study: BoardStudy) -> tuple[Finding, ...]:
+    """What gives up before the lamps are too dim: relays that stay off, and wire that is not rated for its current."""
+    found = [each for each in study.findings if each.topic in (RELAYS, WIRE_CURRENT) and each.grade != FINE]
+    return tuple(sorted(found, key=lambda each: each.topic != RELAYS))
+
+
+class ShortPanel(BoardPanel):
+    """All signals, a short circuit between the two wires somewhere, with a fuse at the source or without."""
+
+    height = "45em"
+
+    def __init__(self) -> None:
+        controls = [
+            *_power_controls(quillhaven.SENSITIVE),
+            *_wire_controls(24, MIXED),
+            choice(FUSE, [NO_FUSE, *fuses]),
+            choice(SHORT, [NOWHERE, *quillhaven.PLACES], "north junction"),
+        ]
+        super().__init__(controls, "A short circuit somewhere on the board")
+
+    def draw(self) -> Scene:
+        """The board while there is a short, and what the fuse does about it."""
+        fuse = self[FUSE].value
+        board = self.board() if fuse == NO_FUSE else dataclasses.replace(self.board(), fuse=fuses[fuse])
+        if self[SHORT].value == NOWHERE:
+            study = study_board(board)
+            picture = board_picture(study.state(), size=self.size)
+            sentence = f"Without a short circuit: {_light_words(study.state())}."
+            found = (*study.findings, *(() if board.fuse is None else _against(_check(board))))
+            return Scene((picture,), sentence, _worth_saying(found))
+        short = short_at(board, self[SHORT].value)
+        picture = board_picture(short.lasting, short.node, self.size)
+        return Scene((picture,), _short_words(short), _short_findings(short))
+
+
+def _short_findings(short: ShortCircuit) -> tuple[Finding, ...]:
+    """Source and wires without a fuse; with one what it does, and what else is wrong with it."""
+    if short.board.fuse is None:
+        return _worth_saying(tuple(each for each in short.findings if each.topic != "other signals"))
+    action = fuse_action(short.board, short.node)
+    return gravest_first([*action.findings, *_against(_check(short.board))])
+
+
+def _check(board: Board) -> FuseCheck:
+    return check_fuse(dataclasses.replace(board, fuse=None), board.fuse)
+
+
+def _against(check: FuseCheck) -> list[Finding]:
+    """What is wrong with a fuse wherever the short is."""
+    return [each for each in check.findings if each.topic in _ALWAYS and each.grade != FINE]
+
+
+def _short_words(short: ShortCircuit) -> str:
+    """What flows, and what every signal shows until something ends it."""
+    draws, left = say(short.free.si.supply_current, "A"), _light_words(short.lasting)
+    before = " before the fuse acts" if short.board.fuse is not None else ""
+    if not short.lasting.limited:
+        return f"With a short circuit at {short.node} the board draws {draws}, which leaves {left}{before}."
+    rated = say(short.board.source.si.max_current, "A")
+    return (
+        f"With a short circuit at {short.node} the board would draw {draws} if the adapter could give it. Held at the "
+        f"{rated} it is rated for, that leaves {left}{before}."
+    )
+
+
+def _light_words(state: BoardState) -> str:
+    """How many signals show how much light, the first along the layout first."""
+    words = words_of(state)
+    if set(words) == {DARK}:
+        return "every signal dark"
+    counted = [f"{words.count(word)} {_SHOWN[word]}" for word in dict.fromkeys(words)]
+    counted[0] = counted[0].replace(" ", " signals " if words.count(words[0]) > 1 else " signal ", 1)
+    return counted[0] if len(counted) == 1 else f"{', '.join(counted[:-1])} and {counted[-1]}"
+
+
+class LayoutPanel(widgets.VBox):
+    """All signals of a layout file on one supply.
+
+    `panel.layout_file` names the file, `panel.study` is the last study, None where the file has faults.
+    """
+
+    def __init__(self, path: str | Path | None = None):
+        found = [str(each) for folder in FOLDERS for each in sorted(Path(folder).glob("*layout*.toml"))]
+        first = str(path) if path is not None else (found[0] if found else "")
+        self.study: LayoutStudy | None = None
+        self.layout_file = widgets.Combobox(
+            value=first, options=found, description="layout file", tooltip="layout file", continuous_update=False
+        )
+        self.layout_file.style.description_width = "initial"
+        self.button = Button(
+            description="Study", layout={"width": "auto"}, tooltip="read the file again and study the layout"
+        )
+        self.layout_file.layout.width = "24em"
+        self.progress = widgets.IntProgress(
+            layout={"width": "8em"}, value=0, min=0, max=1, bar_style="info", tooltip="progress of the study"
+        )
+        self.progressing = widgets.HTML()
+        self.lit = widgets.ToggleButtons(options=list(LAMPS), tooltips=[f"every signal at {lamp}" for lamp in LAMPS])
+        self.lit.style.button_width = "auto"
+        self.large = widgets.Checkbox(description="large type for the projector", indent=False)
+        self.large.layout.width = "auto"
+        self.headline, self.told = widgets.HTML(), widgets.HTML()
+        self.board, self.signals, self.findings, self.parts = (widgets.HTML() for _ in range(4))
+        self.views = widgets.Tab(
+            [self.board, self.signals, self.findings, self.parts], titles=["Board", "Signals", "Findings", "Parts"]
+        )
+        self.views.layout.min_height = "520px"
+        shown = widgets.HBox([widgets.HTML("every signal shows&nbsp;"), self.lit, self.large])
+        top = widgets.HBox([self.layout_file, self.button, self.progress, self.progressing])
+        super().__init__(
+            [
+                stylesheet(),
+                top,
+                self.headline,
+                shown,
+                self.views,
+                self._save_row(),
+                self.told,
+            ]
+        )
+        for row in (top, shown):
+            row.layout.flex_flow = "row wrap"
+        self.add_class("sigcalc-panel")
+        self._show_progress(False)
+        self.button.on_click(lambda _: self.redraw())
+        self.layout_file.observe(lambda _: self.redraw(), names="value")
+        for each in (self.lit, self.large):
+            each.observe(lambda _: self._show(), names="value")
+        self.redraw()
+
+    def _save_row(self) -> widgets.Widget:
+        self.path = widgets.Text(
+            value=f"{FOLDER}/my_layout.toml",
+            description="file",
+            continuous_update=False,
+            style={"description_width": "2em"},
+        )
+        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
+        self.files = OwnFiles(self.path, self.replace)
+        save = Button(description="Save layout sheet", tooltip="an HTML page to print, named after the file")
+        save.layout.width = "auto"
+        save.on_click(lambda _: self._tell())
+        return widgets.HBox([self.path, save, self.replace], layout=widgets.Layout(flex_flow="row wrap"))
+
+    def redraw(self) -> None:
+        """Read the file, study the layout with progress, show what came of it; on faults these and no stale picture."""
+        began = time.monotonic()
+
+        def tell(done: int, total: int, what: str) -> None:
+            if time.monotonic() - began > _PATIENCE:
+                self._show_progress(True)
+            self.progress.max, self.progress.value = total, done
+            self.progressing.value = f"{done} of {total}: {html.escape(what)}"
+
+        try:
+            self._studied = self._chosen()
+            self.study = Layout.load(self._studied).study(tell)
+        except SigcalcError as refusal:
+            self._fail(refusal)
+        except Exception as defect:
+            self._fail(f"the panel failed ({type(defect).__name__}: {defect}); report it with your layout")
+            raise
+        else:
+            self._show()
+        finally:
+            self._show_progress(False)
+
+    def _chosen(self) -> str:
+        chosen = self.layout_file.value.strip()
+        if not chosen:
+            raise PlanError(["layout file: type its name, such as plans/quillhaven_layout.toml"])
+        return chosen
+
+    def _show_progress(self, shown: bool) -> None:
+        for each in (self.progress, self.progressing):
+            each.layout.visibility = "visible" if shown else "hidden"
+
+    def _fail(self, refusal: SigcalcError | str) -> None:
+        self.study = None
+        self.headline.value = faults_as_html(refusal, "layout")
+        for view in (self.board, self.signals, self.findings, self.parts):
+            view.value = ""
+
+    def _show(self) -> None:
+        study = self.study
+        if study is None:
+            return
+        (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
+        self.headline.value = _headline(study)
+        picture = board_showing(study, self.lit.value, LARGE if self.large.value else NORMAL)
+        self.board.value = "This board is too large to draw." if picture is None else picture.html()
+        self.signals.value = _signals(study)
+        self.findings.value = study_findings(study)
+        self.parts.value = _parts(study)
+
+    def _tell(self) -> None:
+        """Save the sheet and say in one sentence what came of it (a button hides exceptions)."""
+        try:
+            self.told.value = f'<p role="status">{self.save_sheet()}</p>'
+        except SigcalcError as refusal:
+            self.told.value = f'<p role="alert" class="sigcalc-alert">{html.escape(str(refusal))}</p>'
+        except Exception as defect:
+            self.told.value = f'<p role="alert" class="sigcalc-alert">Failed: {html.escape(str(defect))}</p>'
+            raise
+
+    def save_sheet(self) -> str:
+        """Write the layout's sheet as an HTML page, to be opened and printed in a browser."""
+        if self.study is None:
+            raise PlanError(["the layout has faults; mend them first, nothing was written"])
+        said = self.files.write(self.files.target(".html"), layout_sheet(self.study))
+        return f"{said} It is the sheet of {html.escape(self._studied)} as last studied."
+
+
+def _headline(study: LayoutStudy) -> str:
+    """The grade with its first reason, and the weakest lamp."""
+    graver = next((each for each in study.findings if each.grade == study.grade), None)
+    why = GRADE_SENTENCES[FINE] if study.grade == FINE or graver is None else f"{graver.topic}: {graver.reason}"
+    point = study.board.weakest
+    weakest = (
+        f"{len(study.signals)} signals; the weakest lamp is the {point.colour} one of {point.name}, with "
+        f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)."
+    )
+    said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}<br>{html.escape(weakest)}"
+    return f'<div role="status" style="line-height:1.35;min-height:4em">{said}</div>'
+
+
+def _table(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+    head = "".join(f'<th scope="col">{html.escape(each)}</th>' for each in heads)
+    body = ""
+    for first, *rest in rows:
+        cells = "".join(f"<td>{html.escape(each)}</td>" for each in rest)
+        body += f'<tr><th scope="row">{html.escape(first)}</th>{cells}</tr>'
+    return f'<div class="sigcalc-findings"><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+
+
+def _signals(study: LayoutStudy) -> str:
+    rows = [
+        (
+            each.name,
+            each.at,
+            say(each.voltage, "V"),
+            *(lamp_words(each.lamps[lamp]) for lamp in LAMPS),
+            f"{MARKS[each.study.grade]} {each.study.grade}",
+        )
+        for each in study.signals
+    ]
+    return _table(("signal", "at", "volts there", "red", "green", "alone"), rows)
+
+
+def _parts(study: LayoutStudy) -> str:
+    rows = [(f"{line.count} × {line.part}", line.detail, line.note) for line in study.parts]
+    return _table(("part", "which", "note"), rows)

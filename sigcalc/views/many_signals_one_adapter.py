@@ -1,0 +1,178 @@
+"""Pictures of "many signals, one adapter": how many, which gauge, which fuse; and a layout's sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from markupsafe import Markup
+
+from ..design.board.board import Board
+from ..design.board.fuse import FuseCheck, check_fuse
+from ..design.board.limits import BY_ADAPTER, BY_COUNT, BY_LIGHT, Adding, MostSignals
+from ..design.findings import LOOK, MARKS, STOP
+from ..design.lamp.drive import brightness_word
+from ..errors import RangeError, UnitError
+from ..parts.fuse import BEARABLE_RULE
+from ..plan.layout_study import LAMPS, LampOnBoard, LayoutStudy
+from ..units import Ratio, say, with_units
+from ..units.reading import quoted
+from .board import board_picture, share_words
+from .canvas import text_width
+from .chart import Chart, Places, Rows, along
+from .picture import Picture
+from .sheet import GRADE_CLASSES, GRADE_SENTENCES, page_style, page_template
+from .style import DASHES, LINE, NORMAL, PAPER, SHADE, Size
+from .table import Table
+
+_BEYOND = {
+    BY_ADAPTER: "one more is too much for the adapter",
+    BY_LIGHT: "with one more the last is too dim",
+    BY_COUNT: "no end was found",
+}
+
+
+class MostSignalsChart:
+    """The weakest lamp's light against the number of signals, on one figure; `picture` changes its data."""
+
+    def __init__(self) -> None:
+        self.chart = Chart((60.0, 46.0, 14.0, 32.0))
+        self.beyond = self.chart.shade(SHADE, hatch="//")
+        self.wanted = self.chart.line(DASHES[1], LINE)
+        self.most = self.chart.line(DASHES[3], LINE)
+        self.curve = self.chart.line("solid", 1.5 * LINE, marker="o", markersize=5, clip_on=False)
+        self.labels = {name: self.chart.label(bold=name == "most") for name in ("curve", "wanted", "most")}
+
+    def picture(self, result: MostSignals, adding: Adding, size: Size = NORMAL) -> Picture:
+        """The curve through what `add_signals` found, and what `most_signals` allows."""
+        count, share = np.asarray(adding.count, float), 100 * adding.si.share
+        self.chart.scale(max(count.max(), result.count + 1), 100, "number of signals", "light of the weakest (%)")
+        end = self.chart.axes.get_xlim()[1]
+        at = result.count + 0.5
+        self.curve.set_data(count, share)
+        self.wanted.set_data([0, end], [100 * result.wanted] * 2)
+        self.most.set_data([at, at], [0, 100])
+        self.beyond.set_xy([[at, 0], [end, 0], [end, 100], [at, 100]])
+        self._name(result, count, share, end)
+        return self.chart.picture(_most_words(result), size)
+
+    def _name(self, result: MostSignals, count: np.ndarray, share: np.ndarray, end: float) -> None:
+        """The end above the axes, where nothing can be under it; the two lines beside themselves."""
+        across = np.linspace(count[0], count[-1], 100)
+        lines = {
+            "curve": self.chart.points(across, np.interp(across, count, share)),
+            "wanted": self.chart.points(np.linspace(0, end, 100), 100 * result.wanted),
+            "most": self.chart.points(result.count + 0.5, np.linspace(0, 100, 100)),
+        }
+        places = Places(self.chart.box, lines)
+        texts = {
+            "wanted": (f"asked for: {say(result.wanted, '')}", along(lines["wanted"], self.chart.box, 0.1)),
+            "curve": ("the weakest lamp", along(lines["curve"], self.chart.box, 0.4)),
+        }
+        for name, (text, anchors) in texts.items():
+            self.chart.put(self.labels[name], text, places.find(text, anchors, name))
+        text = f"{result.count} at most: {_BEYOND[result.limited_by]}"
+        width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.chart.box  # some fonts are wider
+        start = min(max(lines["most"][0, 0] - width / 2, left), right - width)
+        self.chart.put(self.labels["most"], text, (start, top + 10))
+
+
+def _most_words(result: MostSignals) -> str:
+    si = result.si
+    many = f"{result.count} signals" if result.count > 1 else "One signal"
+    why = {
+        BY_ADAPTER: f"one more would ask too much of the adapter ({say(si.next_current, 'A')})",
+        BY_LIGHT: f"one more would leave the weakest lamp {say(result.next_share, '')} of its light",
+        BY_COUNT: "no end was found",
+    }[result.limited_by]
+    return (
+        f"{many}, {say(si.current, 'A')} together, the weakest lamp with {say(result.share, '')} of its light at "
+        f"worst: {why}."
+    )
+
+
+@with_units(scalar=True)
+def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) -> Picture:
+    """A bar for the share of light that each gauge leaves the weakest lamp, the thinnest first, and what is wanted.
+
+    `shares` is as `gauge_for(...).shares`.
+    """
+    if not isinstance(shares, Mapping) or not shares:
+        raise UnitError(
+            argument="shares",
+            need="a share for each gauge",
+            given=quoted(shares),
+            advice="give gauge_for(...).shares",
+        )
+    pairs = sorted(shares.items(), reverse=True)
+    thinnest = max((gauge for gauge, share in pairs if share >= wanted), default=None)
+    rows = Rows(0.0, 1.0, left=70.0, right=150.0)
+    for gauge, share in pairs:
+        chosen, enough = gauge == thinnest, share >= wanted
+        rows.row(f"{gauge} AWG", tall=18.0, bold=chosen)
+        rows.bar(share, fill=SHADE if enough else PAPER)
+        rows.words(f"{say(share, '')} {'✔ enough' if enough else '✘ too thin'}", 1.0, bold=chosen)
+    rows.mark(wanted, f"asked for: {say(wanted, '')}", bold=True)
+    said = ", ".join(f"{gauge} AWG {say(share, '')}" for gauge, share in pairs)
+    enough = "No gauge shown is enough" if thinnest is None else f"{thinnest} AWG is the thinnest that is enough"
+    return rows.picture(
+        f"What each gauge leaves the weakest lamp of its light at worst: {said}. Asked for: {say(wanted, '')}. "
+        f"{enough}.",
+        size,
+    )
+
+
+def fuse_table(board: Board, names: Sequence[str], size: Size = NORMAL) -> Table:
+    """Each fuse of those names at the board's source, as `check_fuse` finds it.
+
+    Raises UnitError for what is no list of names, UnknownNameError for a fuse that is not in the table.
+    """
+    if isinstance(names, str) or not isinstance(names, Sequence) or not names:
+        raise UnitError(
+            argument="names", need="a list of fuses", given=quoted(names), advice="try ['300 mA resettable']"
+        )
+    checks = [check_fuse(board, name) for name in names]
+    rows = [(each.fuse.name, _said_of(each), "suits" if each.suits else "does not suit") for each in checks]
+    load, rated = say(checks[0].si.load_current, "A"), say(checks[0].si.bearable, "A")
+    caption = f"Fuses at the source: up to {load} to carry, a wire that is rated for {rated}"
+    heads = ("Fuse", "What there is to say", "Verdict")
+    return Table(caption, heads, rows, f"What a wire is rated for: {BEARABLE_RULE}.", size)
+
+
+def _said_of(check: FuseCheck) -> str:
+    """The reasons against the fuse, or else what is worth knowing; the rule for wires is below the table once."""
+    wanted = LOOK if check.suits else STOP
+    said = [each.reason.partition(" (700")[0].rstrip(".") + "." for each in check.findings if each.grade == wanted]
+    return " ".join(said) or "No problems found."
+
+
+def layout_sheet(study: LayoutStudy) -> str:
+    """A layout on one printable HTML page for A4 or Letter: board, signals, findings, parts and cuts.
+
+    It has no links to anything outside; every text in it is escaped.
+    """
+    board = board_showing(study, LAMPS[0])
+    return page_template("layout_sheet.html.j2").render(
+        study=study,
+        grade_sentence=GRADE_SENTENCES[study.grade],
+        marks=MARKS,
+        classes=GRADE_CLASSES,
+        board=None if board is None else Markup(board.html()),  # a Picture escapes every text
+        words=lamp_words,
+        volts=lambda volts: say(volts, "V"),
+        style=Markup(page_style()),
+    )
+
+
+def board_showing(study: LayoutStudy, lamp: str, size: Size = NORMAL) -> Picture | None:
+    """The board with every signal at "red" or "green"; None where it is too large to draw."""
+    try:
+        return board_picture(study.board.state(lamp), size=size)
+    except RangeError:
+        return None
+
+
+def lamp_words(lamp: LampOnBoard) -> str:
+    """How bright a lamp is on the board, in words and figures."""
+    word = brightness_word(lamp.share, lamp.current)
+    return f"{word}: {say(lamp.current, 'A')}, {share_words(lamp.share)} ({share_words(lamp.share_least)} at worst)"
