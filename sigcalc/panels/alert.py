@@ -39,7 +39,7 @@ class _Alert:
 def install() -> None:
     """Let cells of the IPython that is running, if one is, show refusals in one sentence.
 
-    The cell still fails: the reply to whoever runs a notebook says "error" and has the sentence for a traceback, and
+    The cell still fails: the reply to the program that runs it says "error" and has the sentence for a traceback, and
     the cells after it are not run. `%tb` prints the whole traceback. Handlers that are there already stay.
     """
     shell = sys.modules["IPython"].get_ipython() if "IPython" in sys.modules else None

@@ -1,12 +1,12 @@
 """What every panel shares: controls in, a picture out, and a failure that is seen.
 
-In the browser a failing callback is silent: the slider moves, the old picture stays
-and lies. So the one place that redraws catches every failure, takes the picture away
+In the browser a failing callback is silent: the slider moves and the old picture stays,
+now wrong. So the one place that redraws catches every failure, takes the picture away
 and shows the sentence as an alert. A refusal by the library (SigcalcError) is an answer
 to the person; anything else is a defect and is raised again as well.
 
-A redraw that takes a moment is announced beside the heading. It keeps up with the last value only: a browser sends a
-control's next value when the one before has been dealt with, and of those that came meanwhile the last alone.
+A redraw that takes a moment is announced beside the heading. Only the last value is drawn: a browser sends a control's
+next value once the one before has been dealt with, and leaves out all but the latest.
 """
 
 from __future__ import annotations
@@ -92,7 +92,7 @@ class Panel(widgets.VBox):
         return control.text
 
     def draw(self) -> Shown:
-        """The picture for the controls as they stand."""
+        """The picture for what the controls say now."""
         raise NotImplementedError
 
     def takes_long(self) -> bool:

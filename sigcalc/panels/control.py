@@ -3,7 +3,7 @@
 A slider's handle has no accessible name in ipywidgets 8; the box beside it has one. The
 box is a line of text read by the library's own reading of numbers and units: a browser's
 number field drops a decimal comma in silence, so that 1,5 becomes 15. Nothing is clipped
-or rounded: what cannot be read, or lies beyond the slider's ends, is refused with a
+or rounded: what cannot be read, or is beyond the slider's ends, is refused with a
 sentence. Widths and type come from the stylesheet.
 """
 
@@ -81,7 +81,7 @@ class NumberControl(Control):
             tooltip=tip,
             continuous_update=False,
         )
-        self._placed = value  # where the slider stands, as far as known here
+        self._placed = value  # where the slider is, as far as known here
         self._sliding = False
         self.slider.observe(self._slider_moved, names="value")
         self.box.observe(self._box_typed, names="value")
@@ -139,7 +139,7 @@ class NumberControl(Control):
     def checked(self) -> float:
         """The number in the box, in the control's unit.
 
-        Raises UnitError where it cannot be read and RangeError where it lies beyond the slider's ends.
+        Raises UnitError where it cannot be read and RangeError where it is beyond the slider's ends.
         """
         value = self.value
         if not self.least <= value <= self.most:
@@ -198,7 +198,7 @@ def text_line(name: str, value: str = "", hint: str = "") -> Control:
 def positions(name: str, options: Sequence[Any], value: Any = None) -> Control:
     """Buttons of which one is pressed, such as the positions of a switch.
 
-    The group's name and the button that is pressed stand above them as text: a pressed
+    The group's name and the button that is pressed are shown above them as text: a pressed
     button alone is no message to a screen reader.
     """
     buttons = widgets.ToggleButtons(options=options)

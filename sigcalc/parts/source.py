@@ -67,7 +67,7 @@ class Battery:
 
     `discharge` says how it runs down; without it no run time can be worked out.
     `capacity` is the charge printed on your own battery, at a light drain: it scales the
-    published capacities, whose spread stays. `form` is "block", "pack" or "coin cell".
+    published capacities, whose spread stays. `form` is "rectangular" (PP3), "pack" or "coin cell".
     """
 
     name: str

@@ -193,7 +193,7 @@ def kind_of(annotation: Any) -> QuantityKind | None:
 
 
 def may_be_none(annotation: Any) -> bool:
-    """Whether an annotation such as `Voltage | None` lets None stand for "not given"."""
+    """Whether an annotation such as `Voltage | None` lets None mean "not given"."""
     return type(None) in typing.get_args(annotation)
 
 

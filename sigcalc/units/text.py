@@ -6,7 +6,7 @@ import math
 
 _STEPS = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"), (1e-12, "p"))
 _PLAIN = {"K": ("°C", 1.0, -273.15), "": ("%", 100.0, 0.0), "m2": ("mm²", 1e6, 0.0), "deg": ("°", 1.0, 0.0)}
-_LEAST, _MOST = 1e-15, 1e15  # beyond, 1e-21 A (a saturation current) says more than a row of noughts in pA
+_LEAST, _MOST = 1e-15, 1e15  # beyond, 1e-21 A (a saturation current) says more than a row of zeros in pA
 _SHOWN = {"ohm": "Ω"}
 
 
@@ -15,10 +15,10 @@ def say(si: float, unit: str, digits: int = 3) -> str:
 
     Temperatures (unit "K") are said in °C and bare ratios (unit "") in per cent.
     """
-    si = float(si) + 0.0  # no minus before a nought
+    si = float(si) + 0.0  # no minus before a zero
     if unit in _PLAIN:
         shown, factor, offset = _PLAIN[unit]
-        return f"{_digits(round(si * factor + offset, 12), digits)} {shown}"  # 0 °C is no row of noughts either
+        return f"{_digits(round(si * factor + offset, 12), digits)} {shown}"  # no row of zeros for 0 °C either
     if unit == "s" and abs(si) >= 120:
         return f"{_digits(si / 3600, digits)} h" if abs(si) >= 3600 else f"{_digits(si / 60, digits)} min"
     if unit == "m" and (si == 0 or 1e-5 <= abs(si) < 1):

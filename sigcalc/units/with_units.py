@@ -1,4 +1,4 @@
-"""The decorator that stands at the door of every public function with quantities."""
+"""The decorator that reads quantities at the door of every public function."""
 
 from __future__ import annotations
 

@@ -47,7 +47,7 @@ _SETTINGS = {
 # a rim of paper around each letter, where a text lies on a line
 _HALO = f"paint-order:stroke;stroke:{PAPER};stroke-width:3px;stroke-linejoin:round;"
 _NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
-# matplotlib's default style would reach every other drawing of the page; ids would stand twice on a page of two charts
+# matplotlib's default style would reach every other drawing of the page; ids would be twice on a page of two charts
 _CUT = re.compile(r'<defs>\s*<style[^>]*>.*?</style>\s*</defs>|(?<=<g) id="[^"]*"', re.DOTALL)
 
 _GROUP = "group:"  # an artist whose id begins so becomes a group of that class, for tests and readers of the source
@@ -79,7 +79,7 @@ class Chart:
         self._fix_labels()
 
     def _fix_labels(self) -> None:
-        """Set where the axes' labels stand, which matplotlib would measure at every drawing."""
+        """Set the places of the axes' labels, which matplotlib would measure at every drawing."""
         left, bottom, right, top = self.box
         self.axes.xaxis.set_label_coords(0.5, -26.0 / (top - bottom))
         self.axes.yaxis.set_label_coords(-36.0 / (right - left), 0.5)
@@ -120,7 +120,7 @@ class Chart:
 
     @property
     def free(self) -> Box:
-        """Where labels may stand: inside the axes, and over the margins on the right and above."""
+        """Where labels may be put: inside the axes, and over the margins on the right and above."""
         return self.box[0], self.box[1], self.width - 4, self.height - 2
 
     def line(self, style: Any = "solid", width: float = LINE, colour: str = INK, **more: Any) -> Any:
@@ -184,8 +184,8 @@ class Rows:
     """A chart of rows, one below the other on one horizontal axis: bars, strips in time or place, and curves.
 
     `row` begins a row; what follows is drawn in it. Marks go through all rows. The figure is kept, one for all such
-    charts: a picture costs about ten milliseconds. What lies outside of the axis is cut off there; whoever draws a bar
-    that may be longer says so in its words.
+    charts: a picture costs about ten milliseconds. What is outside of the axis is cut off there, so a bar that
+    may be longer needs words that say so.
 
     Parameters
     ----------
@@ -407,7 +407,7 @@ def _inside(boxes: np.ndarray, points: np.ndarray, margin: float) -> np.ndarray:
 
 
 def along(line: np.ndarray, box: Box, preferred: float = 0.7) -> np.ndarray:
-    """Places on a line inside the axes where a label may stand, those about a share of what is seen of it first."""
+    """Places on a line inside the axes where a label may be put, those about a share of what is seen of it first."""
     seen = line[(line[:, 0] <= box[2] + 1) & (line[:, 1] <= box[3] + 1)]
     shares = np.linspace(0.05, 1.0, 20)
     return seen[(shares[np.argsort(np.abs(shares - preferred))] * (len(seen) - 1)).astype(int)]

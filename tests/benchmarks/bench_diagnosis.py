@@ -32,7 +32,7 @@ SEEDS = 90_000
 
 @dataclass
 class Hits:
-    """What came of a number of simulated signals."""
+    """How a number of simulated signals were judged."""
 
     title: str
     asked: Counter = field(default_factory=Counter)
@@ -75,7 +75,7 @@ class Hits:
 
 def calibration(trusted: list) -> list[str]:
     """How often the first suspect was right, by the probability that it was given, each signal by its weight."""
-    lines = ["\nprobability of the first: given, came true, share of all signals"]
+    lines = ["\nprobability of the first: given, turned out true, share of all signals"]
     chances, right, weight = np.array(trusted).T
     for low, high in itertools.pairwise(EDGES):
         mine = (chances > low) & (chances <= high)

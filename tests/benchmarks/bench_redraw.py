@@ -36,7 +36,7 @@ AIM = 0.1  # s
 
 
 def members(widget: Any) -> Iterator[Any]:
-    """A widget and all that stand inside it."""
+    """A widget and all inside it."""
     yield widget
     for child in getattr(widget, "children", ()):
         yield from members(child)

@@ -34,8 +34,8 @@ def jupyterlab(chromium_path, tmp_path_factory):  # noqa: ARG001 no browser, no 
         yield server
 
 
-# A module's scope, not the session's: while it lives, playwright's event loop runs in this thread, which the notebook
-# tests cannot bear.
+# A module's scope, not the session's: while it lives, playwright's event loop runs in this thread, which breaks the
+# notebook tests.
 @pytest.fixture(scope="module")
 def chromium(chromium_path):
     with ExitStack() as stack:

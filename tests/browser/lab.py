@@ -71,7 +71,7 @@ class JupyterLab:
         """Sockets for the kernels: a port is picked, freed and only then taken, and another test may be quicker."""
         if sys.platform == "win32":
             return []
-        # A socket's path may have some hundred letters, so it does not stand in the tests' own deep directory.
+        # A socket's path may have some hundred letters, so it is not in the tests' own deep directory.
         self._socket_directory = tempfile.TemporaryDirectory()
         return ["--KernelManager.transport=ipc", f"--KernelManager.ip={Path(self._socket_directory.name) / 'kernel'}"]
 

@@ -26,7 +26,7 @@ def test_what_belongs_to_a_supply(source, topics):
 def test_the_words_that_matter_are_there():
     said = {(each.about, each.topic): each.text for each in all_cautions()}
     assert "emergency" in said["coin cell", "children"]  # swallowed cells
-    assert "pocket" in said["block battery", "posts"]  # NFPA: how to store 9 V batteries
+    assert "pocket" in said["rectangular battery", "posts"]  # NFPA: how to store 9 V batteries
     assert "charger made for" in said["rechargeable battery", "charging"]
     assert all(word in said["alkaline battery", "leaking"] for word in ("gloves", "eye protection", "15 minutes"))
     assert "3 to 60 times a second" in said["flashing lamp", "flashing"]

@@ -55,7 +55,7 @@ def positions(control):
 
 
 def members(widget):
-    """A widget and all that stand inside it."""
+    """A widget and all inside it."""
     yield widget
     for child in getattr(widget, "children", ()):
         yield from members(child)

@@ -25,7 +25,7 @@ MOVER = Path(__file__).with_name("move_controls.py")
 
 @dataclass
 class Run:
-    """What came of a notebook: the faults found, a sentence each, and its panels with their controls."""
+    """The result of a notebook: the faults found, a sentence each, and its panels with their controls."""
 
     faults: list[str] = field(default_factory=list)
     panels: list[dict] = field(default_factory=list)

@@ -88,7 +88,7 @@ def test_the_kinds_of_battery():
     says("Six AA cells hold several times as much as a 9 V battery.")
     assert hours("6 x AA alkaline") > 4 * hours()
     says("Rechargeable 9 V batteries hold least and lose charge in the drawer")
-    blocks = {name: hours(name) for name, each in batteries.items() if each.form == "block"}
+    blocks = {name: hours(name) for name, each in batteries.items() if each.form == "rectangular"}
     assert min(blocks, key=blocks.get) == "8.4 V NiMH"
     losses = {name: batteries[name].discharge.loss_per_year for name in blocks}
     assert max(losses, key=losses.get) == "8.4 V NiMH"
@@ -164,7 +164,7 @@ OF_SUPPLIES = [each for each in all_cautions() if "battery" in each.about or eac
 def test_every_caution_of_supplies_is_there(caution):
     said = {
         ("battery", "short circuit"): "put a fuse close to the battery",
-        ("block battery", "posts"): "A coin or a key in the same pocket bridges them",
+        ("rectangular battery", "posts"): "A coin or a key in the same pocket bridges them",
         ("alkaline battery", "leaking"): "rinse skin with plenty of water for 15 minutes",
         ("primary battery", "charging"): "Never charge a battery that is not made for it",
         ("zinc-carbon battery", "leaking"): "Take empty zinc-carbon ones out before they leak.",

@@ -1,4 +1,4 @@
-"""A refusal in a cell: one sentence for the reader, and still an error for whoever runs the notebook."""
+"""A refusal in a cell: one sentence for the reader, and still an error for the program that runs the notebook."""
 
 import nbformat
 import pytest

@@ -33,7 +33,7 @@ def wanted_by_conda(environment):
             pip_lines += line["pip"]
         elif line != "pip":
             name, _, bounds = line.partition(" ")
-            assert name not in wanted, f"{name} stands there twice"
+            assert name not in wanted, f"{name} is there twice"
             wanted[name] = SpecifierSet(bounds)
     return wanted, pip_lines
 

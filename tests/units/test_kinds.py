@@ -1,4 +1,4 @@
-"""Kinds: the right dimension, the plausible range, and a sentence that mends what came instead."""
+"""Kinds: the right dimension, the plausible range, and a sentence that says how to mend what is wrong."""
 
 import contextlib
 import math

@@ -1,4 +1,4 @@
-"""Texts, and yes or no, where no unit stands."""
+"""Texts, and yes or no: arguments without a unit."""
 
 import numpy as np
 import pytest

@@ -23,9 +23,9 @@ def drop(resistance: Resistance, current: Current = "10 mA", ambient: Temperatur
 
 
 def test_si_floats_inside_quantities_outside():
-    answer = power("9 V", Q(20, "mA"), note="as it came")
+    answer = power("9 V", Q(20, "mA"), note="as given")
     assert answer == Q("180 mW")
-    assert seen == seen | {"voltage": 9.0, "current": 0.02, "share": 1.0, "note": "as it came"}
+    assert seen == seen | {"voltage": 9.0, "current": 0.02, "share": 1.0, "note": "as given"}
     assert type(seen["voltage"]) is float
 
 

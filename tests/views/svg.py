@@ -1,4 +1,4 @@
-"""Reads what stands in a picture: its texts with their boxes, its groups and shapes."""
+"""Reads what is in a picture: its texts with their boxes, its groups and shapes."""
 
 import re
 from dataclasses import dataclass
