@@ -11,21 +11,14 @@ from typing import Any, Literal
 
 import ipywidgets as widgets
 
-from ..design.board.wire_and_holes import lamp_outlines
 from ..errors import Fault, PlanError, SigcalcError
-from ..parts.drill import drills
-from ..parts.led import leds
-from ..parts.meter import meters
-from ..parts.relay import relays
 from ..parts.source import adapters, batteries
-from ..parts.wire import wires
 from ..plan import Plan
 from ..plan.circuit_fields import DRIVE_TABLES, USUAL_DRIVE, USUAL_SUPPLY
 from ..plan.file import plain
 from ..plan.model import TITLES
-from ..plan.section import Section, section_of
-from ..plan.signal_fields import TRIGGER_TABLES
-from ..units import QuantityKind, kind_of
+from ..plan.section import NameIn, Section, section_of
+from ..units import QuantityKind
 from ..units.reading import read
 from ..units.typed import with_unit
 
@@ -177,6 +170,7 @@ def _words(value: Any) -> str:
 
 OWN = "(own data)"
 NONE = "(none)"
+SERIES = ("E6", "E12", "E24", "E48", "E96", "E192")
 _CONTROL = "sigcalc-control"
 # a comma between digits is a decimal comma, of which the plan says how to write it
 _BETWEEN = re.compile(r"(?<!\d),|,(?!\d)")
@@ -248,25 +242,23 @@ def drive_parts(kind: str) -> tuple[str, ...]:
     return (*DRIVE_TABLES[kind], OWN) if kind in DRIVE_TABLES else (NONE,)
 
 
-def _options(place: str) -> tuple[str, ...] | None:
-    """The names to choose from where a field names something of a table."""
-    tables: dict[str, Any] = {
-        "red.part": (*leds, OWN),
-        "green.part": (*leds, OWN),
-        "supply.part": supply_parts("adapter"),
-        "drive.part": drive_parts("resistor"),
-        "drive.series": ("E6", "E12", "E24", "E48", "E96", "E192"),
-        "mast.lamp_hole": drills,
-        "mast.wire_hole": drills,
-        "mast.lamp_outline": lamp_outlines,
-        "wire.part": wires,
-        "bench.meter": meters,
-        "evening.relay": (NONE, *relays),
-        **{f"trigger.{name}": tuple(table) for name, table in TRIGGER_TABLES.items()},
-        "trigger.magnet": (*TRIGGER_TABLES["magnet"], OWN),
-        "trigger.relay": (NONE, *relays),
-    }
-    return tuple(tables[place]) if place in tables else None
+def _options(place: str, info: Any) -> tuple[str, ...] | None:
+    """The words or names to choose from: where a field names something of a table, or takes one of some words."""
+    follow = {"supply.part": supply_parts("adapter"), "drive.part": drive_parts("resistor"), "drive.series": SERIES}
+    if place in follow:
+        return follow[place]
+    if typing.get_origin(info.annotation) is Literal:
+        return typing.get_args(info.annotation)
+    table = next(iter(_marks(NameIn, info.annotation, info.metadata)), None)
+    if table is None or type(None) not in typing.get_args(info.annotation):
+        return None if table is None else tuple(table.table)
+    return (NONE, *table.table) if place.endswith("relay") else (*table.table, OWN)
+
+
+def _marks(kind: type, annotation: Any, beside: Iterable[Any] = ()) -> list[Any]:
+    """What an annotation is marked with, of a kind, in order: the columns of a table of pairs have one each."""
+    own = [each for each in (*beside, *getattr(annotation, "__metadata__", ())) if isinstance(each, kind)]
+    return own or list(dict.fromkeys(each for held in typing.get_args(annotation) for each in _marks(kind, held)))
 
 
 @cache
@@ -287,28 +279,13 @@ def _made(kind: type[widgets.Widget], name: str, **traits: Any) -> Any:
 
 def _units(info: Any) -> tuple[str, ...]:
     """The unit in which a number alone counts, one for each column; none for what is no quantity."""
-    kinds = _kinds(info)
+    kinds = _marks(QuantityKind, info.annotation, info.metadata)
     if len(kinds) > 1:  # pairs
         return tuple(read(kind.example)[1] for kind in kinds)
     # a length or time as the field's own example has it: a train is a metre long, a mast is measured in millimetres
     own = next((each for each in (info.default, *(info.examples or ())) if isinstance(each, str)), None)
     said = (own if own and kind.unit in ("m", "s", "m/s") else kind.example for kind in kinds)
     return tuple("" if kind.bare else read(text)[1] for kind, text in zip(kinds, said, strict=True))
-
-
-def _kinds(info: Any) -> list[QuantityKind]:
-    """The kinds of quantity that a field holds, in the order of its columns."""
-    own = [each for each in info.metadata if isinstance(each, QuantityKind)]
-    return own or list(dict.fromkeys(_kinds_in(info.annotation)))
-
-
-def _kinds_in(annotation: Any) -> Iterator[QuantityKind]:
-    kind = kind_of(annotation)
-    if kind is not None:
-        yield kind
-        return
-    for each in typing.get_args(annotation):
-        yield from _kinds_in(each)
 
 
 def _note(info: Any, units: tuple[str, ...]) -> tuple[widgets.HTML, ...]:
@@ -335,9 +312,7 @@ def plan_field(place: str, info: Any) -> PlanField:
     """The input for one field of the plan."""
     label = place.rsplit(".", 1)[-1].replace("_", " ")
     common = {"description": label, "tooltip": info.description or ""}
-    options = _options(place)
-    if options is None and typing.get_origin(info.annotation) is Literal:
-        options = typing.get_args(info.annotation)
+    options = _options(place, info)
     if options is not None:
         return PlanField(place, _made(widgets.Dropdown, _CONTROL, options=options, **common), "choice", info)
     if info.annotation is bool:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, ValidationInfo, field_validator, model_validator
+from pydantic import ValidationInfo, field_validator, model_validator
 
 from ..design.lamp.drawer import MOST_VALUES
 from ..parts.drive import current_diodes, regulators
@@ -25,7 +25,7 @@ from ..units import (
     say,
 )
 from ..units.reading import quoted
-from .section import Section, above_zero, at_most_half, known, refusal
+from .section import NameIn, Section, above_zero, at_most_half, given, known, optional, refusal
 
 OWN_TEMPERATURE = "25 degC"
 """At which an LED's own points are taken to hold: that of data sheets, and of a room."""
@@ -34,8 +34,8 @@ OWN_TEMPERATURE = "25 degC"
 class Lamps(Section):
     """Which colour stands above which."""
 
-    top: Literal["red", "green"] = Field("green", description='colour of the upper lamp: "red" or "green"')
-    bottom: Literal["red", "green"] = Field("red", description="colour of the lower lamp")
+    top: Literal["red", "green"] = given("green", 'colour of the upper lamp: "red" or "green"')
+    bottom: Literal["red", "green"] = given("red", "colour of the lower lamp")
 
     @model_validator(mode="after")
     def _differ(self) -> Lamps:
@@ -47,41 +47,19 @@ class Lamps(Section):
 class Lamp(Section):
     """One LED: a part of the table, or your own data."""
 
-    part: str | None = Field(
-        None,
-        description="name of an LED in the table; leave it out and give points for your own",
-        examples=["red alingap 3 mm"],
+    part: Annotated[str, NameIn(leds)] | None = optional(
+        "name of an LED in the table; leave it out and give points for your own", "red alingap 3 mm"
     )
-    points: tuple[tuple[Voltage, Current], ...] | None = Field(
-        None,
-        description="own readings or the data-sheet line, in place of part: pairs of voltage and current",
-        examples=[[["1.80 V", "2 mA"], ["1.95 V", "10 mA"]]],
+    points: tuple[tuple[Voltage, Current], ...] | None = optional(
+        "own readings or the data-sheet line, in place of part: pairs of voltage and current",
+        [["1.80 V", "2 mA"], ["1.95 V", "10 mA"]],
     )
-    max_current: Current | None = Field(
-        None, description="most current your own LED stands, from its data sheet", examples=["20 mA"]
-    )
-    max_reverse_voltage: ReverseVoltage | None = Field(
-        None, description="most reverse voltage your own LED stands", examples=["5 V"]
-    )
-    drop_below: Voltage | None = Field(
-        None, description="how far below the points a bought part's drop may lie", examples=["0.1 V"]
-    )
-    drop_above: Voltage | None = Field(
-        None, description="how far above the points a bought part's drop may lie", examples=["0.2 V"]
-    )
-    intensity: LuminousIntensity | None = Field(
-        None, description="luminous intensity of your own LED", examples=["20 mcd"]
-    )
-    intensity_current: Current | None = Field(
-        None, description="current at which that intensity holds", examples=["10 mA"]
-    )
-
-    @field_validator("part")
-    @classmethod
-    def _part_known(cls, name: str | None) -> str | None:
-        if name is not None:
-            known(lambda: leds[name])
-        return name
+    max_current: Current | None = optional("most current your own LED stands, from its data sheet", "20 mA")
+    max_reverse_voltage: ReverseVoltage | None = optional("most reverse voltage your own LED stands", "5 V")
+    drop_below: Voltage | None = optional("how far below the points a bought part's drop may lie", "0.1 V")
+    drop_above: Voltage | None = optional("how far above the points a bought part's drop may lie", "0.2 V")
+    intensity: LuminousIntensity | None = optional("luminous intensity of your own LED", "20 mcd")
+    intensity_current: Current | None = optional("current at which that intensity holds", "10 mA")
 
     @model_validator(mode="after")
     def _one_of_two(self) -> Lamp:
@@ -116,25 +94,15 @@ _TABLES: dict[str, Any] = {"adapter": adapters, "battery": batteries}
 class Supply(Section):
     """What feeds the signal."""
 
-    kind: Literal["adapter", "battery"] = Field("adapter", description='"adapter" or "battery"')
-    part: str | None = Field(
-        None, description="name of a battery or adapter in the tables", examples=[USUAL_SUPPLY["adapter"]]
+    kind: Literal["adapter", "battery"] = given("adapter", '"adapter" or "battery"')
+    part: str | None = optional("name of a battery or adapter in the tables", USUAL_SUPPLY["adapter"])
+    voltage: SupplyVoltage | None = optional("measured or printed voltage, in place of a part", "12 V")
+    tolerance: Ratio | None = optional("how far the voltage may be off", "5 %")
+    no_load_voltage: SupplyVoltage | None = optional(
+        "of your own unregulated adapter: measured with nothing connected; voltage is then the printed one", "17 V"
     )
-    voltage: SupplyVoltage | None = Field(
-        None, description="measured or printed voltage, in place of a part", examples=["12 V"]
-    )
-    tolerance: Ratio | None = Field(None, description="how far the voltage may be off", examples=["5 %"])
-    no_load_voltage: SupplyVoltage | None = Field(
-        None,
-        description="of your own unregulated adapter: measured with nothing connected; voltage is then the printed one",
-        examples=["17 V"],
-    )
-    max_current: Current | None = Field(
-        None, description="printed on your own adapter, beside its voltage", examples=["500 mA"]
-    )
-    capacity: Charge | None = Field(
-        None, description="printed on your own battery, in place of the table's", examples=["500 mAh"]
-    )
+    max_current: Current | None = optional("printed on your own adapter, beside its voltage", "500 mA")
+    capacity: Charge | None = optional("printed on your own battery, in place of the table's", "500 mAh")
 
     @model_validator(mode="before")
     @classmethod
@@ -286,29 +254,22 @@ _MAY_HAVE["drawer"] = (RESISTOR,)
 class DriveSpec(Section):
     """How the current is set."""
 
-    kind: Literal["resistor", "constant current", "regulator", "current diode"] = Field(
-        RESISTOR, description=" / ".join(f'"{kind}"' for kind in KINDS)
+    kind: Literal["resistor", "constant current", "regulator", "current diode"] = given(
+        RESISTOR, " / ".join(f'"{kind}"' for kind in KINDS)
     )
-    part: str | None = Field(
-        None, description="name of a regulator or current diode in the tables", examples=[USUAL_DRIVE[REGULATOR]]
+    part: str | None = optional("name of a regulator or current diode in the tables", USUAL_DRIVE[REGULATOR])
+    current: Current = given("5 mA", "wanted current in each lamp; a lamp never gets more nominally")
+    series: str = given("E12", "series of preferred values the shop sells: E6 to E192")
+    tolerance: Ratio = given("5 %", "tolerance of the resistor, or of an own driver's current")
+    resistance: Resistance | None = optional(
+        "the resistor you already have, shared or setting a regulator's current, in place of a choice", "680 ohm"
     )
-    current: Current = Field("5 mA", description="wanted current in each lamp; a lamp never gets more nominally")
-    series: str = Field("E12", description="series of preferred values the shop sells: E6 to E192")
-    tolerance: Ratio = Field("5 %", description="tolerance of the resistor, or of an own driver's current")
-    resistance: Resistance | None = Field(
-        None,
-        description="the resistor you already have, shared or setting a regulator's current, in place of a choice",
-        examples=["680 ohm"],
+    drawer: tuple[Resistance, ...] | None = optional("values in your own drawer to choose from", ["470 ohm", "1 kohm"])
+    dropout: Voltage = given(
+        "1.5 V", "drop-out voltage of an own driver or diode; what an own regulator needs from input to output"
     )
-    drawer: tuple[Resistance, ...] | None = Field(
-        None, description="values in your own drawer to choose from", examples=[["470 ohm", "1 kohm"]]
-    )
-    dropout: Voltage = Field(
-        "1.5 V",
-        description="drop-out voltage of an own driver or diode; what an own regulator needs from input to output",
-    )
-    reference_voltage: Voltage | None = Field(
-        None, description="an own regulator's voltage from output to adjust pin, in place of part", examples=["1.25 V"]
+    reference_voltage: Voltage | None = optional(
+        "an own regulator's voltage from output to adjust pin, in place of part", "1.25 V"
     )
 
     @field_validator("series")

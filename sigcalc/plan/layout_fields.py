@@ -15,7 +15,7 @@ from ..units import Length, Ratio, Temperature, say
 from ..units.reading import quoted
 from .circuit_fields import DriveSpec, Lamp, Lamps, Supply
 from .plan import Plan
-from .section import Line, Section, known, plan_error, refusal
+from .section import Line, NameIn, Section, given, known, optional, plan_error, refusal
 from .signal_fields import Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
 
 VERSION = 1
@@ -45,9 +45,9 @@ class FeederSpec(Section):
     name: Name = Field(description="name of the section")
     start: Name = Field(description='the place it comes from, such as "supply"')
     end: Name = Field(description="the place it goes to")
-    wire: Line = Field("24 AWG", description="name of a wire in the table, or a gauge", max_length=60)
+    wire: Line = given("24 AWG", "name of a wire in the table, or a gauge", max_length=60)
     length: Length = Field(description="of the run; both wires together are twice as long")
-    temperature: Temperature = Field("20 degC", description="of the wire")
+    temperature: Temperature = given("20 degC", "of the wire")
 
     @field_validator("wire")
     @classmethod
@@ -61,10 +61,8 @@ class SignalSpec(Section):
 
     name: Name = Field(description="name of the signal")
     at: Name = Field(description="the place where it hangs: the end of a section")
-    shows: Literal["red", "green"] = Field("red", description='what it shows: "red" or "green"')
-    plan: Line | None = Field(
-        None, description="file of its plan, beside this one", examples=["east_home.toml"], max_length=LONGEST_PLAN_NAME
-    )
+    shows: Literal["red", "green"] = given("red", 'what it shows: "red" or "green"')
+    plan: Line | None = optional("file of its plan, beside this one", "east_home.toml", max_length=LONGEST_PLAN_NAME)
     lamps: Lamps | None = None
     red: Lamp | None = None
     green: Lamp | None = None
@@ -93,16 +91,16 @@ class SignalSpec(Section):
 class LayoutFields(Section):
     """The fields of a layout; `Layout` (in `layout.py`) adds the file and the study to them."""
 
-    version: Literal[1] = Field(VERSION, description="version of this file's format")
-    name: Line = Field("Quillhaven", min_length=1, max_length=80, description="name of the layout")
-    scale: Line = Field("1:48", min_length=1, max_length=12, description="scale of the layout")
-    share: Ratio = Field("80 %", description="share of its own light that every lamp is to keep")
-    fuse: str | None = Field(
-        None, description="name of the fuse at the supply, in the table", examples=["500 mA resettable"]
+    version: Literal[1] = given(VERSION, "version of this file's format")
+    name: Line = given("Quillhaven", "name of the layout", min_length=1, max_length=80)
+    scale: Line = given("1:48", "scale of the layout", min_length=1, max_length=12)
+    share: Ratio = given("80 %", "share of its own light that every lamp is to keep")
+    fuse: Annotated[str, NameIn(fuses)] | None = optional(
+        "name of the fuse at the supply, in the table", "500 mA resettable"
     )
     supply: Supply = Supply()
-    feeders: tuple[FeederSpec, ...] = Field((), description="the feeder's sections")
-    signals: tuple[SignalSpec, ...] = Field((), description="the signals", max_length=MOST_SIGNALS)
+    feeders: tuple[FeederSpec, ...] = given((), "the feeder's sections")
+    signals: tuple[SignalSpec, ...] = given((), "the signals", max_length=MOST_SIGNALS)
     most_bytes: ClassVar[int] = 500_000
     _document: str | None = PrivateAttr(None)  # the text it was read from
     _plans: dict[str, Plan] = PrivateAttr(default_factory=dict)
@@ -125,13 +123,6 @@ class LayoutFields(Section):
         changed = super().with_changes(**changes)
         changed._document, changed._plans = self._document, self._plans
         return changed
-
-    @field_validator("fuse")
-    @classmethod
-    def _fuse_known(cls, name: str | None) -> str | None:
-        if name is not None:
-            known(lambda: fuses[name])
-        return name
 
     @field_validator("share")
     @classmethod

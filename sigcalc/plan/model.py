@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any, ClassVar, Literal
 
-from pydantic import Field, PrivateAttr, ValidationError, ValidationInfo, field_validator, model_validator
+from pydantic import PrivateAttr, ValidationError, ValidationInfo, field_validator, model_validator
 
 from ..errors import SigcalcError
 from ..parts.scale import scale_ratio
 from .circuit_fields import RESISTOR, DriveSpec, Lamp, Lamps, Supply
-from .section import Line, Section, known, plan_error, refusal
+from .section import Line, Section, given, known, plan_error, refusal
 from .signal_fields import Bench, Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
 
 VERSION = 1
@@ -19,9 +19,9 @@ VERSION = 1
 class PlanFields(Section):
     """The fields of a plan; `Plan` (in `plan.py`) adds the file and the study to them."""
 
-    version: Literal[1] = Field(default=VERSION, description="version of this file's format")
-    name: Line = Field(default="Quillhaven east home", min_length=1, max_length=80, description="name of the signal")
-    scale: Line = Field(default="1:48", min_length=1, max_length=12, description="scale of the layout")
+    version: Literal[1] = given(VERSION, "version of this file's format")
+    name: Line = given("Quillhaven east home", "name of the signal", min_length=1, max_length=80)
+    scale: Line = given("1:48", "scale of the layout", min_length=1, max_length=12)
     lamps: Lamps = Lamps()
     red: Lamp = Lamp(part="red low-current 3 mm")
     green: Lamp = Lamp(part="green low-current 3 mm")

@@ -7,8 +7,8 @@ import unicodedata
 from collections.abc import Callable
 from typing import Annotated, Any, TypeVar, get_args
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, ValidationError
-from pydantic_core import PydanticCustomError
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic_core import PydanticCustomError, core_schema
 
 from ..errors import MOST_FAULTS, Fault, PlanError, SigcalcError
 from ..units import Tolerance, kind_of, say
@@ -32,6 +32,16 @@ class Section(BaseModel):
             return type(self)(**{name: getattr(self, name) for name in self.model_fields_set} | changes)
         except ValidationError as error:
             raise plan_error(error, type(self)) from None
+
+
+def given(usual: Any, says: str, **limits: Any) -> Any:
+    """A field with its usual value, and what it means in words."""
+    return Field(default=usual, description=says, **limits)
+
+
+def optional(says: str, example: Any, **limits: Any) -> Any:
+    """A field that may be left out: what it means in words, and an example of what to write."""
+    return Field(default=None, description=says, examples=[example], **limits)
 
 
 def section_of(annotation: Any) -> type[Section] | None:
@@ -58,6 +68,20 @@ def known(find: Callable[[], Found]) -> Found:
         return find()
     except SigcalcError as error:
         raise refusal(error=error) from None
+
+
+class NameIn:
+    """Marks a text that names something in a table of parts: `Annotated[str, NameIn(leds)]`."""
+
+    def __init__(self, table: Any):
+        self.table = table
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_after_validator_function(self._found, handler(source))
+
+    def _found(self, name: str) -> str:
+        known(lambda: self.table[name])
+        return name
 
 
 def at_most_half(tolerance: float) -> float:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, field_validator, model_validator
+from pydantic import field_validator, model_validator
 
 from ..design.board.wire_and_holes import lamp_outlines
 from ..design.train.hold import HoldCircuit
@@ -20,25 +20,23 @@ from ..parts.timer import timers
 from ..parts.wire import wires
 from ..units import Capacitance, Current, Length, Q, Ratio, Resistance, Speed, Temperature, Time, Voltage, kind_of, say
 from ..units.reading import quoted
-from .section import Line, Section, above_zero, known, refusal
+from .section import Line, NameIn, Section, above_zero, given, known, optional, refusal
 
+Drill = Annotated[str, NameIn(drills)]
+RelayName = Annotated[str, NameIn(relays)]
 FORMS = ("one shared resistor", "shared and extra", "one in each branch")
 
 
 class Wiring(Section):
     """How resistors and lamps are joined, and what turns the current round."""
 
-    form: Literal["one shared resistor", "shared and extra", "one in each branch"] = Field(
-        "one shared resistor", description=" / ".join(f'"{form}"' for form in FORMS)
+    form: Literal["one shared resistor", "shared and extra", "one in each branch"] = given(
+        "one shared resistor", " / ".join(f'"{form}"' for form in FORMS)
     )
-    extra_red: Resistance | None = Field(
-        None, description="extra resistor in the red branch; worked out if left out", examples=["100 ohm"]
-    )
-    extra_green: Resistance | None = Field(
-        None, description="extra resistor in the green branch; worked out if left out", examples=["100 ohm"]
-    )
-    series_diodes: bool = Field(False, strict=True, description="a plain diode in series with each LED")
-    reversing: Literal["hand switch", "relay"] = Field("hand switch", description='"hand switch" or "relay"')
+    extra_red: Resistance | None = optional("extra resistor in the red branch; worked out if left out", "100 ohm")
+    extra_green: Resistance | None = optional("extra resistor in the green branch; worked out if left out", "100 ohm")
+    series_diodes: bool = given(False, "a plain diode in series with each LED", strict=True)
+    reversing: Literal["hand switch", "relay"] = given("hand switch", '"hand switch" or "relay"')
 
     @model_validator(mode="after")
     def _extras_have_a_place(self) -> Wiring:
@@ -52,24 +50,14 @@ class Wiring(Section):
 class Mast(Section):
     """The mast and its holes."""
 
-    height: Length = Field("130 mm", description="from the baseboard to the top of the mast")
-    top_lamp: Length = Field("115 mm", description="height of the upper lamp's centre")
-    bottom_lamp: Length = Field("95 mm", description="height of the lower lamp's centre")
-    lamp_outline: str = Field("3 mm lamp, generic", description="shape of the LEDs, a name in the table of outlines")
-    lamp_hole: str = Field("1/8 in", description="drill for the LEDs")
-    wire_hole: str = Field("7/64 in", description="drill for the two wires down the mast")
-
-    @field_validator("lamp_outline")
-    @classmethod
-    def _outline_known(cls, name: str) -> str:
-        known(lambda: lamp_outlines[name])
-        return name
-
-    @field_validator("lamp_hole", "wire_hole")
-    @classmethod
-    def _drill_known(cls, name: str) -> str:
-        known(lambda: drills[name])
-        return name
+    height: Length = given("130 mm", "from the baseboard to the top of the mast")
+    top_lamp: Length = given("115 mm", "height of the upper lamp's centre")
+    bottom_lamp: Length = given("95 mm", "height of the lower lamp's centre")
+    lamp_outline: Annotated[str, NameIn(lamp_outlines)] = given(
+        "3 mm lamp, generic", "shape of the LEDs, a name in the table of outlines"
+    )
+    lamp_hole: Drill = given("1/8 in", "drill for the LEDs")
+    wire_hole: Drill = given("7/64 in", "drill for the two wires down the mast")
 
     @model_validator(mode="after")
     def _in_order(self) -> Mast:
@@ -87,74 +75,49 @@ class Mast(Section):
 class WireSpec(Section):
     """The two wires."""
 
-    part: str = Field("26 AWG solid hook-up", description="name of a wire in the table")
-    distance: Length = Field("600 mm", description="from the foot of the mast to the terminals under the baseboard")
-    slack: Length = Field("50 mm", description="spare length at the terminals")
-
-    @field_validator("part")
-    @classmethod
-    def _wire_known(cls, name: str) -> str:
-        known(lambda: wires[name])
-        return name
+    part: Annotated[str, NameIn(wires)] = given("26 AWG solid hook-up", "name of a wire in the table")
+    distance: Length = given("600 mm", "from the foot of the mast to the terminals under the baseboard")
+    slack: Length = given("50 mm", "spare length at the terminals")
 
 
 class Bench(Section):
     """The meter for the readings."""
 
-    meter: str = Field("hand meter", description="name of a meter in the table; its errors widen the readings")
-
-    @field_validator("meter")
-    @classmethod
-    def _meter_known(cls, name: str) -> str:
-        known(lambda: meters[name])
-        return name
+    meter: Annotated[str, NameIn(meters)] = given(
+        "hand meter", "name of a meter in the table; its errors widen the readings"
+    )
 
 
 class Limits(Section):
     """Your own limits, on top of the parts' ratings."""
 
-    max_current: Current = Field("20 mA", description="ceiling for the current in any lamp")
-    ambient: Temperature = Field("25 degC", description="warmest air around the parts")
-    unevenness: float = Field(
-        1.5, gt=1, le=100, description="greatest ratio of brightness you accept between the lamps"
-    )
+    max_current: Current = given("20 mA", "ceiling for the current in any lamp")
+    ambient: Temperature = given("25 degC", "warmest air around the parts")
+    unevenness: float = given(1.5, "greatest ratio of brightness you accept between the lamps", gt=1, le=100)
 
 
 class Evening(Section):
     """How the signal is used, for its power; leave the section out where nobody asks."""
 
-    hours: Time = Field("3 h", description="how long it is switched on in one evening")
-    every: Time = Field("7 days", description="from one evening to the next")
-    red_share: Ratio = Field("50 %", description="part of that time in which red is shown")
-    standby: Current = Field("0 mA", description="what a timer board or pilot lamp draws all the time")
-    timer_voltage: Voltage | None = Field(
-        None, description="below this voltage the timer board starts anew", examples=["4.5 V"]
+    hours: Time = given("3 h", "how long it is switched on in one evening")
+    every: Time = given("7 days", "from one evening to the next")
+    red_share: Ratio = given("50 %", "part of that time in which red is shown")
+    standby: Current = given("0 mA", "what a timer board or pilot lamp draws all the time")
+    timer_voltage: Voltage | None = optional("below this voltage the timer board starts anew", "4.5 V")
+    relay: RelayName | None = optional(
+        "name of the relay in the table; that of the train if left out", "9 V two-pole sensitive"
     )
-    relay: str | None = Field(
-        None,
-        description="name of the relay in the table; that of the train if left out",
-        examples=["9 V two-pole sensitive"],
+    coil_fed: Literal["for red", "for green"] = given(
+        "for red", 'when the relay\'s coil is fed: "for red" or "for green"'
     )
-    coil_fed: Literal["for red", "for green"] = Field(
-        "for red", description='when the relay\'s coil is fed: "for red" or "for green"'
-    )
-    until: Line = Field(
-        "50 %",
-        description="when the battery counts as done: a voltage, or a share of the starting light",
-        max_length=20,
+    until: Line = given(
+        "50 %", "when the battery counts as done: a voltage, or a share of the starting light", max_length=20
     )
 
     @field_validator("hours", "every")
     @classmethod
     def _above_zero(cls, value: Any) -> Any:
         return above_zero(value)
-
-    @field_validator("relay")
-    @classmethod
-    def _relay_known(cls, name: str | None) -> str | None:
-        if name is not None:
-            known(lambda: relays[name])
-        return name
 
     @field_validator("until")
     @classmethod
@@ -179,72 +142,50 @@ class Evening(Section):
 
 USUAL_MAGNET = "8 x 3 mm disc, N35"
 USUAL_SPEED = "0.3 m/s"
-TRIGGER_TABLES: dict[str, Any] = {
-    "magnet": magnets,
-    "grade": magnet_grades,
-    "reed": reeds,
-    "timer": timers,
-    "capacitor": capacitor_kinds,
-    "relay": relays,
-}
 
 
 class TriggerSpec(Section):
     """The train's magnet, the reed in the track and the hold timer; leave the section out where a hand sets it."""
 
-    magnet: str | None = Field(
-        None, description="name of a magnet in the table; or give your own diameter and length", examples=[USUAL_MAGNET]
+    magnet: Annotated[str, NameIn(magnets)] | None = optional(
+        "name of a magnet in the table; or give your own diameter and length", USUAL_MAGNET
     )
-    diameter: Length | None = Field(None, description="of your own disc magnet", examples=["5 mm"])
-    length: Length | None = Field(None, description="of your own magnet, along its magnetised axis", examples=["3 mm"])
-    grade: str = Field("N35", description="of your own magnet, a name in the table of grades")
-    orientation: Literal["upright", "lengthwise", "crosswise"] = Field(
-        "upright", description='the magnet\'s axis to the track: "upright", "lengthwise" or "crosswise"'
+    diameter: Length | None = optional("of your own disc magnet", "5 mm")
+    length: Length | None = optional("of your own magnet, along its magnetised axis", "3 mm")
+    grade: Annotated[str, NameIn(magnet_grades)] = given("N35", "of your own magnet, a name in the table of grades")
+    orientation: Literal["upright", "lengthwise", "crosswise"] = given(
+        "upright", 'the magnet\'s axis to the track: "upright", "lengthwise" or "crosswise"'
     )
-    reed: str = Field(
-        "10 mm reed, 10 to 25 AT", description="name of a reed switch in the table; it lies along the track"
+    reed: Annotated[str, NameIn(reeds)] = given(
+        "10 mm reed, 10 to 25 AT", "name of a reed switch in the table; it lies along the track"
     )
-    gap: Length = Field("5 mm", description="from the magnet's nearest face down to the reed's axis")
-    beyond: Length = Field("50 mm", description="how far beyond the signal the reed lies, as the train runs")
-    neighbour: Length | None = Field(
-        None, description="distance of the neighbouring track's centre line", examples=["100 mm"]
+    gap: Length = given("5 mm", "from the magnet's nearest face down to the reed's axis")
+    beyond: Length = given("50 mm", "how far beyond the signal the reed lies, as the train runs")
+    neighbour: Length | None = optional("distance of the neighbouring track's centre line", "100 mm")
+    speed: Speed | None = optional("of the model", USUAL_SPEED)
+    prototype_speed: Speed | None = optional("of the prototype, in place of speed; goes by the plan's scale", "60 km/h")
+    train_length: Length = given("1 m", "of the longest train")
+    magnet_from_front: Length = given("50 mm", "from the train's front back to its magnet")
+    clearing_distance: Length = given("200 mm", "from the reed on to where the last wheel is clear of the signal")
+    both_ways: bool = given(False, "trains run over the reed from either side", strict=True)
+    may_stop: bool = given(False, "a train may stop over the reed", strict=True)
+    hold: Time | None = optional(
+        "how long red is to be held; what the train needs, with some to spare, if left out", "10 s"
     )
-    speed: Speed | None = Field(None, description="of the model", examples=[USUAL_SPEED])
-    prototype_speed: Speed | None = Field(
-        None, description="of the prototype, in place of speed; goes by the plan's scale", examples=["60 km/h"]
+    trains_per_hour: float | None = optional(
+        "to learn what fails to which side, and what charge the coil takes for it", 12, gt=0, le=3600
     )
-    train_length: Length = Field("1 m", description="of the longest train")
-    magnet_from_front: Length = Field("50 mm", description="from the train's front back to its magnet")
-    clearing_distance: Length = Field(
-        "200 mm", description="from the reed on to where the last wheel is clear of the signal"
+    timer: Annotated[str, NameIn(timers)] = given("one-shot", "name of a timer in the table")
+    capacitor: Annotated[str, NameIn(capacitor_kinds)] = given(
+        "electrolytic", "kind of the timer's capacitor, a name in the table"
     )
-    both_ways: bool = Field(False, strict=True, description="trains run over the reed from either side")
-    may_stop: bool = Field(False, strict=True, description="a train may stop over the reed")
-    hold: Time | None = Field(
-        None,
-        description="how long red is to be held; what the train needs, with some to spare, if left out",
-        examples=["10 s"],
-    )
-    trains_per_hour: float | None = Field(
-        None,
-        gt=0,
-        le=3600,
-        description="to learn what fails to which side, and what charge the coil takes for it",
-        examples=[12],
-    )
-    timer: str = Field("one-shot", description="name of a timer in the table")
-    capacitor: str = Field("electrolytic", description="kind of the timer's capacitor, a name in the table")
-    capacitance: Capacitance = Field("100 µF", description="of the timer's capacitor")
-    capacitor_voltage: Voltage = Field("25 V", description="printed on the timer's capacitor")
-    pot: Resistance = Field("220 kohm", description="of the pot that sets the hold")
-    end_resistor: Resistance = Field("4.7 kohm", description="in series with the pot, so that it never goes to nothing")
-    reed_resistor: Resistance = Field(
-        "100 ohm", description="in series with the reed, so that its contacts never carry more"
-    )
-    relay: str | None = Field(
-        None,
-        description="name of the relay in the table; that of the evening if left out",
-        examples=["12 V two-pole"],
+    capacitance: Capacitance = given("100 µF", "of the timer's capacitor")
+    capacitor_voltage: Voltage = given("25 V", "printed on the timer's capacitor")
+    pot: Resistance = given("220 kohm", "of the pot that sets the hold")
+    end_resistor: Resistance = given("4.7 kohm", "in series with the pot, so that it never goes to nothing")
+    reed_resistor: Resistance = given("100 ohm", "in series with the reed, so that its contacts never carry more")
+    relay: RelayName | None = optional(
+        "name of the relay in the table; that of the evening if left out", "12 V two-pole"
     )
 
     @model_validator(mode="before")
@@ -259,13 +200,6 @@ class TriggerSpec(Section):
         if not {"speed", "prototype_speed"} & set(given):
             usual["speed"] = USUAL_SPEED
         return given | usual
-
-    @field_validator(*TRIGGER_TABLES)
-    @classmethod
-    def _name_known(cls, name: str | None, info: Any) -> str | None:
-        if name is not None:
-            known(lambda: TRIGGER_TABLES[info.field_name][name])
-        return name
 
     @field_validator("gap", "speed", "prototype_speed", "train_length", "hold", "capacitance", "pot", "reed_resistor")
     @classmethod

@@ -9,17 +9,7 @@ from functools import lru_cache
 
 from ..errors import UnitError
 
-_PREFIXES = {
-    "p": "pico",
-    "n": "nano",
-    "µ": "micro",
-    "m": "milli",
-    "c": "centi",
-    "": "",
-    "k": "kilo",
-    "M": "mega",
-    "G": "giga",
-}
+_PREFIXES = dict(zip("pnµmckMG ", ("pico", "nano", "micro", "milli", "centi", "kilo", "mega", "giga", ""), strict=True))
 
 # symbol, name in the registry, prefixes that people use with it
 _PREFIXED = (
@@ -41,81 +31,38 @@ _PREFIXED = (
     ("J", "joule", "m k"),
 )
 
-_PLAIN = {
-    "%": "percent",
-    "volt": "volt",
-    "volts": "volt",
-    "ohms": "ohm",
-    "ampere": "ampere",
-    "amperes": "ampere",
-    "amp": "ampere",
-    "amps": "ampere",
-    "milliamp": "milliampere",
-    "milliamps": "milliampere",
-    "microamp": "microampere",
-    "microamps": "microampere",
-    "millivolts": "millivolt",
-    "milliwatts": "milliwatt",
-    "kilohm": "kiloohm",
-    "kilohms": "kiloohm",
-    "metre": "meter",
-    "metres": "meter",
-    "meter": "meter",
-    "meters": "meter",
-    "watt": "watt",
-    "watts": "watt",
-    "in": "inch",
-    "inch": "inch",
-    "inches": "inch",
-    '"': "inch",
-    "ft": "foot",
-    "foot": "foot",
-    "feet": "foot",
-    "mil": "thou",
-    "min": "minute",
-    "minutes": "minute",
-    "h": "hour",
-    "hour": "hour",
-    "hours": "hour",
-    "hrs": "hour",
-    "d": "day",
-    "day": "day",
-    "days": "day",
-    "year": "year",
-    "years": "year",
-    "sec": "second",
-    "seconds": "second",
-    "milliseconds": "millisecond",
-    "K": "kelvin",
-    "degC": "degree_Celsius",
-    "°C": "degree_Celsius",
-    "degF": "degree_Fahrenheit",
-    "°F": "degree_Fahrenheit",
-    "deg": "degree",
-    "°": "degree",
-    "m/s": "meter/second",
-    "mm/s": "millimeter/second",
-    "km/h": "kilometer/hour",
-    "mph": "mile/hour",
-    "mm2": "millimeter**2",
-    "m2": "meter**2",
-    "ohm/m": "ohm/meter",
-    "ohm/km": "ohm/kilometer",
-    "ohm/ft": "ohm/foot",
-    "K/W": "kelvin/watt",
-    "V/K": "volt/kelvin",
-    "mV/K": "millivolt/kelvin",
-    "mA/K": "milliampere/kelvin",
-    "ppm/K": "ppm/kelvin",
-    "%/K": "percent/kelvin",
-    "AT": "ampere_turn",
-    "At": "ampere_turn",
-    "ampere-turn": "ampere_turn",
-    "ampere-turns": "ampere_turn",
-    "ampere turns": "ampere_turn",
-    "W/sr": "watt/steradian",
-    "mW/sr": "milliwatt/steradian",
+_NAMED = {
+    "percent": ("%",),
+    "volt": ("volt", "volts"),
+    "ohm": ("ohms",),
+    "ampere": ("ampere", "amperes", "amp", "amps"),
+    "milliampere": ("milliamp", "milliamps"),
+    "microampere": ("microamp", "microamps"),
+    "millivolt": ("millivolts",),
+    "milliwatt": ("milliwatts",),
+    "kiloohm": ("kilohm", "kilohms"),
+    "meter": ("metre", "metres", "meter", "meters"),
+    "watt": ("watt", "watts"),
+    "inch": ("in", "inch", "inches", '"'),
+    "foot": ("ft", "foot", "feet"),
+    "thou": ("mil",),
+    "minute": ("min", "minutes"),
+    "hour": ("h", "hour", "hours", "hrs"),
+    "day": ("d", "day", "days"),
+    "year": ("year", "years"),
+    "second": ("sec", "seconds"),
+    "millisecond": ("milliseconds",),
+    "kelvin": ("K",),
+    "degree_Celsius": ("degC", "°C"),
+    "degree_Fahrenheit": ("degF", "°F"),
+    "degree": ("deg", "°"),
+    "mile/hour": ("mph",),
+    "millimeter**2": ("mm2",),
+    "meter**2": ("m2",),
+    "ampere_turn": ("AT", "At", "ampere-turn", "ampere-turns", "ampere turns"),
 }
+
+_QUOTIENTS = "m/s mm/s km/h ohm/m ohm/km ohm/ft K/W V/K mV/K mA/K ppm/K %/K W/sr mW/sr"
 
 ALIKE = str.maketrans(
     {"\u2126": "ohm", "\u03a9": "ohm", "\u03bc": "µ", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "²": "2"}
@@ -124,14 +71,12 @@ ALIKE = str.maketrans(
 
 
 def _table() -> dict[str, str]:
-    table = dict(_PLAIN)
+    table = {symbol: name for name, symbols in _NAMED.items() for symbol in symbols}
     for symbol, name, prefixes in _PREFIXED:
-        for prefix in prefixes.replace(" ", "") or ():
-            table[prefix + symbol] = _PREFIXES[prefix] + name
-        if " " in prefixes:
-            table[symbol] = name
-    table |= {"u" + symbol[1:]: name for symbol, name in table.items() if symbol.startswith("µ")}
-    return table
+        table |= {f"{each.strip()}{symbol}": _PREFIXES[each] + name for each in prefixes}
+    parts = table | {"ppm": "ppm", "sr": "steradian"}
+    table |= {each: "/".join(parts[part] for part in each.split("/")) for each in _QUOTIENTS.split()}
+    return table | {"u" + symbol[1:]: name for symbol, name in table.items() if symbol.startswith("µ")}
 
 
 UNITS = _table()

@@ -97,7 +97,7 @@ class TestLamp:
             (OWN | {"points": [["2 V", "1 mA", "x"]]}, "red.points.0 needs two texts, a voltage and a current"),
             (OWN | {"points": "2 V, 20 mA"}, "red.points needs a list in square brackets"),
             (OWN | {"intensity": "5 mcd"}, "red: intensity of own red LED needs intensity_current beside it"),
-            (OWN | {"max_current": "0 mA"}, "red: max_current of own red LED needs to be above zero"),
+            (OWN | {"max_current": "0 mA"}, "red.max_current needs a current from 1 nA to 10 A"),
             (OWN | {"points": [["5.5 V", "1 mA"]]}, "red: points: the nearest curve has a saturation current"),
         ],
     )

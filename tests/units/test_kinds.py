@@ -44,7 +44,7 @@ from sigcalc.units import (
 from sigcalc.units.kinds import may_be_none
 
 foreign = pint.UnitRegistry()
-KINDS = {name: kind for name in units.__all__ if (kind := kind_of(getattr(units, name)))}
+KINDS = {name: kind for name, held in vars(units).items() if (kind := kind_of(held))}
 
 
 def voltage(value, **options):
