@@ -49,15 +49,14 @@ class _Lines:
         return {name: self.chart.points(*each) for name, each in series.items()}
 
     def _name(self, lines: dict[str, np.ndarray], said: dict[str, tuple[str, Any]]) -> None:
-        """Put each label beside one of its places, off the lines and the other labels where it can."""
+        """Put each label beside one of its places, or a share of the way along its line, where there is room."""
         places = Places(self.chart.free, lines)
         for name in {**said, **self.labels}:
-            text, anchors = said.get(name, ("", ()))
-            place = places.find(text, anchors, name, bold=name in self.bold) if text else (0.0, 0.0)
+            text, where = said.get(name, ("", ()))
+            if text and isinstance(where, float):
+                where = along(lines[name], self.chart.box, where)
+            place = places.find(text, where, name, bold=name in self.bold) if text else (0.0, 0.0)
             self.chart.put(self.labels[name], text, place)
-
-    def _along(self, line: np.ndarray, share: float) -> np.ndarray:
-        return along(line, self.chart.box, share)
 
 
 def _between(across: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
@@ -108,9 +107,9 @@ class RunTimeCurve(_Lines):
         said = {
             "end": (f"fails: {_hours(si.hours)}", [*self.chart.points([end], [_WHISKER]), *cross, *bar[::6]]),
             "half": ("" if half is None else f"the eye notices: {_hours(half * _HOUR)}", ring),
-            "light": (name, self._along(lines["light"], 0.3)),
-            "other": (other_name, self._along(lines["other"], 0.6)) if other is not None else ("", ()),
-            "guide": ("half the light", self._along(lines["guide"], 0.05)),
+            "light": (name, 0.3),
+            "other": ("" if other is None else other_name, 0.6),
+            "guide": ("half the light", 0.05),
         }
         self._name(lines, said)
         return self.chart.picture(run_sentence(run), size)
@@ -173,10 +172,8 @@ class RunVoltage(_Lines):
         flat = {key: (across, np.full(_POINTS, limit)) for key, limit in _needs(run).items()}
         lines = self._draw(voltage=(hours, volts), end=(hours[-1:], volts[-1:]), **flat)
         cross = lines.pop("end")
-        said = {"end": (f"fails at {say(volts[-1], 'V')}", cross), "voltage": ("battery", None)}
-        said |= {key: (text, None) for key, text in needs.items()}
-        anchors = {key: self._along(line, 0.25) for key, line in lines.items()}
-        self._name(lines, {key: (text, anchors.get(key, place)) for key, (text, place) in said.items()})
+        said = {"end": (f"fails at {say(volts[-1], 'V')}", cross), "voltage": ("battery", 0.25)}
+        self._name(lines, said | {key: (text, 0.25) for key, text in needs.items()})
         told = f"; {' and '.join(f'the {each}' for each in needs.values())}" if needs else ""
         fell = f"falls from {say(volts[0], 'V')} to {say(volts[-1], 'V')}"
         return self.chart.picture(f"In {_hours(run.si.hours)} the battery under load {fell}{told}.", size)
@@ -240,15 +237,12 @@ class AdapterLine(_Lines):
             bar=([load] * 2, [si.voltage_min, si.voltage_max]),
             point=([load], [si.voltage]),
         )
-        lines.pop("bar")
+        point, _, edge = lines.pop("point"), lines.pop("bar"), self.chart.points(milli, most + swing)
         said = {
-            "point": (f"{say(si.voltage, 'V')} at {say(si.load, 'A')}", lines.pop("point")),
-            "printed": (f"printed: {say(adapter.si.voltage, 'V')}", self._along(lines["printed"], 0.25)),
-            "line": ("" if adapter.regulated else "what it gives", self._along(lines["line"], 0.6)),
-            "ripple": (
-                "hatched: ripple" if adapter.ripple else "",
-                self._along(self.chart.points(milli, most + swing), 0.8),
-            ),
+            "point": (f"{say(si.voltage, 'V')} at {say(si.load, 'A')}", point),
+            "printed": (f"printed: {say(adapter.si.voltage, 'V')}", 0.25),
+            "line": ("" if adapter.regulated else "what it gives", 0.6),
+            "ripple": ("hatched: ripple" if adapter.ripple else "", along(edge, self.chart.box, 0.8)),
         }
         self._name(lines, said)
         return self.chart.picture(at.sentence, size)
@@ -300,12 +294,8 @@ class BreakEvenChart(_Lines):
                 "ends": (seen, [low] * len(seen)),
             }
             ring = self._draw(**series)["ring"]
-        said = {
-            "ring": (f"evening {result.evening:.0f}" if meets else "", ring),
-            "batteries": ("batteries", self._along(lines["batteries"], 0.85)),
-            "adapter": ("adapter", self._along(lines["adapter"], 0.9)),
-        }
-        self._name(lines, said)
+        said = {"ring": (f"evening {result.evening:.0f}" if meets else "", ring)}
+        self._name(lines, said | {"batteries": ("batteries", 0.85), "adapter": ("adapter", 0.9)})
         return self.chart.picture(cost_sentence(result), size)
 
 

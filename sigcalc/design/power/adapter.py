@@ -62,8 +62,8 @@ class AdapterVoltage:
         )
         if self.adapter.regulated:
             return reserve, Finding(FINE, "voltage", self.sentence)
-        reason = f"{self.sentence} It is not regulated: only at {say(si.max_current, 'A')} it gives the printed "
-        reason += f"{say(si.voltage, 'V')}."
+        printed = f"only at {say(si.max_current, 'A')} it gives the printed {say(si.voltage, 'V')}"
+        reason = f"{self.sentence} It is not regulated: {printed}."
         remedy = "Choose resistors for the voltage at your load, or use a regulated adapter."
         return reserve, Finding(LOOK, "voltage", reason, remedy)
 
@@ -77,12 +77,8 @@ def adapter_voltage(adapter: Adapter, load: Current) -> AdapterVoltage:
     """
     si = as_adapter(adapter).si
     if load > si.max_current * (1 + 1e-9):
-        raise DesignError(
-            argument="load",
-            need=f"at most the {say(si.max_current, 'A')} that the {adapter.name} adapter is rated for",
-            given=say(load, "A"),
-            advice="feed fewer signals from it, or use a larger one",
-        )
+        need = f"at most the {say(si.max_current, 'A')} that the {adapter.name} adapter is rated for"
+        raise DesignError(argument="load", need=need, given=say(load, "A"), advice="feed fewer signals from it")
     band = over_corners(lambda source: source[0] - source[1] * load, source=source_bands(adapter))
     ripple = adapter.ripple * si.voltage * load / si.max_current
     return AdapterVoltage.of(
@@ -132,11 +128,9 @@ class AdapterResistor:
             said = f"At its least the adapter leaves {say(left, 'V')} for the resistor: the LEDs decide the current."
             found.append(Finding(LOOK, "headroom", said, "Use a higher voltage or fewer LEDs in series."))
         if si.printed_resistance != si.resistance:
-            said = (
-                f"A resistor chosen for the printed {say(self.at.adapter.si.voltage, 'V')} would be "
-                f"{say(si.printed_resistance, 'ohm')} and pass {say(si.printed_current, 'A')} instead of "
-                f"{say(si.wanted, 'A')}."
-            )
+            passes = f"{say(si.printed_current, 'A')} instead of {say(si.wanted, 'A')}"
+            printed = f"A resistor chosen for the printed {say(self.at.adapter.si.voltage, 'V')}"
+            said = f"{printed} would be {say(si.printed_resistance, 'ohm')} and pass {passes}."
             found.append(Finding(LOOK, "printed voltage", said, "Measure the adapter at your load before you choose."))
         return tuple(found)
 

@@ -47,19 +47,16 @@ class EveningCount:
     def findings(self) -> tuple[Finding, ...]:
         """The number of evenings with its band, and what storage loses."""
         least, usual, most = (math.floor(each) for each in (self.count_min, self.count, self.count_max))
-        many = "evening" if usual == 1 else "evenings"
-        reason = f"{usual} {many} ({least} to {most}) of {say(self.si.hours_each, 's', 2)}"
-        reason += f", one in {self.si.every / _DAY:.3g} days."
-        grade, remedy = FINE, ""
+        many, days = "evening" if usual == 1 else "evenings", f"{self.si.every / _DAY:.3g} days"
+        reason = f"{usual} {many} ({least} to {most}) of {say(self.si.hours_each, 's', 2)}, one in {days}."
+        grade, remedy, lost = FINE, "", say(self.si.lost, "", 2)
         if least < 1:
             grade, remedy = (STOP if usual < 1 else LOOK), "Use a stronger battery or a lighter load."
             reason += f" {'It' if usual < 1 else 'The weakest'} does not last one whole evening."
-        found = Finding(grade, f"{self.run.battery.name} battery", reason, remedy)
-        if self.si.lost <= _MUCH_LOST:
-            return (found,)
-        reason = f"{say(self.si.lost, '', 2)} of the battery is lost between the evenings and never lights a lamp."
-        remedy = "Charge before each evening, or use a battery that holds its charge."
-        return found, Finding(LOOK, "storage", reason, remedy)
+        storage = f"{lost} of the battery is lost between the evenings and never lights a lamp."
+        instead = "Charge before each evening, or use a battery that holds its charge."
+        stored = (Finding(LOOK, "storage", storage, instead),) if self.si.lost > _MUCH_LOST else ()
+        return Finding(grade, f"{self.run.battery.name} battery", reason, remedy), *stored
 
 
 @with_units(scalar=True)
@@ -74,18 +71,14 @@ def evenings(run: RunTime, hours_each: Time, every: Time = "7 days") -> EveningC
     if not isinstance(run, RunTime):
         raise UnitError(argument="run", need="what run_time gives", given=type(run).__name__)
     _check_times(hours_each, every, "a second at least")
-    si = run.si
-    kept = run.battery.discharge.kept(every / _YEAR)  # least, nominal, most
-    least, nominal, most = (
-        _count(hours_each, hours, 1.0 - share)
-        for hours, share in zip((si.hours_min, si.hours, si.hours_max), kept, strict=True)
-    )
+    hours, kept = (run.si.hours_min, run.si.hours, run.si.hours_max), run.battery.discharge.kept(every / _YEAR)
+    least, nominal, most = (_count(hours_each, each, 1.0 - share) for each, share in zip(hours, kept, strict=True))
     return EveningCount.of(
         count=nominal,
         count_min=least,
         count_max=most,
         lasts=nominal * every,
-        lost=max(1.0 - nominal * hours_each / si.hours, 0.0),
+        lost=max(1.0 - nominal * hours_each / run.si.hours, 0.0),
         hours_each=hours_each,
         every=every,
         run=run,
@@ -94,12 +87,8 @@ def evenings(run: RunTime, hours_each: Time, every: Time = "7 days") -> EveningC
 
 def _check_times(hours_each: float, every: float, least: str) -> None:
     if not _LEAST_TIME <= hours_each <= every:
-        raise RangeError(
-            argument="hours_each",
-            need=f"{least}, and no longer than every ({say(every, 's')})",
-            given=say(hours_each, "s"),
-            advice='write for example hours_each="3 h", every="7 days"',
-        )
+        need = f"{least}, and no longer than every ({say(every, 's')})"
+        raise RangeError(argument="hours_each", need=need, example="3 h", given=say(hours_each, "s"))
 
 
 def _count(each: float, hours: float, loss: float) -> float:
@@ -246,9 +235,7 @@ class BreakEven:
             remedy = "Measure it, or give efficiency and no_load_power."
             found.append(Finding(LOOK, "age of the adapter", reason, remedy))
         if idle > lit:
-            reason = (
-                f"Plugged in all year it uses {idle:.2g} kWh while nothing is lit, and {lit:.2g} kWh for the signals."
-            )
+            reason = f"Plugged in all year it uses {idle:.2g} kWh with nothing lit and {lit:.2g} kWh for the signals."
             remedy = "Switch it off at the socket between the evenings."
             found.append(Finding(LOOK, "plugged in", reason, remedy))
         return tuple(found)
@@ -277,9 +264,8 @@ def break_even(
     if not isinstance(energy, YearlyEnergy):
         raise UnitError(argument="energy", need="what yearly_energy gives", given=type(energy).__name__)
     prices = {"adapter_price": adapter_price, "price_per_kwh": price_per_kwh, "battery_price": battery_price}
-    for name, value in prices.items():
-        _number(name, value, 0.0)
-    _number("uses", uses, 1.0)
+    for name, value in (prices | {"uses": uses}).items():
+        _number(name, value, 1.0 if name == "uses" else 0.0)
     lasting = _three(evenings_each)
     mains = energy.evening.m_as("kWh") * price_per_kwh
     least, nominal, most = (_pays(adapter_price, battery_price / (each * uses) - mains) for each in lasting)
@@ -301,8 +287,7 @@ def _pays(price: float, saved: float) -> float:
 
 def _number(name: str, value: Any, least: float) -> float:
     if not is_number(value) or not least <= value <= _MOST:
-        need = f"a plain number from {least:g} to {_MOST:g}, without a unit"
-        raise RangeError(argument=name, need=need, given=quoted(value))
+        raise RangeError(argument=name, need=f"a plain number from {least:g} to {_MOST:g}", given=quoted(value))
     return float(value)
 
 
@@ -311,8 +296,7 @@ def _three(evenings_each: Any) -> tuple[float, float, float]:
     numbers = [_number("evenings_each", each, 0.0) for each in values]
     if len(numbers) != 3 or not 0 < numbers[0] <= numbers[1] <= numbers[2]:
         need = "one number above zero, or least, nominal and most in rising order"
-        advice = "a battery that lasts no evening is no choice"
-        raise RangeError(argument="evenings_each", need=need, given=quoted(evenings_each), advice=advice)
+        raise RangeError(argument="evenings_each", need=need, given=quoted(evenings_each))
     return tuple(numbers)
 
 

@@ -142,12 +142,9 @@ def compare_drives(supply: SupplyVoltage, drives: Mapping[str, Drive], lamp: Any
     for a supply that is not above 0 V.
     """
     if not isinstance(drives, Mapping) or not drives:
-        raise UnitError(
-            argument="drives",
-            need="names with a drive each",
-            given=type(drives).__name__,
-            advice='write for example drives={"resistor": ResistorDrive("470 ohm")}',
-        )
+        advice = 'write for example drives={"resistor": ResistorDrive("470 ohm")}'
+        given = type(drives).__name__
+        raise UnitError(argument="drives", need="names with a drive each", given=given, advice=advice)
     _above_zero(supply)
     volts = np.asarray(supply, float)
     return Comparison({name: _over(volts, Load(drive, lamp, polarity), name) for name, drive in drives.items()})
@@ -155,12 +152,8 @@ def compare_drives(supply: SupplyVoltage, drives: Mapping[str, Drive], lamp: Any
 
 def _above_zero(supply: Any) -> None:
     if not np.all(np.greater(supply, 0)):
-        raise RangeError(
-            argument="supply",
-            need="more than 0 V",
-            given=say(np.min(supply), "V"),
-            advice="turn a battery round that is the wrong way in, or reverse the lamp with polarity=-1",
-        )
+        advice = "turn a battery round that is the wrong way in, or reverse the lamp with polarity=-1"
+        raise RangeError(argument="supply", need="more than 0 V", given=say(np.min(supply), "V"), advice=advice)
 
 
 def _over(supply: np.ndarray, load: Load, name: str) -> OverSupply:
@@ -260,21 +253,17 @@ def _verdict(comparison: Comparison) -> Iterator[Finding]:
     ends = {name: over.light_left for name, over in comparison.items()}
     steady, most = max(ends, key=ends.get), max(ends.values())
     longest = min(comparison, key=lambda name: comparison[name].si.stops_at)
-    supplies = [each for over in comparison.values() for each in np.ravel(over.si.supply)]
-    remedy = "Use a higher supply voltage, or fewer LEDs in series."
+    supplies = next(iter(comparison.values())).si.supply
+    low, remedy = say(np.min(supplies), "V"), "Use a higher supply voltage, or fewer LEDs in series."
     if most < _GONE:
-        reason = f"At {say(min(supplies), 'V')} less than a tenth of the light is left with any of them."
-        yield Finding(LOOK, "comparison", reason, remedy)
+        reason = f"At {low} less than a tenth of the light is left with any of them."
     elif most < HALF:
-        reason = (
-            f"At {say(min(supplies), 'V')} every lamp has lost more than half its light; {steady} keeps most of it, "
-            f"{say(most, '')}."
-        )
-        yield Finding(LOOK, "comparison", reason, remedy)
+        lost = f"At {low} every lamp has lost more than half its light"
+        reason = f"{lost}; {steady} keeps most of it, {say(most, '')}."
     elif most - min(ends.values()) < _LEAST_DIFFERENCE:
-        span = "As long as the supply does not sag" if min(supplies) == max(supplies) else "Over this supply"
-        yield Finding(FINE, "comparison", f"{span} all drives keep the light alike: the cheapest is a resistor.")
+        span = "As long as the supply does not sag" if np.ptp(supplies) == 0 else "Over this supply"
+        reason, remedy = f"{span} all drives keep the light alike: the cheapest is a resistor.", ""
     else:
         on = f", while {longest} goes on to the lowest supply before half its light is gone"
-        tail = "" if steady == longest else on
-        yield Finding(FINE, "comparison", f"{steady} keeps the light best over this supply{tail}.")
+        reason, remedy = f"{steady} keeps the light best over this supply{'' if steady == longest else on}.", ""
+    yield Finding(LOOK if remedy else FINE, "comparison", reason, remedy)

@@ -197,7 +197,7 @@ def test_what_is_no_energy_in_a_year(given, kind, said):
         ({"adapter_price": -1}, RangeError, "adapter_price"),
         ({"price_per_kwh": "0.2"}, RangeError, "price_per_kwh"),
         ({"battery_price": math.inf}, RangeError, "battery_price"),
-        ({"evenings_each": 0}, RangeError, "no evening"),
+        ({"evenings_each": 0}, RangeError, "one number above zero"),
         ({"evenings_each": (3, 2, 1)}, RangeError, "rising order"),
         ({"evenings_each": (3, 2)}, RangeError, "least, nominal and most"),
         ({"uses": 0}, RangeError, "uses"),
