@@ -27,45 +27,41 @@ def hours_with_relay() -> Question:
     """Capacity over drain, the relay's coil included."""
     relay = relays[RELAY].si
     coil = relay.rated_voltage / relay.coil_resistance
-    drains, charges = batteries[BATTERY].capacity_band()
-    charge = float(capacity_at(LAMP + coil, drains, charges[1]))
-    volts, ohms = say(relay.rated_voltage, "V"), say(relay.coil_resistance, "ohm")
+    both = LAMP + coil
+    drains, (_, charges, _) = batteries[BATTERY].capacity_band()
+    charge = float(capacity_at(both, drains, charges))
+    volts, ohms, lamp, drain = (
+        say(each, unit)
+        for each, unit in ((relay.rated_voltage, "V"), (relay.coil_resistance, "ohm"), (LAMP, "A"), (both, "A"))
+    )
+    held = say(charge / _HOUR, "Ah")
     return Question(
-        text=(
-            f"A lamp takes {say(LAMP, 'A')}, and beside it the coil of a relay, {ohms}, is held on {volts} all the "
-            f"time. With both on it, the battery gives {say(charge / _HOUR, 'Ah')}. How many hours is that?"
-        ),
+        text=f"A lamp draws {lamp}. Beside it the coil of a relay, {ohms}, is held on {volts} all the time. With both "
+        f"on it, the battery gives {held}. How many hours is that?",
         kind=kind_of(Time),
-        answer=charge / (LAMP + coil),
+        answer=charge / both,
         mistakes=(
             Mistake(charge / LAMP, "You left out the relay: its coil draws from the same battery."),
             Mistake(charge / coil, "You left out the lamp."),
-            Mistake(
-                2 * charge / (LAMP + coil), "You took the mean of both currents. They flow at the same time: add them."
-            ),
-            Mistake(charge * (LAMP + coil), "You multiplied. Ampere-hours divided by amperes leave hours."),
+            Mistake(2 * charge / both, "You took the mean of both currents. They flow at the same time: add them."),
+            Mistake(charge * both, "You multiplied. Ampere-hours divided by amperes leave hours."),
         ),
         hint="First the coil's current by Ohm's law, then both currents together, then charge ÷ current.",
-        working=(
-            f"{volts} ÷ {ohms} = {say(coil, 'A')}. {say(LAMP, 'A')} + {say(coil, 'A')} = {say(LAMP + coil, 'A')}, and "
-            f"{say(charge / _HOUR, 'Ah')} ÷ {say(LAMP + coil, 'A')} = {say(charge / (LAMP + coil), 's')}. The relay "
-            "stops pulling in a little before that."
-        ),
+        working=f"{volts} ÷ {ohms} = {say(coil, 'A')}. {lamp} + {say(coil, 'A')} = {drain}, and {held} ÷ {drain} = "
+        f"{say(charge / both, 's')}. The relay stops pulling in a little before that.",
         close=0.04,  # so that whole hours will do
     )
 
 
 def unregulated_voltage() -> Question:
     """Between no load and full load an unregulated adapter's voltage follows a straight line."""
-    adapter = adapters[ADAPTER]
-    si, open_voltage = adapter.si, adapter.si.no_load_voltage
-    given = adapter_voltage(adapter, Q(LOAD, "A")).si.voltage
-    share = LOAD / si.max_current
+    si = adapters[ADAPTER].si
+    open_voltage, share = si.no_load_voltage, LOAD / si.max_current
+    given = adapter_voltage(adapters[ADAPTER], Q(LOAD, "A")).si.voltage
+    printed, none, load = say(si.voltage, "V"), say(open_voltage, "V"), say(LOAD, "A")
     return Question(
-        text=(
-            f"On an unregulated adapter is printed {say(si.voltage, 'V')} {say(si.max_current, 'A')}. With nothing "
-            f"connected your meter reads {say(open_voltage, 'V')}. About what does it give at {say(LOAD, 'A')}?"
-        ),
+        text=f"An unregulated adapter is marked {printed} {say(si.max_current, 'A')}. With nothing connected, your "
+        f"meter reads {none}. About what does it give at {load}?",
         kind=kind_of(SupplyVoltage),
         answer=given,
         mistakes=(
@@ -73,22 +69,17 @@ def unregulated_voltage() -> Question:
             Mistake(open_voltage, "That is with nothing connected. With a load it gives a little less."),
             Mistake(
                 open_voltage * (1 - share),
-                "It does not fall to nothing at full load, but to the printed voltage: take that difference.",
+                "It does not fall to nothing at full load, but to the printed voltage: use that difference.",
             ),
             Mistake(
                 si.voltage + share * (open_voltage - si.voltage),
                 "You went the right share of the way, but from the wrong end: no load is the high end.",
             ),
         ),
-        hint=(
-            "It falls in a straight line from no load to the printed point. Which share of the printed current do you "
-            "draw?"
-        ),
-        working=(
-            f"{say(LOAD, 'A')} is {say(share, '')} of {say(si.max_current, 'A')}. From {say(open_voltage, 'V')} to "
-            f"{say(si.voltage, 'V')} it falls by {say(open_voltage - si.voltage, 'V')}; {say(share, '')} of that taken "
-            f"off leaves {say(given, 'V')}."
-        ),
+        hint="It falls in a straight line from no load to the printed point. Which share of the printed current do you "
+        "draw?",
+        working=f"{load} is {say(share, '')} of {say(si.max_current, 'A')}. From {none} to {printed} it falls by "
+        f"{say(open_voltage - si.voltage, 'V')}; less {say(share, '')} of that, {say(given, 'V')} are left.",
         close=0.015,
     )
 
@@ -99,11 +90,8 @@ def evening_that_pays() -> Question:
     evening = break_even(energy, ADAPTER_PRICE, 0.0, BATTERY_PRICE, EVENINGS).evening
     each = BATTERY_PRICE / EVENINGS
     return Question(
-        text=(
-            f"Suppose an adapter costs {ADAPTER_PRICE:g}, a battery costs {BATTERY_PRICE:g} and lasts {EVENINGS} "
-            "evenings. Leave the mains energy out. After how many evenings have the batteries cost as much as the "
-            "adapter?"
-        ),
+        text=f"Suppose an adapter costs {ADAPTER_PRICE:g}, a battery costs {BATTERY_PRICE:g} and lasts {EVENINGS} "
+        "evenings. Leave the mains energy out. After how many evenings have the batteries cost as much as the adapter?",
         kind=replace(kind_of(Count), example="30 evenings"),
         answer=evening,
         mistakes=(
@@ -113,8 +101,6 @@ def evening_that_pays() -> Question:
             Mistake(ADAPTER_PRICE * each, "You multiplied with the price of an evening: divide by it."),
         ),
         hint="What does one evening cost in batteries? How often does that go into the adapter's price?",
-        working=(
-            f"{BATTERY_PRICE:g} ÷ {EVENINGS} = {each:g} an evening, and {ADAPTER_PRICE:g} ÷ {each:g} = {evening:g} "
-            "evenings."
-        ),
+        working=f"{BATTERY_PRICE:g} ÷ {EVENINGS} = {each:g} an evening, and {ADAPTER_PRICE:g} ÷ {each:g} = {evening:g} "
+        "evenings.",
     )

@@ -169,10 +169,7 @@ def test_every_caution_of_supplies_is_there(caution):
         ("primary battery", "charging"): "Never charge a battery that is not made for it",
         ("zinc-carbon battery", "leaking"): "Take empty zinc-carbon ones out before they leak.",
         ("coin cell", "children"): "treat a swallowed cell as an emergency: call for help at once",
-        (
-            "rechargeable battery",
-            "charging",
-        ): "Charge rechargeable cells only in a charger made for",
+        ("rechargeable battery", "charging"): "Charge rechargeable cells only in a charger made for",
         ("adapter", "unmarked"): "Leave unmarked ones alone, and never open one.",
         ("adapter", "joining"): "Never join the outputs of two adapters",
         ("adapter", "first measurement"): "measure its voltage and its polarity at the plug",

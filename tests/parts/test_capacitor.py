@@ -11,7 +11,7 @@ from sigcalc.units import Q
     ("letter", "below", "above"),
     [
         # Sanyo DP19649 service manual p. 41, capacitor code chart; S: from memory of IEC 60062
-        *[("F", 1, 1), ("G", 2, 2), ("J", 5, 5), ("K", 10, 10), ("M", 20, 20), ("Z", 20, 80), ("S", 20, 50)],
+        *[("F", 1, 1), ("G", 2, 2), ("J", 5, 5), ("K", 10, 10), ("M", 20, 20), ("Z", 20, 80), ("S", 20, 50)]
     ],
 )
 def test_published_tolerance_letters(letter, below, above):

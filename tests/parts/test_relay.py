@@ -23,8 +23,7 @@ def half_digit(printed):
 
 class TestPublished:
     @pytest.mark.parametrize(
-        ("name", "rows"),
-        [("two-pole", STANDARD), ("two-pole sensitive", SENSITIVE), ("one-pole", ONE_POLE)],
+        ("name", "rows"), [("two-pole", STANDARD), ("two-pole sensitive", SENSITIVE), ("one-pole", ONE_POLE)]
     )
     def test_currents(self, name, rows):
         for volts, milliamperes in rows:

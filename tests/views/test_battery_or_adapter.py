@@ -20,7 +20,7 @@ from sigcalc.views.battery_or_adapter import (
     run_time_picture,
 )
 from sigcalc.views.style import LARGE
-from tests.views.power_samples import LATCHING, RELAY, costs, run
+from tests.views.power_samples import RELAY, costs, run
 from tests.views.svg import spans, words
 
 
@@ -34,37 +34,31 @@ def by_hand():
     return run()
 
 
-def test_the_ring_marks_half_the_light_and_the_cross_the_end(curve, by_hand):
+def test_ring_cross_and_bar_are_the_run_s(curve, by_hand):
     picture = curve.picture(by_hand, "resistor")
     ((hour,), (light,)) = curve.lines["half"].get_data()
-    assert hour == pytest.approx(by_hand.when_light(0.5)[1].m_as("h"))
-    assert light == 50
+    assert (hour, light) == (pytest.approx(by_hand.when_light(0.5)[1].m_as("h")), 50)
     hours, lights = curve.lines["light"].get_data()
     before = lights > 45  # the line's last stroke, straight down, left out
     assert np.interp(-50.0, -lights[before], hours[before]) == pytest.approx(hour, rel=1e-3)
     ((end,), (last,)) = curve.lines["end"].get_data()
-    assert end == pytest.approx(by_hand.hours.m_as("h"))
-    assert last == pytest.approx(100 * by_hand.curve.light[-1])
+    assert (end, last) == pytest.approx((by_hand.hours.m_as("h"), 100 * by_hand.curve.light[-1]))
     assert (hours[-1], lights[-1]) == (pytest.approx(end), 0.0)  # empty: nothing is left
+    low, high = curve.lines["bar"].get_xdata()
+    assert (low, high) == (by_hand.hours_min.m_as("h"), by_hand.hours_max.m_as("h"))
+    assert curve.chart.axes.get_xlim()[1] > high
     assert {"fails: 41 h", "the eye notices: 37 h", "half the light", "resistor"} <= set(words(picture))
 
 
 def test_one_run_alone_is_a_still_picture_named_by_its_drive(curve, by_hand):
-    alone = run_time_picture(by_hand)
+    alone = run_time_picture(by_hand, LARGE)
     assert alone.sentence == run_sentence(by_hand)
     assert "with a resistor" in words(alone)
-    assert "driver" not in words(alone)
-    assert run_time_picture(by_hand, LARGE) == curve.picture(by_hand, "with a resistor", size=LARGE)
+    curve.picture(run("6 x AA alkaline"), "resistor", run(), "driver")
+    assert alone == curve.picture(by_hand, "with a resistor", size=LARGE)  # nothing is left of the one before
 
 
-def test_the_bar_spans_the_band_of_the_end(curve, by_hand):
-    curve.picture(by_hand, "resistor")
-    low, high = curve.lines["bar"].get_xdata()
-    assert (low, high) == (by_hand.hours_min.m_as("h"), by_hand.hours_max.m_as("h"))
-    assert curve.chart.axes.get_xlim()[1] > high
-
-
-def test_the_band_holds_the_nominal_line_and_every_corner(curve, by_hand):
+def test_the_band_holds_every_corner(curve, by_hand):
     curve.picture(by_hand, "resistor")
     half = len(curve.band.get_xy()) // 2
     corners = curve.band.get_xy()[: 2 * half]
@@ -82,8 +76,6 @@ def test_a_relay_ends_it_while_the_lamp_is_lit(curve):
     picture = curve.picture(result, "resistor")
     assert len(curve.lines["half"].get_xdata()) == 0
     assert curve.lines["light"].get_ydata()[-1] == pytest.approx(100 * result.curve.light[-1])
-    said = "then the relay no longer pulls in. Half the light is not gone before that; with poor parts"
-    assert said in picture.sentence
     assert not any("the eye notices" in each for each in words(picture))
 
 
@@ -101,115 +93,84 @@ def test_the_other_line_is_there_only_when_it_is_given(curve, by_hand):
         ({}, "(29 h to 68 h); then the battery is empty. The eye notices after 37 h (27 h to 56 h), when half"),
         ({"drive": "driver"}, "then the battery is empty. Half the light is not gone before that."),
         ({"battery": "3 V coin cell"}, "then 10 % of the starting light is left. The eye notices after"),
-        ({"relay": LATCHING}, "then the relay no longer pulls in."),
+        (
+            {"relay": RELAY},
+            "then the relay no longer pulls in. Half the light is not gone before that; with poor",
+        ),
+        # the strongest lithium battery with little light never shows half of it before it is empty
+        ({"battery": "9 V lithium", "relay": RELAY}, "then the relay no longer pulls in."),
     ],
 )
-def test_the_sentence(load, said):
+def test_the_sentence_of_a_run(load, said):
     assert said in run_sentence(run(**load))
+    assert "inf" not in run_sentence(run(**load))
 
 
-def test_an_open_band_is_said_as_such():
-    # the strongest lithium block with little light never shows half of it before it is empty
-    result = run("9 V lithium", relay=RELAY)
-    assert not np.isfinite(result.when_light(0.5)[2].m)
-    assert "inf" not in run_sentence(result)
-
-
-def test_the_same_question_gives_the_same_picture_after_another(curve, by_hand):
-    first = curve.picture(by_hand, "resistor")
-    curve.picture(run("6 x AA alkaline"), "resistor", run(), "driver")
-    assert curve.picture(by_hand, "resistor") == first
-    assert curve.picture(by_hand, "resistor", size=LARGE).size is LARGE
-
-
-@pytest.fixture(scope="module")
-def voltage():
-    return RunVoltage()
-
-
-def test_it_ends_on_what_the_relay_needs(voltage):
-    result = run(relay=RELAY)
-    picture = voltage.picture(result)
+def test_the_voltage_against_what_relay_and_timer_need():
+    view, result = RunVoltage(), run(relay=RELAY, standby="5 mA", timer_voltage="4.5 V")
+    picture = view.picture(result)
     # 75 % of 9 V: Omron G5V-2-H1 data sheet
-    assert voltage.lines["relay"].get_ydata()[0] == pytest.approx(6.75)
-    ((hour,), (volts,)) = voltage.lines["end"].get_data()
+    assert view.lines["relay"].get_ydata()[0] == pytest.approx(6.75)
+    ((hour,), (volts,)) = view.lines["end"].get_data()
     assert (hour, volts) == (pytest.approx(result.hours.m_as("h")), pytest.approx(6.75, abs=0.01))
-    assert {"fails at 6.75 V", "relay pulls in from 6.75 V", "battery"} <= set(words(picture))
-    assert "the relay pulls in from 6.75 V." in picture.sentence
-    assert len(voltage.lines["timer"].get_ydata()) == 0
-
-
-def test_relay_and_timer_are_told_apart(voltage):
-    picture = voltage.picture(run(relay=RELAY, standby="5 mA", timer_voltage="4.5 V"))
-    assert {"relay pulls in from 6.75 V", "timer board needs 4.5 V"} <= set(words(picture))
-    assert picture.sentence.endswith("the relay pulls in from 6.75 V and the timer board needs 4.5 V.")
+    needs = "relay pulls in from 6.75 V", "timer board needs 4.5 V"
+    assert {"fails at 6.75 V", "battery", *needs} <= set(words(picture))
+    assert picture.sentence.endswith(f"the {needs[0]} and the {needs[1]}.")
     assert len(set(re.findall(r"stroke-dasharray: ([^;\"]+)", picture.svg))) == 2
-
-
-def test_with_a_hand_switch_nothing_is_needed(voltage):
-    result = run()
-    picture = voltage.picture(result)
-    assert not any("relay" in each or "timer" in each for each in words(picture))
-    volts = result.curve.si.voltage
-    assert f"from {volts[0]:.3g} V to {volts[-1]:.3g} V" in picture.sentence
-    assert list(voltage.lines["voltage"].get_ydata()) == list(volts)
+    by_hand = view.picture(run())
+    assert not any("relay" in each or "timer" in each for each in words(by_hand))
+    assert len(view.lines["relay"].get_ydata()) == len(view.lines["timer"].get_ydata()) == 0
+    volts = run().curve.si.voltage
+    assert f"from {volts[0]:.3g} V to {volts[-1]:.3g} V" in by_hand.sentence
+    assert list(view.lines["voltage"].get_ydata()) == list(volts)
 
 
 @pytest.mark.parametrize("load", [{}, {"relay": RELAY, "standby": "5 mA", "timer_voltage": "4.5 V", "energised": 0.2}])
 def test_the_parts_of_the_charge_follow_each_other(load):
     result = run(**load)
     picture, si, end = charge_shares(result), result.si, 130.0
-    parts = {"the lamp": si.lamp_charge, "the timer board and the drive": si.standby_charge}
-    parts["the relay's coil"] = si.coil_charge
-    assert sum(parts.values()) == pytest.approx(si.used, rel=2e-3)
-    for name, charge in parts.items():
+    names = ("the lamp", "the timer board and the drive", "the relay's coil")
+    charges = (si.lamp_charge, si.standby_charge, si.coil_charge)
+    assert sum(charges) == pytest.approx(si.used, rel=2e-3)
+    for name, charge in zip(names, charges, strict=True):
         bars = spans(picture, name)
         assert len(bars) == (charge > 0)
         for left, right in bars:
-            assert (left, right) == (pytest.approx(end, abs=0.1), pytest.approx(end + 220 * charge / si.used, abs=0.1))
+            assert (left, right) == pytest.approx((end, end + 220 * charge / si.used), abs=0.1)
             end = right
             assert f"{name} {say(charge, 'Ah', 2)} ({say(charge / si.used, '', 2)})" in picture.sentence
         assert f"{say(charge, 'Ah')}, {say(charge / si.used, '', 2)}" in words(picture)
 
 
 @pytest.fixture(scope="module")
-def view():
+def adapter_line():
     return AdapterLine()
 
 
-@pytest.mark.parametrize("name", list(adapters))
+@pytest.mark.parametrize("adapter", adapters.values(), ids=lambda each: each.name)
 @pytest.mark.parametrize("share", [0.0, 0.3, 1.0])
-def test_line_point_and_band(view, name, share):
-    adapter = adapters[name]
+def test_line_point_and_band_of_an_adapter(adapter_line, adapter, share):
     at = adapter_voltage(adapter, share * adapter.max_current)
-    view.picture(at)
-    loads, volts = view.lines["line"].get_data()
+    adapter_line.picture(at)
+    loads, volts = adapter_line.lines["line"].get_data()
     assert volts[-1] == pytest.approx(adapter.si.voltage, rel=0.025)
-    ((load,), (given,)) = view.lines["point"].get_data()
+    ((load,), (given,)) = adapter_line.lines["point"].get_data()
     assert given == pytest.approx(np.interp(load, loads, volts))
-    low, high = view.lines["bar"].get_ydata()
+    low, high = adapter_line.lines["bar"].get_ydata()
     assert (low, high) == (at.si.voltage_min, at.si.voltage_max)
     assert low < given < high
-    top = view.chart.axes.get_ylim()[1]
-    assert max(view.ripple.get_xy()[:, 1]) <= top
+    band, ripple = adapter_line.band.get_xy(), adapter_line.ripple.get_xy()
+    assert max(ripple[:, 1]) <= adapter_line.chart.axes.get_ylim()[1]
+    # from peak to valley at full load, half of it on each side of the band
+    at_full = band[:, 0] == loads[-1]
+    assert min(band[at_full, 1]) - min(ripple[at_full, 1]) == pytest.approx(adapter.ripple * adapter.si.voltage / 2)
 
 
-def test_the_ripple_lies_outside_the_band(view):
-    view.picture(adapter_voltage(adapters["9 V unregulated"], "250 mA"))
-    band, ripple = view.band.get_xy(), view.ripple.get_xy()
-    assert max(ripple[:, 1]) >= max(band[:, 1])
-    # 10 % of 9 V from peak to valley at full load
-    at_full = band[:, 0] == 500
-    assert min(band[at_full, 1]) - min(ripple[at_full, 1]) == pytest.approx(0.45)
-
-
-def test_words(view):
-    picture = view.picture(adapter_voltage(adapters["9 V unregulated"], "10 mA"))
-    assert picture.sentence == (
-        "With 10 mA the 9 V unregulated adapter gives 13.2 V (10.6 V to 16.5 V), with ripple up to 16.5 V."
-    )
+def test_an_adapter_s_words(adapter_line):
+    picture = adapter_line.picture(adapter_voltage(adapters["9 V unregulated"], "10 mA"))
+    assert picture.sentence.endswith("gives 13.2 V (10.6 V to 16.5 V), with ripple up to 16.5 V.")
     assert {"13.2 V at 10 mA", "printed: 9 V", "what it gives", "hatched: ripple"} <= set(words(picture))
-    plain = view.picture(adapter_voltage(adapters["9 V regulated"], "10 mA"))
+    plain = adapter_line.picture(adapter_voltage(adapters["9 V regulated"], "10 mA"))
     assert plain.sentence == "With 10 mA the 9 V regulated adapter gives 9 V (8.55 V to 9.45 V)."
     assert "hatched: ripple" not in words(plain)
 
@@ -219,24 +180,17 @@ def chart():
     return BreakEvenChart()
 
 
-def test_the_lines_meet_in_the_ring(chart):
+def test_the_costs_meet_in_the_ring(chart):
     result, *given = costs(5.0, 15.0)
     picture = chart.picture(result, *given)
     ((evening,), (height,)) = chart.lines["ring"].get_data()
     assert evening == result.evening == 16
-    batteries, adapter = (
-        np.interp(evening, *line.get_data()) for line in (chart.lines["batteries"], chart.lines["adapter"])
-    )
+    batteries, adapter = (np.interp(evening, *chart.lines[name].get_data()) for name in ("batteries", "adapter"))
     assert height == pytest.approx(adapter)
     assert batteries == pytest.approx(adapter, abs=result.battery_per_evening)  # the evening is a whole one
     assert list(chart.lines["ends"].get_xdata()) == [result.evening_min, result.evening_max]
     assert {"evening 16", "batteries", "adapter"} <= set(words(picture))
-
-
-def test_the_sentence_says_evening_and_time(chart):
-    sentence = chart.picture(*costs(5.0, 15.0)).sentence
-    assert sentence.startswith("An evening costs 1.00 in batteries and 0.005 in mains energy.")
-    assert sentence.endswith("From evening 16 (10 to 28) on the adapter is cheaper, after 4 months.")
+    assert picture.sentence.startswith("An evening costs 1.00 in batteries and 0.005 in mains energy.")
 
 
 def test_never_is_said_and_not_drawn(chart):
@@ -251,22 +205,18 @@ def test_never_is_said_and_not_drawn(chart):
 def test_a_band_that_leaves_the_sheet_has_no_end_there(chart):
     result, *given = costs(0.05, 5.0, evenings=(0.5, 2.0, 40.0))
     chart.picture(result, *given)
-    assert result.evening_max > chart.chart.axes.get_xlim()[1]
+    right = chart.chart.axes.get_xlim()[1]
+    assert result.evening_max > right
     assert list(chart.lines["ends"].get_xdata()) == [result.evening_min]
-    assert chart.lines["bar"].get_xdata()[1] == chart.chart.axes.get_xlim()[1]
+    assert chart.lines["bar"].get_xdata()[1] == right
 
 
 @pytest.mark.parametrize("given", [(5.0, 15.0), (0.0, 15.0), (50.0, 0.0), (0.0, 0.0), (50.0, 100.0)])
-def test_the_band_stays_on_the_sheet(chart, given):
+def test_the_band_of_costs_stays_on_the_sheet(chart, given):
     chart.picture(*costs(*given))
-    right, top = chart.chart.axes.get_xlim()[1], chart.chart.axes.get_ylim()[1]
-    x, y = chart.band.get_xy().T
-    assert (x <= right).all()
-    assert (y <= top).all()
+    assert (chart.band.get_xy() <= (chart.chart.axes.get_xlim()[1], chart.chart.axes.get_ylim()[1])).all()
 
 
-@pytest.mark.parametrize(
-    ("amount", "said"), [(0, "0.00"), (12.345, "12.35"), (0.0042, "0.004"), (1e-5, "under 0.001"), (0.01, "0.01")]
-)
-def test_money(amount, said):
-    assert money(amount) == said
+def test_money():
+    amounts = {0: "0.00", 12.345: "12.35", 0.0042: "0.004", 1e-5: "under 0.001", 0.01: "0.01"}
+    assert {amount: money(amount) for amount in amounts} == amounts

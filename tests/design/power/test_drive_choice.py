@@ -184,10 +184,12 @@ def test_each_gives_about_the_wanted_current(supply, current):
         assert low * wanted <= flows <= high * wanted, name
 
 
-def test_the_resistor_is_the_one_that_is_chosen_elsewhere():
+def test_resistor_and_driver_are_as_asked():
     drive = same_current("12 V", RED, "10 mA", series="E24", tolerance=0.02)[RESISTOR]
     assert drive.resistance == choose_resistor("12 V", RED, "10 mA", series="E24").resistance
     assert drive.tolerance == 0.02
+    driver = same_current("9 V", RED, "7 mA", dropout="2 V")[DRIVER]
+    assert (driver.current, driver.dropout) == (Q("7 mA"), Q("2 V"))
 
 
 def test_the_regulator_by_its_formula():
@@ -197,14 +199,8 @@ def test_the_regulator_by_its_formula():
     assert drive.least_current == Q("10 mA")
 
 
-def test_the_driver_as_asked():
-    drive = same_current("9 V", RED, "7 mA", dropout="2 V")[DRIVER]
-    assert (drive.current, drive.dropout) == (Q("7 mA"), Q("2 V"))
-
-
 @pytest.mark.parametrize(
-    ("current", "count"),
-    [("2 mA", 1), ("5 mA", 1), ("5.2 mA", 2), ("10 mA", 2), ("10.5 mA", 3), ("20 mA", 4)],
+    ("current", "count"), [("2 mA", 1), ("5 mA", 1), ("5.2 mA", 2), ("10 mA", 2), ("10.5 mA", 3), ("20 mA", 4)]
 )
 def test_as_few_diodes_as_come_within_their_tolerance(current, count):
     # the largest is 4.7 mA with 10 %: one does for up to 5.17 mA
@@ -216,18 +212,15 @@ def test_as_few_diodes_as_come_within_their_tolerance(current, count):
     assert ("x" in drive.kind) == (count > 1)
 
 
-def test_the_band_of_a_resistor_is_that_of_its_corners():
+def test_the_bands_of_bought_parts_are_those_of_their_corners():
     drive = ResistorDrive("820 ohm", 0.05)
     nominal, least, most = current_with_bought_parts("9 V", drive, RED).m_as("A")
     choice = choose_resistor("9 V", RED, "10 mA", tolerance=0.05)
     assert choice.resistance == Q("820 ohm")
     assert nominal == pytest.approx(choice.si.current)
     assert (least, most) == (pytest.approx(choice.si.worst_min), pytest.approx(choice.si.worst_max))
-
-
-def test_a_driver_holds_its_current_but_for_its_tolerance():
-    drive = ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
-    assert current_with_bought_parts("9 V", drive, RED).m_as("mA") == pytest.approx([10, 9, 11])
+    driver = ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
+    assert current_with_bought_parts("9 V", driver, RED).m_as("mA") == pytest.approx([10, 9, 11])
 
 
 def test_it_broadcasts():

@@ -1,14 +1,11 @@
 """A coil on a supply, and the contacts behind it."""
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.findings import FINE, LOOK, STOP
-from sigcalc.design.pair.contact_load import contact_load
-from sigcalc.design.pair.contact_load import findings as contact_findings
-from sigcalc.design.power.relay_coil import HOT_COIL, coil_on, operates_down_to
+from sigcalc.design.power.relay_coil import coil_on, operates_down_to
 from sigcalc.errors import RangeError, SigcalcError
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
@@ -106,25 +103,14 @@ class TestFindings:
         assert known.si.voltage_max == pytest.approx(12 - 1.2)
         usual = coil_on("9 V two-pole", "12 V", driver_drop="2.25 V", usual_drop="1.7 V")
         assert (usual.voltage_min, usual.voltage.m_as("V")) == (kept.voltage_min, pytest.approx(10.3))
-        with pytest.raises(RangeError, match="usual_drop needs from 0 V to driver_drop"):
-            coil_on("9 V two-pole", "12 V", driver_drop="1 V", usual_drop="2 V")
-        with pytest.raises(RangeError, match="least_drop needs from 0 V to driver_drop"):
-            coil_on("9 V two-pole", "12 V", driver_drop="1 V", least_drop="2 V")
-
-    def test_the_hot_coil_is_said_with_its_figures(self):
-        (found,) = coil_on("9 V two-pole", "7 V").findings
-        assert "60 °C needs 7.72 V" in found.reason
-        assert pytest.approx(Q("60 degC").to("K").magnitude) == HOT_COIL
+        for name in ("usual_drop", "least_drop"):
+            with pytest.raises(RangeError, match=f"{name} needs from 0 V to driver_drop"):
+                coil_on("9 V two-pole", "12 V", driver_drop="1 V", **{name: "2 V"})
 
     def test_one_pole_does_not_turn_a_current_round(self):
         assert graded(coil_on("9 V one-pole", "9 V"))["relay contacts"] == LOOK
-
-    @pytest.mark.parametrize(("name", "grade"), [("9 V two-pole", FINE), ("9 V one-pole", FINE)])
-    def test_the_contacts_bear_and_want_a_signal(self, name, grade):
-        (found,) = contact_findings(contact_load(relays[name].contacts, "8 mA", "9 V"))
-        assert found.grade == grade
-        (found,) = contact_findings(contact_load(relays[name].contacts, "3 A", "9 V"))
-        assert found.grade == STOP
+        (found,) = coil_on("9 V two-pole", "7 V").findings
+        assert "60 °C needs 7.72 V" in found.reason
 
 
 @pytest.mark.parametrize(
@@ -147,23 +133,3 @@ def test_refusals(arguments, sentence):
 def test_a_driver_cannot_give_voltage():
     with pytest.raises(SigcalcError, match="driver_drop needs 0 V or more"):
         operates_down_to("9 V two-pole", driver_drop="-1 V")
-
-
-def wild(unit, low, high):
-    """Mostly quantities of the range, besides any number at all and what is no quantity."""
-    numbers = st.floats(low, high) | st.floats(low, high) | st.floats() | st.sampled_from([low, high, 0.0])
-    return numbers.map(lambda value: (value, unit)) | st.text(max_size=5) | st.none()
-
-
-def quantity(given):
-    return Q(*given) if isinstance(given, tuple) else given
-
-
-@given(st.sampled_from(list(relays)), wild("V", 0, 60), wild("K", 220, 420), wild("V", 0, 3))
-def test_an_answer_or_a_sigcalc_error(name, supply, temperature, drop):
-    try:
-        result = coil_on(name, *map(quantity, (supply, temperature, drop)))
-    except SigcalcError:
-        return
-    assert np.isfinite([result.si.current_min, result.si.current_max, result.si.power_max]).all()
-    assert result.findings
