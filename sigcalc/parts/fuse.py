@@ -1,4 +1,4 @@
-"""Fuses, resettable and one-shot, and the current that a wire bears: a fuse protects the wire, not the signal."""
+"""Fuses, resettable and one-time, and the current that a wire bears: a fuse protects the wire, not the signal."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from .table import Figures, PartsTable, unknown
 from .wire import Wire, cross_section, wires
 
 FaultCurrent = Annotated[Any, QuantityKind("current", "A", 0.0, 1e5, "40 A")]
-RESETTABLE, ONE_SHOT = "resettable", "one-shot"
+RESETTABLE, ONE_TIME = "resettable", "one-time"
 
 # 700 circular mils an ampere: the rule of the column "power transmission" in Handbook of Electronic Tables and Formulas
 # for American Wire Gauge, as powerstream.com/Wire_Size.htm quotes it, for wires in a bundle. It is careful: a maker's
@@ -38,7 +38,7 @@ _WARMEST = 358.15  # 85 °C, the data sheets' most
 class Fuse:
     """A fuse by its figures.
 
-    `hold_current` is what it carries for good at 20 °C (a one-shot fuse's rating), `trip_current`
+    `hold_current` is what it carries for good at 20 °C (a one-time fuse's rating), `trip_current`
     the least that surely makes it act, sooner or later; at `sure_trip_current` it has acted
     after `sure_trip_time` at the most. `resistance` is its own, `resistance_max` that of a
     resettable one that has tripped before, or of a hot wire.
@@ -60,8 +60,8 @@ class Fuse:
 
     def __post_init__(self) -> None:
         si = self.si
-        if self.kind not in (RESETTABLE, ONE_SHOT):
-            kinds = f'"{RESETTABLE}" or "{ONE_SHOT}"'
+        if self.kind not in (RESETTABLE, ONE_TIME):
+            kinds = f'"{RESETTABLE}" or "{ONE_TIME}"'
             raise UnitError(f"kind of {self.name} needs to be {kinds}, but {quoted(self.kind)} came; write one of them")
         if not 0 < si.hold_current < si.trip_current <= si.sure_trip_current:
             raise RangeError(
@@ -89,7 +89,7 @@ class Fuse:
             raise RangeError(
                 f"ambient {say(kelvin, 'K')} is too warm for a fuse; keep it cooler than {say(_WARMEST, 'K')}"
             )
-        if self.kind == ONE_SHOT:
+        if self.kind == ONE_TIME:
             return self.si.hold_current
         fallen = (1.0 - _HELD_WHEN_WARM) * (kelvin - _COOL) / (_WARM - _COOL)
         return self.si.hold_current * min(1.0 - fallen, 1.0)

@@ -42,7 +42,7 @@ def test_the_relay_gives_up_while_the_lamp_is_only_a_little_dim():
 
 
 def test_the_coil_takes_several_times_what_the_lamp_takes():
-    says("A usual relay's coil takes several times what its lamp takes")
+    says("The coil of a usual relay draws several times as much as its lamp")
     coil = 12 / load(ADAPTER, RELAY).relay.si.coil_resistance
     lamp = study_board(board(HAND)).signal("east home").si.current
     assert 3 < coil / lamp < 6
@@ -54,7 +54,7 @@ def test_the_coil_takes_several_times_what_the_lamp_takes():
 def test_chain_star_and_mixed():
     says("the least wire, the most loss")
     says("the least loss, by far the most wire")
-    says("loss and wire lie between")
+    says("loss and wire are in between")
     chain, star, mixed = compare_wirings(ADAPTER, load(ADAPTER, RELAY), places("12 m"), 30)
     assert chain.share < mixed.share < star.share
     assert chain.length < mixed.length < star.length
@@ -65,7 +65,7 @@ def test_a_driver_holds_the_light_and_not_the_relay():
     says("A driver holds its current as long as enough voltage is left for it, and no lamp dims")
     study = study_board(board(length="40 m", drive=DRIVER))
     assert study.weakest.share_min == pytest.approx(1)
-    says("The relay beside it gains nothing by that")
+    says("That does not help the relay beside it")
     assert relay_reach(study).short_of
 
 
@@ -86,7 +86,7 @@ def test_two_gauges_on_the_copper_grows_by_more_than_half():
 
 
 def test_the_rule_of_about_five():
-    says("the small 9 V adapter takes just about five. That is the assumption behind the rule")
+    says("the small 9 V adapter feeds just about five. That is the assumption behind the rule")
     says("a fifth of the adapter's rating kept in reserve")
     assert USUAL_DERATING == 0.8
     nine = adapters["9 V regulated"]
@@ -95,7 +95,7 @@ def test_the_rule_of_about_five():
     assert counts[RELAY].limited_by == "adapter"
     says("With the sensitive relay it is twice as many")
     assert 10 <= counts[SENSITIVE].count <= 12
-    says("with hand switches it is not the adapter that ends the row, but the last lamp")
+    says("with hand switches it is not the adapter that sets the end, but the last lamp")
     assert counts[HAND].limited_by == "light"
 
 
@@ -126,16 +126,33 @@ def test_short_circuits():
 
 
 def test_fuses():
-    says("And an adapter of 1 A is not sure to give more than 1 A: a fuse that wants more than that may never act")
+    says("And an adapter of 1 A is not sure to give more than 1 A: a fuse that needs more than that may never act")
     light = board(SENSITIVE, MIXED, 24)
     suits = [check_fuse(light, name).suits for name in ("200 mA resettable", "300 mA resettable", "650 mA resettable")]
     assert suits == [False, True, False]
-    says("what carries all signals wants more current than the adapter is sure to give")
+    says("one that carries all signals needs more current than the adapter is sure to give")
     heavy = board(RELAY, MIXED, 22)
     with pytest.raises(DesignError, match="sure to draw only 1 A"):
         choose_fuse(heavy)
     says("Each carries two signals only")
     for first in ("east home", "yard departure", "cattle dock", "west starter"):
         assert choose_fuse(heavy, at=f"to {first}").suits
-    says("A one-shot fuse has less")
+    says("A one-time fuse has less")
     assert fuses["500 mA fast glass"].si.resistance < fuses["500 mA resettable"].si.resistance_min
+
+
+def test_the_sum_in_the_open_is_of_the_board_that_is_studied_below_it():
+    says("10 mA for its lamp, 8 mA for its timer, and what its relay's coil of 288 Ω draws")
+    signal = load(ADAPTER, RELAY)
+    assert signal.relay.si.coil_resistance == 288
+    assert signal.si.standby == 8e-3
+    says("Four signals draw through the first 0.72 m of wire, three through the next 1.56 m")
+    four = board_along("Quillhaven", ADAPTER, signal, places("12 m", 4), "chain", 30)
+    runs = [0.72, 1.56, 1.44, 1.56]
+    assert [each.si.length for each in four.sections] == pytest.approx(runs)
+    says("The library finds nearly the same")
+    each, metre = 18e-3 + 12 / 288, float(four.sections[0].loop_resistance.m_as("ohm")) / 0.72
+    left = 12 - each * metre * sum(number * run for number, run in zip((4, 3, 2, 1), runs, strict=True))
+    assert study_board(four).signal("engine shed").si.voltage == pytest.approx(left, abs=0.01)
+    says("the adapter's own 0.1 Ω")
+    assert ADAPTER.si.internal_resistance == 0.1

@@ -77,7 +77,7 @@ def test_a_fuse_is_asked_for_by_name_or_as_a_record():
 
 SOUND = {
     "name": "own",
-    "kind": "one-shot",
+    "kind": "one-time",
     "hold_current": "0.1 A",
     "trip_current": "0.21 A",
     "sure_trip_current": "0.3 A",

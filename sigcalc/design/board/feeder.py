@@ -433,7 +433,7 @@ def gauge_for(
             f"{say(max(shares.values()), '', 4)}; shorten the runs, use fewer signals, give far signals a drive that "
             "holds its current, or feed the board from a stiffer source"
         )
-    most = (state for (_, corner), state in corner_states(boards[gauge]).items() if corner == MOST)
+    most = corner_states(boards[gauge], (MOST,)).values()
     return GaugeChoice.of(
         gauge=gauge,
         share=shares[gauge],

@@ -11,7 +11,7 @@ from ...errors import DesignError, RangeError, UnknownNameError
 from ...parts.fuse import (
     BEARABLE_DENSITY,
     BEARABLE_RULE,
-    ONE_SHOT,
+    ONE_TIME,
     RESETTABLE,
     SURE_TRIP_SHARE,
     FaultCurrent,
@@ -54,7 +54,7 @@ class _Place:
             raise RangeError("board needs at least one section: a fuse protects wires, and there are none")
         self.board, self.at, self.contact = board, at, contact
         self.way = board.tree.along(board.ohms)
-        states = [state for (_, corner), state in corner_states(_without(board)).items() if corner == MOST]
+        states = corner_states(_without(board), (MOST,)).values()
         if at is None:
             self.head, nodes = 0, np.arange(1, len(board.nodes))
             drawn = [each.si.supply_current for each in states]
@@ -174,7 +174,7 @@ class FuseCheck:
         """What to do about a fuse that does not suit: use the one that does, or where none does, what to change."""
         refusals = []
         at = None if self.at == SOURCE else self.at
-        for kind in dict.fromkeys((self.fuse.kind, RESETTABLE, ONE_SHOT)):
+        for kind in dict.fromkeys((self.fuse.kind, RESETTABLE, ONE_TIME)):
             try:
                 chosen = choose_fuse(self.board, at, kind, self.ambient, self.contact)
             except DesignError as refusal:
@@ -271,7 +271,7 @@ def choose_fuse(
     ambient: Temperature = "25 degC",
     contact: Resistance = USUAL_CONTACT,
 ) -> FuseCheck:
-    """The smallest fuse of a kind ("resettable" or "one-shot") that suits; see `FuseCheck` for what that means.
+    """The smallest fuse of a kind ("resettable" or "one-time") that suits; see `FuseCheck` for what that means.
 
     Raises DesignError where none does, with what the first that carries the load lacks.
     """

@@ -25,7 +25,7 @@ from .board import (
     chain_board,
     star_board,
 )
-from .state import USUAL_DERATING, USUAL_SHARE, corner_states, corner_states_of, most_drawn, worst_of, worsts_of
+from .state import MOST, USUAL_DERATING, USUAL_SHARE, corner_states, corner_states_of, most_drawn, worst_of, worsts_of
 
 LAYOUTS = {CHAIN: chain_board, STAR: star_board}
 """How the signals are joined to the source: one behind the other, or each with a run of its own."""
@@ -175,7 +175,7 @@ class _Trial:
 
     def drawn(self, count: int) -> float:
         """The most that so many signals draw, in A."""
-        return most_drawn(corner_states(self.board(count)))
+        return most_drawn(corner_states(self.board(count), (MOST,)))
 
     def share(self, count: int) -> float:
         """The least share of light that any of so many has."""
@@ -197,7 +197,7 @@ class _Trial:
         while high - low > 1:
             middles = list(range(low + 1, high, max((high - low) // _AT_ONCE, 1)))
             boards = [self.board(each) for each in middles]
-            corner_states_of(boards)  # solved together: each board keeps its own
+            corner_states_of(boards, (MOST,))  # solved together: each board keeps its own
             worsts_of(boards)
             low = max([low, *(each for each in middles if not self.breach(each))])
             high = min([high, *(each for each in middles if each > low)])
@@ -251,7 +251,7 @@ def add_signals(
         )
     boards = [make(source, load, number) for number in counts]
     share = np.array([each.weakest[0] for each in worsts_of(boards)])
-    current = np.array([most_drawn(each) for each in corner_states_of(boards)])
+    current = np.array([most_drawn(each) for each in corner_states_of(boards, (MOST,))])
     return Adding.of(count=np.array([len(each.signals) for each in boards]), share=share, current=current)
 
 

@@ -256,26 +256,31 @@ States = dict[tuple[str, int], BoardState]
 """States of one board by what its signals show and the corner."""
 
 
-def corner_states(board: Board) -> States:
+def corner_states(board: Board, corners: tuple[int, ...] = CORNERS) -> States:
     """The board as set, and where it has pairs, all red and all green as well, at the corners of its tolerances."""
-    return corner_states_of([board])[0]
+    return corner_states_of([board], corners)[0]
 
 
-def corner_states_of(boards: Sequence[Board]) -> list[States]:
+def corner_states_of(boards: Sequence[Board], corners: tuple[int, ...] = CORNERS) -> list[States]:
     """`corner_states` of many boards, solved together; each board keeps its own, unchangeable."""
-    asked = [
-        Asked(board, showing, corner)
-        for board in {id(each): each for each in boards}.values()
-        if "states" not in vars(board).get("_known", {})
-        for showing in SHOWINGS[: 3 if any(each.load.is_pair for each in board.signals) else 1]
-        for corner in CORNERS
+    wanted = [
+        [(showing, corner) for showing in SHOWINGS[: 3 if board.has_pairs else 1] for corner in corners]
+        for board in boards
     ]
-    for each, state in zip(asked, board_states(asked) if asked else (), strict=True):
+    asked = {
+        (id(board), *key): Asked(board, *key)
+        for board, keys in zip(boards, wanted, strict=True)
+        for key in keys
+        if key not in _keep(board, "states", dict)
+    }
+    for each, state in zip(asked.values(), board_states(list(asked.values())) if asked else (), strict=True):
         for array in vars(state.si).values():
             if isinstance(array, np.ndarray):
                 array.setflags(write=False)
         _keep(each.board, "states", dict)[each.showing, each.corner] = state
-    return [dict(_keep(board, "states", dict)) for board in boards]
+    return [
+        {key: _keep(board, "states", dict)[key] for key in keys} for board, keys in zip(boards, wanted, strict=True)
+    ]
 
 
 def most_drawn(states: States) -> float:

@@ -52,7 +52,7 @@ def test_every_figure_by_hand():
 
 
 def test_the_choice_is_the_smallest_that_suits():
-    for kind in ("resettable", "one-shot"):
+    for kind in ("resettable", "one-time"):
         board = STAR if kind == "resettable" else star_board("star", batteries["6 x AA alkaline"], TEN, 8, 20, "3 m")
         choice = choose_fuse(board, kind=kind)
         smaller = [
@@ -184,7 +184,7 @@ def test_a_strong_battery_gives_more_than_a_glass_fuse_stands(monkeypatch):
     assert grades(check)["fault current"] == STOP
     monkeypatch.setattr("sigcalc.design.board.fuse.fuses", {"1 A fast glass": fuses["1 A fast glass"]})
     with pytest.raises(DesignError, match=r"is not rated for .* of a short"):
-        choose_fuse(board, kind="one-shot")
+        choose_fuse(board, kind="one-time")
 
 
 def test_a_short_that_an_adapter_gives_for_an_instant_only_is_looked_at_and_no_more():
