@@ -12,12 +12,14 @@ from typing import Any
 
 import numpy as np
 
+from ..design.findings import Finding
 from ..design.lamp.drive import OperatingPoint
 from ..design.lamp.resistor import Choice
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..design.power.load import Load
 from ..design.power.run_time import RunTime
 from ..design.train.passing_train import PassingTrain
+from ..errors import SigcalcError
 from ..parts.led import Led
 from ..parts.table import PartsTable
 from ..plan.result import Study
@@ -87,7 +89,7 @@ def html(result: Any) -> str:
     """A record's picture, if it has one, a table of its figures, and its findings."""
     shown = picture(result)
     table = Table(_title(result), ("What", "How much"), tuple(result.figures().items())).html()
-    return f"{shown.html() if shown else ''}{table}{findings_html(getattr(result, 'findings', ()))}"
+    return f"{shown.html() if shown else ''}{table}{findings_html(_findings(result))}"
 
 
 @html.register
@@ -110,6 +112,14 @@ def _(parts: PartsTable) -> str:
 
 
 _ASIDE = {"name", "note", "model"}
+
+
+def _findings(result: Any) -> tuple[Finding, ...]:
+    """What the result's own checks say; nothing of an array, which is judged value by value."""
+    try:
+        return result.findings if hasattr(type(result), "findings") else ()
+    except SigcalcError:
+        return ()
 
 
 def _title(result: Any) -> str:
