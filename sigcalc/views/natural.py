@@ -7,11 +7,14 @@ may not draw.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import singledispatch
 from typing import Any
 
 import numpy as np
 
+from ..design.board.board import Board
+from ..design.board.feeder import BoardStudy, study_board
 from ..design.findings import Finding
 from ..design.lamp.drive import OperatingPoint
 from ..design.lamp.resistor import Choice
@@ -26,6 +29,7 @@ from ..plan.result import Study
 from ..units import say
 from .bands import colour_band_picture
 from .battery_or_adapter import run_time_picture
+from .board import board_picture
 from .curves import Curves
 from .findings import findings_html
 from .one_led import one_led_circuit
@@ -36,6 +40,7 @@ from .table import Table
 from .timeline import passing_timeline
 
 _COLUMNS = 7  # of a table of parts: more do not fit beside each other
+_NODES = 40  # of a board whose picture can still be taken in at a glance
 
 
 @singledispatch
@@ -75,6 +80,16 @@ def _(run: RunTime) -> Picture | None:
 
 
 @picture.register
+def _(study: BoardStudy) -> Picture | None:
+    return board_picture(study.state()) if len(study.board.nodes) <= _NODES else None
+
+
+@picture.register
+def _(board: Board) -> Picture | None:
+    return picture(study_board(board))
+
+
+@picture.register
 def _(passing: PassingTrain) -> Picture:
     return passing_timeline(passing)
 
@@ -93,6 +108,13 @@ def html(result: Any) -> str:
 
 
 @html.register
+def _(study: BoardStudy) -> str:
+    shown, said = picture(study), {each.name: each.figures() for each in study.signals()}
+    table = _table(study.board.name, said)
+    return f"{shown.html() if shown else ''}{findings_html(study.findings)}{table.html()}"
+
+
+@html.register
 def _(study: Study) -> str:
     shown = picture(study)
     rows = tuple((each.label, each.text) for each in study.figures.values())
@@ -103,12 +125,14 @@ def _(study: Study) -> str:
 @html.register(PartsTable)
 def _(parts: PartsTable) -> str:
     said = {name: getattr(part, "figures", dict)() for name, part in parts.items()}
+    return _table(f"{len(parts)} parts", said, "Each part by its name; its figures(name) give the sources.").html()
+
+
+def _table(caption: str, said: Mapping[str, Mapping[str, str]], sentence: str = "") -> Table:
+    """A row for each name, a column for each of the first figures."""
     columns = [each for each in dict.fromkeys(key for row in said.values() for key in row) if each not in _ASIDE]
-    heads = ("name", *columns[:_COLUMNS])
     rows = [(name, *(row.get(each, "") for each in columns[:_COLUMNS])) for name, row in said.items()]
-    return Table(
-        f"{len(parts)} parts", heads, rows, "Each part by its name; its figures(name) tell the sources."
-    ).html()
+    return Table(caption, ("name", *columns[:_COLUMNS]), rows, sentence)
 
 
 _ASIDE = {"name", "note", "model"}

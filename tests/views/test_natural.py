@@ -13,6 +13,7 @@ from sigcalc.parts.table import PartsTable
 from sigcalc.views.picture import Picture
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+ADAPTER = sigcalc.adapters["12 V regulated"]
 DRIVE, PAIR = ResistorDrive("680 ohm"), TwoLeadPair(RED, GREEN)
 PICTURED = {
     "choice": lambda: choose_resistor("9 V", RED, "5 mA"),
@@ -21,6 +22,8 @@ PICTURED = {
     "pair's point": lambda: PAIR.operate("9 V", DRIVE, +1),
     "LED": lambda: RED,
     "run": lambda: run_time(batteries["9 V alkaline"], Load(DRIVE, RED), 0.5),
+    "board": lambda: sigcalc.star_board("yard", ADAPTER, Load(DRIVE, PAIR), 3, "24 AWG", "2 m"),
+    "board's study": lambda: sigcalc.study_board(PICTURED["board"]()),
     "study": lambda: Plan().study(),
 }
 BARE = {
@@ -68,6 +71,15 @@ def test_a_study_shows_its_findings():
     study = Plan().study()
     assert study._repr_html_().count("sigcalc-finding") == len(study.findings)
     assert repr(study).startswith(f"Study of {study.plan.name}: {study.grade}, ")
+
+
+def test_a_boards_study_shows_every_signal_with_its_figures_and_its_findings():
+    study = PICTURED["board's study"]()
+    page = study._repr_html_().replace("\u00a0", " ")
+    assert page.count("sigcalc-finding") == len(study.findings)
+    for each in study.signals():
+        assert each.name in page
+        assert each.figures()["current"] in page
 
 
 @pytest.mark.parametrize("name", TABLES)
