@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import contextlib
-import glob
 import os
 import re
-import tempfile
 import tomllib
 import typing
+import uuid
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -24,12 +22,6 @@ from ..units.quantity import unit as unit_of
 from ..units.reading import ALIKE, UNITS
 from .model import VERSION, PlanFields
 from .section import Section, section_of, shown
-
-try:
-    import fcntl
-except ImportError:  # Windows, where no open file can be removed
-    fcntl = None
-
 
 # A chain of names joined by points: a plan has two of them, and tomllib takes the cube of their number in time.
 _ENDLESS_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){40}""")
@@ -193,21 +185,18 @@ def write(path: str | Path, text: str) -> None:
     target = Path(os.path.realpath(place_to_write(path)))  # through a link, so that the link stays one
     if _is_device(target):  # a file would take its place
         raise PlanError([f"file: {_shown(target)} cannot be written: it is no file; give the name of a file"])
+    new = target.with_name(f".{target.name[:50]}.{uuid.uuid4().hex[:8]}{_NEW}")
     try:
-        _clear_leftovers(target)
-        descriptor, name = _new_file(target)
         try:
-            with os.fdopen(descriptor, "w", encoding="utf-8", newline="") as file:
+            with new.open("x", encoding="utf-8", newline="") as file:
                 file.write(text)
                 file.flush()
                 os.fsync(file.fileno())
-                Path(name).chmod(target.stat().st_mode if target.exists() else 0o666 & ~_umask())
-                if fcntl is not None:  # while it is locked; where there are no such locks, only a closed file is moved
-                    Path(name).replace(target)
-            if fcntl is None:
-                Path(name).replace(target)
+            if target.exists():
+                new.chmod(target.stat().st_mode)
+            new.replace(target)
         except BaseException:
-            Path(name).unlink(missing_ok=True)
+            new.unlink(missing_ok=True)
             raise
     except OSError as error:
         raise PlanError(
@@ -215,49 +204,8 @@ def write(path: str | Path, text: str) -> None:
         ) from None
 
 
-def _mark(target: Path) -> str:
-    """How the names of files begin that are to take the place of `target`."""
-    return f".{target.name[:50]}."
-
-
-def _new_file(target: Path) -> tuple[int, str]:
-    """A new file beside the old one, locked while it is open: it is no leftover."""
-    while True:
-        descriptor, name = tempfile.mkstemp(dir=target.parent, prefix=_mark(target), suffix=_NEW)
-        with contextlib.suppress(OSError):  # a disk without locks
-            _lock(descriptor, wait=True)
-        if Path(name).exists():  # else it was taken for a leftover before it was locked
-            return descriptor, name
-        os.close(descriptor)
-
-
-def _clear_leftovers(target: Path) -> None:
-    """Remove what killed saves of this file have left, and nothing that another one is writing at this moment."""
-    for each in target.parent.glob(f"{glob.escape(_mark(target))}*{_NEW}"):
-        with contextlib.suppress(OSError):  # the one being written: locked, or, without locks, not to be removed
-            if fcntl is None:
-                each.unlink()
-            else:
-                with each.open("r+b") as left:
-                    _lock(left.fileno(), wait=False)
-                    each.unlink()
-
-
-def _lock(descriptor: int, wait: bool) -> None:
-    """Lock an open file until it is closed; OSError where another holds it and there is no waiting."""
-    if fcntl is not None:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | (0 if wait else fcntl.LOCK_NB))
-
-
-def _umask() -> int:
-    """What the person's settings take away from a new file's permissions (it can only be read by setting it)."""
-    mask = os.umask(0o077)
-    os.umask(mask)
-    return mask
-
-
 _HEAD = (
-    "Values with a unit stand in quotes. What follows a # is a note;",
+    "Values with a unit are in quotes. What follows a # is a note;",
     "a note that holds a field can be made to count by taking the # in front of it away.",
 )
 _SI = ("V", "A", "ohm", "m", "K", "cd", "s", "F", "m/s", "Ah")

@@ -99,10 +99,7 @@ def _one(layout: LayoutFields, signal: SignalSpec, known: dict[str, tuple[Study,
         except SigcalcError as refusal:
             raise DesignError(f"signal {signal.name!r}: {refusal}") from None
     (study, load), polarity = known[key], 1 if signal.shows == "red" else -1
-    test = study.bench_test
-    if test is not None:
-        test = dataclasses.replace(test, circuit=dataclasses.replace(test.circuit, name=plan.name))
-    return dataclasses.replace(study, plan=plan, bench_test=test), dataclasses.replace(load, polarity=polarity)
+    return dataclasses.replace(study, plan=plan), dataclasses.replace(load, polarity=polarity)
 
 
 def _board(layout: LayoutFields, loads: list[Load]) -> Board:

@@ -6,7 +6,9 @@ import csv
 import io
 import math
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass, field, fields, is_dataclass
+from functools import cached_property
 from typing import Any
 
 from ..design.bench.circuit import BenchCircuit
@@ -186,7 +188,8 @@ class TriggerStudy:
 class Study(Shown):
     """Everything the library has to say about one plan.
 
-    `no_bench_test` is the sentence why there is no `bench_test`; "" where there is one.
+    `no_bench_test` is the sentence why there is no `bench_test`; "" where there is one. `test_of` works the readings
+    out for a signal's name: that takes as long as all else, so `bench_test` asks it when it is first read.
     """
 
     plan: PlanFields
@@ -198,7 +201,7 @@ class Study(Shown):
     cuts: tuple[Cut, ...]
     drills: tuple[tuple[str, str], ...]
     steps: tuple[Step, ...]
-    bench_test: BenchTest | None
+    test_of: Callable[[str], BenchTest] | None = field(compare=False)
     assumptions: tuple[str, ...]
     evening: EveningStudy | None = None
     trigger: TriggerStudy | None = None
@@ -208,6 +211,11 @@ class Study(Shown):
         return (
             f"Study of {self.plan.name}: {self.grade}, {len(self.findings)} findings, {len(self.parts)} kinds of parts"
         )
+
+    @cached_property
+    def bench_test(self) -> BenchTest | None:
+        """The finished signal before a meter; None where `no_bench_test` says why not."""
+        return None if self.test_of is None else self.test_of(self.plan.name)
 
     @property
     def grade(self) -> str:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Callable
 
-from ..design.findings import DAMAGE, LOOK, STOP, Finding, gravest_first
+from ..design.findings import LOOK, STOP, Finding, check_rating, gravest_first
 from ..design.pair import brightness, contact_load, pair
 from ..design.pair.two_lead_pair import PairPoint
 from ..errors import DesignError, SigcalcError
@@ -34,7 +35,7 @@ def study(plan: PlanFields, shared_supply: bool = False) -> Study:
     findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
     evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures, shared_supply)
     trigger = None if plan.trigger is None else study_trigger(plan, plan.trigger)
-    test, no_test = _bench_test(circuit, trigger)
+    test_of, no_test = _bench_test(circuit, trigger)
     more = [each for each in (evening, trigger) if each is not None]
     findings += [finding for each in more for finding in each.findings]
     said = [*_assumptions(circuit), *([no_test] if no_test else [])]
@@ -49,7 +50,7 @@ def study(plan: PlanFields, shared_supply: bool = False) -> Study:
         cuts=bench.cuts(plan),
         drills=bench.holes(plan),
         steps=bench.steps(circuit),
-        bench_test=test,
+        test_of=test_of,
         assumptions=tuple(said),
         evening=evening,
         trigger=trigger,
@@ -57,14 +58,22 @@ def study(plan: PlanFields, shared_supply: bool = False) -> Study:
     )
 
 
-def _bench_test(circuit: Circuit, trigger: TriggerStudy | None) -> tuple[BenchTest | None, str]:
-    """The readings, with the pot where the wished hold needs it, if it can; else the sentence why there are none."""
+def _bench_test(circuit: Circuit, trigger: TriggerStudy | None) -> tuple[Callable[[str], BenchTest] | None, str]:
+    """What works the readings out, for a signal's name; or the sentence why there are none.
+
+    With the pot where the hold that is asked for needs it, if it can be set so.
+    """
     turn = None if trigger is None else trigger.figures.get("pot_turn")
     try:
         signal = bench_signal(circuit, None if turn is None else turn.nominal)
     except DesignError as refusal:
         return None, f"There are no test readings: {refusal}."
-    return bench_test(circuit, signal, resistance_figures(circuit)), ""
+
+    def test_of(name: str) -> BenchTest:
+        named = dataclasses.replace(signal, circuit=dataclasses.replace(signal.circuit, name=name))
+        return bench_test(circuit, named, resistance_figures(circuit))
+
+    return test_of, ""
 
 
 def _shown(figures: list[dict[str, Figure]]) -> dict[str, Figure]:
@@ -119,7 +128,7 @@ def _own_said(circuit: Circuit, lamp: str) -> list[str]:
     """What is taken for granted where a builder's own data leave it open."""
     wish, led, said = getattr(circuit.plan, lamp), getattr(circuit.pair, lamp), []
     if wish.part is None and wish.max_reverse_voltage is None:
-        said.append(f"{lamp} LED: {say(led.si.max_reverse_voltage, 'V')} taken as the most it stands in reverse.")
+        said.append(f"{lamp} LED: {say(led.si.max_reverse_voltage, 'V')} taken as its limit in reverse.")
     if wish.part is None and wish.drop_below is None and wish.drop_above is None:
         said.append(
             f"{lamp} LED: no spread of its drop is given; the points are taken to be this very part's. "
@@ -161,20 +170,16 @@ def _less(circuit: Circuit) -> str:
 
 
 def _current(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
-    """The corners of a lamp's current against its rating and the builder's own ceiling."""
-    led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_current"]
-    ceiling = circuit.plan.limits.max_current.m_as("A")
-    found = []
-    # a nominal current beyond the rating is a finding of the pair already
-    if band.nominal <= led.si.max_current < band.most:
-        reason = f"{_AT_WORST} {say(band.most, 'A')} flows, and the {led.name} stands"
-        reason = f"{reason} {say(led.si.max_current, 'A')}."
-        found.append(Finding(STOP, f"{lamp} lamp, worst case", reason, _less(circuit), DAMAGE))
-    elif ceiling < band.most <= led.si.max_current:
-        reason = f"{_AT_WORST} {say(band.most, 'A')} flows, above your own ceiling of {say(ceiling, 'A')}."
-        found.append(Finding(LOOK, f"{lamp} lamp, worst case", reason, f"{_less(circuit)} Or raise the ceiling."))
+    """A lamp's current, with every tolerance at its worst, against its rating and the builder's own ceiling."""
+    led, band, less = getattr(circuit.pair, lamp), figures[f"{lamp}_current"], _less(circuit)
+    ceiling, what = circuit.plan.limits.max_current.m_as("A"), f"the current through the {led.name}"
+    topic = f"{lamp} lamp, worst case"
+    found = _only_at_worst(what, band, led.si.max_current, less, "A", topic)
+    if not found and ceiling < band.most <= led.si.max_current:
+        reason = f"{_AT_WORST}, {what} is up to {say(band.most, 'A')}; your own ceiling is {say(ceiling, 'A')}."
+        found.append(Finding(LOOK, topic, reason, f"{less} Or raise the ceiling."))
     if band.most > _UNSURE * band.least:
-        reason = f"The current may lie anywhere from {say(band.least, 'A')} to {say(band.most, 'A')}."
+        reason = f"The current may be anywhere from {say(band.least, 'A')} to {say(band.most, 'A')}."
         remedy = (
             "Use a supply of a higher or closer voltage, a resistor of closer tolerance, "
             "or measure your LEDs and give the readings."
@@ -183,47 +188,42 @@ def _current(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
     return found
 
 
+def _only_at_worst(what: str, band: Figure, limit: float, remedy: str, unit: str, topic: str) -> list[Finding]:
+    """A figure that passes its limit only with every tolerance at its worst; else it is found elsewhere."""
+    if not band.nominal <= limit < band.most:
+        return []
+    return [check_rating(f"{_AT_WORST}, {what}", band.most, limit, remedy, unit=unit, topic=topic)]
+
+
 def _heat(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
-    """What the LED may carry and its junction's temperature in the warmest air, and its power in the worst corner."""
-    led, band = getattr(circuit.pair, lamp), figures[f"{lamp}_led_power"]
-    air = circuit.plan.limits.ambient.m_as("K")
-    found = []
+    """What the LED may carry and its junction's temperature in the warmest air, and its power at worst."""
+    led, band, less = getattr(circuit.pair, lamp), figures[f"{lamp}_led_power"], _less(circuit)
+    air, cooler = circuit.plan.limits.ambient.m_as("K"), f"{less} Or keep it cooler."
+    found, warm = [], f"In air at {say(air, 'K')} the"
     allowed, most = led.max_current_in(air), figures[f"{lamp}_current"].most
     if allowed < most <= led.si.max_current:
-        reason = (
-            f"In air at {say(air, 'K')} the {led.name} is rated for {say(allowed, 'A')} instead of "
-            f"{say(led.si.max_current, 'A')}, and up to {say(most, 'A')} flows."
-        )
-        found.append(Finding(STOP, f"{lamp} lamp, warm air", reason, f"{_less(circuit)} Or keep it cooler.", DAMAGE))
-    if led.max_power is not None and band.nominal <= led.si.max_power < band.most:
-        reason = f"{_AT_WORST} it turns {say(band.most, 'W')} into heat, and stands {say(led.si.max_power, 'W')}."
-        found.append(Finding(STOP, f"{lamp} lamp, heat", reason, _less(circuit), DAMAGE))
+        what, topic = f"{warm} current through the {led.name}", f"{lamp} lamp, warm air"
+        usual = f"{say(led.si.max_current, 'A')} in cooler air"
+        found.append(check_rating(what, most, allowed, cooler, unit="A", topic=topic, source=usual))
+    if led.max_power is not None:
+        heat = f"the heat in the {led.name}"
+        found += _only_at_worst(heat, band, led.si.max_power, less, "W", f"{lamp} lamp, heat")
     if led.thermal_resistance is not None and led.max_junction_temperature is not None:
-        hottest = air + band.most * led.si.thermal_resistance
-        if hottest > led.si.max_junction_temperature:
-            reason = (
-                f"In the warmest air its junction reaches {say(hottest, 'K')}, "
-                f"and stands {say(led.si.max_junction_temperature, 'K')}."
-            )
-            found.append(
-                Finding(STOP, f"{lamp} lamp, temperature", reason, f"{_less(circuit)} Or keep it cooler.", DAMAGE)
-            )
+        hottest, limit = air + band.most * led.si.thermal_resistance, led.si.max_junction_temperature
+        if hottest > limit:
+            what, topic = f"{warm} temperature inside the {led.name}", f"{lamp} lamp, temperature"
+            found.append(check_rating(what, hottest, limit, cooler, unit="K", topic=topic))
     return found
 
 
 def _reverse(circuit: Circuit, figures: Figures, lit: str) -> list[Finding]:
-    """What the dark lamp's branch sees in reverse in the worst corner, where the nominal one is harmless."""
+    """The reverse voltage on the dark lamp's branch with every tolerance at its worst."""
     dark = "green" if lit == "red" else "red"
-    keeper: Led = circuit.pair.series_diode or getattr(circuit.pair, dark)
-    band, stands = figures[f"{lit}_reverse"], keeper.si.max_reverse_voltage
-    if not band.nominal <= stands < band.most:
-        return []
-    reason = (
-        f"{_AT_WORST} its branch sees {say(band.most, 'V')} in reverse while {lit} is lit, "
-        f"and the {keeper.name} stands only {say(stands, 'V')}."
-    )
+    part: Led = circuit.pair.series_diode or getattr(circuit.pair, dark)
     remedy = "Share one resistor between both lamps, or put a plain diode in series with each LED."
-    return [Finding(STOP, f"dark {dark} lamp, worst case", reason, remedy, DAMAGE)]
+    what = f"the reverse voltage on the {part.name}, while {lit} is lit,"
+    topic = f"dark {dark} lamp, worst case"
+    return _only_at_worst(what, figures[f"{lit}_reverse"], part.si.max_reverse_voltage, remedy, "V", topic)
 
 
 def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
@@ -235,7 +235,7 @@ def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
         return [Finding(LOOK, f"{lamp} lamp, driver", reason, "Use a higher supply voltage.")]
     if nominal <= wish * (1 + 1e-6):
         return []
-    reason = f"It gets {say(nominal, 'A')}, more than the {say(wish, 'A')} you wish for."
+    reason = f"It gets {say(nominal, 'A')}, more than the {say(wish, 'A')} you want."
     remedy = "Use a larger resistor, or let the library choose it."
     if circuit.driver is not None and not circuit.driver.setting:
         remedy = "Use a driver for less current."
@@ -243,7 +243,7 @@ def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
 
 
 def _driver(circuit: Circuit, figures: Figures) -> list[Finding]:
-    """Whether the driver holds so little a current at all, and stands the voltage left to it."""
+    """Whether the driver can hold so small a current at all, and is rated for the voltage left to it."""
     drive, found = circuit.drive, []
     if not isinstance(drive, ConstantCurrentDrive):
         return []
@@ -255,8 +255,8 @@ def _driver(circuit: Circuit, figures: Figures) -> list[Finding]:
         found.append(Finding(LOOK, "driver, minimum load", reason, "Use another kind of driver for so dim a lamp."))
     across = max(figures[f"{lamp}_drive_voltage"].most for lamp in LAMPS)
     if drive.max_voltage is not None and across > drive.si.max_voltage:
-        reason = f"Up to {say(across, 'V')} lie across it, and it stands {say(drive.si.max_voltage, 'V')}."
-        found.append(Finding(STOP, "driver, voltage", reason, "Use a lower supply voltage or another driver.", DAMAGE))
+        remedy, what = "Use a lower supply voltage or another driver.", "The voltage across the driver"
+        found.append(check_rating(what, across, drive.si.max_voltage, remedy, unit="V", topic="driver, voltage"))
     return found
 
 
@@ -272,12 +272,12 @@ def _evenness(circuit: Circuit, figures: Figures) -> list[Finding]:
 
 
 def _contacts(circuit: Circuit, figures: Figures) -> list[Finding]:
-    """Whether the reversing contacts bear, and are kept clean by, the smaller of both currents."""
+    """Whether the reversing contacts are rated for the smaller of both currents, and kept clean by it."""
     least = min(figures[f"{lamp}_current"].nominal for lamp in LAMPS)
     volts = Q(circuit.plan.supply.corners()[1], "V")
     contact = CONTACTS[circuit.plan.wiring.reversing]
     try:
         load = contact_load.contact_load(contact=contact, current=Q(least, "A"), voltage=volts)
     except SigcalcError as refusal:
-        return [Finding(STOP, "contacts", f"Not checked: {refusal}.", "Mend the current first.")]
+        return [Finding(STOP, "contacts", f"Not checked: {refusal}.", "Put the current right first.")]
     return list(contact_load.findings(load))
