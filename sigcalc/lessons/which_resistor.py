@@ -26,56 +26,51 @@ def value_to_buy() -> Question:
     """From a wish to the preferred value above the exact one."""
     choice = choose_resistor(Q(SUPPLY, "V"), leds[LED], Q(CURRENT, "A"))
     si, series = choice.si, choice.series
-    drop = SUPPLY - si.exact * CURRENT
-    below, finer = at_most(si.exact, series), at_least(si.exact, "E24")
-    too_much = (SUPPLY - drop) / below
+    drop, below = SUPPLY - si.exact * CURRENT, at_most(si.exact, series)
+    too_much = say((SUPPLY - drop) / below, "A")
     return Question(
         text=(
-            f"A green LED keeps {say(drop, 'V')} at {say(CURRENT, 'A')}. It hangs on a {say(SUPPLY, 'V')} adapter and "
-            f"shall take {say(CURRENT, 'A')} at most. Which value of series {series} do you buy?"
+            f"A green LED is on a {say(SUPPLY, 'V')} adapter, and its current must be {say(CURRENT, 'A')} at most. At "
+            f"that current {say(drop, 'V')} is across it. Which value of series {series} do you buy?"
         ),
         kind=kind_of(Resistance),
         answer=si.resistance,
         mistakes=(
             Mistake(si.exact, f"That is the exact value, and nobody sells it. Take the next one up in {series}."),
-            Mistake(below, f"That is the next value down: about {say(too_much, 'A')} would flow, more than you allow."),
-            Mistake(finer, f"That value is in series E24. In {series} the next one up is larger."),
-            Mistake(SUPPLY / CURRENT, "You gave the resistor the whole voltage: take off what the LED keeps."),
-            Mistake(drop / CURRENT, "You divided what the LED keeps. The resistor gets the rest of the supply."),
+            Mistake(below, f"That is the next value down: {too_much} would flow, more than you allow."),
+            Mistake(at_least(si.exact, "E24"), f"That value is in series E24. In {series} the next one up is larger."),
+            Mistake(SUPPLY / CURRENT, "Not the whole voltage is across the resistor: subtract the LED's drop."),
+            Mistake(drop / CURRENT, "You divided the LED's voltage. The rest of the supply is across the resistor."),
         ),
-        hint=f"Exact value first: (supply − what the LED keeps) ÷ current. Then go up to the next value of {series}.",
+        hint=f"Exact value first: (supply − the LED's voltage) ÷ current. Then go up to the next value of {series}.",
         working=(
             f"({say(SUPPLY, 'V')} − {say(drop, 'V')}) ÷ {say(CURRENT, 'A')} = {say(si.exact, 'ohm', 4)}. "
             f"The next value up in {series} is {say(si.resistance, 'ohm')}, with {say(si.current, 'A')}."
         ),
-        close=0.005,  # neighbours lie nearer together than the usual rounding
+        close=0.005,  # neighbours are nearer together than the usual rounding
     )
 
 
 def bands_to_read() -> Question:
     """From four colours to a resistance."""
-    ohms = read_colour_bands(BANDS)[0].m_as("ohm")
-    tens, ones, noughts = (int(colour_figures("digit")[colour]) for colour in BANDS[:3])
+    quantity, tolerance = read_colour_bands(BANDS)
+    ohms = quantity.m_as("ohm")
+    tens, ones, zeros = (int(colour_figures("digit")[colour]) for colour in BANDS[:3])
+    backwards = (10.0 * zeros + ones) * 10.0**tens
     return Question(
-        text=f"A resistor shows {', '.join(BANDS[:-1])} and, apart from them, {BANDS[-1]}. What is its resistance?",
+        text=f"A resistor shows {', '.join(BANDS[:-1])} and, set apart, {BANDS[-1]}. What is its resistance?",
         kind=kind_of(Resistance),
         answer=ohms,
         mistakes=(
-            Mistake(
-                100.0 * tens + 10.0 * ones + noughts, "The third band is not a digit: it says how many noughts follow."
-            ),
-            Mistake(10.0 * tens + ones, "Those are the two digits. The third band adds noughts to them."),
-            Mistake((10.0 * ones + tens) * 10.0**noughts, "The two digits stand the other way round."),
-            Mistake(
-                (10.0 * noughts + ones) * 10.0**tens,
-                "You read from the wrong end: the band that stands apart comes last.",
-            ),
+            Mistake(100.0 * tens + 10.0 * ones + zeros, "The third band is no digit: it says how many zeros follow."),
+            Mistake(10.0 * tens + ones, "Those are the two digits. The third band adds zeros to them."),
+            Mistake((10.0 * ones + tens) * 10.0**zeros, "The two digits are the wrong way round."),
+            Mistake(backwards, "You read from the wrong end: the band that is set apart comes last."),
         ),
-        hint="Two digits, then the number of noughts. The band that stands apart is the tolerance and comes last.",
+        hint="Two digits, then the number of zeros. The band that is set apart is the tolerance and comes last.",
         working=(
-            f"{BANDS[0].capitalize()} is {tens}, {BANDS[1]} is {ones}, {BANDS[2]} means {noughts} noughts: "
-            f"{say(ohms, 'ohm')}. "
-            f"{BANDS[3].capitalize()} means ± {say(read_colour_bands(BANDS)[1], '')}."
+            f"{BANDS[0].capitalize()} is {tens}, {BANDS[1]} is {ones}, {BANDS[2]} means {zeros} zeros: "
+            f"{say(ohms, 'ohm')}. {BANDS[3].capitalize()} means ± {say(tolerance, '')}."
         ),
         close=0.005,
     )
@@ -86,32 +81,32 @@ def rating_to_ask_for() -> Question:
     left = WARM_SUPPLY - WARM_DROP
     heat = left**2 / WARM_RESISTANCE
     part = rating_for(Q(heat, "W"))
-    rating = part.si.power
+    rating, twice = part.si.power, USUAL_MARGIN * heat
+    too_little = (
+        f"That is enough for the heat of {say(heat, 'W')}, but not {USUAL_MARGIN:g} times it: it would get hot."
+    )
     return Question(
         text=(
-            f"On a {say(WARM_SUPPLY, 'V')} adapter stand {say(WARM_RESISTANCE, 'ohm')} and an LED that keeps "
-            f"{say(WARM_DROP, 'V')}. Which rating do you ask for, if it shall bear at least {USUAL_MARGIN:g} times the "
-            "heat? There are 1/8 W, 1/4 W, 1/2 W, 1 W and 2 W."
+            f"A {say(WARM_RESISTANCE, 'ohm')} resistor and an LED are on a {say(WARM_SUPPLY, 'V')} adapter, with "
+            f"{say(WARM_DROP, 'V')} across the LED. Which power rating gives you at least {USUAL_MARGIN:g} times the "
+            "resistor's heat in reserve? There are 1/8 W, 1/4 W, 1/2 W, 1 W and 2 W."
         ),
         kind=replace(kind_of(Power), example="1 W"),
         answer=rating,
         mistakes=(
-            Mistake(
-                rating / 2,
-                f"That bears the heat of {say(heat, 'W')}, but not {USUAL_MARGIN:g} times of it: it would get hot.",
-            ),
+            Mistake(rating / 2, too_little),
             Mistake(heat, f"That is the heat. Ask for a rating of at least {USUAL_MARGIN:g} times that."),
-            Mistake(USUAL_MARGIN * heat, "That is what it must bear. Take the next rating up that is sold."),
+            Mistake(twice, "That is what the rating must be at least. Take the next one up that is sold."),
             Mistake(
                 WARM_SUPPLY**2 / WARM_RESISTANCE,
-                "The resistor does not get the whole voltage: take off what the LED keeps.",
+                "Not the whole voltage is across the resistor: subtract the LED's drop.",
             ),
-            Mistake(rating * 2, "It would do, but the next smaller one already bears twice the heat."),
+            Mistake(rating * 2, "It would do, but the next smaller one is already twice the heat."),
         ),
-        hint="Voltage on the resistor times current through it is the heat. Double it, then take the next rating.",
+        hint="Voltage across the resistor times current through it is the heat. Double it, then take the next rating.",
         working=(
-            f"{say(left, 'V')} on the resistor, {say(left / WARM_RESISTANCE, 'A')} through it: "
-            f"{say(heat, 'W')} of heat. {USUAL_MARGIN:g} times that is {say(USUAL_MARGIN * heat, 'W')}: "
+            f"{say(left, 'V')} across the resistor, {say(left / WARM_RESISTANCE, 'A')} through it: "
+            f"{say(heat, 'W')} of heat. {USUAL_MARGIN:g} times that is {say(twice, 'W')}: "
             f"ask for {part.name}, which is {say(rating, 'W')}."
         ),
         close=0.005,  # ratings that are sold, not a sum

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..design.lamp.direct import connect_to_source
+from ..design.lamp.direct import connect_to_source, steepness
 from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import ConstantDrop, Led, leds
@@ -14,7 +14,7 @@ from .question import Mistake, Question
 
 RED = "red alingap 3 mm"
 RESISTANCE = 470.0
-VOLTAGES = (1.75, 1.85)
+VOLTAGE = 1.75
 
 
 def questions() -> tuple[Question, ...]:
@@ -23,7 +23,7 @@ def questions() -> tuple[Question, ...]:
 
 
 def _with_constant_drop(supply: float, resistance: float) -> tuple[float, float]:
-    """Current in A and drop in V of the red LED taken as a constant drop, by the library."""
+    """Current in A and drop in V of the red LED with a constant drop, by the library."""
     row = leds.figures(RED)["forward_voltage"].text
     plain = Led("constant drop", "red", ConstantDrop(row), leds[RED].max_current)
     point = operate(Q(supply, "V"), ResistorDrive(Q(resistance, "ohm")), plain)
@@ -31,27 +31,21 @@ def _with_constant_drop(supply: float, resistance: float) -> tuple[float, float]
 
 
 def current_with_resistor() -> Question:
-    """A block battery, 470 ohm and a red LED with a constant drop."""
+    """A 9 V battery, 470 ohm and a red LED with a constant drop."""
     volts = batteries["9 V alkaline"].si.fresh_voltage
     current, drop = _with_constant_drop(volts, RESISTANCE)
     left = volts - drop
     return Question(
         text=(
-            f"A fresh block battery gives {say(volts, 'V')}. On it hang, in series, a resistor of "
-            f"{say(RESISTANCE, 'ohm')} and a red LED that keeps {say(drop, 'V')} for itself. What current flows?"
+            f"A fresh 9 V battery gives {say(volts, 'V')}. A resistor of {say(RESISTANCE, 'ohm')} and a red LED are "
+            f"in series on it, with {say(drop, 'V')} across the LED. What current flows?"
         ),
         kind=kind_of(Current),
         answer=current,
         mistakes=(
-            Mistake(
-                volts / RESISTANCE,
-                "The resistor does not get the whole voltage: take off what the LED keeps.",
-            ),
-            Mistake(
-                drop / RESISTANCE,
-                "The resistor gets what the LED leaves, not what the LED keeps.",
-            ),
-            Mistake((volts + drop) / RESISTANCE, "The drop is to be taken off the battery's voltage, not added to it."),
+            Mistake(volts / RESISTANCE, "Not the whole voltage is across the resistor: subtract the LED's drop."),
+            Mistake(drop / RESISTANCE, "That is with the LED's voltage. The rest of the voltage is on the resistor."),
+            Mistake((volts + drop) / RESISTANCE, "Subtract the drop from the battery's voltage; do not add it."),
             Mistake(left * RESISTANCE, "You multiplied. For the current, divide the voltage by the resistance."),
         ),
         hint="First the voltage that is left for the resistor, then divide it by the resistance.",
@@ -64,60 +58,49 @@ def current_with_resistor() -> Question:
 
 def times_as_much() -> Question:
     """How many times the current of a bare LED grows for a tenth of a volt: read off the first panel."""
-    low, high = VOLTAGES
-    before, after = (leds[RED].model.current_si(volts) for volts in VOLTAGES)
-    times = float(after / before)
+    si = steepness(leds[RED], Q(VOLTAGE, "V")).si
     return Question(
         text=(
-            f"In the first panel choose the {RED} and go from {say(low, 'V')} to {say(high, 'V')}. "
-            "How many times as much current does the LED take then?"
+            f"In the first panel choose the {RED} and go from {say(VOLTAGE, 'V')} to {say(VOLTAGE + si.step, 'V')}. "
+            "How many times as much current flows through the LED then?"
         ),
         kind=replace(kind_of(Count), example="2 times"),
-        answer=times,
+        answer=si.times,
         mistakes=(
-            Mistake(
-                high / low,
-                "A resistor would take only that much more. Look at the LED's curve again.",
-            ),
-            Mistake(1.0 / times, "The other way round: the current after the step, divided by the one before it."),
-            Mistake(
-                times - 1.0,
-                "That is what has been added. Divide the current after the step by the one before it.",
-            ),
+            Mistake(si.resistor_times, "That is how much more a resistor would carry. Look at the LED's curve again."),
+            Mistake(1.0 / si.times, "The other way round: the current after the step, divided by the one before it."),
+            Mistake(si.times - 1.0, "That is what was added. Divide the current after the step by the one before it."),
         ),
         hint="Read both currents in the sentence below the curve and divide the second by the first.",
-        working=f"{say(float(after), 'A')} ÷ {say(float(before), 'A')} = {times:.3g} times as much.",
+        working=f"{say(si.current_after, 'A')} ÷ {say(si.current, 'A')} = {si.times:.3g} times as much.",
         close=0.08,  # both currents are read off rounded, and the lesson says "about four times"
     )
 
 
 def coin_cell() -> Question:
     """What a coin cell's own resistance lets through."""
-    si = batteries["3 V coin cell"].si
-    volts, ohms = si.fresh_voltage, si.internal_resistance
+    cell = batteries["3 V coin cell"]
+    si, volts, ohms = cell.si, cell.si.fresh_voltage, cell.si.internal_resistance
     current, drop = _with_constant_drop(volts, ohms)
+    left = say(volts - drop, "V")
     return Question(
         text=(
-            f"A coin cell gives {say(volts, 'V')} and has a resistance of {say(ohms, 'ohm')} inside. A red LED that "
-            f"keeps {say(drop, 'V')} sits straight on it. What current flows? Leave the LED's own resistance out."
+            f"A coin cell gives {say(volts, 'V')} and has a resistance of {say(ohms, 'ohm')} inside. A red LED is "
+            f"straight on it, with {say(drop, 'V')} across it. What current flows? Leave the LED's own resistance out."
         ),
         kind=kind_of(Current),
         answer=current,
         mistakes=(
-            Mistake(volts / ohms, "That is a short circuit's current. The LED keeps its drop: take it off first."),
-            Mistake(
-                drop / ohms,
-                "The cell's resistance gets what the LED leaves, not what the LED keeps.",
-            ),
-            Mistake(0.0, "Some current does flow: the cell's own resistance stands where the resistor would."),
+            Mistake(volts / ohms, "That is a short circuit's current. Subtract the LED's drop first."),
+            Mistake(drop / ohms, "That is with the LED's voltage. The rest is across the resistance inside the cell."),
+            Mistake(0.0, "Some current does flow: the cell's own resistance is in the resistor's place."),
         ),
-        hint="The same sum as with a resistor, and the cell's own resistance takes the resistor's place.",
+        hint="The same sum as with a resistor, with the cell's own resistance in the resistor's place.",
         working=(
-            f"{say(volts, 'V')} − {say(drop, 'V')} = {say(volts - drop, 'V')}, "
-            f"and {say(volts - drop, 'V')} ÷ {say(ohms, 'ohm')} = {say(current, 'A')}. "
-            f"The red LED stands {say(leds[RED].si.max_current, 'A')}. Another cell has "
+            f"{say(volts, 'V')} − {say(drop, 'V')} = {left}, and {left} ÷ {say(ohms, 'ohm')} = {say(current, 'A')}. "
+            f"The limit of the red LED is {say(leds[RED].si.max_current, 'A')}. Another cell has "
             f"{say(si.internal_resistance_min, 'ohm')} or {say(si.internal_resistance_max, 'ohm')} inside: "
             "one LED lives, the next one dies."
         ),
-        shown=connect_to_source(batteries["3 V coin cell"], leds[RED]).si.current,  # the panel follows the LED's curve
+        shown=connect_to_source(cell, leds[RED]).si.current,  # the panel follows the LED's curve
     )

@@ -17,9 +17,9 @@ from ..parts.resistor import rating_name
 from ..units import Q, say
 from ..units.quantity import unit
 from ..units.reading import quoted
-from ..views.bands import colour_band_picture, joined_resistors
-from ..views.load_line import LoadLine
 from ..views.picture import Picture
+from ..views.which_resistor import colour_band_picture, joined_resistors
+from ..views.why_a_resistor import LoadLine
 from .base import Panel
 from .control import NumberControl, choice, positions, text_line
 from .scene import Scene

@@ -1,4 +1,4 @@
-"""Why an LED wants a resistor: its steep curve, and what it takes from a real source with a resistor and without."""
+"""Why an LED needs a resistor: its steep curve, and its current from a real source with a resistor and without."""
 
 from __future__ import annotations
 
@@ -7,18 +7,16 @@ from ..design.lamp.drive import OperatingPoint, operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.source import Adapter, adapters, batteries
-from ..units import Q, say
-from ..views.against_resistor import AgainstResistor
-from ..views.load_line import LoadLine
-from ..views.one_led import one_led_circuit
+from ..units import Q, say, say_band
 from ..views.phrases import two_figures
 from ..views.picture import Picture
+from ..views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
 from .base import Panel
 from .control import NumberControl, choice, positions, switch
 from .scene import Scene
 
 SOURCES = {
-    "9 V block battery": batteries["9 V alkaline"],
+    "9 V battery": batteries["9 V alkaline"],
     "six AA cells": batteries["6 x AA alkaline"],
     "3 V coin cell": batteries["3 V coin cell"],
     "9 V adapter": adapters["9 V regulated"],
@@ -67,42 +65,38 @@ class WhyAResistor(Panel):
         with_resistor = connect_to_source(source, led, self.text("resistor"))
         without = connect_to_source(source, led)
         result, other = (without, with_resistor) if bare else (with_resistor, without)
-        point = _point(result, bare)
-        circuit = one_led_circuit(point, source.name, isinstance(source, Adapter), bare=bare, size=self.size)
-        sentence = f"{_what_flows(result)} {_a_little_more(result, other)}"
-        return Scene(self._pictures(result, circuit), sentence, result.findings)
-
-    def _pictures(self, result: FromSource, circuit: Picture) -> tuple[Picture, ...]:
-        view = self["view"].value
-        if view == CIRCUIT:
-            return (circuit,)
-        whole = ResistorDrive(Q(result.si.internal_resistance + result.si.resistance, "ohm"))
-        line = self.load_line.picture(operate(result.open_voltage, whole, result.led), size=self.size)
-        return (circuit, line) if view == BOTH else (line,)
+        pictures = []
+        if self["view"].value != LOAD_LINE:
+            point, adapter = _seen_at_the_source(result), isinstance(source, Adapter)
+            pictures.append(one_led_circuit(point, source.name, adapter, bare=bare, size=self.size))
+        if self["view"].value != CIRCUIT:
+            whole = ResistorDrive(Q(result.si.internal_resistance + result.si.resistance, "ohm"))
+            pictures.append(self.load_line.picture(operate(result.open_voltage, whole, led), size=self.size))
+        return Scene(tuple(pictures), f"{_what_flows(result)} {_a_little_more(result, other)}", result.findings)
 
 
-def _point(result: FromSource, bare: bool) -> OperatingPoint:
-    """Seen from the source's posts; with a bare wire, from inside the source, whose own resistance is all there is."""
-    if bare:
-        return operate(result.open_voltage, ResistorDrive(result.internal_resistance), result.led)
-    return operate(result.terminal_voltage, ResistorDrive(result.resistance), result.led)
+def _seen_at_the_source(result: FromSource) -> OperatingPoint:
+    """From the source's terminals; with a bare wire, from inside the source, whose own resistance is all there is."""
+    if result.si.resistance:
+        return operate(result.terminal_voltage, ResistorDrive(result.resistance), result.led)
+    return operate(result.open_voltage, ResistorDrive(result.internal_resistance), result.led)
 
 
 def _what_flows(result: FromSource) -> str:
-    si, led = result.si, result.led
-    takes = f"Behind {say(si.resistance, 'ohm')} the {led.colour} LED takes"
+    si, led, limit = result.si, result.led, result.led.si.max_current
+    current = say_band(si.current_min, si.current, si.current_max, "A")
+    behind = f"With {say(si.resistance, 'ohm')} the current through the {led.colour} LED is"
     if not si.resistance:
-        takes = f"Without a resistor the {led.colour} LED would take"
-    times = si.current / led.si.max_current
+        behind = f"Without a resistor the current through the {led.colour} LED would be"
+    times = si.current / limit
     more = "a little more than" if times < _CLEARLY else f"{two_figures(times)} times"
-    over = f", {more} the {say(led.si.max_current, 'A')} it stands" if times > 1 else ""
-    spread = f"({say(si.current_min, 'A')} to {say(si.current_max, 'A')} with bought parts)"
-    return f"{takes} {say(si.current, 'A')} {spread}{over}."
+    over = f", {more} its limit of {say(limit, 'A')}" if times > 1 else ""
+    return f"{behind} {current} with bought parts{over}."
 
 
 def _a_little_more(result: FromSource, other: FromSource) -> str:
     """The point of the lesson: what a little more voltage does with the resistor and without it."""
-    where = f"behind {say(other.si.resistance, 'ohm')}" if other.si.resistance else "without the resistor"
+    where = f"with {say(other.si.resistance, 'ohm')}" if other.si.resistance else "without the resistor"
     return (
         f"A source stronger by {result.si.step:g} V adds {_milliamperes(result.si.added)} to that; "
         f"{where} it would add {_milliamperes(other.si.added)}."

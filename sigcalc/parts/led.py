@@ -181,7 +181,7 @@ class Exponential(_Model):
 
         Raises RangeError or UnitError for points that no LED shows (falling voltage, zero current).
         """
-        voltages, currents = _read_points(points)
+        voltages, currents = read_points(points)
         kelvin = kind_of(Temperature).read(temperature, "temperature", scalar=True)
         usual = _usual(_ANY if colour is None else colour)
         solved = fit_exponential(
@@ -252,7 +252,7 @@ class Exponential(_Model):
         return diode.exponential_current(voltage, *self.triple(temperature, shift))
 
 
-def _read_points(points: Any) -> tuple[np.ndarray, np.ndarray]:
+def read_points(points: Any) -> tuple[np.ndarray, np.ndarray]:
     """Voltages in V and currents in A of points given as pairs; RangeError for what no LED shows."""
     pairs = list(points) if isinstance(points, Sequence | Iterator) and not isinstance(points, str | bytes) else []
     odd = [each for each in pairs if isinstance(each, str | bytes) or not isinstance(each, Sequence) or len(each) != 2]

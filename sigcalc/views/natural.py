@@ -27,17 +27,17 @@ from ..parts.led import Led
 from ..parts.table import PartsTable
 from ..plan.result import Study
 from ..units import say
-from .bands import colour_band_picture
 from .battery_or_adapter import run_time_picture
 from .board import board_picture
 from .curves import Curves
 from .findings import findings_html
-from .one_led import one_led_circuit
 from .picture import Picture
 from .schematic import signal_circuit
 from .sheet import circuit_picture
 from .table import Table
 from .timeline import passing_timeline
+from .which_resistor import colour_band_picture
+from .why_a_resistor import one_led_circuit
 
 _COLUMNS = 7  # of a table of parts: more do not fit beside each other
 _NODES = 40  # of a board whose picture can still be taken in at a glance

@@ -5,15 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..design.bench.diagnosis import Diagnosis, Suspect
-from .canvas import Canvas, wrapped
+from .chart import Rows
 from .picture import Picture
-from .style import INK, NORMAL, PAPER, SHADE, THIN, Size
+from .style import INK, NORMAL, SHADE, Size
 
-_WIDTH, _LEFT, _START, _BAR = 528.0, 4.0, 272.0, (110.0, 17.0)
-_TOP, _LINE, _SPACE = 28.0, 15.0, 10.0
-_BOLD = 1.06  # bold type is that much wider
 _WORDS = ((0.95, "very likely"), (0.7, "likely"), (0.3, "quite possible"), (0.05, "possible"), (0.01, "unlikely"))
-_LINES = 3
 
 
 def chance_words(probability: float) -> str:
@@ -35,49 +31,28 @@ def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
     no bar: how much likelier it is than the others says nothing then.
     """
     most = most if result.fits else 1
-    shown = result.suspects[:most]
-    others = sum(each.probability for each in result.suspects[most:])
-    rows = [(_names(each), each.probability) for each in shown]
-    if result.fits and result.suspects[most:]:
-        count = sum(len(each.faults) for each in result.suspects[most:])
-        rows.append(([f"all {count} others together"], others))
-    height = _TOP + sum(_height(lines) for lines, _ in rows)
-    canvas = Canvas(_WIDTH, height)
-    canvas.group("head")
-    head = "How likely is which fault?" if result.fits else "Nothing fits well. Nearest comes:"
-    canvas.text((_LEFT, 16), head, bold=True)
-    y = _TOP
-    for number, (lines, probability) in enumerate(rows):
-        _row(canvas, y, lines, probability if result.fits else None, number)
-        y += _height(lines)
-    return canvas.picture(_sentence(shown, result), size)
-
-
-def _names(suspect: Suspect) -> list[str]:
-    return wrapped(suspect.name, (_START - _LEFT - _SPACE) / _BOLD, _LINES)
-
-
-def _height(lines: Sequence[str]) -> float:
-    return max(len(lines), 1) * _LINE + _SPACE
-
-
-def _row(canvas: Canvas, y: float, lines: Sequence[str], probability: float | None, number: int) -> None:
-    canvas.group(f"suspect {number + 1}")
-    for place, line in enumerate(lines):
-        canvas.text((_LEFT, y + 13 + place * _LINE), line, bold=number == 0)
-    if probability is None:
-        canvas.text((_START + _BAR[0] + 6, y + 13), "does not fit", bold=True)
-        return
-    canvas.rectangle((_START, y), (_BAR[0], _BAR[1]), fill=PAPER, width=THIN)
-    fill = INK if number == 0 else SHADE
-    canvas.rectangle((_START, y), (max(probability * _BAR[0], 1.5), _BAR[1]), fill=fill, width=THIN)
-    words = f"{chance_number(probability)}, {chance_words(probability)}"
-    canvas.text((_START + _BAR[0] + 6, y + 13), words, bold=number == 0)
+    shown, others = result.suspects[:most], result.suspects[most:]
+    rows = [(each.name, each.probability) for each in shown]
+    if result.fits and others:
+        count = sum(len(each.faults) for each in others)
+        rows.append((f"all {count} others together", sum(each.probability for each in others)))
+    title = "How likely is which fault?" if result.fits else "Nothing fits well. The nearest is:"
+    chart = Rows(0.0, 1.0, left=272.0, right=146.0, title=title, width=528.0)
+    for number, (name, probability) in enumerate(rows):
+        first = number == 0
+        chart.row(name, tall=17.0, bold=first)
+        if not result.fits:
+            chart.words("does not fit", 0.0, bold=True)
+            continue
+        chart.strip([(0.0, 1.0)], fill="none")
+        chart.strip([(0.0, probability)], fill=INK if first else SHADE)
+        chart.words(f"{chance_number(probability)}, {chance_words(probability)}", 1.0, bold=first)
+    return chart.picture(_sentence(shown, result), size)
 
 
 def _sentence(shown: Sequence[Suspect], result: Diagnosis) -> str:
     if not result.fits:
-        return f"Nothing in the catalogue fits well. Nearest comes {shown[0].name}."
+        return f"Nothing in the catalogue fits well. The nearest is {shown[0].name}."
     said = "; ".join(
         f"{each.name}: {chance_words(each.probability)}, {chance_number(each.probability)}" for each in shown[:3]
     )

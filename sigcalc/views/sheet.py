@@ -19,7 +19,6 @@ from ..plan.bench_readings import FaultTable, fault_table
 from ..plan.layout_study import LayoutStudy
 from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
-from .bands import colour_band_picture
 from .battery_or_adapter import run_time_picture
 from .board_side import board_side
 from .findings import finding_html, findings_html
@@ -29,6 +28,7 @@ from .schematic import signal_circuit
 from .style import NORMAL, Size
 from .timeline import passing_timeline
 from .track import track_picture
+from .which_resistor import colour_band_picture
 
 GRADE_SENTENCES = {
     FINE: "No problems found.",

@@ -37,6 +37,15 @@ def test_the_series():
     assert found[0] < found[-1] <= 10e-3
 
 
+def test_the_sum():
+    says("At 10 mA it is 1.83 V for this red one.")
+    assert RED.model.voltage_si(10e-3) == pytest.approx(1.83, abs=0.005)
+    choice = choose_resistor(**WISH, supply_tolerance=0.05).si
+    assert choice.resistance == 1200
+    says("its heat is larger")
+    assert choice.power > ((12 - 1.83) / 1200) ** 2 * 1200
+
+
 def test_five_per_cent():
     says("five per cent in the resistor is about five per cent in the current")
     si, _, _ = band()
@@ -53,7 +62,7 @@ def test_supply_and_led_do_more_than_the_resistor():
 
 
 def test_a_higher_supply_evens_the_leds_out():
-    says("The higher the supply above what the LED keeps, the less the LED's spread matters.")
+    says("The higher the supply above the LED's drop, the less the LED's spread matters.")
     shares = []
     for supply in ("4 V", "6 V", "12 V", "24 V"):
         si, _, everything = band(supply=supply)
@@ -80,7 +89,7 @@ def test_which_one_gets_hotter():
 
 
 def test_the_rating():
-    says("That the rating shall be twice the worst heat is common practice")  # common practice, no source
+    says("a rating of at least twice that heat. This is common practice")  # common practice, no source
     assert USUAL_MARGIN == 2
     choice = choose_resistor(**WISH, supply_tolerance=0.05)
     smaller = max((each.si.power for each in resistor_ratings.values() if each.si.power < choice.si.rating), default=0)

@@ -10,7 +10,7 @@ from tests.notebooks.lesson_text import lesson_text
 
 TEXT = lesson_text("why_a_resistor")
 RED = leds["red alingap 3 mm"]
-BLOCK, COIN = batteries["9 V alkaline"], batteries["3 V coin cell"]
+BATTERY, COIN = batteries["9 V alkaline"], batteries["3 V coin cell"]
 
 
 def says(statement):
@@ -23,72 +23,84 @@ def test_a_tenth_of_a_volt_on_the_bend():
 
 
 def test_the_height_of_the_cliff():
-    says('Between "too dim to see" and "more than it stands" lies less than half a volt.')
+    says('Between "too dim to see" and "more than its limit" is less than half a volt.')
     assert RED.model.voltage_si(RED.si.max_current) - RED.model.voltage_si(LIT_FROM) < 0.5
 
 
 def test_leds_of_one_bag():
-    says("And of two LEDs from one bag: their curves lie that far apart as well.")
+    says("And of two LEDs from one bag: their curves are that far apart as well.")
     assert RED.si.drop_below + RED.si.drop_above > 0.1
 
 
-def test_the_block_battery_destroys():
-    says("pushes far more than ten times of what the LED stands through it")
-    assert connect_to_source(BLOCK, RED).si.current > 20 * RED.si.max_current
-    assert connect_directly(BLOCK, RED).verdict == "destroyed"
+def test_the_battery_destroys():
+    says("pushes far more than ten times the LED's limit through it")
+    assert connect_to_source(BATTERY, RED).si.current > 20 * RED.si.max_current
+    assert connect_directly(BATTERY, RED).verdict == "destroyed"
 
 
 def test_the_others_are_worse_save_the_coin_cell():
     says("Six AA cells and the adapters are worse still: they have less resistance inside.")
-    block = connect_to_source(BLOCK, RED).si
+    ours = connect_to_source(BATTERY, RED).si
     for source in SOURCES.values():
         si = connect_to_source(source, RED).si
-        if source not in (BLOCK, COIN):
-            assert si.current > block.current
-            assert si.internal_resistance < block.internal_resistance
+        if source not in (BATTERY, COIN):
+            assert si.current > ours.current
+            assert si.internal_resistance < ours.internal_resistance
     says("One LED lives with one cell, the next dies with the next")
     assert connect_directly(COIN, RED).verdict == "may survive"
-    says("Its voltage lies only a little above what the LED keeps")
+    says("Its voltage is only a little above the LED's drop")
     assert COIN.si.fresh_voltage - RED.model.voltage_si(20e-3) < 1.5
 
 
 def test_where_the_resistor_is_too_small():
-    says("the red LED gets more than it stands somewhat above 200 Ω")
-    assert connect_to_source(BLOCK, RED, "200 ohm").si.current > RED.si.max_current
-    assert connect_to_source(BLOCK, RED, "270 ohm").si.current < RED.si.max_current
+    says("the red LED passes its limit somewhat above 200 Ω")
+    assert connect_to_source(BATTERY, RED, "200 ohm").si.current > RED.si.max_current
+    assert connect_to_source(BATTERY, RED, "270 ohm").si.current < RED.si.max_current
     says("the panel warns before you are there")
-    assert connect_to_source(BLOCK, RED, "270 ohm").si.current_max > RED.si.max_current
+    assert connect_to_source(BATTERY, RED, "270 ohm").si.current_max > RED.si.max_current
 
 
 def test_the_slope():
     says("a source that is a tenth of a volt stronger hardly matters any more")
-    behind, bare = (connect_to_source(BLOCK, RED, ohms).si.added for ohms in ("470 ohm", "0 ohm"))
+    behind, bare = (connect_to_source(BATTERY, RED, ohms).si.added for ohms in ("470 ohm", "0 ohm"))
     assert bare > 50 * behind
 
 
-def test_the_drop_in_the_sum_is_that_of_the_table():
+def test_the_sum_and_where_it_stops_being_good():
     assert leds.figures("red alingap 3 mm")["forward_voltage"].text == "1.9 V"
+    assert (BATTERY.si.fresh_voltage, BATTERY.si.internal_resistance) == (9.5, 2.5)
+    says("The library finds nearly the same.")
+    assert connect_to_source(BATTERY, RED, "470 ohm").si.current == pytest.approx((9.5 - 1.9) / 470, rel=0.01)
+    says("The sum says 3.04 A.")
+    assert pytest.approx(3.04) == (9.5 - 1.9) / 2.5
+    says("says 1.16 A")
+    bare = connect_to_source(BATTERY, RED, "0 ohm").si.current
+    assert bare == pytest.approx(1.16, abs=0.005)
+    says("makes the voltage across it far more than 1.9 V")
+    assert RED.model.voltage_si(bare) > 2 * 1.9
+    says("The limit of this LED is 30 mA.")
+    assert RED.si.max_current == pytest.approx(0.03)
 
 
 def test_a_reversed_led_sees_more_than_its_rating():
-    says("it gets the whole voltage of the battery in reverse, more than its rating")
-    assert RED.si.max_reverse_voltage < BLOCK.si.fresh_voltage_min
+    says("the whole voltage of the battery is across it in reverse, more than its rating")
+    assert RED.si.max_reverse_voltage < BATTERY.si.fresh_voltage_min
 
 
 def test_common_practice_is_said_as_it_is_said_everywhere():
     # common practice, no source
-    says("20 mA is the ceiling of a usual LED and not the aim")
+    says("20 mA is the ceiling of a usual LED, not the aim")
     says("the longer lead is plus (the anode)")
-    assert 7e-3 < connect_to_source(BLOCK, RED, "1 kohm").si.current < 12e-3
+    assert 7e-3 < connect_to_source(BATTERY, RED, "1 kohm").si.current < 12e-3
 
 
 def test_a_fresh_battery_gives_more_than_its_label():
     says("while it is fresh, a battery gives somewhat more than its label says")
-    assert BLOCK.fresh_voltage.m_as("V") > 9
+    assert BATTERY.fresh_voltage.m_as("V") > 9
     assert COIN.fresh_voltage.m_as("V") > 3
 
 
 def test_the_ceiling_of_the_panels_led_and_of_others():
-    says("The red LED of the panels stands more, others stand less")
+    says("The red LED of the panels is rated for more, others for less")
     assert RED.max_current.m_as("mA") > 20
     assert any(each.max_current.m_as("mA") < 20 for each in leds.values())

@@ -80,7 +80,7 @@ def test_the_views(panel):
     for view, count in ((BANDS, 1), (LOAD_LINE, 1), (BOTH, 2)):
         panel["view"].value = view
         assert len(panel.picture.pictures) == count
-    assert "With bought parts the current lies between" in panel.picture.pictures[1].sentence
+    assert "With bought parts the current is between" in panel.picture.pictures[1].sentence
 
 
 @pytest.mark.parametrize(

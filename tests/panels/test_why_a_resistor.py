@@ -17,7 +17,7 @@ def panel():
     return WhyAResistor()
 
 
-def put(panel, source="9 V block battery", bare=False, resistor=470, led=RED, view=CIRCUIT):
+def put(panel, source="9 V battery", bare=False, resistor=470, led=RED, view=CIRCUIT):
     with at_once(panel):
         panel["source"].value, panel["LED"].value = SOURCES[source], leds[led]
         panel[BARE].value, panel["resistor"].value, panel["view"].value = bare, resistor, view
@@ -26,8 +26,8 @@ def put(panel, source="9 V block battery", bare=False, resistor=470, led=RED, vi
 
 def test_with_a_resistor_all_is_well(panel):
     scene = put(panel)
-    result = connect_to_source(SOURCES["9 V block battery"], leds[RED], "470 ohm")
-    assert f"Behind 470 Ω the red LED takes {say(result.si.current, 'A')}" in scene.sentence
+    result = connect_to_source(SOURCES["9 V battery"], leds[RED], "470 ohm")
+    assert f"With 470 Ω the current through the red LED is {say(result.si.current, 'A')}" in scene.sentence
     assert [each.grade for each in scene.findings] == [FINE]
 
 
@@ -36,7 +36,7 @@ def test_the_point_a_newcomer_takes_home(panel):
     scene = put(panel)
     assert "stronger by 0.1 V adds 0.21 mA to that; without the resistor it would add 15 mA" in scene.sentence
     scene = put(panel, bare=True)
-    assert "stronger by 0.1 V adds 15 mA to that; behind 470 Ω it would add 0.21 mA" in scene.sentence
+    assert "stronger by 0.1 V adds 15 mA to that; with 470 Ω it would add 0.21 mA" in scene.sentence
 
 
 @pytest.mark.parametrize("source", [each for each in SOURCES if "coin" not in each])
@@ -44,11 +44,11 @@ def test_without_a_resistor_every_larger_source_destroys_the_red_led(panel, sour
     scene = put(panel, source, bare=True)
     assert connect_directly(SOURCES[source], leds[RED]).verdict == "destroyed"
     assert [each.grade for each in scene.findings] == [STOP]
-    assert "times the 30 mA it stands" in scene.sentence
+    assert "times its limit of 30 mA" in scene.sentence
 
 
 def test_hundreds_of_times_the_limit_are_said_without_a_power_of_ten(panel):
-    assert "220 times the 7 mA it stands" in put(panel, "six AA cells", bare=True, led="red low-current 3 mm").sentence
+    assert "220 times its limit of 7 mA" in put(panel, "six AA cells", bare=True, led="red low-current 3 mm").sentence
 
 
 def test_the_coin_cell_is_told_honestly(panel):
@@ -92,6 +92,6 @@ def test_a_little_more():
     assert "4.29 times as much" in panel.picture.sentence
     panel["LED"].value = leds["white 3 mm"]
     assert "next to nothing flows through the white LED" in panel.picture.sentence
-    assert "it begins to be seen at 2.2" in panel.picture.sentence
+    assert "its light can just be seen at 2.2" in panel.picture.sentence
     panel["voltage"].value = 4
-    assert "At 4 V the white LED takes" in panel.picture.sentence
+    assert "At 4 V the current through the white LED is" in panel.picture.sentence

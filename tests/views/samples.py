@@ -9,15 +9,14 @@ from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Exponential, Led, diodes, leds
-from sigcalc.views.bands import colour_band_picture, joined_resistors
 from sigcalc.views.board_side import board_side
 from sigcalc.views.brightness import brightness_bars
 from sigcalc.views.curves import Curves
-from sigcalc.views.load_line import LoadLine
-from sigcalc.views.one_led import one_led_circuit
 from sigcalc.views.plan_your_signal import mast_front
 from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
+from sigcalc.views.which_resistor import colour_band_picture, joined_resistors
+from sigcalc.views.why_a_resistor import LoadLine, one_led_circuit
 from tests.views.svg import HOSTILE
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
@@ -86,7 +85,6 @@ def _charts(size):
             yield f"load line {name}{' spread' if spread else ''}", picture
     yield "curves two", curves.picture([RED, GREEN], size=size)
     yield "curves fitted", curves.picture(OWN, points=POINTS, size=size)
-    yield "curves six", curves.picture([leds[name] for name in list(leds)[:5]] + [OWN], size=size)
     yield "curves constant drop", curves.picture([CONSTANT, OWN], size=size)
 
 

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from sigcalc.design.lamp.drive import operate
 from sigcalc.views.chart import Places, Rows, along, current_axis, nice
-from sigcalc.views.load_line import LoadLine
 from sigcalc.views.style import NORMAL, PAPER, lamp_fill, lamp_hatch
+from sigcalc.views.why_a_resistor import LoadLine
 from tests.views.chart_samples import chart_pictures
 from tests.views.samples import RED, RESISTOR
 from tests.views.svg import by_words, groups, parse, spans, view_box, words
@@ -74,11 +74,9 @@ def test_settings_are_given_back():
 def test_charts_never_load_pyplot():
     code = (
         "import sys\n"
-        "from sigcalc.views.load_line import LoadLine\n"
-        "from sigcalc.design.lamp.drive import operate\n"
-        "from sigcalc.parts.drive import ResistorDrive\n"
-        "from sigcalc.parts.led import leds\n"
-        "LoadLine().picture(operate('9 V', ResistorDrive('680 ohm'), leds['red alingap 3 mm']))\n"
+        "from sigcalc.views.chart import Chart\n"
+        "from sigcalc.views.style import NORMAL\n"
+        "Chart().picture('An empty sheet.', NORMAL)\n"
         "assert 'matplotlib.pyplot' not in sys.modules\n"
     )
     subprocess.run([sys.executable, "-W", "error", "-c", code], cwd=ROOT, check=True)

@@ -1,6 +1,6 @@
 """The first panel: the slider changes the sentence, at both ends as well."""
 
-from sigcalc.panels.first_light import FirstLight
+from sigcalc.panels.start_here import FirstLight
 
 
 def test_the_slider_changes_the_sentence():
@@ -22,4 +22,4 @@ def test_both_ends_have_an_answer():
 def test_no_position_overloads_the_led():
     panel = FirstLight()
     panel["supply"].value = panel["supply"].most
-    assert "stands" not in panel.picture.sentence
+    assert "limit" not in panel.picture.sentence

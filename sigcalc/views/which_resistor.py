@@ -1,4 +1,4 @@
-"""A resistor with its colour bands, each named in words and lettered, so that no colour needs to be seen."""
+"""Colour bands of a resistor, each named and lettered, so that no colour needs to be seen; two resistors joined."""
 
 from __future__ import annotations
 
@@ -51,10 +51,10 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     """
     names = tuple(bands) if not isinstance(bands, str) else (bands,)
     if len(names) not in PLACES:
-        raise RangeError(f"bands needs three to six colour names, but {len(names)} came")
+        raise RangeError(argument="bands", need="three to six colour names", given=str(len(names)))
     for name in names:
         if name not in _COLOURS:
-            raise UnknownNameError(f"bands has no colour {plain(name)[:40]!r}; it knows {', '.join(_COLOURS)}")
+            raise UnknownNameError(f"bands has no colour {plain(name)[:40]!r}; use one of: {', '.join(_COLOURS)}")
     canvas = Canvas(_WIDTH, _HEIGHT)
     _resistor(canvas)
     canvas.group("caption")
@@ -62,7 +62,9 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     for name, place, x in zip(names, PLACES[len(names)], _centres(len(names)), strict=True):
         _band(canvas, name, (_value(place, name), _MEANINGS[place]), x)
     start = f"{plain(caption)}: the" if caption else "The"
-    return canvas.picture(f"{start} bands are {', '.join(names)}, read from the end where they stand closer.", size)
+    return canvas.picture(
+        f"{start} bands are {', '.join(names)}, read from the end where they are closer together.", size
+    )
 
 
 def joined_resistors(first: float, second: float, parallel: bool, size: Size = NORMAL) -> Picture:

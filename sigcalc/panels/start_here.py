@@ -5,8 +5,8 @@ from __future__ import annotations
 from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
-from ..views.one_led import one_led_circuit
 from ..views.picture import Picture
+from ..views.why_a_resistor import one_led_circuit
 from .base import Panel
 from .control import NumberControl
 

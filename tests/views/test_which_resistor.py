@@ -4,7 +4,7 @@ import pytest
 
 from sigcalc.errors import RangeError, UnknownNameError
 from sigcalc.parts.marking import colour_bands
-from sigcalc.views.bands import colour_band_picture
+from sigcalc.views.which_resistor import colour_band_picture
 from tests.views.svg import SVG, by_words, groups, words
 
 # IEC 60757 letter codes; from memory
@@ -58,11 +58,11 @@ def test_it_draws_what_the_colour_code_gives(resistance, tolerance):
 @pytest.mark.parametrize(
     ("error", "said", "bands"),
     [
-        (RangeError, "but 2 came", ("red", "red")),
-        (RangeError, "but 7 came", ("red",) * 7),
-        (RangeError, "but 1 came", "red"),
+        (RangeError, "you gave 2", ("red", "red")),
+        (RangeError, "you gave 7", ("red",) * 7),
+        (RangeError, "you gave 1", "red"),
         (UnknownNameError, "'mauve'", ("red", "mauve", "red", "gold")),
-        (UnknownNameError, "knows black", ("Red", "red", "red", "gold")),
+        (UnknownNameError, "use one of: black", ("Red", "red", "red", "gold")),
     ],
 )
 def test_other_bands_are_refused(error, said, bands):

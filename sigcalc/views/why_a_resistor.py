@@ -1,0 +1,359 @@
+"""The first lessons in pictures: one LED's circuit, its curve against a resistor's, the load line, a meter's table."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from ..design.lamp.direct import FromSource, Steepness
+from ..design.lamp.drive import SPREAD, TOO_LITTLE, LedString, OperatingPoint, lamp_look, loop_current, string_voltage
+from ..design.tolerance import Band, over_corners, source_bands
+from ..errors import RangeError
+from ..parts.drive import ConstantCurrentDrive, Drive
+from ..parts.led import LIT_FROM
+from ..units import say, say_band
+from .canvas import Canvas, wrapped
+from .chart import Chart, Places, along, current_axis, nice
+from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, lamp_symbol, supply_column, supply_name
+from .phrases import current_words, drive_name, two_figures, voltage_words
+from .picture import Picture
+from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
+from .symbols import elm, symbol
+from .table import Table
+
+_COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0
+_SHOWN = 3
+_FOOT = 8  # points; a guide no longer than this is hidden by its own point, so that no label need keep off it
+_POINT = 2  # what a point under a label counts, in points of a line
+_ANCHORS = 24  # places along a line that are tried for its name
+Line = tuple[np.ndarray, np.ndarray]
+"""Voltages in V and currents in A."""
+
+
+def one_led_circuit(
+    point: OperatingPoint, supply: str, adapter: bool = False, bare: bool = False, size: Size = NORMAL
+) -> Picture:
+    """A supply, its drive and one LED (or a string, of which up to three are drawn).
+
+    Parameters
+    ----------
+    point: of one supply voltage; a negative one is drawn as a supply turned round
+    supply: what feeds it, in words, such as "9 V alkaline"
+    adapter: whether that is a wall adapter; a battery is drawn otherwise
+    bare: no resistor has been put in: the drive's resistance is the supply's own, inside it
+
+    Raises RangeError for a point that holds arrays.
+    """
+    _need_one(point)
+    canvas, voltage = Canvas(440.0, 240.0), point.si.led_voltage + point.si.drive_voltage
+    resistor, driver = _has_resistor(point), isinstance(point.drive, ConstantCurrentDrive)
+    ends = (_TOP, _BOTTOM) if voltage >= 0 else (_BOTTOM, _TOP)
+    inside = [f"{say(point.drive.si.resistance, 'ohm')} inside"] if bare and resistor else []
+    supply_column(canvas, _COLUMN, ends, supply_name(supply, abs(voltage)) + inside, adapter, point.drive)
+    resistor = resistor and not bare
+    canvas.group("resistor" if resistor else "upper wire")
+    canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (_COLUMN, _TOP), (_MIDDLE, _TOP)))
+    canvas.line((_MIDDLE, _TOP), (_LED, _TOP))
+    if not driver:
+        name = drive_name(point.drive) if resistor else "no resistor"
+        canvas.lines(((_COLUMN + _MIDDLE) / 2, _TOP - (16 if resistor else 12)), (name,), "middle")
+    current = abs(point.si.current)
+    current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0)
+    canvas.group("lower wire")
+    canvas.line((_COLUMN, _BOTTOM), (_LED, _BOTTOM))
+    _draw_string(canvas, point)
+    return canvas.picture(_circuit_sentence(point, bare), size)
+
+
+def _need_one(point: OperatingPoint) -> None:
+    if np.ndim(point.si.current):
+        need, advice = "one supply voltage", "draw one of its points"
+        raise RangeError(argument="point", need=need, given="an array", advice=advice)
+
+
+def _has_resistor(point: OperatingPoint) -> bool:
+    return not isinstance(point.drive, ConstantCurrentDrive) and point.drive.si.resistance > 0
+
+
+def _draw_string(canvas: Canvas, point: OperatingPoint) -> None:
+    shown, more = point.string[:_SHOWN], len(point.string) - _SHOWN
+    step = (_BOTTOM - _TOP) / len(shown)
+    for number, led in enumerate(shown):
+        start, end = (_LED, _TOP + number * step), (_LED, _TOP + (number + 1) * step)
+        words = lamp_symbol(canvas, led.colour, led, point.si.current, (start, end))
+        if len(shown) == 1:
+            volts = voltage_words(abs(point.si.led_voltage))
+            words.append(volts + (" reverse" if point.si.led_voltage < 0 else ""))
+        lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3 if len(shown) == 1 else 2)]
+        place = (_LED + 48, (start[1] + end[1]) / 2)
+        canvas.text((place[0], place[1] - (len(lines) - 1) * 7.5 + 4), lines[0], bold=True)
+        label_beside(canvas, (place[0], place[1] + 7.5), lines[1:])
+    if more > 0:
+        canvas.text((_LED, _BOTTOM + 22), f"and {more} more LED{'s' if more > 1 else ''} in series", "middle")
+
+
+def _circuit_sentence(point: OperatingPoint, bare: bool) -> str:
+    si, limit = point.si, point.weakest.si.max_current
+    name = f"The {point.weakest.colour} LED" if len(point.string) == 1 else f"The string of {len(point.string)} LEDs"
+    current = current_words(abs(si.current))
+    if si.led_voltage < 0:
+        rated = sum(each.si.max_reverse_voltage for each in point.string)
+        beyond = f"; its limit is {say(rated, 'V')}" if -si.led_voltage > rated else ""
+        return f"{name} is dark, with {voltage_words(-si.led_voltage)} across it in reverse{beyond}."
+    if si.current < LIT_FROM:
+        why = f", for {voltage_words(si.led_voltage)} is too little for its drop" if si.led_voltage > 0 else ""
+        return f"{name} is dark: {current} flows{why}."
+    if si.current > limit:
+        more = f"{two_figures(si.current / limit)} times" if si.current > 1.5 * limit else "more than"
+        return f"{name} carries {current}, {more} its limit of {say(limit, 'A')}, and will not last."
+    if all(lamp_look(each, si.current) == TOO_LITTLE for each in point.string):
+        return f"{name} gives too little light to see: {current} flows."
+    rest = ("the inside of the supply" if bare else "the resistor") if _has_resistor(point) else "the driver"
+    across = f" and {voltage_words(si.drive_voltage)} across {rest}" if si.drive_voltage > 0 else ""
+    return f"{name} is lit with {current}, with {voltage_words(si.led_voltage)} across it{across}."
+
+
+class _Curves:
+    """What both charts are: lines that are kept, each with a label, and a limit."""
+
+    def __init__(self, labels: tuple[str, ...], bold: str) -> None:
+        self.chart = Chart()
+        self.guides = self.chart.line(DASHES[2], THIN)
+        self.limit = self.chart.line(DASHES[3], LINE)
+        self.straight = self.chart.line(DASHES[1], LINE)
+        self.led = self.chart.line("solid", 1.5 * LINE)
+        self.point = self.chart.line("none", marker="o", markersize=8, markeredgecolor="black", clip_on=False)
+        self.labels = {name: self.chart.label(bold=name.startswith(bold)) for name in labels}
+
+    def set_lines(self, lines: dict[str, Line], factor: float, colour: str) -> dict[str, np.ndarray]:
+        """Draw "led", "straight" and "limit"; give where they are on the sheet, for the labels to keep off."""
+        for name in ("led", "straight", "limit"):
+            volts, amps = lines.get(name, (np.empty(0), np.empty(0)))
+            getattr(self, name).set_data(volts, amps * factor)
+        for artist in (self.led, self.point):
+            artist.set_color(lamp_stroke(colour))
+        self.point.set_markeredgecolor("black")
+        return {name: self.chart.points(volts, amps * factor) for name, (volts, amps) in lines.items()}
+
+    def limit_line(self, limit: float) -> Line:
+        """The limit, as far as the axis goes."""
+        return np.linspace(0.0, self.chart.axes.get_xlim()[1], 100), np.full(100, limit)
+
+    def write(self, texts: dict[str, tuple[str, Any]], places: Places, bold: str, bold_clear: float = 8.0) -> None:
+        """Put each label, a text with places beside which it may be, where nothing else is."""
+        for name, label in self.labels.items():
+            label.set_text("")
+            if name in texts:
+                text, anchors = texts[name]
+                own = name if name in places.lines else "led"
+                clear = bold_clear if name == bold else 8.0
+                self.chart.put(label, text, places.find(text, anchors, own, clear, bold=name == bold))
+
+
+class LoadLine(_Curves):
+    """What the supply and resistor leave for the LED, the LED's curve, and the one point on which they agree.
+
+    The picture's one figure; `picture` changes its data.
+    """
+
+    def __init__(self) -> None:
+        super().__init__(("point", "limit", "led", "straight"), "point")
+        self.led_band = self.chart.shade("#cfcfcf")
+        self.supply_band = self.chart.shade("#e4e4e4", hatch="////")
+
+    def picture(self, point: OperatingPoint, spread: bool = False, size: Size = NORMAL) -> Picture:
+        """The load line of one operating point.
+
+        Parameters
+        ----------
+        point: of one supply voltage, 0 V or more
+        spread: shade what bought parts may differ by: the LED's drop and the drive's tolerance
+
+        Raises RangeError for a point that holds arrays or has the LED in reverse.
+        """
+        _need_one(point)
+        si, led, string = point.si, point.weakest, point.string
+        supply = si.led_voltage + si.drive_voltage
+        if supply < 0:
+            raise RangeError(
+                "the load line needs the LED the right way round; you gave a negative supply; turn it round"
+            )
+        most = nice(1.25 * max(led.si.max_current, si.current))
+        factor, unit = current_axis(most)
+        x_label = "voltage across the LED (V)" if len(string) == 1 else "voltage across the LEDs (V)"
+        self.chart.scale(1.02 * max(supply, 0.5), most * factor, x_label, f"current ({unit})")
+        low, nominal, high = zip(*_drive_bands(point.drive), strict=True)
+        lines = {
+            "led": _led_line(string, most),
+            "straight": _left_over(*nominal, supply, most),
+            "limit": self.limit_line(led.si.max_current),
+        }
+        self.guides.set_data([si.led_voltage, si.led_voltage, 0.0], [0.0, si.current * factor, si.current * factor])
+        self.point.set_data([si.led_voltage], [si.current * factor])
+        self.led_band.set_visible(spread)
+        self.supply_band.set_visible(spread and bool(point.drive.si.tolerance))
+        if spread:
+            self.led_band.set_xy(_outline(*(_led_line(string, most, sign) for sign in (-1.0, 1.0)), factor))
+            self.supply_band.set_xy(_outline(*(_left_over(*end, supply, most) for end in (low, high)), factor))
+        drawn = self.set_lines(lines, factor, led.colour)
+        anchors = {"point": self.chart.points(si.led_voltage, si.current * factor)}
+        anchors |= {name: along(line, self.chart.box) for name, line in drawn.items()}
+        anchors |= {name: along(drawn[name], self.chart.box, at) for name, at in (("straight", 0.45), ("limit", 1.0))}
+        texts = {
+            "point": f"{current_words(si.current)} at {voltage_words(si.led_voltage)}",
+            "limit": f"its limit: {say(led.si.max_current, 'A')}",
+            "led": f"{led.colour} LED" if len(string) == 1 else f"{len(string)} LEDs in series",
+            "straight": f"{voltage_words(supply)} {_through(point.drive)}",
+        }
+        texts = {name: (text, anchors[name]) for name, text in texts.items()}
+        self.write(texts, Places(self.chart.free, drawn), "point", 0.0)  # all lines meet in the point
+        return self.chart.picture(_load_line_sentence(point, supply, spread), size)
+
+
+def _led_line(string: LedString, most: float, spread: float = 0.0) -> Line:
+    """The LEDs' curve, from nothing up to a current of `most`."""
+    currents = np.concatenate([[0.0], np.geomspace(1e-6, 1.0 / 200, 30) * most, np.linspace(0.005, 1.0, 200) * most])
+    across = np.asarray(string_voltage(currents, string, None, spread), float)
+    across[0] = 0.0  # with a constant drop the curve starts on the voltage axis, with no current to its left
+    return across, currents
+
+
+def _drive_bands(drive: Drive) -> tuple[Band, Band]:
+    """The drive's resistance in ohm and its limit in A, which go together to the ends of its tolerance."""
+    if isinstance(drive, ConstantCurrentDrive):
+        limit = Band.within(drive.si.current, drive.si.tolerance)
+        return Band(*(drive.si.dropout / each for each in limit)), limit
+    ohms = Band.within(drive.si.resistance, drive.si.tolerance)
+    return Band(*reversed(tuple(ohms))), Band.exactly(np.inf)
+
+
+def _left_over(resistance: float, limit: float, supply: float, most: float) -> Line:
+    """What is left for the LEDs, from no current up to what flows through a short, or to `most`."""
+    shorted = min(limit, most, supply / resistance if resistance > 0 else most)
+    currents = np.linspace(0.0, shorted, 100)
+    across = supply - resistance * currents
+    if shorted == limit:  # a driver holds its current from its drop-out down to 0 V
+        flat = np.linspace(across[-1], 0.0, 100)
+        return np.concatenate([across, flat]), np.concatenate([currents, np.full(100, limit)])
+    return across, currents
+
+
+def _outline(low: Line, high: Line, factor: float) -> np.ndarray:
+    """The corners of the area between two lines."""
+    across, current = (np.concatenate([one, other[::-1]]) for one, other in zip(low, high, strict=True))
+    return np.column_stack([across, current * factor])
+
+
+def _through(drive: Drive) -> str:
+    if isinstance(drive, ConstantCurrentDrive):
+        return f"through a {say(drive.si.current, 'A')} driver"
+    return f"through {drive_name(drive)}" if drive.si.resistance > 0 else "without a resistor"
+
+
+def _load_line_sentence(point: OperatingPoint, supply: float, spread: bool) -> str:
+    si, string, limit = point.si, point.string, point.weakest.si.max_current
+    name = f"the {point.weakest.colour} LED" if len(string) == 1 else f"{len(string)} LEDs in series"
+    agreed = f"{current_words(si.current)} at {voltage_words(si.led_voltage)}"
+    start = f"{voltage_words(supply)} {_through(point.drive)} and {name} agree on {agreed}"
+    if si.current < LIT_FROM:
+        return f"{start}: too little to light it."
+    rated = say(limit, "A")
+    said = (
+        f"{start}; that is more than the limit of {rated}" if si.current > limit else f"{start}; the limit is {rated}"
+    )
+    if not spread:
+        return f"{said}."
+    band = over_corners(
+        lambda drive, spread: np.minimum(loop_current(supply, drive[0], string, None, spread), drive[1]),
+        drive=_drive_bands(point.drive),
+        spread=SPREAD,
+    )
+    return (
+        f"{said}. With bought parts the current is between {current_words(band.least)} and {current_words(band.most)}."
+    )
+
+
+class AgainstResistor(_Curves):
+    """The bent curve of an LED against the straight line of a resistor, with a little more voltage on both.
+
+    The picture's one figure; `picture` changes its data.
+    """
+
+    def __init__(self) -> None:
+        super().__init__(("at", "after", "limit", "led", "straight"), "a")
+
+    def picture(self, result: Steepness, size: Size = NORMAL) -> Picture:
+        """Both lines, and both voltages of the result."""
+        si, limit, colour = result.si, result.led.si.max_current, result.led.colour
+        most = nice(1.2 * max(limit, si.current_after))
+        factor, unit = current_axis(most)
+        currents = np.concatenate([[0.0], np.geomspace(1e-6, 1, 300) * most])
+        volts = np.asarray(result.led.model.voltage_si(currents), float)
+        volts[0] = 0.0
+        self.chart.scale(1.15 * max(volts[-1], si.voltage + si.step), most * factor, "voltage (V)", f"current ({unit})")
+        lines = {"led": (volts, currents), "limit": self.limit_line(limit)}
+        if not result.dark:
+            lines["straight"] = lines["limit"][0], lines["limit"][0] / si.resistance
+        across = np.array([si.voltage, si.voltage + si.step])
+        amps = np.array([si.current, si.current_after]) * factor
+        self.point.set_data(across, amps)
+        self.guides.set_data([across[0]] * 2 + [np.nan] + [across[1]] * 2, [0, amps[0], np.nan, 0, amps[1]])
+        drawn = self.set_lines(lines, factor, colour)
+        upright = np.linspace(0.0, 0.9, 30)[:, np.newaxis] * amps  # the guides, but for the points on their tops
+        guides = self.chart.points(np.broadcast_to(across, upright.shape).ravel(), upright.ravel())
+        seen = guides[guides[:, 1] > self.chart.box[1] + _FOOT]
+        points = self.chart.points(across, amps)
+        places = Places(self.chart.free, drawn | {"guides": seen, "points": np.repeat(points, _POINT, axis=0)})
+        shares = {"limit": 0.3, "led": 0.9, "straight": 1.0}
+        far = {name: along(line, self.chart.box, shares[name])[:_ANCHORS] for name, line in drawn.items()}
+        texts = {
+            "at": (f"{current_words(si.current)} at {say(si.voltage, 'V')}", points[:1]),
+            "after": (f"{current_words(si.current_after)} at {say(si.voltage + si.step, 'V')}", points[1:]),
+            "limit": (f"its limit: {say(limit, 'A')}", far["limit"]),
+            "led": (f"{colour} LED", far["led"]),
+        }
+        if not result.dark:
+            texts["straight"] = f"resistor of {say(si.resistance, 'ohm')}", far["straight"]
+        self.write(texts, places, "at")
+        return self.chart.picture(_against_sentence(result), size)
+
+
+def _against_sentence(result: Steepness) -> str:
+    si, colour = result.si, result.led.colour
+    before, after = (say(volts, "V") for volts in (si.voltage, si.voltage + si.step))
+    if result.dark:
+        return (
+            f"At {before} next to nothing flows through the {colour} LED: it stays dark. At {after} it is "
+            f"{current_words(si.current_after)}; its light can just be seen at {say(si.lit_from, 'V')}."
+        )
+    return (
+        f"At {before} the current through the {colour} LED is {say(si.current, 'A')}, "
+        f"at {after} {say(si.current_after, 'A')}: {si.times:.3g} times as much. Through a resistor that starts with "
+        f"the same current it is {say(si.resistor_after, 'A')} then, {si.resistor_times:.3g} times as much."
+    )
+
+
+def bench_readings(result: FromSource, size: Size = NORMAL) -> Table:
+    """What a meter should read at the bench with an LED and a resistor on a source, fresh and of bought parts.
+
+    In brackets the ends of the band that the spread of source, resistor and LED leaves.
+    """
+    si, led = result.si, result.led
+    drop = float(led.model.voltage_si(si.current))
+    across = Band(drop - led.si.drop_below, drop, drop + led.si.drop_above)
+    volts, _ = source_bands(result.source)
+    rest = (max(volts.least - across.most, 0.0), si.current * si.resistance, volts.most - across.least)
+    current = (si.current_min, si.current, si.current_max)
+    return Table(
+        f"What your meter should read: {result.source.name}, {say(si.resistance, 'ohm')}, {led.name}",
+        ("Measure", "Where", "Should read"),
+        (
+            ("The source, nothing on it", "from + to −", say_band(*volts, "V")),
+            ("The LED, lit", "from its longer lead to its shorter one", say_band(*across, "V")),
+            ("The resistor", "from end to end", say_band(*rest, "V")),
+            ("The current", "resistor's voltage ÷ resistance", say_band(*current, "A")),
+        ),
+        "In brackets: the range with a fresh source and bought parts. If you read something else, look for the reason.",
+        size,
+    )
