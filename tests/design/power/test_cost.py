@@ -18,8 +18,6 @@ from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 
 LOAD = Load(ResistorDrive("680 ohm", 0.05), leds["red alingap 3 mm"])
-
-
 RUNS = {name: run_time(batteries[name], LOAD, 0.5) for name in ("9 V alkaline", "8.4 V NiMH")}
 
 
@@ -87,8 +85,6 @@ def test_storage_may_take_all_of_it():
 
 
 NINE, TWELVE = adapters["9 V regulated"], adapters["12 V regulated"]
-
-
 prices = st.floats(0, 100)
 
 

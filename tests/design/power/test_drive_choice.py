@@ -24,14 +24,8 @@ from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
-
-
 PAIR = TwoLeadPair(RED, GREEN, extra_green="100 ohm")
-
-
 FALLING = Q(np.linspace(9.5, 3.0, 27), "V")
-
-
 DRIVES = {
     "resistor": ResistorDrive("330 ohm"),
     "limiter": ConstantCurrentDrive("20 mA", "1.5 V", quiescent="1 mA"),

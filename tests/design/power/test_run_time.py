@@ -23,14 +23,8 @@ from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 
 BLOCK, PACK = batteries["9 V alkaline"], batteries["6 x AA alkaline"]
-
-
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
-
-
 PAIR, RELAY_9 = TwoLeadPair(RED, GREEN), relays["9 V two-pole sensitive"]
-
-
 RESISTOR, DRIVER = ResistorDrive("330 ohm", 0.05), ConstantCurrentDrive("20 mA", "1.5 V", 0.1)
 
 
