@@ -39,7 +39,7 @@ def load_of(circuit: Circuit) -> Load:
     """The signal as its supply sees it over an evening; without one in the plan, red and no relay."""
     plan = circuit.plan
     evening, relay = plan.evening, plan.relay
-    load = Load(circuit.drive, circuit.pair, **coil_drops(plan, "coil_drop_min", "coil_drop", "coil_drop_max"))
+    load = Load(circuit.drive, circuit.pair, **coil_drops(plan))
     if evening is None:
         return load if relay is None else dataclasses.replace(load, relay=relays[relay], energised=1.0)
     fed = evening.red_share if evening.coil_fed == "for red" else 1.0 - evening.red_share
@@ -152,7 +152,7 @@ def study_coil(plan: PlanFields) -> tuple[dict[str, Figure], list[Finding]]:
         places = " or ".join(map(where_in_plan, ("evening", "trigger")))
         return {}, [Finding(LOOK, _TOPIC, reason, f"Name the relay under {places}.")]
     try:
-        drops = coil_drops(plan, "least_drop", "usual_drop", "driver_drop")
+        drops = coil_drops(plan)
         coil = coil_on(plan.relay, plan.supply.record(), **drops)
     except SigcalcError as refusal:
         return {}, [Finding(STOP, _TOPIC, sentence(refusal), "Use a higher supply voltage.")]
@@ -170,12 +170,9 @@ def _by_hand() -> Finding:
     return Finding(STOP, "reversing", reason, remedy)
 
 
-def coil_drops(plan: PlanFields, *names: str) -> dict[str, Any]:
-    """What the timer's output, or the transistor behind it, keeps of the supply while the coil is fed.
-
-    Least, usual and most under three `names`; nothing where no timer feeds it.
-    """
+def coil_drops(plan: PlanFields) -> dict[str, Any]:
+    """The voltage lost in the timer's output, or the transistor behind it, while it feeds the coil; {} without one."""
     if plan.trigger is None:
         return {}
     keeps = timer_output(timers[plan.trigger.timer], plan.coil_fed_for).keeps
-    return dict(zip(names, (Q(each, "V") for each in keeps), strict=True))
+    return {f"coil_drop{end}": Q(each, "V") for end, each in zip(("_min", "", "_max"), keeps, strict=True)}

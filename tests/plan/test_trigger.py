@@ -173,7 +173,7 @@ class TestRelay:
 
     def test_a_supply_that_leaves_it_nothing(self):
         found = study({"relay": "3 V two-pole"}, supply={"voltage": "2.3 V"}, drive={"current": "1 mA"})
-        assert "nothing would be left for the coil" in finding(found, "relay coil").reason
+        assert "nothing would be left for it" in finding(found, "relay coil").reason
 
 
 def test_the_train_on_a_timeline_agrees_with_the_findings():

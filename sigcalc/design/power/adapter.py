@@ -24,8 +24,7 @@ MOST_LOAD = 0.8
 class AdapterVoltage:
     """What an adapter gives at a load: the mean voltage with its band, and how far ripple swings about it.
 
-    `peak` is the most that the load meets, ripple included; `share` is the load against
-    the rated current.
+    `peak` is the most that the load meets, ripple included.
     """
 
     load: Current
@@ -34,7 +33,6 @@ class AdapterVoltage:
     voltage_max: SupplyVoltage
     ripple: Voltage
     peak: SupplyVoltage
-    share: float
     adapter: Adapter
 
     @property
@@ -88,7 +86,6 @@ def adapter_voltage(adapter: Adapter, load: Current) -> AdapterVoltage:
         voltage_max=band.most,
         ripple=ripple,
         peak=band.most + ripple / 2,
-        share=load / si.max_current,
         adapter=adapter,
     )
 
@@ -103,7 +100,6 @@ class AdapterResistor:
     """
 
     resistance: Resistance
-    exact: Resistance
     wanted: Current
     current: Current
     current_min: Current
@@ -165,9 +161,9 @@ def resistor_on_adapter(
             f"{say(most, 'A')} that the {adapter.name} adapter is rated for; feed fewer signals from it"
         )
     at = adapter_voltage(adapter, Q(load, "A"))
-    exact = needed_resistance(at.si.voltage, string, current)
-    resistance = at_least(exact, series)
-    printed = at_least(needed_resistance(adapter.si.voltage, string, current), series)
+    resistance, printed = (
+        at_least(needed_resistance(volts, string, current), series) for volts in (at.si.voltage, adapter.si.voltage)
+    )
     swing = at.si.ripple / 2
 
     def flows(source: Any, ohms: Any, spread: Any) -> dict[float, Any]:
@@ -180,7 +176,6 @@ def resistor_on_adapter(
     volts, inside = adapter.corners[1]
     return AdapterResistor.of(
         resistance=resistance,
-        exact=exact,
         wanted=current,
         current=bands[0.0].nominal,
         current_min=bands[0.0].least,

@@ -122,9 +122,9 @@ class Comparison(dict[str, OverSupply]):
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """For each drive what falls and where, what its own limits say, and what the comparison comes to."""
-        found = [each for name, over in self.items() for each in (_course(name, over), *_limits(name, over))]
-        return (*found, *_verdict(self)) if len(self) > 1 else tuple(found)
+        """What is beyond a limit of each drive, and what the comparison comes to."""
+        found = tuple(each for name, over in self.items() for each in _limits(name, over))
+        return (*found, *_verdict(self)) if len(self) > 1 else found
 
 
 @with_units
@@ -206,18 +206,6 @@ def _sensitivity(drive: Drive, string: LedString, ohms: float, current: np.ndarr
         return follows
     held = 0.0 if drive.output_resistance is None else 1.0 / drive.si.output_resistance
     return np.where(current >= drive.limit * (1 - 1e-9), held, follows)
-
-
-def _course(name: str, over: OverSupply) -> Finding:
-    si, light = over.si, over.light_left
-    efficiency = np.ravel(over.efficiency)[np.argmin(si.supply)]
-    held = "" if si.drops_out_at is None else f", and the current is held above {say(si.drops_out_at, 'V')}"
-    reason = (
-        f"From {say(np.max(si.supply), 'V')} down to {say(np.min(si.supply), 'V')} the light falls to "
-        f"{say(light, '')}; {say(efficiency, '')} of the power reaches the LEDs there. Half the light is gone below "
-        f"{say(si.stops_at, 'V')}{held}."
-    )
-    return Finding(FINE if light >= HALF else LOOK, name, reason)
 
 
 def _limits(name: str, over: OverSupply) -> Iterator[Finding]:

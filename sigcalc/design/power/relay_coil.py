@@ -40,7 +40,6 @@ class CoilOn:
     current_min, current, current_max: through it; power_min, power, power_max: turned into heat by it
     operate_voltage: the coil voltage from which every relay of the kind pulls in, at `coil_temperature`
     hot_operate_voltage: the same for a coil that has been fed for long
-    release_voltage: the coil voltage down to which it may stay pulled in; None for one that latches
     most_voltage: the most allowed across the coil
     """
 
@@ -57,7 +56,6 @@ class CoilOn:
     power_max: Power
     operate_voltage: Voltage
     hot_operate_voltage: Voltage
-    release_voltage: Voltage | None
     most_voltage: Voltage
 
     @property
@@ -102,9 +100,9 @@ def coil_on(
     relay: str | Relay,
     supply: Any,
     coil_temperature: Temperature = "23 °C",
-    driver_drop: Voltage = "0 V",
-    least_drop: Voltage = "0 V",
-    usual_drop: Voltage | None = None,
+    coil_drop_max: Voltage = "0 V",
+    coil_drop: Voltage | None = None,
+    coil_drop_min: Voltage = "0 V",
 ) -> CoilOn:
     """The coil on a supply.
 
@@ -113,31 +111,27 @@ def coil_on(
     relay: a name in `relays` or a record
     supply: a voltage, or a battery or adapter with its spread and internal resistance
     coil_temperature: of the copper; a warm coil draws less current and needs more voltage
-    driver_drop: the most voltage lost in the transistor or timer that switches the coil (`high_drop` or `low_drop`
+    coil_drop_max: the most voltage lost in the transistor or timer that switches the coil (`high_drop` or `low_drop`
         of a timer), for the least that the coil may get
-    least_drop: the least that is lost there, for the most that the coil may get
-    usual_drop: what is lost usually, for the nominal figures; `driver_drop` where it is left out
+    coil_drop: what is lost there usually, for the nominal figures; the most where it is left out
+    coil_drop_min: the least that is lost there, for the most that the coil may get
 
     Raises UnknownNameError, UnitError or RangeError for what cannot be read, RangeError where
     nothing is left for the coil.
     """
     relay = as_relay(relay)
     volts, inside = _supply_bands(supply)
-    if not volts.least > driver_drop >= 0:
+    usual = coil_drop_max if coil_drop is None else coil_drop
+    if not coil_drop_max < volts.least:
+        lost, most = say(coil_drop_max, "V"), say(volts.least, "V")
         raise RangeError(
-            argument="driver_drop",
-            need=f"from 0 V to less than the supply's {say(volts.least, 'V')}",
-            given=say(driver_drop, "V"),
-            advice="nothing would be left for the coil",
+            f"{lost} is lost in what switches the coil: nothing would be left for it of the supply's {most}"
         )
-    usual_drop = driver_drop if usual_drop is None else usual_drop
-    for name, drop in (("least_drop", least_drop), ("usual_drop", usual_drop)):
-        if not 0 <= drop <= driver_drop:
-            raise RangeError(
-                argument=name, need=f"from 0 V to driver_drop ({say(driver_drop, 'V')})", given=say(drop, "V")
-            )
+    if not 0 <= coil_drop_min <= usual <= coil_drop_max:
+        said = ", ".join(say(each, "V") for each in (coil_drop_min, usual, coil_drop_max))
+        raise RangeError(f"coil_drop_min, coil_drop and coil_drop_max need to rise from 0 V; you gave {said}")
     # the most is lost on the weakest supply
-    left = Band(volts.least - driver_drop, volts.nominal - usual_drop, volts.most - least_drop)
+    left = Band(volts.least - coil_drop_max, volts.nominal - usual, volts.most - coil_drop_min)
 
     def fed(source: Any, ohms: Any) -> dict[str, Any]:
         volts, loop = source[0], ohms + source[1]
@@ -145,7 +139,6 @@ def coil_on(
         return {"current": current, "voltage": across, "power": current * across}
 
     bands = over_corners(fed, source=(left, inside), ohms=Band(*relay.resistances(coil_temperature)))
-    rated, release = relay.si.rated_voltage, relay.si.must_release
     return CoilOn.of(
         relay=relay,
         coil_temperature=coil_temperature,
@@ -154,8 +147,7 @@ def coil_on(
         **{f"{name}_max": band.most for name, band in bands.items()},
         operate_voltage=relay.operate_voltage(coil_temperature),
         hot_operate_voltage=relay.operate_voltage(max(HOT_COIL, coil_temperature)),
-        release_voltage=None if release is None else release * rated,
-        most_voltage=relay.si.most_share * rated,
+        most_voltage=relay.si.most_share * relay.si.rated_voltage,
     )
 
 

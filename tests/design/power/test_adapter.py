@@ -43,7 +43,6 @@ def test_the_printed_voltage_is_there_only_at_full_load(name):
     assert full.si.voltage == pytest.approx(adapter.si.voltage, rel=0.002)
     assert full.si.ripple == pytest.approx(0.1 * adapter.si.voltage)
     assert full.si.peak == pytest.approx(full.si.voltage_max + full.si.ripple / 2)
-    assert full.share == 1
 
 
 def test_a_regulated_adapter_holds_its_voltage():

@@ -89,23 +89,23 @@ class TestFindings:
         """TI NE555 data sheet SLFS022: the high output keeps up to 2.25 V for itself, the low one 0.75 V."""
         one_shot = timers["one-shot"]
         high, low = (
-            coil_on("9 V two-pole", "9 V", driver_drop=each) for each in (one_shot.high_drop, one_shot.low_drop)
+            coil_on("9 V two-pole", "9 V", coil_drop_max=each) for each in (one_shot.high_drop, one_shot.low_drop)
         )
         assert graded(high)["relay coil"] == LOOK
         assert graded(low)["relay coil"] == FINE
 
     def test_a_driver_that_may_keep_less_lets_the_coil_have_more(self):
         """A data sheet gives the most that an output keeps; a coil that may overheat gets what is left at the least."""
-        kept, bare = (coil_on("9 V two-pole", "12 V", driver_drop=drop) for drop in ("2.25 V", "0 V"))
+        kept, bare = (coil_on("9 V two-pole", "12 V", coil_drop_max=drop) for drop in ("2.25 V", "0 V"))
         assert kept.voltage_max == bare.voltage_max
         assert kept.si.voltage_min == pytest.approx(12 - 2.25)
-        known = coil_on("9 V two-pole", "12 V", driver_drop="2.25 V", least_drop="1.2 V")
+        known = coil_on("9 V two-pole", "12 V", coil_drop_max="2.25 V", coil_drop_min="1.2 V")
         assert known.si.voltage_max == pytest.approx(12 - 1.2)
-        usual = coil_on("9 V two-pole", "12 V", driver_drop="2.25 V", usual_drop="1.7 V")
+        usual = coil_on("9 V two-pole", "12 V", coil_drop_max="2.25 V", coil_drop="1.7 V")
         assert (usual.voltage_min, usual.voltage.m_as("V")) == (kept.voltage_min, pytest.approx(10.3))
-        for name in ("usual_drop", "least_drop"):
-            with pytest.raises(RangeError, match=f"{name} needs from 0 V to driver_drop"):
-                coil_on("9 V two-pole", "12 V", driver_drop="1 V", **{name: "2 V"})
+        for name in ("coil_drop", "coil_drop_min"):
+            with pytest.raises(RangeError, match="need to rise from 0 V"):
+                coil_on("9 V two-pole", "12 V", coil_drop_max="1 V", **{name: "2 V"})
 
     def test_one_pole_does_not_turn_a_current_round(self):
         assert graded(coil_on("9 V one-pole", "9 V"))["relay contacts"] == LOOK
@@ -121,8 +121,8 @@ class TestFindings:
         (("9 V two-pole", "-9 V"), "supply needs more than 0 V"),
         (("9 V two-pole", 9), "supply needs a supply voltage with its unit"),
         (("9 V two-pole", "9 V", "500 °C"), "coil_temperature needs a temperature"),
-        (("9 V two-pole", "9 V", "23 °C", "9 V"), "nothing would be left for the coil"),
-        (("9 V two-pole", "9 V", "23 °C", "-1 V"), "driver_drop needs from 0 V"),
+        (("9 V two-pole", "9 V", "23 °C", "9 V"), "nothing would be left for it"),
+        (("9 V two-pole", "9 V", "23 °C", "-1 V"), "need to rise from 0 V"),
     ],
 )
 def test_refusals(arguments, sentence):

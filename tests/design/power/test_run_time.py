@@ -302,11 +302,7 @@ REGULATOR = regulators["lm317"]
         ((BLOCK, Load(DRIVER, RED, relay=LATCHING), 0.5), "chatter", "large capacitor at the relay board.$"),
         ((BLOCK, LAMP, 0.5), "light", "fades"),
         ((BLOCK, Load(DRIVER, RED), 0.5), "light", "collapses"),
-        (
-            (BLOCK, Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN), 0.5),
-            "drop-out",
-            "fine: .*holds its current",
-        ),
+        ((BLOCK, Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN), 0.5), "drop-out", "fine: .*holds its current"),
         ((NIMH, Load(ConstantCurrentDrive("20 mA", "5 V"), [GREEN, RED]), 0.5), "drop-out", "look again.*Even fresh"),
         ((BLOCK, Load(DRIVER, RED), "6 V"), "drop-out", None),
         # LM317L data sheet (Motorola): a lamp of 5 mA is below the 10 mA that the LM317 may need
