@@ -117,10 +117,13 @@ class _Record(Shown):
     def __repr__(self) -> str:
         """One line: the kind of record, its name, what it says in words, and its first few figures."""
         figures, own = self.figures(), {_label(name): each for name, each in vars(self).items()}
+        many = {name: each for name, each in own.items() if _are_records(each)}
         aside = {name for name, each in own.items() if not isinstance(each, str | int | float | _Record)} | _ASIDE
         first = [name for name in figures if isinstance(own.get(name), str)]
-        names = [name for name in dict.fromkeys((*first, *figures)) if name not in aside]
-        shown = ", ".join(f"{name} {figures[name]}" for name in names[:_SHOWN])
+        names = [name for name in dict.fromkeys((*first, *figures)) if name not in aside - set(many)]
+        shown = ", ".join(
+            f"{len(many[name])} {name}" if name in many else f"{name} {figures[name]}" for name in names[:_SHOWN]
+        )
         named = f" {own['name']}" if isinstance(own.get("name"), str) else ""
         return f"{type(self).__name__}{named}: {shown}{', …' if len(names) > _SHOWN else ''}"
 
@@ -134,6 +137,10 @@ class _Record(Shown):
 
     def __hash__(self) -> int:
         return hash((type(self), *(each.tobytes() if isinstance(each, np.ndarray) else each for each in _values(self))))
+
+
+def _are_records(value: Any) -> bool:
+    return isinstance(value, tuple) and len(value) > 1 and all(isinstance(each, _Record) for each in value)
 
 
 def _label(name: str) -> str:
