@@ -22,6 +22,9 @@ class Layout(LayoutFields):
 
     __hash__ = None  # two layouts may be equal and say it in other units
 
+    def __repr__(self) -> str:
+        return f"Layout {self.name}: {len(self.signals)} signals on {self.supply.name}"
+
     @classmethod
     def load(cls, path: str | Path) -> Layout:
         """The layout in a text file, with the plans beside it; raises PlanError that lists every fault of all files."""

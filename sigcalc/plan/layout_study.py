@@ -22,6 +22,7 @@ from ..parts.fuse import area_of
 from ..parts.source import Adapter
 from ..units import Q, say
 from ..units.reading import quoted
+from ..units.record import Shown
 from .circuit import circuit_of
 from .evening import load_of
 from .layout_fields import LayoutFields, SignalSpec
@@ -336,8 +337,8 @@ class CutTotal:
     whose: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class LayoutStudy:
+@dataclass(frozen=True, repr=False)
+class LayoutStudy(Shown):
     """Everything the library has to say about a layout."""
 
     layout: Any
@@ -347,6 +348,9 @@ class LayoutStudy:
     findings: tuple[Finding, ...]
     parts: tuple[PartLine, ...]
     cuts: tuple[CutTotal, ...]
+
+    def __repr__(self) -> str:
+        return f"Study of {self.layout.name}: {self.grade}, {len(self.findings)} findings, {len(self.signals)} signals"
 
     @property
     def grade(self) -> str:

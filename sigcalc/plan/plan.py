@@ -19,6 +19,9 @@ class Plan(PlanFields):
 
     __hash__ = None  # two plans may be equal and say it in other units
 
+    def __repr__(self) -> str:
+        return f"Plan {self.name}: scale {self.scale}, {self.supply.name}, {self.drive.kind}, {self.wiring.reversing}"
+
     @classmethod
     def load(cls, path: str | Path) -> Plan:
         """The plan in a text file; raises PlanError that lists every fault with its place."""

@@ -25,6 +25,7 @@ from ..design.train.passing_train import PassingTrain
 from ..errors import SigcalcError
 from ..parts.led import Led
 from ..parts.table import PartsTable
+from ..plan.layout_study import LayoutStudy
 from ..plan.result import Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
@@ -99,6 +100,11 @@ def _(study: Study) -> Picture | None:
     return circuit_picture(study, "red") if study.points else None
 
 
+@picture.register
+def _(study: LayoutStudy) -> Picture | None:
+    return picture(study.board)
+
+
 @singledispatch
 def html(result: Any) -> str:
     """A record's picture, if it has one, a table of its figures, and its findings."""
@@ -115,10 +121,10 @@ def _(study: BoardStudy) -> str:
 
 
 @html.register
-def _(study: Study) -> str:
+def _(study: Study | LayoutStudy) -> str:
     shown = picture(study)
     rows = tuple((each.label, each.text) for each in study.figures.values())
-    table = Table(f"Study of {study.plan.name}", ("What", "How much"), rows).html()
+    table = Table(repr(study), ("What", "How much"), rows).html()
     return f"{shown.html() if shown else ''}{findings_html(study.findings)}{table}"
 
 

@@ -7,11 +7,25 @@ import numpy as np
 import pytest
 
 import sigcalc
-from sigcalc import Load, Plan, Q, ResistorDrive, TwoLeadPair, batteries, choose_resistor, leds, operate, run_time
+from sigcalc import (
+    Layout,
+    Load,
+    Plan,
+    Q,
+    ResistorDrive,
+    TwoLeadPair,
+    batteries,
+    choose_resistor,
+    leds,
+    operate,
+    run_time,
+)
 from sigcalc.errors import DesignError
 from sigcalc.parts.table import PartsTable
 from sigcalc.views.picture import Picture
+from tests.project.checkout import ROOT
 
+PLANS = ROOT / "notebooks" / "plans"
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
 ADAPTER = sigcalc.adapters["12 V regulated"]
 DRIVE, PAIR = ResistorDrive("680 ohm"), TwoLeadPair(RED, GREEN)
@@ -25,6 +39,7 @@ PICTURED = {
     "board": lambda: sigcalc.star_board("yard", ADAPTER, Load(DRIVE, PAIR), 3, "24 AWG", "2 m"),
     "board's study": lambda: sigcalc.study_board(PICTURED["board"]()),
     "study": lambda: Plan().study(),
+    "layout's study": lambda: Layout.load(PLANS / "quillhaven_layout.toml").study(),
 }
 BARE = {
     "battery": lambda: batteries["9 V alkaline"],
@@ -67,10 +82,17 @@ def test_the_table_says_each_figure_with_its_unit():
     assert choice.figures()["resistance"] == "1.5 kΩ"
 
 
-def test_a_study_shows_its_findings():
-    study = Plan().study()
+@pytest.mark.parametrize(("kind", "name"), [("study", "Quillhaven east home"), ("layout's study", "Quillhaven")])
+def test_a_study_shows_its_findings(kind, name):
+    study = PICTURED[kind]()
     assert study._repr_html_().count("sigcalc-finding") == len(study.findings)
-    assert repr(study).startswith(f"Study of {study.plan.name}: {study.grade}, ")
+    assert repr(study).startswith(f"Study of {name}: {study.grade}, ")
+
+
+def test_plans_and_layouts_are_said_in_one_line():
+    assert repr(Plan()) == "Plan Quillhaven east home: scale 1:48, 12 V regulated adapter, resistor, hand switch"
+    layout = Layout.load(PLANS / "quillhaven_layout.toml")
+    assert repr(layout) == "Layout Quillhaven: 8 signals on 12 V regulated adapter"
 
 
 def test_a_boards_study_shows_every_signal_with_its_figures_and_its_findings():
