@@ -8,7 +8,7 @@ from typing import Any
 from ..design.findings import FINE, Finding
 from ..design.lamp.drawer import IN_PARALLEL, Combination, choose_from_drawer
 from ..design.lamp.drive import operate
-from ..design.lamp.resistor import Choice, choose_resistor, random_study
+from ..design.lamp.resistor import Choice, choose_resistor
 from ..errors import UnitError
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
@@ -67,23 +67,23 @@ class WhichResistor(Panel):
         return {
             "supply": self.text("supply"),
             "led": self["LED"].value,
+            "current": self.text("wanted current"),
             "tolerance": self["its tolerance"].value,
             "supply_tolerance": self["supply tolerance"].value,
         }
 
     def _from_shop(self) -> Scene:
-        found = choose_resistor(**self._wish, current=self.text("wanted current"), series=self["series"].value)
+        found = choose_resistor(**self._wish, series=self["series"].value)
         bands = (self._bands(found.si.resistance),)
         return Scene(self._pictures(found.si.resistance, bands), _to_buy(found), _graver(found.findings))
 
     def _from_drawer(self, drawer: list[str]) -> Scene:
-        (best,) = choose_from_drawer(**self._wish, current=self.text("wanted current"), drawer=drawer, count=1)
+        (best,) = choose_from_drawer(**self._wish, drawer=drawer, count=1)
         bands = tuple(self._bands(each) for each in (best.si.first, best.si.second) if each is not None)
         if best.si.second is not None:
             parallel = best.arrangement == IN_PARALLEL
             bands = (joined_resistors(best.si.first, best.si.second, parallel, self.size), *bands)
-        study = random_study(**self._wish, resistance=best.resistance)
-        return Scene(self._pictures(best.si.resistance, bands), _to_take(best), _graver(study.findings))
+        return Scene(self._pictures(best.si.resistance, bands), _to_take(best), _graver(best.findings))
 
     def _bands(self, ohms: float) -> Picture:
         tolerance = self["its tolerance"].value

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Annotated, Any, NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -14,26 +14,27 @@ from ...parts.resistor import at_least, bearable_power, rating_for_si
 from ...units import (
     Current,
     Power,
-    QuantityKind,
     Resistance,
     SupplyVoltage,
     Temperature,
     Tolerance,
+    kind_of,
     record,
     say,
     with_units,
 )
+from ...units.plain import need_whole
+from ..findings import Finding
 from ..tolerance import Band, over_corners
 from .drive import LedString, as_string, loop_current
-from .resistor import current_band, needed_resistance
+from .resistor import current_band, current_finding, needed_resistance
 
 IN_PARALLEL = "in parallel"
 ARRANGEMENTS = ("single", "in series", IN_PARALLEL)
 _PARALLEL = 2
 MOST_VALUES = 1000
 """That a drawer may hold."""
-_AT_A_TIME = 4096  # combinations looked at together: few enough to fit in memory, many enough for numpy
-HowMany = Annotated[Any, QuantityKind("count", "", 1, 1e6, "5", bare=True)]
+_LOOKED_AT = 4096  # combinations, the nearest first: thousands that all get too hot leave little hope for the rest
 
 
 @record
@@ -60,6 +61,12 @@ class Combination:
     second_power: Power | None
     first_rating: Power
     second_rating: Power | None
+    string: LedString
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The current with all tolerances at their ends, against the LEDs' limit."""
+        return (current_finding(self, "Use a larger resistance."),)
 
     def __str__(self) -> str:
         si = self.si
@@ -91,22 +98,21 @@ class _Pairs(NamedTuple):
         return np.where(self.kind == _PARALLEL, self.first * self.second / both, both)
 
 
-@with_units
+@with_units(scalar=True)
 def choose_from_drawer(
     supply: SupplyVoltage,
     led: Led | Sequence[Led],
     current: Current,
-    drawer: SomeResistance,
+    drawer: Any,
     tolerance: Tolerance = 0.05,
     supply_tolerance: Tolerance = 0.0,
     ambient: Temperature = "25 degC",
-    count: HowMany = 5,
+    count: int = 5,
 ) -> tuple[Combination, ...]:
     """The combinations whose nominal current comes nearest the wanted one from below, best first.
 
     Parameters
     ----------
-    supply, current, tolerance, supply_tolerance, ambient: single values
     led: an Led, or a list of Leds in series
     drawer: the values at hand, as a list; you are taken to have two of each
     count: how many combinations to give at most
@@ -115,31 +121,22 @@ def choose_from_drawer(
     one that would get too hot for usual resistors is left out. Raises DesignError where
     nothing in the drawer is large enough, RangeError where all would get too hot.
     """
-    single = {"supply": supply, "current": current, "tolerance": tolerance, "supply_tolerance": supply_tolerance}
-    for name, value in {**single, "ambient": ambient, "count": count}.items():
-        if np.ndim(value):
-            raise RangeError(argument=name, need="a single value", given=str(np.size(value)))
-    if count % 1:
-        raise RangeError(argument="count", need="to be a whole number", given=f"{count:g}")
-    values = np.unique(drawer)
+    count = need_whole(count, "count", 1, _LOOKED_AT, 5)
+    values = np.unique(kind_of(SomeResistance).read(drawer, "drawer"))
     if len(values) > MOST_VALUES:
         need, advice = f"{MOST_VALUES} values at most", "leave out those that are far off"
         raise RangeError(argument="drawer", need=need, given=str(len(values)), advice=advice)
     string = tuple(each.in_air(ambient) for each in as_string(led))
-    pairs = _ranked(_pairs(values), needed_resistance(supply, string, current))
-    found: list[Combination] = []
-    for start in range(0, len(pairs.kind), _AT_A_TIME):
-        some = pairs.only(slice(start, start + _AT_A_TIME))
-        flows = _flows(supply, string, tolerance, some)
-        cool = np.flatnonzero(flows["first"].most <= bearable_power(ambient))
-        for place in cool[: int(count) - len(found)]:
-            worst, _ = current_band(supply, float(some.total[place]), string, tolerance, supply_tolerance)
-            found.append(_combination(some, place, flows, worst, ambient))
-        if len(found) == count:
-            break
-    if not found:  # the sentence of the best one says what to do
-        hottest = _flows(supply, string, tolerance, pairs.only(slice(1)))["first"].most
+    pairs = _ranked(_pairs(values), needed_resistance(supply, string, current)).only(slice(_LOOKED_AT))
+    flows = _flows(supply, string, tolerance, pairs)
+    hottest = flows["first"].most
+    cool = np.flatnonzero(hottest <= bearable_power(ambient))[:count]
+    if not cool.size:  # the sentence of the best one says what to do
         rating_for_si(float(hottest[0]), ambient)
+    found = []
+    for place in cool:
+        worst, _ = current_band(supply, float(pairs.total[place]), string, tolerance, supply_tolerance)
+        found.append(_combination(pairs, place, flows, worst, ambient, string))
     return tuple(found)
 
 
@@ -183,7 +180,9 @@ def _flows(supply: float, string: LedString, tolerance: float, pairs: _Pairs) ->
     return over_corners(formula, **bands)
 
 
-def _combination(pairs: _Pairs, place: int, flows: dict[str, Band], worst: Band, ambient: float) -> Combination:
+def _combination(
+    pairs: _Pairs, place: int, flows: dict[str, Band], worst: Band, ambient: float, string: LedString
+) -> Combination:
     current, *powers = (Band(*(float(end[place]) for end in band)) for band in flows.values())
     ratings = [rating_for_si(power.most, ambient).si.power for power in powers]
     alone = pairs.second[place] == 0
@@ -202,4 +201,5 @@ def _combination(pairs: _Pairs, place: int, flows: dict[str, Band], worst: Band,
         second_power=None if alone else powers[1].nominal,
         first_rating=ratings[0],
         second_rating=None if alone else ratings[1],
+        string=string,
     )

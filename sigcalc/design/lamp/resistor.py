@@ -115,21 +115,25 @@ class Choice:
         return tuple(found)
 
     def _current(self) -> Finding:
-        """The current with supply, resistor and LED at the ends of their tolerances, against the LED's limit."""
-        si, limit = self.si, min(led.si.max_current for led in self.string)
-        band = say_band(si.worst_min, si.current, si.worst_max, "A")
-        reason = f"The current is {band} with bought parts on this supply; its limit is {say(limit, 'A')}"
-        if si.worst_max > limit:
-            # what is within the limit with high supply, low resistance and LEDs of the least drop
-            left = si.supply * (1 + si.supply_tolerance) - string_voltage(limit, self.string, spread=-1)
-            larger = say(at_least(left / limit / (1 - si.tolerance), self.series), "ohm")
-            # the resistor's tolerance alone is enough, or all must come together
-            grade = STOP if si.current_max > limit else LOOK
-            return Finding(grade, "LED current", f"{reason}.", f"Use {larger}, or ask for less current.")
-        if si.worst_min < LIT_FROM:
-            remedy = "Use a higher supply voltage."
-            return Finding(LOOK, "LED current", f"{reason}; at the low end it is too dim to see.", remedy)
-        return Finding(FINE, "LED current", f"{reason}.")
+        limit = min(led.si.max_current for led in self.string)
+        # what is within the limit with high supply, low resistance and LEDs of the least drop
+        left = self.si.supply * (1 + self.si.supply_tolerance) - string_voltage(limit, self.string, spread=-1)
+        larger = say(at_least(max(left, LEAST_HEADROOM) / limit / (1 - self.si.tolerance), self.series), "ohm")
+        return current_finding(self, f"Use {larger}, or ask for less current.")
+
+
+def current_finding(choice: Any, remedy: str) -> Finding:
+    """The current with all tolerances at their ends against the LEDs' limit, of a `Choice` or a `Combination`."""
+    si, limit = choice.si, min(led.si.max_current for led in choice.string)
+    band = say_band(si.worst_min, si.current, si.worst_max, "A")
+    reason = f"The current is {band} with bought parts on this supply; its limit is {say(limit, 'A')}"
+    if si.worst_max > limit:
+        # the resistors' tolerance alone is enough, or all must come together
+        return Finding(STOP if si.current_max > limit else LOOK, "LED current", f"{reason}.", remedy)
+    if si.worst_min < LIT_FROM:
+        reason += "; at the low end it is too dim to see."
+        return Finding(LOOK, "LED current", reason, "Use a higher supply voltage.")
+    return Finding(FINE, "LED current", f"{reason}.")
 
 
 @with_units
@@ -257,89 +261,30 @@ def current_band(
     return bought["current"], max(bought["power"].most, printed["power"].most)
 
 
-# ---- many random sets of bought parts
-
-ASSUMED = (
-    "supply: every value within its tolerance is as likely as the next",
-    "resistor: every value within its tolerance is as likely as the next",
-    "LED: the typical drop is likeliest, less and less so in a straight line to the least and the most of the sheet",
-    "LEDs of one string come from one batch and differ from the typical alike",
-)
-"""What the random study assumes about parts that nobody has measured."""
-
-DEFAULT_SEED = 1
-_OFTEN = 0.01
-
-
-@record
-class RandomStudy:
-    """What many random sets of parts give: the currents that 5, 50 and 95 of 100 sets stay below.
-
-    `share_over` is the share of sets above `limit`. `assumed` names the distributions;
-    the same `seed` and `draws` give the same figures.
-    """
-
-    percentile_5: Current
-    median: Current
-    percentile_95: Current
-    share_over: Ratio
-    limit: Current
-    draws: int
-    seed: int
-    assumed: tuple[str, ...] = ASSUMED
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """What the share of sets over the limit says."""
-        si = self.si
-        band = say_band(si.percentile_5, si.median, si.percentile_95, "A")
-        reason = (
-            f"{band} in nine of ten random sets of parts; in {say(si.share_over, '')} of {self.draws} sets it is more "
-            f"than {say(si.limit, 'A')}."
-        )
-        if si.share_over <= _OFTEN:
-            return (Finding(FINE, "random parts", reason),)
-        return (Finding(LOOK, "random parts", reason, "Use a larger resistance."),)
-
-
 @with_units(scalar=True)
-def random_study(
+def random_currents(
     supply: SupplyVoltage,
     led: Led | Sequence[Led],
     resistance: SomeResistance,
     tolerance: Tolerance = 0.05,
     supply_tolerance: Tolerance = 0.0,
-    limit: Current | None = None,
     draws: int = 10_000,
-    seed: int = DEFAULT_SEED,
-) -> RandomStudy:
-    """The current of many random sets of supply, resistor and LEDs; `ASSUMED` names the distributions.
+    seed: int = 1,
+) -> Current:
+    """The currents with many random sets of bought parts, an array of `draws` of them.
 
-    Parameters
-    ----------
-    limit: the current whose passing is counted; the least limit among the LEDs if not given
-    draws: how many sets
-    seed: of numpy's default generator; the same seed gives the same sets
+    Assumed about parts that nobody has measured: of supply and resistor every value within the tolerance is as likely
+    as the next; of an LED the typical drop is likeliest, less and less so in a straight line to the least and the most
+    of its sheet; LEDs of one string are from one batch and differ from the typical alike. The same `seed`, of numpy's
+    default generator, gives the same sets.
     """
-    string, count = as_string(led), need_whole(draws, "draws", 100, 1_000_000, 10_000)
-    currents = over_draws(
+    string = as_string(led)
+    return over_draws(
         lambda supply, ohms, spread: loop_current(supply, ohms, string, spread=spread),
-        need_whole(seed, "seed", 0, 2**63, DEFAULT_SEED),
-        count,
+        need_whole(seed, "seed", 0, 2**63, 1),
+        need_whole(draws, "draws", 100, 1_000_000, 10_000),
         peaked=("spread",),
         supply=Band.within(supply, supply_tolerance),
         ohms=Band.within(resistance, tolerance),
         spread=SPREAD,
-    )
-    low, middle, high = np.percentile(currents, (5, 50, 95))
-    limit = min(each.si.max_current for each in string) if limit is None else limit
-    return RandomStudy.of(
-        percentile_5=float(low),
-        median=float(middle),
-        percentile_95=float(high),
-        share_over=float(np.mean(currents > limit)),
-        limit=limit,
-        draws=count,
-        seed=seed,
-        assumed=ASSUMED,
     )

@@ -123,12 +123,12 @@ def test_what_to_add_when_nothing_is_large_enough():
         ({"drawer": [470, 680]}, "drawer needs a resistance with its unit"),
         ({"drawer": ["470 ohm", "0 ohm"]}, "drawer needs a resistance from 1 mΩ"),
         ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, "drawer needs 1000 values at most; you gave 1099"),
-        ({"supply": ["9 V", "12 V"]}, "supply needs a single value; you gave 2"),
+        ({"supply": ["9 V", "12 V"]}, "supply needs one supply voltage"),
         ({"supply": "1.5 V"}, "nothing would light; use at least 2.5 V"),
         ({"current": "60 mA"}, "at most 50 mA"),
         ({"tolerance": 0.7}, "tolerance needs a tolerance from 0 % to 50 %"),
-        ({"count": 0}, "count needs a count from 1"),
-        ({"count": 1.5}, r"count needs to be a whole number; you gave 1\.5"),
+        ({"count": 0}, "count needs a whole number from 1"),
+        ({"count": 1.5}, "count needs a whole number"),
         ({"led": "red"}, "led needs an Led"),
     ],
 )
@@ -147,7 +147,7 @@ def test_a_single_value_is_a_drawer_too():
     st.lists(st.floats(0, 1e10), max_size=4),
     st.floats(0, 1),
     st.floats(-80, 200),
-    st.floats(0, 10),
+    st.integers(-1, 10),
 )
 def test_anything_gives_combinations_or_a_refusal(supply, current, drawer, tolerance, ambient, count):
     with contextlib.suppress(SigcalcError):
