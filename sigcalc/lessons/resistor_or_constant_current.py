@@ -33,21 +33,22 @@ def sagged_current() -> Question:
     drop = sagged.led_voltage
     return Question(
         text=(
-            f"A red LED that keeps {say(drop, 'V')} hangs on {say(RESISTANCE, 'ohm')} and {say(FRESH, 'V')}, and takes "
-            f"{say(fresh.current, 'A')}. The battery sags to {say(SAGGED, 'V')}. What current is left?"
+            f"A red LED and {say(RESISTANCE, 'ohm')} are in series on {say(FRESH, 'V')}. The LED has {say(drop, 'V')} "
+            f"across it, and {say(fresh.current, 'A')} flows. The battery sags to {say(SAGGED, 'V')}. What current is "
+            "left?"
         ),
         kind=kind_of(Current),
         answer=sagged.current,
         mistakes=(
             Mistake(
                 fresh.current * SAGGED / FRESH,
-                "The current does not fall in step with the supply: the LED keeps its drop, and only the rest counts.",
+                "The current does not fall in step with the supply: the LED's drop stays, and only the rest counts.",
             ),
             Mistake(fresh.current, "That is a driver's answer. A resistor lets less through when the supply sags."),
-            Mistake(SAGGED / RESISTANCE, "The resistor does not get the whole voltage: take off what the LED keeps."),
+            Mistake(SAGGED / RESISTANCE, "The resistor does not get the whole voltage: take off the LED's drop."),
             Mistake((FRESH - SAGGED) / RESISTANCE, "That is by how much the current fell, not what is left."),
         ),
-        hint="Take off what the LED keeps from the voltage that is there now, then divide by the resistance.",
+        hint="Take the LED's drop off the voltage that is there now, then divide by the resistance.",
         working=(
             f"{say(SAGGED, 'V')} − {say(drop, 'V')} = {say(SAGGED - drop, 'V')}, and {say(SAGGED - drop, 'V')} ÷ "
             f"{say(RESISTANCE, 'ohm')} = {say(sagged.current, 'A')}: {say(sagged.current / fresh.current, '')} of the "
@@ -62,7 +63,7 @@ def least_supply() -> Question:
     whole = STRING * drop + DROPOUT
     return Question(
         text=(
-            f"Two red LEDs in series keep {say(drop, 'V')} each. Their driver needs {say(DROPOUT, 'V')} for "
+            f"Two red LEDs in series have a drop of {say(drop, 'V')} each. Their driver needs {say(DROPOUT, 'V')} for "
             "itself. Down to which supply does it hold its current?"
         ),
         kind=kind_of(SupplyVoltage),
@@ -70,7 +71,7 @@ def least_supply() -> Question:
         mistakes=(
             Mistake(STRING * drop, "The LEDs would get all of it and the driver nothing: it needs its share as well."),
             Mistake(drop + DROPOUT, "That is enough for one LED. In series their voltages add up."),
-            Mistake(DROPOUT, "That is what the driver needs for itself. The LEDs want theirs on top."),
+            Mistake(DROPOUT, "That is what the driver needs for itself. The LEDs need theirs on top."),
             Mistake(STRING * (drop + DROPOUT), "There is one driver for the string: its share counts once."),
         ),
         hint="In series all voltages add up: each LED's, and what the driver needs.",
@@ -86,8 +87,8 @@ def regulator_resistor() -> Question:
     sold, below = at_least(exact, "E24"), at_most(exact, "E24")
     return Question(
         text=(
-            f"An adjustable regulator holds {say(volts, 'V')} across the resistor that sets its current. It shall give "
-            f"at most {say(WANTED, 'A')}. Which value of series E24 do you buy?"
+            f"An adjustable regulator holds {say(volts, 'V')} across the resistor that sets its current. You want "
+            f"{say(WANTED, 'A')} at most. Which value of series E24 do you buy?"
         ),
         kind=kind_of(Resistance),
         answer=sold,
@@ -96,7 +97,7 @@ def regulator_resistor() -> Question:
             Mistake(below, f"That is the next value down: {say(volts / below, 'A')} would flow, more than you allow."),
             Mistake(
                 FRESH / WANTED,
-                "The supply does not matter here: the regulator keeps the same voltage across its resistor.",
+                "The supply does not matter here: the regulator holds the same voltage across its resistor.",
             ),
             Mistake(volts * WANTED, "You multiplied. For a resistance, divide the voltage by the current."),
         ),

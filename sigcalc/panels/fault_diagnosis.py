@@ -31,7 +31,7 @@ from .control import choice, switch, text_line
 from .plan_signals import bench_test_of, plan_files
 from .press import Press
 from .scene import Scene
-from .two_wires import led_choice
+from .two_wires_two_colours import led_choice
 
 SIGNAL, OWN = "signal", "own figures, below"
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor (ohm)", "meter"

@@ -14,7 +14,7 @@ from typing import Annotated, Any
 import numpy as np
 
 from ..errors import DesignError, RangeError, SigcalcError, UnitError, UnknownNameError
-from ..physics import diode, photometry
+from ..physics import diode, light
 from ..physics.diode_fit import IDEALITY_BOUNDS, ExponentialFit, fit_exponential
 from ..units import (
     Count,
@@ -434,7 +434,7 @@ class Led:
         """Typical luminous intensity on the axis at a current, taken as proportional to the current.
 
         Raises UnitError where the part has no intensity. Source of the straight line: measured
-        light against current, correlation 0.999 (see `physics.photometry.intensity_at`).
+        light against current, correlation 0.999 (see `physics.light.intensity_at`).
         """
         return self.light_si(current)
 
@@ -444,7 +444,7 @@ class Led:
             raise UnitError(
                 f"{self.name} has no luminous intensity; give intensity and intensity_current to compare light"
             )
-        return photometry.intensity_at(current, self.si.intensity, self.si.intensity_current)
+        return light.intensity_at(current, self.si.intensity, self.si.intensity_current)
 
     @property
     def light_shares(self) -> tuple[float, float]:

@@ -13,8 +13,7 @@ from ..design.lamp.drawer import Combination, choose_from_drawer
 from ..design.lamp.drive import loop_current, shift_of, string_voltage
 from ..design.lamp.resistor import Choice, choose_resistor
 from ..design.pair.brightness import even_out
-from ..design.pair.pair import with_series_diodes
-from ..design.pair.two_lead_pair import TwoLeadPair
+from ..design.pair.two_lead_pair import TwoLeadPair, with_series_diodes
 from ..design.tolerance import Band, over_corners, source_bands
 from ..errors import SigcalcError
 from ..parts.drive import ConstantCurrentDrive, Drive, Regulator, ResistorDrive, current_diodes, regulators

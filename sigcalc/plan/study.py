@@ -6,8 +6,8 @@ import dataclasses
 from collections.abc import Callable
 
 from ..design.findings import LOOK, STOP, Finding, check_rating, gravest_first
-from ..design.pair import brightness, contact_load, pair
-from ..design.pair.two_lead_pair import PairPoint
+from ..design.pair import brightness, wiring
+from ..design.pair.two_lead_pair import PairPoint, PairStudy
 from ..errors import DesignError, SigcalcError
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import Exponential, Led
@@ -32,7 +32,7 @@ def study(plan: PlanFields, shared_supply: bool = False) -> Study:
     for lamp in LAMPS:
         figures[f"{lamp}_reverse"] = _reverse_band(figures, lamp)
     points = {lamp: _point(circuit, lamp, figures) for lamp in LAMPS}
-    findings = [*pair.findings(pair.PairStudy(**points)), *verdicts(circuit, figures), *bench.fit_findings(plan)]
+    findings = [*PairStudy(**points).findings, *verdicts(circuit, figures), *bench.fit_findings(plan)]
     evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures, shared_supply)
     trigger = None if plan.trigger is None else study_trigger(plan, plan.trigger)
     test_of, no_test = _bench_test(circuit, trigger)
@@ -268,7 +268,7 @@ def _evenness(circuit: Circuit, figures: Figures) -> list[Finding]:
         reason, remedy = f"Not compared: {refusal}.", "Compare both lamps on the bench before soldering."
         return [Finding(LOOK, "brightness", reason, remedy)]
     held = isinstance(circuit.drive, ConstantCurrentDrive)
-    return brightness.findings(compared, circuit.plan.limits.unevenness, held=held)
+    return list(compared.judged(circuit.plan.limits.unevenness, held=held))
 
 
 def _contacts(circuit: Circuit, figures: Figures) -> list[Finding]:
@@ -277,7 +277,7 @@ def _contacts(circuit: Circuit, figures: Figures) -> list[Finding]:
     volts = Q(circuit.plan.supply.corners()[1], "V")
     contact = CONTACTS[circuit.plan.wiring.reversing]
     try:
-        load = contact_load.contact_load(contact=contact, current=Q(least, "A"), voltage=volts)
+        load = wiring.contact_load(contact=contact, current=Q(least, "A"), voltage=volts)
     except SigcalcError as refusal:
         return [Finding(STOP, "contacts", f"Not checked: {refusal}.", "Put the current right first.")]
-    return list(contact_load.findings(load))
+    return list(load.findings)

@@ -181,7 +181,7 @@ def _failing(got: _Gathered) -> Iterable[Finding]:
     fed = {"red": fail_safe.FED_FOR_RED, "green": fail_safe.FED_FOR_GREEN}[plan.coil_fed_for]
     scheme = next((each for each in schemes if each.name == fed), schemes[0])
     got.figure("coil_charge", "charge for the coil in an hour", (scheme.si.coil_charge,) * 3, "Ah", "the trains")
-    return fail_safe.findings(scheme)
+    return scheme.findings
 
 
 def _in_time(got: _Gathered) -> PassingTrain | None:

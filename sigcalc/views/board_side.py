@@ -15,11 +15,10 @@ from ..plan.result import Study
 from ..plan.signal_fields import TriggerSpec
 from ..units import say
 from .canvas import Canvas, wrapped
-from .circuit_parts import label_beside, supply_column, supply_name
+from .circuit import UNIT, Driver, elm, label_beside, reversing_switch, supply_column, supply_name, symbol
 from .phrases import drive_name
 from .picture import Picture
 from .style import NORMAL, PAPER, Size, lamp_fill
-from .symbols import UNIT, Driver, elm, reversing_switch, symbol
 
 _WIDTH, _HEIGHT = 548.0, 462.0
 _PLUS, _MINUS, _PINS = 30.0, 226.0, 124.0  # the heights of both rails and of the timer's two pins

@@ -12,10 +12,10 @@ from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
 from . import meter_board
 from .canvas import Canvas, Place, wrapped
+from .circuit import LAMP, UNIT, Adapter, Driver, elm, reversing_switch, symbol
 from .phrases import drive_name
 from .picture import Picture
 from .style import INK, NORMAL, PAPER, SHADE, Size, lamp_fill
-from .symbols import LAMP, UNIT, Adapter, Driver, elm, reversing_switch, symbol
 
 _WIDTH, _HEIGHT, _TOP, _BOTTOM = 528.0, 280.0, 40.0, 184.0
 _MIDDLE = (_TOP + _BOTTOM) / 2

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from ..design.bench.circuit import BenchCircuit
 from .canvas import Canvas, Place
+from .circuit import elm, symbol
 from .style import PAPER
-from .symbols import elm, symbol
 
 HEIGHT = 114.0
 """What the board adds to the drawing."""

@@ -30,10 +30,10 @@ from ..plan.result import Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board import board_picture
+from .circuit import signal_circuit
 from .curves import Curves
 from .findings import findings_html
 from .picture import Picture
-from .schematic import signal_circuit
 from .sheet import circuit_picture
 from .table import Table
 from .timeline import passing_timeline

@@ -21,10 +21,10 @@ from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board_side import board_side
+from .circuit import signal_circuit
 from .findings import finding_html, findings_html
 from .picture import Picture
 from .plan_your_signal import mast_front
-from .schematic import signal_circuit
 from .style import NORMAL, Size
 from .timeline import passing_timeline
 from .track import track_picture

@@ -8,9 +8,9 @@ from ..errors import RangeError, UnknownNameError
 from ..parts.marking import PLACES, colour_figures
 from ..units import say
 from .canvas import Canvas, wrapped
+from .circuit import elm, symbol
 from .picture import Picture, plain
 from .style import FAINT, INK, NORMAL, PAPER, THIN, Size
-from .symbols import elm, symbol
 
 # letters: IEC 60757, code for designation of colours
 _COLOURS = {

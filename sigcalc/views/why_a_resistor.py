@@ -15,11 +15,10 @@ from ..parts.led import LIT_FROM
 from ..units import say, say_band
 from .canvas import Canvas, wrapped
 from .chart import Chart, Places, along, current_axis, nice
-from .circuit_parts import LABEL_WIDTH, current_arrow, label_beside, lamp_symbol, supply_column, supply_name
+from .circuit import LABEL_WIDTH, current_arrow, elm, label_beside, lamp_symbol, supply_column, supply_name, symbol
 from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
-from .symbols import elm, symbol
 from .table import Table
 
 _COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0

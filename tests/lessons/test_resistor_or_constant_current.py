@@ -6,7 +6,7 @@ import eseries
 import pytest
 
 from sigcalc.lessons.resistor_or_constant_current import least_supply, questions, regulator_resistor, sagged_current
-from sigcalc.panels.drive_choice import DriveChoice
+from sigcalc.panels.resistor_or_constant_current import DriveChoice
 from tests.lessons.sound import assert_sound
 
 

@@ -8,7 +8,7 @@ from sigcalc.design.power.drive_choice import DIODE, DRIVER, REGULATOR, RESISTOR
 from sigcalc.parts.drive import ConstantCurrentDrive, current_diodes, regulators
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
-from sigcalc.physics.photometry import intensity_at
+from sigcalc.physics.light import intensity_at
 from sigcalc.units import Q
 from tests.notebooks.lesson_text import lesson_text
 
@@ -107,7 +107,7 @@ def shared(ohms="0 ohm", together=True):
 
 
 def test_the_lower_drop_takes_nearly_all():
-    says("the one with the lower drop takes nearly all of it: red shines, green stays dark")
+    says("nearly all of it flows through the one with the lower drop: red shines, green stays dark")
     red, green = shared()
     assert red > 0.99 * (red + green)
     says("A resistor in red's branch brings them nearer")

@@ -23,8 +23,7 @@ from sigcalc.views.battery_or_adapter import (
     charge_shares,
     run_time_picture,
 )
-from sigcalc.views.limiter_shares import limiter_shares
-from sigcalc.views.sag import SagCurve, sag_figures
+from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
 from tests.views.svg import HOSTILE
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]

@@ -10,10 +10,9 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Exponential, Led, diodes, leds
 from sigcalc.views.board_side import board_side
-from sigcalc.views.brightness import brightness_bars
+from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.plan_your_signal import mast_front
-from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.which_resistor import colour_band_picture, joined_resistors
 from sigcalc.views.why_a_resistor import LoadLine, one_led_circuit
@@ -96,13 +95,6 @@ def _others(size):
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
     yield "joined in series", joined_resistors(470.0, 1000.0, False, size)
     yield "joined in parallel", joined_resistors(1.2e6, 33.2, True, size)
-    yield "bars usual", brightness_bars("70 mcd", "30 mcd", "16 mcd", green_least="5 mcd", size=size)
-    yield "bars extreme", brightness_bars("0.001 mcd", "30 cd", "0.0005 mcd", "0.002 mcd", "10 cd", "100 cd", size=size)
-    yield (
-        "bars on a scale",
-        brightness_bars("70 mcd", "30 mcd", "16 mcd", green_least="5 mcd", full="50 mcd", size=size),
-    )
-    yield "bars dark", brightness_bars("0 cd", "0 cd", size=size)
 
 
 def _boards(size):

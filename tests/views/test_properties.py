@@ -12,10 +12,9 @@ from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import Led
 from sigcalc.units import Q
-from sigcalc.views.brightness import brightness_bars
+from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.plan_your_signal import mast_front
-from sigcalc.views.schematic import signal_circuit
 from sigcalc.views.which_resistor import colour_band_picture
 from sigcalc.views.why_a_resistor import LoadLine, one_led_circuit
 from tests.views.samples import GREEN, RED
@@ -30,7 +29,6 @@ DRIVES = st.one_of(
     ),
 )
 LENGTHS = st.floats(0, 1e3).map(lambda metres: Q(metres, "m"))
-LIGHTS = st.one_of(st.none(), st.floats(0, 1e3).map(lambda candelas: Q(candelas, "cd")))
 
 
 def whole(picture):
@@ -106,16 +104,6 @@ def test_curves(curves, current, name):
 def test_mast(mast, lamp, spacing, diameter, top):
     try:
         picture = mast_front(mast, lamp, Q(spacing, "m"), Q(diameter, "m"), top, "both")
-    except SigcalcError:
-        return
-    whole(picture)
-
-
-@given(LIGHTS, LIGHTS, LIGHTS, LIGHTS, LIGHTS)
-@settings(max_examples=100)
-def test_brightness(red, green, red_least, red_most, green_least):
-    try:
-        picture = brightness_bars(red or "20 mcd", green or "20 mcd", red_least, red_most, green_least)
     except SigcalcError:
         return
     whole(picture)

@@ -7,9 +7,10 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components
 
 from ...parts.meter import OHMS, WATCH, Meter
-from ...physics.contacts import connected
 from .measuring_point import MeasuringPoint
 from .predictions import Predictions
 
@@ -54,7 +55,8 @@ def classes(
     for name in points:
         alike = _alike(predictions, name, first, second)
         first, second = first[alike], second[alike]
-    groups = connected(len(predictions.faults), np.column_stack((first, second)))
+    alike = coo_array((np.ones(len(first)), (first, second)), shape=(len(predictions.faults),) * 2)
+    groups = connected_components(alike, directed=False)[1]
     return tuple(int(groups[place]) for place in places)
 
 

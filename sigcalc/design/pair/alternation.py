@@ -1,42 +1,166 @@
-"""May the pair be fed with AC, or turned round quickly: what both lamps get, what the eye sees, and does it flicker.
+"""The pair on a supply that turns round all the time: AC, or DC that is reversed quickly.
 
-On AC each lamp lights in one half of the cycle, so both seem to be on and the signal shows no colour of its own. Turned
-round quickly on DC it does the same on purpose: through one lens the two colours mix.
+Each lamp lights while the current flows its way, so both seem to be on and the signal shows no colour of its own. A
+cycle does the same at every frequency: the small capacitance of an LED, which begins to count near 100 kHz, is
+neglected, and so is the dark lamp's leakage.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated, Any
 
 import numpy as np
 
 from ...errors import DesignError, RangeError
 from ...parts.drive import ConstantCurrentDrive, Drive, as_one_drive
-from ...parts.led import LIT_FROM, Exponential
-from ...physics import alternation, flicker
-from ...units import QuantityKind, Ratio, SupplyVoltage, say, with_units
+from ...parts.led import LIT_FROM
+from ...units import Current, Power, QuantityKind, Ratio, SupplyVoltage, Voltage, record, say, with_units
 from ..caution import caution_text
-from ..findings import FINE, LOOK, STOP, Finding
-from ..lamp.drive import constant_drop, loop_current
-from .alternating import (
-    AC,
-    FLASHES_FROM,
-    FLASHES_TO,
-    LAMPS,
-    PHASES,
-    REVERSED,
-    SEEN_BY_ALL_BELOW,
-    Alternating,
-    AlternationFrequency,
-    across,
-    collected,
-)
+from ..findings import FINE, LOOK, STOP, Finding, check_rating
+from ..lamp.drive import loop_current, string_voltage
+from ..tolerance import Band, over_corners
 from .two_lead_pair import TwoLeadPair, as_pair
 
+LAMPS = ("red", "green")
+AC, REVERSED = "AC", "quick reversal"
+FLASHES_FROM, FLASHES_TO = 3.0, 60.0
+"""Hz. Between them flashing can trigger seizures (epilepsysociety.org.uk, photosensitive epilepsy)."""
+SEEN_BY_ALL_BELOW = 23.7
+"""Hz. The least critical flicker frequency of 19 people (open data set, from memory): below it all saw flicker."""
+PHASES = 241
+"""Moments of a cycle at which both currents are given."""
+
+_LEAST = 1e-3  # ohm; a wire has more, so a current behind less would mean nothing
+_SLOW = 50.0  # Hz; below it half a cycle, over 10 ms, warms a small LED's junction up (common practice, no source)
+_POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(64)
+
+AlternationFrequency = Annotated[Any, QuantityKind("frequency", "Hz", 0.01, 1e5, "60 Hz")]
 # UL 1310, scope (standards catalogue of UL): a Class 2 supply gives at most 42.4 V peak of alternating current
 RmsVoltage = Annotated[Any, QuantityKind("voltage (rms)", "V", 0.0, 30.0, "16 V")]
-_SLOW = 50.0  # Hz; below it half a cycle, over 10 ms, warms a small LED's junction up (common practice, no source)
-_FASTER = np.arange(90.0, 3001.0, 10.0)  # Hz, tried one after the other for a remedy
+_Moments = Callable[[Any, Any], tuple[Any, Any]]
+"""Voltages of the supply while a lamp is forward and the share of the cycle of each, for a surplus and a drop."""
+
+
+@record
+class LampShare:
+    """What one lamp of the pair gets, averaged over whole cycles.
+
+    `mean_current_min` and `_max` span the resistor's tolerance, the spread of the LED and, on AC, a transformer that
+    gives more than its nameplate says. `peak_current` is nominal. `reverse_voltage` is the most across this lamp's
+    branch while the other lamp is lit.
+    """
+
+    mean_current: Current
+    mean_current_min: Current
+    mean_current_max: Current
+    rms_current: Current
+    peak_current: Current
+    reverse_voltage: Voltage
+
+
+@record
+class Alternation:
+    """The pair on a supply that turns round all the time.
+
+    `supply` says which, "AC" or "quick reversal". `phase` runs from 0 to 1 over one cycle, with the currents in A of
+    both lamps along it in `red_wave` and `green_wave`.
+    """
+
+    supply: str
+    frequency: AlternationFrequency
+    red: LampShare
+    green: LampShare
+    drive_power: Power
+    phase: Any
+    red_wave: Any
+    green_wave: Any
+    pair: TwoLeadPair
+    drive: Drive
+
+    def share(self, lamp: str) -> LampShare:
+        """What the "red" or the "green" lamp gets."""
+        return getattr(self, lamp)
+
+    @property
+    def lit(self) -> str:
+        """Which lamps light in the course of a cycle: "red", "green", "both" or "none"."""
+        lit = [lamp for lamp in LAMPS if self.share(lamp).si.peak_current > LIT_FROM]
+        return "both" if len(lit) == 2 else lit[0] if lit else "none"
+
+    @property
+    def looks(self) -> str:
+        """What the two lamps look like."""
+        if self.lit == "none":
+            return "both lamps stay dark"
+        if self.si.frequency < SEEN_BY_ALL_BELOW:
+            return "both lamps flash in turn" if self.lit == "both" else f"only {self.lit} lights, and it flashes"
+        return "both lamps seem to be on" if self.lit == "both" else f"only {self.lit} is on"
+
+    @property
+    def sentence(self) -> str:
+        """The finding in words."""
+        times = f"{say(self.si.frequency, 'Hz')} {self.supply}"
+        if self.lit == "none":
+            return f"On {times} both lamps stay dark: the supply never reaches their drop."
+        currents = " and ".join(f"{say(self.share(lamp).si.mean_current, 'A')} through {lamp}" for lamp in LAMPS)
+        return f"On {times} {self.looks}. On average {currents}."
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What alternation does to the lamps and to the signal's meaning."""
+        found = [each for lamp in LAMPS for each in (self._current(lamp), self._reverse(lamp))]
+        if self.lit != "none" and FLASHES_FROM <= self.si.frequency <= FLASHES_TO:
+            found.append(Finding(STOP, "flashing", caution_text("flashing lamp", "flashing"), "Use steady DC."))
+        return (*found, self._meaning())
+
+    def _current(self, lamp: str) -> Finding:
+        share, led, topic = self.share(lamp).si, getattr(self.pair, lamp).si, f"{lamp} lamp"
+        if share.peak_current <= LIT_FROM:
+            reason = f"The {topic} stays dark: the supply never reaches its drop."
+            return Finding(STOP, topic, reason, "Use a higher supply voltage.")
+        mean = check_rating(
+            f"The average current through the {topic}",
+            share.mean_current_max,
+            led.max_current,
+            "Use a larger resistor.",
+            unit="A",
+            topic=topic,
+        )
+        if mean.grade != FINE or share.peak_current <= led.max_current:
+            return mean
+        peak = say(share.peak_current, "A")
+        if self.si.frequency < _SLOW:
+            reason = (
+                f"The peaks of {peak} through the {topic} last so long that they count as steady current; its limit is "
+                f"{say(led.max_current, 'A')}."
+            )
+            return Finding(STOP, topic, reason, "Use a larger resistor.")
+        reason = f"{mean.reason} But the peaks reach {peak}."
+        return Finding(LOOK, topic, reason, "Look up the peak current in its data sheet, or use a larger resistor.")
+
+    def _reverse(self, lamp: str) -> Finding:
+        across, diode = self.share(lamp).si.reverse_voltage, self.pair.series_diode
+        found = check_rating(
+            f"The reverse voltage on the dark {lamp} lamp",
+            across,
+            getattr(self.pair, lamp).si.max_reverse_voltage,
+            "Use one shared resistor, or put a plain diode in series with each LED.",
+            unit="V",
+            topic=f"dark {lamp} lamp",
+        )
+        if found.grade != FINE and diode is not None and across <= diode.si.max_reverse_voltage:
+            return Finding(FINE, found.topic, f"{found.reason} The series diode blocks it.")
+        return found
+
+    def _meaning(self) -> Finding:
+        if self.lit != "both":
+            which = "Neither lamp lights." if self.lit == "none" else f"Of the two lamps only {self.lit} lights."
+            return Finding(LOOK, "colour", which, "Check the supply voltage.")
+        reason = f"Both lamps light in every cycle, so the signal shows no one colour: {self.looks}."
+        if self.supply == AC:
+            return Finding(STOP, "colour", reason, "Use DC: rectify and smooth the AC, or use a regulated DC adapter.")
+        return Finding(LOOK, "colour", reason, "Reverse the supply only when the signal changes.")
 
 
 @with_units(scalar=True)
@@ -46,7 +170,7 @@ def on_ac(
     pair: TwoLeadPair,
     frequency: AlternationFrequency,
     lightly_loaded: Ratio = "33 %",
-) -> Alternating:
+) -> Alternation:
     """The pair on AC behind its resistor.
 
     Parameters
@@ -55,39 +179,35 @@ def on_ac(
     drive: ResistorDrive; a constant-current driver works in one direction only
     frequency: of the supply, such as "60 Hz"
     lightly_loaded: how much more than its nameplate a transformer gives at next to no load (common practice,
-        no source); only the most current rests on it
+        no source); only the most current depends on it
 
-    What a half cycle does is the same at every frequency (the LED's capacitance is
-    neglected). Raises DesignError for a constant-current drive, or for no resistance at all.
+    Currents are integrated over the cycle by Gauss-Legendre quadrature, on both sides of the point where the lamp
+    begins to light. Raises DesignError for a constant-current drive, or for no resistance at all.
     """
-    _check(pair, as_one_drive(drive))
-    if isinstance(drive, ConstantCurrentDrive):
+    if isinstance(as_one_drive(drive), ConstantCurrentDrive):
         raise DesignError(
             "on_ac needs a ResistorDrive: a constant-current driver works in one direction only; "
             "rectify and smooth the AC first, or use a resistor"
         )
-    cycles = {}
-    for lamp in LAMPS:
-        least, nominal, most = (
-            _half_cycle(pair, drive, lamp, supply * (1 + excess), corner)
-            for corner, excess in ((-1, 0.0), (0, 0.0), (+1, lightly_loaded))
-        )
-        cycles[lamp] = (least.mean_current, nominal, most.mean_current)
+
+    def moments(surplus: Any, drop: Any) -> tuple[Any, Any]:
+        peak = np.sqrt(2) * supply * (1 + surplus)
+        onset = np.arcsin(np.minimum(drop / np.maximum(peak, 1e-9), 1.0))
+        starts, halves = np.stack([0 * onset, onset]), np.stack([onset, np.pi / 2 - onset]) / 2
+        angles = np.concatenate(starts[..., None] + halves[..., None] * (1 + _POINTS), axis=-1)
+        return peak[..., None] * np.sin(angles), np.concatenate(halves[..., None] * _WEIGHTS, axis=-1) / np.pi
+
     swing = np.sqrt(2) * supply * np.sin(2 * np.pi * np.linspace(0, 1, PHASES))
-    waves = {
-        lamp: _current(pair, drive, lamp, np.maximum(sign * swing, 0.0))
-        for lamp, sign in zip(LAMPS, (1, -1), strict=True)
-    }
-    power = drive.series_resistance * sum(cycles[lamp][1].rms_current ** 2 for lamp in LAMPS)
+    waves = {lamp: np.maximum(sign * swing, 0.0) for lamp, sign in zip(LAMPS, (1, -1), strict=True)}
     case = {"supply": AC, "frequency": frequency, "pair": pair, "drive": drive}
-    return collected(case, cycles, waves, power)
+    return _alternation(case, dict.fromkeys(LAMPS, moments), waves, Band(0.0, 0.0, lightly_loaded))
 
 
 @with_units(scalar=True)
 def turned_round(
     supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, frequency: AlternationFrequency, duty: Ratio = 0.5
-) -> Alternating:
-    """The pair on DC that is turned round quickly, `duty` of the time with red lit and the rest with green.
+) -> Alternation:
+    """The pair on DC that is reversed quickly, `duty` of the time with red lit and the rest with green.
 
     `frequency` counts whole cycles, red and green. The change-over itself takes no time
     here. Raises RangeError for a negative supply or a duty of 0 or 1 (nothing alternates),
@@ -95,131 +215,82 @@ def turned_round(
     """
     if supply < 0:
         raise RangeError(
-            f"supply needs to be 0 V or more, but {say(supply, 'V')} came; its direction changes all the time"
+            argument="supply", need="0 V or more", given=say(supply, "V"), advice="its direction changes all the time"
         )
     if not 0 < duty < 1:
-        raise RangeError(f"duty needs to lie between 0 and 1, but {duty:g} came; at the ends nothing alternates")
-    _check(pair, as_one_drive(drive))
-    cycles = {}
-    for lamp, share in zip(LAMPS, (duty, 1 - duty), strict=True):
-        least, nominal, most = (float(_current(pair, drive, lamp, supply, corner)) for corner in (-1, 0, +1))
-        lit = share if nominal > LIT_FROM else 0.0
-        cycle = alternation.HalfCycle(share * nominal, np.sqrt(share) * nominal, nominal, lit)
-        cycles[lamp] = (share * least, cycle, share * most)
-    red = np.linspace(0, 1, PHASES) < duty
-    nominal = {lamp: cycles[lamp][1] for lamp in LAMPS}
-    waves = {lamp: nominal[lamp].peak_current * lit for lamp, lit in zip(LAMPS, (red, ~red), strict=True)}
-    left = {lamp: supply - across(pair, lamp, nominal[lamp].peak_current) for lamp in LAMPS}
-    power = sum(nominal[lamp].mean_current * left[lamp] for lamp in LAMPS)
+        raise RangeError(
+            argument="duty", need="a share between 0 and 1", given=f"{duty:g}", advice="at the ends nothing alternates"
+        )
+    as_one_drive(drive)
+    phase = np.linspace(0, 1, PHASES)
+    waves = {"red": supply * (phase < duty), "green": supply * (phase >= duty)}
+
+    def moments(share: float) -> _Moments:
+        return lambda _, drop: (np.full((*drop.shape, 1), supply), np.full((*drop.shape, 1), share))
+
     case = {"supply": REVERSED, "frequency": frequency, "pair": pair, "drive": drive}
-    return collected(case, cycles, waves, power)
+    return _alternation(case, {"red": moments(duty), "green": moments(1 - duty)}, waves, Band.exactly(0.0))
 
 
-def _check(pair: TwoLeadPair, drive: Drive) -> None:
-    as_pair(pair)
+def _alternation(
+    case: dict[str, Any], moments: dict[str, _Moments], waves: dict[str, Any], surplus: Band
+) -> Alternation:
+    pair, drive = as_pair(case["pair"]), case["drive"]
+    means, currents = {}, {}
     for lamp in LAMPS:
-        if not drive.series_resistance + pair.branch(lamp)[1] > 0:
-            raise DesignError(
-                f"the {lamp} lamp has no resistance in its circuit; add a resistor to see what alternation does"
-            )
-
-
-def _current(pair: TwoLeadPair, drive: Drive, lamp: str, voltage: Any, corner: int = 0) -> Any:
-    """The lamp's current in A at a forward voltage of the supply in V, its dark neighbour's leakage neglected.
-
-    corner: -1 for the least current (largest resistance, highest drop), +1 for the most.
-    """
-    string, _ = pair.branch(lamp)
-    most = drive.limit * (1 + corner * drive.tolerance)
-    return np.minimum(
-        loop_current(voltage, _resistance(pair, drive, lamp, corner), string, spread=-float(corner)), most
-    )
-
-
-def _resistance(pair: TwoLeadPair, drive: Drive, lamp: str, corner: int) -> Any:
-    """In ohm, shared and extra; both resistors have the drive's tolerance, the drop-out of a driver has none."""
-    factor = 1 - corner * drive.tolerance
-    shared = drive.series_resistance * (1 if isinstance(drive, ConstantCurrentDrive) else factor)
-    return shared + pair.branch(lamp)[1] * factor
-
-
-def _half_cycle(pair: TwoLeadPair, drive: Drive, lamp: str, rms: float, corner: int) -> alternation.HalfCycle:
-    string, _ = pair.branch(lamp)
-    if any(isinstance(each.model, Exponential) for each in string):
-        return alternation.half_cycle_of(lambda volts: _current(pair, drive, lamp, volts, corner), rms)
-    return alternation.half_cycle(rms, _resistance(pair, drive, lamp, corner), constant_drop(string, -float(corner)))
-
-
-def findings(result: Alternating) -> list[Finding]:
-    """What alternation does to the lamps, to the signal's meaning and to the eye."""
-    found = [each for lamp in LAMPS for each in (_current_finding(result, lamp), _reverse_finding(result, lamp))]
-    # what is dark does not flicker, and what everyone sees flash has been said
-    steady = result.lit != "none" and result.si.frequency >= SEEN_BY_ALL_BELOW
-    flashes = result.lit != "none" and FLASHES_FROM <= result.si.frequency <= FLASHES_TO
-    found += [Finding(STOP, "flashing", caution_text("flashing lamp", "flashing"), "Use steady DC.")] if flashes else []
-    return [*found, _meaning(result), *([_flicker_finding(result)] if steady else [])]
-
-
-def _current_finding(result: Alternating, lamp: str) -> Finding:
-    share, led, topic = result.share(lamp).si, getattr(result.pair, lamp), f"{lamp} lamp"
-    rated = say(led.si.max_current, "A")
-    if share.peak_current <= LIT_FROM:
-        return Finding(
-            STOP, topic, f"The {topic} stays dark: the supply never reaches its drop.", "Use a higher supply voltage."
+        means[lamp], currents[lamp] = _lamp(pair, drive, lamp, moments[lamp], waves[lamp], surplus)
+    peaks = {lamp: float(currents[lamp].max()) for lamp in LAMPS}  # a wave has a point on its crest
+    shares = {
+        lamp: LampShare.of(
+            mean_current=means[lamp]["current"].nominal,
+            mean_current_min=means[lamp]["current"].least,
+            mean_current_max=means[lamp]["current"].most,
+            rms_current=float(np.sqrt(means[lamp]["square"].nominal)),
+            peak_current=peaks[lamp],
+            reverse_voltage=_across(pair, other, peaks[other]),
         )
-    if share.mean_current_max > led.si.max_current:
-        reason = f"On average up to {say(share.mean_current_max, 'A')} flows through the {topic}; it stands {rated}."
-        return Finding(STOP, topic, reason, "Use a larger resistor.")
-    if share.peak_current > led.si.max_current and result.si.frequency < _SLOW:
-        reason = (
-            f"The peaks of {say(share.peak_current, 'A')} through the {topic} last so long that they count as steady "
-            f"current; it stands {rated}."
+        for lamp, other in zip(LAMPS, LAMPS[::-1], strict=True)
+    }
+    return Alternation.of(
+        **case,
+        **shares,
+        drive_power=sum(means[lamp]["power"].nominal for lamp in LAMPS),
+        phase=np.linspace(0, 1, PHASES),
+        red_wave=currents["red"],
+        green_wave=currents["green"],
+    )
+
+
+def _lamp(
+    pair: TwoLeadPair, drive: Drive, lamp: str, moments: _Moments, wave: Any, surplus: Band
+) -> tuple[dict[str, Band], Any]:
+    """Means over a cycle of one lamp's current, its square and the drive's power; its nominal current along a wave."""
+    string, extra = pair.branch(lamp)
+    steady = isinstance(drive, ConstantCurrentDrive)
+    if drive.series_resistance + extra < _LEAST:
+        raise DesignError(
+            f"the {lamp} lamp has no resistance in its circuit; add a resistor to see what alternation does"
         )
-        return Finding(STOP, topic, reason, "Use a larger resistor.")
-    if share.peak_current > led.si.max_current:
-        reason = (
-            f"{say(share.mean_current, 'A')} on average is within the {rated} the {topic} stands, but the peaks reach "
-            f"{say(share.peak_current, 'A')}."
-        )
-        return Finding(LOOK, topic, reason, "Look up the peak current in its data sheet, or use a larger resistor.")
-    return Finding(
-        FINE,
-        topic,
-        f"{say(share.mean_current, 'A')} on average and {say(share.peak_current, 'A')} at the peak; it stands {rated}.",
-    )
+
+    def current(volts: Any, more: Any, spread: Any) -> Any:
+        # both resistors have the drive's tolerance, the drop-out of a driver has none
+        resistance = drive.series_resistance * (1 if steady else 1 - more) + extra * (1 - more)
+        return np.minimum(loop_current(volts, resistance, string, spread=spread), drive.limit * (1 + more))
+
+    def cycle(surplus: Any, more: Any, spread: Any) -> dict[str, Any]:
+        volts, shares = moments(surplus, string_voltage(LIT_FROM, string, spread=spread))
+        more, spread = more[..., None], spread[..., None]
+        flows = current(volts, more, spread)
+        rest = volts - string_voltage(flows, string, spread=spread) - flows * extra * (1 - more)
+        means = {"current": flows, "square": flows**2, "power": flows * rest}
+        return {name: (shares * each).sum(axis=-1) for name, each in means.items()}
+
+    tolerance = Band(-drive.tolerance, 0.0, drive.tolerance)
+    means = over_corners(cycle, surplus=surplus, more=tolerance, spread=Band(-1.0, 0.0, 1.0))
+    return means, current(wave, 0.0, 0.0)
 
 
-def _reverse_finding(result: Alternating, lamp: str) -> Finding:
-    across, led, diode = result.share(lamp).si.reverse_voltage, getattr(result.pair, lamp), result.pair.series_diode
-    rated, topic = led.si.max_reverse_voltage, f"dark {lamp} lamp"
-    blocked = diode is not None and across <= diode.si.max_reverse_voltage
-    reason = f"{say(across, 'V')} lies across the {topic} in reverse; the LED stands {say(rated, 'V')}."
-    if across <= rated or blocked:
-        return Finding(FINE, topic, reason + (" The series diode blocks it." if across > rated else ""))
-    return Finding(STOP, topic, reason, "Use one shared resistor, or put a plain diode in series with each LED.")
-
-
-def _meaning(result: Alternating) -> Finding:
-    if result.lit != "both":
-        which = "Neither lamp lights." if result.lit == "none" else f"Of the two lamps only {result.lit} lights."
-        return Finding(LOOK, "colour", which, "Check the supply voltage.")
-    reason = f"Both lamps light in every cycle, so the signal shows no one colour: {result.apart}."
-    if result.supply == AC:
-        return Finding(STOP, "colour", reason, "Use DC: rectify and smooth the AC, or use a regulated DC adapter.")
-    return Finding(
-        LOOK, "colour", reason, "Turn the supply round only when the signal changes, unless the mixture is wanted."
-    )
-
-
-def _flicker_finding(result: Alternating) -> Finding:
-    words = flicker.flicker_word(result.si.frequency, 100.0)
-    reason = f"Each lamp goes on and off at {say(result.si.frequency, 'Hz')}: it {words} (IEEE 1789, from memory)."
-    if result.si.frequency > flicker.FUSION_FREQUENCY and flicker.flicker_low_risk_limit(result.si.frequency) >= 100:
-        return Finding(FINE, "flicker", reason)
-    low_risk = _FASTER[np.argmax(flicker.flicker_low_risk_limit(_FASTER) >= 100)]
-    return Finding(
-        LOOK,
-        "flicker",
-        reason,
-        f"Light that goes fully on and off is low in risk from {say(low_risk, 'Hz')} on, or use steady DC.",
-    )
+def _across(pair: TwoLeadPair, lamp: str, current: float) -> float:
+    """The voltage across the lit lamp's whole branch, which the dark one sees in reverse."""
+    string, extra = pair.branch(lamp)
+    return float(string_voltage(current, string) + current * extra) if current else 0.0

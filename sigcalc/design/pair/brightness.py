@@ -9,7 +9,7 @@ import numpy as np
 from ...errors import DesignError, RangeError
 from ...parts.drive import ConstantCurrentDrive, Drive, as_one_drive
 from ...parts.led import LIT_FROM, Led
-from ...physics import photometry
+from ...physics import light as eye
 from ...units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, record, say, say_times, with_units
 from ..findings import FINE, LOOK, Finding
 from ..lamp.drive import as_led, string_voltage
@@ -19,8 +19,6 @@ EVEN_UP_TO = 1.5
 """Ratio of brightness that most people accept between two colours: common practice, no source."""
 
 _AS_GOOD_AS_ONE = 1.05  # a ratio that two digits would call 1
-
-
 _LIKELY = 0.9  # of the pairs; the rest is one pair in ten
 
 
@@ -47,6 +45,34 @@ class Evenness:
     odds: float
     word: str
 
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Whether the two lamps look alike where typical, and whether bought ones are likely to."""
+        return self.judged()
+
+    def judged(self, accepted: float = EVEN_UP_TO, held: bool = False) -> tuple[Finding, ...]:
+        """The same, against the ratio that somebody accepts.
+
+        `held` says that one driver holds the current of both: an extra resistor then evens nothing out.
+        """
+        compared = "both give the same light"
+        if self.ratio >= _AS_GOOD_AS_ONE:
+            compared = f"{self.brighter} has {say_times(self.ratio)} times the light of the other"
+        typical = f"{self.word[0].upper()}{self.word[1:]}: {compared}, typically."
+        if self.ratio > accepted:
+            remedy = f"Put an extra resistor in the {self.brighter} branch, or choose another LED."
+            if held:
+                remedy = "Use two drivers, one for each colour, or choose another LED."
+            return (Finding(LOOK, "brightness", typical, remedy),)
+        if self.ratio_likely <= accepted:
+            likely = f"Nine in ten bought pairs differ by less than {say_times(self.ratio_likely)} times."
+            return (Finding(FINE, "brightness", f"{typical} {likely}"),)
+        reason = (
+            f"{typical} But bought LEDs vary: about {100 * self.odds:.0f} pairs in 100 differ by more than "
+            f"{say_times(EVEN_UP_TO)} times, and one in ten by more than {say_times(self.ratio_likely)} times."
+        )
+        return (Finding(LOOK, "brightness", reason, "Compare both lamps on the bench before soldering."),)
+
 
 @with_units(scalar=True)
 def compare_brightness(red: Led, green: Led, red_current: Current, green_current: Current) -> Evenness:
@@ -58,13 +84,13 @@ def compare_brightness(red: Led, green: Led, red_current: Current, green_current
     as_led(red, "red"), as_led(green, "green")
     for name, current in (("red_current", red_current), ("green_current", green_current)):
         if not current > 1e-9:
-            raise RangeError(
-                f"{name} is {say(current, 'A')}: a dark lamp compares with nothing; light both lamps first"
-            )
+            given = say(current, "A")
+            advice = "a dark lamp compares with nothing"
+            raise RangeError(argument=name, need="more than 1 nA", given=given, advice=advice)
     light = {"red": float(red.light_si(red_current)), "green": float(green.light_si(green_current))}
     ends = {lamp: [light[lamp] * share for share in led.light_shares] for lamp, led in (("red", red), ("green", green))}
-    ratio = float(photometry.brightness_ratio(light["red"], light["green"]))
-    drawn = photometry.drawn_ratios((light["red"], *red.light_shares), (light["green"], *green.light_shares))
+    ratio = float(eye.brightness_ratio(light["red"], light["green"]))
+    drawn = eye.drawn_ratios((light["red"], *red.light_shares), (light["green"], *green.light_shares))
     likely = float(np.quantile(drawn, _LIKELY))
     may_differ = ratio <= EVEN_UP_TO < likely
     return Evenness.of(
@@ -79,12 +105,12 @@ def compare_brightness(red: Led, green: Led, red_current: Current, green_current
         ratio_likely=likely,
         ratio_max=max(ends["red"][1] / ends["green"][0], ends["green"][1] / ends["red"][0]),
         odds=float(np.mean(drawn > EVEN_UP_TO)),
-        word=photometry.MAY_DIFFER if may_differ else str(photometry.unevenness_word(ratio)),
+        word=eye.MAY_DIFFER if may_differ else str(eye.unevenness_word(ratio)),
     )
 
 
 @record
-class Evening:
+class EvenedOut:
     """What makes the pair look even: the extra resistance in the brighter lamp's branch, and both currents after it."""
 
     lamp: str
@@ -94,16 +120,16 @@ class Evening:
 
 
 @with_units(scalar=True)
-def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
+def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> EvenedOut:
     """The exact extra resistance that dims the brighter lamp of the pair to the other one's light.
 
-    It comes on top of what already stands in that branch. Raises DesignError under a
+    It comes on top of what is already in that branch. Raises DesignError under a
     constant-current drive, where a branch resistance changes nothing, and RangeError where a lamp is dark.
     """
     as_pair(pair)
     if isinstance(as_one_drive(drive), ConstantCurrentDrive):
         raise DesignError(
-            "a constant-current drive holds its current whatever stands in the branch: "
+            "a constant-current drive holds its current whatever is in the branch: "
             "an extra resistor evens nothing out; use one driver for each colour, set to the currents of even_currents"
         )
     points = {lamp: pair.operate(Q(supply, "V"), drive, sign) for lamp, sign in (("red", +1), ("green", -1))}
@@ -118,11 +144,11 @@ def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> Evening:
     lamp = evenness.brighter
     other = evenness.si.green_light if lamp == "red" else evenness.si.red_light
     led: Led = getattr(pair, lamp)
-    wanted = float(photometry.current_for(other, led.si.intensity, led.si.intensity_current))
+    wanted = float(eye.current_for(other, led.si.intensity, led.si.intensity_current))
     string, extra = pair.branch(lamp)
     total = (supply - string_voltage(wanted, string)) / wanted
     current[lamp] = wanted
-    return Evening.of(
+    return EvenedOut.of(
         lamp=lamp,
         extra=max(float(total - drive.series_resistance - extra), 0.0),
         red_current=float(current["red"]),
@@ -138,36 +164,5 @@ def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
     """
     light = {"red": as_led(red, "red").light_si(ceiling), "green": as_led(green, "green").light_si(ceiling)}
     least = min(light.values())
-    current = [photometry.current_for(least, led.si.intensity, led.si.intensity_current) for led in (red, green)]
+    current = [eye.current_for(least, led.si.intensity, led.si.intensity_current) for led in (red, green)]
     return Q(float(current[0]), "A"), Q(float(current[1]), "A")
-
-
-def findings(evenness: Evenness, accepted: float = EVEN_UP_TO, held: bool = False) -> list[Finding]:
-    """Whether the two lamps look alike where typical, and whether bought ones are likely to.
-
-    `held` says that one driver holds the current of both: an extra resistor then evens nothing out.
-    """
-    compared = (
-        f"{evenness.brighter} has {say_times(evenness.ratio)} times the light of the other"
-        if evenness.ratio >= _AS_GOOD_AS_ONE
-        else "both give the same light"
-    )
-    typical = f"{evenness.word[0].upper()}{evenness.word[1:]}: {compared}, typically."
-    if evenness.ratio > accepted:
-        remedy = f"Put an extra resistor in the {evenness.brighter} branch, or choose another LED."
-        if held:
-            remedy = "Use two drivers, one for each colour, or choose another LED."
-        return [Finding(LOOK, "brightness", typical, remedy)]
-    if evenness.ratio_likely <= accepted:
-        return [
-            Finding(
-                FINE,
-                "brightness",
-                f"{typical} Nine in ten bought pairs differ by less than {say_times(evenness.ratio_likely)} times.",
-            )
-        ]
-    reason = (
-        f"{typical} But bought LEDs vary: about {100 * evenness.odds:.0f} pairs in 100 differ by more than "
-        f"{say_times(EVEN_UP_TO)} times, and one in ten by more than {say_times(evenness.ratio_likely)} times."
-    )
-    return [Finding(LOOK, "brightness", reason, "Compare both lamps on the bench before soldering.")]

@@ -11,15 +11,14 @@ shown follows from which points are joined.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from ...errors import DesignError, RangeError
-from ...parts.contacts import Join, Wiring, labelled, wirings
+from ...parts.contacts import Join
 from ...parts.relay import Relay, as_relay
 from ...units import Charge, Count, Current, Ratio, SupplyVoltage, Time, record, say, with_units
 from ..findings import FINE, LOOK, Finding
-from .wiring import DARK, GREEN, RED, show
+from .wiring import DARK, GREEN, RED, Wiring, show, wirings
 
 FED_FOR_GREEN, FED_FOR_RED, LATCHING = "coil fed for green", "coil fed for red", "latching relay"
 RIGHT, SAFE_SIDE, DARK_SIDE, WRONG_SIDE = "as it should", "safe side", "dark", "wrong side"
@@ -33,11 +32,10 @@ CLOSED_CIRCUIT = (
 _GRAVEST_FIRST = (WRONG_SIDE, DARK_SIDE, SAFE_SIDE, RIGHT)
 _WANTED = (RED, GREEN)
 _OFF, _ON, _OPEN = "coil off", "coil on", "open"
-_WIRING = "crossed two-pole relay"
 
 
 @dataclass(frozen=True)
-class Case:
+class FailureCase:
     """One failure while one aspect is wanted, and what is shown."""
 
     failure: str
@@ -54,7 +52,7 @@ class Case:
     @property
     def sentence(self) -> str:
         """The case in words."""
-        return f"{self.failure}: {self.shows} where {self.wanted} is wanted ({self.side})"
+        return f"{self.failure}: {self.shows} when it should be {self.wanted} ({self.side})"
 
 
 @dataclass(frozen=True)
@@ -62,8 +60,7 @@ class _Failure:
     """What a failure does: to the coil, to each contact ("" where it follows the coil), to a wire, to a lamp."""
 
     name: str
-    coil_dead: bool = False
-    coil_always_fed: bool = False
+    coil: str = ""
     contacts: tuple[str, str] = ("", "")
     lost: tuple[Join, ...] = ()
     lamp: str = ""
@@ -78,31 +75,57 @@ class Scheme:
     cases: every failure under each wanted aspect, the gravest first
     at_power_up: what shows before the coil has had its first current
     red_share: share of the hour in which the signal is red
-    coil_charge, lamp_charge: what coil and lamp take in an hour
+    coil_charge, lamp_charge: what coil and lamp use in an hour
     """
 
     name: str
     relay: Relay
-    cases: tuple[Case, ...]
+    cases: tuple[FailureCase, ...]
     at_power_up: str
     coil_current: Current
     red_share: Ratio
     coil_charge: Charge
     lamp_charge: Charge
 
-    def on(self, side: str) -> tuple[Case, ...]:
+    def on(self, side: str) -> tuple[FailureCase, ...]:
         """The cases on one side: "wrong side", "dark", "safe side" or "as it should"."""
         return tuple(each for each in self.cases if each.side == side)
+
+    @property
+    def cost(self) -> str:
+        """The charge of an hour, in words."""
+        return (
+            f"In an hour the coil uses {say(self.si.coil_charge, 'Ah')} and the lamp {say(self.si.lamp_charge, 'Ah')}."
+        )
 
     @property
     def sentence(self) -> str:
         """Safety and cost in words."""
         wrong, dark, safe = (len(self.on(each)) for each in (WRONG_SIDE, DARK_SIDE, SAFE_SIDE))
         return (
-            f"{self.name[0].upper()}{self.name[1:]}: of {len(self.cases)} cases {wrong} show green for red, {dark} are "
-            f"dark and {safe} show red for green; at power-up it shows {self.at_power_up}. In an hour the coil takes "
-            f"{say(self.si.coil_charge, 'Ah')} and the lamp {say(self.si.lamp_charge, 'Ah')}."
+            f"{self.name[0].upper()}{self.name[1:]}: in {wrong} of {len(self.cases)} failures it shows green when it "
+            f"should be red, in {dark} it is dark, and in {safe} it shows red when it should be green. At power-up it "
+            f"shows {self.at_power_up}. {self.cost}"
         )
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The verdicts: what fails to the wrong side, what is dark, and what the coil costs."""
+        wrong, safe = (", ".join(case.failure for case in self.on(side)) for side in (WRONG_SIDE, SAFE_SIDE))
+        said = f"Green shows in place of red after: {wrong or 'nothing'}. Red shows in place of green after: {safe}."
+        found = [Finding(FINE, "failures", f"{said} {CLOSED_CIRCUIT}")]
+        if self.name != FED_FOR_GREEN:
+            remedy = "Feed the coil for green if safety is to be shown as on the prototype; count the charge first."
+            found = [Finding(LOOK, "failures", f"{said} {CLOSED_CIRCUIT}", remedy)]
+        dark = len({case.failure for case in self.on(DARK_SIDE)})
+        said = f"{dark} failures can leave the signal dark, a lost supply among them: two leads show nothing then."
+        found.append(
+            Finding(FINE, "dark signal", said, "Tell everyone who runs a train that a dark signal means stop.")
+        )
+        if self.si.coil_charge > self.si.lamp_charge:
+            remedy = "Use a relay with a sensitive coil, or an adapter in place of a battery."
+            return (*found, Finding(LOOK, "charge", self.cost, remedy))
+        return (*found, Finding(FINE, "charge", self.cost))
 
 
 @with_units(scalar=True)
@@ -129,15 +152,17 @@ def fail_safe(
     relay = as_relay(relay)
     if relay.si.poles < 2:
         raise DesignError(
-            f"relay {relay.name} has one moving contact, and to turn the current round takes two; take a two-pole relay"
+            f"relay {relay.name} has one moving contact, and to turn the current round takes two; use a two-pole relay"
         )
     if not supply > 0:
-        raise RangeError(f'supply needs to be above 0 V, but {say(supply, "V")} came; a usual one is "9 V"')
+        raise RangeError(argument="supply", need="more than 0 V", given=say(supply, "V"), example="9 V")
     red_share = hold * trains_per_hour / 3600
     if red_share > 1:
         raise RangeError(
-            f"hold needs to be no more than {say(3600 / trains_per_hour, 's')} for {trains_per_hour:g} trains an hour, "
-            f"but {say(hold, 's')} came: the signal would never be green"
+            argument="hold",
+            need=f"no more than {say(3600 / trains_per_hour, 's')} for {trains_per_hour:g} trains an hour",
+            given=say(hold, "s"),
+            advice="the signal would never be green",
         )
     fed = {FED_FOR_GREEN: 1 - red_share, FED_FOR_RED: red_share, LATCHING: 2 * pulse * trains_per_hour / 3600}
     current = supply / relay.si.coil_resistance
@@ -159,92 +184,54 @@ def fail_safe(
 
 def _signal(scheme: str) -> Wiring:
     """The relay's contacts, supply and signal; red while the coil rests, or with the signal's leads exchanged."""
-    wiring = wirings[_WIRING]
+    wiring = wirings["crossed two-pole relay"]
     if scheme != FED_FOR_RED:
         return wiring
-    exchanged = {"A": "B", "B": "A"}
-    jumpers = tuple((exchanged.get(a, a), exchanged.get(b, b)) for a, b in wiring.jumpers)
-    return replace(wiring, name="crossed two-pole relay, leads exchanged", jumpers=jumpers)
+    ((name, a, b),) = wiring.signals
+    return replace(wiring, name=f"{wiring.name}, leads exchanged", signals=((name, b, a),))
 
 
-def _failures(wiring: Wiring) -> Iterator[_Failure]:
-    for name in ("coil open", "wire to the coil broken", "supply too low for the coil"):
-        yield _Failure(name, coil_dead=True)
-    yield _Failure("coil always fed", coil_always_fed=True)
+def _failures(wiring: Wiring) -> list[_Failure]:
     feed = tuple(each for each in wiring.jumpers if wiring.poles[0] in each)
-    yield _Failure("supply lost", coil_dead=True, lost=feed)
+    failures = [
+        _Failure(each, _OFF) for each in ("coil open", "wire to the coil broken", "supply too low for the coil")
+    ]
+    failures += [_Failure("coil always fed", _ON), _Failure("supply lost", _OFF, lost=feed)]
     for place, position in (("at rest", _OFF), ("operated", _ON)):
-        yield _Failure(f"both contacts stuck {place}", contacts=(position, position))
-        yield _Failure(f"contact 1 stuck {place}", contacts=(position, ""))
-        yield _Failure(f"contact 2 stuck {place}", contacts=("", position))
-    yield _Failure("contact 1 does not close", contacts=(_OPEN, ""))
-    yield _Failure("contact 2 does not close", contacts=("", _OPEN))
-    for wire in wiring.jumpers:
-        yield _Failure(f"wire from {wire[0]} to {wire[1]} broken", lost=(wire,))
-    for lamp in _WANTED:
-        yield _Failure(f"{lamp} lamp open", lamp=lamp)
+        failures.append(_Failure(f"both contacts stuck {place}", contacts=(position, position)))
+        failures.append(_Failure(f"contact 1 stuck {place}", contacts=(position, "")))
+        failures.append(_Failure(f"contact 2 stuck {place}", contacts=("", position)))
+    failures.append(_Failure("contact 1 does not close", contacts=(_OPEN, "")))
+    failures.append(_Failure("contact 2 does not close", contacts=("", _OPEN)))
+    failures += [_Failure(f"wire from {wire[0]} to {wire[1]} broken", lost=(wire,)) for wire in wiring.jumpers]
+    return failures + [_Failure(f"{lamp} lamp open", lamp=lamp) for lamp in _WANTED]
 
 
-def _cases(scheme: str) -> tuple[Case, ...]:
+def _cases(scheme: str) -> tuple[FailureCase, ...]:
     wiring = _signal(scheme)
     cases = []
     for failure in _failures(wiring):
         for wanted in _WANTED:
             position = _position(scheme, wanted, failure)
             shows = _shown(wiring, tuple(each or position for each in failure.contacts), failure.lost)
-            cases.append(Case(failure.name, wanted, DARK if shows == failure.lamp else shows))
+            cases.append(FailureCase(failure.name, wanted, DARK if shows == failure.lamp else shows))
     return tuple(sorted(cases, key=lambda case: _GRAVEST_FIRST.index(case.side)))
 
 
 def _position(scheme: str, wanted: str, failure: _Failure) -> str:
     """Where the coil puts the contacts. A dead coil that latches leaves them where they were: at the other aspect."""
-    if failure.coil_always_fed:
-        return _ON
     fed = wanted == (RED if scheme == FED_FOR_RED else GREEN)
-    if failure.coil_dead:
+    if failure.coil == _OFF:
         fed = scheme == LATCHING and not fed
-    return _ON if fed else _OFF
+    return _ON if fed or failure.coil == _ON else _OFF
 
 
 def _shown(wiring: Wiring, contacts: tuple[str, ...], lost: tuple[Join, ...] = ()) -> str:
-    ((label, device),) = wiring.devices
     closed = [
-        labelled(label, join)
-        for pole, position in zip(device.poles, contacts, strict=True)
-        if position != _OPEN
-        for join in device.position(position).joins
+        join
+        for pole, position in zip(wiring.contacts, contacts, strict=True)
+        for join in (() if position == _OPEN else wiring.closed([position]))
         if join[0] in pole
     ]
     left = replace(wiring, jumpers=tuple(each for each in wiring.jumpers if each not in lost))
     return show(left, closed, "").lamps[0]
-
-
-def findings(result: Scheme) -> tuple[Finding, ...]:
-    """The verdicts on a scheme: what fails to the wrong side, what is dark, and what the coil costs."""
-    return (*_wrong_side(result), *_dark(result), *_cost(result))
-
-
-def _wrong_side(result: Scheme) -> Iterator[Finding]:
-    wrong, safe = (", ".join(case.failure for case in result.on(side)) for side in (WRONG_SIDE, SAFE_SIDE))
-    reason = f"Green shows in place of red after: {wrong or 'nothing'}. Red shows in place of green after: {safe}."
-    if result.name == FED_FOR_GREEN:
-        yield Finding(FINE, "failures", f"{reason} {CLOSED_CIRCUIT}")
-    else:
-        remedy = "Feed the coil for green if safety is to be shown as on the prototype; count the charge first."
-        yield Finding(LOOK, "failures", f"{reason} {CLOSED_CIRCUIT}", remedy)
-
-
-def _dark(result: Scheme) -> Iterator[Finding]:
-    dark = tuple(dict.fromkeys(case.failure for case in result.on(DARK_SIDE)))
-    reason = f"{len(dark)} failures can leave the signal dark, a lost supply among them: two leads show nothing then."
-    yield Finding(FINE, "dark signal", reason, "Tell whoever runs a train that a dark signal means stop.")
-
-
-def _cost(result: Scheme) -> Iterator[Finding]:
-    si = result.si
-    reason = f"In an hour the coil takes {say(si.coil_charge, 'Ah')} and the lamp {say(si.lamp_charge, 'Ah')}."
-    if si.coil_charge > si.lamp_charge:
-        remedy = "Take a relay with a sensitive coil, or an adapter in place of a battery."
-        yield Finding(LOOK, "charge", reason, remedy)
-    else:
-        yield Finding(FINE, "charge", reason)

@@ -10,17 +10,17 @@ import numpy as np
 from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive, as_one_drive
 from ...parts.led import Exponential
-from ...physics.branches import branch_currents
+from ...physics.circuit import Branch, port_voltage
 from ...units import Current, Resistance, SupplyVoltage, Voltage, kind_of, record, say, with_units
 from ..findings import FINE, LOOK, STOP, Finding
 from ..lamp.drive import LedString, as_string, triples
 
-_NEAR = 0.1  # of the wish
+_NEAR = 0.1  # of the wanted current
 
 
 @record
 class SharedLimiter:
-    """Branches under one limiter: what each wished for and what it gets.
+    """Branches under one limiter: the current wanted for each and what it gets.
 
     `current` and `wanted` have one figure for each branch. `together` says whether all are
     lit at once; if not, each is lit in its turn, as by a reversing switch.
@@ -34,6 +34,36 @@ class SharedLimiter:
     drive: ConstantCurrentDrive
     branches: tuple[LedString, ...]
     __arrays__ = True
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """For each branch what it gets against what it needs, and what would give each its own."""
+        found = []
+        for string, current, wanted in zip(self.branches, self.si.current, self.si.wanted, strict=True):
+            limit, name = min(led.si.max_current for led in string), string[0].name
+            reason = f"The {string[0].colour} lamp gets {say(current, 'A')} where {say(wanted, 'A')} was wanted"
+            if current > limit:
+                said = f"{reason}; the limit of the {name} is {say(limit, 'A')}."
+                found.append(Finding(STOP, name, said, "Give it a driver of its own."))
+            else:
+                met = abs(current - wanted) <= _NEAR * wanted
+                found.append(Finding(FINE if met else LOOK, name, f"{reason}."))
+        if any(each.grade != FINE for each in found):
+            remedy = "Give each branch a driver or a resistor of its own."
+            found.append(Finding(LOOK, "one limiter", self._why(), remedy))
+        return tuple(found)
+
+    def _why(self) -> str:
+        limit = say(self.drive.limit, "A")
+        if not self.together:
+            return (
+                f"The driver gives {limit} to each branch that is lit, whatever was wanted for it; a resistor in the "
+                "branch changes nothing until the driver drops out."
+            )
+        return (
+            f"The driver holds the sum at {limit} at most; how it divides is left to the LEDs, and most of it flows "
+            "through the one with the lowest drop."
+        )
 
 
 @with_units(scalar=True)
@@ -53,19 +83,21 @@ def share_limiter(
     together: whether all are lit at once, or one after the other
 
     Together the LEDs' curves and resistances divide what the driver passes (Kirchhoff's
-    current law, `physics.branches`); in turn each gets all of it. Raises DesignError for
+    current law, `physics.circuit`); in turn each gets all of it. Raises DesignError for
     LEDs with a constant drop, which do not say how a current divides.
     """
     if not isinstance(as_one_drive(drive), ConstantCurrentDrive):
-        raise UnitError("drive needs a ConstantCurrentDrive, but a resistor came, which sets no limit")
+        raise UnitError(
+            argument="drive", need="a ConstantCurrentDrive", given="a resistor", advice="a resistor sets no limit"
+        )
     if not supply > 0:
-        raise RangeError(f"supply needs to be above 0 V, but {say(supply, 'V')} came; turn it round")
+        raise RangeError(argument="supply", need="more than 0 V", given=say(supply, "V"), advice="reverse it")
     strings, wanted, ohms = _read(branches)
-    network = [(+1, own, triples(string)) for string, own in zip(strings, ohms, strict=True)]
+    network = [Branch(+1, own, triples(string)) for string, own in zip(strings, ohms, strict=True)]
     turns = [network] if together else [[each] for each in network]
-    solved = [branch_currents(supply, drive.series_resistance, each, drive.limit) for each in turns]
+    solved = [port_voltage(supply, drive.series_resistance, each, drive.limit) for each in turns]
     return SharedLimiter.of(
-        current=np.concatenate([currents for _, currents in solved]),
+        current=np.array([float(current) for _, currents in solved for current in currents]),
         wanted=np.array(wanted),
         node_voltage=np.array([float(node) for node, _ in solved]),
         together=bool(together),
@@ -75,10 +107,12 @@ def share_limiter(
 
 
 def _read(branches: Any) -> tuple[tuple[LedString, ...], list[float], list[float]]:
-    if not isinstance(branches, list | tuple) or len(branches) < 2 or not all(_is_triple(each) for each in branches):
+    listed = isinstance(branches, list | tuple) and len(branches) > 1
+    if not listed or not all(isinstance(each, list | tuple) and len(each) == 3 for each in branches):
         raise UnitError(
-            "branches needs two or more of (LEDs, wanted current, resistance), such as "
-            '[(red, "5 mA", "0 ohm"), (green, "10 mA", "0 ohm")]'
+            argument="branches",
+            need="two or more of (LEDs, wanted current, resistance)",
+            advice='give such as [(red, "5 mA", "0 ohm"), (green, "10 mA", "0 ohm")]',
         )
     strings = tuple(as_string(led, "branches") for led, _, _ in branches)
     if not all(isinstance(led.model, Exponential) for string in strings for led in string):
@@ -87,40 +121,8 @@ def _read(branches: Any) -> tuple[tuple[LedString, ...], list[float], list[float
         )
     wanted = [kind_of(Current).read(each, "wanted current", scalar=True) for _, each, _ in branches]
     if not all(each > 0 for each in wanted):
-        raise RangeError("wanted current of each branch needs to be above 0 A; leave a branch out that is to be dark")
+        raise RangeError(
+            argument="wanted current", need="more than 0 A", advice="leave out a branch that is to be dark"
+        )
     ohms = [kind_of(Resistance).read(each, "resistance", scalar=True) for _, _, each in branches]
     return strings, wanted, ohms
-
-
-def _is_triple(branch: Any) -> bool:
-    return isinstance(branch, list | tuple) and len(branch) == 3
-
-
-def findings(result: SharedLimiter) -> list[Finding]:
-    """For each branch what it gets against its wish, and what would give each its own."""
-    si, found = result.si, []
-    for string, current, wanted in zip(result.branches, si.current, si.wanted, strict=True):
-        stands = min(led.si.max_current for led in string)
-        reason = f"The {string[0].colour} lamp gets {say(current, 'A')} where {say(wanted, 'A')} was wanted"
-        if current > stands:
-            said = f"{reason}, and the {string[0].name} stands {say(stands, 'A')}."
-            found.append(Finding(STOP, string[0].name, said, "Give it a driver of its own."))
-        else:
-            met = abs(current - wanted) <= _NEAR * wanted
-            found.append(Finding(FINE if met else LOOK, string[0].name, f"{reason}."))
-    if any(each.grade != FINE for each in found):
-        found.append(Finding(LOOK, "one limiter", _why(result), "Give each branch a driver or a resistor of its own."))
-    return found
-
-
-def _why(result: SharedLimiter) -> str:
-    limit = say(result.drive.limit, "A")
-    if not result.together:
-        return (
-            f"The driver gives {limit} to whichever branch is lit, whatever it wants; a resistor in the branch changes "
-            "nothing until the driver drops out."
-        )
-    return (
-        f"The driver holds the sum at {limit} at most; how it divides is left to the LEDs, and the one with the lowest "
-        "drop takes most of it."
-    )

@@ -1,23 +1,35 @@
-"""The two-lead pair: a red and a green LED soldered head to tail on two wires."""
+"""The two-lead pair, a red and a green LED back to back on two wires: is it safe, and what do mistakes show.
+
+The direction of the current chooses the lamp. Both branches hang on the same two points, so that the dark lamp has
+across it, in reverse, whatever lies across the lit one's branch.
+"""
 
 from __future__ import annotations
 
+import dataclasses
 from typing import Any
 
 import numpy as np
 
 from ...errors import DesignError, RangeError, UnitError, UnknownNameError
-from ...parts.drive import Drive, as_drive
-from ...parts.led import LIT_FROM, Exponential, Led
+from ...parts.drive import ConstantCurrentDrive, Drive, as_drive, as_one_drive
+from ...parts.led import LIT_FROM, Exponential, Led, diodes
 from ...parts.table import unknown
-from ...physics import branches
+from ...physics.circuit import Branch, port_voltage
 from ...physics.domain import together
-from ...units import Current, Power, Resistance, SupplyVoltage, Temperature, Voltage, record, say, with_units
+from ...units import Current, Power, Q, Resistance, SupplyVoltage, Temperature, Voltage, record, say, with_units
 from ...units.quantity import numbers
 from ...units.reading import quoted
-from ..lamp.drive import LedString, fed, refuse_runaway, string_voltage, triples
+from ..findings import DAMAGE, FINE, LOOK, STOP, Finding, check_rating
+from ..lamp.drive import OUT_BELOW, LedString, fed, refuse_runaway, string_voltage, triples
 
-_LAMPS = ("red", "green")
+LAMPS = ("red", "green")
+_SIGNS = {"red": +1, "green": -1}
+_OTHER = {"red": "green", "green": "red"}
+_SHORT = 0.05  # ohm: a solder bridge or a burnt-through LED; any small figure gives the same answer
+_HELD = 0.999  # of its current: below that a driver has dropped out
+_UNREAD = 0.02  # V; a hobby meter on its 20 V range shows 0.01 V at best
+_NOTHING = 1e-9  # A; a figure for less than a nanoampere tells nobody anything
 
 
 @record
@@ -46,11 +58,11 @@ class PairPoint:
 
 @record
 class TwoLeadPair:
-    """Red and green LED head to tail on two wires, each with an optional resistor of its own in its branch.
+    """Red and green LED back to back on two wires, each with an optional resistor of its own in its branch.
 
     `extra_red` and `extra_green` sit inside the branch, in series with that LED alone.
     `series_diode` (see `diodes`) is one plain diode in series with each LED, pointing the
-    same way: it blocks the reverse current that a dark LED does not stand.
+    same way: it blocks the reverse current where the voltage is more than a dark LED is rated for.
     """
 
     red: Led
@@ -63,14 +75,16 @@ class TwoLeadPair:
         for name in ("red", "green", "series_diode"):
             part = getattr(self, name)
             if not isinstance(part, Led) and not (name == "series_diode" and part is None):
-                raise UnitError(f'{name} needs an Led, but {type(part).__name__} came; try leds["green gap 3 mm"]')
+                raise UnitError(
+                    argument=name, need="an Led", given=type(part).__name__, advice='try leds["green gap 3 mm"]'
+                )
 
     def branch(self, lamp: str) -> tuple[LedString, float]:
         """The string (LED, and diode where there is one) and the extra ohms of the "red" or "green" branch."""
-        if not isinstance(lamp, str) or lamp not in _LAMPS:
-            raise UnknownNameError(unknown("lamp", lamp, _LAMPS))
+        if not isinstance(lamp, str) or lamp not in LAMPS:
+            raise UnknownNameError(unknown("lamp", lamp, LAMPS))
         diode = () if self.series_diode is None else (self.series_diode,)
-        return ((self.red if lamp == "red" else self.green), *diode), getattr(self.si, f"extra_{lamp}")
+        return (getattr(self, lamp), *diode), getattr(self.si, f"extra_{lamp}")
 
     @with_units
     def operate(
@@ -84,28 +98,27 @@ class TwoLeadPair:
         drive: ResistorDrive (0 ohm where each branch has its own resistor) or ConstantCurrentDrive
         polarity: +1 lights red, -1 green; an array of them broadcasts with the rest
 
-        Raises RangeError for a polarity that is neither, and for a negative supply.
+        Both branches are solved together (`physics.circuit`), the dark one's leakage included, where all LEDs have an
+        Exponential model. Raises RangeError for a polarity that is neither, and for a negative supply; DesignError
+        where nothing limits the current.
         """
         if np.any(np.less(supply, 0)):
-            raise RangeError(
-                f"supply needs to be 0 V or more, but {say(np.min(supply), 'V')} came; turn it round with polarity=-1"
-            )
+            least = say(np.min(supply), "V")
+            raise RangeError(argument="supply", need="0 V or more", given=least, advice="reverse it with polarity=-1")
         sign = _polarity(polarity)
-        points = [_operate_lamp(self, lamp, supply, as_drive(drive), temperature) for lamp in ("red", "green")]
+        points = [_operate_lamp(self, lamp, supply, as_drive(drive), temperature) for lamp in LAMPS]
         together(polarity=sign, supply_and_drive=np.asarray(points[0]["current"]))
-        si = {name: _plain(np.where(sign > 0, points[0][name], points[1][name])) for name in points[0]}
+        chosen = {name: np.where(sign > 0, points[0][name], points[1][name]) for name in points[0]}
+        si = {name: each if each.ndim else float(each) for name, each in chosen.items()}
         lit = np.where(si["current"] > LIT_FROM, np.where(sign > 0, "red", "green"), "none")
         return PairPoint.of(**si, lit=lit if lit.ndim else str(lit), polarity=polarity, pair=self, drive=drive)
-
-
-def _plain(values: np.ndarray) -> Any:
-    return values if values.ndim else float(values)
 
 
 def as_pair(pair: Any) -> TwoLeadPair:
     """The pair itself, or UnitError where it is none."""
     if not isinstance(pair, TwoLeadPair):
-        raise UnitError(f"pair needs a TwoLeadPair, but {type(pair).__name__} came; write pair=TwoLeadPair(red, green)")
+        given = type(pair).__name__
+        raise UnitError(argument="pair", need="a TwoLeadPair", given=given, advice="write pair=TwoLeadPair(red, green)")
     return pair
 
 
@@ -116,46 +129,206 @@ def _polarity(polarity: Any) -> np.ndarray:
         sign = np.zeros(1)
     if not np.all(np.abs(sign) == 1):
         raise RangeError(
-            f"polarity needs to be +1 (red) or -1 (green), but {quoted(polarity)} came; "
-            "without current neither lamp lights"
+            argument="polarity",
+            need="+1 (red) or -1 (green)",
+            given=quoted(polarity),
+            advice="without current neither lamp lights",
         )
     return sign
 
 
 def _operate_lamp(pair: TwoLeadPair, lamp: str, supply: Any, drive: Drive, temperature: Any) -> dict[str, Any]:
     """The SI figures with `lamp` in the forward direction."""
-    string, extra = pair.branch(lamp)
-    other, other_extra = pair.branch("green" if lamp == "red" else "red")
+    (string, extra), (other, other_extra) = pair.branch(lamp), pair.branch(_OTHER[lamp])
     shared = drive.series_resistance
     if np.any(np.equal(shared + extra, 0)) and not all(isinstance(each.model, Exponential) for each in string):
         raise DesignError(
             f"the {lamp} lamp has no resistance in its circuit and a constant drop: the current has no limit; "
-            "add a resistor, or use an Exponential model to see what a bare LED takes"
+            "add a resistor, or use an Exponential model to see what flows through a bare LED"
         )
-    current, across = _lit_and_across(supply, drive, (string, extra), (other, other_extra), temperature)
+    if all(isinstance(each.model, Exponential) for each in (*string, *other)):
+        branches = [
+            Branch(+1, extra, triples(string, temperature)), Branch(-1, other_extra, triples(other, temperature))
+        ]  # fmt: skip
+        across, (current, _) = port_voltage(supply, shared, branches, drive.limit)
+    else:
+        current, across = fed(supply, drive, string, extra, temperature)
     refuse_runaway(current)
     others = current * extra + (string_voltage(current, string[1:], temperature) if string[1:] else 0.0)
-    led_voltage = across - others
-    drive_voltage = supply - across
     return {
         "current": current,
-        "led_voltage": led_voltage,
-        "drive_voltage": drive_voltage,
+        "led_voltage": across - others,
+        "drive_voltage": supply - across,
         "extra_voltage": others,
         "reverse_voltage": across,
-        "led_power": current * led_voltage,
-        "drive_power": current * drive_voltage,
+        "led_power": current * (across - others),
+        "drive_power": current * (supply - across),
         "extra_power": current * others,
     }
 
 
-def _lit_and_across(supply: Any, drive: Drive, lit: Any, dark: Any, temperature: Any) -> tuple[Any, Any]:
-    """The lit branch's current and the voltage across the pair, the dark branch's leakage included where it has one."""
-    shared = drive.series_resistance
-    (string, extra), (other, other_extra) = lit, dark
-    exponential = all(isinstance(each.model, Exponential) for each in (*string, *other))
-    if exponential and np.all(np.greater(shared, 0)):
-        network = [(+1, extra, triples(string, temperature)), (-1, other_extra, triples(other, temperature))]
-        across, currents = branches.branch_currents(supply, shared, network, drive.limit)
-        return currents[0], across
-    return fed(supply, drive, string, extra, temperature)
+@record
+class PairStudy:
+    """The pair at both polarities: `red` is the point at +1 and `green` the point at -1."""
+
+    red: PairPoint
+    green: PairPoint
+
+    def point(self, lamp: str) -> PairPoint:
+        """The point at which the "red" or the "green" lamp is called for."""
+        return getattr(self, lamp)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the limits of both lamps say: each lamp lit and dark."""
+        found = [each for lamp in LAMPS for each in (self._lit(lamp), self._dark(lamp))]
+        return (*found, *self._idle_branch_resistance())
+
+    def _lit(self, lamp: str) -> Finding:
+        point, topic = self.point(lamp), f"{lamp} lamp"
+        led, current = getattr(point.pair, lamp).si, point.si.current
+        what, remedy = f"The current through the {topic}", "Use a larger resistor."
+        found = check_rating(what, current, led.max_current, remedy, unit="A", topic=topic)
+        if found.grade == FINE and led.max_power is not None:
+            heat = f"The heat in the {topic}"
+            hot = check_rating(heat, point.si.led_power, led.max_power, remedy, unit="W", topic=topic)
+            found = found if hot.grade == FINE else hot
+        if found.grade == FINE and current <= LIT_FROM:
+            little = f"Only {say(current, 'A')} flows" if current > _NOTHING else "Next to no current flows"
+            reason = f"{little}: the supply is too low for the drop of the {topic}."
+            return Finding(STOP, topic, reason, "Use a higher supply voltage.")
+        return found
+
+    def _dark(self, lamp: str) -> Finding:
+        """The lamp that is dark while `lamp` is lit."""
+        point, other = self.point(lamp), _OTHER[lamp]
+        across, diode = point.si.reverse_voltage, point.pair.series_diode
+        found = check_rating(
+            f"The reverse voltage on the dark {other} lamp" + ("" if point.lit == "none" else f" while {lamp} is lit"),
+            across,
+            getattr(point.pair, other).si.max_reverse_voltage,
+            "Share one resistor between both lamps with less resistance inside the branches, "
+            "or put a plain diode in series with each LED.",
+            unit="V",
+            topic=f"dark {other} lamp",
+        )
+        if found.grade == FINE:
+            return found
+        if diode is not None and across <= diode.si.max_reverse_voltage:
+            blocks = (
+                "The series diode blocks it and lets only its own small leakage through; the diode's limit is "
+                f"{say(diode.si.max_reverse_voltage, 'V')}."
+            )
+            return Finding(FINE, found.topic, f"{found.reason} {blocks}")
+        worse = "Breakdown is not modelled: the lamp may die slowly or at once."
+        return Finding(STOP, found.topic, f"{found.reason} {worse}", found.remedy, DAMAGE)
+
+    def _idle_branch_resistance(self) -> tuple[Finding, ...]:
+        pair, drive = self.red.pair, self.red.drive
+        if not isinstance(drive, ConstantCurrentDrive) or not (pair.si.extra_red or pair.si.extra_green):
+            return ()
+        limit = say(drive.limit, "A")
+        dropped = [lamp for lamp in LAMPS if self.point(lamp).si.current < _HELD * drive.limit]
+        if dropped:
+            said = " and ".join(f"{each} gets {say(self.point(each).si.current, 'A')}" for each in dropped)
+            reason = f"The extra resistor leaves the driver too little voltage to hold its {limit}: {said}."
+            return (Finding(LOOK, "extra resistor", reason, "Remove it, or use a higher supply voltage."),)
+        reason = (
+            f"The driver holds {limit} whatever is in the branch: an extra resistor changes no brightness until the "
+            "driver drops out, and only uses up voltage."
+        )
+        remedy = "Use two drivers, one for each colour, if the colours need different currents."
+        return (Finding(LOOK, "extra resistor", reason, remedy),)
+
+
+@with_units(scalar=True)
+def study_pair(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> PairStudy:
+    """The pair on one supply through a shared drive, at both polarities; raises as `TwoLeadPair.operate` does."""
+    volts, drive = Q(supply, "V"), as_one_drive(drive)
+    return PairStudy(**{lamp: as_pair(pair).operate(volts, drive, sign) for lamp, sign in _SIGNS.items()})
+
+
+def with_series_diodes(pair: TwoLeadPair, diode: Led | None = None) -> TwoLeadPair:
+    """The pair with a plain diode in series with each LED (1N4148 if none is given): the remedy for reverse voltage."""
+    return dataclasses.replace(as_pair(pair), series_diode=diodes["1n4148"] if diode is None else diode)
+
+
+FAULTS = {
+    "none": "as it should be",
+    "both the same way round": "both LEDs point the same way: at one polarity both light, or the one with the lower "
+    "drop alone; at the other neither",
+    "red open": "the red LED's branch is broken",
+    "green open": "the green LED's branch is broken",
+    "red shorted": "the red LED is bridged or burnt through",
+    "green shorted": "the green LED is bridged or burnt through",
+}
+"""Soldering mistakes by name, "none" among them, and what each means."""
+
+
+@record
+class FaultyPoint:
+    """What a pair with a mistake shows at one polarity; `lit` is "red", "green", "both" or "none"."""
+
+    polarity: int
+    red_current: Current
+    green_current: Current
+    pair_voltage: Voltage
+    lit: str
+
+    @property
+    def sentence(self) -> str:
+        """What is seen, and what a meter shows between the two wires."""
+        weak, strong = sorted(LAMPS, key=lambda lamp: getattr(self.si, f"{lamp}_current"))
+        seen = "dark" if self.lit == "none" else self.lit
+        if self.lit == "both" and getattr(self.si, f"{weak}_current") < OUT_BELOW * getattr(
+            self.si, f"{strong}_current"
+        ):
+            seen = f"{strong}, {weak} all but dark"
+        volts = abs(self.si.pair_voltage)
+        return f"{seen}; meter: {say(volts, 'V', 2) if volts > _UNREAD else 'next to nothing'}"
+
+
+@with_units(scalar=True)
+def solder_fault(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, fault: str) -> tuple[FaultyPoint, FaultyPoint]:
+    """What the pair shows at polarity +1 and at -1 with one of `FAULTS` in it.
+
+    Lamp currents count as 0 A in reverse and through a short. Raises UnknownNameError for
+    a fault of another name, RangeError for a negative supply, DesignError where an LED has
+    a constant drop (two such drops side by side do not say how the current divides).
+    """
+    if not isinstance(fault, str) or fault not in FAULTS:
+        raise UnknownNameError(unknown("fault", fault, FAULTS))
+    if supply < 0:
+        given = say(supply, "V")
+        raise RangeError(argument="supply", need="0 V or more", given=given, advice="both directions are looked at")
+    if not all(isinstance(each.model, Exponential) for lamp in LAMPS for each in as_pair(pair).branch(lamp)[0]):
+        raise DesignError(
+            "solder_fault needs LEDs with an Exponential model: constant drops do not say how a current divides"
+        )
+    if not as_one_drive(drive).series_resistance > 0:
+        raise DesignError(
+            'solder_fault needs a drive with some resistance; give the shared resistor, such as "470 ohm"'
+        )
+    branches = {}
+    for lamp, sign in _SIGNS.items():
+        string, extra = pair.branch(lamp)
+        if fault == f"{lamp} shorted":
+            branches[lamp] = Branch(sign, extra + _SHORT, triples(string[1:]))
+        elif fault != f"{lamp} open":
+            branches[lamp] = Branch(+1 if fault.startswith("both") else sign, extra, triples(string))
+    shorted = fault.removesuffix(" shorted")
+    points = []
+    for polarity in (+1, -1):
+        node, found = port_voltage(polarity * supply, drive.series_resistance, list(branches.values()), drive.limit)
+        through = {lamp: max(float(each), 0.0) for lamp, each in zip(branches, found, strict=True) if lamp != shorted}
+        lit = [lamp for lamp in LAMPS if through.get(lamp, 0.0) > LIT_FROM]
+        points.append(
+            FaultyPoint.of(
+                polarity=polarity,
+                red_current=through.get("red", 0.0),
+                green_current=through.get("green", 0.0),
+                pair_voltage=float(node),
+                lit="both" if len(lit) == 2 else lit[0] if lit else "none",
+            )
+        )
+    return tuple(points)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from ...errors import RangeError
-from ...parts.contacts import SPLIT_SUPPLY
 from ...parts.relay import Relay, as_relay
 from ...parts.source import Adapter, Battery
 from ...units import (
@@ -22,6 +21,7 @@ from ...units import (
     with_units,
 )
 from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
+from ..pair.wiring import SPLIT_SUPPLY
 from ..tolerance import Band, over_corners, source_bands
 
 HOT_COIL = 333.15

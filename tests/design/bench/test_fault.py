@@ -12,8 +12,7 @@ from sigcalc.design.bench import draws as bench_draws
 from sigcalc.design.bench.fault import AND, NOTHING_WRONG, catalogue, faults_of, weights
 from sigcalc.design.bench.fault_change import faulty
 from sigcalc.design.bench.state import BRIDGE, OPEN, sound
-from sigcalc.design.pair.pair import with_series_diodes
-from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair, with_series_diodes
 from sigcalc.errors import RangeError, UnitError, UnknownNameError
 from sigcalc.parts.led import diodes
 from tests.design.bench.circuits import NAMES, circuits

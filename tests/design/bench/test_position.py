@@ -10,8 +10,7 @@ from sigcalc.design.bench.fault import catalogue
 from sigcalc.design.bench.fault_change import faulty
 from sigcalc.design.bench.position import MINUS, NOTHING, PLUS, position
 from sigcalc.design.bench.state import sound
-from sigcalc.design.pair.wiring import show
-from sigcalc.parts.contacts import Wiring, wirings
+from sigcalc.design.pair.wiring import Wiring, show, wirings
 from tests.design.bench.circuits import NAMES, circuits
 
 RAIL = {"+": PLUS, "-": MINUS, "": NOTHING}

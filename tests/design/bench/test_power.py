@@ -15,7 +15,7 @@ from sigcalc.design.bench.position import position
 from sigcalc.design.bench.power import PLACES, solve
 from sigcalc.design.bench.powered import power, what_matters
 from sigcalc.design.bench.state import OPEN, sound
-from sigcalc.design.pair.pair import solder_fault, with_series_diodes
+from sigcalc.design.pair.two_lead_pair import solder_fault, with_series_diodes
 from sigcalc.physics.diode import string_voltage
 from sigcalc.units import Q
 from tests.design.bench.circuits import NAMES, circuits

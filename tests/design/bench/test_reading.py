@@ -11,7 +11,7 @@ from sigcalc.design.bench.fault_change import faulty
 from sigcalc.design.bench.measuring_point import measuring_points
 from sigcalc.design.bench.reading import BenchReadings
 from sigcalc.design.bench.state import sound
-from sigcalc.design.pair.pair import with_series_diodes
+from sigcalc.design.pair.two_lead_pair import with_series_diodes
 from sigcalc.parts.led import leds
 from sigcalc.parts.meter import Meter, meters
 from sigcalc.physics.diode import loop_current, string_voltage

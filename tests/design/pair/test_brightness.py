@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from sigcalc import Plan
 from sigcalc.design.lamp.drive import loop_current
-from sigcalc.design.pair.brightness import EVEN_UP_TO, compare_brightness, even_currents, even_out, findings
+from sigcalc.design.pair.brightness import EVEN_UP_TO, compare_brightness, even_currents, even_out
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import DesignError, RangeError, SigcalcError, UnitError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
@@ -37,7 +37,7 @@ def test_lamps_of_one_sheet_are_even_where_typical_and_may_differ_where_bought(c
     evenness = compare_brightness(red, other, "10 mA", "10 mA")
     assert evenness.ratio == 1
     assert evenness.green_light_min.m_as("cd") == pytest.approx(least / 2e3)
-    (finding,) = findings(evenness)
+    (finding,) = evenness.findings
     assert finding.grade == "look again"
     assert compare_brightness(red, other, "20 mA", "10 mA").ratio == pytest.approx(2)
 
@@ -66,7 +66,7 @@ def test_lamps_sorted_closely_are_said_to_look_alike():
     evenness = compare_brightness(lamp, lamp, "10 mA", "10 mA")
     assert (evenness.word, evenness.odds) == ("they look alike", 0)
     assert 1 < evenness.ratio_likely < evenness.ratio_max == pytest.approx(11 / 9)
-    (finding,) = findings(evenness)
+    (finding,) = evenness.findings
     assert (finding.grade, "Nine in ten bought pairs" in finding.reason) == ("fine", True)
 
 
@@ -119,7 +119,7 @@ def test_two_typically_even_lamps_that_half_the_builds_make_uneven_may_differ():
     evenness = compare_brightness(leds["red low-current 3 mm"], leds["green low-current 3 mm"], red, green)
     assert (evenness.ratio, evenness.word) == (pytest.approx(1), "they may differ")
     assert 0.4 < evenness.odds < 0.6
-    (finding,) = findings(evenness)
+    (finding,) = evenness.findings
     assert finding.grade == "look again"
     assert f"about {100 * evenness.odds:.0f} pairs in 100 differ by more than 1.5 times" in finding.reason
 
@@ -129,14 +129,14 @@ def test_two_typically_even_lamps_that_half_the_builds_make_uneven_may_differ():
 @pytest.mark.parametrize("diode", [None, diodes["1n4148"]])
 def test_the_extra_resistor_makes_the_pair_look_alike(pair, extra, diode):
     pair = TwoLeadPair(pair.red, pair.green, extra_red=extra, series_diode=diode)
-    evening = even_out("9 V", SHARED, pair)
+    balance = even_out("9 V", SHARED, pair)
     extras = {"red": pair.si.extra_red, "green": pair.si.extra_green}
-    extras[evening.lamp] += evening.si.extra
+    extras[balance.lamp] += balance.si.extra
     evened = TwoLeadPair(pair.red, pair.green, Q(extras["red"], "ohm"), Q(extras["green"], "ohm"), diode)
     assert light_ratio("9 V", SHARED, evened) == pytest.approx(1, rel=1e-6)
     for lamp, sign in (("red", +1), ("green", -1)):
         current = evened.operate("9 V", SHARED, sign).si.current
-        assert getattr(evening.si, f"{lamp}_current") == pytest.approx(current, rel=1e-6)
+        assert getattr(balance.si, f"{lamp}_current") == pytest.approx(current, rel=1e-6)
 
 
 def test_even_currents_are_those_of_two_drivers():
@@ -150,11 +150,11 @@ def test_even_currents_are_those_of_two_drivers():
 
 
 def test_findings_name_the_lamp_to_dim_and_warn_of_dim_parts():
-    (uneven,) = findings(compare_brightness(RED, GREEN, "10 mA", "10 mA"))
+    (uneven,) = compare_brightness(RED, GREEN, "10 mA", "10 mA").findings
     assert (uneven.grade, "red branch" in uneven.remedy) == ("look again", True)
-    alike = findings(compare_brightness(RED, GREEN, "1 mA", "17.5 mA"))
+    alike = compare_brightness(RED, GREEN, "1 mA", "17.5 mA").findings
     assert [each.grade for each in alike] == ["look again"]  # typical parts even, bought ones often not
-    accepted = findings(compare_brightness(OLD_RED, GREEN, "3 mA", "10 mA"), accepted=12)
+    accepted = compare_brightness(OLD_RED, GREEN, "3 mA", "10 mA").judged(accepted=12)
     assert [each.grade for each in accepted] == ["fine"]
     assert EVEN_UP_TO == 1.5  # common practice, no source
 
@@ -195,9 +195,9 @@ def test_what_is_refused_and_how(call, kind, said):
 def test_an_answer_or_a_refusal_never_a_nan(volts, ohms, extra, names):
     pair = TwoLeadPair(leds[names[0]], leds[names[1]], Q(extra, "ohm"))
     try:
-        evening = even_out(Q(volts, "V"), ResistorDrive(Q(ohms, "ohm")), pair)
+        evened = even_out(Q(volts, "V"), ResistorDrive(Q(ohms, "ohm")), pair)
     except SigcalcError:
         return
-    assert evening.si.extra >= 0
-    evenness = compare_brightness(pair.red, pair.green, evening.red_current, evening.green_current)
+    assert evened.si.extra >= 0
+    evenness = compare_brightness(pair.red, pair.green, evened.red_current, evened.green_current)
     assert evenness.ratio == pytest.approx(1, rel=1e-9)

@@ -16,9 +16,8 @@ from sigcalc.design.pair.fail_safe import (
     SAFE_SIDE,
     WRONG_SIDE,
     fail_safe,
-    findings,
 )
-from sigcalc.design.pair.reversing import change, reversing
+from sigcalc.design.pair.wiring import change, reversing
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.relay import relays
 from sigcalc.units import Q
@@ -103,10 +102,12 @@ class TestCases:
         assert shows(LATCHING, "coil open", "green") == "red"
 
     def test_sentences(self):
-        assert "coil open: green where red is wanted (wrong side)" in [
+        assert "coil open: green when it should be red (wrong side)" in [
             each.sentence for each in SCHEMES[FED_FOR_RED].cases
         ]
-        assert SCHEMES[FED_FOR_GREEN].sentence.startswith("Coil fed for green: of 42 cases 2 show green for red")
+        assert SCHEMES[FED_FOR_GREEN].sentence.startswith(
+            "Coil fed for green: in 2 of 42 failures it shows green when it should be red"
+        )
 
 
 class TestRankAndCost:
@@ -141,7 +142,7 @@ class TestRankAndCost:
 
 class TestFindings:
     def graded(self, scheme):
-        return {each.topic: each.grade for each in findings(scheme)}
+        return {each.topic: each.grade for each in scheme.findings}
 
     def test_grades(self):
         green, red = fail_safe("9 V two-pole sensitive", "9 V")
@@ -150,7 +151,7 @@ class TestFindings:
         assert self.graded(SCHEMES[LATCHING])["failures"] == LOOK
 
     def test_the_rule_and_the_reading_of_a_dark_signal_are_said(self):
-        said = " ".join(map(str, findings(SCHEMES[FED_FOR_GREEN])))
+        said = " ".join(map(str, SCHEMES[FED_FOR_GREEN].findings))
         assert "49 CFR 236.5 and 236.205" in said
         assert "a dark signal means stop" in said
 
@@ -158,9 +159,9 @@ class TestFindings:
 @pytest.mark.parametrize(
     ("given_", "sentence"),
     [
-        ({"supply": "0 V"}, "supply needs to be above 0 V"),
-        ({"supply": "-9 V"}, "supply needs to be above 0 V"),
-        ({"hold": "10 min"}, "hold needs to be no more than 5 min for 12 trains an hour, but 10 min came"),
+        ({"supply": "0 V"}, "supply needs more than 0 V"),
+        ({"supply": "-9 V"}, "supply needs more than 0 V"),
+        ({"hold": "10 min"}, "hold needs no more than 5 min for 12 trains an hour; you gave 10 min"),
         ({"hold": "-1 s"}, "hold needs a time from 0 s"),
         ({"trains_per_hour": -1}, "trains_per_hour needs a count from"),
         ({"relay": "9 V one-pole"}, "has one moving contact"),
@@ -176,7 +177,7 @@ def test_refusals(given_, sentence):
 def test_every_two_pole_relay_has_its_schemes(name):
     schemes = fail_safe(name, relays[name].rated_voltage)
     assert len(schemes) == (1 if relays[name].latching else 2)
-    assert all(findings(each) for each in schemes)
+    assert all(each.findings for each in schemes)
 
 
 def wild(unit, low, high):

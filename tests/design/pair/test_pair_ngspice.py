@@ -10,8 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from sigcalc.design.pair.pair import solder_fault
-from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair, solder_fault
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import Exponential, Led
 from sigcalc.units import Q

@@ -1,4 +1,4 @@
-"""Two drives on a supply that has sagged: both lamps side by side with their figures, and current against voltage."""
+"""Pictures of the lesson "resistor or constant current": a sagging supply, and lamps behind one driver."""
 
 from __future__ import annotations
 
@@ -7,29 +7,59 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from ..design.pair.shared_limiter import SharedLimiter
 from ..design.power.drive_choice import HALF, OverSupply
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
-from ..units import say, say_band
+from ..units import say, say_band, say_times
 from .canvas import Canvas, wrapped
-from .chart import Chart, Places, along, current_axis, nice
+from .chart import Chart, Places, Rows, along, current_axis, nice
 from .phrases import current_words, drive_name
 from .picture import Picture
-from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, tinted
+from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, lamp_hatch, tinted
 
 _WIDTH, _HEIGHT = 480.0, 252.0
 _COLUMNS = (126.0, 304.0)
-_COLUMN_WIDTH = 160.0
 _LAMP, _ROWS, _ROW = 58.0, 112.0, 18.5
-_RAYS = 8
 _NOTHING = "next to nothing"
 _WORDS = ((0.9, "LIKE FRESH"), (HALF, "HARDLY NOTICED"), (0.1, "CLEARLY DIMMER"), (0.0, "A GLIMMER"))
+_NEAR = 0.1  # of the wanted current
 
-Band = tuple[float, float, float]
-"""Nominal, least and most."""
+BoughtCurrent = tuple[float, float, float]
+"""A current with bought parts: nominal, least and most."""
 
 
-def sag_figures(comparison: Mapping[str, OverSupply], bands: Mapping[str, Band], size: Size = NORMAL) -> Picture:
+def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
+    """Two bars for each branch, the wanted current above and what it gets below, all to one scale."""
+    most = float(max(np.max(shared.si.current), np.max(shared.si.wanted)))
+    turns = "both lit at once" if shared.together else "lit one at a time"
+    title = f"one driver of {say(shared.drive.limit, 'A')}, {turns}"
+    chart = Rows(0.0, most, left=150.0, right=110.0, title=title)
+    said = []
+    for branch, gets, wanted in zip(shared.branches, shared.si.current.tolist(), shared.si.wanted, strict=True):
+        colour = branch[0].colour
+        chart.row(f"{colour} wants", gap=6.0, bold=False)
+        chart.bar(float(wanted), current_words(wanted), PAPER)
+        chart.row(f"{colour} gets".upper(), branch[0].name, gap=16.0)
+        chart.bar(gets, current_words(gets), lamp_fill(colour), lamp_hatch(colour), bold=True)
+        verdict = _share_words(gets, float(wanted))
+        said.append(f"{colour} wants {say(float(wanted), 'A')} and gets {current_words(gets)}, {verdict}")
+    start = "Lit at once" if shared.together else "Lit one at a time"
+    return chart.picture(f"{start}, {'; '.join(said)}.", size)
+
+
+def _share_words(gets: float, wanted: float) -> str:
+    share = gets / wanted
+    if gets <= LIT_FROM:
+        return "and stays dark"
+    if abs(share - 1) <= _NEAR:
+        return "about right"
+    return f"{say_times(share)} times what it wants" if share > 1 else f"{say(share, '', 2)} of what it wants"
+
+
+def sag_figures(
+    comparison: Mapping[str, OverSupply], bands: Mapping[str, BoughtCurrent], size: Size = NORMAL
+) -> Picture:
     """Both lamps and their figures at the last of the supply voltages, against the greatest.
 
     Parameters
@@ -38,13 +68,14 @@ def sag_figures(comparison: Mapping[str, OverSupply], bands: Mapping[str, Band],
     bands: for each drive nominal, least and most current in A over bought parts, at that voltage
     """
     canvas = Canvas(_WIDTH, _HEIGHT)
+    columns = {name: _figures(over, bands[name]) for name, over in comparison.items()}
     for (name, over), left in zip(comparison.items(), _COLUMNS, strict=True):
         _lamp(canvas, name, over, left)
         canvas.group(f"figures {name}")
-        for number, text in enumerate(_figures(over, bands[name]).values()):
+        for number, text in enumerate(columns[name].values()):
             canvas.text((left, _ROWS + number * _ROW), text)
     canvas.group("rows")
-    for number, what in enumerate(_figures(next(iter(comparison.values())), (0, 0, 0))):
+    for number, what in enumerate(next(iter(columns.values()))):
         y = _ROWS + number * _ROW
         canvas.text((6, y), what)
         canvas.line((6, y - 13.5), (_WIDTH - 6, y - 13.5), width=0.5)
@@ -52,19 +83,16 @@ def sag_figures(comparison: Mapping[str, OverSupply], bands: Mapping[str, Band],
 
 
 def _lamp(canvas: Canvas, name: str, over: OverSupply, left: float) -> None:
+    """What a drive is, and its lamp with rays as long as its light is strong."""
     light, lit = float(over.light[-1]), over.si.current[-1] > LIT_FROM
-    colour = over.string[0].colour
+    x, y = left + 22, _LAMP + 14
     canvas.group(f"lamp {name} {'lit' if lit else 'dark'}")
-    lines = [name.upper(), *wrapped(what_to_buy(over.drive), _COLUMN_WIDTH, 2)]
-    canvas.lines((left, 16), lines, bold_first=True)
-    centre = (left + 22, _LAMP + 14)
-    for ray in range(_RAYS if lit else 0):
-        x, y = math.cos(math.tau * ray / _RAYS), math.sin(math.tau * ray / _RAYS)
-        length = 2 + 8 * min(light, 1.0)
-        canvas.line(
-            (centre[0] + 13 * x, centre[1] + 13 * y), (centre[0] + (13 + length) * x, centre[1] + (13 + length) * y)
-        )
-    canvas.circle(centre, 10, fill=tinted(lamp_fill(colour), light) if lit else PAPER)
+    canvas.lines((left, 16), [name.upper(), *wrapped(what_to_buy(over.drive), 160.0, 2)], bold_first=True)
+    for angle in np.linspace(0, math.tau, 8, endpoint=False) if lit else ():
+        across, up = math.cos(angle), math.sin(angle)
+        ends = 13.0, 15.0 + 8 * min(light, 1.0)
+        canvas.line(*((x + far * across, y + far * up) for far in ends))
+    canvas.circle((x, y), 10, fill=tinted(lamp_fill(over.string[0].colour), light) if lit else PAPER)
     canvas.text((left + 50, _LAMP + 18), light_word(light, lit), bold=True)
 
 
@@ -79,20 +107,26 @@ def what_to_buy(drive: Drive) -> str:
     return drive_name(drive) if plain else f"{drive.kind}: {say(drive.limit, 'A')}"
 
 
-def _figures(over: OverSupply, band: Band) -> dict[str, str]:
+def _figures(over: OverSupply, band: BoughtCurrent) -> dict[str, str]:
     """The figures of one drive at the last voltage, by what they are."""
     si = over.si
-    held = "at no voltage" if si.drops_out_at is None else f"above {say(si.drops_out_at, 'V')}"
+    nominal, least, most = band
+    current = _NOTHING if most < 1e-6 else say_band(least, nominal, most, "A")
+    if least < 1e-6 <= most:  # what no hobby meter shows is not given a figure
+        current = f"{current_words(nominal)} (up to {current_words(most)})"
+    power, volts = float(si.led_power[-1] + si.drive_power[-1]), float(over.sensitivity[-1])
     many = "LED" if len(over.string) == 1 else "LEDs"
     return {
-        "current": _band(*band),
+        "current": current,
         "light, of the fresh": _share(float(over.light[-1])),
         "heat in the drive": _power(float(si.drive_power[-1])),
         f"power in the {many}": _power(float(si.led_power[-1])),
-        f"reaches the {many}": _reaches(over),
-        "a volt changes it by": _change(float(over.sensitivity[-1])),
+        # of next to no power a share says nothing
+        f"reaches the {many}": _NOTHING if power < 1e-6 else f"{say(float(over.efficiency[-1]), '')} of the power",
+        # a driver whose output resistance is not known has none in the formulas
+        "a volt changes it by": current_words(volts) if volts >= 1e-7 else _NOTHING,
         "half the light gone": f"below {say(si.stops_at, 'V')}",
-        "current is held": held,
+        "current is held": "at no voltage" if si.drops_out_at is None else f"above {say(si.drops_out_at, 'V')}",
     }
 
 
@@ -104,39 +138,18 @@ def _power(watts: float) -> str:
     return say(watts, "W") if watts >= 1e-6 else _NOTHING
 
 
-def _reaches(over: OverSupply) -> str:
-    """The share of the power; of next to no power a share says nothing."""
-    dark = over.si.led_power[-1] + over.si.drive_power[-1] < 1e-6
-    return _NOTHING if dark else f"{say(float(over.efficiency[-1]), '')} of the power"
-
-
-def _band(nominal: float, least: float, most: float) -> str:
-    if most < 1e-6:
-        return _NOTHING
-    if least < 1e-6:  # what no hobby meter shows is not given a figure
-        return f"{current_words(nominal)} (up to {current_words(most)})"
-    return say_band(least, nominal, most, "A")
-
-
 def sentence(comparison: Mapping[str, OverSupply]) -> str:
     """What both drives leave of the light at the last voltage, and where half of it is gone."""
     any_one = next(iter(comparison.values())).si
     now, fresh = (say(volts, "V") for volts in (any_one.supply[-1], np.max(any_one.supply)))
-    keeps = [
-        f"the {name} keeps {_share(float(over.light[-1]))} of the light ({current_words(over.si.current[-1])})"
-        for name, over in comparison.items()
-    ]
-    gives = [f"the {name} gives {current_words(over.si.current[-1])}" for name, over in comparison.items()]
-    start = f"Fresh, at {fresh}, {' and '.join(gives)}."
+    currents = {name: current_words(over.si.current[-1]) for name, over in comparison.items()}
+    start = f"Fresh, at {fresh}, {' and '.join(f'the {name} gives {flows}' for name, flows in currents.items())}."
     if now != fresh:
-        start = f"At {now}, down from {fresh}, {' and '.join(keeps)}."
+        left = {name: _share(float(over.light[-1])) for name, over in comparison.items()}
+        said = " and ".join(f"the {name} keeps {left[name]} of the light ({currents[name]})" for name in comparison)
+        start = f"At {now}, down from {fresh}, {said}."
     ends = [f"{say(over.si.stops_at, 'V')} with the {name}" for name, over in comparison.items()]
     return f"{start} Half the light is gone below {ends[0]}, and below {ends[1]}."
-
-
-def _change(sensitivity: float) -> str:
-    """What a volt changes; a driver whose output resistance is not known has none in the formulas."""
-    return current_words(sensitivity) if sensitivity >= 1e-7 else _NOTHING
 
 
 class SagCurve:

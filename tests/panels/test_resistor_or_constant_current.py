@@ -6,7 +6,16 @@ import pytest
 
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.power.drive_choice import DIODE, DRIVER, REGULATOR
-from sigcalc.panels.drive_choice import BOTH, CURVE, IN_TURN, LAMPS, OTHERS, TOGETHER, DriveChoice, SharedDriver
+from sigcalc.panels.resistor_or_constant_current import (
+    BOTH,
+    CURVE,
+    IN_TURN,
+    LAMPS,
+    OTHERS,
+    TOGETHER,
+    DriveChoice,
+    SharedDriver,
+)
 from sigcalc.parts.led import leds
 from tests.panels.moving import at_once
 
@@ -110,7 +119,7 @@ def test_a_resistor_in_red_brings_them_nearer(shared):
     shared["red wants"].value, shared["green wants"].value = 5, 5
     red = shared.picture.sentence
     assert "green gets 10.3" not in red
-    assert "% of its wish" in red or "about right" in red
+    assert "% of what it wants" in red or "about right" in red
 
 
 def test_in_turn_a_resistor_changes_nothing(shared):

@@ -7,7 +7,6 @@ from dataclasses import replace
 import numpy as np
 
 from ..design.findings import FINE, LOOK, STOP, Finding
-from ..design.pair import shared_limiter
 from ..design.pair.shared_limiter import SharedLimiter, share_limiter
 from ..design.power.drive_choice import (
     DIODE,
@@ -22,13 +21,11 @@ from ..design.power.drive_choice import (
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import leds
 from ..units import Q, say
-from ..views.limiter_shares import limiter_shares
-from ..views.picture import Picture
-from ..views.sag import SagCurve, sag_figures, sentence
+from ..views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sentence
 from .base import Panel
 from .control import NumberControl, choice, positions
 from .scene import Scene
-from .two_wires import led_choice
+from .two_wires_two_colours import led_choice
 
 LAMPS, CURVE, BOTH = "lamps", "curve", "both"
 OTHERS = {
@@ -80,7 +77,7 @@ class DriveChoice(Panel):
 
 
 def _findings(comparison: Comparison) -> tuple[Finding, ...]:
-    """The verdict, and what is not fine about a drive; how its light falls stands in the sentence already."""
+    """The verdict, and what is not fine about a drive; the sentence says already how its light falls."""
     told = {f"{say(over.si.stops_at, 'V')}" for over in comparison.values()}
     drives, verdict = (
         [each for each in comparison.findings if (each.topic == "comparison") == about] for about in (False, True)
@@ -90,7 +87,7 @@ def _findings(comparison: Comparison) -> tuple[Finding, ...]:
         for each in drives
         if each.grade == STOP or (each.grade == LOOK and not any(volts in each.reason for volts in told))
     )
-    # a drive's own name stands first there, and begins the sentence here
+    # a drive's own name comes first there, and begins the sentence here
     return (*graver, *(replace(each, reason=each.reason[:1].upper() + each.reason[1:]) for each in verdict))
 
 
@@ -118,7 +115,7 @@ class SharedDriver(Panel):
         red = (self["red LED"].value, self.text("red wants"), self.text("resistor in red"))
         green = (self["green LED"].value, self.text("green wants"), "0 ohm")
         shared = share_limiter(self.text("supply"), drive, [red, green], self["lit"].value == TOGETHER)
-        picture: Picture = limiter_shares(shared, self.size)
+        picture = limiter_shares(shared, self.size)
         return Scene((picture,), f"{picture.sentence} {_sum_words(shared)}", _of_the_sharing(shared))
 
 
@@ -131,7 +128,7 @@ def _sum_words(shared: SharedLimiter) -> str:
 
 
 def _of_the_sharing(shared: SharedLimiter) -> tuple[Finding, ...]:
-    """What is wrong with the sharing, and with a lamp that gets too much; the rest stands in the sentence already."""
-    found = shared_limiter.findings(shared)
+    """What is wrong with the sharing, and with a lamp that gets too much; the sentence says the rest already."""
+    found = shared.findings
     graver = tuple(each for each in found if each.grade == STOP or (each.grade == LOOK and each.topic == "one limiter"))
     return graver or (Finding(FINE, "one limiter", "Each lamp gets what it wants, or nearly."),)

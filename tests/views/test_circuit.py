@@ -9,7 +9,8 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import diodes, leds
-from sigcalc.views.schematic import signal_circuit
+from sigcalc.views.circuit import LAMP, elm, signal_circuit, symbol
+from sigcalc.views.style import LINE, PAPER, THIN, lamp_fill
 from tests.views.samples import FULL, GREEN, PLAIN, RED, RESISTOR
 from tests.views.svg import SVG, by_words, corners, fills, group, groups, parse, words
 from tests.views.wiring import joined
@@ -176,8 +177,8 @@ def test_overload_and_too_much_reverse_voltage_are_said():
     trap = TwoLeadPair(RED, GREEN, "100 ohm", "100 ohm").operate("24 V", ResistorDrive("0 ohm"), +1)
     picture = signal_circuit(trap, "24 V adapter", adapter=True)
     assert "RED DEAD" in words(picture)
-    assert "more than the 30 mA it stands" in picture.sentence
-    assert "24 V across it in reverse, more than the 5 V it stands" in picture.sentence
+    assert "more than its limit of 30 mA" in picture.sentence
+    assert "24 V across it in reverse, more than its limit of 5 V" in picture.sentence
 
 
 def test_nothing_lit_is_said():
@@ -225,3 +226,34 @@ def test_no_state_of_the_drawing_library_is_changed():
 
 def test_well_formed_root_is_the_only_svg():
     assert len(list(parse(circuit(+1)).iter(SVG + "svg"))) == 1
+
+
+ENDS = (100.0, 20.0), (100.0, 120.0)
+
+
+def style(shape, name):
+    return dict(part.split(":") for part in shape.get("style").split(";") if part)[name]
+
+
+@pytest.mark.parametrize("colour", ["red", "green", "white"])
+def test_a_lit_lamp_is_filled_and_its_arrows_are_strong(colour):
+    triangle, _, *arrows = symbol(elm.LED, *ENDS, lamp_fill(colour), LAMP)
+    assert style(triangle, "fill").lower() == lamp_fill(colour).lower()
+    heads = [each for each in arrows if style(each, "fill") != "none"]
+    assert [style(each, "fill") for each in heads] == ["#000000"] * 2
+
+
+def test_a_dark_lamp_keeps_its_arrows_but_thin_and_hollow():
+    triangle, leads, *arrows = symbol(elm.LED, *ENDS, PAPER, LAMP)
+    assert len(arrows) == 4  # a shaft and a head, twice
+    assert {style(each, "fill") for each in (triangle, *arrows)} == {PAPER}
+    assert {float(style(each, "stroke-width")) for each in arrows} == {THIN}
+    assert {float(style(each, "stroke-width")) for each in (triangle, leads)} == {LINE}
+
+
+def test_only_an_led_has_arrows_to_lose():
+    assert {float(style(each, "stroke-width")) for each in symbol(elm.Diode, *ENDS)} == {LINE}
+
+
+def test_a_lit_white_lamp_is_no_paper():
+    assert lamp_fill("white").lower() != PAPER

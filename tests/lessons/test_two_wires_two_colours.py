@@ -2,17 +2,17 @@
 
 import pytest
 
-from sigcalc.lessons.two_wires import contacts_needed, even_current, questions, reverse_voltage
+from sigcalc.lessons.two_wires_two_colours import cross_reading, even_current, questions, reverse_voltage
 from tests.lessons.sound import assert_sound
 
 
-@pytest.mark.parametrize("question", questions(), ids=["reverse voltage", "even current", "contacts"])
+@pytest.mark.parametrize("question", questions(), ids=["reverse voltage", "even current", "cross"])
 def test_it_is_sound(question):
     assert_sound(question)
 
 
 def test_the_dark_lamp_sees_drop_and_extra_resistor():
-    # Vishay 83006 rev 2.2: green keeps 2.4 V; 12 V, 680 ohm shared, 470 ohm extra
+    # Vishay 83006 rev 2.2: 2.4 V across green; 12 V, 680 ohm shared, 470 ohm extra
     current = (12 - 2.4) / (680 + 470)
     assert reverse_voltage().answer == pytest.approx(2.4 + 470 * current, rel=1e-9)
 
@@ -24,7 +24,7 @@ def test_the_dark_lamp_sees_drop_and_extra_resistor():
         ("3.9 V", "across the extra resistor alone"),
         ("5.7 V", "outside both branches"),
         ("12 V", "without a shared resistor"),
-        ("5 V", "what the LED stands"),
+        ("5 V", "the limit of the LED"),
         ("6.3 V", "Right"),
     ],
 )
@@ -39,10 +39,9 @@ def test_less_current_for_the_brighter_lamp():
     assert "less, not more" in question.check("32.5 mA").reason
 
 
-def test_four_contacts():
-    question = contacts_needed()
-    assert question.answer == 4
-    assert question.check("4").right
-    assert "switch on and off" in question.check("1").reason
-    assert not question.check("3").right
-    assert "120 333" in question.working  # 15 + 203 + 4140 + 115 975 ways: the Bell numbers of 4, 6, 8 and 10 points
+def test_the_cross_puts_half_of_the_terminals_on_plus():
+    question = cross_reading()
+    assert question.answer == 3
+    assert question.check("3 terminals").right
+    assert "joins another" in question.check("1").reason
+    assert "down 1 to minus" in question.check("4").reason

@@ -1,11 +1,13 @@
-"""How even two lamps look."""
+"""Light of an LED against its current, and how even two lamps look."""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from ..domain import together, within
+from ..errors import RangeError
+
+Floats = np.float64 | NDArray[np.float64]
 
 MAY_DIFFER = "they may differ"
 """What to say of two lamps that are alike where typical, when too many bought ones are not."""
@@ -26,22 +28,39 @@ _WORDS = np.array(
 )
 
 
-def brightness_ratio(first: ArrayLike, second: ArrayLike) -> np.float64 | NDArray[np.float64]:
+def intensity_at(current: ArrayLike, reference_intensity: ArrayLike, reference_current: ArrayLike) -> Floats:
+    """Luminous intensity (cd) at a current (A), when it is `reference_intensity` at `reference_current`.
+
+    The assumption: light is proportional to current. For one measured lamp, scaled from its light at 24 mA, that was
+    within 8 % from 14 to 50 mA, 19 % too much at 99 mA (a warm chip gives less) and 29 % too little at 4 mA (stray
+    light in the reading is part of it); see the tests. Well below a milliampere older red, yellow and green lamps
+    (GaAsP, GaP) give less light than this says, since part of the current passes without making any; InGaN (green,
+    blue, white) gives more, since its efficiency is best at small currents. For small currents start from a lamp
+    specified there (2 mA types).
+    """
+    return np.multiply(current, np.divide(reference_intensity, reference_current))
+
+
+def current_for(intensity: ArrayLike, reference_intensity: ArrayLike, reference_current: ArrayLike) -> Floats:
+    """The current (A) that gives a luminous intensity (cd); the inverse of `intensity_at`, on the same assumption.
+
+    Raises RangeError where the reference gives no light.
+    """
+    if not np.all(np.greater(reference_intensity, 0)):
+        raise RangeError(argument="reference_intensity", need="more than 0 cd", given="0 cd or less")
+    return np.divide(np.multiply(intensity, reference_current), reference_intensity)
+
+
+def brightness_ratio(first: ArrayLike, second: ArrayLike) -> Floats:
     """The brighter lamp's luminous intensity over the dimmer one's, 1 or more; any unit, the same for both.
 
     Two colours never match as closely as two lamps of one colour do: deep red looks brighter than its candelas say
     (the Helmholtz-Kohlrausch effect), a diffused lens darker than a clear one seen along its axis.
 
-    Raises
-    ------
-    RangeError
-        If an intensity lies outside 1e-12 to 1e6: a dark lamp has no ratio to a lit one.
+    Raises RangeError for a dark lamp, which has no ratio to a lit one.
     """
-    remedy = "give the luminous intensity of two lit lamps"
-    first, second = together(
-        first=within("first", first, 1e-12, 1e6, "cd", remedy),
-        second=within("second", second, 1e-12, 1e6, "cd", remedy),
-    )
+    if not np.all(np.minimum(first, second) > 0):
+        raise RangeError("first and second need the luminous intensity of two lit lamps; a dark lamp has no ratio")
     return np.maximum(first, second) / np.minimum(first, second)
 
 
@@ -62,13 +81,6 @@ def drawn_ratios(first: tuple[float, float, float], second: tuple[float, float, 
 
 
 def unevenness_word(ratio: ArrayLike) -> str | NDArray[np.str_]:
-    """What a brightness ratio looks like, in words: alike up to 1.25, a little 1.6, clearly 2.5, much 5.
-
-    Raises
-    ------
-    RangeError
-        If the ratio is below 1: it is the brighter lamp over the dimmer one.
-    """
-    ratio = within("ratio", ratio, 1, 1e18, "", "give the brighter lamp over the dimmer one")
+    """What a brightness ratio (1 or more) looks like, in words: alike up to 1.25, a little 1.6, clearly 2.5, much 5."""
     words = _WORDS[np.searchsorted(_UP_TO, ratio)]
-    return str(words) if ratio.ndim == 0 else words
+    return str(words) if np.ndim(ratio) == 0 else words

@@ -3,12 +3,14 @@
 import numpy as np
 import pytest
 
+from sigcalc.design.pair.shared_limiter import share_limiter
 from sigcalc.design.power.drive_choice import compare_drives
+from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.units import Q, say
-from sigcalc.views.sag import SagCurve, light_word, sag_figures, what_to_buy
+from sigcalc.views.resistor_or_constant_current import SagCurve, light_word, limiter_shares, sag_figures, what_to_buy
 from sigcalc.views.style import LARGE
-from tests.views.power_samples import RED, compared
-from tests.views.svg import SVG, corners, fills, group, words
+from tests.views.power_samples import GREEN, RED, compared
+from tests.views.svg import SVG, corners, fills, group, spans, words
 
 
 def figures(now, other="driver", **more):
@@ -154,3 +156,44 @@ def test_large_type(curve):
     comparison, bands = compared("9 V", "6 V", "driver")
     assert sag_figures(comparison, bands, LARGE).size is LARGE
     assert curve.picture(down("driver"), 6.0, LARGE).size is LARGE
+
+
+def shared(red="0 ohm", together=True, supply="9 V", wanted="4 mA", limit="10 mA"):
+    driver = ConstantCurrentDrive(limit, "1.5 V", 0.1)
+    return share_limiter(supply, driver, [(RED, wanted, red), (GREEN, "10 mA", "0 ohm")], together)
+
+
+def bars(picture, colour):
+    rows = (spans(picture, name) for name in (f"{colour} wants", f"{colour.upper()} GETS"))
+    return [row[0][1] - row[0][0] if row else 0.0 for row in rows]
+
+
+@pytest.mark.parametrize(("red", "together"), [("0 ohm", True), ("60 ohm", True), ("1 kohm", True), ("0 ohm", False)])
+def test_bars_are_as_long_as_the_currents(red, together):
+    result = shared(red, together)
+    picture = limiter_shares(result)
+    per_ampere = bars(picture, "green")[0] / 10e-3
+    for number, colour in enumerate(("red", "green")):
+        wants, gets = bars(picture, colour)
+        assert wants == pytest.approx(result.si.wanted[number] * per_ampere, abs=0.05)
+        assert gets == pytest.approx(result.si.current[number] * per_ampere, abs=0.05)
+
+
+def test_the_lower_drop_takes_it_all():
+    sentence = limiter_shares(shared()).sentence
+    assert sentence.startswith("Lit at once, red wants 4 mA and gets 9.99 mA, 2.5 times what it wants; green wants 10")
+    assert sentence.endswith("0.1 % of what it wants.")
+
+
+def test_a_lamp_that_stays_dark_is_called_so():
+    # 10 µA is what counts as lit; of less a share says nothing
+    sentence = limiter_shares(shared(limit="1 mA")).sentence
+    assert sentence.endswith("and stays dark.")
+    assert "%" not in sentence.partition("green")[2]
+
+
+def test_in_turn_each_gets_the_whole_current():
+    picture = limiter_shares(shared(together=False))
+    assert "Lit one at a time, red wants 4 mA and gets 10 mA" in picture.sentence
+    assert "green wants 10 mA and gets 10 mA, about right" in picture.sentence
+    assert "one driver of 10 mA, lit one at a time" in words(picture)

@@ -1,0 +1,403 @@
+"""Two wires, two colours: which lamp lights, where the resistor goes, how the current is turned round, and AC."""
+
+from __future__ import annotations
+
+from ..design.findings import FINE, LOOK, STOP, Finding, worst
+from ..design.lamp.drive import DEAD, lamp_look
+from ..design.pair.alternation import AC, REVERSED, on_ac, turned_round
+from ..design.pair.brightness import (
+    EVEN_UP_TO,
+    EvenedOut,
+    Evenness,
+    compare_brightness,
+    even_currents,
+    even_out,
+)
+from ..design.pair.two_lead_pair import PairStudy, TwoLeadPair, study_pair, with_series_diodes
+from ..design.pair.wiring import (
+    BREAK_FIRST,
+    MAKE_FIRST,
+    RESISTOR_FIRST,
+    Wiring,
+    change,
+    reversing,
+    show,
+    wirings,
+)
+from ..parts.contacts import Join
+from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
+from ..parts.led import leds
+from ..units import Q, say
+from ..views.circuit import signal_circuit
+from ..views.picture import Picture
+from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, said, signals_on_wires, timeline
+from .base import Panel
+from .control import Control, NumberControl, choice, positions, switch
+from .scene import Scene
+
+WAYS = {"wire A is plus": +1, "wire B is plus": -1}
+SHARED, INSIDE, DRIVER = "one resistor, shared", "a resistor in each branch", "a driver, constant current"
+CIRCUIT, BRIGHTNESS, BOTH = "circuit", "brightness", "both"
+EXTRA, DIODES = "extra in one branch", "series diodes"
+NOTHING = "0 ohm"
+
+
+def led_choice(colour: str, value: str) -> Control:
+    """A list of the LEDs of one colour."""
+    return choice(f"{colour} LED", [(name, led) for name, led in leds.items() if led.colour == colour], leds[value])
+
+
+class PairPanel(Panel):
+    """A supply, one shared resistor, and the red and the green LED back to back."""
+
+    height = "30em"
+
+    def __init__(self) -> None:
+        controls = [
+            NumberControl("supply", "V", 0, 24, 9),
+            NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
+            led_choice("red", "red alingap 3 mm"),
+            led_choice("green", "green gap 3 mm"),
+            positions("direction", list(WAYS)),
+        ]
+        super().__init__(controls, "Which lamp lights?")
+
+    def draw(self) -> Scene:
+        """The circuit at the chosen direction, and what the limits of both lamps say."""
+        two_lamps = TwoLeadPair(self["red LED"].value, self["green LED"].value)
+        study = study_pair(self.text("supply"), ResistorDrive(self.text("resistor"), "5 %"), two_lamps)
+        lamp = "red" if WAYS[self["direction"].value] > 0 else "green"
+        circuit = signal_circuit(study.point(lamp), "supply", adapter=True, size=self.size)
+        return Scene((circuit,), circuit.sentence, _of_this_direction(study, lamp))
+
+
+def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:
+    """The findings on the lit lamp and on the one that is dark meanwhile."""
+    other = "green" if lamp == "red" else "red"
+    topics = (f"{lamp} lamp", f"dark {other} lamp")
+    return tuple(each for each in study.findings if each.topic in topics)
+
+
+class BranchPanel(Panel):
+    """Where the resistor goes, what then lies across the dark lamp, and how even both lamps look."""
+
+    height = "36em"
+    driver = ConstantCurrentDrive("10 mA", "1.5 V")
+
+    def __init__(self) -> None:
+        controls = [
+            NumberControl("supply", "V", 0, 24, 9),
+            choice("what limits the current", [SHARED, INSIDE, DRIVER]),
+            NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
+            NumberControl(EXTRA, "ohm", 0, 5000, 0, step=10),
+            switch(DIODES),
+            led_choice("red", "red gaasp 3 mm"),
+            led_choice("green", "green gap 3 mm"),
+            choice("direction", list(WAYS)),
+            choice("view", [CIRCUIT, BRIGHTNESS, BOTH]),
+        ]
+        super().__init__(controls, "Where does the resistor go, and are the lamps equally bright?")
+
+    def redraw(self) -> None:
+        """Draw again, with only those controls enabled that count."""
+        self["resistor"].enable(self["what limits the current"].value != DRIVER)
+        super().redraw()
+
+    def draw(self) -> Scene:
+        """Circuit, brightness or both; the reverse voltage on the dark lamp, and what would even the lamps out."""
+        supply, drive = self.text("supply"), self._drive()
+        without = self._pair(TwoLeadPair(self["red LED"].value, self["green LED"].value), Q(NOTHING), "")
+        extra, study = Q(self.text(EXTRA)), study_pair(supply, drive, without)
+        evenness = _compared(study)
+        if evenness is not None and extra.magnitude:
+            study = study_pair(supply, drive, self._pair(without, extra, evenness.brighter))
+            evenness = _compared(study)
+        if any(lamp_look(getattr(without, each), study.point(each).si.current) == DEAD for each in ("red", "green")):
+            evenness = None
+        lamp = "red" if WAYS[self["direction"].value] > 0 else "green"
+        sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
+        return Scene(self._pictures(study, lamp, evenness), sentence, _not_fine(study, lamp, evenness))
+
+    def _drive(self) -> Drive:
+        """What both lamps share: a resistor, a driver, or a plain wire."""
+        way = self["what limits the current"].value
+        if way == DRIVER:
+            return self.driver
+        return ResistorDrive(self.text("resistor") if way == SHARED else NOTHING)
+
+    def _pair(self, lamps: TwoLeadPair, extra: object, brighter: str) -> TwoLeadPair:
+        """The pair with the resistors inside its branches, and the diodes."""
+        inside = self.text("resistor") if self["what limits the current"].value == INSIDE else NOTHING
+        red, green = (Q(inside) + (extra if lamp == brighter else Q(NOTHING)) for lamp in ("red", "green"))
+        made = TwoLeadPair(lamps.red, lamps.green, extra_red=red, extra_green=green)
+        return with_series_diodes(made) if self[DIODES].value else made
+
+    def _pictures(self, study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Picture, ...]:
+        view = self["view"].value
+        circuit = signal_circuit(study.point(lamp), "supply", adapter=True, switch=view == CIRCUIT, size=self.size)
+        if view == CIRCUIT or evenness is None:  # a dark lamp has no bar, nor has a dead one
+            return (circuit,)
+        lamps = (study.red.pair.red, study.red.pair.green)
+        # the scale depends on the LEDs alone: a lamp's bar stays as it is while the other one is dimmed
+        full = max(float(led.light_si(led.si.max_current)) for led in lamps)
+        bars = brightness_bars(evenness, full, self.size)
+        return (bars,) if view == BRIGHTNESS else (circuit, bars)
+
+
+def _compared(study: PairStudy) -> Evenness | None:
+    """How even the lamps look; None where one of them is dark in both directions."""
+    if "none" in (study.red.lit, study.green.lit):
+        return None
+    lamps = study.red.pair
+    return compare_brightness(lamps.red, lamps.green, study.red.current, study.green.current)
+
+
+def _reverse_words(study: PairStudy, lamp: str) -> str:
+    other = "green" if lamp == "red" else "red"
+    point, dark = study.point(lamp), getattr(study.red.pair, other)
+    across, limit = say(point.si.reverse_voltage, "V"), say(dark.si.max_reverse_voltage, "V")
+    if point.lit == "none":
+        return f"Neither lamp is lit; the {other} LED has {across} across it in reverse."
+    if point.pair.series_diode is not None:
+        blocked = "its plain diode blocks it"
+        return f"While {lamp} is lit, the dark {other} branch has {across} across it in reverse; {blocked}."
+    return f"While {lamp} is lit, the dark {other} LED has {across} across it in reverse; its limit is {limit}."
+
+
+def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str:
+    """The exact remedy; how uneven the lamps look is a finding."""
+    if evenness is None:
+        return "A lamp that gives no light compares with nothing."
+    if evenness.ratio <= EVEN_UP_TO:
+        return "Both lamps are typically about as bright as each other."
+    point, lamps = study.red, study.red.pair
+    if isinstance(point.drive, ConstantCurrentDrive):
+        currents = even_currents(lamps.red, lamps.green, point.drive.current)
+        red, green = (say(each.m_as("A"), "A") for each in currents)
+        return f"Two drivers, {red} for red and {green} for green, would make typical lamps equally bright."
+    evening = even_out(supply, point.drive, lamps)
+    return (
+        f"Another {say(evening.si.extra, 'ohm')} in the {evening.lamp} branch would make typical lamps equally bright."
+        f"{_price(study, evening, Q(supply).m_as('V'))}"
+    )
+
+
+def _price(study: PairStudy, evening: EvenedOut, supply: float) -> str:
+    """What the remedy would do to the dark lamp, where that is too much and no diode blocks it."""
+    point, other = study.point(evening.lamp), "green" if evening.lamp == "red" else "red"
+    limit = getattr(point.pair, other).si.max_reverse_voltage
+    across = supply - getattr(evening.si, f"{evening.lamp}_current") * point.drive.series_resistance
+    if point.pair.series_diode is not None or across <= limit or point.si.reverse_voltage > limit:
+        return ""
+    return f" But then the dark {other} LED has {say(across, 'V')} across it in reverse: tick {DIODES} as well."
+
+
+def _not_fine(study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Finding, ...]:
+    """What is wrong, but nothing twice: of the two directions only the one that is shown."""
+    other = "green" if lamp == "red" else "red"
+    of_the_other = (f"{other} lamp", f"dark {lamp} lamp")
+    found = [each for each in study.findings if each.topic not in of_the_other]
+    held = isinstance(study.red.drive, ConstantCurrentDrive)
+    found += evenness.judged(held=held) if evenness is not None else ()
+    return tuple(each for each in found if each.grade != FINE) or (
+        Finding(FINE, "pair", "In this direction both lamps are within their limits, and they look about alike."),
+    )
+
+
+FIRST, OPEN, BRIDGED, LAST = (
+    "up, or coil off",
+    "between, touching nothing",
+    "between, touching both",
+    "down, or coil on",
+)
+# by names that the list shows whole; the drawing's sentence says the full one
+ONE_SIGNAL = {
+    "crossed switch": wirings["crossed double-throw switch"],
+    "crossed, centre off": wirings["crossed double-throw switch, centre off"],
+    "crossed relay": wirings["crossed two-pole relay"],
+    "cutting switch": wirings["double-pole single-throw switch"],
+    "split supply": wirings["one changeover contact on a split supply"],
+    "wrong: both straight": wirings["straight instead of crossed"],
+    "wrong: one straight": wirings["crossed double-throw switch, one jumper straight"],
+    "wrong: one missing": wirings["crossed double-throw switch, one jumper missing"],
+    "wrong: + − exchanged": wirings["crossed double-throw switch, supply exchanged"],
+}
+TWO_SIGNALS = {
+    "shared return wire": wirings["two signals, one supply, shared return"],
+    "own wires": wirings["two signals, one supply, own wires"],
+    "shared, own supplies": wirings["two signals, own supplies, shared return"],
+    "shared, split supply": wirings["two signals, split supply, shared return"],
+    "behind one switch": wirings["two signals behind one switch"],
+}
+
+
+class ReversingPanel(Panel):
+    """A wiring with one switch or relay, its contacts at either end or on the way."""
+
+    height = "34em"
+
+    def __init__(self) -> None:
+        controls = [
+            switch("the resistor comes before the switch"),
+            choice("wiring", list(ONE_SIGNAL.items())),
+            positions("contacts", [FIRST, OPEN, BRIDGED, LAST]),
+        ]
+        super().__init__(controls, "How is the current turned round?")
+
+    def redraw(self) -> None:
+        """Draw again; on a split supply no single place of the resistor is before the switch."""
+        self["the resistor comes before the switch"].enable(len(self["wiring"].value.sources) == 1)
+        super().redraw()
+
+    def draw(self) -> Scene:
+        """The wiring with its contacts where they are."""
+        wiring = self["wiring"].value
+        first = self["the resistor comes before the switch"].value and len(wiring.sources) == 1
+        closed, words = _contacts(wiring, self["contacts"].value)
+        shown = show(wiring, closed, words)
+        circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
+        tamed = first and shown.short
+        return Scene(
+            (circuit,), f"{circuit.sentence} {_says(wiring)}", _findings(wiring, self["contacts"].value, tamed)
+        )
+
+
+def _says(wiring: Wiring) -> str:
+    return f"{wiring.name.capitalize()}: {wiring.says}."
+
+
+def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
+    """What is joined, and the position in words."""
+    ((label, device),) = wiring.devices
+    first, *_, last = device.positions
+    if where in (FIRST, LAST):
+        name = first if where == FIRST else last
+        return wiring.closed([name]), f"{label} {name}"
+    if where == OPEN:
+        return (), f"{label} between {first} and {last}, touching nothing"
+    both = dict.fromkeys((*wiring.closed([first]), *wiring.closed([last])))
+    return tuple(both), f"{label} between {first} and {last}, touching both"
+
+
+def _findings(wiring: Wiring, where: str, tamed: bool) -> tuple[Finding, ...]:
+    """The verdict on the wiring; on the way, the verdict on contacts of that manner.
+
+    A short circuit that is `tamed`, behind the resistor, only puts the supply across it.
+    """
+    found = reversing(wiring).findings
+    if where in (FIRST, LAST):
+        return found
+    if where == BRIDGED and tamed:
+        remedy = "Use contacts that break before they make."
+        return (Finding(LOOK, "changing over", RESISTOR_FIRST, remedy),)
+    ((_, device),) = wiring.devices
+    first, *_, last = device.positions
+    way = change(wiring, first, last, BREAK_FIRST if where == OPEN else MAKE_FIRST).findings
+    # beside a short circuit on the way nothing is fine about the wiring
+    return way if worst(way) == STOP and worst(found) != STOP else (*found, *way)
+
+
+_SHORT = Finding(
+    STOP,
+    "this position",
+    "The current goes past the lamps, through two closed switches on the same side: only the source limits it.",
+    "Open one of these two.",
+)
+
+
+class FourSwitchesPanel(Panel):
+    """Four single switches around the pair."""
+
+    height = "34em"
+    wiring = wirings["four-switch bridge"]
+    _closed_first = ("switch 1", "switch 4")
+
+    def __init__(self) -> None:
+        controls = [
+            switch("the resistor comes before the switches"),
+            *(switch(f"{label} closed", label in self._closed_first) for label, _ in self.wiring.devices),
+        ]
+        super().__init__(controls, "Four single switches: which two light red?")
+
+    def draw(self) -> Scene:
+        """The bridge with its switches as they are set."""
+        states = ["closed" if self[f"{label} closed"].value else "open" for label, _ in self.wiring.devices]
+        closed = self.wiring.closed(states)
+        shown = show(self.wiring, closed, self.wiring.in_words(states))
+        first = self["the resistor comes before the switches"].value
+        circuit = reversing_circuit(self.wiring, closed, shown, resistor_first=first, size=self.size)
+        found = reversing(self.wiring).findings
+        return Scene((circuit,), circuit.sentence, (_SHORT, *found) if shown.short and not first else found)
+
+
+_ONE_SWITCH = (
+    Finding(
+        LOOK,
+        "one switch",
+        "Both signals are side by side behind one switch and always show the same.",
+        "Where they are to show different colours, give each a switch and two wires of its own.",
+    ),
+)
+
+
+class SharedReturnPanel(Panel):
+    """Two signals, each with a switch of its own, and the ways of saving a wire."""
+
+    height = "36em"
+
+    def __init__(self) -> None:
+        controls = [
+            choice("wiring", list(TWO_SIGNALS.items())),
+            positions("switch 1", ["up", "down"]),
+            positions("switch 2", ["up", "down"]),
+        ]
+        super().__init__(controls, "May two signals share a wire?")
+
+    def redraw(self) -> None:
+        """Draw again; where one switch turns both signals round the other control is greyed out."""
+        self["switch 2"].enable(len(self["wiring"].value.devices) > 1)
+        super().redraw()
+
+    def draw(self) -> Scene:
+        """Both signals on their wires."""
+        wiring = self["wiring"].value
+        states = [self[label].value for label, _ in wiring.devices]
+        shown = show(wiring, wiring.closed(states), wiring.in_words(states))
+        picture = signals_on_wires(wiring, shown, size=self.size)
+        found = _ONE_SWITCH if len(wiring.devices) < 2 else reversing(wiring).sharing
+        return Scene((picture,), said(shown), found)
+
+
+class AlternationPanel(Panel):
+    """A supply that turns round all the time, one shared resistor, and the pair."""
+
+    height = "36em"
+
+    def __init__(self) -> None:
+        controls = [
+            positions("supply turns round", [("as AC does", AC), ("by quick reversal of DC", REVERSED)]),
+            NumberControl("supply", "V", 0, 24, 12),
+            NumberControl("frequency", "Hz", 1, 3000, 60, logarithmic=True),
+            NumberControl("share of the time for red", "%", 5, 95, 50, step=1),
+            NumberControl("resistor", "ohm", 100, 10_000, 1000, logarithmic=True),
+            led_choice("red", "red gaasp 3 mm"),
+            led_choice("green", "green gap 3 mm"),
+        ]
+        super().__init__(controls, "What do two lamps show when the supply keeps turning round?")
+
+    def redraw(self) -> None:
+        """Draw again; the share of the time can be moved only where it counts."""
+        self["share of the time for red"].enable(self["supply turns round"].value == REVERSED)
+        super().redraw()
+
+    def draw(self) -> Scene:
+        """The timeline of both lamps; the share of the time counts only for quick reversal."""
+        lamps = TwoLeadPair(self["red LED"].value, self["green LED"].value)
+        drive, frequency = ResistorDrive(self.text("resistor"), "5 %"), self.text("frequency")
+        if self["supply turns round"].value == AC:
+            result = on_ac(self.text("supply"), drive, lamps, frequency)
+        else:
+            share = self.text("share of the time for red")
+            result = turned_round(self.text("supply"), drive, lamps, frequency, share)
+        told = tuple(each for each in result.findings if each.grade != FINE)
+        return Scene((timeline(result, size=self.size),), result.sentence, told)

@@ -1,0 +1,357 @@
+"""Circuit diagrams: symbols, what all of them have in common, and the two-lead signal with its lit lamp filled.
+
+Symbols are schemdraw's, and those it lacks, as SVG shapes in points with y pointing down.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import Any
+from xml.etree import ElementTree
+
+import numpy as np
+import schemdraw
+from schemdraw import elements as elm
+from schemdraw.backends import svg as backend
+from schemdraw.segments import Segment, SegmentCircle
+
+from ..design.lamp.drive import BRIGHT, DARK, DEAD, FEEBLE, GLARING, OVERLOADED, SHINING, TOO_LITTLE, lamp_look
+from ..design.pair.two_lead_pair import LAMPS, PairPoint
+from ..errors import RangeError
+from ..parts.drive import ConstantCurrentDrive, Drive
+from ..parts.led import Led
+from ..units import say
+from .canvas import Canvas, Place, block_height, wrapped
+from .phrases import current_words, drive_name, voltage_words
+from .picture import Picture, plain
+from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill, tinted
+
+UNIT = 36.0
+"""Points to schemdraw's unit of length; the body of a resistor is one unit long."""
+LAMP = 1.35
+"""Size of the LEDs, the subject of the drawing, to that of the other symbols."""
+
+
+class ReversingSwitch(elm.SwitchDpdt):
+    """A double-pole changeover switch in either position; schemdraw's own shows only one.
+
+    The levers reach their contacts: up (to t1 and t3) or down (to t2 and t4).
+    """
+
+    def __init__(self, up: bool, **kwargs: Any):
+        super().__init__(link=False, **kwargs)
+        self.segments = [each for each in self.segments if isinstance(each, SegmentCircle)]
+        side, ring = (1 if up else -1), 0.12
+        for pole, throw in (("p1", "t1" if up else "t2"), ("p2", "t3" if up else "t4")):
+            (x0, y0), (x1, y1) = self.anchors[pole], self.anchors[throw]
+            self.segments.append(Segment([(x0 + ring, y0 + side * 0.06), (x1 - ring, y1 - side * 0.06)], lw=1.6 * LINE))
+        upper, lower = ((self.anchors[pole][1] + side * 0.2) for pole in ("p1", "p2"))
+        self.segments.append(Segment([(0.5, lower), (0.5, upper)], ls=":", lw=0.8 * LINE))
+
+
+class Box(elm.Element2Term):
+    """A box in a wire: a driver or an adapter, named by the text beside it."""
+
+    def __init__(self, half_height: float = 0.42, **kwargs: Any):
+        super().__init__(**kwargs)
+        h = half_height
+        self.segments.append(Segment([(0, 0), (0, h), (1, h), (1, -h), (0, -h), (0, 0), elm.elements.gap, (1, 0)]))
+
+
+class Adapter(Box):
+    """A box with the sign for direct current; like the battery it starts at plus."""
+
+    def __init__(self, **kwargs: Any):
+        super().__init__(half_height=0.5, **kwargs)
+        self.segments.append(Segment([(0.4, -0.3), (0.4, 0.3)]))
+        for low in (-0.3, -0.09, 0.12):
+            self.segments.append(Segment([(0.6, low), (0.6, low + 0.18)]))
+
+
+class Driver(Box):
+    """A box with an arrow: current is held at one value, flowing from start to end."""
+
+    def __init__(self, **kwargs: Any):
+        super().__init__(**kwargs)
+        self.segments.append(Segment([(0.15, 0), (0.85, 0)], arrow="->", arrowwidth=0.22, arrowlength=0.26))
+
+
+@lru_cache(maxsize=256)
+def symbol(
+    kind: type[elm.Element2Term],
+    start: Place,
+    end: Place,
+    fill: str = PAPER,
+    scale: float = 1.0,
+    flip: bool = False,
+    arrows: float = LINE,
+) -> tuple[ElementTree.Element, ...]:
+    """The shapes of a two-terminal element between two places; a battery, a diode and a driver start at plus.
+
+    An LED that is not filled is dark: the two arrows, which tell its symbol from a plain diode's, are then thin and
+    hollow, for no light leaves it; those of a lit one are `arrows` wide. Kept, since a circuit that is drawn anew at
+    every move of a slider has the same symbols: do not change them.
+    """
+    element = kind().endpoints(_units(start), _units(end)).fill(fill).scale(scale)
+    shapes = _shapes(element.flip() if flip else element)
+    if kind is elm.LED:
+        light = {"stroke": FAINT, "stroke-width": str(THIN), "fill": PAPER}
+        _style_arrows(shapes, light if fill == PAPER else {"stroke-width": str(arrows)})
+    return shapes
+
+
+def _style_arrows(led: tuple[ElementTree.Element, ...], changes: dict[str, str]) -> None:
+    """Change the style of an LED's arrows, which come last (a shaft and a head for each)."""
+    for shape in led[-4:]:
+        style = dict(part.split(":") for part in shape.get("style", "").split(";") if part)
+        shape.set("style", "".join(f"{name}:{value};" for name, value in (style | changes).items()))
+
+
+@lru_cache(maxsize=8)
+def reversing_switch(upper_pole: Place, up: bool) -> tuple[ElementTree.Element, ...]:
+    """The shapes of the changeover switch; `up` says whether its levers touch the upper contacts."""
+    return _shapes(ReversingSwitch(up).at(_units(upper_pole)))
+
+
+def _shapes(element: elm.Element) -> tuple[ElementTree.Element, ...]:
+    text_mode, backend.config.text = backend.config.text, "text"
+    try:
+        drawing = schemdraw.Drawing(canvas="svg", show=False)
+        drawing.config(lw=LINE, color=INK, bgcolor=PAPER, inches_per_unit=UNIT / 72)
+        drawing.add(element)
+        return tuple(drawing.draw(show=False).getsvg())
+    finally:
+        backend.config.text = text_mode
+
+
+def _units(place: Place) -> Place:
+    """Points, y down, as schemdraw's units, y up."""
+    return place[0] / UNIT, -place[1] / UNIT
+
+
+LABEL_WIDTH = 88.0
+"""Points in a line beside a part."""
+_ARROWS = {FEEBLE: THIN, BRIGHT: 1.5 * LINE, GLARING: 2 * LINE, OVERLOADED: 2 * LINE}
+_DIM = 0.4  # of the fill of a lamp in normal light
+
+
+def supply_column(
+    canvas: Canvas, x: float, ends: tuple[float, float], name: list[str], adapter: bool, drive: Drive
+) -> None:
+    """A battery or adapter between two heights, plus first, with its name to the right.
+
+    A constant-current driver is in the plus lead, ahead of any switch: it passes current one way only.
+    """
+    plus, minus = ends
+    down = 1 if minus > plus else -1
+    if isinstance(drive, ConstantCurrentDrive):
+        top = (plus + minus) / 2 + down * 2
+        canvas.group("driver")
+        canvas.add(symbol(Driver, (x, top), (x, plus)))
+        label_beside(canvas, (x + 24, (top + plus) / 2), ["driver", *wrapped(drive_name(drive), 76.0, 2)])
+        plus = top
+    canvas.group("supply")
+    middle = (plus + minus) / 2
+    body = 18.0 if adapter else 13.5
+    canvas.add(symbol(Adapter if adapter else elm.Battery, (x, plus), (x, minus)))
+    for sign, y in (("+", middle - down * (body + 8)), ("−", middle + down * (body + 8))):
+        canvas.text((x - 14, y + 4), sign, "middle", bold=True, size=14)
+    label_beside(canvas, (x + 24, middle), name)
+
+
+def supply_name(name: str, voltage: float) -> list[str]:
+    """The supply's name in at most two lines, and its voltage where the name does not start with it."""
+    volts = voltage_words(voltage)
+    return wrapped(name, 76.0, 2) + ([] if plain(name).startswith(volts) else [volts])
+
+
+def label_beside(canvas: Canvas, place: tuple[float, float], lines: list[str], anchor: str = "start") -> None:
+    """Lines of text centred on the height of `place`."""
+    canvas.lines((place[0], place[1] - block_height(len(lines)) / 2 + 4), lines, anchor)
+
+
+def current_arrow(
+    canvas: Canvas, span: tuple[float, float], y: float, current: float, flows: bool, rightwards: bool = True
+) -> None:
+    """The current's value above a wire, with an arrow on it when it lights something."""
+    canvas.group("current")
+    middle = (span[0] + span[1]) / 2
+    canvas.text((middle, y - 12), current_words(current), "middle", bold=True)
+    if flows:
+        tail, head = (middle - 22, middle + 22) if rightwards else (middle + 22, middle - 22)
+        canvas.arrow((tail, y), (head, y), width=2.6, point=12)
+
+
+def lamp_symbol(
+    canvas: Canvas, name: str, led: Led, current: float, ends: tuple[Place, Place], flip: bool = False
+) -> list[str]:
+    """An LED as it looks with a current in A: filled where it shines, crossed out where it is dead. Gives its words."""
+    look = lamp_look(led, current)
+    shines = look in SHINING
+    fill = tinted(lamp_fill(led.colour), _DIM if look == FEEBLE else 1.0) if shines else PAPER
+    canvas.group(f"led {name} {'lit' if shines else 'dark'}")
+    canvas.add(symbol(elm.LED, *ends, fill, LAMP, flip, _ARROWS.get(look, LINE)))
+    if look == DEAD:
+        x, y = ((start + end) / 2 for start, end in zip(*ends, strict=True))
+        for side in (-20, 20):
+            canvas.line((x - 20, y - side), (x + 20, y + side))
+    state = "on" if shines else look if look == DEAD else "dark"
+    more = [] if look in (DARK, DEAD) else [look.upper() if look == OVERLOADED else look]
+    return [f"{name} {state}".upper(), *more]
+
+
+def part_name(canvas: Canvas, place: tuple[float, float], name: str, lines: int, anchor: str) -> None:
+    """A part's name in at most so many lines, centred on the height of `place`."""
+    label_beside(canvas, (place[0], place[1] - 4), wrapped(name, LABEL_WIDTH, lines), anchor)
+
+
+_TOP, _COLUMN = 44.0, 30.0
+_POLE, _JOIN, _CROSS, _DROP = 142.0, 190.0, 204.0, 218.0
+_HALF = 0.7 * UNIT  # half the distance of the switch's poles
+_RED, _BETWEEN = 356.0, 50.0
+_NO_SWITCH = 78.0  # how far the rest moves to the left without a switch
+
+
+def signal_circuit(
+    point: PairPoint,
+    supply: str,
+    adapter: bool = False,
+    switch: bool = True,
+    size: Size = NORMAL,
+    reversing: str = "switch",
+) -> Picture:
+    """The two-lead signal at one operating point.
+
+    Parameters
+    ----------
+    point: of a TwoLeadPair, with one supply voltage and one polarity
+    supply: what feeds it, in words, such as "9 V alkaline"
+    adapter: whether that is a wall adapter; a battery is drawn otherwise
+    switch: whether what turns the current round is drawn, as the polarity has it; without it the supply turns round
+    reversing: what turns the current round, "switch" or "relay"
+
+    Raises RangeError for a point that holds arrays.
+    """
+    if np.ndim(point.si.current) or np.ndim(point.polarity):
+        raise RangeError(argument="point", need="one supply voltage and one polarity", given="arrays of them")
+    slots = _slots(point)
+    bottom, red = _TOP + (152.0, 176.0, 226.0)[len(slots) - 1], _RED - (0.0 if switch else _NO_SWITCH)
+    canvas = Canvas(red + _BETWEEN + 142, bottom + 44)
+    middle, forward = (_TOP + bottom) / 2, point.polarity > 0
+    reach = 62.0 if switch else middle - _TOP
+    ends = (middle - reach, middle + reach)
+    name = supply_name(supply, point.si.reverse_voltage + point.si.drive_voltage)
+    supply_column(canvas, _COLUMN, ends if switch or forward else ends[::-1], name, adapter, point.drive)
+    canvas.group("leads")
+    for side, end in zip((-1, 1), ends, strict=True):
+        bend, pole = _POLE - 6, middle + side * _HALF
+        through = [(bend, end), (bend, pole), (_POLE, pole)] if switch else [(_DROP - _NO_SWITCH, end)]
+        canvas.line((_COLUMN, end), *through)
+    if switch:
+        _switch(canvas, middle, bottom, forward, reversing)
+    _wires(canvas, point, (_DROP - (0.0 if switch else _NO_SWITCH), red), bottom)
+    for lamp, x, side in (("red", red, -1), ("green", red + _BETWEEN, +1)):
+        _branch(canvas, point, lamp, slots, x, side, (_TOP, bottom) if side < 0 else (bottom, _TOP))
+    return canvas.picture(_sentence(point), size)
+
+
+def _slots(point: PairPoint) -> list[str]:
+    """What may lie in a branch, from its anode end; both branches have the same places, so that the lamps align."""
+    si = point.pair.si
+    diode = ["diode"] if point.pair.series_diode is not None else []
+    extra = ["extra"] if si.extra_red > 0 or si.extra_green > 0 else []
+    return [*diode, "led", *extra]
+
+
+def _switch(canvas: Canvas, middle: float, bottom: float, forward: bool, reversing: str) -> None:
+    """The changeover switch with its cross: the outer contacts lead to wire A, the inner ones to wire B."""
+    contacts, outer, inner = _POLE + 0.88 * UNIT, _HALF + 0.4 * UNIT, _HALF - 0.4 * UNIT
+    hop = [(_CROSS - 6 * math.cos(angle), middle - 6 * math.sin(angle)) for angle in np.linspace(0, math.pi, 9)]
+    canvas.group("cross")
+    ends = (middle - inner, middle + inner)
+    canvas.line((contacts, ends[0]), (_JOIN, ends[0]), (_JOIN, ends[1]), (contacts, ends[1]))
+    canvas.line((_JOIN, middle), *hop, (_DROP, middle), (_DROP, bottom))
+    canvas.line((contacts, middle + outer), (_CROSS, middle + outer), (_CROSS, _TOP), (_DROP, _TOP))
+    canvas.line((contacts, middle - outer), (_CROSS, middle - outer))
+    canvas.joint((_JOIN, middle))
+    canvas.joint((_CROSS, middle - outer))
+    position = "red" if forward else "green"
+    # after the wires, so that its rings cover their ends
+    canvas.group(f"switch {position}")
+    canvas.add(reversing_switch((_POLE, middle - _HALF), forward))
+    canvas.lines((_POLE + 18, middle + 83), (f"reversing {reversing},", f"set to {position.upper()}"), "middle")
+
+
+def _wires(canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: float) -> None:
+    """The two wires with their signs, the current's arrow in wire A and the resistor in wire B."""
+    (start, red), end, drive = span, span[1] - 26, point.drive
+    forward, centre = point.polarity > 0, red + _BETWEEN / 2
+    resistor = not isinstance(drive, ConstantCurrentDrive) and drive.si.resistance > 0
+    canvas.group("wire A")
+    canvas.line((start, _TOP), (red + _BETWEEN, _TOP))
+    canvas.joint((red, _TOP))
+    canvas.joint((end, _TOP), is_open=True)
+    current_arrow(canvas, (start + 6, end - 10), _TOP, point.si.current, point.lit != "none", forward)
+    canvas.text((centre, _TOP - 12), f"wire A {'+' if forward else '−'}", "middle")
+    canvas.group("wire B")
+    canvas.line((end, bottom), (red + _BETWEEN, bottom))
+    canvas.joint((red, bottom))
+    canvas.text((centre, bottom + 22), f"wire B {'−' if forward else '+'}", "middle")
+    canvas.group("resistor" if resistor else "wire B")
+    canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (start, bottom), (end, bottom)))
+    canvas.joint((end, bottom), is_open=True)
+    if resistor:
+        canvas.text(((start + end) / 2 - 8, bottom + 26), drive_name(drive), "middle")
+
+
+def _branch(
+    canvas: Canvas, point: PairPoint, lamp: str, slots: list[str], x: float, side: int, ends: tuple[float, float]
+) -> None:
+    """One LED with what lies in series with it: red points down from wire A to wire B, green up."""
+    anchor, resistance = "end" if side < 0 else "start", getattr(point.pair.si, f"extra_{lamp}")
+    heights = np.linspace(*ends, len(slots) + 1).tolist()
+    for part, upper, lower in zip(slots, heights, heights[1:], strict=False):
+        span, beside = ((x, upper), (x, lower)), (x + side * 18, (upper + lower) / 2 + 4)
+        if part == "led":
+            led: Led = getattr(point.pair, lamp)
+            # turned down, schemdraw's arrows point to the right, and turned up to the left: both need the other side
+            words = lamp_symbol(canvas, lamp, led, point.si.current if point.lit == lamp else 0.0, span, flip=True)
+            lines = [*words, *_voltage_words(point, lamp), *wrapped(led.name, LABEL_WIDTH, 3)]
+            top = (upper + lower) / 2 - block_height(len(lines)) / 2 + 4
+            canvas.lines((x + side * 44, top), lines, anchor, bold_first=True)
+        elif part == "extra":
+            canvas.group(f"extra {lamp}")
+            canvas.add(symbol(elm.ResistorIEC if resistance else elm.Line, *span))
+            canvas.text(beside, say(resistance, "ohm") if resistance else "", anchor)
+        else:
+            canvas.group(f"diode {lamp}")
+            canvas.add(symbol(elm.Diode, *span))
+            part_name(canvas, beside, point.pair.series_diode.name.upper(), 1, anchor)
+
+
+def _voltage_words(point: PairPoint, lamp: str) -> list[str]:
+    if lamp == LAMPS[point.polarity < 0]:
+        return [voltage_words(point.si.led_voltage)]
+    across = f"{voltage_words(point.si.reverse_voltage)} reverse"
+    return [across] if point.pair.series_diode is None else [across, "on its branch"]
+
+
+def _sentence(point: PairPoint) -> str:
+    wanted, other = LAMPS if point.polarity > 0 else LAMPS[::-1]
+    led, dark = getattr(point.pair, wanted), getattr(point.pair, other)
+    current, across = point.si.current, point.si.reverse_voltage
+    if point.pair.series_diode is not None:
+        reverse = f"the {other} branch has {voltage_words(across)} across it in reverse, which its plain diode blocks"
+    else:
+        reverse = f"the {other} LED is dark with {voltage_words(across)} across it in reverse"
+        if across > dark.si.max_reverse_voltage:
+            reverse += f", more than its limit of {say(dark.si.max_reverse_voltage, 'V')}"
+    if point.lit == "none":
+        return f"Neither lamp is lit: {current_words(current)} flows."
+    if current > led.si.max_current:
+        more = f"more than its limit of {say(led.si.max_current, 'A')}, and will not last"
+        return f"{wanted.capitalize()} carries {say(current, 'A')}, {more}; {reverse}."
+    if lamp_look(led, current) == TOO_LITTLE:
+        return f"{wanted.capitalize()} gives too little light to see with {say(current, 'A')}; {reverse}."
+    return f"{wanted.capitalize()} is lit with {say(current, 'A')}; {reverse}."

@@ -1,0 +1,202 @@
+"""Pictures of the lesson on two wires: paper and wiring join the same points, and bars are as long as light."""
+
+import itertools
+
+import numpy as np
+import pytest
+
+from sigcalc.design.pair.brightness import compare_brightness
+from sigcalc.design.pair.wiring import RESISTOR_FIRST, reversing, show, wirings
+from sigcalc.errors import DesignError
+from sigcalc.views.style import lamp_fill
+from sigcalc.views.two_wires_two_colours import (
+    brightness_bars,
+    layout_of,
+    reversing_circuit,
+    said,
+    signals_on_wires,
+    timeline,
+)
+from tests.views.svg import SVG, fills, group, groups, parse, spans, texts, words
+from tests.views.two_wires_samples import ALTERNATIONS, GREEN, RED
+
+ONE_SIGNAL = [name for name, each in wirings.items() if len(each.signals) == 1]
+TWO_SIGNALS = [name for name in wirings if name not in ONE_SIGNAL]
+CROSSED = "crossed double-throw switch"
+STRAIGHT = f"{CROSSED}, one jumper straight"
+SHARED = "two signals, one supply, shared return"
+
+
+def cases(names):
+    return [(name, positions) for name in names for positions in reversing(name).states]
+
+
+def drawn(name, positions, **more):
+    wiring = wirings[name]
+    shown = reversing(name).states[tuple(positions)]
+    if len(wiring.signals) == 2:
+        return signals_on_wires(wiring, shown)
+    return reversing_circuit(wiring, wiring.closed(positions), shown, **more)
+
+
+@pytest.mark.parametrize(("name", "positions"), cases(ONE_SIGNAL))
+def test_which_lamp_is_lit_is_seen_in_fill_words_and_sentence(name, positions):
+    shown, picture = reversing(name).states[positions], drawn(name, positions)
+    for lamp in ("red", "green"):
+        lit = lamp in shown.lamps
+        assert (lamp_fill(lamp).lower() in fills(group(picture, f"led {lamp} {'lit' if lit else 'dark'}"))) == lit
+        assert (f"{lamp.upper()} ON" in " ".join(words(picture))) == lit
+    assert shown.position in picture.sentence
+    assert bool(groups(picture, "short circuit")) == shown.short == ("SHORT CIRCUIT" in words(picture))
+
+
+@pytest.mark.parametrize(("name", "positions"), cases(ONE_SIGNAL))
+def test_contacts_are_where_the_position_puts_them(name, positions):
+    closed = set(wirings[name].closed(positions))
+    for contact in wirings[name].contacts:
+        on = [throw for throw in contact[1:] if (contact[0], throw) in closed]
+        assert groups(drawn(name, positions), f"contact {contact[0]} {'on ' + on[0] if on else 'open'}")
+
+
+@pytest.mark.parametrize("name", ONE_SIGNAL)
+def test_every_jumper_is_drawn_from_end_to_end(name):
+    wiring, positions = wirings[name], next(iter(reversing(name).states))
+    layout, picture = layout_of(wiring), drawn(name, positions)
+    assert len(set(layout.places.values())) == len(wiring.points) == len(layout.places)
+    for first, second in wiring.jumpers:
+        (line,) = group(picture, f"jumper {first} to {second} ").iter(SVG + "polyline")
+        corners = [tuple(map(float, pair.split(","))) for pair in line.get("points").split()]
+        assert (corners[0], corners[-1]) == (layout.places[first], layout.places[second])
+
+
+@pytest.mark.parametrize("name", ONE_SIGNAL)
+def test_places_joined_by_touching_lines_are_joined_in_the_wiring(name):
+    """No two jumpers of different groups share a corner or run over each other's end."""
+    wiring = wirings[name]
+    layout = layout_of(wiring)
+    for one, other in itertools.combinations(wiring.jumpers, 2):
+        if not set(one) & set(other):
+            shared = set(layout.route(*one)) & set(layout.route(*other))
+            assert not shared - {layout.places[pole] for pole in wiring.poles}, (one, other)
+
+
+def test_live_wires_are_thicker_than_dead_ones_which_are_dashed():
+    picture = drawn(f"{CROSSED}, centre off", ["centre"])
+    (dead,) = group(picture, "jumper switch common 1 to A")
+    (live,) = group(picture, "jumper + to switch up 1")
+    assert dead.get("stroke-dasharray")
+    assert not live.get("stroke-dasharray")
+    assert float(live.get("stroke-width")) > float(dead.get("stroke-width"))
+    assert "wire A on no pole" in words(picture)
+
+
+def test_a_wrong_jumper_is_drawn_where_it_is_and_shorts():
+    picture = drawn(STRAIGHT, ["down"])
+    (shorted,) = group(picture, "jumper switch up 1 to switch down 1 shorted")
+    (sound,) = group(drawn(CROSSED, ["down"]), "jumper switch up 1 to switch down 2 live")
+    assert float(shorted.get("stroke-width")) > float(sound.get("stroke-width"))
+    assert "short circuit" in picture.sentence
+
+
+def test_the_resistor_is_in_wire_b_or_before_the_switch():
+    behind, before = (drawn(CROSSED, ["up"], resistor_first=first) for first in (False, True))
+    xs = [float(group(each, "resistor")[0].get("d").split(",")[0].lstrip("M ")) for each in (before, behind)]
+    assert xs[0] < layout_of(wirings[CROSSED]).places["switch up 1"][0] < xs[1]
+    assert RESISTOR_FIRST not in before.sentence
+    assert RESISTOR_FIRST in drawn("four-switch bridge", ["closed"] * 4, resistor_first=True).sentence
+
+
+def test_the_words_are_those_of_the_drawing():
+    shown = reversing(CROSSED).shown("down")
+    assert said(shown) == "With switch down: green lights (wire A on − and wire B on +)."
+
+
+@pytest.mark.parametrize("name", [CROSSED, "one changeover contact on a split supply"])
+def test_the_position_is_said_right_below_the_contacts(name):
+    wiring = wirings[name]
+    ((label, device),) = wiring.devices
+    line = next(one for one in texts(drawn(name, ["up"])) if one.words == f"{label} up")
+    xs, ys = zip(*(layout_of(wiring).places[f"{label} {each}"] for each in device.terminals), strict=True)
+    assert min(xs) - 40 < (line.left + line.right) / 2 < max(xs)
+    assert 0 < line.top - max(ys) < 60
+
+
+@pytest.mark.parametrize(("name", "positions"), cases(TWO_SIGNALS))
+def test_of_two_signals_the_lit_lamps_and_the_short_circuit_are_shown(name, positions):
+    picture, shown = drawn(name, positions), reversing(name).states[positions]
+    lamps = [lamp_fill(lamp).lower() for lamp in ("red", "green")]
+    for signal, lamp in zip(shown.signals, shown.lamps, strict=True):
+        wanted = [lamp_fill(lamp).lower()] if lamp in ("red", "green") else []
+        assert [each for each in fills(group(picture, signal)) if each in lamps] == wanted
+    assert bool(groups(picture, "short circuit")) == shown.short
+    assert len(groups(picture, "wire ")) == len({lead for _, *leads in wirings[name].signals for lead in leads})
+
+
+def test_a_shared_return_on_both_poles_is_named():
+    picture = drawn(SHARED, ["up", "down"])
+    assert {"return on + and −", "SHORT CIRCUIT"} <= set(words(picture))
+
+
+@pytest.mark.parametrize("name", [each for each in TWO_SIGNALS if len(wirings[each].devices) == 2])
+def test_each_switch_is_named_beside_the_wires_that_it_reverses(name):
+    place = {one.words: (one.top + one.bottom) / 2 for one in texts(drawn(name, ["up", "down"]))}
+    for words_, signal in (("switch 1 up", "signal 1"), ("switch 2 down", "signal 2")):
+        assert abs(place[words_] - place[signal]) < 40
+
+
+def test_what_has_no_drawing_is_refused():
+    for name in TWO_SIGNALS:
+        with pytest.raises(DesignError, match="has no drawing"):
+            layout_of(wirings[name])
+    with pytest.raises(DesignError, match="two signals"):
+        signals_on_wires(wirings[CROSSED], show(wirings[CROSSED], (), "open"))
+
+
+def length(picture, lamp):
+    ((start, end),) = spans(picture, lamp)
+    return end - start
+
+
+def test_bars_are_as_long_as_the_light_and_whiskers_span_what_bought_parts_give():
+    evenness = compare_brightness(RED, GREEN, "10 mA", "5 mA")
+    picture = brightness_bars(evenness)
+    assert length(picture, "RED") / length(picture, "GREEN") == pytest.approx(evenness.ratio, rel=2e-3)
+    # Vishay 83006: 13 mcd and 4 mcd at 10 mA
+    assert {"13 mcd, 100 %", "2 mcd, 15 %"} <= set(words(picture))
+    assert picture.sentence.startswith("Red has 6.5 times the light of green: red outshines the other. With bought")
+    assert f"bought: {1e3 * evenness.si.red_light_min:.3g} mcd" in " ".join(words(picture))
+
+
+def test_on_a_fixed_scale_a_bar_stays_while_the_other_lamp_is_dimmed():
+    bright, dimmed = (
+        brightness_bars(compare_brightness(RED, GREEN, each, "10 mA"), 0.05) for each in ("20 mA", "5 mA")
+    )
+    assert length(bright, "RED") == pytest.approx(4 * length(dimmed, "RED"), rel=1e-3)
+    assert length(bright, "GREEN") == pytest.approx(length(dimmed, "GREEN"))
+    assert "50 mcd" in words(bright)
+
+
+def test_what_is_longer_than_the_scale_says_so_and_keeps_its_figure():
+    picture = brightness_bars(compare_brightness(RED, GREEN, "20 mA", "20 mA"), full=0.013)
+    assert "off the scale: 26 mcd, 100 %" in words(picture)
+
+
+def test_the_rows_follow_the_currents_and_differ_in_their_line():
+    result, picture = ALTERNATIONS["quick"], timeline(ALTERNATIONS["quick"])
+    most = max(result.red.si.peak_current, result.green.si.peak_current)
+    for lamp, dashed in (("red", False), ("green", True)):
+        paths = [path for row in groups(picture, lamp.upper()) for path in row.iter(SVG + "path")]
+        curve = max(
+            (each for each in paths if "fill: none" in each.get("style", "")), key=lambda each: len(each.get("d"))
+        )
+        assert ("stroke-dasharray" in curve.get("style")) == dashed
+        heights = [float(each.split()[1]) for each in curve.get("d").replace("M", "L").split("L")[1:]]
+        share = result.share(lamp).si.peak_current / most
+        assert np.ptp(heights) == pytest.approx(84.0 * share, abs=0.1)
+
+
+def test_the_cycle_has_its_length_and_a_dark_lamp_is_called_so():
+    assert "one cycle, 16.7 ms" in words(timeline(ALTERNATIONS["AC"]))
+    assert "one cycle, 5 ms" in words(timeline(ALTERNATIONS["quick"]))
+    assert words(timeline(ALTERNATIONS["dark"])).count("dark") == 2
+    assert parse(timeline(ALTERNATIONS["AC"])).get("aria-label") == ALTERNATIONS["AC"].sentence
