@@ -15,7 +15,7 @@ from ..design.board.wire_and_holes import lamp_outlines
 from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
 from ..design.lamp.drive import shines
 from ..parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS
-from ..plan.bench_readings import FaultTable, fault_table
+from ..plan.bench_readings import fault_table
 from ..plan.layout_study import LayoutStudy
 from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
@@ -208,72 +208,30 @@ _CURRENT = "the current, last of all"
 _LOOKS = {"none": "both dark", "both": "both lit"}
 
 
-class Otherwise(NamedTuple):
-    """Another reading than the right one, and the faults to look for."""
+def bench_page(test: BenchTest) -> dict[str, Any]:
+    """What the test page shows; takes some tenths of a second, as every fault is tried on the signal's circuit.
 
-    lamp: str
-    reads: str
-    faults: str
-
-
-class ReadingRow(NamedTuple):
-    """One place for the meter: in `shown` the right band with the signal set for "red" and "green", or for "" alone."""
-
-    name: str
-    where: str
-    setting: str
-    shown: dict[str, str]
-    otherwise: tuple[Otherwise, ...]
-
-
-class Stage(NamedTuple):
-    """The readings between two changes of the power or of the meter's sockets."""
-
-    name: str
-    rows: tuple[ReadingRow, ...]
-
-
-class LookRow(NamedTuple):
-    """What is seen in both positions, where to look, and what to measure first."""
-
-    seen: tuple[str, str]
-    faults: str
-    measure: str
-
-
-class BenchPage(NamedTuple):
-    """Everything on the test page, in words."""
-
-    test: BenchTest
-    right: tuple[str, str]
-    looks: tuple[LookRow, ...]
-    supply: Stage
-    stages: tuple[Stage, ...]
-    glaring: str
-    hidden: str
-    remedies: dict[str, str]
-
-
-def bench_page(test: BenchTest) -> BenchPage:
-    """The test page of a plan's signal; takes some tenths of a second, as every fault is tried on its circuit."""
+    `stages` holds, between two changes of the power or of the meter's sockets, the readings of each place in a row.
+    """
     table = fault_table(test)
-    supply, *stages = (
-        Stage(name, _rows(table, [each for each in test.readings if _stage(each) == name]))
-        for name in (_ALONE, _POWERED, _UNPOWERED, _CURRENT)
-    )
-    return BenchPage(
-        test=test,
-        right=_seen(table.right),
-        looks=tuple(
-            LookRow(_seen(each.seen), _list(each.faults), "" if each.measure is None else each.measure.name)
-            for each in table.looks
-        ),
-        supply=supply,
-        stages=tuple(stages),
-        glaring=_list(table.glaring),
-        hidden=_list(table.hidden),
-        remedies=_by_remedy(table.remedies),
-    )
+    stages: dict[str, dict[str, list[Reading]]] = {name: {} for name in (_ALONE, _POWERED, _UNPOWERED, _CURRENT)}
+    signs: dict[str, list[tuple[str, str, str]]] = {each.base: [] for each in test.readings}
+    for each in test.readings:
+        stages[_stage(each)].setdefault(each.base, []).append(each)
+        signs[each.base] += [(each.lamp, sign.text, _list(sign.faults)) for sign in table.signs[each.name]]
+    remedies: dict[str, list[str]] = {}
+    for name, remedy in table.remedies.items():
+        remedies.setdefault(remedy, []).append(name)
+    return {
+        "test": test,
+        "right": _seen(table.right),
+        "looks": [(*_seen(each.seen), _list(each.faults), each.measure) for each in table.looks],
+        "signs": signs,
+        "stages": stages,
+        "glaring": _list(table.glaring),
+        "hidden": _list(table.hidden),
+        "remedies": {_list(names): remedy for remedy, names in remedies.items()},
+    }
 
 
 def _stage(reading: Reading) -> str:
@@ -292,36 +250,6 @@ def _seen(seen: dict[str, str]) -> tuple[str, str]:
 def _list(names: Any) -> str:
     """Names of faults; some have commas in them."""
     return "; ".join(names)
-
-
-def _by_remedy(remedies: dict[str, str]) -> dict[str, str]:
-    """Each remedy once, by the names of all faults that it cures."""
-    names: dict[str, list[str]] = {}
-    for name, remedy in remedies.items():
-        names.setdefault(remedy, []).append(name)
-    return {_list(group): remedy for remedy, group in names.items()}
-
-
-def _rows(table: FaultTable, readings: list[Reading]) -> tuple[ReadingRow, ...]:
-    """The readings with both positions of the signal in one row."""
-    rows: dict[str, list[Reading]] = {}
-    for each in readings:
-        rows.setdefault(each.base, []).append(each)
-    return tuple(_row(table, name, group) for name, group in rows.items())
-
-
-def _row(table: FaultTable, name: str, group: list[Reading]) -> ReadingRow:
-    otherwise = tuple(
-        Otherwise(each.lamp, sign.text, _list(sign.faults)) for each in group for sign in table.signs[each.name]
-    )
-    first = group[0]
-    return ReadingRow(
-        name=name,
-        where=first.where,
-        setting=first.setting,
-        shown={each.lamp: each.shown for each in group},
-        otherwise=otherwise,
-    )
 
 
 FINDING_STYLES = """<style>

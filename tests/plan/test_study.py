@@ -143,7 +143,7 @@ def test_own_readings_tell_how_well_they_fit():
     points = [[f"{v} V", f"{i} mA"] for v, i in zip(volts, amperes, strict=True)]
     said = Plan(red={"points": points, "max_current": "60 mA"}).study().assumptions
     assert any(each.startswith("red LED: the 6 readings lie within 1.7") for each in said)
-    assert "red LED: 5 V taken as the most it stands in reverse." in said
+    assert "red LED: 5 V taken as its limit in reverse." in said
     assert any(each.startswith("red LED: no spread of its drop is given") for each in said)
     assert not any("poorly" in each for each in said)
 
