@@ -10,10 +10,8 @@ scaled up, so that the same test run here ends at the published charge again.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -205,8 +203,7 @@ def _above_zero(part: Any, name: str, unit: str, advice: str) -> None:
         raise RangeError(argument=name, need=f"more than 0 {unit}", given=say(value, unit), advice=advice)
 
 
-@dataclass(frozen=True)
-class CapacityPoint:
+class CapacityPoint(NamedTuple):
     """One published test: drain in A, end voltage of a cell in V (None: not stated), charge in Ah, and its spread."""
 
     drain: float
@@ -215,58 +212,41 @@ class CapacityPoint:
     spread: float
     figure: Figure
 
-    @classmethod
-    def read(cls, rows: Figures) -> CapacityPoint:
-        """The test that these rows of the file describe."""
-        kinds = {"drain": Current, "cut_off": Voltage, "capacity": Charge, "spread": Ratio}
-        read = {key: kind_of(kind).read(rows[key].text, key) for key, kind in kinds.items() if key in rows}
-        return cls(read["drain"], read.get("cut_off"), read["capacity"], read["spread"], rows["capacity"])
-
-    def share_reached(self, cells: int, rest: np.ndarray, resistance: np.ndarray) -> float:
-        """The share of the curve that is used when the test's end voltage is reached; 1 where none is stated."""
-        if self.cut_off is None:
-            return 1.0
-        place, _ = first_below(rest - resistance * self.drain, cells * self.cut_off)
-        return float(at_place(place, SHARES))
-
 
 @cache
 def capacity_points(cell: str) -> tuple[CapacityPoint, ...]:
     """The published capacities of a kind of cell, in the order of the file."""
-    tests = read_figures("discharge_capacity.csv").values()
-    return tuple(CapacityPoint.read(rows) for rows in tests if rows["cell"].value == cell)
+    kinds, points = {"drain": Current, "cut_off": Voltage, "capacity": Charge, "spread": Ratio}, []
+    for rows in read_figures("discharge_capacity.csv").values():
+        if rows["cell"].value == cell:
+            read = [kind_of(kind).read(rows[key].text, key) if key in rows else None for key, kind in kinds.items()]
+            points.append(CapacityPoint(*read, rows["capacity"]))
+    return tuple(points)
 
 
 @cache
-def _curve_points(name: str) -> dict[str, tuple[np.ndarray, np.ndarray, bool]]:
-    """Published curves: for "rest_voltage" and "resistance" shares used, values, and whether any is from memory.
+def _curve_points(name: str) -> dict[str, list[tuple[float, Figure]]]:
+    """The published points of a curve: "rest_voltage" and "resistance", each with the share used it belongs to.
 
-    Values are in V, in ohm, or against the first point where no unit is given. A row's quantity is such as
-    "rest_voltage at 20 %".
+    A row's quantity is such as "rest_voltage at 20 %".
     """
     points: dict[str, list[tuple[float, Figure]]] = defaultdict(list)
     for quantity, figure in read_figures("discharge_curves.csv")[name].items():
         what, _, used = quantity.partition(" at ")
         points[what].append((kind_of(Ratio).read(used, "used"), figure))
-    return {
-        what: (
-            np.array([used for used, _ in rows]),
-            np.array([float(figure.value) for _, figure in rows]),
-            any(figure.from_memory for _, figure in rows),
-        )
-        for what, rows in points.items()
-    }
+    return points
 
 
 def _discharge(name: str, figures: Figures, fresh_voltage: float, internal_resistance: float) -> Discharge:
     """A battery's record: the curve and capacities that its `figures` name, for its fresh figures in V and ohm."""
-    cells = int(figures["cells"].value)
-    points = _curve_points(figures["discharge_curve"].value)
-    shares, volts, _ = points["rest_voltage"]
+    cells, points = int(figures["cells"].value), _curve_points(figures["discharge_curve"].value)
+    (shares, volts), (at, ohms) = (
+        np.array([(used, float(figure.value)) for used, figure in points[what]]).T
+        for what in ("rest_voltage", "resistance")
+    )
     # the first point is the battery's own: how fresh they are is what differs most between batteries
     rest = curve(shares, np.append(fresh_voltage, cells * volts[1:]))
-    growth = curve(*points["resistance"][:2])
-    growth = growth / growth[0]
+    growth = curve(at, ohms / ohms[0])  # against the fresh battery's, whatever the unit
     tests = capacity_points(figures["discharge_capacity"].value)
     drain, least, most = _band(tests, cells, rest, internal_resistance * growth)
     return Discharge.of(
@@ -281,7 +261,7 @@ def _discharge(name: str, figures: Figures, fresh_voltage: float, internal_resis
         capacity=np.sqrt(least * most),
         capacity_max=most,
         **{key: kind_of(Ratio).read(figures[key].text, key) for key in _LOSSES},
-        from_memory=tuple(_recalled(figures, any(recalled for *_, recalled in points.values()), tests)),
+        from_memory=_recalled(figures, [figure for rows in points.values() for _, figure in rows], tests),
     )
 
 
@@ -295,29 +275,28 @@ def _band(
     """
     edges: dict[float, list[tuple[float, float]]] = defaultdict(list)
     for test in tests:
-        charge = test.charge / test.share_reached(cells, rest, resistance)
-        edges[test.drain].append((charge / (1 + test.spread), charge * (1 + test.spread)))
+        reached = 1.0  # of the curve, when the test's end voltage is reached
+        if test.cut_off is not None:
+            place, _ = first_below(rest - resistance * test.drain, cells * test.cut_off)
+            reached = float(at_place(place, SHARES))
+        edges[test.drain].append((test.charge / reached / (1 + test.spread), test.charge / reached * (1 + test.spread)))
     drains = sorted(edges)
     least = np.array([min(low for low, _ in edges[each]) for each in drains])
     most = np.array([max(high for _, high in edges[each]) for each in drains])
     return np.array(drains), np.minimum.accumulate(least), np.maximum.accumulate(most[::-1])[::-1]
 
 
-def _recalled(figures: Figures, curve_recalled: bool, tests: tuple[CapacityPoint, ...]) -> Iterator[str]:
+def _recalled(figures: Figures, shape: list[Figure], tests: tuple[CapacityPoint, ...]) -> tuple[str, ...]:
     """What of a battery's figures was written down from memory, in words."""
-
-    def recalled(*starts: str) -> bool:
-        return any(figure.from_memory for key, figure in figures.items() if key.startswith(starts))
-
-    if recalled("fresh", "internal"):
-        yield "part of the fresh voltage and internal resistance"
-    if curve_recalled:
-        yield "the shape of the discharge curve"
     drains = sorted({test.drain for test in tests if test.figure.from_memory})
-    if drains:
-        yield f"the capacity at {', '.join(say(each, 'A') for each in drains)}"
-    if recalled("loss"):
-        yield "part of the loss in storage"
+    fresh = [figure for key, figure in figures.items() if key.startswith(("fresh", "internal"))]
+    words = {
+        "part of the fresh voltage and internal resistance": fresh,
+        "the shape of the discharge curve": shape,
+        f"the capacity at {', '.join(say(each, 'A') for each in drains)}": [test.figure for test in tests],
+        "part of the loss in storage": [figures[key] for key in _LOSSES],
+    }
+    return tuple(said for said, rows in words.items() if any(figure.from_memory for figure in rows))
 
 
 def _battery(name: str, figures: Figures) -> Battery:
