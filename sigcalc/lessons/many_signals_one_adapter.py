@@ -11,7 +11,7 @@ from ..parts.fuse import fuses
 from ..parts.relay import relays
 from ..parts.source import adapters
 from ..parts.wire import wire_resistance
-from ..units import Count, Length, Q, Resistance, Voltage, kind_of, say
+from ..units import Count, Length, Q, Voltage, kind_of, say
 from .question import Mistake, Question
 
 ADAPTER, RELAY, FUSE = "12 V regulated", "12 V two-pole", "300 mA resettable"
@@ -110,7 +110,7 @@ def signals_on_the_adapter() -> Question:
 def farthest_short() -> Question:
     """How far away a short circuit still makes the fuse act."""
     fuse, (volts, inside) = fuses[FUSE].si, adapters[ADAPTER].corners[0]
-    others = inside + fuse.resistance_max + kind_of(Resistance).read(USUAL_CONTACT, "contact")
+    others = inside + fuse.resistance_max + USUAL_CONTACT
     total, metre = volts / fuse.trip_current, _metre()
     length = (total - others) / metre
     supply, trip, rest = say(volts, "V"), say(fuse.trip_current, "A"), say(total - others, "ohm", _DIGITS)

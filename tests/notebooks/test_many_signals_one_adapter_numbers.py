@@ -132,7 +132,7 @@ def test_fuses():
     assert suits == [False, True, False]
     says("one that carries all signals needs more current than the adapter is sure to give")
     heavy = board(RELAY, MIXED, 22)
-    with pytest.raises(DesignError, match="sure to draw only 1 A"):
+    with pytest.raises(DesignError, match="sure to give 1 A"):
         choose_fuse(heavy)
     says("Each carries two signals only")
     for first in ("east home", "yard departure", "cattle dock", "west starter"):

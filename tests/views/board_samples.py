@@ -90,7 +90,7 @@ def _limits():
         result = most_signals(source, load, 30, run, share=0.7)
         counts = [1, result.count, result.count + 1, 2 * result.count]
         found[name] = result, add_signals(source, load, 30, run, counts)
-    return found, gauge_for(along("chain"), 0.5, [30, 26, 16]).shares
+    return found, gauge_for(along("chain"), 0.5).shares
 
 
 def board_pictures(size):

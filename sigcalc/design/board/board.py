@@ -6,7 +6,7 @@ nodes, there and back.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import Any, TypeVar
 
@@ -35,7 +35,7 @@ WIRINGS = (CHAIN, STAR, MIXED)
 """One pair of wires from signal to signal; a pair for each from a terminal strip; a pair from there for every few."""
 HUB = "terminal strip"
 """The node at which the runs of a star begin."""
-_LEAD = "adapter lead"
+_LEAD = 0.5  # m, from the source to the terminal strip beside it
 _LENGTH = kind_of(Length)
 _Any = TypeVar("_Any")
 
@@ -84,12 +84,7 @@ class BoardSignal:
     def __post_init__(self) -> None:
         _need_texts(self, "signal", "name", "node")
         if not isinstance(self.load, Load):
-            raise UnitError(
-                argument="load",
-                need="a Load",
-                given=quoted(self.load),
-                advice=f'for signal {quoted(self.name)} write Load(ResistorDrive("470 ohm"), leds["red alingap 3 mm"])',
-            )
+            raise UnitError(argument=f"load of signal {quoted(self.name)}", need="a Load", given=quoted(self.load))
         for lamp in (RED, GREEN) if self.load.is_pair else ():
             leak = _leakage(self.load.branch(lamp)[0])
             if leak > MOST_LEAKAGE:
@@ -116,21 +111,14 @@ class Board:
     def __post_init__(self) -> None:
         _need_texts(self, "board", "supply_node")
         if not isinstance(self.source, Battery | Adapter):
-            raise UnitError(
-                argument="source",
-                need="a Battery or an Adapter",
-                given=quoted(self.source),
-                advice='try adapters["9 V regulated"]',
-            )
+            advice = 'try adapters["9 V regulated"]'
+            raise UnitError(argument="source", need="a Battery or an Adapter", given=quoted(self.source), advice=advice)
         for what, kind in (("sections", FeederSection), ("signals", BoardSignal)):
             object.__setattr__(self, what, _all_of(getattr(self, what), what, kind))
         if not 1 <= len(self.signals) <= MOST_SIGNALS:
-            raise RangeError(
-                argument="signals",
-                need=f"1 to {MOST_SIGNALS} signals",
-                given=str(len(self.signals)),
-                advice="give each part of a larger layout a board of its own",
-            )
+            advice = "give each part of a larger layout a board of its own"
+            given = str(len(self.signals))
+            raise RangeError(argument="signals", need=f"1 to {MOST_SIGNALS} signals", given=given, advice=advice)
         if self.fuse is not None:
             object.__setattr__(self, "fuse", as_fuse(self.fuse))
         for each in self.signals:
@@ -174,12 +162,8 @@ class Board:
     def above(self) -> np.ndarray:
         """For each node the node it is fed from; -1 for the supply's, and where nothing feeds it."""
         ends = [(self.place[each.start], self.place[each.end]) for each in self.sections]
-        return np.array(
-            [
-                -1 if number < 0 else sum(ends[number]) - node  # the other end
-                for node, number in enumerate(self.section_above.tolist())
-            ]
-        )
+        fed_by = enumerate(self.section_above.tolist())
+        return np.array([-1 if number < 0 else sum(ends[number]) - node for node, number in fed_by])  # the other end
 
     @cached_property
     def tree(self) -> Tree:
@@ -251,21 +235,20 @@ class Board:
 def as_board(board: Any) -> Board:
     """The board itself, or UnitError where it is none."""
     if not isinstance(board, Board):
-        raise UnitError(
-            argument="board", need="a Board", given=quoted(board), advice="write Board(name, source, sections, signals)"
-        )
+        raise UnitError(argument="board", need="a Board", given=quoted(board), advice="make one with chain_board(...)")
     return board
 
 
+@with_units(scalar=True)
 def star_board(
     name: str,
     source: Source,
     load: Load,
     count: int,
     wire: Any,
-    run: Any,
-    trunk: Any = "0 m",
-    temperature: Any = "20 degC",
+    run: Length,
+    trunk: Length = "0 m",
+    temperature: Temperature = "20 degC",
 ) -> Board:
     """Equal signals, each with a run of its own from a terminal strip, which a trunk joins to the source.
 
@@ -279,136 +262,86 @@ def star_board(
 
     Raises UnitError, UnknownNameError or RangeError for what cannot be read, and as `Board` and `BoardSignal`.
     """
-    return _equal(name, source, load, count, wire, run, trunk, temperature, _star_ways)
+    numbers = range(1, need_whole(count, "count", 1, MOST_SIGNALS, 8) + 1)
+    ways = [("trunk", SUPPLY, HUB, trunk), *((f"run {k}", HUB, f"end {k}", run) for k in numbers)]
+    return _board(name, source, {f"signal {k}": (f"end {k}", load) for k in numbers}, ways, wire, temperature)
 
 
+@with_units(scalar=True)
 def chain_board(
     name: str,
     source: Source,
     load: Load,
     count: int,
     wire: Any,
-    run: Any,
-    trunk: Any = "0 m",
-    temperature: Any = "20 degC",
+    run: Length,
+    trunk: Length = "0 m",
+    temperature: Temperature = "20 degC",
 ) -> Board:
     """Equal signals on one pair of wires, a run from each to the next, and a trunk to the first of them.
 
     Parameters, answer and refusals as `star_board`.
     """
-    return _equal(name, source, load, count, wire, run, trunk, temperature, _chain_ways)
+    numbers = range(1, need_whole(count, "count", 1, MOST_SIGNALS, 8) + 1)
+    nodes = [SUPPLY, *(f"post {k}" for k in numbers)]
+    ways = [(f"section {k}", nodes[k - 1], nodes[k], run if k > 1 else trunk) for k in numbers]
+    return _board(name, source, {f"signal {k}": (nodes[k], load) for k in numbers}, ways, wire, temperature)
 
 
-_Ways = list[tuple[str, str, str, Any]]
-"""Name, start, end and length of sections."""
-
-
-def _star_ways(count: int, run: Any, trunk: Any) -> _Ways:
-    return [("trunk", SUPPLY, HUB, trunk), *((f"run {k}", HUB, f"end {k}", run) for k in range(1, count + 1))]
-
-
-def _chain_ways(count: int, run: Any, trunk: Any) -> _Ways:
-    nodes = [SUPPLY, *(f"post {k}" for k in range(1, count + 1))]
-    return [(f"section {k}", nodes[k - 1], nodes[k], run if k > 1 else trunk) for k in range(1, count + 1)]
-
-
-def _equal(
-    name: str,
-    source: Source,
-    load: Load,
-    count: int,
-    wire: Any,
-    run: Any,
-    trunk: Any,
-    temperature: Any,
-    ways: Callable[[int, Any, Any], _Ways],
-) -> Board:
-    """Equal signals, once what they share has been read under its own name."""
-    count = need_whole(count, "count", 1, MOST_SIGNALS, 8)
-    kinds = {"run": (run, Length), "trunk": (trunk, Length), "temperature": (temperature, Temperature)}
-    run, trunk, temperature = (
-        kind_of(kind).quantity(kind_of(kind).read(value, what, scalar=True)) for what, (value, kind) in kinds.items()
-    )
-    sections = tuple(FeederSection(*ends, wire, length, temperature) for *ends, length in ways(count, run, trunk))
-    signals = (BoardSignal(f"signal {k}", each.end, load) for k, each in enumerate(sections[-count:], 1))
-    return Board(name, source, sections, tuple(signals))
-
-
-@with_units(scalar=True)
 def board_along(
     name: str,
     source: Source,
-    load: Load | Mapping[str, Load],
+    load: Load,
     places: Mapping[str, Any],
     wiring: str = CHAIN,
     wire: Any = 26,
-    lead: Length = "0.5 m",
-    temperature: Temperature = "20 degC",
     fuse: Fuse | None = None,
-    together: int = 2,
 ) -> Board:
     """The board of signals that stand along a layout, the source at its beginning.
 
     Parameters
     ----------
-    load: one for all signals, or one for each name
+    load: of each signal
     places: for each signal's name its distance from the source along the layout
-    wiring: "chain", "star" or "mixed"
+    wiring: "chain", from signal to signal in the order of their distances; "star", a run to each from a terminal strip
+        half a metre from the source; or "mixed", a run from there for every two neighbours
     wire: a Wire, a name from `wires`, a gauge or a cross-section, the same everywhere
-    lead: from the source to the terminal strip of a star or a mixed wiring, which is beside it
-    together: how many neighbours share a pair from the terminal strip in a mixed wiring
 
-    A chain's wire goes from signal to signal in the order of their distances. A star has a run of its own to each.
-    Mixed, every few neighbours share a run. Each section is called after the signal it leads to. Raises UnitError or
-    RangeError for places, loads or a wiring that do not fit.
+    Each section is called after the signal it leads to. Raises UnitError or RangeError for places or a wiring that do
+    not fit.
     """
-    spots = _spots(places)
-    loads = load if isinstance(load, Mapping) else dict.fromkeys(places, load)
-    for signal, _ in spots:
-        if signal not in loads:
-            raise UnitError(f"load needs one for each signal, and {quoted(signal)} has none; add it")
-    sections = tuple(
-        FeederSection(_LEAD if end == HUB else f"to {end}", start, end, wire, Q(length, "m"), Q(temperature, "K"))
-        for start, end, length in _ways_along(spots, wiring, lead, together)
-    )
-    signals = tuple(BoardSignal(signal, signal, loads[signal]) for signal, _ in spots)
-    return Board(name, source, sections, signals, fuse=fuse)
-
-
-_Spot = tuple[str, float]
-
-
-def _spots(places: Any) -> list[_Spot]:
-    """Names and distances in m, the nearest first."""
     if not isinstance(places, Mapping) or not places:
-        raise UnitError(
-            argument="places",
-            need="a distance for each signal's name",
-            given=quoted(places),
-            advice='write places={"home": "2 m", "starter": "5 m"}',
-        )
-    for name in places:
-        if name in (SUPPLY, HUB):
-            raise RangeError(f"a signal cannot be called {quoted(name)}: a node has this name; rename the signal")
-    spots = [(name, _LENGTH.read(each, f"place of {quoted(name)}", scalar=True)) for name, each in places.items()]
-    return sorted(spots, key=lambda spot: spot[1])
-
-
-def _ways_along(spots: list[_Spot], wiring: Any, lead: float, together: Any) -> list[tuple[str, str, float]]:
-    """Start, end and length in m of every section."""
+        need, example = "a distance for each signal's name", '{"home": "2 m"}'
+        raise UnitError(f"places needs {need}, for example {example}; you gave {quoted(places)}")
     if not isinstance(wiring, str) or wiring not in WIRINGS:
         raise UnitError(argument="wiring", need=f"one of {', '.join(map(repr, WIRINGS))}", given=quoted(wiring))
-    group = 1 if wiring == STAR else need_whole(together, "together", 1, MOST_SIGNALS, 2)
-    if wiring == CHAIN:
-        return _run(SUPPLY, spots)
-    runs = (_run(HUB, spots[first : first + group]) for first in range(0, len(spots), group))
-    return [(SUPPLY, HUB, lead), *(section for run in runs for section in run)]
+    for reserved in {SUPPLY, HUB} & set(places):
+        raise RangeError(f"a signal cannot be called {quoted(reserved)}: a node has this name; rename the signal")
+    spots = [(signal, _LENGTH.read(each, f"place of {quoted(signal)}", scalar=True)) for signal, each in places.items()]
+    spots.sort(key=lambda spot: spot[1])
+    group = {CHAIN: len(spots), STAR: 1, MIXED: 2}[wiring]
+    start, ways = (SUPPLY, []) if wiring == CHAIN else (HUB, [("adapter lead", SUPPLY, HUB, _LEAD)])
+    for first in range(0, len(spots), group):
+        here, so_far = start, 0.0
+        for signal, distance in spots[first : first + group]:
+            ways.append((f"to {signal}", here, signal, distance - so_far))
+            here, so_far = signal, distance
+    return _board(name, source, {signal: (signal, load) for signal, _ in spots}, ways, wire, 293.15, fuse)
 
 
-def _run(start: str, spots: list[_Spot]) -> list[tuple[str, str, float]]:
-    """A chain from the beginning of the layout through the spots in their order."""
-    starts = [(start, 0.0), *spots]
-    return [(start, end, there - here) for (start, here), (end, there) in zip(starts, spots, strict=False)]
+def _board(
+    name: str,
+    source: Source,
+    signals: dict[str, tuple[str, Load]],
+    ways: list[tuple[str, str, str, float]],
+    wire: Any,
+    kelvin: float,
+    fuse: Fuse | None = None,
+) -> Board:
+    """A board of one wire: each signal's node and load, each section's name, start, end and length in m."""
+    sections = tuple(FeederSection(*ends, wire, Q(length, "m"), Q(kelvin, "K")) for *ends, length in ways)
+    at_nodes = tuple(BoardSignal(signal, *at) for signal, at in signals.items())
+    return Board(name, source, sections, at_nodes, fuse=fuse)
 
 
 def _areas(sections: Sequence[FeederSection]) -> np.ndarray:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Sequence
 from functools import cached_property
 from typing import Annotated, Any
 
 import numpy as np
 
-from ...errors import DesignError, RangeError, UnitError, UnknownNameError
+from ...errors import DesignError, RangeError, UnknownNameError
 from ...parts.drive import ResistorDrive
 from ...parts.fuse import BEARABLE_DENSITY, BEARABLE_RULE, bearable_current
 from ...parts.led import LIT_FROM
@@ -22,7 +21,6 @@ from ...units import (
     Ratio,
     Resistance,
     SupplyVoltage,
-    Temperature,
     Voltage,
     record,
     say,
@@ -58,6 +56,7 @@ USUAL_GAUGES = (30, 28, 26, 24, 22, 20, 18, 16)
 BREAKS_BELOW = 28  # common practice, no source: thinner solid wire breaks when it is pulled under a layout
 STRONGER = "Lay it in a duct, or use thicker wire under the layout."
 _ALL = 0.995
+_COIL_TEMPERATURE = 296.15  # K, 23 °C: that of the relays' data sheets
 
 
 @with_units
@@ -109,7 +108,7 @@ class RelayReach:
     """The signal whose relay gets the least of what it needs, and all those whose relays may stay off.
 
     `voltage` is the least that reaches its timer board, with every tolerance at its worst and every coil on; `needed`
-    is that at which every relay of its kind has pulled in, with the coil at the temperature asked for; `kept` is how
+    is that at which every relay of its kind has pulled in; `kept` is how
     much of it is at most lost in what feeds the coil.
     """
 
@@ -216,16 +215,13 @@ def study_board(board: Board) -> BoardStudy:
     return BoardStudy(board=as_board(board), states=corner_states(board))
 
 
-@with_units(scalar=True)
-def relay_reach(study: BoardStudy, temperature: Temperature = "23 degC") -> RelayReach | None:
-    """The relays of a board that `study_board` has solved; None for a board without any.
+def relay_reach(study: BoardStudy) -> RelayReach | None:
+    """The relays of a board that `study_board` has solved, their coils at 23 °C; None for a board without any.
 
-    `temperature` is that of the coils. A latching relay is taken to be set while all other coils are on.
+    A latching relay is taken to be set while all other coils are on.
     """
-    if not isinstance(study, BoardStudy):
-        raise UnitError(argument="study", need="what study_board gives", given=quoted(study))
     reached = [
-        (float(study.worst.voltage[place]), signal.load.coil_voltage_needed(temperature)[-1], signal)
+        (float(study.worst.voltage[place]), signal.load.coil_voltage_needed(_COIL_TEMPERATURE)[-1], signal)
         for place, signal in enumerate(study.board.signals)
         if signal.load.relay is not None
     ]
@@ -361,8 +357,8 @@ def _wires(study: BoardStudy) -> Finding | None:
 class GaugeChoice:
     """The thinnest gauge that is enough, the lamp that decides, and the share of light that each gauge leaves.
 
-    `shares` has every gauge asked about, the thinnest first. `current` is the most in any of the sections that were
-    changed, `bearable` what the gauge is rated for in a bundle.
+    `shares` has all USUAL_GAUGES, the thinnest first. `current` is the most in any section, `bearable` what the gauge
+    is rated for in a bundle.
     """
 
     gauge: int
@@ -402,36 +398,25 @@ class GaugeChoice:
 
 
 @with_units(scalar=True)
-def gauge_for(
-    board: Board,
-    share: Ratio = USUAL_SHARE,
-    gauges: Sequence[int] = USUAL_GAUGES,
-    sections: Sequence[str] | None = None,
-) -> GaugeChoice:
-    """The thinnest gauge with which every lamp has a share of its own light, at every corner of the tolerances.
+def gauge_for(board: Board, share: Ratio = USUAL_SHARE) -> GaugeChoice:
+    """The thinnest gauge for all sections with which every lamp has a share of its own light, at every corner.
 
-    Parameters
-    ----------
-    board: its own wires count only in the sections that are not asked about
-    share: of the light a signal would have alone on the source
-    gauges: American wire gauges to choose from
-    sections: names of the sections to be wired alike; all of them if not given
-
-    Raises DesignError where not even the thickest is enough, with what limits it instead.
+    `share` is of the light a signal would have alone on the source; the board's own wires do not count. Raises
+    DesignError where not even the thickest of USUAL_GAUGES is enough, with what limits it instead.
     """
     if not 0 < share <= 1:
         raise RangeError(argument="share", need="more than 0 and up to 1", given=f"{share:g}", example="80 %")
-    changed = _numbers(as_board(board), sections)
-    offered = sorted(_gauges(gauges), reverse=True)
-    boards = {gauge: _wired(board, gauge, changed) for gauge in offered}
-    worsts = dict(zip(offered, worsts_of(list(boards.values())), strict=True))
+    if not as_board(board).sections:
+        raise RangeError("board needs at least one section, since a wire is asked for; add the run to the signal")
+    boards = {gauge: _wired(board, gauge) for gauge in USUAL_GAUGES}
+    worsts = dict(zip(USUAL_GAUGES, worsts_of(list(boards.values())), strict=True))
     shares = {gauge: worst.weakest[0] for gauge, worst in worsts.items()}
-    gauge = next((gauge for gauge in offered if shares[gauge] >= share), None)
+    gauge = next((gauge for gauge in USUAL_GAUGES if shares[gauge] >= share), None)
     if gauge is None:
         raise DesignError(
-            f"no gauge of {', '.join(map(str, offered))} leaves {say(share, '', 4)} of the light: the thickest leaves "
-            f"{say(max(shares.values()), '', 4)}; shorten the runs, use fewer signals, give far signals a drive that "
-            "holds its current, or feed the board from a stiffer source"
+            f"no gauge of {', '.join(map(str, USUAL_GAUGES))} leaves {say(share, '', 4)} of the light: the thickest "
+            f"leaves {say(max(shares.values()), '', 4)}; shorten the runs, use fewer signals, give far signals a drive "
+            "that holds its current, or feed the board from a stiffer source"
         )
     most = corner_states(boards[gauge], (MOST,)).values()
     return GaugeChoice.of(
@@ -439,39 +424,16 @@ def gauge_for(
         share=shares[gauge],
         wanted=share,
         weakest=board.signals[worsts[gauge].weakest[1]].name,
-        current=max(float(abs(each.si.section_current[changed]).max()) for each in most),
+        current=max(float(abs(each.si.section_current).max()) for each in most),
         bearable=bearable_current(gauge).m_as("A"),
         shares=shares,
         board=boards[gauge],
     )
 
 
-def _numbers(board: Board, sections: Any) -> list[int]:
-    if not board.sections:
-        raise RangeError("board needs at least one section, since a wire is asked for; add the run to the signal")
-    if sections is None:
-        return list(range(len(board.sections)))
-    if isinstance(sections, str) or not isinstance(sections, Sequence) or not sections:
-        raise UnitError(argument="sections", need="a list of names", given=quoted(sections))
-    return [board.section_number(name) for name in sections]
-
-
-def _gauges(gauges: Any) -> list[int]:
-    if isinstance(gauges, str) or not isinstance(gauges, Sequence) or not gauges:
-        need = "a list of American wire gauges"
-        raise UnitError(argument="gauges", need=need, given=quoted(gauges), advice="try [28, 26, 24, 22]")
-    for gauge in gauges:
-        bearable_current(gauge)  # refuses what is no gauge
-        if isinstance(gauge, str):
-            raise UnitError(argument="gauges", need="whole numbers", given=quoted(gauge), advice="write 26 for 26 AWG")
-    return [int(gauge) for gauge in gauges]
-
-
-def _wired(board: Board, gauge: int, changed: list[int]) -> Board:
-    sections = list(board.sections)
-    for number in changed:
-        sections[number] = dataclasses.replace(sections[number], wire=gauge)
-    return dataclasses.replace(board, sections=tuple(sections))
+def _wired(board: Board, gauge: int) -> Board:
+    sections = tuple(dataclasses.replace(each, wire=gauge) for each in board.sections)
+    return dataclasses.replace(board, sections=sections)
 
 
 def _wire_rated_for(current: float) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Any
 
 import numpy as np
 
@@ -22,7 +21,7 @@ from ...parts.fuse import (
 from ...parts.led import LIT_FROM
 from ...parts.source import Adapter
 from ...parts.table import unknown
-from ...units import Current, Resistance, Temperature, Time, Voltage, record, say, with_units
+from ...units import Current, Time, Voltage, record, say
 from ...units.reading import quoted
 from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
 from ..lamp.drive import OUT_BELOW, UNSEEN
@@ -43,43 +42,50 @@ from .state import (
 )
 
 SOURCE = "source"
+_AMBIENT = 298.15  # K, 25 °C
 QUICK, SLOW, NEVER = "acts", "acts slowly", "may never act"
 
 
 class _Place:
-    """Where a fuse is, at the source or at the head of a section, and what is behind it."""
+    """Where a fuse is, at the source or at the head of a section, and what is behind it: `figures` of a FuseCheck."""
 
-    def __init__(self, board: Board, at: str | None, contact: float):
+    def __init__(self, board: Board, at: str | None):
         if not board.sections:
             raise RangeError("board needs at least one section: a fuse protects wires, and there are none")
-        self.board, self.at, self.contact = board, at, contact
-        self.way = board.tree.along(board.ohms)
         states = corner_states(_without(board), (MOST,)).values()
         if at is None:
-            self.head, nodes = 0, np.arange(1, len(board.nodes))
+            head, nodes = 0, np.arange(1, len(board.nodes))
             drawn = [each.si.supply_current for each in states]
         else:
             number = board.section_number(at)
-            below = board.section_ends[0][number]
-            behind = np.zeros(len(board.nodes))
+            below, behind = board.section_ends[0][number], np.zeros(len(board.nodes))
             behind[below] = 1.0
-            nodes = np.flatnonzero(board.tree.along(behind))
-            self.head = int(board.above[below])
+            head, nodes = int(board.above[below]), np.flatnonzero(board.tree.along(behind))
             drawn = [abs(each.si.section_current[number]) for each in states]
+        self._board, self._head = board, head
+        self._far = int(nodes[np.argmax(board.tree.along(board.ohms)[nodes])])
         sections = board.section_above[nodes]
-        self.load_current = float(max(drawn))
-        self.farthest = int(nodes[np.argmax(self.way[nodes])])
-        self.thinnest = board.sections[int(sections[np.argmin(board.areas[sections])])].name
-        self.bearable = float(board.areas[sections].min()) * BEARABLE_DENSITY
+        self.figures = {
+            "at": SOURCE if at is None else at,
+            "board": board,
+            "load_current": float(max(drawn)),
+            "farthest": board.nodes[self._far],
+            "thinnest": board.sections[int(sections[np.argmin(board.areas[sections])])].name,
+            "bearable": float(board.areas[sections].min()) * BEARABLE_DENSITY,
+        }
 
-    def short_current(self, ohms: float, node: int, corner: int) -> float:
-        """What a short at a node draws alone, with a fuse of so many ohms."""
-        return _short_current(self.board, self.way[node], ohms, self.contact, corner)
+    def far_short(self, ohms: float) -> float:
+        """The least that a short at the farthest node draws alone, with a fuse of so many ohms."""
+        return _short_current(self._board, self._far, ohms, 0)
+
+    def near_short(self, ohms: float) -> float:
+        """The most that a short right behind the fuse draws."""
+        return _short_current(self._board, self._head, ohms, 2)
 
 
-def _short_current(board: Board, way: float, fuse: float, contact: float, corner: int) -> float:
+def _short_current(board: Board, node: int, fuse: float, corner: int) -> float:
     volts, inside = board.source.corners[corner]
-    return float(volts / (inside + fuse + way + contact))
+    return float(volts / (inside + fuse + board.tree.along(board.ohms)[node] + USUAL_CONTACT))
 
 
 def _without(board: Board) -> Board:
@@ -90,7 +96,7 @@ def _without(board: Board) -> Board:
 class FuseCheck:
     """A fuse at the source, or at the head of a section, against load, wires and shorts.
 
-    `load_current` is the most it has to carry and `held_current` what it carries for good at the ambient temperature.
+    `load_current` is the most it has to carry and `held_current` what it carries for good at 25 °C.
     `thinnest` is the section behind it with the thinnest wire and `bearable` what that wire is rated for in a bundle.
     `short_current` is the least that a short at `farthest`, the node with the longest way, draws with the source at its
     weakest and the fuse as resistive as it gets; `sure_current` the part of it that the source gives for good (an
@@ -108,8 +114,6 @@ class FuseCheck:
     sure_current: FaultCurrent
     fault_current: FaultCurrent
     board: Board
-    ambient: Temperature
-    contact: Resistance
 
     @property
     def share(self) -> float:
@@ -176,7 +180,7 @@ class FuseCheck:
         at = None if self.at == SOURCE else self.at
         for kind in dict.fromkeys((self.fuse.kind, RESETTABLE, ONE_TIME)):
             try:
-                chosen = choose_fuse(self.board, at, kind, self.ambient, self.contact)
+                chosen = choose_fuse(self.board, at, kind)
             except DesignError as refusal:
                 refusals.append(str(refusal))
             else:
@@ -184,9 +188,14 @@ class FuseCheck:
         return f"{refusals[0][:1].upper()}{refusals[0][1:]}."
 
     @property
+    def verdicts(self) -> list[Finding]:
+        """Load, wire and short, each with its grade; without what to do."""
+        return [_load(self), _wire(self), _far_short(self), *_limits(self)]
+
+    @property
     def findings(self) -> tuple[Finding, ...]:
         """Load, wire, short and the fuse's own resistance, each with its grade."""
-        found = [_load(self), _wire(self), _far_short(self), *_limits(self)]
+        found = self.verdicts
         if any(each.grade == STOP for each in found):  # one remedy for all, lest a larger and a smaller fuse be advised
             remedy = self.remedy
             found = [dataclasses.replace(each, remedy=remedy) if each.grade == STOP else each for each in found]
@@ -248,95 +257,55 @@ def _limits(check: FuseCheck) -> list[Finding]:
     return [each for each in found if each.grade != FINE]
 
 
-@with_units(scalar=True)
-def check_fuse(
-    board: Board,
-    fuse: Fuse | str,
-    at: str | None = None,
-    ambient: Temperature = "25 degC",
-    contact: Resistance = USUAL_CONTACT,
-) -> FuseCheck:
+def check_fuse(board: Board, fuse: Fuse | str, at: str | None = None) -> FuseCheck:
     """Check one fuse; `at` names the section at whose head it is (at the source if not given).
 
-    `contact` is the resistance of the short. Raises UnknownNameError for a section or fuse that does not exist.
+    Raises UnknownNameError for a section or fuse that does not exist.
     """
-    return _check(_Place(as_board(board), at, contact), as_fuse(fuse), ambient)
+    return _check(_Place(as_board(board), at), as_fuse(fuse))
 
 
-@with_units(scalar=True)
-def choose_fuse(
-    board: Board,
-    at: str | None = None,
-    kind: str = RESETTABLE,
-    ambient: Temperature = "25 degC",
-    contact: Resistance = USUAL_CONTACT,
-) -> FuseCheck:
+def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> FuseCheck:
     """The smallest fuse of a kind ("resettable" or "one-time") that suits; see `FuseCheck` for what that means.
 
     Raises DesignError where none does, with what the first that carries the load lacks.
     """
     of_kind = [each for each in fuses.values() if isinstance(kind, str) and each.kind == kind]
-    offered = sorted(of_kind, key=lambda each: each.si.hold_current)
-    if not offered:
+    if not of_kind:
         raise UnknownNameError(unknown("kind of fuse", kind, sorted({each.kind for each in fuses.values()})))
-    place = _Place(as_board(board), at, contact)
-    able = [each for each in offered if place.load_current <= each.held_at(ambient)]
+    place = _Place(as_board(board), at)
+    checks = [_check(place, each) for each in sorted(of_kind, key=lambda each: each.si.hold_current)]
+    able = [each for each in checks if each.carries]
+    found = next((each for each in able if each.suits), None)
+    if found is not None:
+        return found
+    load = say(place.figures["load_current"], "A")
     if not able:
         raise DesignError(
-            f"no {kind} fuse of the table carries {say(place.load_current, 'A')} at {say(ambient, 'K')}; "
-            "give each branch of the board a fuse of its own, with at= the name of its first section"
+            f"no {kind} fuse of the table carries {load} at 25 °C; give each branch of the board a fuse of its own, "
+            "with at= the name of its first section"
         )
-    checks = (_check(place, each, ambient) for each in able)
-    found = next((check for check in checks if check.suits), None)
-    if found is None:
-        raise DesignError(_lack(_check(place, able[0], ambient)))
-    return found
-
-
-def _check(place: _Place, fuse: Fuse, ambient: float) -> FuseCheck:
-    board = place.board
-    short = place.short_current(fuse.si.resistance_max, place.farthest, 0)
-    return FuseCheck.of(
-        fuse=fuse,
-        at=SOURCE if place.at is None else place.at,
-        load_current=place.load_current,
-        held_current=fuse.held_at(ambient),
-        thinnest=place.thinnest,
-        bearable=place.bearable,
-        farthest=board.nodes[place.farthest],
-        short_current=short,
-        sure_current=min(short, _rated(board)),
-        fault_current=place.short_current(fuse.si.resistance_min, place.head, 2),
-        board=board,
-        ambient=ambient,
-        contact=place.contact,
+    smallest = able[0]
+    lack = next(each.reason for each in smallest.verdicts if each.grade == STOP).partition(" (700")[0]
+    way_out = "use one rated for more"
+    if not (smallest.protects and smallest.trips):
+        way_out = "use thicker wire or a stronger source, or give each branch a fuse of its own"
+    raise DesignError(
+        f"no fuse suits: the smallest that carries {load} is {quoted(smallest.fuse.name)}, but "
+        f"{lack[:1].lower()}{lack[1:].removesuffix('.')}; {way_out}"
     )
+
+
+def _check(place: _Place, fuse: Fuse) -> FuseCheck:
+    short, rated = place.far_short(fuse.si.resistance_max), _rated(place.figures["board"])
+    figures = {"short_current": short, "sure_current": min(short, rated)}
+    fault = place.near_short(fuse.si.resistance_min)
+    return FuseCheck.of(fuse=fuse, held_current=fuse.held_at(_AMBIENT), fault_current=fault, **figures, **place.figures)
 
 
 def _rated(board: Board) -> float:
     """What an adapter gives for good; a battery gives all it can."""
     return board.source.si.max_current if isinstance(board.source, Adapter) else np.inf
-
-
-def _lack(check: FuseCheck) -> str:
-    """What the smallest fuse that carries the load lacks."""
-    name, si, own = quoted(check.fuse.name), check.si, check.fuse.si
-    start = f"no fuse suits: the smallest that carries {say(si.load_current, 'A')}, {name},"
-    if not check.protects:
-        return (
-            f"{start} needs up to {say(own.trip_current, 'A')} to act, too much for the wire of "
-            f"{quoted(check.thinnest)}, which is rated for {say(si.bearable, 'A')}; use thicker wire there, or give "
-            "each branch a fuse of its own"
-        )
-    if not check.trips:
-        return (
-            f"{start} needs {say(own.trip_current, 'A')} to act, and a short at {quoted(check.farthest)} is "
-            f"sure to draw only {say(si.sure_current, 'A')}; use thicker wire, a stronger source, or a fuse of its "
-            "own for each branch"
-        )
-    if check.highest > own.max_voltage:
-        return f"{start} is not rated for {say(check.highest, 'V')}; use one for a higher voltage"
-    return f"{start} is not rated for {say(si.fault_current, 'A')} of a short; use one for a larger fault current"
 
 
 @record
@@ -373,9 +342,8 @@ class FuseAction:
         return (Finding(FINE, "fuse", f"{said}: it has acted after {say(own.sure_trip_time, 's')}. {after}"),)
 
 
-@with_units(scalar=True)
-def fuse_action(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> FuseAction:
-    """What the fuse of the board surely does about a short of `contact` ohms at a node.
+def fuse_action(board: Board, node: str) -> FuseAction:
+    """What the fuse of the board surely does about a short at a node.
 
     Raises DesignError for a board without a fuse, UnknownNameError for a node that is not on it.
     """
@@ -384,8 +352,7 @@ def fuse_action(board: Board, node: str, contact: Resistance = USUAL_CONTACT) ->
         raise DesignError(
             f"board {quoted(board.name)} has no fuse; give it one, such as fuse=fuses['500 mA resettable']"
         )
-    way = board.tree.along(board.ohms)[number]
-    current = min(_short_current(board, way, fuse.si.resistance_max, contact, 0), _rated(board))
+    current = min(_short_current(board, number, fuse.si.resistance_max, 0), _rated(board))
     quick = current >= fuse.si.sure_trip_current
     outcome = QUICK if quick else SLOW if current >= fuse.si.trip_current else NEVER
     within = fuse.si.sure_trip_time if quick else None
@@ -404,7 +371,6 @@ class ShortCircuit:
     """
 
     node: str
-    contact: Resistance
     current: Current
     current_min: Current
     current_max: Current
@@ -437,14 +403,12 @@ class ShortCircuit:
         return _at_source(self), _at_wires(self), _at_others(self)
 
 
-@with_units(scalar=True)
-def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> ShortCircuit:
-    """A short of `contact` ohms across a node, with the signals as set.
+def short_at(board: Board, node: str) -> ShortCircuit:
+    """A short of 50 milliohms across a node, with the signals as set.
 
-    Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that is not on the board,
-    RangeError for a contact under 1 mohm.
+    Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that is not on the board.
     """
-    place = _place(board, node, contact)
+    place = as_board(board).node_number(node), USUAL_CONTACT
     usual, *corners, now = board_states(
         [Asked(board), *(Asked(board, AS_SET, corner, short=place) for corner in CORNERS), _lasting(board, place)]
     )
@@ -452,11 +416,10 @@ def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> Sh
     held = now if _holds(board) else None
     return ShortCircuit.of(
         node=node,
-        contact=contact,
-        current=volts[1] / contact,
-        current_min=min(volts[:3]) / contact,
-        current_max=max(volts[:3]) / contact,
-        held_current=None if held is None else volts[3] / contact,
+        current=volts[1] / USUAL_CONTACT,
+        current_min=min(volts[:3]) / USUAL_CONTACT,
+        current_max=max(volts[:3]) / USUAL_CONTACT,
+        held_current=None if held is None else volts[3] / USUAL_CONTACT,
         node_voltage=volts[1],
         free=corners[1],
         held=held,
@@ -466,18 +429,13 @@ def short_at(board: Board, node: str, contact: Resistance = USUAL_CONTACT) -> Sh
     )
 
 
-@with_units(scalar=True)
-def dark_by_shorts(board: Board, contact: Resistance = USUAL_CONTACT) -> dict[str, tuple[str, ...]]:
+def dark_by_shorts(board: Board) -> dict[str, tuple[str, ...]]:
     """For each node with a signal, what a short there darkens: `short_at(...).dark`, all of them solved together."""
     nodes = dict.fromkeys(each.node for each in as_board(board).signals)
-    usual, *now = board_states([Asked(board), *(_lasting(board, _place(board, node, contact)) for node in nodes)])
+    usual, *now = board_states(
+        [Asked(board), *(_lasting(board, (board.node_number(node), USUAL_CONTACT)) for node in nodes)]
+    )
     return {node: _named(board, _gone_dark(usual, state)) for node, state in zip(nodes, now, strict=True)}
-
-
-def _place(board: Any, node: str, contact: float) -> tuple[int, float]:
-    if not contact >= 1e-3:
-        raise RangeError(argument="contact", need="1 mohm or more", given=say(contact, "ohm"), advice='try "50 mohm"')
-    return as_board(board).node_number(node), contact
 
 
 def _holds(board: Board) -> bool:

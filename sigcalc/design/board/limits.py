@@ -9,7 +9,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError, UnitError
 from ...parts.source import Adapter, Source
-from ...units import Current, Length, Q, Ratio, SupplyVoltage, Temperature, record, say, with_units
+from ...units import Current, Length, Q, Ratio, SupplyVoltage, record, say, with_units
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, Finding
 from ..power.load import Load
@@ -107,8 +107,6 @@ def most_signals(
     wire: Any,
     run: Length,
     layout: str = CHAIN,
-    trunk: Length = "0 m",
-    temperature: Temperature = "20 degC",
     share: Ratio = USUAL_SHARE,
     derating: Ratio = USUAL_DERATING,
 ) -> MostSignals:
@@ -121,7 +119,6 @@ def most_signals(
     wire: a Wire, a name from `wires`, a gauge or a cross-section, the same everywhere
     run: from each signal to the next (chain), or from the terminal strip to each (star)
     layout: "chain" or "star"
-    trunk: from the source to the first signal, or to the terminal strip
     share: of its own full light that every lamp must have, at every corner of the tolerances
     derating: share of the adapter's rated current that may be used, at the corner of most current
 
@@ -130,7 +127,7 @@ def most_signals(
     for name, value in {"share": share, "derating": derating}.items():
         if not 0 < value <= 1:
             raise RangeError(argument=name, need="more than 0 and up to 1", given=f"{value:g}", example="80 %")
-    trial = _Trial(source, load, _way(layout, wire, run, trunk, temperature), derating, share)
+    trial = _Trial(source, load, _way(layout, wire, run), derating, share)
     if trial.breach(1):
         raise DesignError(trial.too_much())
     count = trial.largest()
@@ -151,12 +148,11 @@ def most_signals(
     )
 
 
-def _way(layout: Any, wire: Any, run: float, trunk: float, temperature: float) -> Any:
+def _way(layout: Any, wire: Any, run: float) -> Any:
     """What makes the board of a source, a load and a number of signals."""
     if not isinstance(layout, str) or layout not in LAYOUTS:
         raise UnitError(argument="layout", need=f"one of {', '.join(map(repr, LAYOUTS))}", given=quoted(layout))
-    way = wire, Q(run, "m"), Q(trunk, "m"), Q(temperature, "K")
-    return lambda source, load, count: LAYOUTS[layout]("trial", source, load, count, *way)
+    return lambda source, load, count: LAYOUTS[layout]("trial", source, load, count, wire, Q(run, "m"))
 
 
 class _Trial:
@@ -237,14 +233,12 @@ def add_signals(
     run: Length,
     counts: Sequence[int],
     layout: str = CHAIN,
-    trunk: Length = "0 m",
-    temperature: Temperature = "20 degC",
 ) -> Adding:
     """Equal signals on one source, as many at a time as `counts` says; other arguments as for `most_signals`.
 
     Raises RangeError for a count that is no whole number from 1 to 1000, UnitError for an unknown layout.
     """
-    make = _way(layout, wire, run, trunk, temperature)
+    make = _way(layout, wire, run)
     if isinstance(counts, str) or not isinstance(counts, Sequence | np.ndarray) or not len(counts):
         raise RangeError(
             argument="counts", need="a list of whole numbers", given=quoted(counts), advice="try [1, 2, 5]"
@@ -271,18 +265,9 @@ class WiringTrial:
     board: Board
 
 
-@with_units(scalar=True)
-def compare_wirings(
-    source: Source,
-    load: Load | Mapping[str, Load],
-    places: Mapping[str, Any],
-    wire: Any = 26,
-    lead: Length = "0.5 m",
-    temperature: Temperature = "20 degC",
-) -> tuple[WiringTrial, ...]:
+def compare_wirings(source: Source, load: Load, places: Mapping[str, Any], wire: Any = 26) -> tuple[WiringTrial, ...]:
     """The same signals as a chain, a star and mixed; arguments as for `board_along`."""
-    way = wire, Q(lead, "m"), Q(temperature, "K")
-    boards = [board_along(wiring, source, load, places, wiring, *way) for wiring in WIRINGS]
+    boards = [board_along(wiring, source, load, places, wiring, wire) for wiring in WIRINGS]
     trials = []
     for board, worst in zip(boards, worsts_of(boards), strict=True):
         share, place, _ = worst.weakest

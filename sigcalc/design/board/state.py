@@ -29,7 +29,7 @@ USUAL_SHARE = 0.8
 # common practice, no source: an adapter lasts if it gives no more than four fifths of what it is rated for
 USUAL_DERATING = 0.8
 # common practice, no source: a screwdriver or a whisker of wire across two terminals
-USUAL_CONTACT = "50 mohm"
+USUAL_CONTACT = 0.05  # ohm
 
 # a timer board or driver draws its own current down to about this voltage, and less below; common practice, no source
 _FADES_BELOW = 1.0

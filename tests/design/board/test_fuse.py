@@ -32,10 +32,10 @@ def grades(check):
 
 
 def test_every_figure_by_hand():
-    check = check_fuse(STAR, "100 mA resettable", ambient="20 degC")
+    check = check_fuse(STAR, "100 mA resettable")
     loop = STAR.ohms[1:]  # the trunk, then eight equal runs
     assert check.si.load_current == pytest.approx(0.08, rel=1e-12)
-    assert check.si.held_current == 0.1
+    assert check.si.held_current == pytest.approx(0.095)  # at 25 °C
     # the source at its least, the fuse after a trip (7.5 ohm), and a contact of 50 mohm
     assert check.si.short_current == pytest.approx(9 * 0.95 / (0.1 + 7.5 + loop[0] + loop[1] + 0.05), rel=1e-12)
     assert check.si.fault_current == pytest.approx(9 * 1.05 / (0.1 + 2.5 + 0.05), rel=1e-12)
@@ -63,12 +63,6 @@ def test_the_choice_is_the_smallest_that_suits():
     assert choose_fuse(STAR).fuse.name == "100 mA resettable"
 
 
-def test_warmth_asks_for_a_larger_fuse():
-    assert choose_fuse(STAR, ambient="50 degC").fuse.name == "170 mA resettable"
-    with pytest.raises(RangeError, match="too warm"):
-        choose_fuse(STAR, ambient="120 degC")
-
-
 def test_a_branch_has_its_own_load_wire_and_short():
     wires = (
         FeederSection("trunk", SUPPLY, "board", 20, "2 m"),
@@ -92,7 +86,7 @@ def test_a_branch_has_its_own_load_wire_and_short():
 
 def test_a_fuse_for_thin_wire_has_to_be_small():
     thin = star_board("star", ADAPTER, Load(ConstantCurrentDrive("15 mA", "1.5 V"), PAIR), 8, 30, "3 m")
-    with pytest.raises(DesignError, match=r"'170 mA resettable'.*too much for the wire of 'trunk'"):
+    with pytest.raises(DesignError, match=r"'170 mA resettable', but the thinnest wire, 'trunk', is rated for 144 mA"):
         choose_fuse(thin)
     assert grades(check_fuse(thin, "170 mA resettable"))["thinnest wire"] == STOP
     assert choose_fuse(thin, at="run 1").fuse.name == "50 mA resettable"
@@ -114,7 +108,7 @@ def test_one_remedy_is_given_for_all_that_is_wrong_and_never_a_larger_and_a_smal
     for fuse in ("100 mA resettable", "250 mA resettable"):
         (remedy,) = remedies(both, fuse)
         assert remedy.startswith("No fuse suits: ")
-        assert "use thicker wire there, or give each branch a fuse of its own" in remedy
+        assert "use thicker wire or a stronger source, or give each branch a fuse of its own" in remedy
 
 
 def test_a_short_far_down_thin_wire_may_never_trip():
@@ -130,7 +124,7 @@ def test_a_short_far_down_thin_wire_may_never_trip():
     assert not check.trips
     assert check.trip_time is None
     assert grades(check)["far short"] == STOP
-    with pytest.raises(DesignError, match="a short at 'yard' is sure to draw only"):
+    with pytest.raises(DesignError, match=r"a short at 'yard' draws .* at the least; the fuse needs"):
         choose_fuse(far)
 
 
@@ -183,7 +177,7 @@ def test_a_strong_battery_gives_more_than_a_glass_fuse_stands(monkeypatch):
     assert check.lasting_fault == check.si.fault_current > 35
     assert grades(check)["fault current"] == STOP
     monkeypatch.setattr("sigcalc.design.board.fuse.fuses", {"1 A fast glass": fuses["1 A fast glass"]})
-    with pytest.raises(DesignError, match=r"is not rated for .* of a short"):
+    with pytest.raises(DesignError, match=r"the fuse is rated for 35 A; use one rated for more"):
         choose_fuse(board, kind="one-time")
 
 
@@ -313,7 +307,7 @@ def test_a_short_alone_is_limited_by_source_and_wire():
     tiny = Load(ResistorDrive("1 Mohm"), PAIR_SHORT)
     wire = FeederSection("run", SUPPLY, "post", 26, "10 m")
     board = Board("one", ADAPTER_SHORT, (wire,), (BoardSignal("one", "post", tiny),))
-    short = short_at(board, "post", "50 mohm")
+    short = short_at(board, "post")
     expected = 9.0 / (0.1 + wire.loop_resistance.to("ohm").magnitude + 0.05)
     assert short.si.current == pytest.approx(expected, rel=1e-4)  # the lamp still takes a few microamperes
     assert short.si.current_max / short.si.current == pytest.approx(1.05, rel=1e-3)
@@ -375,9 +369,9 @@ def test_thick_wires_bear_what_the_adapter_gives():
 
 def test_the_currents_add_up():
     board = chain_board("chain", ADAPTER_SHORT, Load(ResistorDrive("470 ohm"), PAIR_SHORT), 4, 28, "5 m", "1 m")
-    short = short_at(board, "post 2", "1 ohm")
+    short = short_at(board, "post 2")
     state = short.free
-    through = state.si.node_voltage[board.node_number("post 2")] / 1.0
+    through = state.si.node_voltage[board.node_number("post 2")] / 0.05
     assert through == pytest.approx(short.si.current, rel=1e-12)
     assert state.si.supply_current == pytest.approx(state.si.current.sum() + through, rel=1e-12)
     assert (state.si.current < board_state(board).si.current).all()
@@ -387,8 +381,6 @@ def test_what_cannot_be_shorted_is_refused():
     board = star_board("star", ADAPTER_SHORT, LOAD_SHORT, 2, 22, "2 m")
     with pytest.raises(UnknownNameError, match="end 1"):
         short_at(board, "end 9")
-    with pytest.raises(RangeError, match="contact"):
-        short_at(board, "board", "0 ohm")
     with pytest.raises(UnitError, match="Board"):
         short_at("star", "terminal strip")
 

@@ -99,7 +99,7 @@ def test_few_signals_are_looked_at_again():
 @pytest.mark.parametrize(
     ("kind", "said", "arguments"),
     [
-        (DesignError, "not even one signal has 99 %", {"wire": 30, "run": "100 m", "trunk": "100 m", "share": 0.99}),
+        (DesignError, "not even one signal has 99 %", {"wire": 30, "run": "100 m", "layout": "star", "share": 0.99}),
         (DesignError, "not even one signal fits: it draws", {"derating": 0.001}),
         (UnitError, "layout", {"layout": "tree"}),
         (UnitError, "layout", {"layout": ["star"]}),
@@ -134,9 +134,9 @@ LOAD = Load(ResistorDrive("1 kohm", 0.05), leds["red alingap 3 mm"], standby="40
 
 
 def test_each_count_is_that_board():
-    found = add_signals(ADAPTER, LOAD, 26, "1.5 m", [1, 4, 9], trunk="2 m")
+    found = add_signals(ADAPTER, LOAD, 26, "1.5 m", [1, 4, 9])
     for count, share, current in zip(found.count, found.si.share, found.si.current, strict=True):
-        study = study_board(chain_board("chain", ADAPTER, LOAD, int(count), 26, "1.5 m", "2 m"))
+        study = study_board(chain_board("chain", ADAPTER, LOAD, int(count), 26, "1.5 m"))
         assert share == pytest.approx(study.weakest.share_min)
         assert current == pytest.approx(study.supply_current.m_as("A"))
 
