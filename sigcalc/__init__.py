@@ -41,8 +41,8 @@ _HOMES = {
     "design.bench.circuit": ("BenchCircuit",),
     "parts.meter": ("Meter", "meters"),
     "design.bench.simulated": ("SimulatedSignal",),
-    "design.bench.readings": ("expected_readings",),
-    "design.bench.faults": ("fault_views", "look_alikes"),
+    "design.bench.expected": ("expected_readings",),
+    "design.bench.predictions": ("fault_views", "look_alikes"),
     "design.bench.diagnosis": ("diagnose",),
     "design.pair.brightness": ("compare_brightness", "even_out", "even_currents"),
     "plan": ("Plan",),
@@ -56,9 +56,9 @@ __all__ = sorted(_HOME)
 if TYPE_CHECKING:  # for editors and type checkers, which follow no names made at run time; a test compares the lists
     from .design.bench.circuit import BenchCircuit as BenchCircuit
     from .design.bench.diagnosis import diagnose as diagnose
-    from .design.bench.faults import fault_views as fault_views
-    from .design.bench.faults import look_alikes as look_alikes
-    from .design.bench.readings import expected_readings as expected_readings
+    from .design.bench.expected import expected_readings as expected_readings
+    from .design.bench.predictions import fault_views as fault_views
+    from .design.bench.predictions import look_alikes as look_alikes
     from .design.bench.simulated import SimulatedSignal as SimulatedSignal
     from .design.board.board import Board as Board
     from .design.board.board import BoardSignal as BoardSignal

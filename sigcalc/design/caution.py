@@ -1,4 +1,4 @@
-"""Cautions: those of the work at the bench, of each kind of supply, and of magnet and reed."""
+"""Cautions: those of building, of each kind of supply, of magnet and reed, and of the meter at the bench."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def all_cautions() -> tuple[Caution, ...]:
 
 def cautions(source: Any) -> tuple[Caution, ...]:
     """The cautions for a battery or an adapter; UnitError for anything else."""
-    return _of(_about(source))
+    return cautions_about(*_about(source))
 
 
 def work_cautions(source: Any, train: bool) -> tuple[Caution, ...]:
@@ -41,7 +41,7 @@ def work_cautions(source: Any, train: bool) -> tuple[Caution, ...]:
 
     Raises UnitError as `cautions` does.
     """
-    return _of({"work", *_about(source), *(["train"] if train else [])})
+    return cautions_about("work", *_about(source), *(["train"] if train else []))
 
 
 def caution_text(about: str, topic: str) -> str:
@@ -50,7 +50,8 @@ def caution_text(about: str, topic: str) -> str:
     return text
 
 
-def _of(about: set[str]) -> tuple[Caution, ...]:
+def cautions_about(*about: str) -> tuple[Caution, ...]:
+    """The cautions about some things, such as "bench" or "dc range", in the order of the file."""
     return tuple(each for each in all_cautions() if each.about in about)
 
 

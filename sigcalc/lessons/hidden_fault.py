@@ -11,9 +11,8 @@ import numpy as np
 from ..design.bench.circuit import BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, diagnose
 from ..design.bench.fault import AND, Fault, faults_of, weights
-from ..design.bench.indistinguishable import classes
-from ..design.bench.measuring_point import measuring_points
-from ..design.bench.predictions import predict
+from ..design.bench.predictions import classes, predict
+from ..design.bench.reading import measuring_points
 from ..design.pair.two_lead_pair import TwoLeadPair
 from ..design.train.hold import HoldCircuit
 from ..parts.capacitor import Capacitor

@@ -7,10 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
-from ..design.bench.diagnosis import Diagnosis, diagnose, findings
-from ..design.bench.measured import read_measured
-from ..design.bench.measuring_point import MeasuringPoint, measuring_points
-from ..design.bench.readings import expected_readings
+from ..design.bench.diagnosis import Diagnosis, diagnose
+from ..design.bench.expected import expected_readings, read_measured
+from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.visual_check import SEEN
 from ..design.findings import LOOK, STOP, Finding
 from ..design.pair.two_lead_pair import TwoLeadPair
@@ -219,7 +218,7 @@ def _label(point: MeasuringPoint) -> str:
 
 def _said(result: Diagnosis) -> tuple[Finding, ...]:
     """The library's findings: a suspicion is a reason to look, no more; the next measurement with its cautions."""
-    said = [replace(each, grade=LOOK if each.grade == STOP else each.grade) for each in findings(result)]
+    said = [replace(each, grade=LOOK if each.grade == STOP else each.grade) for each in result.findings]
     if result.next:
         said[-1] = replace(said[-1], remedy=" ".join(each.text for each in result.next[0].point.cautions))
     return tuple(said)

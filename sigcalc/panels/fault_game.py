@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from ..design.bench.circuit import LAMPS
+from ..design.bench.expected import expected_readings, read_measured
 from ..design.bench.fault import NOTHING_WRONG, Fault, catalogue, faults_of
-from ..design.bench.measured import read_measured
-from ..design.bench.measuring_point import MeasuringPoint, measuring_points
-from ..design.bench.readings import expected_readings
+from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.simulated import SimulatedSignal
 from ..design.findings import LOOK, Finding
 from ..errors import RangeError

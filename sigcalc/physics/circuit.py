@@ -23,7 +23,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..errors import RangeError
-from .diode import Triple, exponential_voltage, loop_current, string_current, string_voltage
+from .diode import Triple, loop_current, string_current
 
 Floats = NDArray[np.float64]
 GROUND = -1
@@ -50,9 +50,21 @@ class Branch(NamedTuple):
     leds: Sequence[Triple] = ()
     drop: ArrayLike | None = None
 
-    def current(self, across: Floats) -> Floats:
-        """Current in A in the branch's own direction, for the voltage across it in that direction."""
-        return self.behind(across, 0.0)
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """The common shape of its figures."""
+        drop = 0.0 if self.drop is None else self.drop
+        figures = (self.sign, self.resistance, drop, *(each for led in self.leds for each in led))
+        return np.broadcast_shapes(*map(np.shape, figures))
+
+    def current(self, across: Floats, known: ArrayLike = 0.0, own: Any = np.False_) -> Floats:
+        """Current in A in the branch's own direction, for the voltage across it in that direction.
+
+        Where `own` says so it is `known` already.
+        """
+        if self.leds:
+            return _where_lit(across, np.asarray(self.resistance, float), self.leds, known, own)
+        return np.where(own, known, self.behind(across, 0.0))
 
     def behind(self, supply: Floats, resistance: ArrayLike) -> Floats:
         """Current in A of the branch alone behind a source."""
@@ -65,8 +77,7 @@ class Branch(NamedTuple):
         """The voltage in V at a forward current."""
         if not self.leds:
             return current * self.resistance + (0.0 if self.drop is None else self.drop)
-        alone = len(self.leds) == 1
-        own = exponential_voltage(current, *self.leds[0]) if alone else string_voltage(current, self.leds)
+        own = sum(emission * np.log1p(current / least) + current * series for least, emission, series in self.leds)
         return own + current * self.resistance
 
     def conductance(self, current: Floats) -> Floats:
@@ -79,22 +90,18 @@ class Branch(NamedTuple):
             )
 
 
-def _where_lit(supply: Floats, ohms: Floats, leds: Sequence[Triple]) -> Floats:
-    """The loop's current; the closed form is worked out only where the LEDs are not dark beyond doubt."""
-    supply, ohms, *figures = np.broadcast_arrays(supply, ohms, *(each for led in leds for each in led))
-    lit = supply > -_DARK * sum(figures[1::3])
-    if lit.all():
-        lit = ...
-    chosen = [each[lit] for each in figures]
-    triples = list(zip(chosen[::3], chosen[1::3], chosen[2::3], strict=True))
-    if len(leds) == 1:
-        current = loop_current(supply[lit], ohms[lit], *triples[0])
-    else:
-        current = string_current(supply[lit], ohms[lit], triples)
-    if lit is ...:
-        return current
-    answer = np.array(-np.minimum.reduce(figures[::3]))
-    answer[lit] = current
+def _where_lit(
+    supply: Floats, ohms: Floats, leds: Sequence[Triple], known: ArrayLike = 0.0, own: Any = np.False_
+) -> Floats:
+    """The loop's current; the closed form is worked out only where it is not known, nor the LEDs dark beyond doubt."""
+    lit = (supply > -_DARK * sum(emission for _, emission, _ in leds)) & ~own
+    dark = -np.minimum.reduce([np.broadcast_to(saturation, lit.shape) for saturation, _, _ in leds])
+    answer = np.where(own, known, dark)
+    if lit.any():
+        chosen = [np.broadcast_to(each, lit.shape)[lit] for each in (supply, ohms, *(x for led in leds for x in led))]
+        triples = list(zip(chosen[2::3], chosen[3::3], chosen[4::3], strict=True))
+        alone = len(triples) == 1
+        answer[lit] = loop_current(*chosen[:2], *triples[0]) if alone else string_current(*chosen[:2], triples)
     return answer
 
 
@@ -122,66 +129,65 @@ def port_voltage(
 
     Raises RangeError for figures beyond what the diode's formulas take, or so far apart that nothing is found.
     """
-    shapes = [each for branch in branches for each in (branch.sign, branch.resistance)]
-    volts, ohms, most, *_ = np.broadcast_arrays(
-        np.asarray(supply, float), resistance, limit, *shapes, *(x for b in branches for led in b.leds for x in led)
-    )
+    figures = [np.asarray(each, float) for each in (supply, resistance, limit)]
+    shape = np.broadcast_shapes(*(each.shape for each in (*figures, *branches)))
+    volts, ohms, most = (np.broadcast_to(each, shape) for each in figures)
     side = np.where(volts < 0.0, -1.0, 1.0)
     turned = [branch._replace(sign=side * branch.sign) for branch in branches]
-    node = _node(np.abs(volts), ohms, most, turned)
-    currents = [_times(branch.sign != 0, branch.current(branch.sign * node)) for branch in turned]
+    node, currents = _node(np.abs(volts), ohms, most, turned)
     return (side * node)[()], [current[()] for current in currents]
 
 
-def _times(sign: Any, value: Floats) -> Floats:
-    """The product, and zero where the sign is, whatever the value."""
-    return np.where(sign == 0, 0.0, sign * value)
+def _node(volts: Floats, ohms: Floats, most: Floats, branches: Sequence[Branch]) -> tuple[Floats, list[Floats]]:
+    """The port's voltage and the branches' currents, for a supply that is not negative.
 
-
-def _node(volts: Floats, ohms: Floats, most: Floats, branches: Sequence[Branch]) -> Floats:
-    """The port's voltage for a supply that is not negative.
-
-    It is the lesser of two: where the branches take what the source's resistance lets through, and where they take its
-    limit. Newton's method inside a bracket that starts at zero and at the least voltage any branch would have alone.
+    The voltage is the lesser of two: where the branches take what the source's resistance lets through, and where they
+    take its limit. Newton's method inside a bracket that starts at zero and at the least voltage any branch would have
+    alone: all branches only take from it. Where one alone conducts, that start is the answer.
     """
-    node = _highest(volts, ohms, most, branches)
+    node, known = volts, []
+    for branch in branches:
+        alone = branch.behind(branch.sign * volts, ohms)
+        # of the two ways to the voltage the branch's own keeps its digits behind a large resistance
+        forward = branch.voltage(np.maximum(alone, 0.0))
+        left = np.where((branch.sign == 1) & (alone > 0), forward, volts - ohms * np.abs(branch.sign * alone))
+        lowest = left < node
+        node = np.where(lowest, left, node)
+        known = [(current, own & ~lowest) for current, own in known] + [(alone, lowest)]
+    limited = np.isfinite(most)
+    if limited.any():
+        for branch in branches:
+            reached = (branch.sign == 1) & limited
+            held = np.where(reached, branch.voltage(np.where(reached, most, 0.0)), np.inf)
+            node, known = np.minimum(node, held), [(current, own & (node <= held)) for current, own in known]
+    node = np.maximum(node, 0.0)
     high = np.minimum(node + _SETTLED * volts, volts)  # the start is rounded, and may lie a little below the answer
     low = np.zeros_like(high)
-    limited = np.isfinite(most).any()
     for _ in range(_MOST_STEPS):
-        taken, slope = np.zeros_like(node), np.zeros_like(node)
-        for branch in branches:
-            current = branch.current(branch.sign * node)
-            taken = taken + _times(branch.sign, current)
-            slope = slope + np.abs(branch.sign) * branch.conductance(current)
+        currents, slopes, taken, steepness = [], [], 0.0, 0.0
+        for branch, (current, own) in zip(branches, known, strict=True):
+            currents.append(branch.current(branch.sign * node, current, own))
+            slopes.append(branch.conductance(currents[-1]))
+            taken = taken + branch.sign * currents[-1]
+            steepness = steepness + np.abs(branch.sign) * slopes[-1]
+        known = [(current, np.False_) for current in currents]
         excess = ohms * taken - (volts - node)
-        step = excess / (ohms * slope + 1.0)
-        if limited:
+        step = excess / (ohms * steepness + 1.0)
+        if limited.any():
             with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-                excess, step = np.maximum(excess, taken - most), np.fmax(step, (taken - most) / slope)
+                excess, step = np.maximum(excess, taken - most), np.fmax(step, (taken - most) / steepness)
         high, low = np.where(excess >= 0.0, node, high), np.where(excess <= 0.0, node, low)
         after = node - step
         after = np.where((after >= low) & (after <= high), after, 0.5 * (low + high))
-        settled = np.abs(after - node) <= _SETTLED * np.abs(node) + _NOTHING
-        node = after
-        if settled.all():
-            return node
+        moved, node = after - node, after
+        if (np.abs(moved) <= _SETTLED * np.abs(node) + _NOTHING).all():
+            return node, [
+                np.where(branch.sign == 0, 0.0, current + branch.sign * moved * slope)
+                for branch, current, slope in zip(branches, currents, slopes, strict=True)
+            ]
     raise RangeError(
         "The voltage across the branches could not be found: the resistances lie too many powers of ten apart."
     )
-
-
-def _highest(volts: Floats, ohms: Floats, most: Floats, branches: Sequence[Branch]) -> Floats:
-    """The least voltage that any branch would leave at the node alone: all branches only take from it."""
-    high = volts
-    for branch in branches:
-        alone = np.abs(_times(branch.sign, branch.behind(branch.sign * volts, ohms)))
-        high = np.minimum(high, volts - ohms * alone)
-        reached = (branch.sign == 1) & np.isfinite(most)
-        if np.any(reached):
-            most_volts = branch.voltage(np.where(reached, most, 0.0))
-            high = np.where(reached, np.minimum(high, most_volts), high)
-    return np.maximum(high, 0.0)
 
 
 Pair = tuple[int, int]
@@ -241,19 +247,25 @@ def solve(
     if driver is None:
         return _linear(points, resistors, currents, port, branches, meters, port)[0]
     first, second = driver.between
-    state = points, [*resistors, (first, second, driver.below)], currents, port, branches, meters
-    below, dropped = _linear(*state, driver.between)
-    over = [drop > np.multiply(driver.held, driver.below) for drop in dropped]
-    if not any(np.any(each) for each in over):
-        return below
     held = np.where(np.isfinite(driver.held), driver.held, 0.0)
     fed = {first: currents.get(first, 0.0) - held, second: currents.get(second, 0.0) + held}
     state = points, [*resistors, (first, second, driver.beside)], {**currents, **fed}, port, branches, meters
-    limited, _ = _linear(*state, driver.between)
+    limited, dropped = _linear(*state, driver.between)
+    over = [drop > np.multiply(driver.held, driver.below) for drop in dropped]
+    if all(np.all(each) for each in over):
+        return limited
+    unsure = [not np.all(each) for each in over[1:]]  # the meters with which it may be below its drop-out
+    asked = [meter for meter, doubt in zip(meters, unsure, strict=True) if doubt]
+    state = points, [*resistors, (first, second, driver.below)], currents, port, branches, asked
+    below, _ = _linear(*state, driver.between)
+    others = iter(below.meters)
     return Solved(
-        [np.where(over[0], one, other) for one, other in zip(limited.voltages, below.voltages, strict=True)],
-        [np.where(over[0], one, other) for one, other in zip(limited.currents, below.currents, strict=True)],
-        [np.where(at, *both) for at, *both in zip(over[1:], limited.meters, below.meters, strict=True)],
+        [np.where(over[0], *both) for both in zip(limited.voltages, below.voltages, strict=True)],
+        [np.where(over[0], *both) for both in zip(limited.currents, below.currents, strict=True)],
+        [
+            np.where(at, shown, next(others)) if doubt else shown
+            for at, shown, doubt in zip(over[1:], limited.meters, unsure, strict=True)
+        ],
     )
 
 
@@ -278,10 +290,11 @@ def _linear(
         volts.append(volts[0] - joint * through * _across(idle, (first, second)))
         ohms.append(ohms[0] - joint * joint * through)
         loads.append((joint, through, own))
-    volts, ohms = (np.stack(np.broadcast_arrays(*each)) for each in (volts, ohms))
-    _, found = port_voltage(volts, ohms, branches)
-    taken = sum(_times(branch.sign, current) for branch, current in zip(branches, found, strict=True))
-    taken = np.broadcast_to(taken, np.broadcast_shapes(np.shape(taken), volts.shape))
+    shape = np.broadcast_shapes(*map(np.shape, (*volts, *ohms)), *(branch.shape for branch in branches))
+    both = np.stack([np.broadcast_to(each, shape) for each in (*volts, *ohms)])
+    volts, ohms = both[: len(volts)], both[len(volts) :]
+    node, found = port_voltage(volts, ohms, branches)
+    taken = (volts - node) / ohms  # the sum of the currents would lose digits behind a large resistance
     shown, dropped = [], [_across(idle, watched) - taken[0] * _across(pulled, watched)]
     for (first, second, load), (joint, through, own), out in zip(meters, loads, taken[1:], strict=True):
         entering = through * (_across(idle, (first, second)) - joint * out)

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from ..design.bench.circuit import LAMPS
 from ..design.bench.diagnosis import diagnose
-from ..design.bench.faults import FaultView, FirstSign, fault_views, first_signs
-from ..design.bench.measuring_point import MeasuringPoint
-from ..design.bench.readings import ExpectedReading, ExpectedReadings, expected_readings
+from ..design.bench.expected import ExpectedReading, ExpectedReadings, expected_readings
+from ..design.bench.predictions import FaultView, FirstSign, fault_views, first_signs
+from ..design.bench.reading import MeasuringPoint
 from ..parts.meter import OHMS, Meter, meters
 from ..units import say
 from .bench_signal import BenchSignal

@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import Any
 
 from ..design.bench.circuit import BenchCircuit
-from ..design.bench.measuring_point import base_name
+from ..design.bench.reading import base_name
 from ..design.caution import Caution, work_cautions
 from ..design.findings import Finding, worst
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
-from ..design.bench.measuring_point import MeasuringPoint
+from ..design.bench.reading import MeasuringPoint
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
 from . import meter_board

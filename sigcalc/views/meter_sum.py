@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..design.bench.circuit import LAMPS, BenchCircuit, as_bench_circuit
-from ..design.bench.draws import nominal
+from ..design.bench.circuit import LAMPS, BenchCircuit, as_bench_circuit, nominal
+from ..design.bench.expected import expected_readings
 from ..design.bench.fault import catalogue
 from ..design.bench.predictions import predictions_over
-from ..design.bench.readings import expected_readings
 from ..errors import RangeError
 from ..parts.meter import VOLTS, Meter, as_meter
 from ..units import Resistance, Voltage, say, with_units

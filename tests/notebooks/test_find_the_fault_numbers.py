@@ -5,8 +5,9 @@ import re
 import pytest
 
 from sigcalc.design.bench.fault import catalogue
-from sigcalc.design.bench.measuring_point import bench_cautions, measuring_points
 from sigcalc.design.bench.predictions import DRAWS, nominal_predictions
+from sigcalc.design.bench.reading import measuring_points
+from sigcalc.design.caution import all_cautions
 from sigcalc.lessons.hidden_fault import FULL, HALF_WAY, LEVELS, never_told_apart, quillhaven_signal
 from sigcalc.parts.meter import AMPERES, OHMS, VOLTS, meters
 from tests.notebooks.lesson_text import lesson_text
@@ -81,7 +82,7 @@ def test_what_is_never_told_apart_lies_side_by_side():
 
 
 def test_the_cautions_of_the_library_are_all_there():
-    assert {each.topic for each in bench_cautions()} >= {"current", "resistance", "bare LED", "eye protection"}
+    assert {each.topic for each in all_cautions()} >= {"current", "resistance", "bare LED", "eye protection"}
     for words in (
         "in series",
         "back into the volts socket",

@@ -15,7 +15,7 @@ COLUMNS = ["part", "quantity", "value", "unit", "source", "note"]
 
 
 # tables of words, not of figures: their own tests read them (tests/parts/test_measuring_point.py, test_meter.py)
-OF_WORDS = {"bench_cautions.csv", "measuring_points.csv"}
+OF_WORDS = {"measuring_points.csv"}
 
 
 def csv_files():

@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given, settings
 
 from sigcalc import Plan, SigcalcError
-from sigcalc.design.bench import draws as bench_draws
-from sigcalc.design.bench.state import sound
+from sigcalc.design.bench.circuit import drawn, sound
 from sigcalc.design.findings import GRADES
 from sigcalc.physics.diode import exponential_voltage
 from sigcalc.plan.bench_signal import bench_signal
@@ -131,8 +130,8 @@ def test_what_one_line_of_a_data_sheet_leaves_open_is_in_every_band():
     assert readings[1].most > readings[0].most + 0.1
     drops = []
     for study in (sure, open_):  # the samples behind the odds of a diagnosis
-        bench = sound(bench_signal(circuit_of(study.plan)).circuit, bench_draws.drawn(400, seed=1))
-        drops.append(exponential_voltage(5e-3, *bench.red.led))
+        bench = sound(bench_signal(circuit_of(study.plan)).circuit, drawn(400, seed=1))
+        drops.append(exponential_voltage(5e-3, *bench["red leds"][0]))
     assert np.ptp(drops[0]) < 1e-9
     assert np.ptp(drops[1]) > 0.15
 

@@ -4,7 +4,7 @@ import dataclasses
 
 from sigcalc.design.bench.circuit import BenchCircuit
 from sigcalc.design.bench.diagnosis import diagnose
-from sigcalc.design.bench.measuring_point import measuring_points
+from sigcalc.design.bench.reading import measuring_points
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive

@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.design.bench.circuit import LAMPS
-from sigcalc.design.bench.measuring_point import measuring_points
+from sigcalc.design.bench.reading import measuring_points
 from sigcalc.design.bench.visual_check import SEEN
 from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.views.meter import meter_picture, probes, seen_words

@@ -4,7 +4,7 @@ import dataclasses
 
 import pytest
 
-from sigcalc.design.bench.measuring_point import measuring_points
+from sigcalc.design.bench.reading import measuring_points
 from sigcalc.views import meter_board
 from sigcalc.views.meter import meter_picture, probes
 from tests.design.bench.circuits import circuits

@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.design.bench.circuit import BenchCircuit
-from sigcalc.design.bench.readings import expected_readings
+from sigcalc.design.bench.expected import expected_readings
 from sigcalc.errors import RangeError
 from sigcalc.lessons.hidden_fault import quillhaven_signal
 from sigcalc.parts.drive import ConstantCurrentDrive

@@ -1,20 +1,22 @@
-"""The catalogue of what may be wrong with a signal: each fault with its changes, cause, remedy and how common it is."""
+"""What may be wrong with a signal: the catalogue of faults, how common each is, and what it does to a circuit."""
 
 from __future__ import annotations
 
 import itertools
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, NamedTuple
+
+import numpy as np
 
 from ...errors import RangeError, UnitError, UnknownNameError
 from ...parts.table import unknown
 from ...units.plain import is_number, need_mapping
 from ...units.reading import quoted
-from .circuit import BenchCircuit
+from .circuit import BRIDGE, HELD_BY, OPEN, SEVERITY, BenchCircuit, Draws, Floats, State, pot_at, sound
 
 _MOST_WEIGHT = 1e12
 NOTHING_WRONG = "nothing wrong"
@@ -107,14 +109,145 @@ def weights(faults: tuple[Fault, ...], changed: Mapping[str, float] | None = Non
             raise UnknownNameError(unknown("fault", name, names))
         if not is_number(weight):
             raise UnitError(
-                f"the weight of {name!r} needs a number, but {quoted(weight)} came; the usual ones are 1 to 8"
+                argument=f"the weight of {name!r}",
+                need="a number",
+                given=quoted(weight),
+                advice="the usual ones are 1 to 8",
             )
         if not 0 <= weight <= _MOST_WEIGHT:
             raise RangeError(
-                f"the weight of {name!r} needs to be from 0 to {_MOST_WEIGHT:g}, but {quoted(weight)} came; "
-                "0 leaves it out"
+                argument=f"the weight of {name!r}",
+                need=f"a number from 0 to {_MOST_WEIGHT:g}",
+                given=quoted(weight),
+                advice="0 leaves it out",
             )
     given = [float(changed.get(each.name, each.weight)) for each in faults]
     if not sum(given) > 0:
         raise RangeError("at least one fault needs a weight above 0; nothing would be left to look for")
     return tuple(weight / sum(given) for weight in given)
+
+
+def faulty(circuit: BenchCircuit, fault: Fault, draws: Draws) -> State:
+    """The circuit with a fault, or two, in it."""
+    whole = sound(circuit, draws)
+    return whole | changed(whole, circuit, fault, draws)
+
+
+def changed(whole: State, circuit: BenchCircuit, fault: Fault, draws: Draws) -> State:
+    """Of a sound circuit's numbers those that a fault changes."""
+    done: State = {}
+    for changes, gravity in zip(fault.changes, SEVERITY, strict=False):
+        for change in changes:
+            done |= _DOES[change["do"]](_Place(whole | done, change, circuit, draws, draws[gravity]))
+    return done
+
+
+class _Place(NamedTuple):
+    """One change of the catalogue, the numbers so far, and how grave it is in each sample."""
+
+    state: State
+    change: Mapping[str, Any]
+    circuit: BenchCircuit
+    draws: Draws
+    severity: Floats
+
+    @property
+    def at(self) -> str:
+        """The name of the number that it changes."""
+        at = self.change["at"]
+        return f"{self.lamp} joint" if at.endswith("lamp") else "short" if at == "mast hole" else at
+
+    @property
+    def lamp(self) -> str:
+        """The lamp that it is about."""
+        return self.change["at"].split()[0]
+
+    def between(self, key: str) -> Floats:
+        """From the slight end to the grave end in equal ratios."""
+        slight, grave = self.change[key]
+        return slight * (grave / slight) ** self.severity
+
+    def now(self) -> Any:
+        """The number before the change."""
+        return self.state[self.at]
+
+
+def _at_limit(place: _Place, ohms: Any) -> State:
+    """A resistance somewhere; in the place of a driver it holds no current."""
+    return {place.at: ohms} | ({"held": np.inf, "beside": HELD_BY} if place.at == "limit" else {})
+
+
+def _bridge(place: _Place) -> State:
+    if place.change["at"].endswith("lamp"):
+        return {f"{place.lamp} bridged": 1}
+    solder = place.between("ohms") if "ohms" in place.change else BRIDGE
+    return _at_limit(place, 1.0 / (1.0 / place.now() + 1.0 / solder))
+
+
+def _reverse(place: _Place) -> State:
+    if place.at == "supply":
+        return {"supply": -place.now()}
+    if len(place.state[f"{place.lamp} leds"]) > 1:  # the LED alone is turned, against its diode: nothing passes
+        return {f"{place.lamp} joint": OPEN}
+    return _turn_round(place)
+
+
+def _turn_round(place: _Place) -> State:
+    """A whole branch the other way, its diode with it."""
+    sign = f"{place.lamp} sign"
+    return {sign: -place.state[sign]}
+
+
+def _wire(place: _Place) -> State:
+    plus, minus = _JUMPERS[place.change["as"]]
+    return {"plus jumper": plus, "minus jumper": minus}
+
+
+def _hold(place: _Place) -> State:
+    if place.at == "armature":
+        return {"armature": {"at rest": -1, "pulled in": 1}[place.change["as"]]}
+    return {f"stuck {place.at.split()[1]}": 1}
+
+
+def _alternate(place: _Place) -> State:
+    """A plain transformer of the printed voltage, more of it without load."""
+    volts = place.circuit.source.nominal_voltage.m_as("V") * place.between("times")
+    return {"supply": volts, "alternating": 1, "source": _slope(place, volts)}
+
+
+def _let_rise(place: _Place) -> State:
+    volts = place.now() * place.between("times")
+    return {"supply": volts, "source": _slope(place, volts)}
+
+
+def _slope(place: _Place, volts: Floats) -> Floats:
+    """What makes a voltage without load fall to the printed one at the adapter's full load, in ohm."""
+    source = place.circuit.source.si
+    return np.maximum((volts - source.voltage) / source.max_current, 0.1)
+
+
+_JUMPERS = {"straight": (-1, -1), "single throw": (0, 0), "plus jumper missing": (0, 1), "minus jumper missing": (1, 0)}
+_DOES: dict[str, Callable[[_Place], State]] = {
+    "open": lambda place: _at_limit(place, OPEN),
+    "bridge": _bridge,
+    "add": lambda place: {place.at: place.now() + place.between("ohms")},
+    "scale": lambda place: {place.at: place.now() * place.change["by"]},
+    "reverse": _reverse,
+    "turn round": _turn_round,
+    "swap": lambda place: {"swapped": -place.state["swapped"]},
+    "wire": _wire,
+    "hold": _hold,
+    "cut": lambda place: {"supply": 0.0 * place.now()},
+    # open voltage and resistance of a used battery; the two are used up together
+    "run down": lambda place: {
+        "supply": place.now() * place.between("share"),
+        "source": place.state["source"] * place.between("times"),
+    },
+    "alternate": _alternate,
+    "let rise": _let_rise,
+    "turn": lambda place: {"pot": pot_at(place.circuit, place.change["to"], place.draws)},
+    "leak": lambda place: {"leak": place.between("share")},
+    "stick": lambda place: {"reed": {"open": -1, "closed": 1}[place.change["as"]]},
+    "miss": lambda _: {"magnet reaches": 0},
+    "kill": lambda _: {"timer works": 0},
+}

@@ -11,13 +11,10 @@ from ...errors import UnitError, UnknownNameError
 from ...parts.meter import as_meter
 from ...parts.table import unknown
 from ...units.reading import quoted
-from . import draws as bench_draws
-from .circuit import LAMPS, BenchCircuit, as_bench_circuit
-from .fault import Fault
-from .fault_change import faulty
-from .measuring_point import MeasuringPoint, measuring_points
+from .circuit import LAMPS, BenchCircuit, as_bench_circuit, drawn, need_seed
+from .fault import Fault, faulty
 from .predictions import usual_currents
-from .reading import BenchReadings
+from .reading import BenchReadings, MeasuringPoint, measuring_points
 from .visual_check import SEEN, seen_shares
 
 
@@ -37,10 +34,11 @@ class SimulatedSignal:
     def __init__(self, circuit: BenchCircuit, fault: Fault, seed: int, meter: Any = "hand meter"):
         self.circuit, self.fault, self.meter = as_bench_circuit(circuit), fault, as_meter(meter)
         if not isinstance(fault, Fault):
-            raise UnitError(f"fault needs one of faults_of(circuit), but {quoted(fault)} came")
-        seed = bench_draws.need_seed(seed)
+            raise UnitError(argument="fault", need="one of faults_of(circuit)", given=quoted(fault))
+        seed = need_seed(seed)
         self._random = np.random.default_rng([seed, len(fault.name)])
-        self._readings = BenchReadings(faulty(circuit, fault, bench_draws.drawn(1, seed)), self.meter)
+        readings = BenchReadings(circuit, faulty(circuit, fault, drawn(1, seed)), self.meter)
+        self._true, self._light = readings.at(self.points.values())
 
     @property
     def points(self) -> dict[str, MeasuringPoint]:
@@ -55,7 +53,7 @@ class SimulatedSignal:
         if not isinstance(name, str) or name not in self.points:
             raise UnknownNameError(unknown("measuring point", name, self.points))
         point = self.points[name]
-        true = float(self._readings.at(point)[0])
+        true = float(self._true[name][0])
         if not np.isfinite(true):
             return "OL"
         error = self._random.uniform(-1.0, 1.0) * float(self.meter.limit(point.setting, true))
@@ -68,6 +66,6 @@ class SimulatedSignal:
         usual = usual_currents(self.circuit, self.meter)
         looks = {}
         for lamp in LAMPS:
-            shares = seen_shares(*self._readings.light(lamp), usual)[:, 0]
+            shares = seen_shares(*self._light[lamp], usual)[:, 0]
             looks[lamp] = SEEN[int(self._random.choice(len(SEEN), p=shares))]
         return looks

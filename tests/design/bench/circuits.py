@@ -6,12 +6,17 @@ hangs from plus.
 
 from functools import cache
 
-from sigcalc.design.bench.circuit import BenchCircuit
+import numpy as np
+
+from sigcalc.design.bench.circuit import BenchCircuit, nominal
+from sigcalc.design.bench.fault import catalogue, faulty
+from sigcalc.design.bench.reading import BenchReadings, measuring_points
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.train.hold import HoldCircuit
 from sigcalc.parts.capacitor import Capacitor
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import leds
+from sigcalc.parts.meter import meters
 from sigcalc.parts.source import adapters, batteries
 
 
@@ -49,3 +54,18 @@ def circuits():
 
 
 NAMES = ("resistor", "mixed", "driver", "one-shot", "mosfet")
+
+HAND = meters["hand meter"]
+
+
+def state(name, fault="nothing wrong", draws=None, **given):
+    """The numbers of a signal with a fault, its parts as printed but for `given` draws."""
+    draws = nominal() if draws is None else draws
+    return faulty(circuits()[name], catalogue()[fault], draws | {key: np.array([each]) for key, each in given.items()})
+
+
+def reading(name, point, fault="nothing wrong", meter=HAND, **given):
+    """What a meter shows at one point of a signal with a fault."""
+    circuit = circuits()[name]
+    found, _ = BenchReadings(circuit, state(name, fault, **given), meter).at([measuring_points(circuit)[point]])
+    return float(found[point][0])

@@ -40,7 +40,7 @@ PLAIN = Led("plain", "red", ConstantDrop("2 V"), max_current="20 mA")
 @pytest.mark.parametrize(
     ("changes", "error", "said"),
     [
-        ({"source": "12 V"}, UnitError, "source needs a Battery or an Adapter, but str came"),
+        ({"source": "12 V"}, UnitError, "source needs a Battery or an Adapter; you gave str"),
         ({"pair": "pair"}, UnitError, "pair needs a TwoLeadPair"),
         ({"pair": TwoLeadPair(PLAIN, PLAIN)}, DesignError, "the red LED needs an Exponential model"),
         ({"drive": ResistorDrive("0 ohm")}, DesignError, "every lamp needs something that limits its current"),
@@ -64,7 +64,7 @@ def test_refusals(changes, error, said):
 
 
 def test_something_else_is_no_circuit():
-    with pytest.raises(UnitError, match="circuit needs a BenchCircuit, but Adapter came"):
+    with pytest.raises(UnitError, match="circuit needs a BenchCircuit; you gave Adapter"):
         as_bench_circuit(adapters["12 V regulated"])
     assert as_bench_circuit(SIMPLE) is SIMPLE
     assert isinstance(SIMPLE, BenchCircuit)

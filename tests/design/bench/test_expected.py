@@ -1,29 +1,28 @@
-"""Expected readings: bands against thousands of drawn samples, exact corners, the meter's part in them, verdicts."""
+"""Expected readings: bands against drawn samples, exact corners, the meter's part, verdicts; readings as typed."""
+
+import math
 
 import numpy as np
 import pytest
 
-from sigcalc.design.bench import draws as bench_draws
+from sigcalc.design.bench.circuit import drawn, sound
+from sigcalc.design.bench.expected import expected_readings, read_measured
 from sigcalc.design.bench.fault import NOTHING_WRONG, catalogue
-from sigcalc.design.bench.measuring_point import measuring_points
-from sigcalc.design.bench.reading import BenchReadings
-from sigcalc.design.bench.readings import expected_readings, findings
+from sigcalc.design.bench.reading import BenchReadings, measuring_points
 from sigcalc.design.bench.simulated import SimulatedSignal
-from sigcalc.design.bench.state import sound
 from sigcalc.errors import UnitError, UnknownNameError
-from sigcalc.parts.meter import meters
-from tests.design.bench.circuits import NAMES, circuits
-
-HAND = meters["hand meter"]
+from sigcalc.units import Q
+from tests.design.bench.circuits import HAND, NAMES, circuits
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_no_drawn_sample_lies_outside_its_band(name):
     expected = expected_readings(circuits()[name])
-    samples = BenchReadings(sound(circuits()[name], bench_draws.drawn(400, 31)), HAND)
-    assert [each.point.name for each in expected.readings] == list(measuring_points(circuits()[name]))
+    points = measuring_points(circuits()[name])
+    samples, _ = BenchReadings(circuits()[name], sound(circuits()[name], drawn(400, 31)), HAND).at(points.values())
+    assert [each.point.name for each in expected.readings] == list(points)
     for each in expected.readings:
-        values = samples.at(each.point)
+        values = samples[each.point.name]
         assert each.least <= values.min(), each.point.name
         assert values.max() <= each.most, each.point.name
         assert each.allows(each.nominal)
@@ -35,7 +34,7 @@ def test_no_drawn_sample_lies_outside_its_band(name):
 def test_a_sound_signal_s_readings_are_fine(name):
     signal = SimulatedSignal(circuits()[name], catalogue()[NOTHING_WRONG], seed=5)
     readings = {point: signal.read(point) for point in signal.points}
-    found = findings(expected_readings(circuits()[name]), readings)
+    found = expected_readings(circuits()[name]).judged(readings)
     assert len(found) == len(readings)
     assert {each.grade for each in found} == {"fine"}
 
@@ -95,12 +94,12 @@ def test_cautions_and_assumptions_come_along():
 class TestFindings:
     def test_a_reading_outside_its_band(self):
         expected = expected_readings(circuits()["resistor"])
-        (found,) = findings(expected, {"pair, red": "11.9 V"})
+        (found,) = expected.judged({"pair, red": "11.9 V"})
         assert found.grade == "look again"
         assert "1.61" in found.reason
 
     def test_a_reading_that_cannot_be_is_questioned(self):
-        (found,) = findings(expected_readings(circuits()["resistor"]), {"pair, red": "12 mA"})
+        (found,) = expected_readings(circuits()["resistor"]).judged({"pair, red": "12 mA"})
         assert (found.grade, found.topic) == ("look again", "reading")
         assert "needs a voltage" in found.reason
 
@@ -110,3 +109,76 @@ def test_refusals():
         expected_readings("my signal")
     with pytest.raises(UnknownNameError, match="meter 'handmeter'"):
         expected_readings(circuits()["resistor"], "handmeter")
+
+
+def read(name, given, circuit="resistor", meter=HAND):
+    return read_measured(circuits()[circuit], meter, {name: given})
+
+
+@pytest.mark.parametrize(
+    ("name", "given", "value"),
+    [
+        ("pair, red", "1.83 V", 1.83),
+        ("pair, green", "-2.2 V", -2.2),
+        ("pair, red", Q(830, "mV"), 0.83),
+        ("current, red", "-9.7 mA", -9.7e-3),
+        ("shared resistor ohms", "1k", 1000.0),
+        ("shared resistor ohms", "OL", math.inf),
+        ("pair ohms", "1", math.inf),
+        ("diode test A to B", " ol ", math.inf),
+        ("pair ohms", "60 Mohm", math.inf),
+    ],
+)
+def test_taken(name, given, value):
+    found = read(name, given)
+    assert found.questions == ()
+    assert found.values[name] == pytest.approx(value)
+
+
+def test_a_hold_that_never_ends():
+    assert read("hold", "never", "one-shot").values["hold"] == math.inf
+    assert read("hold", "8 s", "one-shot").values["hold"] == 8.0
+    assert read("hold", "20 min", "one-shot").values["hold"] == math.inf
+
+
+@pytest.mark.parametrize(
+    ("name", "given", "said"),
+    [
+        ("pair, red", "9 mA", "needs a voltage, for example"),
+        ("pair, red", 9.0, "with its unit"),
+        ("pair, red", "nine", "pair, red"),
+        ("shared resistor ohms", "9 V", "needs a resistance"),
+        ("pair, red", "120 V", "more than any fault makes of this supply"),
+        ("supply AC", "-3 V", "cannot be below nought"),
+        ("shared resistor ohms", "-40 ohm", "there is still a voltage on the part"),
+        ("pair, red", "OL", "the range is too small"),
+        ("diode test A to B", "2.4 V", "which meter was it?"),
+        ("current, red", "12 A", "current"),
+        ("pair, red", "9..12 V", "pair, red"),
+        ("pair, red", "9**9**9 V", "pair, red"),
+    ],
+)
+def test_questioned_and_not_used(name, given, said):
+    found = read(name, given)
+    assert found.values == {}
+    (question,) = found.questions
+    assert said in question
+    assert name in question
+    assert "\n" not in question
+
+
+def test_more_current_than_a_small_battery_gives():
+    assert "more than this supply gives" in read("current, red", "9.9 A", "mixed").questions[0]
+
+
+def test_a_good_reading_beside_a_bad_one_is_used():
+    found = read_measured(circuits()["resistor"], HAND, {"pair, red": "1.8 V", "pair, green": "1.8 A"})
+    assert found.values == {"pair, red": 1.8}
+    assert len(found.questions) == 1
+
+
+def test_a_point_that_is_none():
+    with pytest.raises(UnknownNameError, match="measuring point 'pair red' is not known; use one of: 'pair, red'"):
+        read("pair red", "1.8 V")
+    with pytest.raises(UnknownNameError, match="measuring point 'coil, red'"):
+        read("coil, red", "1.8 V")
