@@ -37,18 +37,14 @@ def hours(*given, **load):
 
 
 def test_with_a_resistor_the_light_fades_and_with_a_driver_it_collapses():
-    says("The eye notices when the battery is nearly at its end")
-    faded = run()
-    assert 0.85 < faded.when_light(0.5)[1] / faded.hours < 1
-    says("With a driver the light stays and collapses without warning, and it is over sooner")
-    held = run(drive=DRIVER)
+    faded, held = run(), run(drive=DRIVER)
+    assert 0.85 < faded.when_light(0.5)[1] / faded.hours < 1  # the eye notices when it is nearly at its end
     assert held.curve.light[-1] == pytest.approx(1)
     assert held.ended_by == EMPTY
     assert held.hours < faded.hours
 
 
 def test_the_relay_is_the_first_to_give_up():
-    says("The coil of a relay draws about as much as the lamp, or much more.")
     assert SENSITIVE.si.rated_voltage / SENSITIVE.si.coil_resistance == pytest.approx(20e-3, rel=0.2)
     assert COMMON.si.rated_voltage / COMMON.si.coil_resistance > 2 * 20e-3
     says("it needs three quarters of its voltage to be sure of pulling in")
@@ -58,48 +54,31 @@ def test_the_relay_is_the_first_to_give_up():
         assert relay.must_operate == 0.75
         assert ended.ended_by == RELAY_ENDS
         assert ended.curve.light[-1] > 0.5
-
-
-def test_a_latching_relay_saves_the_coil_s_charge():
-    says("A latching relay saves the coil's charge, but it needs that voltage too.")
     assert hours(relay=SENSITIVE) < hours(relay=LATCHING) < hours()
 
 
-def test_a_coil_that_is_held_rarely_costs_little():
-    says("A coil that is held only while a train passes costs little.")
+def test_what_coil_and_timer_board_cost():
     rarely = run(relay=SENSITIVE, energised=0.05)
     assert rarely.si.coil_charge < 0.06 * rarely.si.used
     says("A timer board that draws 5 mA all evening costs as much as a dim lamp.")
     timed = run(current="5 mA", standby="5 mA")
     assert timed.si.standby_charge > timed.si.lamp_charge
-
-
-def test_half_the_current_with_and_without_a_relay():
-    says("With the hand switch they do, and a little more than that")
-    says("With the relay held they do not: the coil goes on drawing, however dim the lamp is.")
-    for strong, weak in (("20 mA", "10 mA"), ("10 mA", "5 mA")):
+    for strong, weak in (("20 mA", "10 mA"), ("10 mA", "5 mA")):  # half the current: twice the hours, or not
         assert 2 < hours(current=weak) / hours(current=strong) < 2.3
         assert hours(current=weak, relay=SENSITIVE) / hours(current=strong, relay=SENSITIVE) < 1.6
 
 
 def test_the_kinds_of_battery():
-    says("with a relay it may be over before the evening is")
-    assert run("9 V zinc-carbon", relay=SENSITIVE).hours_min.m_as("h") < 1
+    assert run("9 V zinc-carbon", relay=SENSITIVE).hours_min.m_as("h") < 1  # over before the evening is
     says("Six AA cells hold several times as much as a 9 V battery.")
     assert hours("6 x AA alkaline") > 4 * hours()
-    says("Rechargeable 9 V batteries hold least and lose charge in the drawer")
-    blocks = {name: hours(name) for name, each in batteries.items() if each.form == "rectangular"}
-    assert min(blocks, key=blocks.get) == "8.4 V NiMH"
-    losses = {name: batteries[name].discharge.loss_per_year for name in blocks}
+    of_nine = {name: hours(name) for name, each in batteries.items() if each.form == "rectangular"}
+    assert min(of_nine, key=of_nine.get) == "8.4 V NiMH"
+    losses = {name: batteries[name].discharge.loss_per_year for name in of_nine}
     assert max(losses, key=losses.get) == "8.4 V NiMH"
-    says("The coin cell works no 9 V relay at all")
     with pytest.raises(ValueError, match="never works"):
         run("3 V coin cell", relay=SENSITIVE)
-
-
-def test_some_figures_are_from_memory():
-    says("some of the figures were not looked up in a data sheet")
-    assert all(each.discharge.from_memory for each in batteries.values())
+    assert all(each.discharge.from_memory for each in batteries.values())  # some figures were not looked up
 
 
 def practice(current="20 mA", relay=None):
@@ -144,14 +123,11 @@ def test_the_unregulated_adapter():
     says("A resistor chosen for the printed voltage passes nearly four tenths more current than you wanted.")
     si = resistor_on_adapter(adapters["9 V unregulated"], RED, "10 mA").si
     assert si.printed_current / si.wanted == pytest.approx(1.38, abs=0.02)
-    says("It sags as signals are added")
     more = adapter_voltage(adapters["9 V unregulated"], "200 mA").si.voltage
     assert more < adapter_voltage(adapters["9 V unregulated"], "10 mA").si.voltage - 1
 
 
 def test_the_mains_energy_is_next_to_nothing():
-    says("The mains energy of a signal is next to nothing.")
-    says("An adapter that stays in the socket all year uses far more for itself than the signal does.")
     energy = yearly_energy(adapters["9 V regulated"], "20 mA", "3 h")
     assert energy.lit.m_as("kWh") < 0.1
     assert energy.idle > 10 * energy.lit
@@ -175,10 +151,3 @@ def test_every_caution_of_supplies_is_there(caution):
         ("adapter", "first measurement"): "measure its voltage and its polarity at the plug",
     }
     says(said[caution.about, caution.topic])
-
-
-def test_common_practice_is_said_as_it_is_said_everywhere():
-    # common practice, no source
-    says("20 mA is the ceiling, not the aim.")
-    says("The longer lead of an LED is its anode")
-    says("Leave mains wiring to a licensed electrician; local rules come first.")

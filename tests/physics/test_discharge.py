@@ -63,13 +63,15 @@ def test_capacity_between_and_beyond_the_points():
     assert capacity_at([0.01, 7.0], [0.1], [500.0]) == pytest.approx([500.0, 500.0])
 
 
-def test_rows_of_capacities_broadcast_with_the_drain():
+def test_rows_broadcast():
     rows = np.stack([CAPACITIES, 2 * CAPACITIES])[:, None, :]
     drain = np.array([[0.05, 0.2, 0.3]])
     got = capacity_at(drain, DRAINS, rows)
     assert got.shape == (2, 3)
     assert got[1] == pytest.approx(2 * got[0])
     assert got[0] == pytest.approx(capacity_at(drain[0], DRAINS, CAPACITIES))
+    place, found = first_below(np.array([[3.0, 2.0, 1.0], [3.0, 3.0, 3.0]]), [1.5, 1.5])
+    assert (place.tolist(), found.tolist()) == ([1.5, 2.0], [True, False])
 
 
 @given(amperes, amperes)
@@ -124,13 +126,6 @@ def test_first_below_finds_the_first_crossing(values, limit):
         after = int(below.argmax())
         assert after - 1 <= place <= after
         assert at_place(place, rows) == pytest.approx(limit, abs=1e-9)
-
-
-def test_first_below_takes_rows():
-    rows = np.array([[3.0, 2.0, 1.0], [3.0, 3.0, 3.0]])
-    place, found = first_below(rows, [1.5, 1.5])
-    assert place == pytest.approx([1.5, 2.0])
-    assert found.tolist() == [True, False]
 
 
 @pytest.mark.parametrize(
