@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from dataclasses import dataclass, field
+from collections.abc import Iterable
 from typing import Any
 
 from ..design.findings import FINE, HEAT, LOOK, STOP, Finding
@@ -11,9 +11,8 @@ from ..design.power.adapter import adapter_voltage
 from ..design.power.cost import evenings, yearly_energy
 from ..design.power.load import Load
 from ..design.power.relay_coil import coil_on
-from ..design.power.run_time import RunTime, run_time
+from ..design.power.run_time import run_time
 from ..design.tolerance import Band
-from ..errors import SigcalcError
 from ..parts.relay import relays
 from ..parts.source import Adapter, Battery
 from ..parts.timer import timer_output, timers
@@ -21,18 +20,10 @@ from ..units import Q, say
 from .circuit import LAMPS, Circuit
 from .circuit_fields import Supply
 from .model import PlanFields, where_in_plan
-from .result import COUNTED, EveningStudy, Figure, sentence
+from .result import COUNTED, EveningStudy, Figure, Told
 from .signal_fields import Evening
 
 _LOAD = "adapter, "
-
-
-@dataclass
-class _Gathered:
-    figures: dict[str, Figure] = field(default_factory=dict)
-    findings: list[Finding] = field(default_factory=list)
-    said: list[str] = field(default_factory=list)
-    run: RunTime | None = None
 
 
 def load_of(circuit: Circuit) -> Load:
@@ -59,25 +50,18 @@ def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Figure], 
     On a supply that is `shared` with other signals nothing is said of battery or adapter: this signal's part of it
     would read as the whole.
     """
-    got, source = _Gathered(), circuit.plan.supply.fed_from()
+    told, source = EveningStudy(), circuit.plan.supply.fed_from()
     if shared:
         pass
     elif isinstance(source, Battery):
-        _run(got, circuit, evening, source)
+        told.ask("run time", lambda: _run(told, circuit, evening, source))
     elif isinstance(source, Adapter):
-        _load(got, circuit, evening, source, known)
+        told.ask(f"{_LOAD}load", lambda: _load(told, circuit, evening, source, known), risk=HEAT)
     else:
-        got.findings.append(_unknown(circuit.plan.supply))
+        told.findings.append(_unknown(circuit.plan.supply))
     if circuit.plan.trigger is None:  # else the coil is studied with the timer that switches it
-        figures, findings = study_coil(circuit.plan)
-        got.figures |= figures
-        got.findings += findings
-    return EveningStudy(
-        figures=got.figures,
-        findings=tuple(got.findings),
-        assumptions=tuple(got.said),
-        run=got.run,
-    )
+        tell_of_coil(told, circuit.plan)
+    return told
 
 
 def _unknown(supply: Supply) -> Finding:
@@ -88,80 +72,75 @@ def _unknown(supply: Supply) -> Finding:
     return Finding(LOOK, f"{_LOAD}load", reason, "Give max_current as printed on it.")
 
 
-def _run(got: _Gathered, circuit: Circuit, evening: Evening, battery: Battery) -> None:
+def _run(told: EveningStudy, circuit: Circuit, evening: Evening, battery: Battery) -> Iterable[Finding]:
     """The battery's run, and how many evenings it makes."""
-    try:
-        until = Q(evening.until)
-        run = run_time(battery, load_of(circuit), until.m_as("") if until.dimensionless else until)
-        nights = evenings(run, evening.hours, evening.every)
-    except SigcalcError as refusal:
-        got.findings.append(Finding(STOP, "run time", sentence(refusal)))
-        return
-    si, spread = run.si, "the spread of battery, drive and LEDs"
-    got.run = run
-    got.figures["run_time"] = Figure(si.hours_min, si.hours, si.hours_max, "s", f"run until {run.end}", spread)
-    counts = (nights.count_min, nights.count, nights.count_max)
-    got.figures["evenings"] = Figure(*counts, COUNTED, f"evenings of {say(evening.hours.m_as('s'), 's')}", spread)
-    got.findings += [*run.findings_for(evening.hours), *nights.findings]
-    got.said.append(f"The run ends when {run.until}, or when relay or timer fail before; it began with a new battery.")
+    until = Q(evening.until)
+    run = run_time(battery, load_of(circuit), until.m_as("") if until.dimensionless else until)
+    nights = evenings(run, evening.hours, evening.every)
+    si, spread, each = run.si, "the spread of battery, drive and LEDs", say(evening.hours.m_as("s"), "s")
+    told.run = run
+    told.figure("run_time", f"run until {run.end}", Band(si.hours_min, si.hours, si.hours_max, "s"), spread)
+    counts = Band(nights.count_min, nights.count, nights.count_max, COUNTED)
+    told.figure("evenings", f"evenings of {each}", counts, spread)
+    told.assumptions.append(
+        f"The run ends when {run.until}, or when relay or timer fail before; it began with a new battery."
+    )
     for what, charge in (("lamp", si.lamp_charge), ("standby", si.standby_charge), ("coil", si.coil_charge)):
         if charge > 0:
             label = f"charge for the {what}, whole run"
-            got.figures[f"{what}_charge"] = Figure.of(label, Band.exactly(charge, "Ah"), "the nominal run")
+            told.figure(f"{what}_charge", label, Band.exactly(charge, "Ah"), "the nominal run")
+    return [*run.findings_for(evening.hours), *nights.findings]
 
 
-def _load(got: _Gathered, circuit: Circuit, evening: Evening, source: Adapter, figures: dict[str, Figure]) -> None:
+def _load(
+    told: EveningStudy, circuit: Circuit, evening: Evening, source: Adapter, figures: dict[str, Figure]
+) -> Iterable[Finding]:
     """The most that the adapter has to give, and what it takes from the mains in a year."""
-    lamps = [getattr(figures[f"{lamp}_current"], end) for lamp in LAMPS for end in ("least", "nominal", "most")]
-    load = load_of(circuit)
-    coil = 0.0
+    load, coil = load_of(circuit), 0.0
     if load.relay is not None and not load.relay.latching:
         coil = coil_on(load.relay, source).si.current_max
     beside = coil + load.si.standby + float(load.drive.own_current)
-    least, nominal, most = (pick(lamps[place::3]) + beside for place, pick in enumerate((min, max, max)))
-    got.figures["adapter_load"] = Figure(least, nominal, most, "A", "load of the adapter", "lamp, standby and coil")
-    try:
-        at = adapter_voltage(source, Q(most, "A"))
-    except SigcalcError as refusal:
-        got.findings.append(Finding(STOP, f"{_LOAD}load", sentence(refusal), risk=HEAT))
-        return
-    got.findings += [Finding(each.grade, _LOAD + each.topic, each.reason, each.remedy) for each in at.findings]
-    _energy(got, evening, source, nominal)
+    ends = zip(*(figures[f"{lamp}_current"] for lamp in LAMPS), strict=True)
+    band = Band(*(pick(each) + beside for pick, each in zip((min, max, max), ends, strict=True)), "A")
+    told.figure("adapter_load", "load of the adapter", band, "lamp, standby and coil")
+    at = adapter_voltage(source, Q(band.most, "A"))
+    told.assumptions.append("The adapter's own losses are the most that level VI (10 CFR 430.32) lets a new one have.")
+    found = [dataclasses.replace(each, topic=_LOAD + each.topic) for each in at.findings]
+    return [*found, _energy(evening, source, band.nominal)]
 
 
-def _energy(got: _Gathered, evening: Evening, source: Adapter, amperes: float) -> None:
+def _energy(evening: Evening, source: Adapter, amperes: float) -> Finding:
     energy = yearly_energy(source, Q(amperes, "A"), evening.hours, evening.every)
     lit, idle = (each.m_as("kWh") for each in (energy.lit, energy.idle))
     reason = (
         f"In a year it takes about {lit + idle:.2g} kWh from the mains, {idle:.2g} kWh of that while nothing is lit, "
         "if it stays plugged in."
     )
-    got.findings.append(Finding(FINE, f"{_LOAD}energy", reason))
-    got.said.append("The adapter's own losses are the most that level VI (10 CFR 430.32) lets a new one have.")
+    return Finding(FINE, f"{_LOAD}energy", reason)
 
 
-_TOPIC = "relay coil"
-
-
-def study_coil(plan: PlanFields) -> tuple[dict[str, Figure], list[Finding]]:
-    """Figures and findings of the coil; none where the signal has no relay."""
-    if plan.relay is None:
-        if plan.wiring.reversing != "relay":
-            return {}, [] if plan.trigger is None else [_by_hand()]
+def tell_of_coil(told: Told, plan: PlanFields) -> None:
+    """Add figures and findings of the coil; none where the signal has no relay."""
+    if plan.relay is not None:
+        told.ask("relay coil", lambda: _coil(told, plan), remedy="Use a higher supply voltage.")
+    elif plan.wiring.reversing == "relay":
         reason = "The wiring asks for a relay, and none is named: its coil is not counted."
         places = " or ".join(map(where_in_plan, ("evening", "trigger")))
-        return {}, [Finding(LOOK, _TOPIC, reason, f"Name the relay under {places}.")]
-    try:
-        drops = coil_drops(plan)
-        coil = coil_on(plan.relay, plan.supply.record(), **drops)
-    except SigcalcError as refusal:
-        return {}, [Finding(STOP, _TOPIC, sentence(refusal), "Use a higher supply voltage.")]
+        told.findings.append(Finding(LOOK, "relay coil", reason, f"Name the relay under {places}."))
+    elif plan.trigger is not None:
+        told.findings.append(_by_hand())
+
+
+def _coil(told: Told, plan: PlanFields) -> Iterable[Finding]:
+    coil = coil_on(plan.relay, plan.supply.record(), **coil_drops(plan))
     si, depends_on = coil.si, "supply and coil"
-    figures = {
-        "coil_voltage": Figure(si.voltage_min, si.voltage, si.voltage_max, "V", "across the relay's coil", depends_on),
-        "coil_current": Figure(si.current_min, si.current, si.current_max, "A", "relay's coil", depends_on),
-    }
-    return figures, list(coil.findings)
+    volts, amperes = (
+        Band(si.voltage_min, si.voltage, si.voltage_max, "V"),
+        Band(si.current_min, si.current, si.current_max, "A"),
+    )
+    told.figure("coil_voltage", "across the relay's coil", volts, depends_on)
+    told.figure("coil_current", "relay's coil", amperes, depends_on)
+    return coil.findings
 
 
 def _by_hand() -> Finding:

@@ -6,7 +6,7 @@ import csv
 import io
 import math
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cached_property
 from typing import Any
@@ -14,11 +14,12 @@ from typing import Any
 from ..design.bench.circuit import BenchCircuit
 from ..design.bench.reading import base_name
 from ..design.caution import Caution, work_cautions
-from ..design.findings import Finding, worst
+from ..design.findings import STOP, Finding, worst
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..design.power.run_time import RunTime
 from ..design.tolerance import Band
 from ..design.train.passing_train import PassingTrain
+from ..errors import SigcalcError
 from ..parts.meter import Meter
 from ..units import say
 from ..units.record import Shown
@@ -158,29 +159,43 @@ class Cut:
     strip: float = in_unit("m")
 
 
-@dataclass(frozen=True)
-class EveningStudy:
+@dataclass
+class Told:
+    """What is said of one side of a plan: figures, findings, and what was taken for granted; each answer adds to it."""
+
+    figures: dict[str, Figure] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    assumptions: list[str] = field(default_factory=list)
+
+    def figure(self, key: str, label: str, band: Band, depends_on: str) -> None:
+        """Add a figure."""
+        self.figures[key] = Figure.of(label, band, depends_on)
+
+    def ask(self, topic: str, question: Callable[[], Iterable[Finding]], risk: str = "", remedy: str = "") -> None:
+        """Add the findings of an answer; a refusal is a finding as well."""
+        try:
+            self.findings += question()
+        except SigcalcError as refusal:
+            self.findings.append(Finding(STOP, topic, sentence(refusal), remedy, risk))
+
+
+@dataclass
+class EveningStudy(Told):
     """Figures and findings for the evening; `run` is the battery's, None where there is none."""
 
-    figures: dict[str, Figure]
-    findings: tuple[Finding, ...]
-    assumptions: tuple[str, ...] = ()
     run: RunTime | None = None
 
 
-@dataclass(frozen=True)
-class TriggerStudy:
+@dataclass
+class TriggerStudy(Told):
     """What the passing train needs: figures, findings, parts, where they go, and steps of their own.
 
     `passing` is the train on one timeline, None where no relay is named or the pot cannot be set.
     """
 
-    figures: dict[str, Figure]
-    findings: tuple[Finding, ...]
-    parts: tuple[PartLine, ...]
-    positions: tuple[tuple[str, str], ...]
-    steps: tuple[Step, ...]
-    assumptions: tuple[str, ...] = ()
+    parts: tuple[PartLine, ...] = ()
+    positions: tuple[tuple[str, str], ...] = ()
+    steps: tuple[Step, ...] = ()
     passing: PassingTrain | None = None
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..errors import RangeError, UnknownNameError
-from ..units import Length, say, with_units
+from ..design.board.wire_and_holes import lamp_outlines
+from ..errors import UnknownNameError
+from ..plan.model import PlanFields
+from ..units.reading import quoted
 from .canvas import Canvas
 from .picture import Picture
 from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill
@@ -44,56 +46,20 @@ class _Front:
         return self.lit in (colour, "both")
 
 
-@with_units(scalar=True)
-def mast_front(
-    mast_height: Length,
-    lamp_height: Length | None = None,
-    lamp_spacing: Length = "8 mm",
-    lamp_diameter: Length = "3 mm",
-    top: str = "red",
-    lit: str = "none",
-    size: Size = NORMAL,
-) -> Picture:
-    """The signal from the front: to scale on the left, its lamps enlarged on the right.
+def mast_front(plan: PlanFields, lit: str = "none", size: Size = NORMAL) -> Picture:
+    """A plan's signal from the front: to scale on the left, its lamps enlarged on the right.
 
-    Parameters
-    ----------
-    mast_height: from the ground to the top
-    lamp_height: from the ground to the middle of the upper lamp; just below the top if not given
-    lamp_spacing: from the middle of one lamp to the middle of the other
-    top: colour of the upper lamp, "red" or "green"
-    lit: "red", "green", "both" or "none"
-
-    Raises UnknownNameError for other words and RangeError where the lamps do not fit the mast.
+    `lit` is "red", "green", "both" or "none"; UnknownNameError for another word.
     """
-    if top not in ("red", "green"):
-        raise UnknownNameError(f'top needs to be "red" or "green", but {top!r} came')
     if lit not in _LIT:
-        raise UnknownNameError(f'lit needs to be "red", "green", "both" or "none", but {lit!r} came')
-    colours = ("red", "green") if top == "red" else ("green", "red")
-    upper = mast_height - 1.2 * min(1.1 * lamp_diameter, 0.46 * lamp_spacing) if lamp_height is None else lamp_height
-    front = _Front(mast_height, upper, lamp_spacing, lamp_diameter, colours, lit)
-    _check(front)
+        raise UnknownNameError(argument="lit", need="one of " + ", ".join(_LIT), given=quoted(lit))
+    mast, lamp = plan.mast, lamp_outlines[plan.mast.lamp_outline].body_most
+    height, upper, lower, lamp = (each.m_as("m") for each in (mast.height, mast.top_lamp, mast.bottom_lamp, lamp))
+    front = _Front(height, upper, upper - lower, lamp, (plan.lamps.top, plan.lamps.bottom), lit)
     canvas = Canvas(_WIDTH, _HEIGHT)
     _whole(canvas, front)
     _head(canvas, front)
     return canvas.picture(_sentence(front), size)
-
-
-def _check(front: _Front) -> None:
-    if not 1e-3 <= front.lamp <= 0.1:
-        raise RangeError(f"lamp_diameter needs to be from 1 mm to 100 mm, but {say(front.lamp, 'm')} came")
-    if front.spacing <= front.lamp:
-        raise RangeError(
-            f"lamp_spacing {say(front.spacing, 'm')} needs to be more than lamp_diameter {say(front.lamp, 'm')}"
-        )
-    if front.upper > front.mast:
-        raise RangeError(f"lamp_height {say(front.upper, 'm')} needs to be at most the mast's {say(front.mast, 'm')}")
-    if front.upper - front.spacing - front.lamp / 2 < 0:
-        raise RangeError(
-            f"mast_height {say(front.mast, 'm')} is too low: the lower lamp, {say(front.spacing, 'm')} below the upper "
-            "one, would reach into the ground; make the mast higher or lamp_spacing smaller"
-        )
 
 
 def _whole(canvas: Canvas, front: _Front) -> None:
@@ -161,18 +127,16 @@ def _head(canvas: Canvas, front: _Front) -> None:
 
 
 def _rays(canvas: Canvas, y: float, start: float, upwards: bool) -> None:
-    """Short rays around a lit lamp, save towards the other lamp."""
+    """Short rays around a lit lamp, except towards the other lamp."""
     for degrees in range(-15, 196, 30):
-        angle = math.radians(degrees)
-        along = (math.cos(angle), -math.sin(angle) if upwards else math.sin(angle))
-        tip, tail = start + 11, start
-        canvas.line(*((_HEAD_X + r * along[0], y + r * along[1]) for r in (tail, tip)), width=LINE)
+        along = math.cos(math.radians(degrees)), (-1 if upwards else 1) * math.sin(math.radians(degrees))
+        canvas.line(*((_HEAD_X + r * along[0], y + r * along[1]) for r in (start, start + 11)), width=LINE)
 
 
 def _sentence(front: _Front) -> str:
     upper, lower = (f"{colour}, is {'lit' if front.is_lit(colour) else 'dark'}" for colour in front.colours)
     mast, *lamps = ("{} ({})".format(*_both_units(each)) for each in (front.mast, front.upper, front.lower))
     return (
-        f"The upper lamp, {upper}; the lower lamp, {lower}. The mast is {mast} high, the upper lamp stands at "
+        f"The upper lamp, {upper}; the lower lamp, {lower}. The mast is {mast} high, the upper lamp is at "
         f"{lamps[0]}, the lower one at {lamps[1]}."
     )

@@ -11,7 +11,6 @@ from typing import Any, NamedTuple
 import jinja2
 from markupsafe import Markup
 
-from ..design.board.wire_and_holes import lamp_outlines
 from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
 from ..design.lamp.drive import shines
 from ..parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS
@@ -97,18 +96,9 @@ def board_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:
 
 def mast_of(study: Study, lit: str = "red", size: Size = NORMAL) -> Picture:
     """The front view of the plan's mast with one lamp lit, if what flows through it makes it shine."""
-    mast, point = study.plan.mast, study.points.get(lit)
-    if point is not None and not shines(getattr(study.pair, lit), point.si.current):
-        lit = "none"
-    return mast_front(
-        mast_height=mast.height,
-        lamp_height=mast.top_lamp,
-        lamp_spacing=mast.top_lamp - mast.bottom_lamp,
-        lamp_diameter=lamp_outlines[mast.lamp_outline].body_most,
-        top=study.plan.lamps.top,
-        lit=lit,
-        size=size,
-    )
+    point = study.points.get(lit)
+    dark = point is not None and not shines(getattr(study.pair, lit), point.si.current)
+    return mast_front(study.plan, "none" if dark else lit, size)
 
 
 class _Row(NamedTuple):

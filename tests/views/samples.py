@@ -87,10 +87,16 @@ def _charts(size):
     yield "curves constant drop", curves.picture([CONSTANT, OWN], size=size)
 
 
+LOW = Plan(mast={"height": "20 mm", "top_lamp": "17 mm", "bottom_lamp": "9 mm"})
+HIGH = Plan(
+    mast={"height": "2 m", "top_lamp": "1.2 m", "bottom_lamp": "1.196 m"}, lamps={"top": "red", "bottom": "green"}
+)
+
+
 def _others(size):
-    yield "mast usual", mast_front("150 mm", lit="red", size=size)
-    yield "mast low", mast_front("20 mm", top="green", lit="both", size=size)
-    yield "mast high", mast_front("2 m", "1.2 m", "4 mm", lit="none", size=size)
+    yield "mast usual", mast_front(Plan(), "red", size)
+    yield "mast low", mast_front(LOW, "both", size)
+    yield "mast high", mast_front(HIGH, "none", size)
     yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω, 5 %", size)
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
     yield "joined in series", joined_resistors(470.0, 1000.0, False, size)

@@ -99,14 +99,16 @@ def test_curves(curves, current, name):
     parse(curves.picture([named_led(name, RED), GREEN], current=Q(current, "A")))
 
 
-@given(LENGTHS, st.one_of(st.none(), LENGTHS), st.floats(0, 0.1), st.floats(0, 0.05), st.sampled_from(["red", "green"]))
+@given(LENGTHS, LENGTHS, LENGTHS, st.sampled_from(["red", "green"]))
 @settings(max_examples=100)
-def test_mast(mast, lamp, spacing, diameter, top):
+def test_mast(one, two, three, top):
+    lower, upper, height = sorted((one, two, three))
+    lamps = {"top": top, "bottom": "green" if top == "red" else "red"}
     try:
-        picture = mast_front(mast, lamp, Q(spacing, "m"), Q(diameter, "m"), top, "both")
+        plan = Plan(mast={"height": height, "top_lamp": upper, "bottom_lamp": lower}, lamps=lamps)
     except SigcalcError:
         return
-    whole(picture)
+    whole(mast_front(plan, "both"))
 
 
 @given(st.lists(st.one_of(NAMES, st.sampled_from(["red", "grey", "gold", "black"])), max_size=8), NAMES)
