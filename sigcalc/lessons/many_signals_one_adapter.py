@@ -39,7 +39,7 @@ def lost_on_the_way() -> Question:
     every, run_ohms = " + ".join(str(number) for number in range(COUNT, 0, -1)), say(run, "ohm", _DIGITS)
     return Question(
         text=(
-            f"{COUNT} signals hang as a chain on one pair of {GAUGE} AWG wire, {RUN:g} m from the adapter to the first "
+            f"{COUNT} signals are in a chain on one pair of {GAUGE} AWG wire, {RUN:g} m from the adapter to the first "
             f"and {RUN:g} m from each to the next. Each draws {each}. A metre of the pair, there and back, has "
             f"{say(_metre(), 'ohm')}. How much voltage is lost on the way to the last one?"
         ),
@@ -48,15 +48,12 @@ def lost_on_the_way() -> Question:
         mistakes=(
             Mistake(
                 COUNT * one,
-                "You let only one signal's current flow everywhere. The first section carries what all of them draw.",
+                "You counted one signal's current everywhere; the first section carries all.",
             ),
-            Mistake(
-                COUNT**2 * one,
-                "You let the current of all flow to the very end. It gets less at every signal that takes its part.",
-            ),
+            Mistake(COUNT**2 * one, "You counted all current to the very end; it is less after every signal."),
             Mistake(one, "That is lost in the last section alone. The sections before it lose more."),
             Mistake(lost / 2, "You halved it: the resistance given is that of both wires already."),
-            Mistake(volts - lost, "That is what is left at the last signal. Asked is what is lost."),
+            Mistake(volts - lost, "That is what is left at the last signal; how much is lost?"),
         ),
         hint="One section after the other: how many signals draw their current through it?",
         working=(
@@ -77,30 +74,21 @@ def signals_on_the_adapter() -> Question:
         text=(
             f"An adapter gives {supply} and is rated {say(rated, 'A')}; you want to use at most {part} of that. Each "
             f"signal draws {say(LAMP, 'A')} for its lamp and {say(TIMER, 'A')} for its timer, and has a relay with a "
-            f"coil of {coil_ohms}, which may be on in all of them at once. How many signals does the adapter take?"
+            f"coil of {coil_ohms}, which may be on in all of them at once. How many signals does the adapter feed?"
         ),
         kind=replace(kind_of(Count), example="5 signals"),
         answer=float(count),
         mistakes=(
-            Mistake(float(math.floor(rated / each)), "That leaves no margin: you used the whole rating."),
+            Mistake(rated // each, "That leaves no margin: you used the whole rating."),
             Mistake(allowed / each, "There is no part of a signal: how many whole ones does it take?"),
             Mistake(float(count + 1), "You rounded up. The last one would take the adapter beyond its share."),
-            Mistake(
-                float(math.floor(allowed / LAMP)),
-                "You counted the lamps alone. The coil takes far more than the lamp.",
-            ),
-            Mistake(
-                float(math.floor(allowed / (LAMP + TIMER))),
-                "You left out the coil, which takes most of all. Ohm's law gives its current.",
-            ),
-            Mistake(
-                float(math.floor(allowed / (LAMP + coil))),
-                "You left out the timer, which draws its current all the time.",
-            ),
+            Mistake(allowed // LAMP, "You counted the lamps alone. The coil draws far more than the lamp."),
+            Mistake(allowed // (LAMP + TIMER), "You left out the coil, which draws most. Ohm's law gives its current."),
+            Mistake(allowed // (LAMP + coil), "You left out the timer, which draws its current all the time."),
         ),
         hint="First what one signal draws, all parts of it together. The coil's current is voltage ÷ resistance.",
         working=(
-            f"The coil takes {supply} ÷ {coil_ohms} = {say(coil, 'A')}, one signal {say(each, 'A')}. "
+            f"The coil draws {supply} ÷ {coil_ohms} = {say(coil, 'A')}, one signal {say(each, 'A')}. "
             f"{say(allowed, 'A')} ÷ {say(each, 'A')} = {allowed / each:.3g}, so {count} signals."
         ),
         close=1e-6,
@@ -116,10 +104,10 @@ def farthest_short() -> Question:
     supply, trip, rest = say(volts, "V"), say(fuse.trip_current, "A"), say(total - others, "ohm", _DIGITS)
     return Question(
         text=(
-            f"A fuse that holds {say(fuse.hold_current, 'A')} and is sure to act from {trip} sits at an adapter that "
+            f"A fuse that holds {say(fuse.hold_current, 'A')} and is sure to act from {trip} is at an adapter that "
             f"gives {supply} at the least. Adapter, fuse and the short circuit itself have {say(others, 'ohm')} "
             f"together; a metre of the pair of {GAUGE} AWG wire, there and back, has {say(metre, 'ohm')}. How far "
-            "along the wire may a short circuit lie at most, so that the fuse is still sure to act?"
+            "along the wire may a short circuit be at most, so that the fuse is still sure to act?"
         ),
         kind=replace(kind_of(Length), example="10 m"),
         answer=length,
@@ -127,7 +115,7 @@ def farthest_short() -> Question:
             Mistake(2 * length, "The resistance given is that of both wires already: do not count one alone."),
             Mistake(
                 (volts / fuse.hold_current - others) / metre,
-                "At the current it holds it does not act at all. Take the current from which it is sure to.",
+                "At that current it does not act; use the one from which it is sure to.",
             ),
             Mistake(math.ceil(length), "You rounded up: that far away the fuse is no longer sure to act. Round down."),
             Mistake(total / metre, "You gave the wire all of the resistance. Adapter, fuse and short have their part."),
@@ -136,7 +124,7 @@ def farthest_short() -> Question:
         working=(
             f"{supply} ÷ {trip} = {say(total, 'ohm', _DIGITS)} in all. Less {say(others, 'ohm')} that leaves {rest} "
             f"for the wire: divided by {say(metre, 'ohm')} a metre, {say(length, 'm')}. Beyond that the fuse may never "
-            "act, and the wire stays warm for as long as nobody looks."
+            "act, and the wire stays warm until somebody notices."
         ),
         close=0.01,  # a metre more than that is no longer safe
     )

@@ -41,6 +41,8 @@ from ..views.many_signals_one_adapter import (
 )
 from ..views.sheet import GRADE_SENTENCES, study_findings
 from ..views.style import LARGE, NORMAL
+from ..views.table import Table
+from .alert import alert_html
 from .base import Panel
 from .button import Button
 from .control import Control, NumberControl, choice
@@ -60,6 +62,7 @@ FUSE, SHORT = "fuse at the source", "short circuit at"
 NO_FUSE, NOWHERE = "none", "nowhere"
 _ALWAYS = ("load", "thinnest wire")  # those checks of a fuse that do not depend on where the short is
 _SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FULL}
+_AS_WIDE = {"width": "auto"}
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
 
 
@@ -290,66 +293,45 @@ class LayoutPanel(widgets.VBox):
 
     def __init__(self, path: str | Path | None = None):
         found = [str(each) for folder in FOLDERS for each in sorted(Path(folder).glob("*layout*.toml"))]
-        first = str(path) if path is not None else (found[0] if found else "")
         self.study: LayoutStudy | None = None
         self.layout_file = widgets.Combobox(
-            value=first, options=found, description="layout file", tooltip="layout file", continuous_update=False
+            value=str(path) if path is not None else (found[0] if found else ""),
+            options=found,
+            description="layout file",
+            tooltip="layout file",
+            continuous_update=False,
+            style={"description_width": "initial"},
+            layout={"width": "24em"},
         )
-        self.layout_file.style.description_width = "initial"
-        self.button = Button(
-            description="Study", layout={"width": "auto"}, tooltip="read the file again and study the layout"
-        )
-        self.layout_file.layout.width = "24em"
-        self.progress = widgets.IntProgress(
-            layout={"width": "8em"}, value=0, min=0, max=1, bar_style="info", tooltip="progress of the study"
-        )
-        self.progressing = widgets.HTML()
-        self.lit = widgets.ToggleButtons(options=list(LAMPS), tooltips=[f"every signal at {lamp}" for lamp in LAMPS])
-        self.lit.style.button_width = "auto"
-        self.large = widgets.Checkbox(description="large type for the projector", indent=False)
-        self.large.layout.width = "auto"
-        self.headline, self.told = widgets.HTML(), widgets.HTML()
-        self.board, self.signals, self.findings, self.parts = (widgets.HTML() for _ in range(4))
-        self.views = widgets.Tab(
-            [self.board, self.signals, self.findings, self.parts], titles=["Board", "Signals", "Findings", "Parts"]
-        )
-        self.views.layout.min_height = "520px"
-        shown = widgets.HBox([widgets.HTML("every signal shows&nbsp;"), self.lit, self.large])
-        top = widgets.HBox([self.layout_file, self.button, self.progress, self.progressing])
-        super().__init__(
-            [
-                stylesheet(),
-                top,
-                self.headline,
-                shown,
-                self.views,
-                self._save_row(),
-                self.told,
-            ]
-        )
-        for row in (top, shown):
-            row.layout.flex_flow = "row wrap"
+        self.button = Button(description="Study", layout=_AS_WIDE, tooltip="read the file again and study the layout")
+        tip = "progress of the study"
+        self.progress = widgets.IntProgress(max=1, layout={"width": "8em"}, bar_style="info", tooltip=tip)
+        tips = [f"every signal at {lamp}" for lamp in LAMPS]
+        self.lit = widgets.ToggleButtons(options=list(LAMPS), tooltips=tips, style={"button_width": "auto"})
+        self.large = widgets.Checkbox(description="large type for the projector", indent=False, layout=_AS_WIDE)
+        self.path = widgets.Text(value=f"{FOLDER}/my_layout.toml", description="file", continuous_update=False)
+        self.path.style.description_width = "2em"
+        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
+        self.files = OwnFiles(self.path, self.replace)
+        tip = "an HTML page to print, named after the file"
+        save = Button(description="Save layout sheet", layout=_AS_WIDE, tooltip=tip)
+        self.headline, self.told, self.progressing = (widgets.HTML() for _ in range(3))
+        pages = self.board, self.signals, self.findings, self.parts = tuple(widgets.HTML() for _ in range(4))
+        titles = ["Board", "Signals", "Findings", "Parts"]
+        self.views = widgets.Tab(pages, titles=titles, layout={"min_height": "520px"})
+        wrap = {"flex_flow": "row wrap"}
+        top = widgets.HBox([self.layout_file, self.button, self.progress, self.progressing], layout=wrap)
+        shown = widgets.HBox([widgets.HTML("every signal shows&nbsp;"), self.lit, self.large], layout=wrap)
+        saving = widgets.HBox([self.path, save, self.replace], layout=wrap)
+        super().__init__([stylesheet(), top, self.headline, shown, self.views, saving, self.told])
         self.add_class("sigcalc-panel")
         self._show_progress(False)
         self.button.on_click(lambda _: self.redraw())
+        save.on_click(lambda _: self._tell())
         self.layout_file.observe(lambda _: self.redraw(), names="value")
         for each in (self.lit, self.large):
             each.observe(lambda _: self._show(), names="value")
         self.redraw()
-
-    def _save_row(self) -> widgets.Widget:
-        self.path = widgets.Text(
-            value=f"{FOLDER}/my_layout.toml",
-            description="file",
-            continuous_update=False,
-            style={"description_width": "2em"},
-        )
-        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
-        self.files = OwnFiles(self.path, self.replace)
-        save = Button(description="Save layout sheet", tooltip="an HTML page to print, named after the file")
-        save.layout.width = "auto"
-        save.on_click(lambda _: self._tell())
-        return widgets.HBox([self.path, save, self.replace], layout=widgets.Layout(flex_flow="row wrap"))
 
     def redraw(self) -> None:
         """Read the file, study the layout with progress, show what came of it; on faults these and no stale picture."""
@@ -407,9 +389,9 @@ class LayoutPanel(widgets.VBox):
         try:
             self.told.value = f'<p role="status">{self.save_sheet()}</p>'
         except SigcalcError as refusal:
-            self.told.value = f'<p role="alert" class="sigcalc-alert">{html.escape(str(refusal))}</p>'
+            self.told.value = alert_html(str(refusal))
         except Exception as defect:
-            self.told.value = f'<p role="alert" class="sigcalc-alert">Failed: {html.escape(str(defect))}</p>'
+            self.told.value = alert_html(f"Failed: {defect}")
             raise
 
     def save_sheet(self) -> str:
@@ -433,29 +415,16 @@ def _headline(study: LayoutStudy) -> str:
     return f'<div role="status" style="line-height:1.35;min-height:4em">{said}</div>'
 
 
-def _table(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
-    head = "".join(f'<th scope="col">{html.escape(each)}</th>' for each in heads)
-    body = ""
-    for first, *rest in rows:
-        cells = "".join(f"<td>{html.escape(each)}</td>" for each in rest)
-        body += f'<tr><th scope="row">{html.escape(first)}</th>{cells}</tr>'
-    return f'<div class="sigcalc-findings"><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
-
-
 def _signals(study: LayoutStudy) -> str:
-    rows = [
-        (
-            each.name,
-            each.at,
-            say(each.voltage, "V"),
-            *(lamp_words(each.lamps[lamp]) for lamp in LAMPS),
-            f"{MARKS[each.study.grade]} {each.study.grade}",
+    rows = []
+    for each in study.signals:
+        lamps = (lamp_words(each.lamps[lamp]) for lamp in LAMPS)
+        rows.append(
+            (each.name, each.at, say(each.voltage, "V"), *lamps, f"{MARKS[each.study.grade]} {each.study.grade}")
         )
-        for each in study.signals
-    ]
-    return _table(("signal", "at", "volts there", "red", "green", "alone"), rows)
+    return Table("The signals", ("signal", "at", "volts there", "red", "green", "alone"), rows).html()
 
 
 def _parts(study: LayoutStudy) -> str:
     rows = [(f"{line.count} × {line.part}", line.detail, line.note) for line in study.parts]
-    return _table(("part", "which", "note"), rows)
+    return Table("Parts for all signals", ("part", "which", "note"), rows).html()

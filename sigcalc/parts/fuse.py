@@ -30,8 +30,7 @@ BEARABLE_RULE = "700 circular mils an ampere, a careful rule for wires in a bund
 SURE_TRIP_SHARE = 1.45
 
 # from memory: a polymer device holds about six tenths of its current at 60 °C; a straight line from 20 °C on
-_WARM, _COOL, _HELD_WHEN_WARM = 333.15, 293.15, 0.6
-_WARMEST = 358.15  # 85 °C, the data sheets' most
+_HELD_AT_25 = 0.95
 
 
 @record
@@ -61,38 +60,30 @@ class Fuse:
     def __post_init__(self) -> None:
         si = self.si
         if self.kind not in (RESETTABLE, ONE_TIME):
-            kinds = f'"{RESETTABLE}" or "{ONE_TIME}"'
-            raise UnitError(f"kind of {self.name} needs to be {kinds}, but {quoted(self.kind)} came; write one of them")
-        if not 0 < si.hold_current < si.trip_current <= si.sure_trip_current:
-            raise RangeError(
-                f"hold_current, trip_current and sure_trip_current of {self.name} need to rise from above 0 A, but "
-                f"{say(si.hold_current, 'A')}, {say(si.trip_current, 'A')} and {say(si.sure_trip_current, 'A')} came; "
-                "see the data sheet"
-            )
-        if not 0 < si.resistance_min <= si.resistance <= si.resistance_max:
-            raise RangeError(
-                f"resistance_min, resistance and resistance_max of {self.name} need to rise from above 0 ohm; "
-                "see the data sheet"
-            )
+            need = f'"{RESETTABLE}" or "{ONE_TIME}"'
+            raise UnitError(argument=f"kind of {self.name}", need=need, given=quoted(self.kind))
+        currents = si.hold_current, si.trip_current, si.sure_trip_current
+        resistances = si.resistance_min, si.resistance, si.resistance_max
+        if not 0 < currents[0] < currents[1] <= currents[2]:
+            names, given = "hold_current, trip_current and sure_trip_current", [say(each, "A") for each in currents]
+        elif not 0 < resistances[0] <= resistances[1] <= resistances[2]:
+            names = "resistance_min, resistance and resistance_max"
+            given = [say(each, "ohm") for each in resistances]
+        else:
+            return
+        raise RangeError(
+            f"{names} of {self.name} need to rise from above zero; you gave {', '.join(given)}; see the data sheet"
+        )
 
     @property
     def ohms(self) -> tuple[float, float, float]:
         """Its own resistance in ohm where least current flows, nominally, and where most does."""
         return self.si.resistance_max, self.si.resistance, self.si.resistance_min
 
-    def held_at(self, kelvin: float) -> float:
-        """The current in A that it carries for good at an ambient temperature in K.
-
-        Raises RangeError above 85 °C, where a resettable one gives no figure.
-        """
-        if kelvin > _WARMEST:
-            raise RangeError(
-                f"ambient {say(kelvin, 'K')} is too warm for a fuse; keep it cooler than {say(_WARMEST, 'K')}"
-            )
-        if self.kind == ONE_TIME:
-            return self.si.hold_current
-        fallen = (1.0 - _HELD_WHEN_WARM) * (kelvin - _COOL) / (_WARM - _COOL)
-        return self.si.hold_current * min(1.0 - fallen, 1.0)
+    @property
+    def held(self) -> float:
+        """The current in A that it carries for good at 25 °C."""
+        return self.si.hold_current * (_HELD_AT_25 if self.kind == RESETTABLE else 1.0)
 
 
 def as_fuse(fuse: Any) -> Fuse:
@@ -100,7 +91,7 @@ def as_fuse(fuse: Any) -> Fuse:
     if isinstance(fuse, str):
         return fuses[fuse]
     if not isinstance(fuse, Fuse):
-        raise UnitError(f'fuse needs a Fuse, but {type(fuse).__name__} came; try fuses["100 mA resettable"]')
+        raise UnitError(argument="fuse", need="a Fuse", given=quoted(fuse), advice='try fuses["100 mA resettable"]')
     return fuse
 
 

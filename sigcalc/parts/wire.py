@@ -11,7 +11,7 @@ import pint
 from ..errors import RangeError, UnitError
 from ..physics import copper
 from ..units import Area, Length, Resistance, Temperature, kind_of, record, say, with_units
-from ..units.plain import is_whole
+from ..units.plain import is_whole, need_whole
 from ..units.reading import quoted
 from .table import Figures, PartsTable
 
@@ -31,7 +31,7 @@ class Wire:
     ----------
     strands, strand_diameter: how many bare strands of which diameter; one strand is a solid wire
     outer_least, outer_nominal, outer_most: diameter over the insulation
-    note: what the figures hang on
+    note: what the figures depend on
     """
 
     name: str
@@ -43,37 +43,19 @@ class Wire:
     note: str = ""
 
     def __post_init__(self) -> None:
-        if (
-            isinstance(self.strands, bool)
-            or not isinstance(self.strands, int)
-            or not 1 <= self.strands <= _MOST_STRANDS
-        ):
-            raise RangeError(
-                f"strands needs a whole number from 1 to {_MOST_STRANDS}, but {quoted(self.strands)} came; "
-                "count the strands, a solid wire has 1"
-            )
+        need_whole(self.strands, "strands", 1, _MOST_STRANDS, 7)
         copper_alone = math.sqrt(self.strands) * self.si.strand_diameter  # no bundle is thinner than its copper
-        outer = (self.si.outer_least, self.si.outer_nominal, self.si.outer_most)
-        if not 0 < copper_alone <= outer[0] + _ROUNDING or list(outer) != sorted(outer):
-            shown = ", ".join(say(each, "m") for each in outer)
+        outer = [self.si.outer_least, self.si.outer_nominal, self.si.outer_most]
+        if not 0 < copper_alone <= outer[0] + _ROUNDING or outer != sorted(outer):
             raise RangeError(
-                f"outer_least, outer_nominal and outer_most need to rise from the copper's {say(copper_alone, 'm')}, "
-                f"but {shown} came; measure over the insulation"
+                f"outer_least, outer_nominal and outer_most need to rise from the copper's {say(copper_alone, 'm')}; "
+                f"you gave {', '.join(say(each, 'm') for each in outer)}; measure over the insulation"
             )
 
     @property
     def area(self) -> Any:
         """Cross-section of the copper."""
-        return _AREA.quantity(self._area)
-
-    @property
-    def conductor_diameter(self) -> Any:
-        """Diameter over the bare strands, laid as close as they go; RangeError for more than 20 strands."""
-        return _LENGTH.quantity(float(copper.bundle_diameter(self.strands, self.si.strand_diameter)))
-
-    @property
-    def _area(self) -> float:
-        return float(copper.stranded_area(self.strands, self.si.strand_diameter))
+        return _AREA.quantity(float(copper.stranded_area(self.strands, self.si.strand_diameter)))
 
     def resistance(self, length: Length, temperature: Temperature = "20 degC") -> Any:
         """Resistance of this length of conductor; the caller doubles the distance for there and back.
@@ -136,20 +118,15 @@ def cross_section(gauge: Any, argument: str) -> float:
         number = 1 - int(shown[0]) if "/" in shown else int(shown)
     if number is not None:
         if not copper.THICKEST <= number <= copper.THINNEST:
-            raise RangeError(
-                f"{argument} needs an American wire gauge from {copper.THICKEST} (4/0) to {copper.THINNEST}, but "
-                f"{quoted(gauge)} came; write for example {argument}=26"
-            )
+            need = f"an American wire gauge from {copper.THICKEST} (4/0) to {copper.THINNEST}"
+            raise RangeError(argument=argument, need=need, given=quoted(gauge), example="26 AWG")
         return float(copper.gauge_area(number))
     if isinstance(gauge, pint.Quantity) or (isinstance(gauge, str) and not gauge.strip().isdigit()):
         area = _AREA.read(gauge, argument, scalar=True)
         if area < _LEAST_AREA:
-            raise RangeError(
-                f"{argument} needs a cross-section of {say(_LEAST_AREA, 'm2')} or more, but {say(area, 'm2')} came; "
-                f'write for example {argument}="0.129 mm2"'
-            )
+            need = f"a cross-section of {say(_LEAST_AREA, 'm2')} or more"
+            raise RangeError(argument=argument, need=need, given=say(area, "m2"), example="0.129 mm2")
         return area
-    raise UnitError(
-        f"{argument} needs a whole American wire gauge or a cross-section, but {quoted(gauge)} came; "
-        f'write {argument}=26, {argument}="26 AWG" or {argument}="0.129 mm2"'
-    )
+    need = "a whole American wire gauge or a cross-section"
+    advice = f'write {argument}=26, {argument}="26 AWG" or {argument}="0.129 mm2"'
+    raise UnitError(argument=argument, need=need, given=quoted(gauge), advice=advice)

@@ -29,11 +29,11 @@ def test_four_and_three_and_two_and_one_currents():
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("255 mV", "only one signal's current flow everywhere"),
+        ("255 mV", "You counted one signal's current everywhere"),
         ("1.02 V", "to the very end"),
         ("64 mV", "last section alone"),
         ("0.32 V", "halved it"),
-        ("11.4 V", "Asked is what is lost"),
+        ("11.4 V", "how much is lost?"),
         ("639 mV", "Right"),
     ],
 )
@@ -67,7 +67,7 @@ def test_just_before_the_farthest_short_the_fuse_acts_and_just_beyond_it_may_not
         outcomes.append(fuse_action(fused, "post 1").outcome)
     assert outcomes == ["acts slowly", "may never act"]
     assert "both wires already" in question.check("79 m").reason
-    assert "does not act at all" in question.check("84 m").reason
+    assert "At that current it does not act" in question.check("84 m").reason
     assert "have their part" in question.check("44.6 m").reason
     assert "You rounded up" in question.check("40 m").reason
     assert question.check("39").right

@@ -42,7 +42,6 @@ from .state import (
 )
 
 SOURCE = "source"
-_AMBIENT = 298.15  # K, 25 °C
 QUICK, SLOW, NEVER = "acts", "acts slowly", "may never act"
 
 
@@ -300,7 +299,7 @@ def _check(place: _Place, fuse: Fuse) -> FuseCheck:
     short, rated = place.far_short(fuse.si.resistance_max), _rated(place.figures["board"])
     figures = {"short_current": short, "sure_current": min(short, rated)}
     fault = place.near_short(fuse.si.resistance_min)
-    return FuseCheck.of(fuse=fuse, held_current=fuse.held_at(_AMBIENT), fault_current=fault, **figures, **place.figures)
+    return FuseCheck.of(fuse=fuse, held_current=fuse.held, fault_current=fault, **figures, **place.figures)
 
 
 def _rated(board: Board) -> float:

@@ -122,7 +122,7 @@ def test_a_faulty_board_is_refused(kind, said, arguments):
         (RangeError, "two different nodes", {"end": "supply"}),
         (UnitError, "wire needs an area with its unit; you gave 'thick'", {"wire": "thick"}),
         (UnitError, "wire needs a whole American wire gauge", {"wire": 2.5}),
-        (RangeError, "wire needs an American wire gauge from -3 .* but 99 came", {"wire": 99}),
+        (RangeError, "wire needs an American wire gauge from -3 .* you gave 99", {"wire": 99}),
         (UnknownNameError, "use one of: '26 AWG solid hook-up'", {"wire": "26 AWG solid hookup"}),
         (UnitError, "length", {"length": "3"}),
         (RangeError, "length", {"length": Q(-1, "m")}),
