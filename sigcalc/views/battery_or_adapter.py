@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import Any
 
 import numpy as np
 
@@ -13,7 +12,7 @@ from ..design.power.drive_choice import HALF
 from ..design.power.load import Load
 from ..design.power.run_time import EMPTY, RunTime
 from ..units import say
-from .chart import Chart, Places, Rows, along
+from .chart import Lines, Rows, along, between
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
@@ -22,6 +21,7 @@ _SHOWN, _POINTS = 240, 60
 _LOW = 240.0  # in points: charts of a run are lower than usual, for a run has much to say below its picture
 _WHISKER = 7.0  # per cent of light, where the band of the end is drawn
 _LEAST_SHOWN, _NEVER_SHOWN = 8.0, 200.0  # evenings
+_BAND = "#dcdcdc"
 _THICK = {"width": 1.6 * LINE}
 _CROSS = {"style": "none", "marker": "X", "markersize": 11, "markeredgecolor": "white"}
 _RING = {"style": "none", "marker": "o", "markersize": 9, "markerfacecolor": "white", "markeredgewidth": 2.0}
@@ -30,41 +30,7 @@ Costs = tuple[float, float, float]
 """Least, nominal and most, in the reader's currency."""
 
 
-class _Lines:
-    """A chart with a shaded band that is kept while its data change: `styles` gives its lines by name, in order.
-
-    `labels` are the names of its labels, those in `bold` in bold type.
-    """
-
-    def __init__(self, styles: dict[str, dict[str, Any]], labels: tuple[str, ...], bold: tuple[str, ...], **chart: Any):
-        self.chart, self.bold = Chart(**chart), bold
-        self.band = self.chart.shade("#dcdcdc")
-        self.lines = {name: self.chart.line(**style) for name, style in styles.items()}
-        self.labels = {name: self.chart.label(bold=name in bold) for name in labels}
-
-    def _draw(self, **series: Any) -> dict[str, np.ndarray]:
-        """Set the data of the lines, none for one that is left out; where they lie on the sheet, by name."""
-        for name, line in self.lines.items():
-            line.set_data(*series.get(name, ([], [])))
-        return {name: self.chart.points(*each) for name, each in series.items()}
-
-    def _name(self, lines: dict[str, np.ndarray], said: dict[str, tuple[str, Any]]) -> None:
-        """Put each label beside one of its places, or a share of the way along its line, where there is room."""
-        places = Places(self.chart.free, lines)
-        for name in {**said, **self.labels}:
-            text, where = said.get(name, ("", ()))
-            if text and isinstance(where, float):
-                where = along(lines[name], self.chart.box, where)
-            place = places.find(text, where, name, bold=name in self.bold) if text else (0.0, 0.0)
-            self.chart.put(self.labels[name], text, place)
-
-
-def _between(across: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
-    """The outline of the area between two lines."""
-    return np.column_stack([np.concatenate([across, across[::-1]]), np.concatenate([low, high[::-1]])])
-
-
-class RunTimeCurve(_Lines):
+class RunTimeCurve(Lines):
     """The light of a run: a ring marks where half of it is gone, a cross the end, a bar with two ends its band."""
 
     def __init__(self) -> None:
@@ -77,6 +43,7 @@ class RunTimeCurve(_Lines):
             "half": _RING,
         }
         super().__init__(styles, ("half", "end", "light", "other", "guide"), ("half", "end"), height=_LOW)
+        self.band = self.chart.shade(_BAND)
 
     def picture(
         self, run: RunTime, name: str, other: RunTime | None = None, other_name: str = "", size: Size = NORMAL
@@ -100,7 +67,7 @@ class RunTimeCurve(_Lines):
             "end": ([end], [100 * float(run.curve.light[-1])]),
             "half": ([half], [100 * HALF]) if half is not None else ([], []),
         } | ({"other": _falling(other)} if other is not None else {})
-        lines = self._draw(**series)
+        lines = self.draw(**series)
         ring, cross, _ = (lines.pop(key) for key in ("half", "end", "bar"))
         bar = self.chart.points(np.linspace(si.hours_min, si.hours_max, _POINTS) / _HOUR, _WHISKER)
         lines["end"] = bar
@@ -111,7 +78,7 @@ class RunTimeCurve(_Lines):
             "other": ("" if other is None else other_name, 0.6),
             "guide": ("half the light", 0.05),
         }
-        self._name(lines, said)
+        self.name(lines, said)
         return self.chart.picture(run_sentence(run), size)
 
 
@@ -137,7 +104,7 @@ def _outline(run: RunTime) -> np.ndarray:
     times = np.linspace(0.0, run.si.hours_max, _SHOWN)
     pairs = zip(run.spread.time, run.spread.light, strict=True)
     lights = 100 * np.array([np.interp(times, time, light, right=0.0) for time, light in pairs])
-    return _between(times / _HOUR, lights.min(axis=0), lights.max(axis=0))
+    return between(times / _HOUR, lights.min(axis=0), lights.max(axis=0))
 
 
 def run_sentence(run: RunTime) -> str:
@@ -155,7 +122,7 @@ def _hours(seconds: float) -> str:
     return say(seconds, "s", 2)
 
 
-class RunVoltage(_Lines):
+class RunVoltage(Lines):
     """The battery's voltage while it runs down, against what relay and timer board need."""
 
     def __init__(self) -> None:
@@ -170,10 +137,10 @@ class RunVoltage(_Lines):
         across = np.linspace(0.0, self.chart.axes.get_xlim()[1], _POINTS)
         needs = {key: f"{_NEEDS[key]} {say(limit, 'V')}" for key, limit in _needs(run).items()}
         flat = {key: (across, np.full(_POINTS, limit)) for key, limit in _needs(run).items()}
-        lines = self._draw(voltage=(hours, volts), end=(hours[-1:], volts[-1:]), **flat)
+        lines = self.draw(voltage=(hours, volts), end=(hours[-1:], volts[-1:]), **flat)
         cross = lines.pop("end")
         said = {"end": (f"fails at {say(volts[-1], 'V')}", cross), "voltage": ("battery", 0.25)}
-        self._name(lines, said | {key: (text, 0.25) for key, text in needs.items()})
+        self.name(lines, said | {key: (text, 0.25) for key, text in needs.items()})
         told = f"; {' and '.join(f'the {each}' for each in needs.values())}" if needs else ""
         fell = f"falls from {say(volts[0], 'V')} to {say(volts[-1], 'V')}"
         return self.chart.picture(f"In {_hours(run.si.hours)} the battery under load {fell}{told}.", size)
@@ -210,15 +177,14 @@ def charge_shares(run: RunTime, size: Size = NORMAL) -> Picture:
     return rows.picture(f"{title}: {', '.join(said)}.", size)
 
 
-class AdapterLine(_Lines):
+class AdapterLine(Lines):
     """An adapter's voltage against its load: what is printed on it, and what it gives."""
 
     def __init__(self) -> None:
         bar = {"marker": "_", "markersize": 12, "markeredgewidth": LINE}
         styles = {"printed": {"style": DASHES[2]}, "line": _THICK, "bar": bar, "point": _RING}
         super().__init__(styles, ("point", "printed", "line", "ripple"), ("point",))
-        self.ripple = self.chart.shade(PAPER, hatch="////")
-        self.ripple.set_zorder(0.9)  # the band lies on it
+        self.ripple, self.band = self.chart.shade(PAPER, hatch="////"), self.chart.shade(_BAND)
 
     def picture(self, at: AdapterVoltage, size: Size = NORMAL) -> Picture:
         """The whole line with its band over mains and samples, ripple hatched around it, and the point of the load."""
@@ -229,9 +195,9 @@ class AdapterLine(_Lines):
         top = 1.08 * float(max((most + swing).max(), si.peak))
         self.chart.scale(1.02 * adapter.si.max_current * 1e3, top, "load (mA)", "adapter (V)")
         milli = loads * 1e3
-        self.band.set_xy(_between(milli, least, most))
-        self.ripple.set_xy(_between(milli, least - swing, most + swing))
-        lines = self._draw(
+        self.band.set_xy(between(milli, least, most))
+        self.ripple.set_xy(between(milli, least - swing, most + swing))
+        lines = self.draw(
             line=(milli, nominal),
             printed=(milli, np.full(_POINTS, adapter.si.voltage)),
             bar=([load] * 2, [si.voltage_min, si.voltage_max]),
@@ -244,11 +210,11 @@ class AdapterLine(_Lines):
             "line": ("" if adapter.regulated else "what it gives", 0.6),
             "ripple": ("hatched: ripple" if adapter.ripple else "", along(edge, self.chart.box, 0.8)),
         }
-        self._name(lines, said)
+        self.name(lines, said)
         return self.chart.picture(at.sentence, size)
 
 
-class BreakEvenChart(_Lines):
+class BreakEvenChart(Lines):
     """What batteries and an adapter cost, evening after evening: a ring where they meet, a bar for its band."""
 
     def __init__(self) -> None:
@@ -262,6 +228,7 @@ class BreakEvenChart(_Lines):
         }
         # room for a long number at the right end
         super().__init__(styles, ("ring", "batteries", "adapter"), ("ring",), room=(60.0, 46.0, 24.0, 14.0))
+        self.band = self.chart.shade(_BAND)
 
     def picture(self, result: BreakEven, adapter_price: float, per_evening: Costs, size: Size = NORMAL) -> Picture:
         """Both costs against the number of evenings.
@@ -280,9 +247,9 @@ class BreakEvenChart(_Lines):
         self.chart.scale(float(evenings[-1]), top, "evenings", "cost (your currency)")
         right, top = self.chart.axes.get_xlim()[1], self.chart.axes.get_ylim()[1]
         # cut off by hand where it leaves the axes: a clipping path of a page with several charts is not to be relied on
-        self.band.set_xy(_between(evenings, least, np.minimum(most, top)))
+        self.band.set_xy(between(evenings, least, np.minimum(most, top)))
         series = {"batteries": (evenings, nominal), "adapter": (evenings, adapter)}
-        lines, ring = self._draw(**series), ()
+        lines, ring = self.draw(**series), ()
         if meets:
             height = adapter_price + result.evening * result.adapter_per_evening
             band, low = [result.evening_min, result.evening_max], 0.06 * top
@@ -293,9 +260,9 @@ class BreakEvenChart(_Lines):
                 "bar": ([min(each, right) for each in band], [low] * 2),
                 "ends": (seen, [low] * len(seen)),
             }
-            ring = self._draw(**series)["ring"]
+            ring = self.draw(**series)["ring"]
         said = {"ring": (f"evening {result.evening:.0f}" if meets else "", ring)}
-        self._name(lines, said | {"batteries": ("batteries", 0.85), "adapter": ("adapter", 0.9)})
+        self.name(lines, said | {"batteries": ("batteries", 0.85), "adapter": ("adapter", 0.9)})
         return self.chart.picture(cost_sentence(result), size)
 
 

@@ -413,6 +413,39 @@ def along(line: np.ndarray, box: Box, preferred: float = 0.7) -> np.ndarray:
     return seen[(shares[np.argsort(np.abs(shares - preferred))] * (len(seen) - 1)).astype(int)]
 
 
+def between(across: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
+    """The outline of the area between two lines, as a shade's corners."""
+    return np.column_stack([np.concatenate([across, across[::-1]]), np.concatenate([low, high[::-1]])])
+
+
+class Lines:
+    """A chart of lines that is kept while their data change: `styles` gives its lines by name, in order.
+
+    `labels` are the names of its labels, those in `bold` in bold type; `chart` are arguments of its Chart.
+    """
+
+    def __init__(self, styles: dict[str, dict[str, Any]], labels: tuple[str, ...], bold: tuple[str, ...], **chart: Any):
+        self.chart, self.bold = Chart(**chart), bold
+        self.lines = {name: self.chart.line(**style) for name, style in styles.items()}
+        self.labels = {name: self.chart.label(bold=name in bold) for name in labels}
+
+    def draw(self, **series: Any) -> dict[str, np.ndarray]:
+        """Set the data of the lines, none for one that is left out; where they lie on the sheet, by name."""
+        for name, line in self.lines.items():
+            line.set_data(*series.get(name, ([], [])))
+        return {name: self.chart.points(*each) for name, each in series.items()}
+
+    def name(self, lines: dict[str, np.ndarray], said: dict[str, tuple[str, Any]]) -> None:
+        """Put each label beside one of its places, or a share of the way along its line, where there is room."""
+        places = Places(self.chart.free, lines)
+        for name in {**said, **self.labels}:
+            text, where = said.get(name, ("", ()))
+            if text and isinstance(where, float):
+                where = along(lines[name], self.chart.box, where)
+            place = places.find(text, where, name, bold=name in self.bold) if text else (0.0, 0.0)
+            self.chart.put(self.labels[name], text, place)
+
+
 def nice(value: float) -> float:
     """The least round number that is not below the value."""
     decade = 10.0 ** np.floor(np.log10(value))

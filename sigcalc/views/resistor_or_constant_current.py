@@ -13,7 +13,7 @@ from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
 from ..units import say, say_band, say_times
 from .canvas import Canvas, wrapped
-from .chart import Chart, Places, Rows, along, current_axis, nice
+from .chart import Lines, Rows, current_axis, nice
 from .phrases import current_words, drive_name
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, lamp_hatch, tinted
@@ -152,61 +152,45 @@ def sentence(comparison: Mapping[str, OverSupply]) -> str:
     return f"{start} Half the light is gone below {ends[0]}, and below {ends[1]}."
 
 
-class SagCurve:
-    """Current against supply voltage for two drives; `picture` changes the data of the one figure."""
+class SagCurve(Lines):
+    """Current against supply voltage for two drives: a line for each, points at the voltage of now.
+
+    A cross marks on each line where half the light is gone. `picture` changes the data of the one figure.
+    """
 
     def __init__(self) -> None:
-        self.chart = Chart()
-        self.now = self.chart.line(DASHES[2], THIN)
-        self.lines = [self.chart.line("solid", 1.5 * LINE), self.chart.line(DASHES[1], 1.5 * LINE)]
-        self.halves = self.chart.line("none", marker="x", markersize=9, markeredgewidth=2.0)
-        self.points = self.chart.line("none", marker="o", markersize=8, markerfacecolor="white", markeredgewidth=1.6)
-        self.labels = {name: self.chart.label(bold=name == "now") for name in ("now", "first", "second", "half")}
+        ring = {"marker": "o", "markersize": 8, "markerfacecolor": PAPER, "markeredgewidth": 1.6}
+        styles = {
+            "now": {"style": DASHES[2], "width": THIN},
+            "first": {"width": 1.5 * LINE},
+            "second": {"style": DASHES[1], "width": 1.5 * LINE},
+            "half": {"style": "none", "marker": "x", "markersize": 9, "markeredgewidth": 2.0},
+            "points": {"style": "none", **ring},
+        }
+        super().__init__(styles, ("now", "first", "second", "half"), ("now",))
 
     def picture(self, comparison: Mapping[str, OverSupply], now: float, size: Size = NORMAL) -> Picture:
-        """Both lines from the greatest supply of the comparison down, with points at the voltage `now` in V.
-
-        A cross marks on each where half the light is gone.
-        """
+        """Both lines from the greatest supply of the comparison down, with points at the voltage `now` in V."""
         shown = list(comparison.values())
         volts = shown[0].si.supply
         most = nice(1.15 * max(float(over.si.current.max()) for over in shown))
         factor, unit = current_axis(most)
         self.chart.scale(1.02 * float(volts.max()), most * factor, "supply (V)", f"current ({unit})")
         at_now = [float(np.interp(now, volts, over.si.current)) for over in shown]
-        for line, over in zip(self.lines, shown, strict=True):
-            line.set_data(volts, over.si.current * factor)
-        self.points.set_data([now] * 2, np.array(at_now) * factor)
-        self.now.set_data([now] * 2, [0.0, self.chart.axes.get_ylim()[1]])
-        halves = np.array([[over.si.stops_at, HALF * float(over.si.current.max()) * factor] for over in shown])
-        self.halves.set_data(*halves.T)
-        self._name(comparison, now, halves, factor)
-        return self.chart.picture(self._sentence(comparison, now, at_now), size)
-
-    def _name(self, comparison: Mapping[str, OverSupply], now: float, halves: np.ndarray, factor: float) -> None:
-        names, shown = list(comparison), list(comparison.values())
         top = self.chart.axes.get_ylim()[1]
-        lines = {
-            key: self.chart.points(over.si.supply, over.si.current * factor)
-            for key, over in zip(("first", "second"), shown, strict=True)
-        }
-        lines["now"] = self.chart.points(np.full(60, now), np.linspace(0, top, 60))
-        crosses = self.chart.points(*halves.T)
-        places = Places(self.chart.free, lines | {"half": crosses})
-        anchors = {
-            "now": self.chart.points([now], [top - 0.9 * TEXT * top / (self.chart.box[3] - self.chart.box[1])]),
-            "half": crosses[[0]],
-            "second": along(lines["second"], self.chart.box, 0.8),
-            "first": along(lines["first"], self.chart.box, 0.6),
-        }
-        texts = {
-            "now": f"now {say(now, 'V')}",
-            "half": "half the light",
-            "first": names[0],
-            "second": names[1],
-        }
-        for key, anchor in anchors.items():
-            self.chart.put(self.labels[key], texts[key], places.find(texts[key], anchor, key))
+        lines = self.draw(
+            first=(volts, shown[0].si.current * factor),
+            second=(volts, shown[1].si.current * factor),
+            now=(np.full(60, now), np.linspace(0, top, 60)),
+            half=np.array([[over.si.stops_at, HALF * float(over.si.current.max()) * factor] for over in shown]).T,
+            points=([now] * 2, np.array(at_now) * factor),
+        )
+        del lines["points"]
+        upper = self.chart.points([now], [top - 0.9 * TEXT * top / (self.chart.box[3] - self.chart.box[1])])
+        first, second = comparison
+        said = {"now": (f"now {say(now, 'V')}", upper), "half": ("half the light", lines["half"][[0]])}
+        self.name(lines, said | {"second": (second, 0.8), "first": (first, 0.6)})
+        return self.chart.picture(self._sentence(comparison, now, at_now), size)
 
     def _sentence(self, comparison: Mapping[str, OverSupply], now: float, at_now: list[float]) -> str:
         said = [f"the {name} passes {current_words(current)}" for name, current in zip(comparison, at_now, strict=True)]

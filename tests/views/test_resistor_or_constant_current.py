@@ -119,10 +119,10 @@ def down(other):
 def test_the_points_lie_on_the_lines(curve):
     over = down("driver")
     picture = curve.picture(over, 6.0)
-    volts, currents = curve.points.get_data()
+    volts, currents = curve.lines["points"].get_data()
     assert list(volts) == [6.0, 6.0]
     assert currents == pytest.approx([5.142, 10.0], abs=0.01)
-    across, amps = curve.lines[0].get_data()
+    across, amps = curve.lines["first"].get_data()
     assert np.interp(6.0, across, amps) == pytest.approx(currents[0])
     assert {"now 6 V", "resistor", "driver", "half the light"} <= set(words(picture))
 
@@ -131,11 +131,10 @@ def test_the_points_lie_on_the_lines(curve):
 def test_the_crosses_mark_half_of_the_fresh_current(curve, other):
     over = down(other)
     curve.picture(over, 6.0)
-    for (volts, current), line, each in zip(
-        np.column_stack(curve.halves.get_data()), curve.lines, over.values(), strict=True
-    ):
+    crosses = np.column_stack(curve.lines["half"].get_data())
+    for (volts, current), name, each in zip(crosses, ("first", "second"), over.values(), strict=True):
         assert volts == pytest.approx(each.si.stops_at)
-        across, amps = line.get_data()
+        across, amps = curve.lines[name].get_data()
         assert current == pytest.approx(max(amps) / 2)
         assert np.interp(volts, across, amps) == pytest.approx(current, rel=0.01)
 
