@@ -397,7 +397,7 @@ class LayoutPanel(widgets.VBox):
     def save_sheet(self) -> str:
         """Write the layout's sheet as an HTML page, to be opened and printed in a browser."""
         if self.study is None:
-            raise PlanError(["the layout has faults; mend them first, nothing was written"])
+            raise PlanError(["the layout has faults; put them right first, nothing was written"])
         said = self.files.write(self.files.target(".html"), layout_sheet(self.study))
         return f"{said} It is the sheet of {html.escape(self._studied)} as last studied."
 

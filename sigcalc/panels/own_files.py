@@ -19,7 +19,7 @@ FOLDERS = ("plans", FOLDER)
 
 
 class OwnFiles:
-    """The files of one panel, named after what stands in its box `path`; `replace` allows to write over others."""
+    """The files of one panel, named after what is in its box `path`; `replace` allows to write over others."""
 
     def __init__(self, path: widgets.Text, replace: widgets.Checkbox):
         self._path, self._replace = path, replace
@@ -30,7 +30,7 @@ class OwnFiles:
         typed = self._path.value.strip()
         if Path(typed).suffix.lower() != ".toml":
             raise PlanError(
-                [f'file needs a name that ends in .toml, such as "{FOLDER}/my_signal.toml", but {quoted(typed)} came']
+                [f'file needs a name that ends in .toml, such as "{FOLDER}/my_signal.toml"; you gave {quoted(typed)}']
             )
         path = file.place_to_write(typed).with_suffix(ending)
         try:

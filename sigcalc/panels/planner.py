@@ -282,7 +282,7 @@ class Planner(widgets.VBox):
 
     def _needs_study(self) -> Study:
         if self.study is None:
-            raise PlanError(["the plan has faults; mend them first, nothing was written"])
+            raise PlanError(["the plan has faults; put them right first, nothing was written"])
         return self.study
 
 

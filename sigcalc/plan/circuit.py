@@ -29,7 +29,7 @@ LAMPS = ("red", "green")
 
 @dataclass(frozen=True)
 class Circuit:
-    """The circuit of a plan: the shared drive, the pair with its extra resistors, and how each resistor came about.
+    """The circuit of a plan: the shared drive, the pair with its extra resistors, and how each resistor was chosen.
 
     `combinations` holds, by place ("shared", "red", "green"), the resistors out of the
     builder's drawer that make up the resistance in that place; `driver` is None where a
@@ -155,7 +155,7 @@ class Driver:
     """A driver as it is bought and built.
 
     `setting` is the resistor in ohm that sets a regulator's current, 0 where there is none, and `setting_voltage`
-    the most in V across it. `story` says how it came about.
+    the most in V across it. `story` says how it was chosen.
     """
 
     drive: ConstantCurrentDrive

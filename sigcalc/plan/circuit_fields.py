@@ -32,7 +32,7 @@ OWN_TEMPERATURE = "25 degC"
 
 
 class Lamps(Section):
-    """Which colour stands above which."""
+    """Which colour is above which."""
 
     top: Literal["red", "green"] = given("green", 'colour of the upper lamp: "red" or "green"')
     bottom: Literal["red", "green"] = given("red", "colour of the lower lamp")
@@ -54,8 +54,8 @@ class Lamp(Section):
         "own readings or the data-sheet line, in place of part: pairs of voltage and current",
         [["1.80 V", "2 mA"], ["1.95 V", "10 mA"]],
     )
-    max_current: Current | None = optional("most current your own LED stands, from its data sheet", "20 mA")
-    max_reverse_voltage: ReverseVoltage | None = optional("most reverse voltage your own LED stands", "5 V")
+    max_current: Current | None = optional("limit of your own LED, from its data sheet", "20 mA")
+    max_reverse_voltage: ReverseVoltage | None = optional("reverse voltage limit of your own LED", "5 V")
     drop_below: Voltage | None = optional("how far below the points a bought part's drop may lie", "0.1 V")
     drop_above: Voltage | None = optional("how far above the points a bought part's drop may lie", "0.2 V")
     intensity: LuminousIntensity | None = optional("luminous intensity of your own LED", "20 mcd")
@@ -156,7 +156,7 @@ class Supply(Section):
         return self
 
     def source(self) -> Battery | Adapter | None:
-        """The table's record or your own adapter's; None where a voltage alone stands in its place."""
+        """The table's record or your own adapter's; None where a voltage alone is given."""
         if self.part is not None:
             source = _TABLES[self.kind][self.part]
             return source if self.capacity is None else dataclasses.replace(source, capacity=self.capacity)

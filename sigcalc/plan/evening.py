@@ -95,7 +95,7 @@ def _run(told: EveningStudy, circuit: Circuit, evening: Evening, battery: Batter
 def _load(
     told: EveningStudy, circuit: Circuit, evening: Evening, source: Adapter, figures: dict[str, Figure]
 ) -> Iterable[Finding]:
-    """The most that the adapter has to give, and what it takes from the mains in a year."""
+    """The most that the adapter has to give, and what it draws from the mains in a year."""
     load, coil = load_of(circuit), 0.0
     if load.relay is not None and not load.relay.latching:
         coil = coil_on(load.relay, source).si.current_max
@@ -113,7 +113,7 @@ def _energy(evening: Evening, source: Adapter, amperes: float) -> Finding:
     energy = yearly_energy(source, Q(amperes, "A"), evening.hours, evening.every)
     lit, idle = (each.m_as("kWh") for each in (energy.lit, energy.idle))
     reason = (
-        f"In a year it takes about {lit + idle:.2g} kWh from the mains, {idle:.2g} kWh of that while nothing is lit, "
+        f"In a year it draws about {lit + idle:.2g} kWh from the mains, {idle:.2g} kWh of that while nothing is lit, "
         "if it stays plugged in."
     )
     return Finding(FINE, f"{_LOAD}energy", reason)
@@ -153,5 +153,5 @@ def coil_drops(plan: PlanFields) -> dict[str, Any]:
     """The voltage lost in the timer's output, or the transistor behind it, while it feeds the coil; {} without one."""
     if plan.trigger is None:
         return {}
-    keeps = timer_output(timers[plan.trigger.timer], plan.coil_fed_for).keeps
-    return {f"coil_drop{end}": Q(each, "V") for end, each in zip(("_min", "", "_max"), keeps, strict=True)}
+    lost = timer_output(timers[plan.trigger.timer], plan.coil_fed_for).keeps
+    return {f"coil_drop{end}": Q(each, "V") for end, each in zip(("_min", "", "_max"), lost, strict=True)}

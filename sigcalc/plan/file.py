@@ -286,7 +286,7 @@ def _new_list(sections: tuple[Section, ...]) -> Any:
 
 
 def _note_section(document: Any, name: str, section: type[Section]) -> None:
-    """A section that is not used, as a note with its usual values; its fields stand further in than other notes."""
+    """A section that is not used, as a note with its usual values; its fields are indented further than other notes."""
     document.add(tomlkit.comment(f"[{name}] # {_first_line(section)}"))
     for line in _new_table(section()).as_string().splitlines():
         document.add(tomlkit.comment(f"  {line}"))
@@ -310,7 +310,7 @@ def _new_table(section: Section) -> Any:
 
 
 def _add_field(table: Any, name: str, value: Any, info: Any) -> None:
-    """A field with its note; one that holds nothing stands there as a note with an example."""
+    """A field with its note; one that holds nothing is a note with an example."""
     if value is None:
         table.add(tomlkit.comment(f"{name} = {tomlkit.item(info.examples[0]).as_string()} # {info.description}"))
     else:
@@ -398,7 +398,7 @@ def _last_lines(table: Table) -> list[Any]:
 
 
 def _take_heading(table: Table) -> list[Any]:
-    """Take out the notes that stand right above the next header, with a blank line before them."""
+    """Take out the notes right above the next header, with a blank line before them."""
     body = _last_lines(table)
     blanks = [place for place, (_, item) in enumerate(body) if isinstance(item, Whitespace)]
     if not blanks or any(key is not None for key, _ in body[blanks[-1] :]):
@@ -444,6 +444,6 @@ def _replace(table: Any, name: str, value: Any, info: Any) -> None:
 
 
 def _held(table: Any, name: str) -> Any:
-    """The item with what stands around it; a table gives a truth value without."""
+    """The item with what is around it; a table gives a truth value without."""
     inner = table.value if isinstance(table, AbstractTable) else table
     return inner.item(name) if isinstance(inner, Container) else table[name]

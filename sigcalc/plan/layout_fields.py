@@ -42,7 +42,7 @@ Name = Annotated[Line, AfterValidator(_name), Field(min_length=1, max_length=60)
 class FeederSpec(Section):
     """A run of two wires from one place to another; the supply's own place is called "supply"."""
 
-    name: Name = Field(description="name of the section")
+    name: Name = Field(description="name of the run")
     start: Name = Field(description='the place it comes from, such as "supply"')
     end: Name = Field(description="the place it goes to")
     wire: Line = given("24 AWG", "name of a wire in the table, or a gauge", max_length=60)
@@ -60,7 +60,7 @@ class SignalSpec(Section):
     """A signal on the layout: a plan's file beside the layout's, or the plan's own sections here."""
 
     name: Name = Field(description="name of the signal")
-    at: Name = Field(description="the place where it hangs: the end of a section")
+    at: Name = Field(description="its place: the end of a run")
     shows: Literal["red", "green"] = given("red", 'what it shows: "red" or "green"')
     plan: Line | None = optional("file of its plan, beside this one", "east_home.toml", max_length=LONGEST_PLAN_NAME)
     lamps: Lamps | None = None
@@ -83,7 +83,7 @@ class SignalSpec(Section):
         return plan
 
     def sections(self) -> dict[str, Any]:
-        """The plan's sections that stand here."""
+        """The plan's sections that are given here."""
         given = {name: getattr(self, name) for name in _PLAN_SECTIONS}
         return {name: section for name, section in given.items() if section is not None}
 
@@ -94,12 +94,12 @@ class LayoutFields(Section):
     version: Literal[1] = given(VERSION, "version of this file's format")
     name: Line = given("Quillhaven", "name of the layout", min_length=1, max_length=80)
     scale: Line = given("1:48", "scale of the layout", min_length=1, max_length=12)
-    share: Ratio = given("80 %", "share of its own light that every lamp is to keep")
+    share: Ratio = given("80 %", "share of its own light that every lamp must still have")
     fuse: Annotated[str, NameIn(fuses)] | None = optional(
         "name of the fuse at the supply, in the table", "500 mA resettable"
     )
     supply: Supply = Supply()
-    feeders: tuple[FeederSpec, ...] = given((), "the feeder's sections")
+    feeders: tuple[FeederSpec, ...] = given((), "the runs of wire")
     signals: tuple[SignalSpec, ...] = given((), "the signals", max_length=MOST_SIGNALS)
     most_bytes: ClassVar[int] = 500_000
     _document: str | None = PrivateAttr(None)  # the text it was read from
@@ -170,7 +170,7 @@ class LayoutFields(Section):
         return self._plans[signal.plan].with_changes(name=signal.name, scale=self.scale, supply=self.supply)
 
     def own_supply(self, signal: SignalSpec) -> Supply | None:
-        """The supply in a signal's plan file, which the layout's replaces; None where its sections stand here."""
+        """The supply in a signal's plan file, which the layout's replaces; None where its sections are given here."""
         return self._plans[signal.plan].supply if _wish(signal).plan in self._plans else None
 
     def __eq__(self, other: object) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import itertools
 from collections import defaultdict
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -34,50 +35,40 @@ _NAMED = 3  # so many are named, of more the number is said
 _BOARD_STEPS = ("the board", "the most signals", "the gauge", "the fuse", "shorts")
 
 
-class _Steps:
-    """Tells how far the study has come."""
-
-    def __init__(self, total: int, progress: Progress | None):
-        self._done, self._total, self._progress = 0, total, progress
-
-    def begin(self, what: str) -> None:
-        """One more step begins."""
-        if self._progress is not None:
-            self._progress(self._done, self._total, what)
-        self._done += 1
-
-    def end(self) -> None:
-        """All are done."""
-        if self._progress is not None:
-            self._progress(self._total, self._total, "done")
-
-
 def study_layout(layout: LayoutFields, progress: Progress | None = None) -> LayoutStudy:
-    """Study a layout; raises DesignError where a signal cannot light or its circuit cannot stand on a board."""
+    """Study a layout; raises DesignError where a signal cannot light or its circuit cannot be solved on a board."""
     if progress is not None and not callable(progress):
         raise UnitError(argument="progress", need="a function of three arguments", given=quoted(progress))
-    steps = _Steps(len(layout.signals) + len(_BOARD_STEPS), progress)
+    total, done = len(layout.signals) + len(_BOARD_STEPS), itertools.count()
+
+    def begin(what: str) -> None:
+        if progress is not None:
+            progress(next(done), total, what)
+
     studies: list[Study] = []
     loads: list[Load] = []
     known: dict[str, tuple[Study, Load]] = {}
     for signal in layout.signals:
-        steps.begin(signal.name)
+        begin(signal.name)
         study, load = _one(layout, signal, known)
         studies.append(study)
         loads.append(load)
     board = _board(layout, loads)
-    steps.begin(_BOARD_STEPS[0])
+    begin(_BOARD_STEPS[0])
     found = study_board(board)
-    findings = [
-        *_supplies(layout),
-        *_battery(found),
-        *found.findings,
-    ]
-    findings += _whole(found, layout, loads, steps)
-    steps.begin(_BOARD_STEPS[4])
+    findings = [*_supplies(layout), *_battery(found), *found.findings]
+    begin(_BOARD_STEPS[1])
+    if isinstance(board.source, Adapter) and board.sections:  # what a fresh battery lights says nothing of how long
+        findings += _asked("most signals", lambda: _most(board, layout, loads))
+    begin(_BOARD_STEPS[2])
+    if board.sections:
+        findings += _asked("gauge", lambda: _wires(found, layout.share))
+    begin(_BOARD_STEPS[3])
+    findings += _asked("fuse", lambda: _fuse(board))
+    begin(_BOARD_STEPS[4])
     darkened, at_shorts = _shorts(board)
     findings += [*at_shorts, *_own(studies)]
-    steps.end()
+    begin("done")
     return LayoutStudy(
         layout=layout,
         board=found,
@@ -148,24 +139,6 @@ def _asked(topic: str, question: Callable[[], Iterable[Finding]]) -> list[Findin
     ]
 
 
-def _whole(found: BoardStudy, layout: LayoutFields, loads: list[Load], steps: _Steps) -> list[Finding]:
-    """How many signals the supply takes, whether the wires are thick enough, which fuse suits."""
-    board = found.board
-    questions = (
-        ("most signals", lambda: _most(board, layout, loads)),
-        ("gauge", lambda: _wires(found, layout.share)),
-        ("fuse", lambda: _fuse(board)),
-    )
-    said = []
-    for step, (topic, question) in zip(_BOARD_STEPS[1:4], questions, strict=True):
-        steps.begin(step)
-        if topic == "most signals" and not isinstance(board.source, Adapter):
-            continue  # what it lights when fresh says nothing of how long: `_battery` says why
-        if topic == "fuse" or board.sections:
-            said += _asked(topic, question)
-    return said
-
-
 def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding]:
     """How many signals like the one that draws most would go, one behind the other on the layout's thinnest wire."""
     heaviest = max(loads, key=lambda load: most_signals_current(board, load))
@@ -180,18 +153,18 @@ def _most(board: Board, layout: LayoutFields, loads: list[Load]) -> list[Finding
 
 
 def _wires(found: BoardStudy, share: float) -> list[Finding]:
-    """Whether the wires as laid keep the share of light that is asked for, and only where not, which gauge would."""
+    """Whether the wires as laid leave the share of light that is asked for, and only where not, which gauge would."""
     least, place, lamp = found.worst.weakest
     signal = quoted(found.board.signals[place].name)
     reason = (
-        f"With the wires as laid the {lamp} lamp of {signal} keeps {say(least, '')} of its light at worst; "
+        f"With the wires as laid the {lamp} lamp of {signal} has {say(least, '')} of its light at worst; "
         f"{say(share, '')} is asked for."
     )
     said = [Finding(FINE, "gauge", reason)]
     if least < share:
         try:
             choice = gauge_for(found.board, share)
-            remedy = f"{choice.gauge} AWG in every section would leave {say(choice.share, '')}."
+            remedy = f"{choice.gauge} AWG in every run would leave {say(choice.share, '')}."
         except DesignError as refusal:
             remedy = sentence(refusal)
         said = [Finding(LOOK, "gauge", reason, remedy)]
@@ -220,7 +193,7 @@ def _fuse(board: Board) -> list[Finding]:
         return list(check_fuse(board, board.fuse).findings)
     chosen = choose_fuse(board)
     reason = f"The layout has none. The smallest of the table that suits is {chosen.fuse.name!r}."
-    return [Finding(LOOK, "fuse", reason, "Put it into the supply's lead, before the first section.", HEAT)]
+    return [Finding(LOOK, "fuse", reason, "Put it into the supply's wire, before the first run.", HEAT)]
 
 
 def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
@@ -230,7 +203,7 @@ def _shorts(board: Board) -> tuple[dict[str, int], list[Finding]]:
     darkened = {node: sum(at[name] != node for name in names) for node, names in dark.items()}
     worst = short_at(board, max(darkened, key=darkened.__getitem__))
     found = worst.findings
-    if board.fuse is not None:  # it ends what source and wires would have to bear for good
+    if board.fuse is not None:  # it ends what would else overload supply and wires
         found = [*fuse_action(board, worst.node).findings, *(each for each in found if each.topic == "other signals")]
     return darkened, [dataclasses.replace(each, topic=f"short at {worst.node}, {each.topic}") for each in found]
 
@@ -254,23 +227,22 @@ def _names(names: list[str]) -> str:
 def _signals(
     layout: LayoutFields, board: BoardStudy, studies: list[Study], darkened: dict[str, int]
 ) -> tuple[LayoutSignal, ...]:
-    states = {lamp: board.signals(lamp) for lamp in LAMPS}
-    as_set = board.signals()
-    made = []
-    for place, signal in enumerate(layout.signals):
-        points = {lamp: states[lamp][place] for lamp in LAMPS}
-        made.append(
-            LayoutSignal(
-                name=signal.name,
-                at=signal.at,
-                plan=signal.plan or "",
-                voltage=as_set[place].si.voltage,
-                lamps={lamp: LampOnBoard(at.si.current, at.share, at.share_min) for lamp, at in points.items()},
-                darkened=darkened[signal.at],
-                study=studies[place],
-            )
+    states, as_set = {lamp: board.signals(lamp) for lamp in LAMPS}, board.signals()
+    return tuple(
+        LayoutSignal(
+            name=signal.name,
+            at=signal.at,
+            plan=signal.plan or "",
+            voltage=as_set[place].si.voltage,
+            lamps={
+                lamp: LampOnBoard(at[place].si.current, at[place].share, at[place].share_min)
+                for lamp, at in states.items()
+            },
+            darkened=darkened[signal.at],
+            study=studies[place],
         )
-    return tuple(made)
+        for place, signal in enumerate(layout.signals)
+    )
 
 
 def _figures(board: BoardStudy) -> dict[str, Figure]:
@@ -305,9 +277,9 @@ class LampOnBoard:
 
 @dataclass(frozen=True)
 class LayoutSignal:
-    """One signal of the layout: where it hangs, the voltage there, its lamps, and its own study.
+    """One signal of the layout: its place, the voltage there, its lamps, and its own study.
 
-    `darkened` says how many other signals a short at its place takes along.
+    `darkened` says how many other signals go dark with a short at its place.
     """
 
     name: str
@@ -406,14 +378,14 @@ def _wire_lines(layout: LayoutFields, studies: Iterable[Study]) -> list[PartLine
         for wire, length in own.items()
     ]
     twin = [
-        PartLine(1, "twin wire of the feeder", f"{wire}, {say(length, 'm')}", note="add waste")
+        PartLine(1, "twin wire of the runs", f"{wire}, {say(length, 'm')}", note="add waste")
         for wire, length in runs.items()
     ]
     return [*lines, *twin]
 
 
 def _supply(layout: LayoutFields) -> list[PartLine]:
-    fuse = [] if layout.fuse is None else [PartLine(1, "fuse", layout.fuse, note="in the supply's lead")]
+    fuse = [] if layout.fuse is None else [PartLine(1, "fuse", layout.fuse, note="in the supply's wire")]
     return [*fuse, PartLine(1, "supply", layout.supply.name)]
 
 

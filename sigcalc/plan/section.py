@@ -109,7 +109,7 @@ def _one_line(text: str) -> str:
 
 
 Line = Annotated[str, AfterValidator(_one_line)]
-"""A text that stands in one line of a page: no control characters, none that turn the writing direction."""
+"""A text for one line of a page: no control characters, none that turn the writing direction."""
 
 _NEEDS = {
     "model_type": "a section of its own, headed by its name in square brackets",

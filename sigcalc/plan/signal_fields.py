@@ -173,7 +173,7 @@ class TriggerSpec(Section):
         "how long red is to be held; what the train needs, with some to spare, if left out", "10 s"
     )
     trains_per_hour: float | None = optional(
-        "to learn what fails to which side, and what charge the coil takes for it", 12, gt=0, le=3600
+        "to learn which lamp shows after each failure, and the charge that the coil needs", 12, gt=0, le=3600
     )
     timer: Annotated[str, NameIn(timers)] = given("one-shot", "name of a timer in the table")
     capacitor: Annotated[str, NameIn(capacitor_kinds)] = given(

@@ -77,7 +77,7 @@ def _bench_test(circuit: Circuit, trigger: TriggerStudy | None) -> tuple[Callabl
 
 
 def _shown(figures: list[dict[str, Figure]]) -> dict[str, Figure]:
-    """All figures together, without those that are nought."""
+    """All figures together, without those that are zero."""
     return {key: band for each in figures for key, band in each.items() if band.most > 0}
 
 

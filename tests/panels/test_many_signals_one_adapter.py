@@ -336,7 +336,7 @@ def test_it_begins_with_the_layout_beside_the_lessons(panel_layout):
     assert panel_layout.signals.value.count("full light") == 16
     assert "80 % is asked for" in panel_layout.findings.value
     assert "breaks easily" not in panel_layout.findings.value  # its own wire is none of the thin
-    assert "twin wire of the feeder" in panel_layout.parts.value
+    assert "twin wire of the runs" in panel_layout.parts.value
     assert panel_layout.progress.layout.visibility == "hidden"
 
 
@@ -418,5 +418,5 @@ def test_the_sheet_is_saved_and_no_file_is_replaced_unasked(panel_layout, tmp_pa
 def test_nothing_is_written_of_a_layout_with_faults(panel_layout, tmp_path):
     panel_layout.layout_file.value = "plans/none.toml"
     panel_layout._tell()
-    assert "mend them first" in panel_layout.told.value
+    assert "put them right first" in panel_layout.told.value
     assert not (tmp_path / "my_plans").exists()
