@@ -13,6 +13,8 @@ from typing import Any
 
 import numpy as np
 
+from ..design.bench.diagnosis import Diagnosis
+from ..design.bench.expected import ExpectedReadings
 from ..design.board.board import Board
 from ..design.board.feeder import BoardStudy, study_board
 from ..design.findings import Finding
@@ -32,6 +34,7 @@ from .battery_or_adapter import run_time_picture
 from .board import board_picture
 from .circuit import signal_circuit
 from .curves import Curves
+from .find_the_fault import ranking
 from .findings import findings_html
 from .picture import Picture
 from .sheet import circuit_picture
@@ -105,6 +108,11 @@ def _(study: LayoutStudy) -> Picture | None:
     return picture(study.board)
 
 
+@picture.register
+def _(found: Diagnosis) -> Picture:
+    return ranking(found)
+
+
 @singledispatch
 def html(result: Any) -> str:
     """A record's picture, if it has one, a table of its figures, and its findings."""
@@ -126,6 +134,18 @@ def _(study: Study | LayoutStudy) -> str:
     rows = tuple((each.label, each.text) for each in study.figures.values())
     table = Table(repr(study), ("What", "How much"), rows).html()
     return f"{shown.html() if shown else ''}{findings_html(study.findings)}{table}"
+
+
+@html.register
+def _(expected: ExpectedReadings) -> str:
+    rows = tuple((each.point.name, each.point.where, each.point.setting, each.text) for each in expected.readings)
+    heads = ("Measure", "Where", "Meter on", "Should read")
+    return Table(repr(expected), heads, rows, expected.assumptions[0]).html()
+
+
+@html.register
+def _(found: Diagnosis) -> str:
+    return f"{picture(found).html()}{findings_html(found.findings)}"
 
 
 @html.register(PartsTable)

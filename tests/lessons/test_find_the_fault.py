@@ -1,9 +1,127 @@
-"""The exercises of "find the fault" against sums of their own."""
+"""The rules of the game, and the exercises of the lesson "find the fault"."""
+
+from collections import Counter
 
 import pytest
 
-from sigcalc.lessons.find_the_fault import across_a_break, cold_joint, questions, wrong_band
+from sigcalc.design.bench.fault import NOTHING_WRONG, faults_of
+from sigcalc.design.bench.simulated import SimulatedSignal
+from sigcalc.lessons.find_the_fault import (
+    ALIKE,
+    FULL,
+    HALF_WAY,
+    LEVELS,
+    ONE_OF_TWO,
+    PARTLY,
+    PER_EFFORT,
+    RIGHT,
+    WRONG,
+    across_a_break,
+    candidates,
+    cold_joint,
+    hidden_fault,
+    judge,
+    questions,
+    quillhaven_signal,
+    secret_fault,
+    secret_list,
+    wrong_band,
+)
 from tests.lessons.sound import assert_sound
+
+SIGNAL = quillhaven_signal()
+
+
+def signal_with(name, seed=3):
+    fault = next(each for each in faults_of(SIGNAL) if each.name == name)
+    return SimulatedSignal(SIGNAL, fault, seed)
+
+
+def judged(hidden, named, *points, seed=3):
+    signal = signal_with(hidden, seed)
+    return judge(SIGNAL, signal.fault, named, signal.seen, {each: signal.read(each) for each in points})
+
+
+@pytest.mark.parametrize("level", LEVELS, ids=lambda level: level.name)
+def test_a_number_hides_one_and_the_same_fault(level):
+    drawn = [hidden_fault(SIGNAL, level, number) for number in range(1, 60)]
+    assert drawn == [hidden_fault(SIGNAL, level, number) for number in range(1, 60)]
+    assert {len(each.changes) for each in drawn} <= ({2} if level.faults == 2 else {0, 1})
+    assert len(set(drawn)) > 8
+
+
+def test_common_faults_are_drawn_more_often():
+    drawn = Counter(hidden_fault(SIGNAL, LEVELS[0], number).name for number in range(1, 1500))
+    weights = {each.name: each.weight for each in candidates(SIGNAL, LEVELS[0])}
+    for name, weight in weights.items():
+        expected = 1499 * weight / sum(weights.values())
+        assert abs(drawn[name] - expected) < 4 * expected**0.5, name
+
+
+def test_levels_go_from_one_fault_and_all_readings_to_two_and_few():
+    assert (LEVELS[0].faults, LEVELS[0].readings) == (1, None)
+    assert LEVELS[-1].faults == 2
+    assert LEVELS[-1].readings < LEVELS[-2].readings
+    assert all(f"{each.readings or 'all'} readings" in each.name for each in LEVELS)
+
+
+def test_the_presenter_finds_every_single_fault_by_its_number():
+    for place, line in enumerate(secret_list(SIGNAL), 1):
+        assert line == f"{place}: {secret_fault(SIGNAL, place).name}"
+    assert {secret_fault(SIGNAL, place).name for place in range(1, len(secret_list(SIGNAL)) + 1)} == {
+        each.name for each in faults_of(SIGNAL, pairs=False)
+    }
+
+
+def test_the_presenters_numbers_do_not_follow_the_list_of_verdicts():
+    secret = [line.split(": ")[1] for line in secret_list(SIGNAL)]
+    listed = [each.name for each in candidates(SIGNAL, LEVELS[0])]
+    assert sum(one == other for one, other in zip(secret, listed, strict=True)) <= 3
+
+
+def test_the_right_name_is_worth_all_but_the_effort():
+    result = judged(
+        "red LED open",
+        ["red LED open"],
+        "pair, red",
+        "shared resistor, red",
+        "diode test A to B",
+        "shared resistor ohms",
+    )
+    assert result.outcome == RIGHT
+    assert result.effort == 1 + 1 + 2 + 2
+    assert result.points == FULL - PER_EFFORT * result.effort
+    assert result.pointed > 0.9
+
+
+def test_effort_takes_at_most_half():
+    signal = signal_with("red LED open")
+    result = judged("red LED open", ["red LED open"], *signal.points)
+    assert PER_EFFORT * result.effort > FULL / 2
+    assert result.points == FULL / 2
+
+
+def test_what_looks_the_same_in_all_that_was_read_is_worth_less():
+    result = judged("red LED shorted", ["green LED shorted"], "pair, red")
+    assert result.outcome == ALIKE
+    assert result.points == HALF_WAY - PER_EFFORT
+    assert result.pointed < 0.9
+
+
+def test_a_wrong_name_is_worth_nothing():
+    result = judged("wires swapped", [NOTHING_WRONG], "pair, red")
+    assert (result.outcome, result.points) == (WRONG, 0)
+
+
+@pytest.mark.parametrize("named", [("wires swapped", "red LED reversed"), ("red LED reversed", "wires swapped")])
+def test_two_faults_may_be_named_in_either_order(named):
+    assert judged("red LED reversed + wires swapped", named, "diode test A to B", "lead A, red").outcome == RIGHT
+
+
+@pytest.mark.parametrize("named", [["wires swapped"], ["wires swapped", "green LED open"], ["red LED reversed"]])
+def test_one_of_two_faults_is_worth_something(named):
+    result = judged("red LED reversed + wires swapped", named, "diode test A to B", "lead A, red")
+    assert (result.outcome, result.points) == (PARTLY, ONE_OF_TWO - 3 * PER_EFFORT)
 
 
 @pytest.mark.parametrize("question", questions(), ids=["break", "joint", "band"])

@@ -6,13 +6,11 @@ from sigcalc.design.bench.circuit import BenchCircuit
 from sigcalc.design.bench.diagnosis import diagnose
 from sigcalc.design.bench.reading import measuring_points
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
-from sigcalc.lessons.hidden_fault import quillhaven_signal
+from sigcalc.lessons.find_the_fault import quillhaven_signal
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import batteries
-from sigcalc.views.meter import meter_picture
-from sigcalc.views.ranking import ranking
-from sigcalc.views.readings_table import ReadingRow, readings_table
+from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table
 from tests.views.svg import HOSTILE
 
 SIGNAL = quillhaven_signal()

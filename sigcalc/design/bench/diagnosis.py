@@ -13,6 +13,7 @@ from scipy.stats import chi2
 from ...parts.meter import UNITS, as_meter
 from ...physics import bayes
 from ...units import say
+from ...units.record import Shown
 from ..findings import FINE, LOOK, STOP, Finding
 from .circuit import LAMPS, BenchCircuit, Floats, as_bench_circuit
 from .expected import IF_QUESTIONED, read_measured
@@ -174,8 +175,8 @@ class NextMeasurement:
     worth: float
 
 
-@dataclass(frozen=True)
-class Diagnosis:
+@dataclass(frozen=True, repr=False)
+class Diagnosis(Shown):
     """Ranked suspects, what to measure next, and questions about readings: not used, or perhaps without their minus.
 
     `used` names the points whose readings were used, `unseen` the positions at which nobody has looked. `fits` is
@@ -189,6 +190,9 @@ class Diagnosis:
     unseen: tuple[str, ...]
     questions: tuple[str, ...]
     fits: bool
+
+    def __repr__(self) -> str:
+        return f"Diagnosis of {self.circuit.name}: {self.sentence}"
 
     @property
     def sentence(self) -> str:

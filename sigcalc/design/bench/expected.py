@@ -15,6 +15,7 @@ from ...parts.table import unknown
 from ...units import QuantityKind, say
 from ...units.plain import need_mapping
 from ...units.reading import quoted
+from ...units.record import Shown
 from ..caution import Caution, cautions_about
 from ..findings import FINE, LOOK, Finding
 from ..tolerance import Band
@@ -81,8 +82,8 @@ class ExpectedReading(ReadingBand):
         return self.meter.shown_band(self.point.setting, self.least, self.most)
 
 
-@dataclass(frozen=True)
-class ExpectedReadings:
+@dataclass(frozen=True, repr=False)
+class ExpectedReadings(Shown):
     """All readings of a sound signal, in the order in which to take them, and the cautions that go with them."""
 
     circuit: BenchCircuit
@@ -90,6 +91,9 @@ class ExpectedReadings:
     readings: tuple[ExpectedReading, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
+
+    def __repr__(self) -> str:
+        return f"What the {self.meter.name} reads on {self.circuit.name}: {len(self.readings)} readings"
 
     def __getitem__(self, name: str) -> ExpectedReading:
         return next(each for each in self.readings if each.point.name == name)

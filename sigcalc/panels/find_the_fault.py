@@ -1,7 +1,8 @@
-"""A hidden fault, a meter, and a verdict: the game of the lesson "find the fault"."""
+"""The game of the lesson "find the fault": look at a signal, put the meter to it, and name what is wrong."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from ..design.bench.circuit import LAMPS
@@ -9,11 +10,14 @@ from ..design.bench.expected import expected_readings, read_measured
 from ..design.bench.fault import NOTHING_WRONG, Fault, catalogue, faults_of
 from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.simulated import SimulatedSignal
-from ..design.findings import LOOK, Finding
+from ..design.findings import FINE, LOOK, Finding
 from ..errors import RangeError
-from ..lessons.hidden_fault import (
+from ..lessons.find_the_fault import (
+    ALIKE,
     LEVELS,
     METER,
+    PARTLY,
+    RIGHT,
     Judgement,
     Level,
     hidden_fault,
@@ -23,13 +27,73 @@ from ..lessons.hidden_fault import (
     secret_fault,
     secret_list,
 )
-from ..views.meter import meter_picture, probes
-from ..views.readings_table import ReadingRow, readings_table
+from ..views.find_the_fault import ReadingRow, meter_picture, probes, readings_table
 from .base import Panel
-from .control import NumberControl, choice, positions
-from .fault_verdict import outcome
-from .press import Press
+from .button import Button
+from .control import Control, NumberControl, choice, positions
 from .scene import Scene
+
+
+class Press(Control):
+    """A button that is pressed; `taken()` says once whether it was, since it was last asked."""
+
+    def __init__(self, name: str, words: str = ""):
+        button = Button(description=words or name, tooltip=words or name)
+        button.layout.height, button.layout.align_self = "auto", "flex-end"
+        button.layout.border = "1px solid var(--jp-ui-font-color2, #616161)"
+        self._pressed = False
+        button.on_click(lambda _: self.press())
+        super().__init__(name, button, button)
+
+    @property
+    def value(self) -> bool:
+        """Whether it has been pressed and not been taken yet."""
+        return self._pressed
+
+    def press(self) -> None:
+        """Press it, without telling anybody."""
+        self._pressed = True
+
+    def taken(self) -> bool:
+        """Whether it was pressed; then it no longer is."""
+        was, self._pressed = self._pressed, False
+        return was
+
+    def on_change(self, callback: Callable[[], None]) -> None:
+        """Call back after each press."""
+        self.widget.on_click(lambda _: callback())
+
+
+def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
+    """The verdict, what it was, and what the readings had said."""
+    worth = f"{judged.points:g} of {judged.most:g} points, with an effort of {judged.effort:g}."
+    if judged.outcome == RIGHT:
+        first = Finding(FINE, "verdict", f"Right: {fault.name}. {worth}")
+    elif judged.outcome == ALIKE:
+        first = Finding(
+            LOOK,
+            "verdict",
+            f"It is {fault.name}; what you named looks the same in all that you read. {worth}",
+            _next(judged),
+        )
+    elif judged.outcome == PARTLY:
+        first = Finding(LOOK, "verdict", f"One of the two is right: it is {fault.name}. {worth}", _next(judged))
+    else:
+        first = Finding(LOOK, "verdict", f"No: it is {fault.name}. {worth}")
+    made = f"From what you saw and read, the library gives it {round(100 * judged.pointed)} %."
+    lucky = " You were lucky." if judged.outcome == RIGHT and judged.pointed < 0.5 else ""
+    return (
+        first,
+        Finding(LOOK, "what it was", fault.cause, fault.remedy),
+        Finding(LOOK, "evidence", made + lucky, _next(judged) if judged.outcome == RIGHT and lucky else ""),
+    )
+
+
+def _next(judged: Judgement) -> str:
+    """The measurement that would have told more."""
+    ahead = judged.diagnosis.next
+    return f"Most telling would have been {ahead[0].point}." if ahead else ""
+
 
 GAMES = 200
 FIRST = 6

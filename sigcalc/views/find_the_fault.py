@@ -1,21 +1,109 @@
-"""A signal on the bench with its measuring points, the meter's probes on two of them, and what the meter reads."""
+"""The lesson "find the fault": a signal with a meter on it, the readings beside what is right, and the faults ranked.
+
+Measuring points are named by letters in the drawing. A relay's coil and its timer are drawn below it, as blocks.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
+from ..design.bench.diagnosis import Diagnosis, Suspect
 from ..design.bench.reading import MeasuringPoint
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
-from . import meter_board
 from .canvas import Canvas, Place, wrapped
+from .chart import Rows
 from .circuit import LAMP, UNIT, Adapter, Driver, elm, reversing_switch, symbol
 from .phrases import drive_name
 from .picture import Picture
 from .style import INK, NORMAL, PAPER, SHADE, Size, lamp_fill
+
+_BOARD_HEIGHT = 114.0
+"""What the board adds to the drawing."""
+_REED, _COIL, _POT = 236.0, 263.0, 290.0
+_BOARD_SPOTS: dict[str, Place] = {
+    "S1": (30.0, _REED),
+    "S2": (112.0, _REED),
+    "P1": (30.0, _POT),
+    "P2": (112.0, _POT),
+    "O": (262.0, _COIL),
+    "C+": (318.0, _COIL),
+    "C−": (414.0, _COIL),
+}
+"""The measuring points of the board by the letters that mark them."""
+_BOARD_PROBES = {
+    "coil": ("C+", "C−"),
+    "coil ohms": ("C+", "C−"),
+    "timer output": ("O", "−"),
+    "reed alone": ("S1", "S2"),
+    "reed with a magnet": ("S1", "S2"),
+    "reed under the train": ("S1", "S2"),
+    "pot ohms": ("P1", "P2"),
+}
+"""Where the red and the black probe go, by a measuring point's place; the minus is the circuit's."""
+_UPWARD = (_REED, _COIL)
+"""Heights at which a probe comes from above."""
+
+
+def _board_spots(circuit: BenchCircuit) -> dict[str, Place]:
+    """The measuring points of the board; a coil that hangs from plus has its minus end at the output."""
+    if not circuit.coil_from_plus:
+        return _BOARD_SPOTS
+    return _BOARD_SPOTS | {"C+": _BOARD_SPOTS["C−"], "C−": _BOARD_SPOTS["C+"]}
+
+
+def _board(canvas: Canvas, circuit: BenchCircuit) -> None:
+    """Draw it below the circuit; without a timer a hand feeds the coil."""
+    timed = circuit.timer is not None
+    if timed:
+        _timer(canvas)
+    _coil(canvas, timed, circuit.coil_from_plus)
+    canvas.group("measuring points of the board")
+    places = _board_spots(circuit)
+    for letter in ("S1", "S2", "P1", "P2", "O", "C+", "C−") if timed else ("C+", "C−"):
+        x, y = places[letter]
+        canvas.circle((x, y), 4.0, fill=PAPER)
+        canvas.text((x, y + (-8 if y == _POT else 16)), letter, "middle", bold=True)
+
+
+def _timer(canvas: Canvas) -> None:
+    """The timer's block with the reed at its trigger and the pot that sets its hold."""
+    left, right = 152.0, 226.0
+    canvas.group("timer")
+    canvas.rectangle((left, _REED - 14), (right - left, _POT - _REED + 28))
+    canvas.text(((left + right) / 2, _COIL + 5), "timer", "middle", bold=True)
+    canvas.line((right, _COIL), _BOARD_SPOTS["O"])
+    canvas.group("reed")
+    (start, y), (end, _) = _BOARD_SPOTS["S1"], _BOARD_SPOTS["S2"]
+    middle = (start + end) / 2
+    canvas.rectangle((middle - 22, y - 8), (44, 16), radius=8)
+    canvas.line((10, y), (middle - 8, y), (middle + 7, y - 3))
+    canvas.line((middle - 7, y + 3), (middle + 8, y), (left, y))
+    canvas.text((middle, y + 21), "reed", "middle")
+    canvas.group("pot")
+    canvas.line((10, _POT), _BOARD_SPOTS["P1"])
+    canvas.add(symbol(elm.ResistorIEC, _BOARD_SPOTS["P1"], _BOARD_SPOTS["P2"]))
+    canvas.line(_BOARD_SPOTS["P2"], (left, _POT))
+    canvas.text((middle, _POT - 13), "pot", "middle")
+
+
+def _coil(canvas: Canvas, timed: bool, from_plus: bool) -> None:
+    """The relay's coil, from what feeds it to the supply's minus, or from plus to it."""
+    (first, y), (last, _) = _BOARD_SPOTS["C+"], _BOARD_SPOTS["C−"]
+    canvas.group("coil")
+    canvas.line(_BOARD_SPOTS["O"] if timed else (234, y), (first + 24, y))
+    canvas.line((last - 24, y), (last + 22, y))
+    canvas.rectangle((first + 24, y - 13), (last - first - 48, 26))
+    canvas.text(((first + last) / 2, y + 4), "coil", "middle")
+    canvas.text((last + 26, y + 4), "plus +" if from_plus else "minus −")
+    if not timed:
+        canvas.text((230, y + 4), "plus +, switched by hand", "end")
+
 
 _WIDTH, _HEIGHT, _TOP, _BOTTOM = 528.0, 280.0, 40.0, 184.0
 _MIDDLE = (_TOP + _BOTTOM) / 2
@@ -50,7 +138,7 @@ _PROBES = {
     "diode b to a": ("B1", "A1"),
     "lamps": ("A2", "B2"),
     "current": ("A", "A0"),
-    **meter_board.PROBES,
+    **_BOARD_PROBES,
 }
 """Where the red and the black probe go, by a measuring point's place."""
 _LOOKS = {
@@ -95,7 +183,7 @@ def meter_picture(
     position: "red" or "green", for which the switch is set
     seen: one of `visual_check.SEEN`, what the eye says with the power on, or "" where nobody has looked
     """
-    below = 0.0 if circuit.relay is None else meter_board.HEIGHT
+    below = 0.0 if circuit.relay is None else _BOARD_HEIGHT
     canvas = Canvas(_WIDTH, _HEIGHT + below)
     off = point.setting in (OHMS, DIODE)
     _supply(canvas, circuit, off)
@@ -105,7 +193,7 @@ def meter_picture(
         _lamp(canvas, circuit, lamp, "OFF" if off else look)
     _spots(canvas)
     if below:
-        meter_board.board(canvas, circuit)
+        _board(canvas, circuit)
     _flags(canvas, circuit, point)
     _meter(canvas, point, reading, _BOTTOM + 38 + below)
     return canvas.picture(_sentence(point, reading, position, seen), size)
@@ -198,10 +286,10 @@ def _flags(canvas: Canvas, circuit: BenchCircuit, point: MeasuringPoint) -> None
     if spots is None:
         return
     canvas.group(f"probes {probes(point)}")
-    places = [(_SPOTS | meter_board.spots(circuit))[letter] for letter in spots]
+    places = [(_SPOTS | _board_spots(circuit))[letter] for letter in spots]
     same_rail, leftmost = places[0][1] == places[1][1], min(places)
     for number, (word, (x, y)) in enumerate(zip(("red", "black"), places, strict=True)):
-        out = -1 if y in (_TOP, *meter_board.UPWARD) else 1
+        out = -1 if y in (_TOP, *_UPWARD) else 1
         tip, far = y + out * 6, y + out * 18
         canvas.polygon((x, tip), (x - 6, far), (x + 6, far), fill=PAPER if number else INK)
         anchor = "start" if x < 60 else ("end" if (x, y) == leftmost else "start") if same_rail else "middle"
@@ -219,3 +307,110 @@ def _meter(canvas: Canvas, point: MeasuringPoint, reading: str, top: float) -> N
     canvas.text((205, top + 34), reading or "not read", "middle", bold=True, size=16 if reading else 12)
     where = wrapped(point.where, 220.0, 3)
     canvas.lines((276, top + 39 - 7.5 * len(where)), where)
+
+
+_ROW = 16.0
+
+
+@dataclass(frozen=True)
+class ReadingRow:
+    """A reading as it was taken, what a sound signal reads there, and whether the reading fits; None: not judged."""
+
+    name: str
+    reading: str
+    right: str
+    fits: bool | None
+
+
+def readings_table(
+    rows: Sequence[ReadingRow], most: int | None = None, size: Size = NORMAL, seen: Mapping[str, str] | None = None
+) -> Picture:
+    """The readings taken so far beside what a sound signal reads; of more than `most` only the last ones.
+
+    `seen` adds what the eye says, by position.
+    """
+    shown = list(rows) if most is None else list(rows)[-most:]
+    looks = {} if seen is None else seen
+    canvas = Canvas(_WIDTH, _ROW * (len(shown) + len(looks) + 1.6) + 6)
+    canvas.group("head")
+    earlier = f" (the last {len(shown)} of {len(rows)})" if len(shown) < len(rows) else ""
+    canvas.text((4, 14), f"Readings{earlier}", bold=True)
+    canvas.text((290, 14), "a sound signal reads", bold=True)
+    y = 14 + 1.2 * _ROW
+    for position, said in looks.items():
+        canvas.group(f"seen {position}")
+        fits = said == position
+        canvas.text((4, y), f"set for {position}")
+        canvas.text((140, y), f"{_mark(fits)} {seen_words(said)}", bold=not fits)
+        y += _ROW
+    for row in shown:
+        canvas.group(f"row {row.name}")
+        canvas.text((4, y), row.name)
+        canvas.text((140, y), f"{_mark(row.fits)} {row.reading}".strip(), bold=row.fits is False)
+        canvas.text((290, y), row.right)
+        y += _ROW
+    return canvas.picture(_table_sentence(rows, looks), size)
+
+
+def _mark(fits: bool | None) -> str:
+    return "" if fits is None else "✔" if fits else "✘"
+
+
+def _table_sentence(rows: Sequence[ReadingRow], looks: Mapping[str, str]) -> str:
+    said = [f"set for {position}, {seen_words(seen)}" for position, seen in looks.items()]
+    said += [
+        f"{row.name} reads {row.reading}"
+        + ("" if row.fits is None else f", {'as' if row.fits else 'not as'} it should")
+        for row in rows
+    ]
+    return f"Noted: {'; '.join(said)}." if said else "Nothing has been read yet."
+
+
+_WORDS = ((0.95, "very likely"), (0.7, "likely"), (0.3, "quite possible"), (0.05, "possible"), (0.01, "unlikely"))
+
+
+def chance_words(probability: float) -> str:
+    """A probability in words: "very likely" from 95 %, "likely" from 70 %, ... "hardly" below 1 %."""
+    return next((words for least, words in _WORDS if probability >= least), "hardly")
+
+
+def chance_number(probability: float) -> str:
+    """A probability as a number; never 0 % and never 100 %, since nothing is certain."""
+    if probability < 0.01:
+        return "under 1 %"
+    return "over 99 %" if probability > 0.99 else f"{100 * probability:.0f} %"
+
+
+def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
+    """A bar for each of the likeliest suspects, and one for all others together.
+
+    Faults that nothing measured so far tells apart share one bar. Where nothing fits, only the nearest is named, with
+    no bar: how much likelier it is than the others says nothing then.
+    """
+    most = most if result.fits else 1
+    shown, others = result.suspects[:most], result.suspects[most:]
+    rows = [(each.name, each.probability) for each in shown]
+    if result.fits and others:
+        count = sum(len(each.faults) for each in others)
+        rows.append((f"all {count} others together", sum(each.probability for each in others)))
+    title = "How likely is which fault?" if result.fits else "Nothing fits well. The nearest is:"
+    chart = Rows(0.0, 1.0, left=272.0, right=146.0, title=title, width=528.0)
+    for number, (name, probability) in enumerate(rows):
+        first = number == 0
+        chart.row(name, tall=17.0, bold=first)
+        if not result.fits:
+            chart.words("does not fit", 0.0, bold=True)
+            continue
+        chart.strip([(0.0, 1.0)], fill="none")
+        chart.strip([(0.0, probability)], fill=INK if first else SHADE)
+        chart.words(f"{chance_number(probability)}, {chance_words(probability)}", 1.0, bold=first)
+    return chart.picture(_ranking_sentence(shown, result), size)
+
+
+def _ranking_sentence(shown: Sequence[Suspect], result: Diagnosis) -> str:
+    if not result.fits:
+        return f"Nothing in the catalogue fits well. The nearest is {shown[0].name}."
+    said = "; ".join(
+        f"{each.name}: {chance_words(each.probability)}, {chance_number(each.probability)}" for each in shown[:3]
+    )
+    return f"{said}."

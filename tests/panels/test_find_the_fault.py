@@ -1,10 +1,23 @@
-"""The game: what is seen and read is the hidden fault's, levels hold, and a verdict is judged once."""
+"""The game: a button, verdicts, and what each control does."""
+
+import dataclasses
 
 import pytest
 
-from sigcalc.design.bench.fault import AND
-from sigcalc.lessons.hidden_fault import LEVELS, RIGHT, hidden_fault, quillhaven_train_signal, secret_list
-from sigcalc.panels.fault_game import (
+from sigcalc.design.bench.fault import AND, catalogue
+from sigcalc.lessons.find_the_fault import (
+    ALIKE,
+    LEVELS,
+    PARTLY,
+    RIGHT,
+    WRONG,
+    hidden_fault,
+    judge,
+    quillhaven_signal,
+    quillhaven_train_signal,
+    secret_list,
+)
+from sigcalc.panels.find_the_fault import (
     CIRCUIT,
     DRAWN,
     FAULT,
@@ -20,7 +33,63 @@ from sigcalc.panels.fault_game import (
     SIGNAL,
     VIEW,
     FaultGamePanel,
+    Press,
+    outcome,
 )
+
+
+def test_a_press_is_taken_once():
+    button = Press("measure", "measure here")
+    assert not button.taken()
+    button.widget.click()
+    assert button.value
+    assert button.taken()
+    assert not button.taken()
+
+
+def test_those_who_listen_hear_it_and_find_it_pressed():
+    button, heard = Press("go"), []
+    button.on_change(lambda: heard.append(button.taken()))
+    button.widget.click()
+    button.widget.click()
+    assert heard == [True, True]
+
+
+def test_it_is_named_for_those_who_do_not_see_it():
+    button = Press("measure", "measure here")
+    assert (button.widget.description, button.widget.tooltip, button.name) == ("measure here",) * 2 + ("measure",)
+
+
+HIDDEN = catalogue()["red LED open"]
+
+
+@pytest.fixture(scope="module")
+def judged():
+    return judge(quillhaven_signal(), HIDDEN, [HIDDEN.name], {"red": "none", "green": "green"}, {})
+
+
+@pytest.mark.parametrize(
+    ("came", "words"),
+    [
+        (RIGHT, "Right: red LED open"),
+        (ALIKE, "It is red LED open; what"),
+        (PARTLY, "One of the two is right"),
+        (WRONG, "No: it is"),
+    ],
+)
+def test_the_first_words_are_the_verdict_s(judged, came, words):
+    first, what, evidence = outcome(dataclasses.replace(judged, outcome=came), HIDDEN)
+    assert first.reason.startswith(words)
+    assert (what.reason, what.remedy) == (HIDDEN.cause, HIDDEN.remedy)
+    assert f"{round(100 * judged.pointed)} %" in evidence.reason
+
+
+def test_luck_is_said_and_what_would_have_told_more(judged):
+    lucky = outcome(dataclasses.replace(judged, outcome=RIGHT, pointed=0.2), HIDDEN)
+    assert "lucky" in lucky[2].reason
+    assert str(judged.diagnosis.next[0].point) in lucky[2].remedy
+    assert "lucky" not in outcome(dataclasses.replace(judged, outcome=RIGHT, pointed=0.9), HIDDEN)[2].reason
+
 
 ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -13,24 +14,60 @@ from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.visual_check import SEEN
 from ..design.findings import LOOK, STOP, Finding
 from ..design.pair.two_lead_pair import TwoLeadPair
-from ..errors import UnitError
-from ..lessons.hidden_fault import quillhaven_signal
+from ..errors import PlanError, UnitError
+from ..lessons.find_the_fault import quillhaven_signal
 from ..parts.drive import ResistorDrive
 from ..parts.led import Led
 from ..parts.meter import Meter, meters
 from ..parts.source import Source, adapters, batteries
+from ..plan import Plan, file
+from ..plan.layout import Layout, holds_layout
+from ..plan.result import BenchTest
 from ..units import Q
 from ..units.typed import typed, with_point
-from ..views.meter import meter_picture, probes, seen_words
+from ..views.find_the_fault import ReadingRow, meter_picture, probes, ranking, readings_table, seen_words
 from ..views.picture import Picture
-from ..views.ranking import ranking
-from ..views.readings_table import ReadingRow, readings_table
 from .base import Panel
 from .control import choice, switch, text_line
-from .plan_signals import bench_test_of, plan_files
-from .press import Press
+from .find_the_fault import Press
+from .own_files import FOLDERS
 from .scene import Scene
 from .two_wires_two_colours import led_choice
+
+
+def plan_files() -> list[tuple[str, Path]]:
+    """Each plan's name and file, the examples first.
+
+    The file stands beside a name that two plans have, and alone for a plan with faults.
+    """
+    found = [path for folder in FOLDERS for path in sorted(Path(folder).glob("*.toml"))]
+    named = [(name, path) for path in found if (name := _name(path))]
+    often = Counter(name for name, _ in named)
+    return [(f"{name} ({path})" if often[name] > 1 else name, path) for name, path in named]
+
+
+def _name(path: Path) -> str:
+    """The plan's name; "" for the file of a layout, which holds several signals."""
+    try:
+        text = file.read(path, Layout.most_bytes)
+    except PlanError:
+        return f"{path.name} (has faults)"
+    try:
+        return Plan.parse(text).name
+    except PlanError:
+        return "" if holds_layout(text) else f"{path.name} (has faults)"
+
+
+def bench_test_of(path: Path) -> BenchTest:
+    """The finished signal of a plan before a meter.
+
+    Raises PlanError with the plan's faults, or where it cannot be tested; SigcalcError where nothing would light.
+    """
+    study = Plan.load(path).study()
+    if study.bench_test is None:
+        raise PlanError([f"{path.name}: {study.no_bench_test}"])
+    return study.bench_test
+
 
 SIGNAL, OWN = "signal", "own figures, below"
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor (ohm)", "meter"
