@@ -276,33 +276,27 @@ def _adapter(study: BoardStudy) -> Finding | None:
     source = study.board.source
     if not isinstance(source, Adapter):
         return None
-    rated = source.si.max_current
-    return check_rating(
-        f"The current from the {source.name} adapter",
-        most_drawn(study.states),
-        rated,
+    rated, drawn = source.si.max_current, most_drawn(study.states)
+    remedy = (
         f"Stay below {say(USUAL_DERATING * rated, 'A')}: use a larger adapter, or share the signals between two "
-        "adapters, never joining their outputs.",
-        unit="A",
-        topic="adapter",
-        reserve=USUAL_DERATING,
-        risk=HEAT,
+        "adapters, never joining their outputs."
     )
+    how = {"unit": "A", "topic": "adapter", "reserve": USUAL_DERATING, "risk": HEAT}
+    return check_rating(f"The current from the {source.name} adapter", drawn, rated, remedy, **how)
 
 
 def _overloads(study: BoardStudy) -> list[Finding]:
     """The lamps whose current is beyond their limit: one finding each for certain and possible ones."""
     cases: dict[str, list[tuple[float, float, str]]] = {STOP: [], LOOK: []}
     for showing in study.showings:
-        nominal = study.state(showing).si.current
         most = study.state(showing, MOST).si.full_current  # others may be dark
-        for place, signal in enumerate(study.board.signals):
-            limit = lit_led(signal, showing).si.max_current
-            if nominal[place] > limit:
-                cases[STOP].append((nominal[place], limit, f"The current through a lamp of {quoted(signal.name)}"))
-            elif most[place] > limit:
-                what = f"With bought parts the current through a lamp of {quoted(signal.name)}"
-                cases[LOOK].append((most[place], limit, what))
+        currents = zip(study.board.signals, study.state(showing).si.current, most, strict=True)
+        for signal, nominal, high in currents:
+            limit, what = lit_led(signal, showing).si.max_current, f"current through a lamp of {quoted(signal.name)}"
+            if nominal > limit:
+                cases[STOP].append((nominal, limit, f"The {what}"))
+            elif high > limit:
+                cases[LOOK].append((high, limit, f"With bought parts the {what}"))
     found = []
     for grade, members in cases.items():
         if members:
@@ -314,13 +308,12 @@ def _overloads(study: BoardStudy) -> list[Finding]:
 
 def _dropped_out(study: BoardStudy) -> Finding | None:
     """Drivers that no longer hold their current because the feeder leaves them too little."""
-    dropped: dict[str, None] = {}
-    for showing in study.showings:
-        for signal, amps in zip(study.board.signals, study.state(showing).si.current, strict=True):
-            drive = signal.load.drive
-            if not isinstance(drive, ResistorDrive) and amps < drive.limit * (1 - 1e-9):
-                dropped[signal.name] = None
-    names = list(dropped)
+    names = [
+        signal.name
+        for place, signal in enumerate(study.board.signals)
+        if not isinstance(signal.load.drive, ResistorDrive)
+        and any(study.state(each).si.current[place] < signal.load.drive.limit * (1 - 1e-9) for each in study.showings)
+    ]
     if not names:
         return None
     many = f" and {len(names) - 1} more" if len(names) > 1 else ""
@@ -334,23 +327,21 @@ def wire_rating(board: Board, drawn: np.ndarray, remedy: str) -> Finding | None:
         return None
     rated = board.areas * BEARABLE_DENSITY
     worst = int(np.argmax(drawn / rated))
-    return check_rating(
-        f"The current in section {quoted(board.sections[worst].name)}",
-        float(drawn[worst]),
-        float(rated[worst]),
-        remedy,
-        unit="A",
-        topic=WIRE_CURRENT,
-        risk=HEAT,
-        source=BEARABLE_RULE,
-    )
+    what = f"The current in section {quoted(board.sections[worst].name)}"
+    return _rated_wire(what, float(drawn[worst]), float(rated[worst]), remedy)
+
+
+def _rated_wire(what: str, drawn: float, rated: float, remedy: str) -> Finding:
+    """The rule is a careful one: beyond it a wire gets warm, no more."""
+    how = {"unit": "A", "topic": WIRE_CURRENT, "risk": HEAT, "source": BEARABLE_RULE}
+    found = check_rating(what, drawn, rated, remedy, **how)
+    return found if found.grade == FINE else dataclasses.replace(found, grade=LOOK)
 
 
 def _wires(study: BoardStudy) -> Finding | None:
     drawn = np.max([np.abs(each.si.section_current) for each in study.states.values()], axis=0)
     found = wire_rating(study.board, drawn, "Use thicker wire there.")
-    # the rule is a careful one: beyond it a wire gets warm, no more
-    return None if found is None or found.grade == FINE else dataclasses.replace(found, grade=LOOK)
+    return None if found is None or found.grade == FINE else found
 
 
 @record
@@ -379,18 +370,10 @@ class GaugeChoice:
             left = say(self.shares[thinner[-1]], "")
             said += f" {thinner[-1]} AWG would leave {left}, and {say(self.wanted, '')} is asked for."
         found = [Finding(FINE, "gauge", said)]
-        rating = check_rating(
-            "The current in the wire",
-            self.si.current,
-            self.si.bearable,
-            _wire_rated_for(self.si.current),
-            unit="A",
-            topic=WIRE_CURRENT,
-            risk=HEAT,
-            source=BEARABLE_RULE,
-        )
+        drawn = self.si.current
+        rating = _rated_wire("The current in the wire", drawn, self.si.bearable, _wire_rated_for(drawn))
         if rating.grade != FINE:
-            found.append(dataclasses.replace(rating, grade=LOOK))
+            found.append(rating)
         if self.gauge > BREAKS_BELOW:
             reason = f"{self.gauge} AWG breaks easily where it is pulled or stripped."
             found.append(Finding(LOOK, "strength", reason, STRONGER))

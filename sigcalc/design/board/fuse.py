@@ -23,7 +23,7 @@ from ...parts.source import Adapter
 from ...parts.table import unknown
 from ...units import Current, Time, Voltage, record, say
 from ...units.reading import quoted
-from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
+from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating, worst
 from ..lamp.drive import OUT_BELOW, UNSEEN
 from .board import Board, as_board
 from .feeder import wire_rating
@@ -127,50 +127,9 @@ class FuseCheck:
         return worst_of(_without(self.board)).weakest[0]
 
     @property
-    def carries(self) -> bool:
-        """Whether it carries the load for good."""
-        return self.si.load_current <= self.si.held_current
-
-    @property
-    def protects(self) -> bool:
-        """Whether it acts before the thinnest wire suffers."""
-        si = self.fuse.si
-        return si.hold_current <= self.si.bearable and si.trip_current <= SURE_TRIP_SHARE * self.si.bearable
-
-    @property
-    def trips(self) -> bool:
-        """Whether a short at the farthest node surely makes it act."""
-        return self.si.sure_current >= self.fuse.si.trip_current
-
-    @property
-    def survives(self) -> bool:
-        """Whether it is rated for the supply's voltage and the hardest short.
-
-        An adapter holds its voltage in a short only until its output capacitor is empty: there the hardest short is
-        no more than something to look at (`findings`).
-        """
-        own = self.fuse.si
-        return self.highest <= own.max_voltage and self.lasting_fault <= own.max_fault_current
-
-    @property
-    def lasting_fault(self) -> float:
-        """What the hardest short draws in A for longer than an instant: of an adapter no more than its rating."""
-        return min(self.si.fault_current, _rated(self.board))
-
-    @property
-    def highest(self) -> float:
-        """The most that the source gives without load, in V."""
-        return self.board.source.corners[2][0]
-
-    @property
-    def trip_time(self) -> Time | None:
-        """Within what time it surely acts on that short; None where that is slower than its data sheet says."""
-        return self.fuse.sure_trip_time if self.si.sure_current >= self.fuse.si.sure_trip_current else None
-
-    @property
     def suits(self) -> bool:
-        """Whether everything holds."""
-        return self.carries and self.protects and self.trips and self.survives
+        """Whether it carries the load, protects the wire, surely acts on a far short, and survives a near one."""
+        return worst(self.verdicts) != STOP
 
     @property
     def remedy(self) -> str:
@@ -206,53 +165,59 @@ class FuseCheck:
         return tuple(found)
 
 
+_LOAD, _WIRE, _FAR, _NEAR = "load", "thinnest wire", "far short", "fault current"
+
+
 def _load(check: FuseCheck) -> Finding:
-    what = f"The current through the fuse {quoted(check.fuse.name)}"
-    found = check_rating(
-        what, check.si.load_current, check.si.held_current, "", unit="A", topic="load", risk="", source="what it holds"
-    )
-    return dataclasses.replace(found, reason=found.reason + ("" if check.carries else " It opens in mid-evening."))
+    what, carried, held = f"The current through the fuse {quoted(check.fuse.name)}", *_of(check, "load", "held")
+    found = check_rating(what, carried, held, "", unit="A", topic=_LOAD, risk="", source="what it holds")
+    opens = " It opens in mid-evening." if found.grade == STOP else ""
+    return dataclasses.replace(found, reason=found.reason + opens)
+
+
+def _of(check: FuseCheck, *names: str) -> list[float]:
+    """Currents of the check in A."""
+    return [getattr(check.si, f"{name}_current") for name in names]
 
 
 def _wire(check: FuseCheck) -> Finding:
-    si = check.fuse.si
-    said = f"The thinnest wire, {quoted(check.thinnest)}, is rated for {say(check.si.bearable, 'A')}"
-    rule = f"({BEARABLE_RULE}; the factor after IEC 60364-4-43, from memory)"
-    if check.protects:
-        return Finding(FINE, "thinnest wire", f"{said}, and the fuse acts from {say(si.trip_current, 'A')} {rule}.")
-    reason = f"{said}, and the fuse may let {say(si.trip_current, 'A')} through for a long time {rule}."
-    return Finding(STOP, "thinnest wire", reason, risk=HEAT)
+    si, rated = check.fuse.si, check.si.bearable
+    said = f"The thinnest wire, {quoted(check.thinnest)}, is rated for {say(rated, 'A')}"
+    rule, trip = f"({BEARABLE_RULE}; the factor after IEC 60364-4-43, from memory)", say(si.trip_current, "A")
+    if si.hold_current <= rated and si.trip_current <= SURE_TRIP_SHARE * rated:
+        return Finding(FINE, _WIRE, f"{said}, and the fuse acts from {trip} {rule}.")
+    return Finding(STOP, _WIRE, f"{said}, and the fuse may let {trip} through for a long time {rule}.", risk=HEAT)
 
 
 def _far_short(check: FuseCheck) -> Finding:
-    si, own = check.si, check.fuse.si
-    said = f"A short at {quoted(check.farthest)} draws {say(si.short_current, 'A')} at the least"
-    if si.sure_current < si.short_current:
-        said += f", of which the adapter is sure to give {say(si.sure_current, 'A')}"
-    if not check.trips:
+    own, (short, sure) = check.fuse.si, _of(check, "short", "sure")
+    said = f"A short at {quoted(check.farthest)} draws {say(short, 'A')} at the least"
+    if sure < short:
+        said += f", of which the adapter is sure to give {say(sure, 'A')}"
+    if sure < own.trip_current:
         reason = f"{said}; the fuse needs {say(own.trip_current, 'A')} to act, and may never do so."
-        return Finding(STOP, "far short", reason, risk=HEAT)
-    if check.trip_time is None:
+        return Finding(STOP, _FAR, reason, risk=HEAT)
+    if sure < own.sure_trip_current:
         reason = f"{said}; the fuse acts from {say(own.trip_current, 'A')}, but slowly."
-        return Finding(LOOK, "far short", reason, "Expect it to take minutes; the wires are warm meanwhile.")
-    return Finding(FINE, "far short", f"{said}; the fuse has acted after {say(own.sure_trip_time, 's')}.")
+        return Finding(LOOK, _FAR, reason, "Expect it to take minutes; the wires are warm meanwhile.")
+    return Finding(FINE, _FAR, f"{said}; the fuse has acted after {say(own.sure_trip_time, 's')}.")
 
 
 def _limits(check: FuseCheck) -> list[Finding]:
     """What the fuse itself is rated for: the source's voltage, and a short right behind it."""
-    own, source = check.fuse.si, check.board.source
-    ratings = {"unit": "V", "topic": "voltage", "risk": HEAT}
-    found = [check_rating("The source's voltage at the fuse", check.highest, own.max_voltage, "", **ratings)]
-    said = f"A short right behind it draws up to {say(check.si.fault_current, 'A')}"
+    own, highest, fault = check.fuse.si, check.board.source.corners[2][0], check.si.fault_current
+    what, ratings = "The source's voltage at the fuse", {"unit": "V", "topic": "voltage", "risk": HEAT}
+    found = [check_rating(what, highest, own.max_voltage, "", **ratings)]
+    said = f"A short right behind it draws up to {say(fault, 'A')}"
     rated = f"the fuse is rated for {say(own.max_fault_current, 'A')}"
-    if check.lasting_fault > own.max_fault_current:
-        found.append(Finding(STOP, "fault current", f"{said}, and {rated}.", risk=HEAT))
-    elif check.si.fault_current > own.max_fault_current:
+    if min(fault, _rated(check.board)) > own.max_fault_current:
+        found.append(Finding(STOP, _NEAR, f"{said}, and {rated}.", risk=HEAT))
+    elif fault > own.max_fault_current:
         reason = (
-            f"{said} if the adapter holds its voltage, and {rated}. Rated {say(source.si.max_current, 'A')}, it "
+            f"{said} if the adapter holds its voltage, and {rated}. Rated {say(_rated(check.board), 'A')}, it "
             "does so only until its output capacitor is empty (common practice, no source)."
         )
-        found.append(Finding(LOOK, "fault current", reason, "Do not put this fuse at a strong battery."))
+        found.append(Finding(LOOK, _NEAR, reason, "Do not put this fuse at a strong battery."))
     return [each for each in found if each.grade != FINE]
 
 
@@ -274,7 +239,7 @@ def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> 
         raise UnknownNameError(unknown("kind of fuse", kind, sorted({each.kind for each in fuses.values()})))
     place = _Place(as_board(board), at)
     checks = [_check(place, each) for each in sorted(of_kind, key=lambda each: each.si.hold_current)]
-    able = [each for each in checks if each.carries]
+    able = [each for each in checks if each.verdicts[0].grade != STOP]
     found = next((each for each in able if each.suits), None)
     if found is not None:
         return found
@@ -284,14 +249,13 @@ def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> 
             f"no {kind} fuse of the table carries {load} at 25 °C; give each branch of the board a fuse of its own, "
             "with at= the name of its first section"
         )
-    smallest = able[0]
-    lack = next(each.reason for each in smallest.verdicts if each.grade == STOP).partition(" (700")[0]
-    way_out = "use one rated for more"
-    if not (smallest.protects and smallest.trips):
+    lack = next(each for each in able[0].verdicts if each.grade == STOP)
+    reason, way_out = lack.reason.partition(" (700")[0].removesuffix("."), "use one rated for more"
+    if lack.topic in (_WIRE, _FAR):
         way_out = "use thicker wire or a stronger source, or give each branch a fuse of its own"
     raise DesignError(
-        f"no fuse suits: the smallest that carries {load} is {quoted(smallest.fuse.name)}, but "
-        f"{lack[:1].lower()}{lack[1:].removesuffix('.')}; {way_out}"
+        f"no fuse suits: the smallest that carries {load} is {quoted(able[0].fuse.name)}, but "
+        f"{reason[:1].lower()}{reason[1:]}; {way_out}"
     )
 
 
