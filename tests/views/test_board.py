@@ -182,26 +182,6 @@ def test_the_same_lamps_as_with_wires_and_the_same_sentence():
     assert "red 98 %: full light" in words(lamps)
 
 
-def test_down_the_first_column_and_then_down_the_second():
-    picture = board_lamps(STATE, waiting=["bay", "dock"])
-    places = [by_words(picture, each) for each in ("east home", "starter", "yard", "bay, not yet", "dock, not yet")]
-    home, starter, yard, bay, dock = ((each.left, each.top) for each in places)
-    assert home[0] == starter[0] == yard[0] < bay[0] == dock[0]
-    assert home[1] < starter[1] < yard[1]
-    assert bay[1] < dock[1]
-
-
-def test_the_weakest_is_named_where_it_is_seen_lamps():
-    thin = study_board(chain_board("thin", ADAPTER, LAMPS, 5, 30, "60 m")).state()
-    assert "signal 5: weakest" in words(board_lamps(thin))
-    assert not any("weakest" in each for each in words(board_lamps(STATE)))
-
-
-def test_what_is_refused_lamps():
-    with pytest.raises(UnitError, match="BoardState"):
-        board_lamps("board")
-
-
 # ---- words
 
 

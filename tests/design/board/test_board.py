@@ -244,14 +244,6 @@ def test_star_keeps_most_light_and_chain_takes_least_wire():
         assert (trial.weakest, trial.share) == (worst.name, pytest.approx(worst.share_min))
 
 
-def test_no_more_current_than_the_source_gives_whatever_the_wiring():
-    for wiring in WIRINGS:
-        state = study_board(along(wiring)).state()
-        drawn = state.si.current.sum() + 4 * 0.04
-        assert state.si.supply_current == pytest.approx(drawn, rel=1e-6)
-        assert np.all(np.diff(state.si.voltage) <= 1e-12)
-
-
 @pytest.mark.parametrize(
     ("kind", "said", "arguments"),
     [

@@ -131,8 +131,7 @@ def test_an_adapter_too_weak_for_its_fuse():
 
 def test_slowly_is_said():
     check = check_fuse(star_board("star", ADAPTER, TEN, 8, 22, "3 m"), "250 mA resettable")
-    # it acts from 0.5 A, which the adapter just gives; but the data sheet's time is for 1.25 A
-    assert grades(check)["far short"] == LOOK
+    assert grades(check)["far short"] == LOOK  # the adapter just gives 0.5 A; the data sheet's time is for 1.25 A
 
 
 def test_the_fuses_own_resistance_dims():
@@ -143,13 +142,6 @@ def test_the_fuses_own_resistance_dims():
     driven = check_fuse(star_board("star", ADAPTER, TEN, 8, 22, "1 m"), "100 mA resettable")
     assert driven.share == driven.share_without == 1.0
     assert "fuse's resistance" not in grades(driven)
-
-
-def test_a_board_that_has_a_fuse_is_checked_without_it():
-    fused = dataclasses.replace(STAR, fuse=fuses["50 mA resettable"])
-    assert check_fuse(fused, "100 mA resettable").si.short_current == pytest.approx(
-        check_fuse(STAR, "100 mA resettable").si.short_current, rel=1e-12
-    )
 
 
 def test_load_beyond_the_fuse_and_faults_beyond_it():
@@ -217,11 +209,6 @@ def _heavy():
 
 def _bare():
     return Board("bench", ADAPTER, (), (BoardSignal("one", SUPPLY, TEN),))
-
-
-def test_the_chain_takes_the_fuse_of_its_trunk():
-    chain = chain_board("chain", ADAPTER, TEN, 8, 24, "2 m")
-    assert choose_fuse(chain).fuse == choose_fuse(chain, at="section 1").fuse
 
 
 # ---- action
@@ -351,11 +338,6 @@ def test_a_battery_holds_nothing_back():
     assert short.si.current == pytest.approx(volts / (inside + 0.05), rel=0.01)
     assert short.findings[0].grade == LOOK
     assert "hot" in short.findings[0].reason
-
-
-def test_thick_wires_bear_what_the_adapter_gives():
-    short = short_at(star_board("star", ADAPTER_SHORT, LOAD_SHORT, 3, 20, "2 m"), "terminal strip")
-    assert grades_short(short)["wires"] == FINE
 
 
 def test_the_currents_add_up():
