@@ -120,6 +120,10 @@ class OverSupply:
 class Comparison(dict[str, OverSupply]):
     """Several drives over the same falling supply, by the names they go by."""
 
+    def __repr__(self) -> str:
+        said = (f"{name}: half the light gone below {say(over.si.stops_at, 'V')}" for name, over in self.items())
+        return f"Comparison: {'; '.join(said)}"
+
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What is beyond a limit of each drive, and what the comparison comes to."""

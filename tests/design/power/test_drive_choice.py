@@ -105,6 +105,8 @@ def test_a_constant_drop_by_hand():
     assert over.sensitivity == pytest.approx(1 / 350)
     assert over.efficiency == pytest.approx(2 / 9)
     assert over.si.stops_at == pytest.approx(2 + 0.01 * 350)
+    shown = repr(compare_drives("9 V", {"r": ResistorDrive("350 ohm")}, plain))
+    assert shown == "Comparison: r: half the light gone below 5.5 V"
 
 
 @pytest.mark.parametrize(
