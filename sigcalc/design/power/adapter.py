@@ -15,6 +15,7 @@ from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
 from ..lamp.drive import LedString, as_string, loop_current, string_voltage
 from ..lamp.resistor import LEAST_HEADROOM, needed_resistance
 from ..tolerance import Band, over_corners, source_bands
+from .load import OFF
 
 MOST_LOAD = 0.8
 """The share of its rated current that an adapter is asked for at most: common practice, no source."""
@@ -170,9 +171,7 @@ def resistor_on_adapter(
         volts, inside = source[0] - source[1] * other_load, source[1]
         return {more: loop_current(volts + more, inside + ohms, string, None, spread) for more in {0.0, swing}}
 
-    bands = over_corners(
-        flows, source=source_bands(adapter), ohms=Band.within(resistance, tolerance), spread=Band(-1.0, 0.0, 1.0)
-    )
+    bands = over_corners(flows, source=source_bands(adapter), ohms=Band.within(resistance, tolerance), spread=OFF)
     volts, inside = adapter.corners[1]
     return AdapterResistor.of(
         resistance=resistance,
