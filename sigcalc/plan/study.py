@@ -13,8 +13,7 @@ from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import Exponential, Led
 from ..units import Q, say
 from . import bench
-from .bench_readings import bench_test
-from .bench_signal import bench_signal
+from .bench_readings import bench_signal, bench_test
 from .circuit import LAMPS, Circuit, circuit_of, lamp_figures, resistance_figures, supply_figure
 from .circuit_fields import OWN_TEMPERATURE
 from .evening import study_evening

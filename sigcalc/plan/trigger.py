@@ -17,11 +17,11 @@ from ..design.train.trigger import Trigger, reed_contact, trigger
 from ..parts.reed import reeds
 from ..units import Q, kind_of, say
 from ..units.kinds import Voltage
+from .bench import trigger_parts, trigger_positions, trigger_steps
 from .evening import tell_of_coil
 from .model import PlanFields
 from .result import TriggerStudy
 from .signal_fields import TriggerSpec
-from .trigger_bench import parts, positions, steps
 
 _AS_BOUGHT = "magnet and reed as bought"
 
@@ -61,7 +61,11 @@ def study_trigger(plan: PlanFields, wish: TriggerSpec) -> TriggerStudy:
     got.ask("failures", partial(_failing, got))
     tell_of_coil(got, plan)
     got.passing = _in_time(got)
-    got.parts, got.positions, got.steps = parts(wish, plan), positions(wish, got.figures), steps(wish, wanted)
+    got.parts, got.positions, got.steps = (
+        trigger_parts(wish, plan),
+        trigger_positions(wish, got.figures),
+        trigger_steps(wish, wanted),
+    )
     got.assumptions += _assumptions(got)
     return got
 

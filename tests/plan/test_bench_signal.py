@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc import Plan
-from sigcalc.plan.bench_signal import bench_signal
+from sigcalc.plan.bench_readings import bench_signal
 from sigcalc.plan.circuit import circuit_of
 from tests.plan.plans import QUILLHAVEN
 

@@ -11,7 +11,7 @@ from sigcalc import Plan, SigcalcError
 from sigcalc.design.bench.circuit import drawn, sound
 from sigcalc.design.findings import GRADES
 from sigcalc.physics.diode import exponential_voltage
-from sigcalc.plan.bench_signal import bench_signal
+from sigcalc.plan.bench_readings import bench_signal
 from sigcalc.plan.circuit import circuit_of
 from tests.plan.plans import QUILLHAVEN, plans
 
