@@ -64,7 +64,7 @@ def lost_on_the_way() -> Question:
 
 
 def signals_on_the_adapter() -> Question:
-    """How many signals with relays an adapter takes with margin."""
+    """How many signals with relays an adapter feeds with margin."""
     rated, volts = adapters[ADAPTER].si.max_current, adapters[ADAPTER].si.voltage
     coil = volts / relays[RELAY].si.coil_resistance
     each, allowed = LAMP + TIMER + coil, USUAL_DERATING * rated

@@ -22,7 +22,7 @@ MAKES = (HAND, SENSITIVE, RELAY)
 # by the volts printed on the source; from memory: a 555 timer draws 3 mA at 5 V and 10 mA at 15 V, so between them
 TIMERS = {9: "6 mA", 12: "8 mA"}
 
-# shares of the layout's length from the adapter on, which stands at its east end
+# shares of the layout's length from the adapter on, which is at its east end
 PLACES = {
     "east home": 0.06,
     "east starter": 0.19,
@@ -42,7 +42,7 @@ _SOURCES = {
 }
 SOURCES: dict[str, Source] = {
     **{f"{name}, {say(each.si.max_current, 'A')}": each for name, each in _SOURCES.items()},
-    "9 V alkaline block battery": batteries["9 V alkaline"],
+    "9 V alkaline battery": batteries["9 V alkaline"],
 }
 
 

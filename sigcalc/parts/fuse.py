@@ -1,4 +1,4 @@
-"""Fuses, resettable and one-time, and the current that a wire bears: a fuse protects the wire, not the signal."""
+"""Fuses, resettable and one-time, and what a wire is rated for: a fuse protects the wire, not the signal."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ BEARABLE_DENSITY = 1.0 / (700 * _CIRCULAR_MIL)
 BEARABLE_RULE = "700 circular mils an ampere, a careful rule for wires in a bundle"
 
 # from memory: IEC 60364-4-43, 433.1, made for house wiring and taken here as a guide: load <= rating <= wire, and
-# what surely makes the device act is no more than 1.45 times what the wire bears
+# what surely makes the device act is no more than 1.45 times what the wire is rated for
 SURE_TRIP_SHARE = 1.45
 
 # from memory: a polymer device holds about six tenths of its current at 60 °C; a straight line from 20 °C on
@@ -106,10 +106,10 @@ fuses: PartsTable[Fuse] = PartsTable("fuse", "fuses.csv", _fuse)
 
 @with_units
 def bearable_current(wire: Any) -> Current:
-    """The current that a wire bears for good, laid in a bundle: an ampere for 700 circular mils.
+    """The current that a wire in a bundle is rated for: an ampere for 700 circular mils.
 
     `wire` is a Wire, a name from `wires`, a gauge or a cross-section. This is the careful rule behind the usual
-    tables; a single wire in free air bears several times that.
+    tables; a single wire in free air may carry several times that.
     Raises UnitError or RangeError for a wire that cannot be read.
     """
     return area_of(wire) * BEARABLE_DENSITY

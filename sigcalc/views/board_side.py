@@ -1,4 +1,4 @@
-"""Circuit diagram of the board side: supply, reed, timer, relay coil with its diode, and the contacts that cross."""
+"""Circuit diagram of the relay side: supply, reed, timer, relay coil with its diode, and the contacts that cross."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ _TIMER, _TIMER_WIDTH = 296.0, 108.0
 _POLE, _MIDDLE, _HALF = 150.0, 332.0, 0.7 * UNIT  # the contacts; half the distance of the two poles
 _REACH = 60.0  # from the contacts' middle up to wire A and down to wire B
 _SIGNAL = 392.0
-_NO_DRIVER = ResistorDrive("0 ohm")  # a driver feeds the lamps alone, so none stands beside the supply
+_NO_DRIVER = ResistorDrive("0 ohm")  # a driver feeds the lamps alone, so none is drawn beside the supply
 
 
 @dataclass(frozen=True)
@@ -133,7 +133,7 @@ def _reed(canvas: Canvas, board: _Board) -> None:
 
 
 def _timer(canvas: Canvas, board: _Board) -> None:
-    """The timer as a block with what sets its hold."""
+    """The timer as a block with what sets its on-time."""
     wish, middle = board.wish, _TIMER + _TIMER_WIDTH / 2
     canvas.group("timer")
     canvas.rectangle((_TIMER, 52), (_TIMER_WIDTH, 146))
@@ -233,6 +233,6 @@ def _sentence(board: _Board) -> str:
     if isinstance(board.drive, ConstantCurrentDrive):
         crossed = "Its two contacts cross the driver's current over to wires A and B"
     return (
-        f"The reed pulls the trigger input of the {board.wish.timer} timer to {rail}; the relay's coil lies {ends}, "
-        f"with a diode across it, cathode to plus. {crossed}; coil off: {board.rest.upper()}."
+        f"The reed pulls the trigger input of the {board.wish.timer} timer to {rail}; the relay's coil is "
+        f"connected {ends}, with a diode across it, cathode to plus. {crossed}; coil off: {board.rest.upper()}."
     )

@@ -119,7 +119,7 @@ def test_an_unregulated_adapter_dims_them_all(panel):
 
 
 def test_a_battery_s_good_light_is_not_all_that_is_said(panel):
-    put(panel, {SOURCE: SOURCES["9 V alkaline block battery"], SIGNALS: 1})
+    put(panel, {SOURCE: SOURCES["9 V alkaline battery"], SIGNALS: 1})
     (told,) = [each for each in panel.picture.findings if each.topic == "battery"]
     assert (told.grade, "fresh battery" in told.reason) == (LOOK, True)
     assert by_words(panel.picture.pictures[0], "9.32 V at its terminals")

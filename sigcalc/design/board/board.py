@@ -96,7 +96,7 @@ class BoardSignal:
 
 @record
 class Board:
-    """A source, the feeder sections behind it and up to 1000 signals at their nodes; `fuse` sits at the source.
+    """A source, the feeder sections behind it and up to 1000 signals at their nodes; `fuse` is at the source.
 
     The sections form a tree from `supply_node` on: a star, a chain or a mixture. A ring is refused.
     """
