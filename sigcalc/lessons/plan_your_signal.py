@@ -61,13 +61,9 @@ def dark_lamp_voltage() -> Question:
         answer=volts,
         mistakes=(
             Mistake(
-                drop,
-                "That is right for one shared resistor. Here the lit branch's resistor comes in between as well.",
+                drop, "That is right for one shared resistor. Here the lit branch's resistor comes in between as well."
             ),
-            Mistake(
-                volts - drop,
-                "That is across the red lamp's resistor. The dark branch is joined to both wires.",
-            ),
+            Mistake(volts - drop, "That is across the red lamp's resistor. The dark branch is joined to both wires."),
             Mistake(0.0, "No current flows in the dark branch, but there is a voltage across it all the same."),
         ),
         hint="No current flows in the dark branch. So what is the voltage across its resistor?",

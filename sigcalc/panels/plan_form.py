@@ -43,10 +43,7 @@ class PlanForm(widgets.VBox):
         self.sections = widgets.Accordion(list(folded.values()), titles=[TITLES[name] for name in folded])
         self._order, self._faulty = list(folded), set[str]()
         self._quiet = False
-        for place, parts, usual in (
-            ("supply", supply_parts, USUAL_SUPPLY),
-            ("drive", drive_parts, USUAL_DRIVE),
-        ):
+        for place, parts, usual in (("supply", supply_parts, USUAL_SUPPLY), ("drive", drive_parts, USUAL_DRIVE)):
             self._follow_kind(place, parts, usual)
         for name in self.uses:
             self._show_use(name)

@@ -75,14 +75,7 @@ class Planner(widgets.VBox):
         )
         columns = widgets.HBox([left, right])
         columns.add_class("sigcalc-plan-columns")
-        super().__init__(
-            [
-                stylesheet(),
-                self._file_row(),
-                self.told,
-                columns,
-            ]
-        )
+        super().__init__([stylesheet(), self._file_row(), self.told, columns])
         self.add_class("sigcalc-panel")
         self.add_class("sigcalc-planner")
         self.form.write(self.plan)

@@ -86,15 +86,9 @@ class TestCurrentDiode:
 @pytest.mark.parametrize(
     ("drive", "said"),
     [
-        (
-            {"kind": "regulator"},
-            'a regulator needs either part (such as "lm317l") or reference_voltage',
-        ),
+        ({"kind": "regulator"}, 'a regulator needs either part (such as "lm317l") or reference_voltage'),
         ({"kind": "regulator", "part": "lm317", "reference_voltage": "1.25 V"}, "a regulator needs either"),
-        (
-            {"kind": "regulator", "part": "1n5314"},
-            "drive.part: '1n5314' is of another kind; choose",
-        ),
+        ({"kind": "regulator", "part": "1n5314"}, "drive.part: '1n5314' is of another kind; choose"),
         ({"kind": "regulator", "part": "lm318"}, "regulator 'lm318'"),
         ({"kind": "regulator", "part": "lm317", "resistance": "0 ohm"}, "drive.resistance needs to be above 0 Ω"),
         ({"part": "lm317"}, 'drive.part: it has no place where the kind is "resistor"'),

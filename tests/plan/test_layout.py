@@ -109,7 +109,7 @@ class TestItsOwnWires:
     def test_where_it_does_not_do_a_gauge_that_would_is_named(self):
         found = self.on("30 AWG", "150 m", share="90 %")["gauge"]
         assert found.grade == LOOK
-        kept = float(found.reason.split(" keeps ")[1].split(" %")[0])
+        kept = float(found.reason.split(" has ")[1].split(" %")[0])
         assert kept < 90
         assert float(found.remedy.split(" would leave ")[1].split(" %")[0]) >= 90
 
@@ -359,16 +359,10 @@ class TestFaults:
                 layout(feeders=[("r", "supply", "post"), ("s", "post", "b"), ("t", "b", "supply")]),
                 "run 't': from 'b' to 'supply' it closes a loop",
             ),
-            (
-                layout(supply={"voltage": "12 V"}),
-                "supply needs a part of the tables, or",
-            ),
+            (layout(supply={"voltage": "12 V"}), "supply needs a part of the tables, or"),
             (layout(fuse="1 kA"), "fuse: "),
             (layout(share="0 %"), "share needs to be above 0 %"),
-            (
-                layout() | {"feeders": [{"name": "r", "start": "supply", "end": "post"}]},
-                "run 'r', length: missing",
-            ),
+            (layout() | {"feeders": [{"name": "r", "start": "supply", "end": "post"}]}, "run 'r', length: missing"),
             (
                 layout() | {"feeders": [{"name": "r", "start": "supply", "end": "post", "length": "3"}]},
                 "run 'r', length needs ",
@@ -416,8 +410,7 @@ _anything = st.recursive(
 
 @settings(max_examples=150)
 @given(
-    st.one_of(_rows, _anything),
-    st.one_of(st.lists(st.fixed_dictionaries({"name": _names, "at": _names})), _anything),
+    st.one_of(_rows, _anything), st.one_of(st.lists(st.fixed_dictionaries({"name": _names, "at": _names})), _anything)
 )
 def test_any_data_are_a_layout_or_a_refusal_with_places(feeders, signals):
     made, found = made_or_faults(lambda: Layout(feeders=feeders, signals=signals))

@@ -230,10 +230,7 @@ def test_faults(given, said):
     ("given", "said"),
     [
         ({"scale": "O", "trigger": {"prototype_speed": "60 km/h"}}, "scale: scale 'O' stands for"),
-        (
-            {"scale": "1:1000", "trigger": {"prototype_speed": "0.1 m/s"}},
-            "trigger.prototype_speed needs",
-        ),
+        ({"scale": "1:1000", "trigger": {"prototype_speed": "0.1 m/s"}}, "trigger.prototype_speed needs"),
         (
             {"wiring": BY_RELAY, "trigger": {"relay": "12 V two-pole"}, "evening": {"relay": "9 V two-pole"}},
             "trigger.relay: it is another one than that of the evening",
@@ -256,8 +253,7 @@ class TestFailures:
         assert not [each for each in found.findings if each.topic == "failures"]
 
     @pytest.mark.parametrize(
-        ("fed", "name", "grade"),
-        [("for red", FED_FOR_RED, "look again"), ("for green", FED_FOR_GREEN, "fine")],
+        ("fed", "name", "grade"), [("for red", FED_FOR_RED, "look again"), ("for green", FED_FOR_GREEN, "fine")]
     )
     def test_the_coil_as_the_plan_feeds_it(self, fed, name, grade):
         given = {"relay": "9 V two-pole sensitive", "trains_per_hour": 12, "hold": "10 s"}

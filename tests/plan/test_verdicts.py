@@ -175,10 +175,7 @@ class TestLight:
 
 def test_a_lamp_of_another_colour_is_noticed():
     finding = one("red lamp, colour", red={"part": "yellow gaasp 3 mm"})
-    assert (finding.grade, finding.reason) == (
-        LOOK,
-        "The LED for the red lamp, yellow gaasp 3 mm, is yellow.",
-    )
+    assert (finding.grade, finding.reason) == (LOOK, "The LED for the red lamp, yellow gaasp 3 mm, is yellow.")
     assert not found("red lamp, colour")
 
 

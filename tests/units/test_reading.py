@@ -113,18 +113,7 @@ def test_what_is_refused_says_what_to_type(text, said):
 
 
 def test_what_is_advised_can_be_read():
-    refused = (
-        "20 ma",
-        "9 mv",
-        "680 R",
-        "9,5 V",
-        "12 VDC",
-        "9..12 V",
-        "27 C",
-        "470 Ohm",
-        "1,234 V",
-        "1.234,5 V",
-    )
+    refused = ("20 ma", "9 mv", "680 R", "9,5 V", "12 VDC", "9..12 V", "27 C", "470 Ohm", "1,234 V", "1.234,5 V")
     for text in refused:
         with pytest.raises(UnitError) as error:
             read(text)
