@@ -114,7 +114,8 @@ class QuantityKind:
             raise self._wrong(argument, value)
         # through base units, so that a quantity of another registry is as good
         try:
-            converted = value.to(self.pint_unit) if value._REGISTRY is registry else value.to_root_units()
+            with np.errstate(over="ignore"):  # a level in dBm may be beyond all numbers; `numbers` says so
+                converted = value.to(self.pint_unit) if value._REGISTRY is registry else value.to_root_units()
         except pint.PintError as error:
             raise UnitError(
                 argument=argument, need=self.need, given=quoted(value), example=self.example, advice=str(error)

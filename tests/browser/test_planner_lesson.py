@@ -13,7 +13,7 @@ def test_a_broken_field_says_what_is_wrong_and_mending_it_brings_the_plan_back(o
     planner = lesson.page.locator(".sigcalc-planner")
     planner.get_by_text("Current and resistor", exact=True).click()
     lesson.type_into("current", "8 ma")
-    lesson.expect_text(ALERT, re.compile(r'Current and resistor, current: .*type "8 mA"'))
+    lesson.expect_text(ALERT, re.compile(r'Current and resistor, current needs .*type "8 mA"'))
     lesson.screenshots("planner_fault")
     lesson.type_into("current", "3 mA")
     lesson.expect_text(HEADLINE, "Resistor, shared")

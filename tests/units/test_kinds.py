@@ -1,4 +1,4 @@
-"""Kinds: the right dimension, the plausible range, and a sentence that says how to mend what is wrong."""
+"""Kinds and the door: the right dimension, the plausible range, and a sentence that says what to give."""
 
 import contextlib
 import math
@@ -40,8 +40,10 @@ from sigcalc.units import (
     Wavelength,
     kind_of,
     registry,
+    with_units,
 )
 from sigcalc.units.kinds import may_be_none
+from sigcalc.units.plain import is_number, is_plain, is_whole, need_mapping, need_plain, need_whole
 
 foreign = pint.UnitRegistry()
 KINDS = {name: kind for name, held in vars(units).items() if (kind := kind_of(held))}
@@ -268,6 +270,11 @@ def test_anything_gives_a_value_in_range_or_a_refusal(value, name, scalar):
         kind.check(si, "argument")
 
 
+def test_a_level_beyond_all_numbers_is_refused():
+    with pytest.raises(UnitError, match="power needs finite numbers"):
+        kind_of(Power).read(registry.Quantity(1e6, "dBm"), "power")
+
+
 def test_kinds_are_found_inside_annotations():
     assert kind_of(Voltage | None) is kind_of(Voltage)
     assert kind_of(int) is None
@@ -328,3 +335,145 @@ def test_published_limit_of_extra_low_voltage():
         assert kind.read("60 V", "supply") == 60
         with pytest.raises(RangeError, match=r"supply needs .* to 60 V, .*; you gave 60\.1 V"):
             kind.read("60.1 V", "supply")
+
+
+seen = {}
+
+
+@with_units
+def power(voltage: Voltage, current: Current, share: Ratio = 1.0, *, note: str = "") -> Power:
+    """Power in a part."""
+    seen.update(voltage=voltage, current=current, share=share, note=note)
+    return voltage * current * share
+
+
+@with_units(scalar=True)
+def drop(resistance: Resistance, current: Current = "10 mA", ambient: Temperature | None = None) -> Voltage:
+    seen.update(ambient=ambient)
+    return resistance * current
+
+
+def test_si_floats_inside_quantities_outside():
+    answer = power("9 V", Q(20, "mA"), note="as given")
+    assert answer == Q("180 mW")
+    assert seen == seen | {"voltage": 9.0, "current": 0.02, "share": 1.0, "note": "as given"}
+    assert type(seen["voltage"]) is float
+
+
+def test_arrays_broadcast():
+    answer = power(Q([[1.0], [2.0]], "V"), ["10 mA", "20 mA", "30 mA"])
+    assert answer.to("mW").magnitude == pytest.approx(np.array([[10, 20, 30], [20, 40, 60]]))
+
+
+def test_defaults_written_as_text_are_read():
+    assert drop("470 ohm") == Q("4.7 V")
+    assert drop("470 ohm", "1 mA") == drop("470 ohm", current="1 mA")
+    assert drop("470 ohm", "1 mA").magnitude == pytest.approx(0.47)
+
+
+def test_none_stands_only_where_it_may():
+    drop("1 ohm", ambient=None)
+    assert seen["ambient"] is None
+    drop("1 ohm", "1 mA", "27 degC")
+    assert seen["ambient"] == pytest.approx(300.15)
+    for call in (lambda: drop(None), lambda: drop("1 ohm", None), lambda: drop("1 ohm", current=None)):
+        with pytest.raises(UnitError, match=r"needs a .* with its unit, for example .*; you gave None"):
+            call()
+
+
+def test_the_argument_is_named():
+    with pytest.raises(UnitError, match=r"current needs a current with its unit, for example .*; you gave 0.02"):
+        power("9 V", 0.02)
+    with pytest.raises(RangeError, match=r"current needs a current from 0 A to 10 A, .*; you gave 20 A"):
+        power("9 V", current="20 A")
+
+
+def test_scalar_doors_take_one_value():
+    with pytest.raises(UnitError, match="resistance needs one resistance"):
+        drop(["1 ohm", "2 ohm"])
+
+
+def test_the_function_keeps_its_face():
+    assert power.__name__ == "power"
+    assert power.__doc__ == "Power in a part."
+
+
+def test_wrong_calls_are_pythons_own_errors():
+    with pytest.raises(TypeError):
+        power("9 V")
+    with pytest.raises(TypeError):
+        power("9 V", "1 mA", volume="3")
+    with pytest.raises(TypeError):
+        drop("1 ohm", "1 mA", None, "4")
+
+
+def test_methods_have_doors_too():
+    class Lamp:
+        @with_units
+        def voltage(self, current: Current) -> Voltage:
+            return 100 * current
+
+    assert Lamp().voltage("10 mA") == Q("1 V")
+    assert Lamp().voltage(current="10 mA") == Q("1 V")
+
+
+@with_units
+def sign(voltage: Voltage, reversed_: bool = False) -> Voltage:
+    return -voltage if reversed_ else voltage
+
+
+def test_a_yes_or_no_is_one():
+    assert sign("9 V") == sign("9 V", False) == -sign("9 V", reversed_=np.bool_(True))
+    for wrong in ("no", 1, None, np.array([True])):
+        for call in (lambda wrong=wrong: sign("9 V", wrong), lambda wrong=wrong: sign("9 V", reversed_=wrong)):
+            with pytest.raises(UnitError, match="reversed_ needs True or False"):
+                call()
+
+
+def test_what_is_checked():
+    assert is_plain(str)
+    assert is_plain(bool)
+    assert not is_plain(int)
+    assert not is_plain(str | None)
+
+
+@pytest.mark.parametrize(("hint", "value"), [(str, ""), (str, "red"), (bool, False), (bool, np.bool_(True))])
+def test_what_is_right_passes(hint, value):
+    need_plain(hint, value, "x")
+
+
+@pytest.mark.parametrize("value", [None, 0, 1.0, "True", [], [True], np.array([True, False])])
+def test_what_is_no_yes_or_no(value):
+    with pytest.raises(UnitError, match=r"again needs True or False; you gave "):
+        need_plain(bool, value, "again")
+
+
+@pytest.mark.parametrize("value", [None, 5, b"red", ["red"]])
+def test_what_is_no_text(value):
+    with pytest.raises(UnitError, match=r'colour needs a text, for example "red"; you gave '):
+        need_plain(str, value, "colour")
+
+
+@pytest.mark.parametrize("value", [3, np.int64(3), np.uint8(3)])
+def test_whole_numbers(value):
+    assert is_whole(value)
+    assert need_whole(value, "count", 1, 9, 5) == 3
+    assert type(need_whole(value, "count", 1, 9, 5)) is int
+
+
+@pytest.mark.parametrize("value", [True, np.timedelta64(3, "s"), 3.0, "3", None, [3], np.array(3), 0, 10, 10**400])
+def test_what_is_no_whole_number_of_the_range(value):
+    with pytest.raises(RangeError, match=r"count needs a whole number from 1 to 9, such as 5; you gave "):
+        need_whole(value, "count", 1, 9, 5)
+
+
+@pytest.mark.parametrize(("value", "right"), [(0.5, True), (np.float32(2), True), (3, True), (1j, False)])
+def test_bare_numbers(value, right):
+    assert is_number(value) is right
+
+
+def test_mappings():
+    assert need_mapping({"a": 1}, "seen", "{}") == {"a": 1}
+    assert need_mapping(None, "seen", "{}") == {}
+    with pytest.raises(UnitError, match=r"seen needs a mapping such as {}; you gave \['red'\]"):
+        need_mapping(["red"], "seen", "{}")
