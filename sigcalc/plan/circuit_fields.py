@@ -86,7 +86,7 @@ class Lamp(Section):
 USUAL_SUPPLY = {"adapter": "12 V regulated", "battery": "9 V alkaline"}
 OWN_TOLERANCE = 0.05
 """Of a voltage given without one. Common practice for regulated adapters."""
-_INSIDE_ADAPTER, _INSIDE_BATTERY = "0 ohm", "1 mohm"  # of a voltage alone; a battery's record needs some
+_INSIDE_BATTERY = "1 mohm"  # of a voltage alone: its record needs some
 _RATING = "1 A"  # of an adapter of which only the voltage is known; nothing depends on it
 _TABLES: dict[str, Any] = {"adapter": adapters, "battery": batteries}
 
@@ -152,15 +152,27 @@ class Supply(Section):
             raise refusal(place=("no_load_voltage",), need="max_current beside it, as printed on the adapter")
         if self.capacity is not None and (self.kind != "battery" or self.part is None):
             raise refusal("it belongs to a battery named by its part; leave it out", place=("capacity",))
-        known(self.source)
+        known(self.record)
         return self
 
     def source(self) -> Battery | Adapter | None:
-        """The table's record or your own adapter's; None where a voltage alone is given."""
+        """As `record`; None where a voltage alone is given."""
+        return None if self.part is None and self.max_current is None else self.record()
+
+    def record(self) -> Battery | Adapter:
+        """The table's record or your own supply's, with your tolerance; a voltage alone holds whatever it feeds."""
         if self.part is not None:
             source = _TABLES[self.kind][self.part]
-            return source if self.capacity is None else dataclasses.replace(source, capacity=self.capacity)
-        return None if self.max_current is None else self._own_adapter()
+            source = source if self.capacity is None else dataclasses.replace(source, capacity=self.capacity)
+        else:
+            source = self._own_adapter() if self.kind == "adapter" else self._own_battery()
+        if self.tolerance is None:
+            return source
+        if isinstance(source, Battery):
+            least, most = (source.fresh_voltage * (1 + sign * self.tolerance) for sign in (-1, 1))
+            return dataclasses.replace(source, fresh_voltage_min=least, fresh_voltage_max=most)
+        idle = source.no_load_voltage
+        return dataclasses.replace(source, tolerance=self.tolerance, no_load_voltage_min=idle, no_load_voltage_max=idle)
 
     def _own_adapter(self) -> Adapter:
         volts, idle = self.voltage, self.no_load_voltage
@@ -168,59 +180,25 @@ class Supply(Section):
         if inside.magnitude < 0:
             need = f"to be at least the printed {volts:~P}"
             raise refusal(place=("no_load_voltage",), need=need, given=f"{idle:g~P}")
-        return Adapter(
-            name=self._label,
-            voltage=volts,
-            tolerance=OWN_TOLERANCE if self.tolerance is None else self.tolerance,
-            internal_resistance=inside,
-            max_current=self.max_current,
-            no_load_voltage=idle,
-            no_load_voltage_min=idle,
-            no_load_voltage_max=idle,
-        )
+        rating = _RATING if self.max_current is None else self.max_current
+        no_load = dict.fromkeys(("no_load_voltage", "no_load_voltage_min", "no_load_voltage_max"), idle)
+        return Adapter(self._label, volts, OWN_TOLERANCE, internal_resistance=inside, max_current=rating, **no_load)
 
-    def fed_from(self) -> Battery | Adapter | None:
-        """As `source`, with the tolerance that you give in place of the table's."""
-        source = self.source()
-        if source is None or self.tolerance is None:
-            return source
-        if isinstance(source, Battery):
-            least, _, most = (Q(each, "V") for each in self.corners())
-            return dataclasses.replace(source, fresh_voltage_min=least, fresh_voltage_max=most)
-        idle = source.no_load_voltage
-        return dataclasses.replace(source, tolerance=self.tolerance, no_load_voltage_min=idle, no_load_voltage_max=idle)
-
-    def record(self) -> Battery | Adapter:
-        """As `fed_from`; where a voltage alone is known, a source that holds it whatever it feeds."""
-        source = self.fed_from()
-        if source is not None:
-            return source
-        least, nominal, most = (Q(each, "V") for each in self.corners())
-        if self.kind == "adapter":
-            tolerance = (most - nominal) / nominal
-            return Adapter(self._label, nominal, tolerance, internal_resistance=_INSIDE_ADAPTER, max_current=_RATING)
+    def _own_battery(self) -> Battery:
+        inside = ("internal_resistance", "internal_resistance_min", "internal_resistance_max")
         return Battery(
             name=self._label,
             chemistry="unknown",
-            nominal_voltage=nominal,
-            fresh_voltage=nominal,
-            fresh_voltage_min=least,
-            fresh_voltage_max=most,
-            internal_resistance=_INSIDE_BATTERY,
-            internal_resistance_min=_INSIDE_BATTERY,
-            internal_resistance_max=_INSIDE_BATTERY,
+            nominal_voltage=self.voltage,
+            fresh_voltage=self.voltage,
+            fresh_voltage_min=self.voltage * (1 - OWN_TOLERANCE),
+            fresh_voltage_max=self.voltage * (1 + OWN_TOLERANCE),
+            **dict.fromkeys(inside, _INSIDE_BATTERY),
         )
 
     def corners(self) -> tuple[float, float, float]:
         """Least, nominal and most open-circuit voltage in V."""
-        source = self.source()
-        if source is None:
-            least, nominal, most = (self.voltage.m_as("V") * (1 + sign * OWN_TOLERANCE) for sign in (-1, 0, 1))
-        else:
-            least, nominal, most = (volts for volts, _ in source.corners)
-        if self.tolerance is None:
-            return least, nominal, most
-        return nominal * (1 - self.tolerance), nominal, nominal * (1 + self.tolerance)
+        return tuple(volts for volts, _ in self.record().corners)
 
     @property
     def depends_on(self) -> str:

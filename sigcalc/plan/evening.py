@@ -50,7 +50,7 @@ def study_evening(circuit: Circuit, evening: Evening, known: dict[str, Figure], 
     On a supply that is `shared` with other signals nothing is said of battery or adapter: this signal's part of it
     would read as the whole.
     """
-    told, source = EveningStudy(), circuit.plan.supply.fed_from()
+    told, source = EveningStudy(), circuit.plan.supply.source()
     if shared:
         pass
     elif isinstance(source, Battery):

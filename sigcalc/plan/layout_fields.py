@@ -134,7 +134,7 @@ class LayoutFields(Section):
     @field_validator("supply")
     @classmethod
     def _rated(cls, supply: Supply) -> Supply:
-        if supply.fed_from() is None:
+        if supply.source() is None:
             raise refusal(need="a part of the tables, or voltage and max_current of your own adapter")
         return supply
 

@@ -100,7 +100,7 @@ def _board(layout: LayoutFields, loads: list[Load]) -> Board:
         for each in layout.feeders
     ]
     signals = [BoardSignal(each.name, each.at, load) for each, load in zip(layout.signals, loads, strict=True)]
-    return Board(layout.name, layout.supply.fed_from(), tuple(sections), tuple(signals), fuse=layout.fuse)
+    return Board(layout.name, layout.supply.source(), tuple(sections), tuple(signals), fuse=layout.fuse)
 
 
 def _supplies(layout: LayoutFields) -> list[Finding]:

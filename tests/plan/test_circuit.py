@@ -285,10 +285,10 @@ class TestOwnSupply:
 
     def test_a_tolerance_of_one_s_own_takes_the_place_of_the_table_s(self):
         supply = Plan(supply={"kind": "battery", "part": "9 V alkaline", "tolerance": "3 %"}).supply
-        volts = np.array([each for each, _ in supply.fed_from().corners])
+        volts = np.array([each for each, _ in supply.source().corners])
         assert volts == pytest.approx(np.array(supply.corners()))
         supply = Plan(supply={"part": "12 V unregulated", "tolerance": "1 %"}).supply
-        assert [each for each, _ in supply.fed_from().corners] == pytest.approx(list(supply.corners()))
+        assert [each for each, _ in supply.source().corners] == pytest.approx(list(supply.corners()))
 
     def test_a_printed_capacity_goes_into_the_battery(self):
         supply = Plan(supply={"kind": "battery", "part": "9 V alkaline", "capacity": "400 mAh"}).supply
