@@ -148,7 +148,7 @@ REFUSED = {
     "a span of time as a scale": ("scale_speed", {"scale": np.timedelta64(48, "s")}, "scale needs a name or a ratio"),
     "no time at all": ("evenings", {"hours_each": "1e-300 h"}, "hours_each needs a second at least"),
     "a list in itself": ("operate", {"supply": LOOP}, "supply needs one supply voltage"),
-    "hidden polarities": ("pair", {"polarity": np.ma.masked_array([1, -1], mask=[0, 1])}, "polarity needs to be"),
+    "hidden polarities": ("pair", {"polarity": np.ma.masked_array([1, -1], mask=[0, 1])}, "polarity needs"),
     "no lamp": ("branch", {"lamp": "blue"}, "lamp 'blue' is not known"),
     "no signal": ("plan_of", {"signal": "home"}, "signal needs one of layout.signals; you gave 'home'"),
 }  # fmt: skip
