@@ -54,7 +54,7 @@ class MostSignalsChart:
         self.most.set_data([at, at], [0, 100])
         self.beyond.set_xy([[at, 0], [end, 0], [end, 100], [at, 100]])
         self._name(result, count, share, end)
-        return self.chart.picture(_most_words(result), size)
+        return self.chart.picture(result.findings[0].reason, size)
 
     def _name(self, result: MostSignals, count: np.ndarray, share: np.ndarray, end: float) -> None:
         """The end above the axes, where nothing can be under it; the two lines beside themselves."""
@@ -75,20 +75,6 @@ class MostSignalsChart:
         width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.chart.box  # some fonts are wider
         start = min(max(lines["most"][0, 0] - width / 2, left), right - width)
         self.chart.put(self.labels["most"], text, (start, top + 10))
-
-
-def _most_words(result: MostSignals) -> str:
-    si = result.si
-    many = f"{result.count} signals" if result.count > 1 else "One signal"
-    why = {
-        BY_ADAPTER: f"one more would ask too much of the adapter ({say(si.next_current, 'A')})",
-        BY_LIGHT: f"one more would leave the weakest lamp {say(result.next_share, '')} of its light",
-        BY_COUNT: "no end was found",
-    }[result.limited_by]
-    return (
-        f"{many}, {say(si.current, 'A')} together, the weakest lamp with {say(result.share, '')} of its light at "
-        f"worst: {why}."
-    )
 
 
 @with_units(scalar=True)

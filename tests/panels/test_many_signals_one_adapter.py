@@ -202,7 +202,7 @@ def test_lighter_signals_are_many_more_and_then_the_light_sets_the_end(how_many)
         counts[make] = int(put(how_many, {SOURCE: NINE, MAKE: make}).sentence.split()[0])
     assert counts[RELAY] * 2 <= counts[SENSITIVE] < counts[HAND]
     put(how_many, {MAKE: HAND})
-    assert "one more would leave the weakest lamp" in how_many.picture.sentence
+    assert "With one more the weakest lamp would have" in how_many.picture.sentence
 
 
 def test_not_even_one_is_refused_with_what_to_do(how_many):

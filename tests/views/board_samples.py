@@ -4,10 +4,9 @@ import dataclasses
 from functools import cache
 
 from sigcalc.design.board.board import WIRINGS, Board, BoardSignal, FeederSection, board_along, chain_board
-from sigcalc.design.board.feeder import gauge_for
+from sigcalc.design.board.feeder import gauge_for, study_board
 from sigcalc.design.board.fuse import short_at
 from sigcalc.design.board.limits import add_signals, most_signals
-from sigcalc.design.board.state import board_state
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
@@ -64,7 +63,7 @@ def _boards():
     fused = along("star", fuse=fuses["500 mA resettable"])
     dark = dataclasses.replace(along("chain", LAMPS), source=dataclasses.replace(ADAPTER, voltage="1 V"))
     many = chain_board("many", dataclasses.replace(ADAPTER, max_current="100 mA"), HEAVY, 12, 22, "1 m")
-    states = {wiring: (board_state(along(wiring), "green"), None) for wiring in WIRINGS}
+    states = {wiring: (study_board(along(wiring)).state("green"), None) for wiring in WIRINGS}
     states |= {f"short at {node}": (short_at(fused, node).held, node) for node in ("terminal strip", LONG)}
     for name, board, node in (
         ("mixture", MIXTURE, "joint"),
@@ -73,7 +72,7 @@ def _boards():
         ("long", chain_board("long", ADAPTER, LAMPS, 30, 30, "40 m"), None),
         ("overloaded", many, None),
     ):
-        states[name] = (board_state(board), node)
+        states[name] = (study_board(board).state(), node)
     return states
 
 

@@ -31,11 +31,11 @@ def test_the_end_of_the_row_and_what_sets_it():
     result, picture = drawn(ADAPTER, 22, "1 m")
     assert result.limited_by == "adapter"
     assert f"{result.count} at most: one more is too much for the adapter" in words(picture)
-    assert "one more would ask too much of the adapter" in picture.sentence
+    assert "One more would draw up to" in picture.sentence
     result, picture = drawn(adapters["9 V unregulated"], 30, "4 m")
     assert result.limited_by == "light"
     assert f"{result.count} at most: with one more the last is too dim" in words(picture)
-    assert "one more would leave the weakest lamp" in picture.sentence
+    assert "With one more the weakest lamp would have" in picture.sentence
 
 
 def test_the_curve_goes_through_what_was_found():

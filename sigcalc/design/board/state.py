@@ -93,11 +93,6 @@ def board_states(asked: Sequence[Asked]) -> list[BoardState]:
     return [_state(each, point) for each, point in zip(asked, points, strict=True)]
 
 
-def board_state(board: Board, showing: str = AS_SET, corner: int = NOMINAL) -> BoardState:
-    """One state of a board."""
-    return board_states([Asked(board, showing, corner)])[0]
-
-
 class _Lamps(NamedTuple):
     """Lamps of one kind: the places of their signals in the board, and what they are to the feeder."""
 

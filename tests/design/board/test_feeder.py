@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection, chain_board, star_board
 from sigcalc.design.board.feeder import USUAL_GAUGES, feeder_voltages, gauge_for, relay_reach, study_board
-from sigcalc.design.board.state import MOST, board_state
+from sigcalc.design.board.state import MOST
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.drive import loop_current, operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
@@ -154,7 +154,7 @@ def test_standby_and_coil_load_the_feeder():
     relay = relays["9 V two-pole sensitive"]
     wire = FeederSection("run", SUPPLY, "post", 30, "20 m")
     load = Load(RESISTOR, PAIR, standby="5 mA", relay=relay)
-    state = board_state(Board("one", STIFF, (wire,), (BoardSignal("one", "post", load),)))
+    state = study_board(Board("one", STIFF, (wire,), (BoardSignal("one", "post", load),))).state()
     volts = float(state.si.voltage[0])
     expected = state.si.current[0] + 0.005 + volts / relay.si.coil_resistance
     assert state.si.supply_current == pytest.approx(expected, rel=1e-12)
@@ -163,7 +163,7 @@ def test_standby_and_coil_load_the_feeder():
 
 def test_drivers_draw_for_themselves():
     drive = ConstantCurrentDrive("10 mA", "1.5 V", quiescent="2 mA")
-    state = board_state(Board("one", STIFF, (), (BoardSignal("one", SUPPLY, Load(drive, RED)),)))
+    state = study_board(Board("one", STIFF, (), (BoardSignal("one", SUPPLY, Load(drive, RED)),))).state()
     assert state.si.supply_current == pytest.approx(0.012, rel=1e-12)
 
 
@@ -215,9 +215,9 @@ def test_a_timer_board_that_finds_no_voltage_is_refused_by_name():
     st.integers(1, 8), st.floats(0.0, 30.0), st.integers(20, 30), st.sampled_from(["9 V alkaline", "6 x AA alkaline"])
 )
 def test_energy_and_currents_balance(count, run, gauge, name):
-    state = board_state(
+    state = study_board(
         chain_board("chain", batteries[name], Load(RESISTOR, PAIR, standby="1 mA"), count, gauge, Q(run, "m"))
-    )
+    ).state()
     volts, inside = batteries[name].corners[1]
     drawn = state.si.current + 0.001
     assert state.si.supply_current == pytest.approx(drawn.sum(), rel=1e-12)
@@ -277,7 +277,7 @@ def test_what_is_seen_at_a_glance_is_said():
 def test_a_fuse_takes_some_of_the_light():
     board = star_board("star", ADAPTER, Load(RESISTOR, PAIR), 5, 22, "1 m")
     fused = Board(board.name, board.source, board.sections, board.signals, fuse="100 mA resettable")
-    state, plain = board_state(fused), board_state(board)
+    state, plain = study_board(fused).state(), study_board(board).state()
     assert state.si.supply_current < plain.si.supply_current
     assert state.supply_voltage.m_as("V") == pytest.approx(9.0 - (0.1 + 4.5) * state.si.supply_current, rel=1e-12)
 

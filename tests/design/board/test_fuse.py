@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection, chain_board, star_board
+from sigcalc.design.board.feeder import study_board
 from sigcalc.design.board.fuse import NEVER, QUICK, SLOW, check_fuse, choose_fuse, fuse_action, short_at
-from sigcalc.design.board.state import board_state
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
@@ -347,7 +347,7 @@ def test_the_currents_add_up():
     through = state.si.node_voltage[board.node_number("post 2")] / 0.05
     assert through == pytest.approx(short.si.current, rel=1e-12)
     assert state.si.supply_current == pytest.approx(state.si.current.sum() + through, rel=1e-12)
-    assert (state.si.current < board_state(board).si.current).all()
+    assert (state.si.current < study_board(board).state().si.current).all()
 
 
 def test_what_cannot_be_shorted_is_refused():

@@ -7,7 +7,16 @@ import numpy as np
 import pytest
 
 from sigcalc.design.board.board import Board, BoardSignal, FeederSection
-from sigcalc.design.board.state import AS_SET, CORNERS, SHOWINGS, board_state, corner_states, corner_states_of, worst_of
+from sigcalc.design.board.state import (
+    AS_SET,
+    CORNERS,
+    SHOWINGS,
+    Asked,
+    board_states,
+    corner_states,
+    corner_states_of,
+    worst_of,
+)
 from sigcalc.design.lamp.drive import constant_drop, triples
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import GREEN, RED, Load
@@ -42,7 +51,7 @@ def test_every_state_is_the_one_that_solving_it_gives(polarities, plain):
     found = corner_states(club)
     assert set(found) == {(showing, corner) for showing in SHOWINGS for corner in CORNERS}
     for (showing, corner), state in found.items():
-        assert state == board_state(club, showing, corner)
+        assert state == board_states([Asked(club, showing, corner)])[0]
 
 
 def test_plain_lamps_have_their_own_states_alone():
@@ -66,7 +75,7 @@ def test_boards_that_are_solved_together_do_not_know_of_each_other():
     many = [board(1, -1), board(-1, plain=True), board(*[1] * 65), board(1, 1, 1)]
     for club, found in zip(many, corner_states_of(many), strict=True):
         for (showing, corner), state in found.items():
-            assert state == board_state(club, showing, corner)
+            assert state == board_states([Asked(club, showing, corner)])[0]
 
 
 def test_what_is_kept_cannot_be_written_into():
