@@ -107,5 +107,5 @@ def regulator_resistor() -> Question:
             f"{say(sold, 'ohm')}, which sets {say(volts / sold, 'A')}. Some samples of this regulator hold nothing "
             f"below {say(regulators[REGULATOR].si.least_load, 'A')}: for a dimmer LED it is the wrong part."
         ),
-        close=0.005,  # neighbours in E24 lie near together
+        close=0.005,  # neighbours in E24 are close together
     )

@@ -79,7 +79,7 @@ def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:
 
 
 class BranchPanel(Panel):
-    """Where the resistor goes, what then lies across the dark lamp, and how even both lamps look."""
+    """Where the resistor goes, the voltage across the dark lamp, and how even both lamps look."""
 
     height = "36em"
     driver = ConstantCurrentDrive("10 mA", "1.5 V")
@@ -383,7 +383,7 @@ class AlternationPanel(Panel):
             led_choice("red", "red gaasp 3 mm"),
             led_choice("green", "green gap 3 mm"),
         ]
-        super().__init__(controls, "What do two lamps show when the supply keeps turning round?")
+        super().__init__(controls, "What do two lamps show when the supply turns round all the time?")
 
     def redraw(self) -> None:
         """Draw again; the share of the time can be moved only where it counts."""

@@ -257,7 +257,7 @@ def signal_circuit(
 
 
 def _slots(point: PairPoint) -> list[str]:
-    """What may lie in a branch, from its anode end; both branches have the same places, so that the lamps align."""
+    """What may be in a branch, from its anode end; both branches have the same places, so that the lamps align."""
     si = point.pair.si
     diode = ["diode"] if point.pair.series_diode is not None else []
     extra = ["extra"] if si.extra_red > 0 or si.extra_green > 0 else []
@@ -308,7 +308,7 @@ def _wires(canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: 
 def _branch(
     canvas: Canvas, point: PairPoint, lamp: str, slots: list[str], x: float, side: int, ends: tuple[float, float]
 ) -> None:
-    """One LED with what lies in series with it: red points down from wire A to wire B, green up."""
+    """One LED with what is in series with it: red points down from wire A to wire B, green up."""
     anchor, resistance = "end" if side < 0 else "start", getattr(point.pair.si, f"extra_{lamp}")
     heights = np.linspace(*ends, len(slots) + 1).tolist()
     for part, upper, lower in zip(slots, heights, heights[1:], strict=False):

@@ -42,7 +42,7 @@ def brightness_bars(evenness: Evenness, full: float | None = None, size: Size = 
     si = evenness.si
     spans = {lamp: [getattr(si, f"{lamp}_light{end}") for end in ("_min", "", "_max")] for lamp in _LAMPS}
     end = max(most for *_, most in spans.values()) if full is None else full
-    chart = Rows(0.0, end, left=76.0, right=170.0)
+    chart = Rows(0.0, end, left=76.0, right=194.0)
     brightest = max(typical for _, typical, _ in spans.values())
     for lamp, (least, typical, most) in spans.items():
         share = typical / brightest
@@ -158,6 +158,9 @@ def _two_poles(wiring: Wiring) -> Layout:
             layout.labels.append((beside, lines, "start") if x == _MIDDLE else ((x, above), lines, "middle"))
         tip = 0 if len(contact) == 3 else 0.8 * (_MIDDLE - _LEFT)
         layout.rests.append((columns[0] + tip, y + side * 44))
+    (_, first, *_), (_, second, *_) = wiring.contacts  # with plus and minus exchanged, their wires cross here
+    layout.routes[plus, second] = (94.0, _TOP), (128.0, _BOTTOM)
+    layout.routes[minus, first] = (94.0, _BOTTOM), (128.0, _TOP)
     return layout
 
 
@@ -241,7 +244,7 @@ def reversing_circuit(
     closed: the terminals that the contacts join, as `wiring.closed(...)` gives them
     shown: what the signal then shows, as `design.pair.wiring.show` gives it
     resistor_first: the resistor is in the plus wire of the one supply, ahead of the switch, and not in wire B; a split
-        supply has two wires that it would have to be in, and keeps it in wire B
+        supply has two wires that it would have to be in, and there it stays in wire B
 
     Raises DesignError for a wiring that has no drawing.
     """
@@ -386,7 +389,7 @@ def signals_on_wires(wiring: Wiring, shown: Shown, size: Size = NORMAL) -> Pictu
     if len(wiring.signals) != 2:
         raise DesignError(f"wiring {wiring.name!r} needs two signals here, but has {len(wiring.signals)}")
     (_, a1, b1), (_, a2, b2) = wiring.signals
-    heights = {a1: 34.0, b1: 146.0}  # a shared wire lies between the wires of its two signals
+    heights = {a1: 34.0, b1: 146.0}  # a shared wire is drawn between the wires of its two signals
     if b1 == b2:
         heights |= {} if a1 == a2 else {a2: 258.0}
     else:

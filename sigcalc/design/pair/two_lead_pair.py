@@ -1,7 +1,7 @@
 """The two-lead pair, a red and a green LED back to back on two wires: is it safe, and what do mistakes show.
 
-The direction of the current chooses the lamp. Both branches hang on the same two points, so that the dark lamp has
-across it, in reverse, whatever lies across the lit one's branch.
+The direction of the current chooses the lamp. Both branches join the same two points, so that the dark lamp has
+across it, in reverse, all the voltage of the lit one's branch.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ class PairPoint:
 
     Magnitudes are positive; `led_voltage` and `led_power` mean the lamp that the polarity
     calls for. `extra_voltage` and `extra_power` are those of the extra resistor, and of
-    the series diode where there is one, in that lamp's branch. `reverse_voltage` lies
+    the series diode where there is one, in that lamp's branch. `reverse_voltage` is
     across the dark branch: across the dark LED alone where no diode shares it.
     """
 

@@ -205,24 +205,10 @@ class Reversing:
         return all({RED, GREEN} <= each for each in seen)
 
     @property
-    def masters(self) -> tuple[str, ...]:
-        """For each signal the device that alone decides between its red and green, "" where there is none."""
-        return tuple(map(self._master, range(len(self.wiring.signals))))
-
-    def _master(self, signal: int) -> str:
-        lamps = [each.lamps[signal] for each in self.states.values()]
-        if not {RED, GREEN} <= set(lamps) <= {RED, GREEN, DARK}:
-            return ""
-        for place, (label, device) in enumerate(self.wiring.devices):
-            seen = {(positions[place], lamp) for positions, lamp in zip(self.states, lamps, strict=True)}
-            if len(seen) == len(device.positions):
-                return label
-        return ""
-
-    @property
     def independent(self) -> bool:
-        """Whether each signal has a device of its own that alone decides what it shows."""
-        return all(self.masters) and len(set(self.masters)) == len(self.masters)
+        """Whether each signal can be set without the others: every combination of colours, and no short circuit."""
+        every = itertools.product((RED, GREEN), repeat=len(self.wiring.signals))
+        return set(every) <= {each.lamps for each in self.states.values()} and not self.shorts
 
     @property
     def sentence(self) -> str:

@@ -213,7 +213,6 @@ def test_which_wirings_set_two_signals_independently(wiring, independent, shorts
     assert len(result.shorts) == shorts
     assert result.sharing[0].grade == (FINE if independent else STOP)
     if independent:
-        assert result.masters == ("switch 1", "switch 2")
         lamps = {each.lamps for each in result.states.values()}
         assert lamps == {(a, b) for a in ("red", "green") for b in ("red", "green")}
 
