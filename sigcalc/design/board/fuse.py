@@ -21,7 +21,7 @@ from ...parts.fuse import (
 from ...parts.led import LIT_FROM
 from ...parts.source import Adapter
 from ...parts.table import unknown
-from ...units import Current, Time, Voltage, record, say
+from ...units import Current, record, say
 from ...units.reading import quoted
 from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating, worst
 from ..lamp.drive import OUT_BELOW, UNSEEN
@@ -29,7 +29,6 @@ from .board import Board, as_board
 from .feeder import wire_rating
 from .state import (
     AS_SET,
-    CORNERS,
     MOST,
     NOMINAL,
     USUAL_CONTACT,
@@ -276,15 +275,14 @@ class FuseAction:
     """A short at a node and the fuse at the source.
 
     `current` is the least that the short draws through the fuse: source at its weakest, the fuse as resistive as it
-    gets, no other load; of an adapter no more than its rating, since more is not sure. `outcome` is "acts" (after
-    `within` at the most), "acts slowly" (some time, slower than its data sheet says) or "may never act".
+    gets, no other load; of an adapter no more than its rating, since more is not sure. `outcome` is "acts" (within its
+    data sheet's time), "acts slowly" (slower than that) or "may never act".
     """
 
     fuse: Fuse
     node: str
     current: FaultCurrent
     outcome: str
-    within: Time | None
     board: Board
 
     @property
@@ -316,29 +314,23 @@ def fuse_action(board: Board, node: str) -> FuseAction:
             f"board {quoted(board.name)} has no fuse; give it one, such as fuse=fuses['500 mA resettable']"
         )
     current = min(_short_current(board, number, fuse.si.resistance_max, 0), _rated(board))
-    quick = current >= fuse.si.sure_trip_current
-    outcome = QUICK if quick else SLOW if current >= fuse.si.trip_current else NEVER
-    within = fuse.si.sure_trip_time if quick else None
-    return FuseAction.of(fuse=fuse, node=node, current=current, outcome=outcome, within=within, board=board)
+    outcome = QUICK if current >= fuse.si.sure_trip_current else SLOW if current >= fuse.si.trip_current else NEVER
+    return FuseAction.of(fuse=fuse, node=node, current=current, outcome=outcome, board=board)
 
 
 @record
 class ShortCircuit:
     """A short across a node of the board.
 
-    `current` is what flows through it, with its band, while the source holds its law: source and wires alone limit it.
-    `held_current` is what flows where a regulated adapter lets its voltage down and gives no more than it is rated for;
-    a real one does something between, or switches off. It is None for a battery and for an unregulated adapter, which
-    nothing holds. `free` and `held` are the board's states; `share` is what each signal has left of its usual current,
-    with the source held where it is (1 for one that is dark anyway).
+    `current` is what flows through it while the source holds its law: source and wires alone limit it. `free` is the
+    board then, `held` where a regulated adapter lets its voltage down and gives no more than it is rated for; a real
+    one does something between, or switches off. It is None for a battery and for an unregulated adapter, which nothing
+    holds. `share` is what each signal has left of its `usual` current in the state that lasts (1 for one that is dark
+    anyway).
     """
 
     node: str
     current: Current
-    current_min: Current
-    current_max: Current
-    held_current: Current | None
-    node_voltage: Voltage
     free: BoardState
     held: BoardState | None
     share: np.ndarray
@@ -372,24 +364,11 @@ def short_at(board: Board, node: str) -> ShortCircuit:
     Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that is not on the board.
     """
     place = as_board(board).node_number(node), USUAL_CONTACT
-    usual, *corners, now = board_states(
-        [Asked(board), *(Asked(board, AS_SET, corner, short=place) for corner in CORNERS), _lasting(board, place)]
-    )
-    volts = [float(state.si.node_voltage[place[0]]) for state in (*corners, now)]
-    held = now if _holds(board) else None
-    return ShortCircuit.of(
-        node=node,
-        current=volts[1] / USUAL_CONTACT,
-        current_min=min(volts[:3]) / USUAL_CONTACT,
-        current_max=max(volts[:3]) / USUAL_CONTACT,
-        held_current=None if held is None else volts[3] / USUAL_CONTACT,
-        node_voltage=volts[1],
-        free=corners[1],
-        held=held,
-        share=_share(usual, now),
-        usual=usual,
-        board=board,
-    )
+    asked = [Asked(board), Asked(board, short=place), _lasting(board, place)]
+    usual, free, now = board_states(asked)
+    held, current = now if _holds(board) else None, float(free.si.node_voltage[place[0]]) / USUAL_CONTACT
+    states = {"free": free, "held": held, "usual": usual}
+    return ShortCircuit.of(node=node, current=current, share=_share(usual, now), board=board, **states)
 
 
 def dark_by_shorts(board: Board) -> dict[str, tuple[str, ...]]:

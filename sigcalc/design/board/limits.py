@@ -9,7 +9,7 @@ import numpy as np
 
 from ...errors import DesignError, RangeError, UnitError
 from ...parts.source import Adapter, Source
-from ...units import Current, Length, Q, Ratio, SupplyVoltage, record, say, with_units
+from ...units import Current, Length, Q, Ratio, record, say, with_units
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, Finding
 from ..power.load import Load
@@ -56,7 +56,6 @@ class MostSignals:
     wanted: Ratio
     next_current: Current
     next_share: Ratio
-    supply_voltage: SupplyVoltage
     derating: Ratio
     board: Board
 
@@ -142,7 +141,6 @@ def most_signals(
         wanted=share,
         next_current=trial.drawn(more),
         next_share=trial.share(more),
-        supply_voltage=source.corners[1][0],
         derating=derating,
         board=trial.board(count),
     )

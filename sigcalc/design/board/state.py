@@ -62,11 +62,6 @@ class BoardState:
         """The share of its own full light that each signal has left; 1 for a lamp that is dark anyway."""
         return share_of(self.si.current, self.si.full_current)
 
-    @property
-    def supply_voltage(self) -> Voltage:
-        """The voltage at the source's terminals, behind the fuse where there is one."""
-        return self.node_voltage[0]
-
 
 def share_of(current: np.ndarray, full: np.ndarray) -> np.ndarray:
     """What is left of a current; 1 where there is none to lose."""

@@ -198,13 +198,12 @@ def _drill_for(diameter: float) -> str:
 
 @record
 class Piece:
-    """One piece of wire: what it is for, its colour, length to cut and to strip at each end, its resistance."""
+    """One piece of wire: what it is for, its colour, length to cut and to strip at each end."""
 
     what: str
     colour: str
     length: Length
     strip: Length
-    resistance: Resistance
 
 
 @record
@@ -277,13 +276,13 @@ def cut_list(
     runs = [(f"terminal to {names[0]}", distance + slack + heights[0])]
     runs += [(f"{lower} to {upper}", gap) for lower, upper, gap in gaps if gap > 2 * _TRIMMED]
     lengths = [float(length) + 2 * _STRIPPED for _, length in runs]
-    ohms = [float(wire.resistance(Q(length, "m")).m_as("ohm")) for length in lengths]
     pieces = tuple(
-        Piece.of(what=f"{what}, wire {name}", colour=colour, length=length, strip=_STRIPPED, resistance=ohm)
-        for (what, _), length, ohm in zip(runs, lengths, ohms, strict=True)
+        Piece.of(what=f"{what}, wire {name}", colour=colour, length=length, strip=_STRIPPED)
+        for (what, _), length in zip(runs, lengths, strict=True)
         for name, colour in zip("AB", COLOURS, strict=True)
     )
-    total, loop = 2 * sum(lengths), 2 * sum(ohms)
+    total = 2 * sum(lengths)
+    loop = float(wire.resistance(Q(total, "m")).m_as("ohm"))
     figures = {"total": total, "to_buy": total * (1 + _WASTE), "loop_resistance": loop, "voltage_lost": current * loop}
     return CutList.of(wire=wire.name, pieces=pieces, current=current, steps=_steps(pieces), **figures)
 
