@@ -214,20 +214,6 @@ def test_the_picture_keeps_its_size_while_values_change():
     assert len(boxes) == 1
 
 
-def test_no_state_of_the_drawing_library_is_changed():
-    import schemdraw
-    from schemdraw import default_canvas
-    from schemdraw.backends import svg
-
-    before = (default_canvas.default_canvas, svg.config.text, dict(schemdraw.schemdraw.schemdrawstyle))
-    circuit(+1, drive=ResistorDrive("123 ohm"))
-    assert before == (default_canvas.default_canvas, svg.config.text, dict(schemdraw.schemdraw.schemdrawstyle))
-
-
-def test_well_formed_root_is_the_only_svg():
-    assert len(list(parse(circuit(+1)).iter(SVG + "svg"))) == 1
-
-
 ENDS = (100.0, 20.0), (100.0, 120.0)
 
 
@@ -249,11 +235,3 @@ def test_a_dark_lamp_keeps_its_arrows_but_thin_and_hollow():
     assert {style(each, "fill") for each in (triangle, *arrows)} == {PAPER}
     assert {float(style(each, "stroke-width")) for each in arrows} == {THIN}
     assert {float(style(each, "stroke-width")) for each in (triangle, leads)} == {LINE}
-
-
-def test_only_an_led_has_arrows_to_lose():
-    assert {float(style(each, "stroke-width")) for each in symbol(elm.Diode, *ENDS)} == {LINE}
-
-
-def test_a_lit_white_lamp_is_no_paper():
-    assert lamp_fill("white").lower() != PAPER

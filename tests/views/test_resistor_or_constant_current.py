@@ -8,7 +8,6 @@ from sigcalc.design.power.drive_choice import compare_drives
 from sigcalc.parts.drive import ConstantCurrentDrive
 from sigcalc.units import Q, say
 from sigcalc.views.resistor_or_constant_current import SagCurve, light_word, limiter_shares, sag_figures, what_to_buy
-from sigcalc.views.style import LARGE
 from tests.views.power_samples import GREEN, RED, compared
 from tests.views.svg import SVG, corners, fills, group, spans, words
 
@@ -149,12 +148,6 @@ def test_the_same_question_gives_the_same_picture_after_another(curve):
     first = curve.picture(down("driver"), 6.0)
     curve.picture(down("regulator"), 2.0)
     assert curve.picture(down("driver"), 6.0) == first
-
-
-def test_large_type(curve):
-    comparison, bands = compared("9 V", "6 V", "driver")
-    assert sag_figures(comparison, bands, LARGE).size is LARGE
-    assert curve.picture(down("driver"), 6.0, LARGE).size is LARGE
 
 
 def shared(red="0 ohm", together=True, supply="9 V", wanted="4 mA", limit="10 mA"):
