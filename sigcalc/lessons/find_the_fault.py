@@ -263,7 +263,8 @@ def wrong_band() -> Question:
         hint="A resistance is the voltage across the part, divided by the current through it.",
         working=(
             f"{_volts(across)} ÷ {say(current, 'A')} = {kind_of(Resistance).say(wrong)}, {SLIP} times the "
-            f"{say(ohms, 'ohm')} that was meant: the third colour band, which gives the noughts, was read wrongly."
+            f"{say(ohms, 'ohm')} that was meant: the third colour band, which gives the number of zeros, was "
+            "read wrongly."
         ),
     )
 

@@ -108,7 +108,7 @@ _LAST, _AFTER = 3, 8  # readings that are shown below the circuit, and after the
 class FaultGamePanel(Panel):
     """A signal with a hidden fault: look at it, put the meter to it, and name what is wrong.
 
-    The signal hangs on a hand switch, or on reed, timer and relay. `panel["hidden fault"]` lets a presenter choose the
+    The signal is set by a hand switch, or by reed, timer and relay. `panel["hidden fault"]` lets a presenter choose the
     fault by its number in the presenter's list.
     """
 
@@ -198,7 +198,7 @@ class FaultGamePanel(Panel):
     def _number(self) -> int:
         value = self[GAME].checked()
         if value != round(value):
-            raise RangeError(f"{GAME} needs a whole number, but {value:g} came; type for example {value:.0f}")
+            raise RangeError(argument=GAME, need="a whole number", given=f"{value:g}", example=f"{value:.0f}")
         return round(value)
 
     def _follow_signal(self) -> None:

@@ -38,7 +38,7 @@ from .two_wires_two_colours import led_choice
 def plan_files() -> list[tuple[str, Path]]:
     """Each plan's name and file, the examples first.
 
-    The file stands beside a name that two plans have, and alone for a plan with faults.
+    The file follows a name that two plans have, and is alone for a plan with faults.
     """
     found = [path for folder in FOLDERS for path in sorted(Path(folder).glob("*.toml"))]
     named = [(name, path) for path in found if (name := _name(path))]
@@ -183,7 +183,7 @@ class DiagnosisPanel(Panel):
         return {lamp: look for lamp, look in said.items() if look != NOT_LOOKED}
 
     def _note(self) -> None:
-        """Keep what stands in the line for its point; at another point show what was read there."""
+        """Keep what is in the line for its point; at another point show what was read there."""
         if self[FORGET].taken():
             self.readings.clear()
             self._show("")

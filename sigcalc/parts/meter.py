@@ -56,11 +56,11 @@ class Meter:
     def __post_init__(self) -> None:
         for name in ("counts", "input_resistance", "diode_open_voltage", "diode_short_current", "ohms_most"):
             if not getattr(self.si, name) > 0:
-                raise RangeError(f"{name} of the {self.name} needs to be above nought; see its manual")
+                raise RangeError(f"{name} of the {self.name} needs to be above zero; see its manual")
 
     @property
     def diode_resistance(self) -> float:
-        """What stands in series with the open voltage of the diode test, in ohm."""
+        """What is in series with the open voltage of the diode test, in ohm."""
         return self.si.diode_open_voltage / self.si.diode_short_current
 
     def last_place(self, setting: str, value: Any) -> Any:
@@ -86,7 +86,7 @@ class Meter:
         return self.limit(setting, value) / math.sqrt(3.0)
 
     def most(self, setting: str) -> float:
-        """The largest value in SI that a setting shows; beyond it stands OL."""
+        """The largest value in SI that a setting shows; beyond it the display says OL."""
         return {OHMS: self.si.ohms_most, DIODE: self.si.diode_most, WATCH: LONGEST}.get(setting, math.inf)
 
     def shown(self, setting: str, value: float) -> str:
@@ -118,7 +118,8 @@ def as_meter(meter: Any) -> Meter:
     if isinstance(meter, str):
         return meters[meter]
     if not isinstance(meter, Meter):
-        raise UnitError(f'meter needs a Meter or its name, but {type(meter).__name__} came; try meters["hand meter"]')
+        given = type(meter).__name__
+        raise UnitError(argument="meter", need="a Meter or its name", given=given, advice='try meters["hand meter"]')
     return meter
 
 

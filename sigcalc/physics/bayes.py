@@ -90,7 +90,7 @@ def _block(samples: Floats, usable: NDArray[np.bool_], reading: Floats, noise: F
 
 
 def _width(spread: Floats, number: Any) -> Floats:
-    """Silverman's width of the smoothing, as a share of the spread, for as many directions as stand above the noise."""
+    """Silverman's width of the smoothing, as a share of the spread, for as many directions as rise above the noise."""
     own = np.linalg.eigvalsh(spread)
     directions = (own / (own + 1.0)).sum(axis=1)
     shape = directions + 4.0
@@ -101,7 +101,7 @@ def shares_of_bins(values: ArrayLike, weights: ArrayLike, bins: int) -> Floats:
     """How each explanation's weight falls on equal bins of a reading, shape (explanations, bins + 1).
 
     `values` and `weights` have shape (explanations, samples); values that are not finite share the last bin. Bins
-    span the finite values that bear weight.
+    span the finite values that have weight.
     """
     drawn, heavy = np.asarray(values, float), np.asarray(weights, float)
     finite = np.isfinite(drawn)

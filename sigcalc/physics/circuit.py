@@ -31,6 +31,7 @@ GROUND = -1
 _MOST_STEPS = 200
 _SETTLED = 1e-13
 _NOTHING = 1e-250  # in V: a node this near zero is at zero, and its digits begin to fail
+_LOST = 1e-13  # of an emission voltage: so little across a resistance changes no digit of the current
 _DARK = 45.0  # emission voltages in reverse, beyond which a junction passes its saturation current to the last digit
 
 
@@ -96,6 +97,10 @@ def _where_lit(
     """The loop's current; the closed form is worked out only where it is not known, nor the LEDs dark beyond doubt."""
     lit = (supply > -_DARK * sum(emission for _, emission, _ in leds)) & ~own
     dark = -np.minimum.reduce([np.broadcast_to(saturation, lit.shape) for saturation, _, _ in leds])
+    if len(leds) == 1:  # in reverse, so little flows that a resistance does not count
+        (saturation, emission, _) = leds[0]
+        plain = (supply < 0.0) & (ohms * saturation < _LOST * emission)
+        lit, dark = lit & ~plain, np.where(plain, saturation * np.expm1(np.minimum(supply / emission, 0.0)), dark)
     answer = np.where(own, known, dark)
     if lit.any():
         chosen = [np.broadcast_to(each, lit.shape)[lit] for each in (supply, ohms, *(x for led in leds for x in led))]
@@ -170,7 +175,6 @@ def _node(volts: Floats, ohms: Floats, most: Floats, branches: Sequence[Branch])
             slopes.append(branch.conductance(currents[-1]))
             taken = taken + branch.sign * currents[-1]
             steepness = steepness + np.abs(branch.sign) * slopes[-1]
-        known = [(current, np.False_) for current in currents]
         excess = ohms * taken - (volts - node)
         step = excess / (ohms * steepness + 1.0)
         if limited.any():
@@ -180,10 +184,14 @@ def _node(volts: Floats, ohms: Floats, most: Floats, branches: Sequence[Branch])
         after = node - step
         after = np.where((after >= low) & (after <= high), after, 0.5 * (low + high))
         moved, node = after - node, after
-        if (np.abs(moved) <= _SETTLED * np.abs(node) + _NOTHING).all():
+        settled = np.abs(moved) <= _SETTLED * np.abs(node) + _NOTHING
+        known = [
+            (current + branch.sign * moved * slope, settled)
+            for branch, current, slope in zip(branches, currents, slopes, strict=True)
+        ]
+        if settled.all():
             return node, [
-                np.where(branch.sign == 0, 0.0, current + branch.sign * moved * slope)
-                for branch, current, slope in zip(branches, currents, slopes, strict=True)
+                np.where(branch.sign == 0, 0.0, current) for branch, (current, _) in zip(branches, known, strict=True)
             ]
     raise RangeError(
         "The voltage across the branches could not be found: the resistances lie too many powers of ten apart."

@@ -227,7 +227,7 @@ _TRANSISTOR_NOTE = "in the coil's lead to minus, for the coil's current"
 
 
 def trigger_parts(wish: TriggerSpec, plan: PlanFields) -> tuple[PartLine, ...]:
-    """What to buy beside the signal's own parts; the relay stands there already."""
+    """What to buy beside the signal's own parts; the relay is listed with those already."""
     capacitor = wish.circuit().capacitor
     lines = [
         PartLine(1, "magnet", wish.make_magnet().name, note=f"under the train, {wish.orientation}"),

@@ -44,7 +44,9 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
             "hold (see the findings)."
         )
     if timed:
-        reasons.append("The hold's band is for a pot set by its scale alone; set it by a watch, and the hold is yours.")
+        reasons.append(
+            "The hold's band is for a pot set by its scale alone; time it with a watch to get the hold you want."
+        )
     if relay is not None:
         reasons.append(_how_to_set(plan, timed, plan.coil_fed_for))
     notes = [*reasons, *_supply_notes(plan.supply)]
@@ -96,7 +98,7 @@ def _supply_notes(supply: Supply) -> list[str]:
     return [f"Of the supply only its {volts} are known: it counts as one that holds them whatever it feeds."]
 
 
-_DRAWS = 400  # samples of each fault: enough for a sheet, on which no probability stands
+_DRAWS = 400  # samples of each fault: enough for a sheet, which shows no probability
 _OFTEN = 0.2  # a look that a smaller share of a fault's samples shows is left out of the page
 _GLARING = 2.5  # times the usual current: eye, finger or nose notice; common practice, no source
 BEFORE = f"{OHMS}, before soldering"
@@ -118,7 +120,7 @@ class FaultTable:
     Attributes
     ----------
     right: what a sound signal shows, by position
-    looks: what else may be seen, the commonest first; a fault stands at every look that is not rare with it
+    looks: what else may be seen, the commonest first; a fault is listed at every look that is not rare with it
     glaring: faults with which far too much current flows
     signs: by the name of a measuring point, what else it may read and which faults show there first
     hidden: faults that no reading shows for certain

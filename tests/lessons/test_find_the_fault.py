@@ -115,12 +115,12 @@ def test_a_wrong_name_is_worth_nothing():
 
 @pytest.mark.parametrize("named", [("wires swapped", "red LED reversed"), ("red LED reversed", "wires swapped")])
 def test_two_faults_may_be_named_in_either_order(named):
-    assert judged("red LED reversed + wires swapped", named, "diode test A to B", "lead A, red").outcome == RIGHT
+    assert judged("red LED reversed + wires swapped", named, "diode test A to B", "wire A, red").outcome == RIGHT
 
 
 @pytest.mark.parametrize("named", [["wires swapped"], ["wires swapped", "green LED open"], ["red LED reversed"]])
 def test_one_of_two_faults_is_worth_something(named):
-    result = judged("red LED reversed + wires swapped", named, "diode test A to B", "lead A, red")
+    result = judged("red LED reversed + wires swapped", named, "diode test A to B", "wire A, red")
     assert (result.outcome, result.points) == (PARTLY, ONE_OF_TWO - 3 * PER_EFFORT)
 
 

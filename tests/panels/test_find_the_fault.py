@@ -219,20 +219,20 @@ def test_two_faults_are_named_with_two_lists(game):
 
 
 def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(game):
-    game[METER_AT].value = "lead A to plus"
+    game[METER_AT].value = "wire A to plus"
     assert game[SET_FOR].value == "green"  # over the X of jumpers
     game[MEASURE].widget.click()
     taken = dict(game.readings)
-    assert list(taken) == ["lead A to plus"]
+    assert list(taken) == ["wire A to plus"]
     game[SET_FOR].value = "red"
     picture = game.picture.pictures[0]
     assert picture.sentence.startswith("Set for red")
     assert "not been read" in picture.sentence
     game[MEASURE].widget.click()
     assert game.readings == taken
-    assert "Lead A to plus is measured with the signal set for green" in reasons(game)
+    assert "Wire A to plus is measured with the signal set for green" in reasons(game)
     game[SET_FOR].value = "green"
-    assert taken["lead A to plus"] in game.picture.pictures[0].sentence
+    assert taken["wire A to plus"] in game.picture.pictures[0].sentence
 
 
 def test_a_second_fault_is_forgotten_where_one_is_hidden(game):

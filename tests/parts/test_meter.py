@@ -74,7 +74,7 @@ def test_refusals():
     with pytest.raises(UnitError, match='try meters\\["hand meter"\\]'):
         as_meter(10e6)
     fields = {name: getattr(HAND, name) for name in vars(HAND.si)}
-    with pytest.raises(RangeError, match="input_resistance of the broken needs to be above nought"):
+    with pytest.raises(RangeError, match="input_resistance of the broken needs to be above zero"):
         Meter(name="broken", **(fields | {"input_resistance": "0 ohm"}))
 
 

@@ -115,7 +115,7 @@ class Evidence:
         """The information in bits that each measurement not yet taken is expected to give about the fault."""
         likely = self._chance > _LIKELY
         joint = self._joint[likely] / self._joint[likely].sum()
-        enough = 1.0 / (joint**2).sum()  # samples that bear the weight
+        enough = 1.0 / (joint**2).sum()  # samples that carry the weight
         return {
             name: self._gain(point, self.predictions.values[name][likely], joint, enough)
             for name, point in self.predictions.points.items()

@@ -23,7 +23,7 @@ from .circuit import STILL_GOOD, BenchCircuit, as_bench_circuit, at_corners, sou
 from .reading import BenchReadings, MeasuringPoint, measuring_points
 
 OVER = ("ol", "over", "open", "1", "never", "infinite")
-"""What stands for a reading beyond the meter's range, in small letters; cheap meters show a lone 1."""
+"""What is typed for a reading beyond the meter's range, in small letters; cheap meters show a lone 1."""
 IF_QUESTIONED = "Check what you typed; if it is right, measure again."
 _KINDS = {
     "V": QuantityKind("voltage", "V", -1e3, 1e3, "9 V"),
@@ -217,7 +217,7 @@ def _doubt(circuit: BenchCircuit, meter: Meter, point: MeasuringPoint, value: fl
     if value < 0 and not point.signed:
         if point.setting == OHMS:
             return "cannot be a resistance: there is still a voltage on the part; unplug the supply and read again"
-        return "cannot be below nought; read again"
+        return "cannot be below zero; read again"
     if point.setting == AMPERES:
         return _too_much_current(circuit, value)
     if point.setting == WATCH:

@@ -312,7 +312,7 @@ def look_alikes(
     """
     known = measuring_points(as_bench_circuit(circuit))
     if points is not None and not isinstance(points, list | tuple):
-        raise UnitError(f'points needs a list of names, but {quoted(points)} came; write for example ["pair, red"]')
+        raise UnitError(argument="points", need="a list of names", given=quoted(points), advice='write ["pair, red"]')
     chosen = list(known) if points is None else list(points)
     for name in chosen:
         if not isinstance(name, str) or name not in known:
@@ -351,7 +351,7 @@ class FirstSign:
 def first_signs(views: tuple[FaultView, ...]) -> tuple[FirstSign, ...]:
     """For each fault the first point, in the order in which to measure, that is surely outside the sound band with it.
 
-    Faults that read alike there stand together, and the signs in the order of the points. `views` are those of
+    Faults that read alike there are listed together, and the signs in the order of the points. `views` are those of
     `fault_views`, the sound signal first. A fault that is missing from the answer is surely shown by no reading.
     """
     firsts: dict[str, list[FaultView]] = {}

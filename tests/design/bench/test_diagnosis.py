@@ -326,8 +326,8 @@ class TestBattery:
 def test_a_relay_that_does_not_let_go_is_told_from_a_coil_that_stays_fed():
     seen = {"red": "red", "green": "red"}
     circuit = circuits()["one-shot"]
-    still = diagnose(circuit, seen, {"coil, green": "0.02 V", "lead A, green": "1.9 V"}, draws=500)
-    fed = diagnose(circuit, seen, {"coil, green": "10.3 V", "lead A, green": "1.9 V"}, draws=500)
+    still = diagnose(circuit, seen, {"coil, green": "0.02 V", "wire A, green": "1.9 V"}, draws=500)
+    fed = diagnose(circuit, seen, {"coil, green": "10.3 V", "wire A, green": "1.9 V"}, draws=500)
     assert still.probability("armature stuck pulled in") > 5 * fed.probability("armature stuck pulled in")
     assert fed.probability("reed stuck closed") > 5 * still.probability("reed stuck closed")
 

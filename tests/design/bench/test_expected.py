@@ -149,7 +149,7 @@ def test_a_hold_that_never_ends():
         ("pair, red", "nine", "pair, red"),
         ("shared resistor ohms", "9 V", "needs a resistance"),
         ("pair, red", "120 V", "more than any fault makes of this supply"),
-        ("supply AC", "-3 V", "cannot be below nought"),
+        ("supply AC", "-3 V", "cannot be below zero"),
         ("shared resistor ohms", "-40 ohm", "there is still a voltage on the part"),
         ("pair, red", "OL", "the range is too small"),
         ("diode test A to B", "2.4 V", "which meter was it?"),

@@ -137,7 +137,7 @@ class TestFirstSigns:
         """Ten times the current through a contact is millivolts, less than clean contacts differ by."""
         signs = first_signs(fault_views(circuits()["resistor"], draws=DRAWS))
         (sign,) = [each for each in signs if "resistor ten times too small" in each.faults]
-        assert sign.point.name not in ("lead A, green", "lead B, red")
+        assert sign.point.name not in ("wire A, green", "wire B, red")
 
 
 @pytest.mark.parametrize("name", ["mixed", "driver", "one-shot"])

@@ -23,7 +23,7 @@ NOTHING = 0
 @pytest.mark.parametrize("name", NAMES)
 def test_every_useful_point_is_there(name):
     points, has = measuring_points(circuits()[name]), circuits()[name].features
-    places = ("supply", "pair", "lead A", "lead B", "lamps", "current")
+    places = ("supply", "pair", "wire A", "wire B", "lamps", "current")
     both = {f"{each}, {lamp}" for each in places for lamp in ("red", "green")}
     assert ("supply AC" in points) == ("adapter" in has)
     assert both | {"supply open", "pair ohms", "diode test A to B", "diode test B to A"} <= set(points)
@@ -67,7 +67,7 @@ def test_what_holds_for_the_whole_bench():
 
 def test_where_names_the_parts_of_the_circuit():
     assert "across the driver" in measuring_points(circuits()["driver"])["driver, red"].where
-    assert "leaves the relay" in measuring_points(circuits()["one-shot"])["lead A, red"].where
+    assert "leaves the relay" in measuring_points(circuits()["one-shot"])["wire A, red"].where
     assert str(measuring_points(circuits()["resistor"])["pair, red"]).endswith("at the mast's foot, signal set for red")
 
 
@@ -215,8 +215,8 @@ class TestSound:
         assert (
             reading("resistor", "shared resistor, green") > 5
         )  # the limit is ahead of the switch: one sign in both positions
-        assert reading("resistor", "lead B, green") > 1.5
-        assert reading("resistor", "lead A to plus") == pytest.approx(12.0, abs=0.01)
+        assert reading("resistor", "wire B, green") > 1.5
+        assert reading("resistor", "wire A to plus") == pytest.approx(12.0, abs=0.01)
 
     def test_the_diode_test_by_hand(self):
         """A source of 3 V behind 2 kohm (Ideal ND-3511) into the red LED, and open the other way from 2 V on."""
@@ -280,10 +280,10 @@ class TestFaulty:
             ("break in the mast", "diode test A to B", np.inf, 0),
             ("supply reversed", "supply open", -12.0, 0.01),
             ("no supply", "supply open", 0.0, 1e-9),
-            ("minus jumper missing", "lead B, green", 12.0, 0.01),
-            ("plus jumper missing", "lead B, green", 0.0, 0.01),
-            ("single-throw switch", "lead A to plus", 0.0, 0.01),
-            ("wires swapped", "lead A, red", 2.26, 0.02),
+            ("minus jumper missing", "wire B, green", 12.0, 0.01),
+            ("plus jumper missing", "wire B, green", 0.0, 0.01),
+            ("single-throw switch", "wire A to plus", 0.0, 0.01),
+            ("wires swapped", "wire A, red", 2.26, 0.02),
         ],
     )
     def test_by_hand(self, fault, point, expected, near):
