@@ -36,10 +36,10 @@ from .circuit import signal_circuit
 from .curves import Curves
 from .find_the_fault import ranking
 from .findings import findings_html
+from .let_the_train_do_it import passing_timeline
 from .picture import Picture
 from .sheet import circuit_picture
 from .table import Table
-from .timeline import passing_timeline
 from .which_resistor import colour_band_picture
 from .why_a_resistor import one_led_circuit
 

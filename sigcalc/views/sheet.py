@@ -22,10 +22,10 @@ from .battery_or_adapter import run_time_picture
 from .board_side import board_side
 from .circuit import signal_circuit
 from .findings import finding_html, findings_html
+from .let_the_train_do_it import passing_timeline
 from .picture import Picture
 from .plan_your_signal import mast_front
 from .style import NORMAL, Size
-from .timeline import passing_timeline
 from .track import track_picture
 from .which_resistor import colour_band_picture
 

@@ -9,7 +9,7 @@ from sigcalc.design.train.hold import supply_effect
 from sigcalc.design.train.magnet_and_reed import Passing, closures
 from sigcalc.design.train.passing_odds import passing_odds
 from sigcalc.design.train.passing_train import OWN_RED, SHORT, passing_train
-from sigcalc.panels.passing_train import PassingTrainPanel
+from sigcalc.panels.let_the_train_do_it import PassingTrainPanel
 from sigcalc.parts.magnet import as_magnet
 from sigcalc.parts.reed import BRIDGE, Reed, reeds
 from sigcalc.physics.rc import one_shot_time
@@ -69,7 +69,7 @@ def test_which_timer_drifts():
 
 
 def test_ln_three_time_constants_to_two_thirds():
-    says("so many time constants does it take a capacitor to fill to two thirds")
+    says("(resistance times capacitance) to fill to two thirds")
     assert 1 - math.exp(-math.log(3)) == pytest.approx(2 / 3)
     assert one_shot_time(1.0, 1.0) == pytest.approx(math.log(3))
 

@@ -5,10 +5,7 @@ from sigcalc.design.train.passing_odds import passing_odds
 from sigcalc.design.train.passing_train import passing_train
 from sigcalc.parts.magnet import Magnet
 from sigcalc.parts.reed import Reed, reeds
-from sigcalc.views.closures import closures_picture
-from sigcalc.views.hold_curve import HoldCurve
-from sigcalc.views.odds import odds_picture
-from sigcalc.views.timeline import VIEWS, passing_timeline
+from sigcalc.views.let_the_train_do_it import VIEWS, HoldCurve, closures_picture, odds_picture, passing_timeline
 from sigcalc.views.track import track_picture
 from tests.design.train.passing_runs import circuit, run
 

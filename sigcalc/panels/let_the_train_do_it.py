@@ -1,0 +1,299 @@
+"""Panels of the lesson "let the train do it": how the magnet lies, how long the timer is on, and the train passing."""
+
+from __future__ import annotations
+
+import dataclasses
+from functools import lru_cache
+from typing import Any
+
+import ipywidgets as widgets
+
+from ..design.findings import FINE, STOP, Finding
+from ..design.train.hold import Hold, HoldCircuit, hold_at, pot_turn, supply_effect
+from ..design.train.magnet_and_reed import LargestGap, largest_gap, side_reach
+from ..design.train.passing_odds import PassingOdds, passing_odds
+from ..design.train.passing_train import PassingTrain, passing_train
+from ..design.train.train_run import TrainRun
+from ..errors import DesignError, RangeError, SigcalcError
+from ..parts.capacitor import Capacitor, capacitor_kinds
+from ..parts.magnet import magnets
+from ..parts.reed import ReedType, reeds
+from ..parts.scale import prototype_speed
+from ..parts.timer import timers
+from ..physics.magnetics import ORIENTATIONS
+from ..units import Q, say_times
+from ..views.let_the_train_do_it import (
+    VIEWS,
+    WHOLE,
+    HoldCurve,
+    closures_picture,
+    moments_of,
+    odds_picture,
+    passing_timeline,
+)
+from ..views.track import track_picture
+from .base import Panel
+from .button import Button
+from .control import NumberControl, choice, positions
+from .scene import Scene
+
+ALL = "all three"
+WHICH = {"least sensitive": "least_sensitive", "middle": "middle", "most sensitive": "most_sensitive"}
+
+SAGGED = 0.7
+"""To what share of its first voltage a battery sags before it is changed; common practice, no source."""
+RATINGS = ("6.3 V", "10 V", "16 V", "25 V", "63 V")
+
+INTERVAL = 400
+"""Milliseconds from one picture to the next: 2.5 in a second, so that nothing can flash three times in one."""
+PLAY, PAUSE, BACK = "play", "pause", "back to the start"
+STEPS = 100
+STILL = 40
+"""The step that is shown at first, and on paper."""
+TRACK, ODDS = "the train", "500 trains"
+SCALE = "1:48"
+SUPPLY = "9 V"
+TRAINS = 500
+MAGNET, CLEAR = "10 mm", "500 mm"
+"""How far the magnet lies behind the train's front, and from the reed to where the last wheel must have passed."""
+THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = "passes", "other way", "halts", "two magnets"
+STOP_AT, STOP_TIME = "10 mm", "20 s"
+"""Where the magnet of a train that halts is past the reed, and for how long."""
+_INSET = 0.04  # m: how far the second magnet lies from the train's end
+
+
+class OrientationPanel(Panel):
+    """A magnet, a gap, a reed, and the three ways in which the magnet may lie."""
+
+    height = "36em"
+
+    def __init__(self) -> None:
+        controls = [
+            choice("magnet", list(magnets), "8 x 3 mm disc, N35"),
+            NumberControl("gap", "mm", 1, 30, 5, step=0.5),
+            choice("reed", list(reeds)),
+            choice("the one you bought is", list(WHICH), "middle"),
+            positions("the magnet lies", [ALL, *ORIENTATIONS]),
+        ]
+        super().__init__(controls, "How often does the magnet close the reed?")
+
+    def draw(self) -> Scene:
+        """The field along the track with the closed stretches; for one orientation, how far away it still works."""
+        magnet, reed, gap = self["magnet"].value, reeds[self["reed"].value], self.text("gap")
+        lies = self["the magnet lies"].value
+        shown = ORIENTATIONS if lies == ALL else (lies,)
+        bought = getattr(reed, WHICH[self["the one you bought is"].value])
+        picture = closures_picture(magnet, bought, gap, shown, size=self.size)
+        return Scene((picture,), picture.sentence, () if lies == ALL else _limits(magnet, reed, gap, lies))
+
+
+@lru_cache(maxsize=64)
+def _largest_gap(magnet: str, reed: ReedType, lies: str) -> LargestGap:
+    """Kept, since it does not change with the gap that is set."""
+    return largest_gap(magnet, reed, lies)
+
+
+def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, ...]:
+    """The largest gap, and how far away a neighbouring track must be."""
+    try:
+        found = dataclasses.replace(_largest_gap(magnet, reed, lies), gap=gap).findings
+    except DesignError as never:
+        return (Finding(STOP, "gap", f"{never}."),)
+    return (*found, Finding(FINE, "neighbouring track", side_reach(magnet, reed, gap, lies).sentence))
+
+
+class HoldTimerPanel(Panel):
+    """A timer with its capacitor, pot and end resistor, and the on-time that is wanted."""
+
+    height = "39em"
+
+    def __init__(self) -> None:
+        self.curve = HoldCurve()
+        controls = [
+            NumberControl("supply", "V", 3, 18, 9),
+            choice("timer", list(timers), "one-shot"),
+            NumberControl("capacitor", "µF", 1, 1000, 100, logarithmic=True),
+            choice("kind", list(capacitor_kinds), "electrolytic", narrow=True),
+            choice("rated", RATINGS, "16 V", narrow=True),
+            NumberControl("pot", "kohm", 10, 1000, 220, logarithmic=True),
+            NumberControl("end resistor", "kohm", 0.1, 100, 4.7, logarithmic=True),
+            NumberControl("turn of the pot", "%", 0, 100, 40, step=1),
+            NumberControl("on-time wanted", "s", 1, 30, 10, step=0.5),
+        ]
+        super().__init__(controls, "How long does the timer hold the red?")
+
+    def draw(self) -> Scene:
+        """The on-time against the pot's turn, where to turn it, what a flat battery does, and what is amiss."""
+        supply, wanted, turn = self.text("supply"), self.text("on-time wanted"), self.text("turn of the pot")
+        capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["rated"].value)
+        circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))
+        result = hold_at(circuit, supply, turn)
+        picture = self.curve.picture(result, wanted, self.size)
+        told = [_not_twice(each, result) for each in result.findings if each.grade != FINE]
+        try:
+            told += pot_turn(circuit, supply, wanted).findings
+        except DesignError as beyond:
+            told.append(Finding(STOP, "pot", f"{beyond.worded('on-time wanted')}."))
+        told += supply_effect(circuit, supply, Q(supply) * SAGGED, turn).findings
+        return Scene((picture,), picture.sentence, tuple(told))
+
+
+def _not_twice(finding: Finding, result: Hold) -> Finding:
+    """The band is in the sentence already; of its finding what to do about it is left."""
+    return dataclasses.replace(finding, reason="The band is wide.") if finding.reason == result.sentence else finding
+
+
+class MomentControl(NumberControl):
+    """Steps from 0 to `last`: buttons to play, pause and go back; the slider's arrow keys go step by step.
+
+    ipywidgets' player keeps the time, but its own buttons are pictures without a name: it is hidden, and buttons with
+    words take its place.
+    """
+
+    def __init__(self, name: str, last: int, value: int):
+        super().__init__(name, "", 0, last, value, step=1)
+        self.player = widgets.Play(min=0, max=last, value=value, interval=INTERVAL)
+        self.player.layout.display = "none"
+        self.play = widgets.ToggleButton(description=PLAY, tooltip=f"{PLAY} or {PAUSE}: {name}")
+        self.back = Button(description=BACK, tooltip=f"{BACK}: {name}")
+        self.player.observe(self._played, names="value")
+        self.player.observe(self._say_whether_it_plays, names="playing")
+        self.play.observe(self._pressed, names="value")
+        self.back.on_click(lambda _: setattr(self, "value", 0))
+        self.box.observe(self._follow, names="value")
+        self.widget.remove_class("sigcalc-control")
+        for button in (self.play, self.back):
+            button.layout.width = "auto"
+        self.widget = widgets.VBox([self.widget, widgets.HBox([self.play, self.back, self.player])])
+        self.widget.add_class("sigcalc-control")
+
+    @property
+    def step(self) -> int:
+        """The step, a whole number.
+
+        Raises UnitError where the box cannot be read, RangeError beyond the ends or between two steps.
+        """
+        value = self.checked()
+        if value != round(value):
+            raise RangeError(argument=self.name, need="a whole number", example=f"{value:.0f}", given=f"{value:g}")
+        return round(value)
+
+    def enable(self, on: bool) -> None:
+        """Let it be moved and played, or grey it out where it counts for nothing."""
+        if not on:
+            self.player.playing = False
+        super().enable(on)
+        self.play.disabled = self.back.disabled = not on
+
+    def _pressed(self, change: Any) -> None:
+        """Play on, and from the start where it is at the end."""
+        if change["new"] and self.player.value == self.player.max:
+            self.value = 0
+        self.player.playing = change["new"]
+
+    def _say_whether_it_plays(self, change: Any) -> None:
+        self.play.value = change["new"]
+        self.play.description = PAUSE if change["new"] else PLAY
+
+    def _played(self, change: Any) -> None:
+        self.value = change["new"]
+
+    def _follow(self, _: Any) -> None:
+        """Play on from where slider or box were put."""
+        try:
+            self.player.value = self.step
+        except SigcalcError:
+            return  # the panel asks as well and shows the sentence
+
+
+class PassingTrainPanel(Panel):
+    """A train on Quillhaven's main line, and the signal that it works."""
+
+    height = "45em"
+
+    def __init__(self) -> None:
+        controls = [
+            choice("timer", list(timers), "one-shot", narrow=True),
+            choice("magnet lies", ORIENTATIONS, "upright", narrow=True),
+            NumberControl("on-time", "s", 2, 20, 8, step=0.5),
+            NumberControl("gap", "mm", 2, 20, 5, step=0.5),
+            NumberControl("speed of the model", "m/s", 0.05, 1.5, 0.3, step=0.05),
+            NumberControl("length of the train", "mm", 200, 3000, 900, step=50),
+            NumberControl("reed beyond the signal", "mm", 0, 300, 50, step=5),
+            choice("the train", [THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS], narrow=True),
+            choice("view", [TRACK, *VIEWS, ODDS], narrow=True),
+            MomentControl("moment (step)", STEPS, STILL),
+        ]
+        super().__init__(controls, "Does the train get its red, and for long enough?")
+
+    def redraw(self) -> None:
+        """Draw again; among many trains there is no moment to choose."""
+        self["moment (step)"].enable(self["view"].value != ODDS)
+        super().redraw()
+
+    def draw(self) -> Scene:
+        """The view at its moment; in the findings what is right and wrong with this passing."""
+        run = self.run
+        view = self["view"].value
+        if view == ODDS:
+            odds = _odds(run)
+            picture = odds_picture(odds, size=self.size)
+            return Scene((picture,), picture.sentence, odds.findings)
+        result = _passed(run)
+        moments = moments_of(result, WHOLE if view == TRACK else view, STEPS + 1)
+        moment = float(moments[self["moment (step)"].step])
+        if view == TRACK:
+            track = track_picture(result, moment, size=self.size)
+            strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)
+            return Scene((track, strip), f"{_verdict(result)} {track.sentence}", result.findings)
+        timeline = passing_timeline(result, view, moment, size=self.size)
+        return Scene((timeline,), f"{_verdict(result)} {timeline.sentence}", result.findings)
+
+    @property
+    def run(self) -> TrainRun:
+        """What the controls say; raises as the library does where it cannot be."""
+        does, length = self["the train"].value, self.text("length of the train")
+        last = Q(length) - Q(_INSET, "m") if does == TWO_MAGNETS else None
+        stop = {"stop_at": STOP_AT, "stop_time": STOP_TIME} if does == HALTS else {}
+        circuit = _circuit(self["timer"].value)
+        return TrainRun(
+            magnet="8 x 3 mm disc, N35",
+            reed="10 W reed, 7 to 21 AT",
+            gap=self.text("gap"),
+            orientation=self["magnet lies"].value,
+            circuit=circuit,
+            turn=pot_turn(circuit, SUPPLY, self.text("on-time")).turn,
+            supply=SUPPLY,
+            relay="9 V two-pole sensitive",
+            length=length,
+            speed=self.text("speed of the model"),
+            magnet_from_front=MAGNET,
+            reed_beyond=self.text("reed beyond the signal"),
+            clearing_distance=CLEAR,
+            last_magnet=last,
+            backwards=does == OTHER_WAY,
+            **stop,
+        )
+
+
+@lru_cache(maxsize=8)
+def _circuit(timer: str) -> HoldCircuit:
+    return HoldCircuit(timer, Capacitor("electrolytic", "100 µF", "16 V"), "270 kohm", "4.7 kohm")
+
+
+@lru_cache(maxsize=16)
+def _passed(run: TrainRun) -> PassingTrain:
+    """Kept while only the moment moves: a picture of a known passing takes milliseconds."""
+    return passing_train(run)
+
+
+@lru_cache(maxsize=16)
+def _odds(run: TrainRun) -> PassingOdds:
+    return passing_odds(run, TRAINS)
+
+
+def _verdict(result: PassingTrain) -> str:
+    """What becomes of this train, and how fast it would be on the prototype."""
+    miles = prototype_speed(result.run.speed, SCALE).m_as("mile/hour")
+    verdict = result.verdict[0].upper() + result.verdict[1:]
+    return f"{verdict}, at a scale {say_times(miles)} mph ({SCALE})."

@@ -1,0 +1,314 @@
+"""Pictures of the lesson "let the train do it": closings along the track, on-times, a passing in time, and its odds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from ..design.train.hold import Hold
+from ..design.train.magnet_and_reed import Gap, Passing, closures
+from ..design.train.passing_odds import PassingOdds
+from ..design.train.passing_train import PassingTrain
+from ..design.train.train_run import GREEN, RED
+from ..errors import UnknownNameError
+from ..parts.magnet import Magnet, as_magnet, as_orientation
+from ..parts.reed import Reed, as_reed, band_of
+from ..physics.events import Spans
+from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
+from ..units import Q, Time, say, say_times, with_units
+from .chart import Chart, Places, Rows, along
+from .picture import Picture
+from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
+
+WHOLE, OVER_THE_REED, FIRST_CLOSING = "whole time", "over the reed", "first closing"
+VIEWS = (WHOLE, OVER_THE_REED, FIRST_CLOSING)
+
+_WIDTH = 530.0
+_LANE, _LONE_LANE, _FIELD = 66.0, 180.0, 62.0  # points: heights of the rows with a field
+_LEAST_REACH = 0.01  # m
+_LIES = {UPRIGHT: "a pole down", LENGTHWISE: "poles along", CROSSWISE: "poles across"}
+_BELOW = 4.0  # the axis of a field begins at least this many times below the release
+_LEVEL_DASHES = {"pull-in": (0, (8, 3)), "release": (0, (2, 3))}
+_MARK_DASHES = {"front at the signal": (0, (7, 3)), "last wheel clear": (0, (2, 3))}
+_TURNS = np.linspace(0.0, 1.0, 41)
+_ODDS = {
+    "right": "gets its red",
+    "missed": "never red",
+    "short": "green too soon",
+    "own_red": "red too early",
+    "for_good": "red for good",
+}
+
+Window = tuple[float, float]
+
+
+class _FieldAxis(NamedTuple):
+    """An axis of flux densities by their amount, each line ten times the one below: `low` to `high` in T."""
+
+    low: float
+    high: float
+
+    @classmethod
+    def around(cls, reed: Reed, most: float) -> _FieldAxis:
+        """The axis that shows a reed's two levels and the most of what is drawn (T)."""
+        pull_in, release = reed.at_magnet
+        return cls(10.0 ** np.floor(np.log10(release / _BELOW)), 10.0 ** np.ceil(np.log10(max(pull_in, most))))
+
+    def share(self, field: Any) -> np.ndarray:
+        """Where amounts (T) are between foot and top; below the axis on its foot."""
+        return np.log10(np.maximum(np.abs(field), self.low) / self.low) / np.log10(self.high / self.low)
+
+    def draw(self, rows: Rows, tall: float, reed: Reed) -> None:
+        """Lines for the powers of ten that have room for their figures, and the reed's levels with their names."""
+        decades = np.arange(round(np.log10(self.low)), round(np.log10(self.high)) + 1)
+        every = max(int(np.ceil(13.0 * (len(decades) - 1) / tall)), 1)
+        for decade in decades[::-1][::every]:
+            unit = " mT" if decade == decades[-1] else ""
+            shown = f"{10.0 ** (decade + 3):g}{unit}"
+            rows.level(float(self.share(10.0**decade)), shown, width=0.6, colour="#b0b0b0")
+        pull_in, release = (float(self.share(each)) for each in reed.at_magnet)
+        apart = max(13.0 / tall - (pull_in - release), 0.0) / 2  # so that the two names do not touch
+        for name, level, shift in (("pull-in", pull_in, apart), ("release", release, -apart)):
+            rows.level(level, dash=_LEVEL_DASHES[name], width=THIN + 0.4)
+            rows.level(level + shift, behind=name, width=0.0)
+
+
+@with_units(scalar=True)
+def closures_picture(
+    magnet: Magnet | str, reed: Reed, gap: Gap, orientations: Sequence[str] = ORIENTATIONS, size: Size = NORMAL
+) -> Picture:
+    """What the reed takes of the flux density against the magnet's place, by amount, one row for each orientation.
+
+    Below each curve are the closed stretches, numbered; a lone orientation has a higher row. Arguments as `closures`,
+    and raises as it does.
+    """
+    magnet, reed = as_magnet(magnet), as_reed(reed)
+    names = [as_orientation(each) for each in orientations]
+    found = {
+        name: [tuple(float(end.m_as("mm")) for end in pair) for pair in closures(magnet, reed, Q(gap, "m"), name)]
+        for name in names
+    }
+    reach = 1.2 * max([1e3 * _LEAST_REACH, *(abs(x) for each in found.values() for pair in each for x in pair)])
+    curves = {name: Passing.over(magnet, name, reed).curve(gap, 0.0, reach / 1e3) for name in names}
+    peaks = {name: float(curve.peaks()[0]) for name, curve in curves.items()}
+    axis = _FieldAxis.around(reed, max(peaks.values()))
+    tall = _LANE if len(names) > 1 else _LONE_LANE
+    title = "Flux density along the reed, and where the reed is closed:"
+    rows = Rows(-reach, reach, left=140.0, right=70.0, title=title, width=_WIDTH)
+    rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
+    for name, curve in curves.items():
+        rows.row(name.upper(), _LIES[name], tall=tall, gap=3.0)
+        axis.draw(rows, tall, reed)
+        if peaks[name] < axis.low:
+            rows.words("no field along the reed", -0.4 * reach)
+        else:
+            rows.curve(1e3 * curve.places, axis.share(curve.values[0]), width=2.4)
+        rows.row("closed", tall=16.0, bold=False)
+        rows.strip([(-reach, reach)], fill=PAPER)
+        for number, pair in enumerate(found[name], 1):
+            rows.strip([pair], str(number), bold=True)
+        rows.words(f"{len(found[name])}×", bold=True)
+    rows.axis("mm from the reed to the magnet, which travels to the right →")
+    return rows.picture(_closures_sentence(found, gap, {name: peaks[name] / reed.at_magnet[0] for name in names}), size)
+
+
+def _closures_sentence(found: dict[str, Any], gap: float, times: dict[str, float]) -> str:
+    parts = [f"{name} {_often(len(each))}" for name, each in found.items()]
+    listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+    said = f"Straight over the reed, at a gap of {say(gap, 'm')}, the magnet closes it {listed}."
+    strong = " and ".join(f"{say_times(peak)} times {name}" for name, peak in times.items() if peak > 1e-9)
+    if strong:
+        said += f" At its peak the field is this much of the pull-in: {strong}."
+    if len(found) > 1:
+        return said
+    (stretches,) = found.values()
+    places = [f"from {_signed(start)} to {_signed(end)}" for start, end in stretches]
+    return f"{said} It is closed {' and '.join(places)} of the reed." if places else said
+
+
+def _often(count: int) -> str:
+    return {0: "never", 1: "once", 2: "twice"}.get(count, f"{count} times")
+
+
+def _signed(place: float) -> str:
+    return say(place / 1e3, "m").replace("-", "−")
+
+
+class HoldCurve:
+    """The on-time against the pot's turn, with the band of bought parts; the picture's one figure, its data changed."""
+
+    def __init__(self) -> None:
+        self.chart = Chart(height=290.0)
+        self.band = self.chart.shade("#d9d9d9")
+        self.least, self.most = self.chart.line(DASHES[2], 1.2), self.chart.line(DASHES[2], 1.2)
+        self.hold = self.chart.line("solid", 1.5 * LINE)
+        self.wanted = self.chart.line(DASHES[1], LINE)
+        self.point = self.chart.line("none", marker="o", markersize=9, markeredgecolor="black", clip_on=False)
+        self.point.set_markerfacecolor("black")
+        self.labels = {name: self.chart.label(bold=name == "point") for name in ("hold", "wanted", "point")}
+
+    @with_units(scalar=True)
+    def picture(self, hold: Hold, wanted: Time | None = None, size: Size = NORMAL) -> Picture:
+        """The curve of a timer's circuit, a point where its pot is turned to, and an on-time that is wanted.
+
+        Parts whose on-time may never end reach to the picture's upper edge.
+        """
+        seconds = np.array(list(hold.circuit.seconds(hold.si.supply, _TURNS)))
+        finite = seconds[np.isfinite(seconds)]
+        top = 1.08 * max(float(seconds[1][np.isfinite(seconds[1])].max(initial=0.1)), wanted or 0.0)
+        top = max(top, min(1.05 * float(finite.max()), 2 * top))
+        self.chart.scale(100.0, top, "turn of the pot (%)", "on-time (s)")
+        self._name(self._draw(np.minimum(seconds, 2 * self.chart.axes.get_ylim()[1]), hold, wanted), hold, wanted)
+        return self.chart.picture(hold.sentence, size)
+
+    def _draw(self, drawn: np.ndarray, hold: Hold, wanted: float | None) -> dict[str, np.ndarray]:
+        turns = 100 * _TURNS
+        least, nominal, most = drawn
+        self.band.set_xy(np.column_stack([np.append(turns, turns[::-1]), np.append(least, most[::-1])]))
+        for artist, values in ((self.least, least), (self.hold, nominal), (self.most, most)):
+            artist.set_data(turns, values)
+        flat = np.full(len(turns), np.nan if wanted is None else wanted)
+        self.wanted.set_data(turns, flat)
+        self.point.set_data([100 * hold.si.turn], [min(hold.si.hold, 2 * drawn.max())])
+        lines = {"hold": self.chart.points(turns, nominal)}
+        if wanted is not None:
+            lines["wanted"] = self.chart.points(turns, flat)
+        return lines
+
+    def _name(self, lines: dict[str, np.ndarray], hold: Hold, wanted: float | None) -> None:
+        places = Places(self.chart.free, lines)
+        point = f"{say(hold.si.hold, 's')} at {say(hold.si.turn, '')}"
+        said = {
+            "point": (point, self.chart.points(100 * hold.si.turn, hold.si.hold)),
+            "hold": ("as printed; grey: as bought", along(lines["hold"], self.chart.box, preferred=0.5)),
+        }
+        if wanted is not None:
+            said["wanted"] = (f"wanted: {say(wanted, 's')}", along(lines["wanted"], self.chart.box, preferred=0.2))
+        for name in ("point", "hold", "wanted"):
+            text, anchors = said.get(name, ("", ()))
+            place = places.find(text, anchors, name, bold=name == "point") if text else (0.0, 0.0)
+            self.chart.put(self.labels[name], text, place)
+
+
+def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
+    """A bar for each outcome, with its count; one train may be in two of them."""
+    title = f"Of {result.samples} trains, parts and speeds from all over their bands:"
+    rows = Rows(0.0, 1.0, left=140.0, right=120.0, title=title, width=_WIDTH)
+    for name, words in _ODDS.items():
+        share = getattr(result.si, name)
+        rows.row(words, gap=14.0, bold=False)
+        rows.strip([(0.0, 1.0)], fill=PAPER)
+        if share:
+            rows.strip([(0.0, share)], fill=SHADE if name == "right" else "#000000")
+        rows.words(f"{round(share * result.samples)}, {say(share, '')}", bold=bool(share))
+    return rows.picture(result.sentence, size)
+
+
+def passing_timeline(
+    result: PassingTrain, view: str = WHOLE, moment: float | None = None, brief: bool = False, size: Size = NORMAL
+) -> Picture:
+    """All that happens while a train passes: field, reed, timer, coil and lamp below one another on one time axis.
+
+    Parameters
+    ----------
+    result: one train
+    view: "whole time", "over the reed" (while the field matters), or "first closing" (milliseconds)
+    moment: a time in s from the account's start, marked by a line
+    brief: leave out the field and the coil
+
+    Raises UnknownNameError for another view.
+    """
+    if view not in VIEWS:
+        raise UnknownNameError(argument="view", need=f"one of {', '.join(VIEWS)}", given=repr(view))
+    (low, high), case, si = _window(result, view), result.happenings, result.si
+    zero, factor, label = _time_axis(result, view, (low, high))
+    slack = 1e-9 * (high - low)  # a moment at an end of the window is in it
+    rows = Rows((low - slack - zero) * factor, (high + slack - zero) * factor, left=90.0, right=68.0, width=_WIDTH)
+
+    def shown(spans: Spans) -> list[Window]:
+        there = np.isfinite(spans.starts[0])
+        ends = np.clip([spans.starts[0][there], spans.ends[0][there]], low, high)
+        return [(start, end) for start, end in ((ends - zero) * factor).T if end > start]
+
+    if not brief:
+        _field(rows, result, (low, high), (zero, factor))
+    fed_for_red = result.run.coil_fed_for == RED
+    for name, spans, on, off in (
+        ("reed", case.contact, "CLOSED", "open"),
+        ("timer", case.timer, "ON", "off"),
+        ("coil", case.timer, *(("FED", "not fed") if fed_for_red else ("not fed", "FED"))),
+    ):
+        if brief and name == "coil":
+            continue
+        rows.row(name)
+        inside, outside = shown(spans), _between(shown(spans), rows)
+        for stretches, words, raised in ((inside, on, on.isupper()), (outside, off, off.isupper())):
+            rows.strip(stretches, words, fill=SHADE if raised else "none", rim=1.2 if raised else 0.0, bold=raised)
+        rows.level(0.0)
+        if name == "reed":
+            rows.words(f"{result.closings}×", bold=True)
+    rows.row("lamp", tall=26.0)
+    rows.strip(_between(shown(case.red), rows), "GREEN", fill=lamp_fill(GREEN), inset=6.0, bold=True)
+    rows.strip(shown(case.red), "RED", fill=lamp_fill(RED), rim=2.4, bold=True)
+    marks = {"front at the signal": si.at_signal, "last wheel clear": si.clear}
+    for words, time in marks.items():
+        rows.mark((time - si.start - zero) * factor, words, _MARK_DASHES[words])
+    if moment is not None:
+        rows.mark((moment - si.start - zero) * factor, f"now: {say(moment, 's')}", "-", bold=True)
+    rows.axis(label)
+    return rows.picture(result.sentence, size)
+
+
+def moments_of(result: PassingTrain, view: str, count: int) -> np.ndarray:
+    """So many times in s from the account's start that a view shows, rising: of the whole time every event as well."""
+    if view == WHOLE:
+        return result.moments(count)
+    return np.linspace(*_window(result, view), count) + result.si.start
+
+
+def _window(result: PassingTrain, view: str) -> Window:
+    """The times that are shown, in s from the first magnet over the reed."""
+    case, si, run = result.happenings, result.si, result.run
+    first = float(case.field.starts[0, 0])
+    if view == WHOLE:
+        return -si.start, si.end - si.start
+    if np.isnan(first):  # nothing closes: what the field does is all there is
+        half = 0.05 / run.si.speed
+        return -half, half
+    if view == OVER_THE_REED:
+        ends = case.field.ends[0]
+        last = float(np.nanmax(ends if run.si.last_magnet is None else ends[: len(ends) // 2]))
+        return first - 0.2 * (last - first), last + 0.2 * (last - first)
+    until_red = run.operate_time + run.delays[0]
+    return first - 0.25 * until_red, first + 1.4 * until_red
+
+
+def _time_axis(result: PassingTrain, view: str, window: Window) -> tuple[float, float, str]:
+    """Where the axis counts from (s), in how many parts of a second, and its label."""
+    if view == WHOLE:
+        return -result.si.start, 1.0, "time in s"
+    first = float(result.happenings.field.starts[0, 0])
+    zero, since = (0.0, "from the magnet over the reed") if np.isnan(first) else (first, "from the first closing")
+    factor, unit = (1e3, "ms") if window[1] - window[0] < 2 else (1.0, "s")
+    return zero, factor, f"time in {unit} {since}"
+
+
+def _field(rows: Rows, result: PassingTrain, window: Window, counted: tuple[float, float]) -> None:
+    run, reed = result.run, band_of(result.run.reed)[1]
+    # the crossings themselves, so that a spike narrower than the grid is drawn as high as it is
+    near = run.when(np.linspace(-0.03, 0.03, 601))
+    times = np.union1d(np.linspace(*window, 601), near[(near >= window[0]) & (near <= window[1])])
+    field = np.abs(run.field(times))
+    axis = _FieldAxis.around(reed, float(field.max()))
+    rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
+    rows.row("field", tall=_FIELD)
+    axis.draw(rows, _FIELD, reed)
+    rows.curve((times - counted[0]) * counted[1], axis.share(field), width=1.8)
+
+
+def _between(spans: list[Window], rows: Rows) -> list[Window]:
+    """What the axis shows outside of rising spans."""
+    edges = [rows.low, *(each for pair in spans for each in pair), rows.high]
+    return [(start, end) for start, end in zip(edges[::2], edges[1::2], strict=True) if end > start]

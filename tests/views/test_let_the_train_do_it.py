@@ -1,0 +1,196 @@
+"""Pictures of the passing train: blocks, bars and curves where the library says, and words beside all colours."""
+
+import numpy as np
+import pytest
+
+from sigcalc.design.train.hold import hold_at
+from sigcalc.design.train.magnet_and_reed import closures
+from sigcalc.design.train.passing_odds import passing_odds
+from sigcalc.design.train.passing_train import passing_train
+from sigcalc.errors import RangeError, UnknownNameError
+from sigcalc.parts.reed import Reed, reeds
+from sigcalc.views.let_the_train_do_it import (
+    FIRST_CLOSING,
+    OVER_THE_REED,
+    VIEWS,
+    HoldCurve,
+    closures_picture,
+    odds_picture,
+    passing_timeline,
+)
+from tests.design.train.passing_runs import circuit, run
+from tests.views.svg import groups, spans, words
+
+MAGNET, REED = "8 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle
+USUAL = passing_train(run())
+LEFT, RIGHT = 90.0, 462.0
+RED, RAISED = "#d55e00", "#d9d9d9"
+
+
+def blocks(picture, name, fill):
+    """Left and right ends of a row's filled blocks, in points."""
+    found = []
+    for group in groups(picture, name):
+        for path in group:
+            if path.tag.endswith("path") and f"fill: {fill}" in path.get("style", ""):
+                x = [float(each.split()[0]) for each in path.get("d").replace("L", "M").split("M") if each.strip()]
+                found.append((min(x), max(x)))
+    return found
+
+
+class TestTimeline:
+    def test_red_is_where_red_is(self):
+        ((start, end),) = blocks(passing_timeline(USUAL), "lamp", RED)
+        scale = (RIGHT - LEFT) / USUAL.si.end
+        assert start == pytest.approx(LEFT + USUAL.si.red_from * scale, abs=0.01)
+        assert end == pytest.approx(LEFT + USUAL.si.red_until * scale, abs=0.01)
+        assert passing_timeline(USUAL).sentence == USUAL.sentence
+
+    def test_over_the_reed_both_closings_are_seen(self):
+        picture = passing_timeline(USUAL, OVER_THE_REED)
+        assert len(blocks(picture, "reed", RAISED)) == 2
+        said = words(picture)
+        assert said.count("CLOSED") == 2
+        assert "2×" in said
+        assert "time in ms from the first closing" in said
+
+    def test_the_first_closing_shows_how_long_reed_and_relay_need(self):
+        picture = passing_timeline(USUAL, FIRST_CLOSING)
+        case = USUAL.happenings
+        scale = (RIGHT - LEFT) / (1.65 * 7.3e-3)  # Coto RI-02: 0.3 ms; Omron G5V-2: 7 ms; a quarter before, 1.4 after
+        reed, red = blocks(picture, "reed", RAISED)[0][0], blocks(picture, "lamp", RED)[0][0]
+        assert (red - reed) / scale == pytest.approx(float(case.red.first[0] - case.contact.first[0]), rel=1e-3)
+
+    def test_short_blocks_are_not_lost(self):
+        quick = passing_train(run(turn=1.0), speed="1.5 m/s")
+        assert [end - start for start, end in blocks(passing_timeline(quick), "reed", RAISED)] >= [1.49, 1.49]
+
+    @pytest.mark.parametrize("view", VIEWS)
+    def test_the_moment_is_marked_where_it_is_seen(self, view):
+        seen = USUAL.si.red_from + 1e-4
+        said = words(passing_timeline(USUAL, view, seen))
+        assert sum(each.startswith("now:") for each in said) == 1
+        assert not any(each.startswith("now:") for each in words(passing_timeline(USUAL, view)))
+
+    def test_brief_leaves_out_field_and_coil(self):
+        names = {each.get("class") for each in groups(passing_timeline(USUAL, brief=True), "")}
+        assert {"reed", "timer", "lamp"} <= names
+        assert not {"field", "coil"} & names
+
+    def test_a_coil_fed_for_green_is_fed_outside_the_on_time(self):
+        fed = {
+            which: blocks(passing_timeline(passing_train(run(coil_fed_for=which)), OVER_THE_REED), "coil", RAISED)
+            for which in ("red", "green")
+        }
+        assert fed["red"][0][0] == pytest.approx(fed["green"][0][1], abs=0.01)
+        assert fed["green"][0][0] == pytest.approx(LEFT, abs=0.01)
+
+    @pytest.mark.parametrize("view", VIEWS)
+    def test_without_a_closing_the_lamp_is_green_throughout(self, view):
+        picture = passing_timeline(passing_train(run(orientation="crosswise")), view)
+        assert blocks(picture, "lamp", RED) == []
+        assert "GREEN" in words(picture)
+
+    def test_a_second_magnet_is_outside_the_close_view(self):
+        two = passing_train(run(circuit=circuit("schmitt gate")), last_magnet="860 mm")
+        assert len(blocks(passing_timeline(two, OVER_THE_REED), "reed", RAISED)) == 2
+        assert np.isfinite(two.happenings.field.starts).sum() == 4
+        assert "4×" in words(passing_timeline(two, OVER_THE_REED))
+
+    def test_another_view_is_refused(self):
+        with pytest.raises(UnknownNameError, match="view needs"):
+            passing_timeline(USUAL, "yesterday")
+
+
+class TestClosures:
+    @pytest.mark.parametrize("gap", ["5 mm", "12 mm", "40 mm"])
+    def test_every_row_has_its_closures_at_their_places(self, gap):
+        names = ("upright", "lengthwise", "crosswise")
+        wanted = [
+            [(start.m_as("mm"), end.m_as("mm")) for start, end in closures(MAGNET, REED, gap, name)] for name in names
+        ]
+        reach = 1.2 * max([1e1, *(abs(x) for each in wanted for pair in each for x in pair)])
+        ends = [(140 + (x / reach + 1) / 2 * 320) for each in wanted for pair in each for x in pair]
+        found = blocks(closures_picture(MAGNET, REED, gap), "closed", RAISED)
+        assert [x for pair in found for x in pair] == pytest.approx(ends, abs=0.05)
+
+    def test_words_and_numbers_say_what_the_bars_show(self):
+        picture = closures_picture(MAGNET, REED, "5 mm")
+        said = words(picture)
+        assert [each for each in said if each.endswith("×")] == ["2×", "3×", "0×"]
+        assert "no field along the reed" in said
+        assert said.count("pull-in") == said.count("release") == 3
+        assert "upright twice, lengthwise 3 times and crosswise never" in picture.sentence
+        assert "e+" not in closures_picture(MAGNET, REED, "1 mm").sentence
+
+    def test_the_curve_is_what_the_reed_takes_and_not_the_field_at_a_point(self):
+        """At its peak the mean over the reed is told, by which its levels are judged."""
+        coil = closures_picture(MAGNET, REED, "3 mm", ["lengthwise"]).sentence
+        point = closures_picture(MAGNET, Reed(*REED_LEVELS), "3 mm", ["lengthwise"]).sentence
+        times = [float(each.split("pull-in: ")[1].split(" times")[0]) for each in (coil, point)]
+        assert times[0] < 0.8 * times[1]
+
+    def test_one_orientation_names_its_places(self):
+        picture = closures_picture(MAGNET, REED, "5 mm", ["lengthwise"])
+        assert "lengthwise 3 times" in picture.sentence
+        assert picture.sentence.count("from") == 3
+        assert "−8.83 mm" in picture.sentence
+
+    def test_bad_input_is_refused(self):
+        with pytest.raises(UnknownNameError, match="sideways"):
+            closures_picture(MAGNET, REED, "5 mm", ["sideways"])
+        with pytest.raises(RangeError, match="gap needs"):
+            closures_picture(MAGNET, Reed("2 mT", "1 mT"), "0 mm")
+
+
+REED_LEVELS = tuple(f"{each} T" for each in REED.at_magnet)
+
+
+class TestHoldCurve:
+    curve = HoldCurve()
+
+    def test_line_band_and_point_are_the_circuits(self):
+        made = circuit()
+        self.curve.picture(hold_at(made, "9 V", 0.4), "10 s")
+        turns, holds = self.curve.hold.get_data()
+        least, most = self.curve.least.get_ydata(), self.curve.most.get_ydata()
+        for index in (0, 20, 40):
+            assert (least[index], holds[index], most[index]) == pytest.approx(
+                tuple(made.seconds(9.0, turns[index] / 100))
+            )
+        assert self.curve.point.get_data() == ([40], [pytest.approx(made.seconds(9.0, 0.4).nominal)])
+        assert np.unique(self.curve.wanted.get_ydata()) == [10]
+
+    def test_words_name_point_and_wish(self):
+        said = words(self.curve.picture(hold_at(circuit(), "9 V", 0.4), "10 s"))
+        assert "wanted: 10 s" in said
+        assert any(each.endswith("at 40 %") for each in said)
+        alone = words(self.curve.picture(hold_at(circuit(), "9 V", 0.4)))
+        assert not any(each.startswith("wanted") for each in alone)
+
+    def test_on_times_that_never_end_reach_the_upper_edge(self):
+        result = hold_at(circuit("schmitt gate", "wide-tolerance electrolytic", "1 Mohm"), "9 V", 1.0)
+        assert result.hold_max is None
+        assert "for ever" in self.curve.picture(result, "10 s").sentence
+        assert np.isfinite(self.curve.most.get_ydata()).all()
+        assert self.curve.most.get_ydata()[-1] > self.curve.chart.axes.get_ylim()[1]
+
+
+class TestOdds:
+    tight = passing_odds(run(turn=0.2), samples=200)
+
+    def test_a_bar_is_as_long_as_its_share_with_its_count_beside_it(self):
+        picture = odds_picture(self.tight)
+        for name, row in (("right", "gets its red"), ("short", "green too soon")):
+            (left, right), (start, end) = spans(picture, row)
+            assert (end - start) / (right - left) == pytest.approx(getattr(self.tight.si, name), abs=1e-3)
+        assert len(spans(picture, "never red")) == 1  # the frame alone
+        assert any(each.startswith(f"{round(self.tight.si.short * 200)}, ") for each in words(picture))
+        assert "0, 0 %" in words(picture)
+
+    def test_one_train_among_many_is_seen(self):
+        few = passing_odds(run())
+        assert 0 < few.si.short < 0.01
+        _, (start, end) = spans(odds_picture(few), "green too soon")
+        assert end - start >= 1.49
+        assert "100 %" not in " ".join(words(odds_picture(few)))
