@@ -204,7 +204,7 @@ class PairStudy:
         point, other = self.point(lamp), _OTHER[lamp]
         across, diode = point.si.reverse_voltage, point.pair.series_diode
         found = check_rating(
-            f"The reverse voltage on the dark {other} lamp" + ("" if point.lit == "none" else f" while {lamp} is lit"),
+            f"The reverse voltage on the dark {other} lamp",
             across,
             getattr(point.pair, other).si.max_reverse_voltage,
             "Share one resistor between both lamps with less resistance inside the branches, "

@@ -341,9 +341,8 @@ class ContactLoad:
         least = f"{say(self.rating.si.least_current, 'A')} at {say(self.rating.si.least_voltage, 'V')}"
         memory = " (common practice, no source)" if self.rating.common_practice else ""
         return (
-            f"The {self.rating.name} needs at least {least}{memory}, and its limit is "
-            f"{say(self.rating.si.most_current, 'A')}; the signal gives it {say(self.si.current, 'A')} at "
-            f"{say(self.si.voltage, 'V')}."
+            f"The {self.rating.name} needs {least}{memory}; its limit is {say(self.rating.si.most_current, 'A')}. The "
+            f"signal gives it {say(self.si.current, 'A')} at {say(self.si.voltage, 'V')}."
         )
 
     @property
