@@ -232,19 +232,3 @@ def test_what_is_no_code(text):
 def test_codes_of_what_is_no_resistor(text, said):
     with pytest.raises(RangeError, match=said):
         read_rkm(text)
-
-
-def test_what_no_code_can_write():
-    with pytest.raises(RangeError, match=r"are 4\.75 kΩ and 4\.76 kΩ"):
-        rkm_code("4753 ohm")
-    with pytest.raises(RangeError, match="you gave 3 %; use one of"):
-        rkm_code("470 ohm", 0.03)
-    with pytest.raises(RangeError, match="they begin at 100 µΩ"):
-        rkm_code("0.047 mohm")
-
-
-@given(st.text("0123456789RKMGLJF. ", max_size=7))
-def test_any_text_gives_a_resistance_or_a_refusal(text):
-    with contextlib.suppress(SigcalcError):
-        resistance, _ = read_rkm(text)
-        assert Q("0 ohm") < resistance <= Q("1000 Mohm")

@@ -7,7 +7,7 @@ from importlib.resources import files
 import pytest
 
 from sigcalc.errors import UnknownNameError
-from sigcalc.parts.table import Figure, PartsTable, read_figures, unknown
+from sigcalc.parts.table import PartsTable, read_figures, unknown
 from sigcalc.units import Q
 
 DATA = files("sigcalc.parts").joinpath("data")
@@ -27,10 +27,6 @@ def csv_files():
 def rows_of(name):
     with DATA.joinpath(name).open(encoding="utf-8", newline="") as file:
         return list(csv.reader(file))
-
-
-def test_the_data_files_are_found():
-    assert {"leds.csv", "led_priors.csv", "diodes.csv", "batteries.csv", "adapters.csv"} <= set(csv_files())
 
 
 @pytest.mark.parametrize("name", csv_files())
@@ -95,25 +91,7 @@ def test_a_name_that_is_none_is_refused_in_one_short_sentence(table, name):
         table.figures(name)
 
 
-def test_parts_are_made_once():
-    made = []
-    table = PartsTable("LED", "leds.csv", lambda name, _: made.append(name) or name)
-    assert table["white 3 mm"] == table["white 3 mm"]
-    assert len(made) == len(set(made))
-
-
 def test_the_nearest_names_whatever_the_case():
     assert unknown("battery", "9 v Alkalin", ["9 V alkaline", "coin"]) == (
         "battery '9 v Alkalin' is not known; use one of: '9 V alkaline'"
     )
-
-
-def test_where_none_is_near_the_first_are_listed():
-    assert unknown("battery", "q", ["9 V alkaline", "coin"]).endswith("'9 V alkaline', 'coin'")
-
-
-def test_a_figure_as_text():
-    assert Figure("20", "mA", "a sheet", "").text == "20 mA"
-    assert Figure("GaP", "", "from memory", "").text == "GaP"
-    assert Figure("GaP", "", "from memory", "").from_memory
-    assert not Figure("20", "mA", "a sheet", "").from_memory

@@ -112,12 +112,6 @@ def test_broadcasting_equals_element_by_element():
             np.testing.assert_allclose(string[row, column], alone, rtol=1e-12)
 
 
-def test_integers_and_lists_are_welcome():
-    assert diode.loop_current(9, 470, *RED) == diode.loop_current(9.0, 470.0, *RED)
-    assert diode.loop_current([9, 12], 470, *RED)[0] == diode.loop_current(9.0, 470.0, *RED)
-    assert diode.loop_current(np.float32(9), 470.0, *RED) == diode.loop_current(9.0, 470.0, *RED)
-
-
 # ---- refusals
 
 
@@ -125,17 +119,12 @@ def test_integers_and_lists_are_welcome():
     ("arguments", "named"),
     [
         ((np.nan, 1.0, 1e-20, 0.05, 0.0), "supply"),
-        ((np.inf, 1.0, 1e-20, 0.05, 0.0), "supply"),
         ((9.0, -1.0, 1e-20, 0.05, 0.0), "resistance"),
         ((9.0, np.inf, 1e-20, 0.05, 0.0), "resistance"),
-        ((9.0, np.nan, 1e-20, 0.05, 0.0), "resistance"),
         ((9.0, 1.0, 0.0, 0.05, 0.0), "saturation_current"),
-        ((9.0, 1.0, np.inf, 0.05, 0.0), "saturation_current"),
         ((9.0, 1.0, 1e-20, 0.0, 0.0), "emission_voltage"),
-        ((9.0, 1.0, -1e-20, -0.05, 0.0), "saturation_current"),
         ((9.0, 1.0, 1e-20, np.inf, 0.0), "emission_voltage"),
         ((9.0, 1.0, 1e-20, 0.05, -2.0), "series_resistance"),
-        ((9.0, 2.0, 1e-20, 0.05, -1.0), "series_resistance"),
         (("9 V", 2.0, 1e-20, 0.05, 1.0), "supply"),
     ],
 )
@@ -170,11 +159,6 @@ def test_a_reverse_current_no_voltage_gives_is_refused(current):
         diode.exponential_voltage(current, *RED)
 
 
-def test_a_voltage_beyond_numbers_is_refused():
-    with pytest.raises(RangeError, match="beyond any number"):
-        diode.exponential_voltage(1e89, 1e-20, 0.05, 1e299)
-
-
 @given(
     anything(-20, 60),
     anything(0, 1e7),
@@ -196,14 +180,6 @@ def test_every_function_keeps_the_promise(supply, resistance, saturation, emissi
     assert keeps_promise(diode.string_current, supply, resistance, series)
 
 
-@given(st.floats(), st.floats(), st.floats(), st.floats(), st.floats())
-def test_any_numbers_at_all_keep_the_promise(supply, resistance, saturation, emission, series):
-    led = (saturation, emission, series)
-    assert keeps_promise(diode.loop_current, supply, resistance, *led)
-    assert keeps_promise(diode.exponential_voltage, supply, *led)
-    assert keeps_promise(diode.string_current, supply, resistance, [led, RED, (1e-9, emission, 0.0)])
-
-
 # ---- strings
 
 
@@ -214,14 +190,6 @@ def test_equal_leds_are_one_with_their_sums(supply, resistance, saturation, emis
     total = sum([emission] * count), sum([series] * count)
     # the rounding of numpy differs by a last digit from version to version
     assert together == pytest.approx(diode.loop_current(supply, resistance, saturation, *total), rel=1e-14, abs=0)
-
-
-def test_one_led_is_the_loop():
-    supply, ohms, saturation, emission = loops(100)
-    np.testing.assert_array_equal(
-        diode.string_current(supply, ohms, [(saturation, emission, 2.0)]),
-        diode.loop_current(supply, ohms, saturation, emission, 2.0),
-    )
 
 
 @given(**TRUE_LOOPS, factor=st.floats(-9.0, 9.0))
@@ -244,10 +212,6 @@ def test_a_string_without_resistance_on_a_supply_that_one_led_could_not_bear():
     assert diode.string_voltage(current, leds) == pytest.approx(60.0, rel=1e-13)
     with pytest.raises(RangeError, match="too little resistance"):
         diode.string_current(60.0, 0.0, leds[:2])
-
-
-def test_zero_supply_gives_exactly_zero_in_a_string():
-    assert diode.string_current(0.0, 470.0, [RED, GREEN]) == 0.0
 
 
 @pytest.mark.parametrize("leds", [[], None, 5.0, [(1e-20, 0.05)], ["abc"], RED])
@@ -278,10 +242,6 @@ def test_the_gap_gives_the_wanted_fall(volts, coefficient, kelvin, ideality, pow
         for each in (kelvin - half, kelvin + half)
     ]
     assert (drops[1] - drops[0]) / (2.0 * half) == pytest.approx(coefficient, rel=1e-5)
-
-
-def test_at_the_reference_nothing_changes():
-    assert diode.saturation_current_at(300.0, 1e-20, 2.0, 1.9, 300.0) == pytest.approx(1e-20, rel=1e-13)
 
 
 def test_the_drop_never_rises_with_temperature():
@@ -328,16 +288,6 @@ def test_one_point_leaves_the_priors_and_passes_through_the_point():
     assert volts == pytest.approx(2.0, abs=1e-12)
 
 
-def test_two_points_are_met_and_narrow_the_priors():
-    current = np.array([0.002, 0.02])
-    fit = fit_exponential(red_points(current), current, THERMAL, voltage_spread=1e-5, **PRIORS)
-    volts = diode.exponential_voltage(current, fit.saturation_current, fit.ideality * THERMAL, fit.series_resistance)
-    np.testing.assert_allclose(volts, red_points(current), atol=1e-5)
-    assert fit.spreads[1] < 0.4
-    assert fit.spreads[2] < 3.0
-    assert fit.residual is None
-
-
 def test_two_points_and_one_known_resistance():
     current = np.array([0.002, 0.02])
     fit = fit_exponential(
@@ -353,11 +303,6 @@ def test_priors_do_not_pull_plenty_of_points():
     held = fit_exponential(red_points(current), current, THERMAL, ideality_prior=(5.0, 1e-6))
     assert held.ideality == free.ideality == pytest.approx(1.6, rel=1e-8)
     assert held.assumed == ()
-
-
-def test_three_points_claim_no_residual():
-    current = np.array([0.0005, 0.002, 0.01])
-    assert fit_exponential(red_points(current), current, THERMAL).residual is None
 
 
 def test_the_spreads_cover_the_truth_over_many_noisy_measurements():

@@ -10,10 +10,9 @@ from sigcalc.design.lamp.direct import connect_to_source, steepness
 from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
-from sigcalc.parts.led import Exponential, Led, leds
+from sigcalc.parts.led import Led, leds
 from sigcalc.parts.source import batteries
 from sigcalc.units import Q
-from sigcalc.views.style import LARGE
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, bench_readings, one_led_circuit
 from tests.views.samples import CONSTANT, DRIVER, GREEN, RED, RESISTOR
 from tests.views.svg import by_words, corners, fills, group, groups, words
@@ -64,22 +63,11 @@ def test_a_lamp_is_drawn_and_named_by_its_light():
     assert len(set(looks)) == len(looks)  # each is another drawing, the colour apart
 
 
-def test_a_dead_lamp_does_not_shine_and_is_crossed_out():
-    dead, dark = (group(drawn_at(each), "led red dark") for each in (1160, 0.005))
-    assert "#d55e00" not in fills(dead)
-    assert len(list(dead.iter())) == len(list(dark.iter())) + 2
-
-
 def test_what_is_too_little_to_see_is_not_lit():
     picture = drawn_at(0.05, leds["green gap 3 mm"])
     assert groups(picture, "led green dark")
     assert {"GREEN DARK", "too little to see"} <= set(words(picture))
     assert picture.sentence == "The green LED gives too little light to see: 50 µA flows."
-
-
-def test_just_over_the_limit_is_not_called_one_times():
-    picture = one_led_circuit(operate("9.5 V", ResistorDrive("240 ohm"), RED), "9 V alkaline")
-    assert "more than its limit of 30 mA" in picture.sentence
 
 
 def test_a_negative_supply_is_drawn_turned_round():
@@ -117,20 +105,6 @@ def test_a_string_is_drawn_as_far_as_it_fits_and_the_rest_is_said(count, note):
     assert [each for each in words(picture) if "more LED" in each] == ([note] if note else [])
     assert picture.sentence.startswith(f"The string of {count} LEDs is lit with 10 mA")
     assert "across the driver" in picture.sentence
-
-
-def test_an_ideal_supply_without_a_resistor_holds_all_the_voltage_at_the_led():
-    picture = one_led_circuit(operate("1.7 V", ResistorDrive("0 ohm"), RED), "bench supply")
-    assert picture.sentence.endswith("with 1.7 V across it.")
-
-
-def test_a_constant_drop_is_drawn_as_well():
-    assert "BLUE ON" in words(one_led_circuit(operate("5 V", ResistorDrive("150 ohm"), CONSTANT), "5 V adapter"))
-
-
-def test_arrays_are_refused():
-    with pytest.raises(RangeError, match="one supply voltage"):
-        one_led_circuit(operate(["5 V", "9 V"], RESISTOR, RED), "battery")
 
 
 # ---- the load line
@@ -218,35 +192,10 @@ def test_a_drivers_tolerance_bounds_its_current(view):
     assert "12 V through a 10 mA driver" in words(picture)
 
 
-def test_without_spread_nothing_is_shaded(view):
-    view.picture(operate("9 V", RESISTOR, RED), spread=True)
-    picture = view.picture(operate("9 V", RESISTOR, RED))
-    assert not view.led_band.get_visible()
-    assert not view.supply_band.get_visible()
-    assert "bought parts" not in picture.sentence
-
-
 def test_a_kept_figure_draws_what_a_new_one_draws(view):
     for supply in ("3 V", "24 V", "9.5 V"):
         kept = view.picture(operate(supply, RESISTOR, GREEN), spread=True)
     assert kept == LoadLine().picture(operate("9.5 V", RESISTOR, GREEN), spread=True)
-
-
-def test_nothing_piles_up_in_the_figure(view):
-    view.picture(operate("9 V", RESISTOR, RED))
-    before = (len(view.chart.axes.get_children()), len(view.chart.figure.get_children()))
-    for volts in range(3, 20):
-        view.picture(operate(f"{volts} V", RESISTOR, RED), spread=bool(volts % 2))
-    assert (len(view.chart.axes.get_children()), len(view.chart.figure.get_children())) == before
-
-
-def test_too_little_to_light_it_is_said(view):
-    assert view.picture(operate("1.2 V", RESISTOR, GREEN)).sentence.endswith("too little to light it.")
-
-
-def test_a_tiny_rating_takes_another_unit(view):
-    small = Led("tiny", "red", Exponential("1e-21 A", 2, "10 ohm"), "0.5 mA")
-    assert "current (µA)" in words(view.picture(operate("3 V", ResistorDrive("100 kohm"), small)))
 
 
 def test_arrays_and_reverse_are_refused(view):
@@ -311,16 +260,6 @@ def test_everything_that_is_named_is_on_the_sheet(chart, name, volts):
         assert 0 <= float(y) <= chart.chart.height
     assert "its limit" in svg
     assert f"{leds[name].colour} LED" in svg
-
-
-def test_the_same_question_gives_the_same_picture_after_another(chart):
-    first = chart.picture(steepness(RED, "1.75 V"))
-    chart.picture(steepness(leds["white 3 mm"], "3 V"))
-    assert chart.picture(steepness(RED, "1.75 V")) == first
-
-
-def test_large_type(chart):
-    assert chart.picture(steepness(RED, "1.75 V"), LARGE).size is LARGE
 
 
 @pytest.mark.parametrize("name", leds)

@@ -48,12 +48,6 @@ def test_the_coin_cell_is_answered_honestly():
     assert "Only the 25 Ω inside the source hold the current down" in finding.reason
 
 
-def test_a_white_lamp_on_a_coin_cell():
-    result = connect_directly(batteries["3 V coin cell"], WHITE)
-    assert result.verdict in {"survives", "may survive"}
-    assert result.findings[0].grade in {"look again", "do not build"}
-
-
 def test_a_source_below_the_drop_lights_nothing():
     result = connect_directly(Adapter("one cell", "1.2 V", 0.0, "0.2 ohm", "1 A"), RED)
     assert result.verdict == "stays dark"

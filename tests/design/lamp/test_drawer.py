@@ -135,25 +135,3 @@ def test_what_to_add_when_nothing_is_large_enough():
 def test_what_is_refused(arguments, said):
     with pytest.raises(SigcalcError, match=said):
         choose_from_drawer(**{"supply": "9 V", "led": lamp, "current": "10 mA", "drawer": ["470 ohm"]} | arguments)
-
-
-def test_a_single_value_is_a_drawer_too():
-    assert len(choose_from_drawer("9 V", lamp, "20 mA", "470 ohm")) == 2  # alone, and twice in series
-
-
-@given(
-    st.floats(-30, 70),
-    st.floats(0, 0.1),
-    st.lists(st.floats(0, 1e10), max_size=4),
-    st.floats(0, 1),
-    st.floats(-80, 200),
-    st.integers(-1, 10),
-)
-def test_anything_gives_combinations_or_a_refusal(supply, current, drawer, tolerance, ambient, count):
-    with contextlib.suppress(SigcalcError):
-        drawer = [Q(each, "ohm") for each in drawer]
-        found = choose_from_drawer(
-            Q(supply, "V"), leds["green gap 3 mm"], Q(current, "A"), drawer, tolerance, 0.0, Q(ambient, "degC"), count
-        )
-        assert 1 <= len(found) <= count
-        assert all(np.isfinite(each.si.current) for each in found)
