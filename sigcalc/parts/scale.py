@@ -59,7 +59,7 @@ def scale_ratio(scale: Any) -> float:
 
     scale: a name in `scales`, a `Scale`, a number (48) or a text ("1:48", "1/48")
 
-    Raises UnknownNameError for a name in no table and for a plain "O", which stands for 48, 45 or 43.5; UnitError for
+    Raises UnknownNameError for a name in no table and for a plain "O", which may be 48, 45 or 43.5; UnitError for
     what is no scale; RangeError outside 1 to 1000.
     """
     if isinstance(scale, Scale):
@@ -72,16 +72,14 @@ def scale_ratio(scale: Any) -> float:
             raise UnitError(f'scale {quoted(scale)} cannot be read; type for example scale="1:48" or scale="1:43.5"')
         return scales[scale].si.ratio
     if not is_number(scale):
-        raise UnitError(f'scale needs a name or a ratio, but {quoted(scale)} came; type for example scale="1:48"')
+        raise UnitError(argument="scale", need="a name or a ratio", given=quoted(scale), example="1:48")
     return _in_range(scale, scale)
 
 
-def _in_range(ratio: float, came: Any) -> float:
+def _in_range(ratio: float, given: Any) -> float:
     if not 1 <= ratio <= _MOST:
-        raise RangeError(
-            f"scale needs a ratio from 1 to {_MOST:g}, prototype over model, but {quoted(came)} came; "
-            'type for example scale=48 or scale="1:48"'
-        )
+        need = f"a ratio from 1 to {_MOST:g}, prototype over model"
+        raise RangeError(argument="scale", need=need, given=quoted(given), example="1:48")
     return float(ratio)
 
 
