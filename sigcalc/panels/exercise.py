@@ -36,7 +36,7 @@ class Exercise(widgets.VBox):
         self.answer.observe(lambda _: self.check(), names="value")
 
     def check(self) -> None:
-        """Check what stands in the box."""
+        """Check what is in the box."""
         if not self.answer.value.strip():
             self.verdict.value = ""
             return

@@ -108,7 +108,7 @@ def as_drive(drive: Any) -> Drive:
 
 
 def as_one_drive(drive: Any) -> Drive:
-    """The drive itself, or RangeError where it stands for an array of them."""
+    """The drive itself, or RangeError where it is an array of them."""
     if np.ndim(as_drive(drive).series_resistance) or np.ndim(drive.limit):
         raise RangeError(argument="drive", need="one value", given="an array", advice="give a single one")
     return drive

@@ -99,7 +99,7 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
 
 
 def unknown(what: str, name: object, known: Any) -> str:
-    """The sentence for a name that stands in no table, with the nearest names that do."""
+    """The sentence for a name that is in no table, with the nearest names that do."""
     names = {str(each).lower(): str(each) for each in known}
     said = name[:_LONGEST] if isinstance(name, str) else quoted(name)
     close = difflib.get_close_matches(said.lower(), names, n=3, cutoff=0.4)
