@@ -223,7 +223,7 @@ UNSEEN, SEEN, FAINT_BELOW, OUT_BELOW = 0.9, 0.67, 0.2, 0.01
 TOO_LITTLE, FEEBLE, NORMAL, BRIGHT, GLARING = "too little to see", "dim", "normal light", "bright", "glaring"
 OVERLOADED, DEAD = "overloaded", "dead"
 SHINING = (FEEBLE, NORMAL, BRIGHT, GLARING, OVERLOADED)
-# in cd, our choice, no source: seen in a lit room from as far away as people look at a layout, where a few mcd are usual
+# in cd, our choice, no source: seen in a lit room from where people look at a layout, where a few mcd are usual
 _LIGHTS = ((1.0, GLARING), (0.02, BRIGHT), (1e-3, NORMAL), (5e-5, FEEBLE), (0.0, TOO_LITTLE))
 _USUAL = 0.01  # cd, at half its most current, of an LED of which no light is known; our choice, no source
 _DEAD_ABOVE = 3.0  # times the most current: beyond what sheets allow in short pulses; common practice, no source
