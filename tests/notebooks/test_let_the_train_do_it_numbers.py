@@ -61,7 +61,7 @@ def test_what_a_reed_needs_of_a_magnet_s_field():
 
 
 def test_which_timer_drifts():
-    says("the hold stays the same")
+    says("the on-time stays the same")
     assert supply_effect(circuit("one-shot"), "9 V", "6.3 V").change == pytest.approx(0)
     says("such as the comparator or the mosfet, drifts")
     for name in ("comparator", "mosfet"):
@@ -95,7 +95,7 @@ def test_with_the_reed_right_at_the_signal_it_sees_its_own_red():
 
 
 def test_reed_and_relay_take_milliseconds():
-    says("The reed takes part of a millisecond, the relay several")
+    says("The reed needs part of a millisecond, the relay several")
     made = PassingTrainPanel().run
     assert REED.si.operate_time < 1e-3
     assert 2e-3 < made.relay.si.operate_time < 10e-3
