@@ -4,14 +4,14 @@ import re
 
 import pytest
 
-from sigcalc import Plan
+from sigcalc import Plan, Q, leds
 
 
 def grade(**changes):
     return Plan(**changes).study().grade
 
 
-def test_a_block_battery_wants_a_smaller_resistor_than_the_adapter():
+def test_a_battery_needs_a_smaller_resistor_than_the_adapter():
     on_adapter, on_battery = (Plan(supply={"kind": kind}).study() for kind in ("adapter", "battery"))
     shared = [study.figures["shared_resistance"].nominal for study in (on_adapter, on_battery)]
     assert shared[1] < shared[0]
@@ -43,3 +43,10 @@ def test_with_a_resistor_in_each_branch_the_dark_lamp_sees_the_whole_supply():
     assert study.grade == "do not build"
     assert study.figures["red_reverse"].nominal == pytest.approx(study.figures["supply"].nominal, rel=1e-3)
     assert grade(wiring={"form": "one in each branch", "series_diodes": True}) != "do not build"
+
+
+def test_the_sum_gives_a_little_less_than_the_resistor_that_the_planner_takes():
+    exact = (Q("12 V") - leds["red low-current 3 mm"].voltage("5 mA")) / Q("5 mA")
+    figures = Plan().study().figures
+    assert 0.8 < exact.m_as("ohm") / figures["shared_resistance"].nominal < 1
+    assert figures["red_current"].nominal < 5e-3
