@@ -142,7 +142,7 @@ def test_the_reeds_of_the_table_stand_in_the_coil_that_the_bridge_was_fitted_wit
 def test_the_readme_says_how_far_off_it_may_be():
     readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
     for end in (BRIDGE.most / BRIDGE.usual, BRIDGE.usual / BRIDGE.least):
-        assert f"uncertain within {end:.1f} times either way" in readme
+        assert f"wrong by a factor of {end:.1f} either way" in readme
 
 
 @pytest.mark.parametrize("left_out", TYPES)
