@@ -20,12 +20,11 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..errors import SigcalcError
+from ..views.findings import Scene
 from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, Size
 from .alert import alert_html
-from .control import Control, NumberControl, switch
-from .scene import Scene
-from .stylesheet import stylesheet
+from .control import Control, NumberControl, stylesheet, switch
 
 Shown = Picture | Scene
 BUSY = "sigcalc-busy"

@@ -24,9 +24,9 @@ from ..views.battery_or_adapter import (
     cost_sentence,
     run_sentence,
 )
+from ..views.findings import Scene
 from .base import Panel
 from .control import NumberControl, choice, positions
-from .scene import Scene
 
 RED = leds["red alingap 3 mm"]
 LIGHT, VOLTAGE, CHARGE = "light", "voltage", "charge"

@@ -1,4 +1,4 @@
-"""Controls of a panel: a slider with a number box beside it, a choice, a switch, a line of text.
+"""Controls of a panel: a slider with a number box beside it, a choice, a switch, a line of text, a button; their style.
 
 A slider's handle has no accessible name in ipywidgets 8; the box beside it has one. The
 box is a line of text read by the library's own reading of numbers and units: a browser's
@@ -13,9 +13,12 @@ import html
 import math
 import re
 from collections.abc import Callable, Sequence
+from functools import cache
+from importlib.resources import files
 from typing import Any
 
 import ipywidgets as widgets
+from traitlets import Int
 
 from ..errors import RangeError, SigcalcError, UnitError
 from ..parts.resistor import nearest
@@ -218,3 +221,40 @@ def positions(name: str, options: Sequence[Any], value: Any = None) -> Control:
 
 
 __all__ = ["Control", "NumberControl", "choice", "positions", "switch", "text_line"]
+
+
+class Button(widgets.Button):
+    """A button whose action comes after whatever was changed before it was pressed.
+
+    The browser has one change of a widget under way at a time: while the kernel is busy it holds the next one back,
+    but not the message of a button, which so overtakes it. A press therefore only counts `pressed` up. The browser
+    copies that to `due` and sends it back; before that it has read that the kernel is done with the earlier change,
+    and has sent what it held back. So when `due` arrives, all has arrived, and the button clicks.
+    """
+
+    pressed = Int().tag(sync=True)
+    due = Int().tag(sync=True)
+
+    def __init__(self, **traits: Any):
+        super().__init__(**traits)
+        widgets.jsdlink((self, "pressed"), (self, "due"))
+        self.observe(lambda _: self.click(), names="due")
+
+    @property
+    def waiting(self) -> bool:
+        """Whether it was pressed, and what was changed before that is still to come."""
+        return self.due < self.pressed
+
+    def _handle_button_msg(self, _: Any, content: dict[str, Any], buffers: Any) -> None:  # noqa: ARG002 as ipywidgets calls it
+        if content.get("event") == "click":
+            self.pressed += 1
+
+
+@cache
+def _style() -> str:
+    return files(__package__).joinpath("panel.css").read_text(encoding="utf-8")
+
+
+def stylesheet() -> widgets.HTML:
+    """A hidden widget that brings the one stylesheet of panels and exercises to whatever page shows it."""
+    return widgets.HTML(f"<style>{_style()}</style>", layout=widgets.Layout(display="none"))

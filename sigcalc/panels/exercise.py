@@ -7,8 +7,7 @@ import html
 import ipywidgets as widgets
 
 from ..lessons import Question
-from .button import Button
-from .stylesheet import stylesheet
+from .control import Button, stylesheet
 
 
 class Exercise(widgets.VBox):

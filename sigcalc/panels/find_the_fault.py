@@ -28,10 +28,9 @@ from ..lessons.find_the_fault import (
     secret_list,
 )
 from ..views.find_the_fault import ReadingRow, meter_picture, probes, readings_table
+from ..views.findings import Scene
 from .base import Panel
-from .button import Button
-from .control import Control, NumberControl, choice, positions
-from .scene import Scene
+from .control import Button, Control, NumberControl, choice, positions
 
 
 class Press(Control):

@@ -26,12 +26,12 @@ from ..plan.result import BenchTest
 from ..units import Q
 from ..units.typed import typed, with_point
 from ..views.find_the_fault import ReadingRow, meter_picture, probes, ranking, readings_table, seen_words
+from ..views.findings import Scene
 from ..views.picture import Picture
 from .base import Panel
 from .control import choice, switch, text_line
 from .find_the_fault import Press
 from .own_files import FOLDERS
-from .scene import Scene
 from .two_wires_two_colours import led_choice
 
 

@@ -22,6 +22,7 @@ from ..parts.scale import prototype_speed
 from ..parts.timer import timers
 from ..physics.magnetics import ORIENTATIONS
 from ..units import Q, say_times
+from ..views.findings import Scene
 from ..views.let_the_train_do_it import (
     VIEWS,
     WHOLE,
@@ -33,9 +34,7 @@ from ..views.let_the_train_do_it import (
 )
 from ..views.track import track_picture
 from .base import Panel
-from .button import Button
-from .control import NumberControl, choice, positions
-from .scene import Scene
+from .control import Button, NumberControl, choice, positions
 
 ALL = "all three"
 WHICH = {"least sensitive": "least_sensitive", "middle": "middle", "most sensitive": "most_sensitive"}

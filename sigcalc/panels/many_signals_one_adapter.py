@@ -32,6 +32,7 @@ from ..plan.layout import Layout
 from ..plan.layout_study import LAMPS, LayoutStudy
 from ..units import say
 from ..views.board import board_lamps, board_picture, share_words, wire_words, words_of
+from ..views.findings import Scene
 from ..views.many_signals_one_adapter import (
     MostSignalsChart,
     board_showing,
@@ -44,12 +45,9 @@ from ..views.style import LARGE, NORMAL
 from ..views.table import Table
 from .alert import alert_html
 from .base import Panel
-from .button import Button
-from .control import Control, NumberControl, choice
+from .control import Button, Control, NumberControl, choice, stylesheet
 from .own_files import FOLDER, FOLDERS, OwnFiles
 from .plan_form import faults_as_html
-from .scene import Scene
-from .stylesheet import stylesheet
 
 GAUGES = {f"{gauge} AWG": gauge for gauge in (30, 28, 26, 24, 22, 20)}
 SOURCE, MAKE, LIMIT = "source", "each signal", "what limits the current"

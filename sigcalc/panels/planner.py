@@ -19,10 +19,9 @@ from ..units import Q
 from ..views.curves import Curves
 from ..views.sheet import GRADE_SENTENCES, build_sheet, circuit_picture, mast_of, study_findings
 from ..views.style import LARGE, NORMAL, Size
-from .button import Button
+from .control import Button, stylesheet
 from .own_files import FOLDER, OwnFiles
 from .plan_form import PlanForm, changes, faults_as_html
-from .stylesheet import stylesheet
 
 _LISTED = 6  # changes that are told after a save
 _LARGEST = 10_000_000

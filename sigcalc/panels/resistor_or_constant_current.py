@@ -21,10 +21,10 @@ from ..design.power.drive_choice import (
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import leds
 from ..units import Q, say
+from ..views.findings import Scene
 from ..views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sentence
 from .base import Panel
 from .control import NumberControl, choice, positions
-from .scene import Scene
 from .two_wires_two_colours import led_choice
 
 LAMPS, CURVE, BOTH = "lamps", "curve", "both"

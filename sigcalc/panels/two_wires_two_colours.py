@@ -29,11 +29,11 @@ from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds
 from ..units import Q, say
 from ..views.circuit import signal_circuit
+from ..views.findings import Scene
 from ..views.picture import Picture
 from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, said, signals_on_wires, timeline
 from .base import Panel
 from .control import Control, NumberControl, choice, positions, switch
-from .scene import Scene
 
 WAYS = {"wire A is plus": +1, "wire B is plus": -1}
 SHARED, INSIDE, DRIVER = "one resistor, shared", "a resistor in each branch", "a driver, constant current"

@@ -17,12 +17,12 @@ from ..parts.resistor import rating_name
 from ..units import Q, say
 from ..units.quantity import unit
 from ..units.reading import quoted
+from ..views.findings import Scene
 from ..views.picture import Picture
 from ..views.which_resistor import colour_band_picture, joined_resistors
 from ..views.why_a_resistor import LoadLine
 from .base import Panel
 from .control import NumberControl, choice, positions, text_line
-from .scene import Scene
 
 BANDS, LOAD_LINE, BOTH = "bands", "load line", "both"
 DRAWER = "own drawer (ohm)"

@@ -8,12 +8,12 @@ from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.source import Adapter, adapters, batteries
 from ..units import Q, say, say_band
+from ..views.findings import Scene
 from ..views.phrases import two_figures
 from ..views.picture import Picture
 from ..views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
 from .base import Panel
 from .control import NumberControl, choice, positions, switch
-from .scene import Scene
 
 SOURCES = {
     "9 V battery": batteries["9 V alkaline"],

@@ -1,4 +1,4 @@
-"""Findings as text of a page: a sign, the grade in words, the topic, the reason and the remedy.
+"""Findings as text of a page, alone or below drawings: a sign, the grade in words, topic, reason and remedy.
 
 The one renderer: panels, lessons and build sheets show findings through it. The grade is seen in the line at the left
 edge as well (solid, dashed or dotted), never in a colour alone.
@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ..design.findings import FINE, LOOK, MARKS, STOP, Finding
+from .picture import Picture
 from .style import NORMAL, Size
 
 _LINES = {FINE: "4px dotted #00805d", LOOK: "5px dashed #9a6a00", STOP: "6px solid #b84a00"}
@@ -61,3 +62,18 @@ def _paragraph(said: Finding | str) -> str:
 def _capital(text: str) -> str:
     """A part's own name, in lower case, may begin a sentence."""
     return text[:1].upper() + text[1:]
+
+
+@dataclass(frozen=True)
+class Scene:
+    """One or more drawings, beside each other where there is room, with a sentence and findings below."""
+
+    pictures: tuple[Picture, ...]
+    sentence: str
+    findings: tuple[Finding, ...] = ()
+
+    def html(self) -> str:
+        """The drawings, the sentence and the findings."""
+        drawings = "".join(f'<figure class="sigcalc-picture">{each.svg}</figure>' for each in self.pictures)
+        sentence = f'<p class="sigcalc-sentence">{html.escape(self.sentence)}</p>'
+        return f'<div class="sigcalc-drawings">{drawings}</div>{sentence}{findings_html(self.findings)}'

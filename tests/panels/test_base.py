@@ -6,8 +6,8 @@ from sigcalc.design.findings import STOP, Finding
 from sigcalc.errors import DesignError
 from sigcalc.panels.base import BUSY, Panel
 from sigcalc.panels.control import NumberControl
-from sigcalc.panels.scene import Scene
 from sigcalc.views.canvas import Canvas
+from sigcalc.views.findings import Scene
 from sigcalc.views.style import LARGE, NORMAL
 
 

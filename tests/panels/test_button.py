@@ -1,6 +1,6 @@
 """A button acts when the browser has sent what it held back, and at once where a program presses it."""
 
-from sigcalc.panels.button import Button
+from sigcalc.panels.control import Button
 
 
 def made():
