@@ -210,7 +210,7 @@ class Rows:
         """A new row below the others, `tall` points high: its name, broken where it is long, and notes below that."""
         self._top, self._tall, self._name = self._foot, tall, name
         y = self._top + min(tall / 2, 10.0) + 4.0
-        lines = [(each, bold, INK) for each in wrapped(name, (self.left - 10) / (1.06 if bold else 1.0), 3)]
+        lines = [(each, bold, INK) for each in wrapped(name, (self.left - 10) / (1.12 if bold else 1.0), 3)]
         lines += [(line, False, FAINT) for note in notes if note for line in wrapped(note, self.left - 10, 2)]
         for number, (line, heavy, colour) in enumerate(lines):
             self._write(line, (self._x(4.0), y + 15.0 * number), bold=heavy, colour=colour)
