@@ -144,8 +144,8 @@ def _(expected: ExpectedReadings) -> str:
 
 
 @html.register
-def _(found: Diagnosis) -> str:
-    return f"{picture(found).html()}{findings_html(found.findings)}"
+def _(told: Diagnosis | PassingTrain) -> str:
+    return f"{picture(told).html()}{findings_html(told.findings)}"
 
 
 @html.register(PartsTable)
