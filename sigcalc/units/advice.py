@@ -23,7 +23,8 @@ def advice(error: BaseException, traceback: TracebackType | None = None) -> str 
         return 'Temperatures in degC cannot be added or multiplied; give the warmer one as it is, such as Q("27 degC")'
     if isinstance(error, pint.DimensionalityError):
         return _mismatch(str(error.units1), str(error.units2))
-    if isinstance(error, TypeError | ValueError) and _is_in_pint(traceback):
+    # pint to 0.25 raises it in its own code, from 0.26 on leaves it to Python, which names the types
+    if isinstance(error, TypeError | ValueError) and (_is_in_pint(traceback) or "'Quantity'" in str(error)):
         if "str" in str(error) or "sequence" in str(error):
             return 'A quantity and a text cannot be put into one sum; make the text a quantity, such as Q("470 ohm")'
         return 'A quantity and a plain number cannot be compared; give the number its unit, such as Q("3 V")'

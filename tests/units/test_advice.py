@@ -24,7 +24,8 @@ def told(work):
         (lambda: Q("9 V").to("mA"), "V and mA do not fit together"),
         (lambda: Q("9 V") > Q("1 A"), "V and A do not fit together"),
         (lambda: Q("9 V") + 3, 'V and a plain number do not fit together; give the number its unit, such as Q("3 V")'),
-        (lambda: Q("9 V") - "1 V", "V and a plain number do not fit together"),
+        # pint to 0.25 calls the text a plain number
+        (lambda: Q("9 V") - "1 V", ("V and a plain number do not fit together", "A quantity and a text cannot be")),
         (lambda: Q("9 V") > 3, "A quantity and a plain number cannot be compared"),
         (lambda: Q("9 V") / "470", 'make the text a quantity, such as Q("470 ohm")'),
         (lambda: "470" / Q("9 V"), "A quantity and a text cannot be put into one sum"),
@@ -35,7 +36,7 @@ def told(work):
 )
 def test_a_mistake_in_a_sum_is_told_in_one_sentence(work, words):
     sentence = told(work)
-    assert words in sentence
+    assert any(each in sentence for each in ([words] if isinstance(words, str) else words))
     assert "\n" not in sentence
 
 
