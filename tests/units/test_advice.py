@@ -2,11 +2,17 @@
 
 import sys
 
+import pint
 import pytest
 
 from sigcalc.errors import RangeError
 from sigcalc.units import Q
 from sigcalc.units.advice import advice
+
+_OLD_PINT = pint.__version__.startswith("0.25.")  # it takes the text for a number without a unit
+_TEXT_TAKEN_AWAY = (
+    "V and a plain number do not fit together" if _OLD_PINT else "A quantity and a text cannot be put into one sum"
+)
 
 
 def told(work):
@@ -24,8 +30,7 @@ def told(work):
         (lambda: Q("9 V").to("mA"), "V and mA do not fit together"),
         (lambda: Q("9 V") > Q("1 A"), "V and A do not fit together"),
         (lambda: Q("9 V") + 3, 'V and a plain number do not fit together; give the number its unit, such as Q("3 V")'),
-        # pint to 0.25 calls the text a plain number
-        (lambda: Q("9 V") - "1 V", ("V and a plain number do not fit together", "A quantity and a text cannot be")),
+        (lambda: Q("9 V") - "1 V", _TEXT_TAKEN_AWAY),
         (lambda: Q("9 V") > 3, "A quantity and a plain number cannot be compared"),
         (lambda: Q("9 V") / "470", 'make the text a quantity, such as Q("470 ohm")'),
         (lambda: "470" / Q("9 V"), "A quantity and a text cannot be put into one sum"),
@@ -36,7 +41,7 @@ def told(work):
 )
 def test_a_mistake_in_a_sum_is_told_in_one_sentence(work, words):
     sentence = told(work)
-    assert any(each in sentence for each in ([words] if isinstance(words, str) else words))
+    assert words in sentence
     assert "\n" not in sentence
 
 
