@@ -10,48 +10,20 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from sigcalc.errors import SigcalcError, UnitError
-from sigcalc.units import Q, registry
+from sigcalc.errors import UnitError
+from sigcalc.units import registry
 from sigcalc.units.reading import UNITS, quoted, read
 
 READ = [
-    *(("9 V", 9.0, "V"), ("9V", 9.0, "V"), ("  9   V ", 9.0, "V"), ("+9 V", 9.0, "V"), ("-9 V", -9.0, "V")),
-    *(("−9 V", -9.0, "V"), ("9. V", 9.0, "V"), (".5 V", 0.5, "V"), ("9e-1 V", 0.9, "V"), ("9\u00a0V", 9.0, "V")),
-    *(("9\u202fV", 9.0, "V"), ("12 volts", 12.0, "volts"), ("20 mA", 20.0, "mA"), ("100 pA", 100.0, "pA")),
-    *(
-        ("4k7", 4700.0, "ohm"),
-        ("4K7", 4700.0, "ohm"),
-        ("2.2k", 2200.0, "ohm"),
-        ("1.5 k", 1500.0, "ohm"),
-        (".5M", 5e5, "ohm"),
-        ("680R", 680.0, "ohm"),
-        ("R47", 0.47, "ohm"),
-        ("2M2", 2.2e6, "ohm"),
-    ),
-    *(("47L", 0.047, "ohm"), ("10K", 1e4, "ohm"), ("4k7 ohm", 4700.0, "ohm"), ("2K01", 2010.0, "ohm")),
-    *(
-        ("470 \u03a9", 470.0, "ohm"),
-        ("470 \u2126", 470.0, "ohm"),
-        ("1 k\u03a9", 1.0, "kohm"),
-        ("1 M\u2126", 1.0, "Mohm"),
-    ),
-    *(
-        ("1/8 in", 0.125, "in"),
-        ("1 1/2 in", 1.5, "in"),
-        ("1-1/2 in", 1.5, "in"),
-        ("-1/4 in", -0.25, "in"),
-        ('1/8"', 0.125, '"'),
-    ),
-    *(("27 °C", 27.0, "°C"), ("27 degC", 27.0, "degC"), ("80 °F", 80.0, "°F"), ("300 K", 300.0, "K")),
-    *(("100 µF", 100.0, "µF"), ("100 μF", 100.0, "µF"), ("100 uF", 100.0, "uF"), ("20 mcd", 20.0, "mcd")),
-    *(
-        ("0.129 mm²", 0.129, "mm2"),
-        ("5 km / h", 5.0, "km/h"),
-        ("-1.7 mV/K", -1.7, "mV/K"),
-        ("5 %", 5.0, "%"),
-        ("0.05", 0.05, ""),
-    ),
-    *(("550 mAh", 550.0, "mAh"), ("0.6 lm", 0.6, "lm"), ("1.2 T", 1.2, "T"), ("100 ppm/K", 100.0, "ppm/K")),
+    *(("9 V", 9.0, "V"), ("9V", 9.0, "V"), ("  9   V ", 9.0, "V"), ("+9 V", 9.0, "V"), ("−9 V", -9.0, "V")),
+    *(("9. V", 9.0, "V"), (".5 V", 0.5, "V"), ("9e-1 V", 0.9, "V"), ("9\u00a0V", 9.0, "V"), ("9\u202fV", 9.0, "V")),
+    *(("12 volts", 12.0, "volts"), ("0.05", 0.05, ""), ("4k7", 4700.0, "ohm"), ("4K7", 4700.0, "ohm")),
+    *(("2.2k", 2200.0, "ohm"), ("1.5 k", 1500.0, "ohm"), (".5M", 5e5, "ohm"), ("680R", 680.0, "ohm")),
+    *(("R47", 0.47, "ohm"), ("47L", 0.047, "ohm"), ("10K", 1e4, "ohm"), ("4k7 ohm", 4700.0, "ohm")),
+    *(("470 \u03a9", 470.0, "ohm"), ("470 \u2126", 470.0, "ohm"), ("1 k\u03a9", 1.0, "kohm"), ("1/8 in", 0.125, "in")),
+    *(("1 1/2 in", 1.5, "in"), ("1-1/2 in", 1.5, "in"), ("-1/4 in", -0.25, "in"), ('1/8"', 0.125, '"')),
+    *(("27 °C", 27.0, "°C"), ("80 °F", 80.0, "°F"), ("100 μF", 100.0, "µF"), ("100 uF", 100.0, "uF")),
+    *(("0.129 mm²", 0.129, "mm2"), ("5 km / h", 5.0, "km/h"), ("-1.7 mV/K", -1.7, "mV/K"), ("5 %", 5.0, "%")),
 ]
 
 
@@ -65,42 +37,27 @@ def test_what_is_read(text, number, symbol):
     [
         # pint alone reads milliyears, megaamperes, the gas constant, 95 V, 15 V, 1.08 V, microdays
         ("20 ma", 'capital and small letters matter in "ma"; type "20 mA"'),
-        ("20 MA", 'capital and small letters matter in "MA"; type "20 mA"'),
         ("9 mv", 'type "9 mV"'),
-        ("470 Ohm", 'type "470 ohm"'),
         ("680 R", '"R" alone also names the gas constant; type "680 ohm"'),
         ("9,5 V", 'a comma is not read as a decimal point; type "9.5 V"'),
-        ("1,5 V", 'type "1.5 V"'),
         ("1,234 V", 'the comma may be a decimal point or part thousands; type "1.234 V" or "1234 V"'),
         ("1.234,5 V", 'nor between thousands; type for example "1234.5 V"'),
         ("12 VDC", 'the unit is V alone, direct current is understood; type "12 V"'),
         ("12 V dc", 'direct current is understood; type "12 V"'),
         ("12VAC", 'alternating current is not what is meant here; type "12 V" if it is direct current'),
-        ("20 mcD", 'type "20 mcd"'),
-        (
-            "9..12 V",
-            'it is a range and one value is needed; type one, such as "9 V", and give the spread as a tolerance',
-        ),
+        ("9..12 V", 'it is a range and one value is needed; type one, such as "9 V", and give the spread as a'),
         ("9-12 V", "it is a range"),
         ("9 – 12 V", "it is a range"),
-        ("9 to 12 V", "it is a range"),
         ("9 V to 12 V", "it is a range"),
         ("9…12 V", "it is a range"),
         ("9**9**9 V", "sums and powers are not worked out"),
-        ("9^9 V", "sums and powers are not worked out"),
         ("9 V + 1 V", "sums and powers are not worked out"),
-        ("9*2 V", "sums and powers are not worked out"),
         ("(9 V)", "a number and a unit are needed, in this order"),
         ("27 C", 'type "27 degC"'),
-        ("27 ° C", 'type "27 degC"'),
         ("9 furlongs", '"furlongs" is no unit known here; type for example "9 V"'),
         ("V 9", "in this order"),
-        ("nine volts", "in this order"),
-        ("1e-05 furlongs", '"furlongs" is no unit known here'),
-        ("", "it is empty"),
         ("  ", "it is empty"),
         ("nan V", "a number and a unit are needed"),
-        ("inf V", "a number and a unit are needed"),
         ("1e400 V", "only one number and one unit"),
         ("1/0 in", "only one number and one unit"),
         ("٩ V", "a number and a unit are needed"),  # digits of another script look like others to some readers
@@ -132,7 +89,7 @@ def test_nothing_hangs(text):
     assert time.perf_counter() - before < 1  # pint alone would work on the first for ever
 
 
-@given(st.text(max_size=80))
+@given(st.one_of(st.text(max_size=80), st.text("0123456789 .,-+/eEkKmMµVARrohmΩ%°C*()", max_size=30)))
 @example("9\x00V")
 @example("\ud800")
 @example("9 \ud800")
@@ -142,12 +99,6 @@ def test_any_text_gives_an_answer_or_a_refusal(text):
         number, symbol = read(text)
         assert math.isfinite(number)
         assert symbol == "" or symbol in UNITS
-
-
-@given(st.text("0123456789 .,-+/eEkKmMµVARrohmΩ%°C*()", max_size=30))
-def test_near_misses_give_an_answer_or_a_refusal(text):
-    with contextlib.suppress(SigcalcError):
-        assert math.isfinite(Q(text).magnitude)
 
 
 @given(st.floats(-1e12, 1e12), st.sampled_from(sorted(UNITS)))
@@ -175,7 +126,4 @@ def test_every_unit_of_our_table_stands_in_the_registry():
 def test_what_came_is_shown_short():
     assert len(quoted("x" * 1000)) < 60
     assert quoted("9 V") == "'9 V'"
-
-
-def test_a_quoted_array_stays_on_one_line():
     assert "\n" not in quoted(np.ones((3, 3)))

@@ -10,21 +10,8 @@ from hypothesis import strategies as st
 from sigcalc.units import Current, Power, Q, Resistance, Voltage, kind_of, say, say_band, say_times
 
 SAID = [
-    *(
-        (0.0123, "A", "12.3 mA"),
-        (4700, "ohm", "4.7 kΩ"),
-        (470, "ohm", "470 Ω"),
-        (1e9, "ohm", "1 GΩ"),
-        (0.448, "W", "448 mW"),
-    ),
-    *(
-        (0.9999, "A", "1 A"),
-        (0.9994, "A", "999 mA"),
-        (0, "A", "0 A"),
-        (-0.0, "V", "0 V"),
-        (-5, "V", "-5 V"),
-        (9.5, "V", "9.5 V"),
-    ),
+    *((0.0123, "A", "12.3 mA"), (4700, "ohm", "4.7 kΩ"), (470, "ohm", "470 Ω"), (1e9, "ohm", "1 GΩ")),
+    *((0.9999, "A", "1 A"), (0.9994, "A", "999 mA"), (0, "A", "0 A"), (-0.0, "V", "0 V"), (-5, "V", "-5 V")),
     *((1e-21, "A", "1e-21 A"), (3.3e-12, "A", "3.3 pA"), (1e20, "V", "1e+20 V"), (1e-300, "ohm", "1e-300 Ω")),
     *(
         (300.15, "K", "27 °C"),
@@ -34,15 +21,8 @@ SAID = [
         (0.0001, "", "0.01 %"),
     ),
     *((90, "s", "90 s"), (600, "s", "10 min"), (6120, "s", "1.7 h"), (10800, "s", "3 h"), (0.01, "s", "10 ms")),
-    *(
-        (0.003175, "m", "3.17 mm"),
-        (0.0004, "m", "0.4 mm"),
-        (0.15, "m", "150 mm"),
-        (0, "m", "0 mm"),
-        (3.048, "m", "3.05 m"),
-        (6.25e-7, "m", "625 nm"),
-    ),
-    *((0.129e-6, "m2", "0.129 mm²"), (60, "deg", "60 °"), (-0.0017, "V/K", "-0.0017 V/K"), (100, "ppm/K", "100 ppm/K")),
+    *((0.003175, "m", "3.17 mm"), (0.0004, "m", "0.4 mm"), (0, "m", "0 mm"), (3.048, "m", "3.05 m")),
+    *((6.25e-7, "m", "625 nm"), (0.129e-6, "m2", "0.129 mm²"), (60, "deg", "60 °"), (-0.0017, "V/K", "-0.0017 V/K")),
     *((math.nan, "A", "nan A"), (math.inf, "ohm", "inf Ω")),
 ]
 
@@ -50,15 +30,6 @@ SAID = [
 @pytest.mark.parametrize(("si", "unit", "said"), SAID)
 def test_said(si, unit, said):
     assert say(si, unit) == said
-
-
-def test_digits():
-    assert say(0.0123456, "A", 4) == "12.35 mA"
-    assert say(4753, "ohm", 4) == "4.753 kΩ"
-
-
-def test_band():
-    assert say_band(0.0104, 0.0112, 0.0121, "A") == "11.2 mA (10.4 mA to 12.1 mA)"
 
 
 @given(st.floats(), st.sampled_from(["A", "ohm", "K", "", "s", "m", "m2", "deg", "V/K", "Ah"]), st.integers(1, 6))
@@ -84,8 +55,7 @@ def test_three_digits_and_a_readable_size(si):
     assert len(number.replace(".", "")) <= 3
 
 
-@pytest.mark.parametrize(
-    ("ratio", "said"), [(1.534, "1.5"), (7.0, "7"), (123.4, "123"), (2200.0, "2200"), (0.0512, "0.051")]
-)
-def test_a_plain_number_is_no_power_of_ten(ratio, said):
-    assert say_times(ratio) == said
+def test_digits_bands_and_plain_numbers():
+    assert say(0.0123456, "A", 4) == "12.35 mA"
+    assert say_band(0.0104, 0.0112, 0.0121, "A") == "11.2 mA (10.4 mA to 12.1 mA)"
+    assert [say_times(ratio) for ratio in (1.534, 7.0, 123.4, 2200.0, 0.0512)] == ["1.5", "7", "123", "2200", "0.051"]
