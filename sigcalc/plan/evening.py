@@ -98,7 +98,7 @@ def _load(
     """The most that the adapter has to give, and what it draws from the mains in a year."""
     load, coil = load_of(circuit), 0.0
     if load.relay is not None and not load.relay.latching:
-        coil = coil_on(load.relay, source).si.current_max
+        coil = coil_on(load.relay, source).current.most
     beside = coil + load.si.standby + float(load.drive.own_current)
     ends = zip(*(figures[f"{lamp}_current"] for lamp in LAMPS), strict=True)
     band = Band(*(pick(each) + beside for pick, each in zip((min, max, max), ends, strict=True)), "A")
@@ -133,13 +133,8 @@ def tell_of_coil(told: Told, plan: PlanFields) -> None:
 
 def _coil(told: Told, plan: PlanFields) -> Iterable[Finding]:
     coil = coil_on(plan.relay, plan.supply.record(), **coil_drops(plan))
-    si, depends_on = coil.si, "supply and coil"
-    volts, amperes = (
-        Band(si.voltage_min, si.voltage, si.voltage_max, "V"),
-        Band(si.current_min, si.current, si.current_max, "A"),
-    )
-    told.figure("coil_voltage", "across the relay's coil", volts, depends_on)
-    told.figure("coil_current", "relay's coil", amperes, depends_on)
+    told.figure("coil_voltage", "across the relay's coil", coil.voltage, "supply and coil")
+    told.figure("coil_current", "relay's coil", coil.current, "supply and coil")
     return coil.findings
 
 

@@ -74,10 +74,7 @@ class Load:
             raise UnitError("red_share needs a TwoLeadPair as the lamp; leave it out for LEDs of one colour")
         if self.relay is not None:
             object.__setattr__(self, "relay", as_relay(self.relay))
-        least, usual, most = self.coil_drops
-        if not 0 <= least <= usual <= most:
-            said = f"{say(least, 'V')}, {say(usual, 'V')} and {say(most, 'V')}"
-            raise RangeError(f"coil_drop_min, coil_drop and coil_drop_max need to rise from 0 V; you gave {said}")
+        need_rising_drops(*self.coil_drops)
         if not self.si.duty > 0:
             raise RangeError("duty needs to be above 0: the lamp would never be lit; give the standby current alone")
 
@@ -142,6 +139,13 @@ class Load:
         # a source that cannot even feed the steady loads has nothing left for the lamp
         current = loop_current(np.maximum(volts, 0.0), ohms + series + extra, string, None, spread)
         return current if resistor else np.minimum(current, self.drive.limit * (1.0 + off))
+
+
+def need_rising_drops(least: float, usual: float, most: float) -> None:
+    """RangeError where the voltages in V that are lost in what feeds a coil are out of order."""
+    if not 0 <= least <= usual <= most:
+        said = ", ".join(say(each, "V") for each in (least, usual, most))
+        raise RangeError(f"coil_drop_min, coil_drop and coil_drop_max need to rise from 0 V; you gave {said}")
 
 
 class Course(NamedTuple):

@@ -1,71 +1,43 @@
-"""A relay's coil on a supply: current and power, and the voltage down to which it still pulls in, cold and hot."""
+"""A relay's coil: what it draws on a supply, down to which voltage it pulls in, and what switching it off does."""
 
 from __future__ import annotations
 
-from typing import Any
+import math
+from typing import Annotated, Any
 
-from ...errors import RangeError
+from ...errors import DesignError, RangeError
 from ...parts.relay import Relay, as_relay
 from ...parts.source import Adapter, Battery
-from ...units import (
-    Current,
-    Power,
-    Resistance,
-    SupplyVoltage,
-    Temperature,
-    Voltage,
-    kind_of,
-    record,
-    say,
-    say_band,
-    with_units,
-)
-from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
+from ...physics.rc import settling_time
+from ...units import QuantityKind, SupplyVoltage, Temperature, Time, Voltage, kind_of, record, say, with_units
+from ..findings import DAMAGE, FINE, HEAT, LOOK, STOP, Finding, check_rating
 from ..pair.wiring import SPLIT_SUPPLY
 from ..tolerance import Band, over_corners, source_bands
+from .load import need_rising_drops
 
 HOT_COIL = 333.15
 """A coil that has been fed for long, in K: 60 °C. Common practice, no source: about 35 K above a warm room."""
 
+Energy = Annotated[Any, QuantityKind("energy", "J", 0.0, 1e6, "1 mJ")]
+Surge = Annotated[Any, QuantityKind("surge voltage", "V", 0.0, 1e9, "100 V")]
+
 _ROUNDING = 1e-9  # a supply right at a limit is within it
+_DIODE_DROP = 0.7  # V
+_STRAY_CAPACITANCE = 100e-12  # F; common practice, no source: of coil, wires and transistor
 
 
 @record
 class CoilOn:
-    """A coil that is fed: least, nominal and most over the supply's and the coil's tolerances.
+    """A coil that is fed, at its data sheet's temperature.
 
-    Attributes
-    ----------
-    voltage_min, voltage, voltage_max: across the coil
-    current_min, current, current_max: through it; power_min, power, power_max: turned into heat by it
-    operate_voltage: the coil voltage from which every relay of the kind pulls in, at `coil_temperature`
-    hot_operate_voltage: the same for a coil that has been fed for long
-    most_voltage: the most allowed across the coil
+    `voltage` across it, `current` through it and `power` turned into heat by it are the bands over the supply's and
+    the coil's tolerances, in V, A and W.
     """
 
     relay: Relay
-    coil_temperature: Temperature
-    voltage_min: Voltage
-    voltage: Voltage
-    voltage_max: Voltage
-    current_min: Current
-    current: Current
-    current_max: Current
-    power_min: Power
-    power: Power
-    power_max: Power
-    operate_voltage: Voltage
-    hot_operate_voltage: Voltage
-    most_voltage: Voltage
-
-    @property
-    def sentence(self) -> str:
-        """What the coil draws, in words."""
-        si = self.si
-        return (
-            f"The {self.relay.name} relay's coil draws {say_band(si.current_min, si.current, si.current_max, 'A')} "
-            f"at {say(si.voltage, 'V')}, {say(si.power, 'W')} of heat."
-        )
+    voltage: Any
+    current: Any
+    power: Any
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -77,29 +49,31 @@ class CoilOn:
         return self._voltage(), poles
 
     def _voltage(self) -> Finding:
-        si, across = self.si, f"The voltage across the {self.relay.name} relay's coil"
+        relay, name, si = self.relay, self.relay.name, self.relay.si
+        across, limit = f"The voltage across the {name} relay's coil", si.most_share * si.rated_voltage
         remedy = "Use a relay for a higher voltage, or a series resistor."
-        most = check_rating(across, si.voltage_max, si.most_voltage, remedy, unit="V", topic="relay coil", risk=HEAT)
+        most = check_rating(across, self.voltage.most, limit, remedy, unit="V", topic="relay coil", risk=HEAT)
         if most.grade != FINE:
             return most
-        little = f"{across} may be as little as {say(si.voltage_min, 'V')}"
-        if si.voltage_min < si.operate_voltage * (1 - _ROUNDING):
-            reason = f"{little}, and it pulls in for sure only from {say(si.operate_voltage, 'V')} on."
+        cold, hot = (relay.operate_voltage(kelvin) for kelvin in (si.reference_temperature, HOT_COIL))
+        least = self.voltage.least
+        little = f"{across} may be as little as {say(least, 'V')}"
+        if least < cold * (1 - _ROUNDING):
+            reason = f"{little}, and it pulls in for sure only from {say(cold, 'V')} on."
             remedy = "Use a relay for a lower voltage, or a fresh or stronger supply."
             return Finding(STOP, "relay coil", reason, remedy)
-        if si.voltage_min < si.hot_operate_voltage * (1 - _ROUNDING):
-            hot = f"one of {say(HOT_COIL, 'K')} needs {say(si.hot_operate_voltage, 'V')}"
-            reason = f"{little}: enough for a cold coil, but {hot}."
+        if least < hot * (1 - _ROUNDING):
+            reason = f"{little}: enough for a cold coil, but one of {say(HOT_COIL, 'K')} needs {say(hot, 'V')}."
             remedy = "Try it when it has been on for long, or use one for a lower voltage."
             return Finding(LOOK, "relay coil", reason, remedy)
-        return Finding(FINE, "relay coil", self.sentence)
+        heat = f"{say(self.voltage.nominal, 'V')}, {say(self.power.nominal, 'W')} of heat"
+        return Finding(FINE, "relay coil", f"The {name} relay's coil draws {self.current} at {heat}.")
 
 
 @with_units(scalar=True)
 def coil_on(
     relay: str | Relay,
     supply: Any,
-    coil_temperature: Temperature = "23 °C",
     coil_drop_max: Voltage = "0 V",
     coil_drop: Voltage | None = None,
     coil_drop_min: Voltage = "0 V",
@@ -110,7 +84,6 @@ def coil_on(
     ----------
     relay: a name in `relays` or a record
     supply: a voltage, or a battery or adapter with its spread and internal resistance
-    coil_temperature: of the copper; a warm coil draws less current and needs more voltage
     coil_drop_max: the most voltage lost in the transistor or timer that switches the coil (`high_drop` or `low_drop`
         of a timer), for the least that the coil may get
     coil_drop: what is lost there usually, for the nominal figures; the most where it is left out
@@ -127,48 +100,17 @@ def coil_on(
         raise RangeError(
             f"{lost} is lost in what switches the coil: nothing would be left for it of the supply's {most}"
         )
-    if not 0 <= coil_drop_min <= usual <= coil_drop_max:
-        said = ", ".join(say(each, "V") for each in (coil_drop_min, usual, coil_drop_max))
-        raise RangeError(f"coil_drop_min, coil_drop and coil_drop_max need to rise from 0 V; you gave {said}")
+    need_rising_drops(coil_drop_min, usual, coil_drop_max)
     # the most is lost on the weakest supply
     left = Band(volts.least - coil_drop_max, volts.nominal - usual, volts.most - coil_drop_min)
+    supplied, coil = (left, inside), Band(*relay.resistances(relay.si.reference_temperature))
 
     def fed(source: Any, ohms: Any) -> dict[str, Any]:
-        volts, loop = source[0], ohms + source[1]
-        current, across = volts / loop, volts * (ohms / loop)
-        return {"current": current, "voltage": across, "power": current * across}
+        current = source[0] / (ohms + source[1])
+        return {"V": current * ohms, "A": current, "W": current**2 * ohms}
 
-    bands = over_corners(fed, source=(left, inside), ohms=Band(*relay.resistances(coil_temperature)))
-    return CoilOn.of(
-        relay=relay,
-        coil_temperature=coil_temperature,
-        **{name: band.nominal for name, band in bands.items()},
-        **{f"{name}_min": band.least for name, band in bands.items()},
-        **{f"{name}_max": band.most for name, band in bands.items()},
-        operate_voltage=relay.operate_voltage(coil_temperature),
-        hot_operate_voltage=relay.operate_voltage(max(HOT_COIL, coil_temperature)),
-        most_voltage=relay.si.most_share * relay.si.rated_voltage,
-    )
-
-
-@with_units(scalar=True)
-def operates_down_to(
-    relay: str | Relay,
-    coil_temperature: Temperature = "23 °C",
-    internal_resistance: Resistance = "0 ohm",
-    driver_drop: Voltage = "0 V",
-) -> SupplyVoltage:
-    """The supply's open voltage down to which every relay of the kind still pulls in.
-
-    It is where a run on a battery ends for the relay: `until` of a run time. The rated voltage
-    times its must-operate share, more by 0.393 % for each kelvin (copper), and what is lost in the source's
-    internal resistance and the driver. Raises RangeError for a negative `driver_drop`.
-    """
-    relay = as_relay(relay)
-    if driver_drop < 0:
-        raise RangeError(argument="driver_drop", need="0 V or more", given=say(driver_drop, "V"), example="0.3 V")
-    least = relay.resistances(coil_temperature)[0]
-    return relay.operate_voltage(coil_temperature) * (1 + internal_resistance / least) + driver_drop
+    bands = (Band(*band, unit) for unit, band in over_corners(fed, source=supplied, ohms=coil).items())
+    return CoilOn(relay, *bands)
 
 
 def _supply_bands(supply: Any) -> tuple[Band, Band]:
@@ -178,3 +120,90 @@ def _supply_bands(supply: Any) -> tuple[Band, Band]:
     if not volts > 0:
         raise RangeError(argument="supply", need="more than 0 V", given=say(volts, "V"), example="9 V")
     return Band.exactly(volts, "V"), Band.exactly(0.0, "ohm")
+
+
+@with_units(scalar=True)
+def operates_down_to(relay: str | Relay, coil_temperature: Temperature = "23 °C") -> SupplyVoltage:
+    """The coil voltage down to which every relay of the kind still pulls in.
+
+    It is where a run on a battery ends for the relay. The rated voltage times its must-operate share, more by 0.393 %
+    for each kelvin (copper).
+    """
+    return as_relay(relay).operate_voltage(coil_temperature)
+
+
+@record
+class SwitchOff:
+    """A coil at the moment it is switched off, and after.
+
+    Attributes
+    ----------
+    with_diode: voltage across the open switch with a diode across the coil
+    without_diode: what it would rise to if nothing broke down before: the coil's energy in the stray capacitance
+    energy: stored in the coil
+    delay_min, delay_max: how long the current lives on in the diode before the relay lets go
+    diode: whether one is fitted
+    """
+
+    relay: Relay
+    with_diode: Voltage
+    without_diode: Surge
+    energy: Energy
+    delay_min: Time
+    delay_max: Time
+    diode: bool
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The verdict on switching off, with or without a diode."""
+        si, topic = self.si, "diode across the coil"
+        if self.diode:
+            reason = (
+                f"With the diode across the coil there are {say(si.with_diode, 'V')} across the switch. The relay lets "
+                f"go {say(si.delay_min, 's')} to {say(si.delay_max, 's')} later, and its armature needs up to "
+                f"{say(self.relay.si.release_time, 's')} more: nobody sees that."
+            )
+            return (Finding(FINE, topic, reason, "The diode's stripe goes to plus."),)
+        reason = (
+            f"The coil stores {say(si.energy, 'J')}. Without a diode the voltage across the switch rises towards "
+            f"{say(si.without_diode, 'V', 2)} until something breaks down: a transistor or the reed."
+        )
+        remedy = f"Put a diode across the coil, its stripe to plus: that leaves {say(si.with_diode, 'V')}."
+        return (Finding(STOP, topic, reason, remedy, DAMAGE),)
+
+
+@with_units(scalar=True)
+def switch_off(relay: str | Relay, supply: SupplyVoltage, diode: bool = True) -> SwitchOff:
+    """Switching off a coil that has been fed from `supply`, at its data sheet's temperature.
+
+    With a diode the current i decays from supply / R by L di/dt = -(R i + drop), so that the relay
+    lets go after (L / R) ln((I + drop / R) / (i + drop / R)); i lies between must release and must
+    operate. Source of the voltage: Kuphaldt, Lessons in Electric Circuits, vol. III ch. 3.
+
+    Raises DesignError for a relay that latches, or whose inductance is not known; RangeError for a
+    supply at which the relay has not pulled in.
+    """
+    relay = as_relay(relay)
+    si, henry = relay.si, relay.inductance
+    if relay.latching:
+        raise DesignError(f"the {relay.name} relay latches: it does not let go when its current ends")
+    if not henry:
+        raise DesignError(f"the inductance of the {relay.name} relay is not known; give it in a record of your own")
+    least = relay.operate_voltage(si.reference_temperature)
+    if not supply >= least:
+        need = f"at least the {say(least, 'V')} at which the {relay.name} relay has pulled in"
+        raise RangeError(argument="supply", need=need, given=say(supply, "V"))
+    ohms, current = si.coil_resistance, supply / si.coil_resistance
+    delay_min, delay_max = (
+        float(settling_time(henry / ohms, current, -_DIODE_DROP / ohms, min(share * si.rated_voltage / ohms, current)))
+        for share in (si.must_operate, si.must_release)
+    )
+    return SwitchOff.of(
+        relay=relay,
+        with_diode=supply + _DIODE_DROP,
+        without_diode=supply + current * math.sqrt(henry / _STRAY_CAPACITANCE),
+        energy=henry * current**2 / 2,
+        delay_min=delay_min,
+        delay_max=delay_max,
+        diode=diode,
+    )
