@@ -24,6 +24,11 @@ RUBBISH_FILE = {
 }
 
 
+def spread(count, most=16):
+    """Every place in a list, or so many between the first and the last of a long one: all lines are made alike."""
+    return sorted({round(step * (count - 1) / (most - 1)) for step in range(most)}) if count > most else range(count)
+
+
 # What a reader can bring a control to, from its least to its most. The first kind that fits counts.
 POSITIONS = (
     (NOT_MOVED, lambda _: []),
@@ -34,7 +39,7 @@ POSITIONS = (
     ),
     ((widget_int._BoundedInt, widget_float._BoundedFloat), lambda box: [{"value": box.min}, {"value": box.max}]),
     ((ipywidgets.IntText, ipywidgets.FloatText), lambda _: [{"value": n} for n in (-(10**9), 0, 10**9)]),
-    (widget_selection._Selection, lambda choice: [{"index": index} for index in range(len(choice.options))]),
+    (widget_selection._Selection, lambda choice: [{"index": index} for index in spread(len(choice.options))]),
     (widget_selection._MultipleSelection, lambda many: [{"index": []}, {"index": list(range(len(many.options)))}]),
     ((ipywidgets.Checkbox, ipywidgets.ToggleButton), lambda _: [{"value": False}, {"value": True}]),
     ((ipywidgets.Text, ipywidgets.Textarea), lambda _: [{"value": ""}, {"value": HOSTILE_TEXT}]),
