@@ -32,7 +32,7 @@ def lessons():
 def as_committed(name):
     """A lesson as git keeps it; without git, as it lies there.
 
-    Whoever plays with a lesson and saves it changes the file, and must still be able to run the tests.
+    A reader who plays with a lesson and saves it changes the file, and must still be able to run the tests.
     """
     text = committed_text(f"notebooks/{name}") if is_checkout() else (NOTEBOOKS / name).read_text(encoding="utf-8")
     return nbformat.reads(text, as_version=nbformat.NO_CONVERT)
