@@ -73,7 +73,7 @@ def code(name: str, path: str, old: str, new: str, *tests: str) -> Mutation:
 
 LED = "tests/parts/test_led.py::"
 FORETOLD = LED + "test_one_known_point_of_a_red_led_foretells_the_others"
-IDEALITY = LED + "test_the_assumed_ideality_is_near_a_measured_one"
+IDEALITY = LED + "test_measured_points_of_the_student_laboratory"
 BETWEEN = LED + "test_the_typical_red_lies_between_two_measured_ones"
 FALL = LED + "test_the_drop_falls_as_measured_leds_do"
 SILICON = LED + "test_the_1n4148_drops_what_its_sheets_say"
