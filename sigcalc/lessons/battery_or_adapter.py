@@ -10,17 +10,12 @@ from ..parts.relay import relays
 from ..parts.source import adapters, batteries
 from ..physics.discharge import capacity_at
 from ..units import Count, Q, SupplyVoltage, Time, kind_of, say
-from .question import Mistake, Question
+from .question import Question
 
 BATTERY, RELAY, LAMP = "9 V alkaline", "9 V two-pole sensitive", 20e-3
 ADAPTER, LOAD = "9 V unregulated", 0.1
 ADAPTER_PRICE, BATTERY_PRICE, EVENINGS = 18.0, 6.0, 4
 _HOUR = 3600.0
-
-
-def questions() -> tuple[Question, ...]:
-    """The exercises in their order."""
-    return hours_with_relay(), unregulated_voltage(), evening_that_pays()
 
 
 def hours_with_relay() -> Question:
@@ -40,12 +35,12 @@ def hours_with_relay() -> Question:
         f"on it, the battery gives {held}. How many hours is that?",
         kind=kind_of(Time),
         answer=charge / both,
-        mistakes=(
-            Mistake(charge / LAMP, "You left out the relay: its coil draws from the same battery."),
-            Mistake(charge / coil, "You left out the lamp."),
-            Mistake(2 * charge / both, "You took the mean of both currents. They flow at the same time: add them."),
-            Mistake(charge * both, "You multiplied. Ampere-hours divided by amperes leave hours."),
-        ),
+        mistakes={
+            charge / LAMP: "You left out the relay: its coil draws from the same battery.",
+            charge / coil: "You left out the lamp.",
+            2 * charge / both: "You took the mean of both currents. They flow at the same time: add them.",
+            charge * both: "You multiplied. Ampere-hours divided by amperes leave hours.",
+        },
         hint="First the coil's current by Ohm's law, then both currents together, then charge ÷ current.",
         working=f"{volts} ÷ {ohms} = {say(coil, 'A')}. {lamp} + {say(coil, 'A')} = {drain}, and {held} ÷ {drain} = "
         f"{say(charge / both, 's')}. The relay stops pulling in a little before that.",
@@ -57,6 +52,7 @@ def unregulated_voltage() -> Question:
     """Between no load and full load an unregulated adapter's voltage follows a straight line."""
     si = adapters[ADAPTER].si
     open_voltage, share = si.no_load_voltage, LOAD / si.max_current
+    falls = open_voltage - si.voltage
     given = adapter_voltage(adapters[ADAPTER], Q(LOAD, "A")).si.voltage
     printed, none, load = say(si.voltage, "V"), say(open_voltage, "V"), say(LOAD, "A")
     return Question(
@@ -64,22 +60,16 @@ def unregulated_voltage() -> Question:
         f"meter reads {none}. About what does it give at {load}?",
         kind=kind_of(SupplyVoltage),
         answer=given,
-        mistakes=(
-            Mistake(si.voltage, "The printed voltage is there at the full printed current only."),
-            Mistake(open_voltage, "That is with nothing connected. With a load it gives a little less."),
-            Mistake(
-                open_voltage * (1 - share),
-                "It does not fall to nothing at full load, but to the printed voltage: use that difference.",
-            ),
-            Mistake(
-                si.voltage + share * (open_voltage - si.voltage),
-                "You went the right share of the way, but from the wrong end: no load is the high end.",
-            ),
-        ),
+        mistakes={
+            si.voltage: "The printed voltage is there at the full printed current only.",
+            open_voltage: "That is with nothing connected. With a load it gives a little less.",
+            open_voltage * (1 - share): "At full load it does not fall to nothing, but to the printed voltage.",
+            si.voltage + share * falls: "You went the right share of the way, but from the wrong end.",
+        },
         hint="It falls in a straight line from no load to the printed point. Which share of the printed current do you "
         "draw?",
         working=f"{load} is {say(share, '')} of {say(si.max_current, 'A')}. From {none} to {printed} it falls by "
-        f"{say(open_voltage - si.voltage, 'V')}; less {say(share, '')} of that, {say(given, 'V')} are left.",
+        f"{say(falls, 'V')}; less {say(share, '')} of that, {say(given, 'V')} are left.",
         close=0.015,
     )
 
@@ -94,12 +84,12 @@ def evening_that_pays() -> Question:
         "evenings. Leave the mains energy out. After how many evenings have the batteries cost as much as the adapter?",
         kind=replace(kind_of(Count), example="30 evenings"),
         answer=evening,
-        mistakes=(
-            Mistake(ADAPTER_PRICE / BATTERY_PRICE, "That is how many batteries. Each of them lasts several evenings."),
-            Mistake(ADAPTER_PRICE / EVENINGS, "First find what one evening costs in batteries."),
-            Mistake(ADAPTER_PRICE * EVENINGS, "You took a battery to cost 1. Divide by its price as well."),
-            Mistake(ADAPTER_PRICE * each, "You multiplied with the price of an evening: divide by it."),
-        ),
+        mistakes={
+            ADAPTER_PRICE / BATTERY_PRICE: "That is how many batteries. Each of them lasts several evenings.",
+            ADAPTER_PRICE / EVENINGS: "First find what one evening costs in batteries.",
+            ADAPTER_PRICE * EVENINGS: "You took a battery to cost 1. Divide by its price as well.",
+            ADAPTER_PRICE * each: "You multiplied with the price of an evening: divide by it.",
+        },
         hint="What does one evening cost in batteries? How often does that go into the adapter's price?",
         working=f"{BATTERY_PRICE:g} ÷ {EVENINGS} = {each:g} an evening, and {ADAPTER_PRICE:g} ÷ {each:g} = {evening:g} "
         "evenings.",

@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
-from ..design.bench.circuit import LAMPS, BenchCircuit
+from ..design.bench.circuit import BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, diagnose
 from ..design.bench.fault import AND, Fault, faults_of, weights
 from ..design.bench.reading import measuring_points
 from ..design.lamp.drive import operate
-from ..design.pair.two_lead_pair import TwoLeadPair
 from ..design.train.hold import HoldCircuit
 from ..parts.capacitor import Capacitor
 from ..parts.drive import ResistorDrive
-from ..parts.led import ConstantDrop, Led, leds
+from ..parts.led import Led
 from ..parts.meter import meters
 from ..parts.source import adapters
 from ..units import Current, Q, Resistance, kind_of, say
-from .question import Mistake, Question
+from .question import Question, plain_led
+from .quillhaven import PAIR
 
 METER = "hand meter"
 _SHUFFLE = 48  # any number: a room that could count down the list of verdicts would know the secret
@@ -53,19 +53,15 @@ LEVELS = (
 @cache
 def quillhaven_signal() -> BenchCircuit:
     """The signal of the game: 12 V, one shared resistor, a hand switch."""
-    pair = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
-    return BenchCircuit(adapters["12 V regulated"], ResistorDrive("680 ohm", "5 %"), pair, name="a Quillhaven signal")
+    return BenchCircuit(adapters["12 V regulated"], ResistorDrive("680 ohm", "5 %"), PAIR, name="a Quillhaven signal")
 
 
 @cache
 def quillhaven_train_signal() -> BenchCircuit:
     """The other signal of the game: a passing train sets it to red through reed, timer and relay."""
-    pair = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
     timer = HoldCircuit("one-shot", Capacitor("electrolytic", "100 µF", "25 V"), "220 kohm", "4.7 kohm")
-    return BenchCircuit(
-        adapters["12 V regulated"],
-        ResistorDrive("680 ohm", "5 %"),
-        pair,
+    return replace(
+        quillhaven_signal(),
         reversing="relay",
         relay="9 V two-pole sensitive",  # the one-shot's output lies well below 12 V
         timer=timer,
@@ -150,122 +146,84 @@ SLIP = 10
 _DIGITS = 4
 
 
-def questions() -> tuple[Question, ...]:
-    """The exercises in their order."""
-    return across_a_break(), cold_joint(), wrong_band()
-
-
-def _signal() -> tuple[BenchCircuit, float, float]:
-    """The lesson's signal, its supply in V, its resistor in ohm."""
+def _signal() -> tuple[float, float, Led]:
+    """The supply in V and the resistor in ohm of the lesson's signal, and its red lamp with a constant drop."""
     circuit = quillhaven_signal()
-    return circuit, float(circuit.source.nominal_voltage.m_as("V")), circuit.shared
-
-
-def _plain(lamp: str) -> Led:
-    """A lamp of the lesson's signal as a constant drop, as its data sheet prints it."""
-    led = getattr(quillhaven_signal().pair, lamp)
-    return Led(led.name, led.colour, ConstantDrop(leds.figures(led.name)["forward_voltage"].text), led.max_current)
+    return float(circuit.source.nominal_voltage.m_as("V")), circuit.shared, plain_led(circuit.pair.red.name)
 
 
 def across_a_break() -> Question:
     """What still flows while a cheap meter lies across a pair whose lamp for this direction is open."""
-    _, volts, ohms = _signal()
+    volts, ohms, red = _signal()
     inside = meters[_CHEAP].si.input_resistance
     answer = volts / (inside + ohms)
-    drop = float(_plain(LAMPS[0]).model.voltage_si(0.01))
+    drop = float(red.model.voltage_si(0.01))
     return Question(
-        text=(
-            f"A signal on {say(volts, 'V')} with {say(ohms, 'ohm')} is set for red and stays dark: the red LED's joint "
-            f"is open. You put a cheap meter of {say(inside, 'ohm')} across the pair. What current flows through the "
-            "resistor now?"
-        ),
+        text=f"A signal on {say(volts, 'V')} with {say(ohms, 'ohm')} is set for red and stays dark: the red LED's "
+        f"joint is open. You put a cheap meter of {say(inside, 'ohm')} across the pair. What current flows through the "
+        "resistor now?",
         kind=kind_of(Current),
         answer=answer,
-        mistakes=(
-            Mistake(0.0, "Without the meter, yes. But the meter bridges the gap with its own resistance."),
-            Mistake(
-                volts / ohms, "That would flow if the pair were shorted. The meter is in the way, and it is large."
-            ),
-            Mistake(
-                (volts - drop) / ohms, "So it is while red is lit. The branch is open, and the meter is in its place."
-            ),
-            Mistake((volts - drop) / inside, "The open LED keeps no voltage for itself: nothing flows in it."),
-        ),
+        mistakes={
+            0.0: "Without the meter, yes. But the meter bridges the gap with its own resistance.",
+            volts / ohms: "That would flow if the pair were shorted. The meter is in the way, and it is large.",
+            (volts - drop) / ohms: "So it is while red is lit. The branch is open, and the meter is in its place.",
+            (volts - drop) / inside: "The open LED keeps no voltage for itself: nothing flows in it.",
+        },
         hint="Resistor and meter are in series now. Which of the two sets the current?",
-        working=(
-            f"{say(volts, 'V')} ÷ ({say(ohms, 'ohm')} + {say(inside, 'ohm')}) = {kind_of(Current).say(answer)}. The "
-            f"resistor keeps only {say(ohms * answer, 'V', 2)} of it, so the meter shows the whole supply as far as it "
-            "can tell. The full supply across the pair means: something between the probes is open."
-        ),
+        working=f"{say(volts, 'V')} ÷ ({say(ohms, 'ohm')} + {say(inside, 'ohm')}) = {kind_of(Current).say(answer)}. "
+        f"The resistor keeps only {say(ohms * answer, 'V', 2)} of it, so the meter shows the whole supply as far as it "
+        "can tell. The full supply across the pair means: something between the probes is open.",
     )
 
 
 def cold_joint() -> Question:
     """The resistance of a cold joint, from three readings."""
-    _, volts, ohms = _signal()
-    point = operate(Q(volts, "V"), ResistorDrive(Q(ohms + JOINT, "ohm")), _plain(LAMPS[0])).si
+    volts, ohms, red = _signal()
+    point = operate(Q(volts, "V"), ResistorDrive(Q(ohms + JOINT, "ohm")), red).si
     current, lamp = float(point.current), float(point.led_voltage)
     pair, across = lamp + JOINT * current, ohms * current
     said = {"pair": _volts(pair), "lamp": _volts(lamp), "across": _volts(across)}
     return Question(
-        text=(
-            f"Red is lit, a little weakly. Across the resistor of {say(ohms, 'ohm')} you read {said['across']}, across "
-            f"the pair at the mast's foot {said['pair']}, across the lamps themselves {said['lamp']}. Which resistance "
-            "hides in the joint between foot and lamps?"
-        ),
+        text=f"Red is lit, a little weakly. Across the resistor of {say(ohms, 'ohm')} you read {said['across']}, "
+        f"across the pair at the mast's foot {said['pair']}, across the lamps themselves {said['lamp']}. Which "
+        "resistance hides in the joint between foot and lamps?",
         kind=kind_of(Resistance),
         answer=JOINT,
-        mistakes=(
-            Mistake(
-                pair / current,
-                "That counts the lamp in. Only the voltage between foot and lamps lies across the joint.",
-            ),
-            Mistake(
-                lamp / current,
-                "That is the lamp's voltage over its current, which is no resistance, and not the joint.",
-            ),
-            Mistake(ohms, "That is the resistor. Its voltage only tells you the current."),
-            Mistake(
-                (pair - lamp) * ohms / volts,
-                "You took the whole supply across the resistor. Its own voltage gives the current.",
-            ),
-        ),
+        mistakes={
+            pair / current: "That counts the lamp in. Only the voltage between foot and lamps lies across the joint.",
+            lamp / current: "That is the lamp's voltage over its current, which is no resistance, and not the joint.",
+            ohms: "That is the resistor. Its voltage only tells you the current.",
+            (pair - lamp) * ohms / volts: "You took the whole supply for the resistor's voltage, which is less.",
+        },
         hint="The resistor tells the current. The same current flows through the joint; which voltage lies across it?",
-        working=(
-            f"Current: {said['across']} ÷ {say(ohms, 'ohm')} = {say(current, 'A')}. Across the joint: {said['pair']} − "
-            f"{said['lamp']} = {_volts(pair - lamp)}. So {_volts(pair - lamp)} ÷ {say(current, 'A')} = "
-            f"{kind_of(Resistance).say(JOINT)}. Heat the joint again."
-        ),
+        working=f"Current: {said['across']} ÷ {say(ohms, 'ohm')} = {say(current, 'A')}. Across the joint: "
+        f"{said['pair']} − {said['lamp']} = {_volts(pair - lamp)}. So {_volts(pair - lamp)} ÷ {say(current, 'A')} = "
+        f"{kind_of(Resistance).say(JOINT)}. Heat the joint again.",
     )
 
 
 def wrong_band() -> Question:
     """Which resistor is in there, from its voltage and the current."""
-    _, volts, ohms = _signal()
+    volts, ohms, red = _signal()
     wrong = ohms * SLIP
-    point = operate(Q(volts, "V"), ResistorDrive(Q(wrong, "ohm")), _plain(LAMPS[0])).si
+    point = operate(Q(volts, "V"), ResistorDrive(Q(wrong, "ohm")), red).si
     current, across = float(point.current), float(point.drive_voltage)
     return Question(
-        text=(
-            f"Both lamps glow dimly on {say(volts, 'V')}. Set for red you read {_volts(across)} across the resistor "
-            f"and {say(current, 'A')} in series with wire A. Which resistance is soldered in?"
-        ),
+        text=f"Both lamps glow dimly on {say(volts, 'V')}. Set for red you read {_volts(across)} across the resistor "
+        f"and {say(current, 'A')} in series with wire A. Which resistance is soldered in?",
         kind=kind_of(Resistance),
         answer=wrong,
-        mistakes=(
-            Mistake(ohms, "That is the one that was meant. Do the readings agree with it?"),
-            Mistake(volts / current, "You divided the whole supply. The lamp keeps its share of it."),
-            Mistake(
-                (volts - across) / current, "That is the lamp's voltage over the current. The resistor's own is asked."
-            ),
-            Mistake(across * current, "You multiplied; that gives the heat in watts."),
-        ),
+        mistakes={
+            ohms: "That is the one that was meant. Do the readings agree with it?",
+            volts / current: "You divided the whole supply. The lamp keeps its share of it.",
+            (volts - across) / current: "That is the lamp's voltage over the current. The resistor's own is asked.",
+            across * current: "You multiplied; that gives the heat in watts.",
+        },
         hint="A resistance is the voltage across the part, divided by the current through it.",
-        working=(
-            f"{_volts(across)} ÷ {say(current, 'A')} = {kind_of(Resistance).say(wrong)}, {SLIP} times the "
-            f"{say(ohms, 'ohm')} that was meant: the third colour band, which gives the number of zeros, was "
-            "read wrongly."
-        ),
+        working=f"{_volts(across)} ÷ {say(current, 'A')} = {kind_of(Resistance).say(wrong)}, {SLIP} times the "
+        f"{say(ohms, 'ohm')} that was meant: the third colour band, which gives the number of zeros, was "
+        "read wrongly.",
     )
 
 

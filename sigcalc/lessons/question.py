@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..errors import UnitError
+from ..parts.led import ConstantDrop, Led, leds
 from ..units import Q, QuantityKind, say_times
 from ..units.reading import quoted
 from ..units.typed import typed
@@ -14,12 +16,11 @@ _ROUNDED = 0.005
 """A slip's value is known by as much: it is a sum, also where the answer is a whole number."""
 
 
-@dataclass(frozen=True)
-class Mistake:
-    """A wrong answer that a known slip leads to, in the answer's SI unit, and what slipped."""
-
-    value: float
-    reason: str
+def plain_led(name: str) -> Led:
+    """An LED as a sum by hand has it: whatever the current, the voltage of its data sheet is across it."""
+    return Led(
+        name, leds[name].colour, ConstantDrop(leds.figures(name)["forward_voltage"].text), leds[name].max_current
+    )
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,7 @@ class Verdict:
 class Question:
     """A question for the reader; `answer` and the mistakes are in the SI unit of `kind`.
 
+    `mistakes` says for each wrong answer that a known slip leads to what slipped.
     An answer counts as right within the fraction `close`, so that rounding on the way does no harm. So does `shown`,
     where the lesson's panel shows another value than the sum by hand. The unit of the kind's example ("10 mA") is the
     one that a number alone is in; of a count it is the word for what is counted ("2 contacts").
@@ -42,7 +44,7 @@ class Question:
     text: str
     kind: QuantityKind
     answer: float
-    mistakes: tuple[Mistake, ...]
+    mistakes: Mapping[float, str]
     hint: str
     working: str
     close: float = 0.03
@@ -63,9 +65,9 @@ class Question:
             return Verdict(True, f"Right: {self.said}.")
         if self.shown is not None and self._is(value, self.shown):
             return Verdict(True, f"Right: the panel shows {self._say(self.shown)}. The sum by hand gives {self.said}.")
-        for mistake in self.mistakes:
-            if self._is(value, mistake.value, max(self.close, _ROUNDED)):
-                return Verdict(False, mistake.reason)
+        for mistake, reason in self.mistakes.items():
+            if self._is(value, mistake, max(self.close, _ROUNDED)):
+                return Verdict(False, reason)
         return Verdict(False, self._how_far_off(value))
 
     @property

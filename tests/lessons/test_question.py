@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sigcalc.lessons import Mistake, Question, Verdict
+from sigcalc.lessons import Question, Verdict
 from sigcalc.units import Count, Current, kind_of
 
 CURRENT = Question(
     text="What flows?",
     kind=kind_of(Current),
     answer=0.0162,
-    mistakes=(Mistake(0.0202, "You forgot the drop."), Mistake(3572.0, "You multiplied.")),
+    mistakes={0.0202: "You forgot the drop.", 3572.0: "You multiplied."},
     hint="Take the drop off.",
     working="7.6 V ÷ 470 Ω = 16.2 mA.",
 )
@@ -21,7 +21,7 @@ TIMES = Question(
     text="How many times?",
     kind=replace(kind_of(Count), example="2 times"),
     answer=4.29,
-    mistakes=(Mistake(1.057, "Not a resistor."),),
+    mistakes={1.057: "Not a resistor."},
     hint="Divide.",
     working="4.29 times.",
     close=0.08,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc.lessons import Mistake, Question
+from sigcalc.lessons import Question
 from sigcalc.panels.exercise import Exercise
 from sigcalc.units import Current, kind_of
 
@@ -14,7 +14,7 @@ def exercise():
             text="What flows at 3 V < 5 V?",
             kind=kind_of(Current),
             answer=0.016,
-            mistakes=(Mistake(0.02, "You forgot the drop."),),
+            mistakes={0.02: "You forgot the drop."},
             hint="Take the drop off.",
             working="It is 16 mA.",
         )

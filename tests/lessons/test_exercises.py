@@ -1,0 +1,236 @@
+"""The exercises of all lessons: each against a sum of its own or another program, and every slip told apart."""
+
+import itertools
+import math
+import pkgutil
+import re
+from dataclasses import replace
+from importlib import import_module
+
+import eseries
+import numpy as np
+import pytest
+
+from sigcalc import lessons
+from sigcalc.design.board.board import chain_board
+from sigcalc.design.board.fuse import fuse_action
+from sigcalc.design.lamp.resistor import choose_resistor
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.power.load import Load
+from sigcalc.design.train.magnet_and_reed import closures
+from sigcalc.lessons import why_a_resistor
+from sigcalc.panels.resistor_or_constant_current import DriveChoice
+from sigcalc.panels.why_a_resistor import BARE, SOURCES, ALittleMore, WhyAResistor
+from sigcalc.parts.drive import ResistorDrive
+from sigcalc.parts.fuse import fuses
+from sigcalc.parts.led import leds
+from sigcalc.parts.reed import reeds
+from sigcalc.parts.source import adapters, batteries
+from sigcalc.units import Q
+
+_MODULES = [import_module(f"sigcalc.lessons.{each.name}") for each in pkgutil.iter_modules(lessons.__path__)]
+EXERCISES = {
+    name: made()
+    for module in _MODULES
+    for name, made in vars(module).items()
+    if getattr(made, "__annotations__", {}) == {"return": "Question"}
+}
+RED = "red low-current 3 mm"
+
+
+@pytest.mark.parametrize("exercise", EXERCISES)
+def test_the_answer_counts_as_right_and_no_slip_passes_for_it_or_for_another(exercise):
+    question = EXERCISES[exercise]
+    bare = question.kind.bare
+    boxed = question.answer if bare else Q(question.answer, question.kind.unit).m_as(question.unit)
+    alone = float(f"{boxed:.4g}")  # a number alone, in the unit beside the box
+    for typed in (question.said, f"{alone}", f"{alone} {question.unit}"):
+        assert question.check(typed).right
+    assert question.check(f"{alone}".replace(".", ",")).right or re.fullmatch(r"[1-9]\d{0,2}\.\d{3}", f"{alone}")
+    for value, reason in question.mistakes.items():
+        verdict = question.check(f"{value!r} {question.kind.unit}")
+        assert (verdict.right, verdict.reason) == (False, reason)
+    for (one, reason), (other, another) in itertools.combinations(question.mistakes.items(), 2):
+        assert abs(one - other) > question.close * abs(other)
+        assert reason != another
+    assert question.said in question.working
+    # the dark lamp has the whole supply across it
+    assert question.said not in question.text + question.hint or exercise == "dark_lamp_voltage"
+
+
+_DRAIN = 20e-3 + 9 / 540  # coil of 540 ohm: Omron G5V-2-H1 data sheet
+_DRAINS, (_, _CHARGES, _) = batteries["9 V alkaline"].capacity_band()
+_CHARGE = np.exp(np.interp(np.log(_DRAIN), np.log(_DRAINS), np.log(_CHARGES)))
+_JOINT = (12 - 1.9) / (680 + 75)  # Broadcom's data sheet: 1.9 V
+ANSWERS = [
+    ("current_with_resistor", (9.5 - 1.9) / 470),
+    ("coin_cell", (3.1 - 1.9) / 25),
+    ("value_to_buy", eseries.find_greater_than_or_equal(eseries.E12, next(iter(EXERCISES["value_to_buy"].mistakes)))),
+    ("bands_to_read", 1500),  # IEC 60062: brown 1, green 5, red two noughts, gold 5 %
+    ("rating_to_ask_for", 0.5),  # twice (12 V - 1.9 V)² / 680 ohm is 0.3 W
+    # Vishay 83006 rev 2.2: 2.4 V across green; red 13 mcd, green 4 mcd at 10 mA
+    ("reverse_voltage", 2.4 + 470 * (12 - 2.4) / (680 + 470)),
+    ("even_current", 10e-3 * 4 / 13),
+    ("cross_reading", 3),
+    ("sagged_current", (6.5 - 1.9) / 820),
+    ("least_supply", 1.9 + 1.9 + 1.5),
+    ("regulator_resistor", eseries.find_greater_than_or_equal(eseries.E24, 1.25 / 15e-3)),
+    ("hours_with_relay", _CHARGE / _DRAIN),
+    ("unregulated_voltage", 13.3 - 4.3 * 100 / 500),  # a straight line from 13.3 V at nothing to 9 V at 500 mA
+    ("evening_that_pays", 18 / (6 / 4)),
+    ("longest_hold", 172e3 * 47e-6 * math.log(3)),  # TI SNAS548B p. 7: the printed 1.1 R C stands for the exact ln 3
+    ("needed_hold", (1.2 - 0.1 + 0.7) / 0.25),
+    ("closed_time", 0.018 / (30 * 0.44704 / 48)),
+    ("signals_on_the_adapter", 0.8 // (0.010 + 0.008 + 12 / 288)),  # Omron G5V-2 data sheet, 12 V coil: 288 ohm
+    ("across_a_break", 12 / 1_000_680),  # 12 V, 680 ohm, and the 1 megohm of the cheapest meters
+    ("cold_joint", 75),
+    ("wrong_band", 6800),
+    ("battery_resistor", choose_resistor("9.5 V", leds[RED], "5 mA").si.resistance),
+]
+
+
+@pytest.mark.parametrize(("exercise", "answer"), ANSWERS)
+def test_the_answer_is_that_of_a_sum_of_its_own_or_of_another_program(exercise, answer):
+    assert EXERCISES[exercise].answer == pytest.approx(answer, rel=1e-6)
+
+
+def test_the_voltage_lost_along_the_chain():
+    # 28 AWG, 213 ohm a kilometre (AWG table of the check values), there and back, 3 m a section
+    lost = EXERCISES["lost_on_the_way"].answer
+    assert lost == pytest.approx(0.050 * 3 * 2 * 0.213 * (4 + 3 + 2 + 1), rel=3e-3)
+
+
+@pytest.mark.parametrize(
+    ("exercise", "typed", "said"),
+    [
+        ("current_with_resistor", "20.2 mA", "Not the whole voltage is across the resistor"),
+        ("times_as_much", "4 times", "Right"),
+        ("times_as_much", "3 times", "too small"),
+        ("times_as_much", "5 times", "too large"),
+        ("bands_to_read", "1k5", "Right"),
+        ("rating_to_ask_for", "1/2 W", "Right"),
+        ("rating_to_ask_for", "1/4 W", "not 2 times"),
+        ("reverse_voltage", "2.4 V", "without the extra resistor"),
+        ("reverse_voltage", "3.9 V", "across the extra resistor alone"),
+        ("reverse_voltage", "5.7 V", "outside both branches"),
+        ("reverse_voltage", "12 V", "without a shared resistor"),
+        ("reverse_voltage", "5 V", "the limit of the LED"),
+        ("reverse_voltage", "6.3 V", "Right"),
+        ("even_current", "32.5 mA", "less, not more"),
+        ("cross_reading", "3 terminals", "Right"),
+        ("cross_reading", "1", "joins another"),
+        ("cross_reading", "4", "down 1 to minus"),
+        ("sagged_current", "6.25 mA", "in step with the supply"),
+        ("regulator_resistor", "83.3 ohm", "nobody sells it"),
+        ("regulator_resistor", "82 ohm", "more than you allow"),
+        ("hours_with_relay", f"{_CHARGE / 20e-3 / 3600} h", "left out the relay"),
+        ("unregulated_voltage", "9 V", "full printed current only"),
+        ("evening_that_pays", "12", "Right"),
+        ("evening_that_pays", "12 h", "is not a plain number"),
+        ("evening_that_pays", "3", "how many batteries"),
+        ("longest_hold", "8.08 s", "one time constant"),
+        ("longest_hold", "7.75 s", "end resistor is in series"),
+        ("longest_hold", "1.14 s", "right down"),
+        ("longest_hold", "5.6 s", "one half"),
+        ("longest_hold", "24.3 s", "about 1.1"),
+        ("longest_hold", f"{1.1 * 172e3 * 47e-6} s", "Right"),
+        ("needed_hold", "8 s", "take it off"),
+        ("needed_hold", "2.8 s", "comes behind it"),
+        ("closed_time", "1.34 ms", "48 times slower"),
+        ("closed_time", "28.8 ms", "not metres a second"),
+        ("lost_on_the_way", "255 mV", "You counted one signal's current everywhere"),
+        ("lost_on_the_way", "1.02 V", "to the very end"),
+        ("lost_on_the_way", "64 mV", "last section alone"),
+        ("lost_on_the_way", "0.32 V", "halved it"),
+        ("lost_on_the_way", "11.4 V", "how much is lost?"),
+        ("lost_on_the_way", "639 mV", "Right"),
+        ("signals_on_the_adapter", "13", "Right"),
+        ("signals_on_the_adapter", "16", "no margin"),
+        ("signals_on_the_adapter", "14", "rounded up"),
+        ("signals_on_the_adapter", "80", "lamps alone"),
+        ("signals_on_the_adapter", "44", "coil"),
+        ("signals_on_the_adapter", "15", "timer"),
+        ("signals_on_the_adapter", "13.4", "no part of a signal"),
+        ("farthest_short", "79 m", "both wires already"),
+        ("farthest_short", "84 m", "At that current it does not act"),
+        ("farthest_short", "44.6 m", "have their part"),
+        ("farthest_short", "40 m", "You rounded up"),
+        ("farthest_short", "39", "Right"),
+        ("across_a_break", "0 A", "bridges the gap"),
+        ("across_a_break", "17.6 mA", "pair were shorted"),
+        ("across_a_break", "14.9 mA", "while red is lit"),
+        ("across_a_break", "10.1 µA", "keeps no voltage"),
+        ("across_a_break", "12 V", "not a current"),
+        ("across_a_break", "0,012", "Right"),
+        ("across_a_break", "12", "12 mA is a thousand times too large"),
+        ("cold_joint", f"{1.9 / _JOINT + 75} ohm", "counts the lamp in"),
+        ("cold_joint", "680 ohm", "only tells you the current"),
+        ("wrong_band", "680 ohm", "one that was meant"),
+        ("wrong_band", "8.08 kohm", "whole supply"),
+    ],
+)
+def test_each_slip_has_its_reason(exercise, typed, said):
+    assert said in EXERCISES[exercise].check(typed).reason
+
+
+def test_the_step_of_the_curve_follows_from_the_junction_law():
+    led, volts = leds[why_a_resistor.RED], why_a_resistor.VOLTAGE
+    saturation, emission, series = led.model.triple()
+    current = 1e-3
+    for _ in range(200):  # the same loop by plain fixed-point steps of the voltage law
+        current = 0.5 * (current + saturation * math.expm1((volts + 0.1 - current * series) / emission))
+    assert EXERCISES["times_as_much"].answer == pytest.approx(current / led.model.current_si(volts), rel=1e-6)
+
+
+def test_the_closed_stretch_is_eighteen_millimetres():
+    stretches = closures("8 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle, "5 mm", "upright")
+    assert max(end - start for start, end in stretches).m_as("mm") == pytest.approx(18, abs=0.5)
+
+
+def test_just_before_the_farthest_short_the_fuse_acts_and_just_beyond_it_may_not():
+    load = Load(ResistorDrive("1 kohm"), leds["red alingap 3 mm"])
+    outcomes = []
+    for part in (0.999, 1.001):
+        length = Q(part * EXERCISES["farthest_short"].answer, "m")
+        board = chain_board("pair", adapters["12 V regulated"], load, 1, 28, "1 m", length)
+        outcomes.append(fuse_action(replace(board, fuse=fuses["300 mA resettable"]), "post 1").outcome)
+    assert outcomes == ["acts slowly", "may never act"]
+
+
+def test_the_joint_s_three_readings_are_those_of_its_current():
+    for volts in (680 * _JOINT, 1.9 + 75 * _JOINT, 1.9):
+        assert f"{volts:.4g} V" in EXERCISES["cold_joint"].text
+
+
+def test_the_dark_lamp_sees_what_the_pair_says():
+    """With a resistor in each branch and none shared the lit branch's drop does not shield the dark lamp."""
+    pair = TwoLeadPair(leds[RED], leds["green gap 3 mm"], extra_red="2.2 kohm", extra_green="2.2 kohm")
+    point = pair.operate("12 V", ResistorDrive("0 ohm"), +1)
+    assert EXERCISES["dark_lamp_voltage"].answer == pytest.approx(float(point.si.reverse_voltage))
+
+
+def test_what_the_panels_of_why_a_resistor_show_is_right():
+    panel = ALittleMore()
+    panel["voltage"].value = why_a_resistor.VOLTAGE
+    assert panel["LED"].value is leds[why_a_resistor.RED]
+    assert f"{EXERCISES['times_as_much'].answer:.3g} times as much" in panel.picture.sentence
+    panel = WhyAResistor()
+    (shown,) = re.findall(r"LED is ([\d.]+ mA)", panel.picture.sentence)
+    assert EXERCISES["current_with_resistor"].check(shown).right
+    panel["source"].value, panel[BARE].value = SOURCES["3 V coin cell"], True
+    (shown,) = re.findall(r"would be ([\d.]+ mA)", panel.picture.sentence)
+    assert f"the panel shows {shown}" in EXERCISES["coin_cell"].check(shown).reason
+    assert EXERCISES["coin_cell"].check(shown.removesuffix(" mA")).right
+
+
+def test_what_the_panel_of_resistor_or_constant_current_shows_is_right():
+    panel = DriveChoice()
+    panel["wanted current"].value, panel["it has sagged by"].value = 8.8, 2.5
+    assert "820 Ω" in panel.view.value
+    (shown,) = re.findall(r"light \(([\d.]+ mA)\) and", panel.picture.sentence)
+    assert EXERCISES["sagged_current"].check(shown).right
+    panel["in series"].value = 2
+    for current in (5, 8.66, 10, 15, 20):
+        panel["wanted current"].value = current
+        (shown,) = re.findall(r"above ([\d.]+ V)", panel.view.value)
+        assert EXERCISES["least_supply"].check(shown).right
