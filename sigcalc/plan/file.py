@@ -8,10 +8,11 @@ import tomllib
 import typing
 import uuid
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, ClassVar, Literal, Self
 
 import pint
 import tomlkit
+from pydantic import PrivateAttr, field_validator
 from tomlkit.container import Container
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AbstractTable, AoT, InlineTable, Table, Whitespace
@@ -20,12 +21,10 @@ from ..errors import PlanError
 from ..units import Q, QuantityKind, kind_of
 from ..units.quantity import unit as unit_of
 from ..units.reading import ALIKE, UNITS
-from .model import VERSION, PlanFields
-from .section import Section, section_of, shown
+from .section import Section, given, refusal, section_of, shown
 
 # A chain of names joined by points: a plan has two of them, and tomllib takes the cube of their number in time.
 _ENDLESS_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){40}""")
-_LARGEST = 2**63
 _LONGEST_NAME = 160
 _LONGEST_FILE_NAME = 255  # bytes, on the usual systems
 _NEW = ".new"
@@ -35,24 +34,85 @@ _NOWHERE = re.compile(
 )
 """Names and signs that Windows keeps for itself."""
 
-Made = TypeVar("Made", bound=PlanFields)
+VERSION = 1
+"""The version of the files that this library writes and reads."""
 
 
-def parse(text: str, make: type[Made], kept: bool = True) -> Made:
-    """The plan in a text, as a `make`; raises PlanError with every fault and its place.
+class InFile(Section):
+    """What a plan and a layout share: each is a file, and remembers the text it was read from."""
 
-    A text that is not `kept` is read for its data alone: its notes, which take a second for 100 kB, are not looked at.
-    """
-    if not isinstance(text, str):
-        raise PlanError([f"file needs the text of a plan; you gave something of type {type(text).__name__}"])
-    plan = _make(make, read_toml(text, make.most_bytes))
-    plan._document = _without_mark(text)
-    if kept:
+    version: Literal[1] = given(VERSION, "version of this file's format")
+    most_bytes: ClassVar[int]
+    _document: str | None = PrivateAttr(None)
+
+    @field_validator("version", mode="before")
+    @classmethod
+    def _known_version(cls, version: Any) -> Any:
+        if version is None:
+            raise refusal(f"missing; give version = {VERSION} in the first line")
+        if type(version) is not int or version != VERSION:
+            raise refusal(need=f"the number {VERSION}, without quotes", given=shown(version))
+        return version
+
+    def with_changes(self, /, **changes: Any) -> Any:
+        """A copy with some sections or fields given anew; it keeps the comments of the file it came from."""
+        changed = super().with_changes(**changes)
+        changed._document = self._document
+        return changed
+
+    def __eq__(self, other: object) -> bool:
+        """Whether both say the same; the comments of their files do not count."""
+        fields = type(self).model_fields
+        return type(other) is type(self) and all(getattr(self, name) == getattr(other, name) for name in fields)
+
+    def __hash__(self) -> int:
+        raise TypeError("two that are equal may say it in other units; use the name")
+
+    @classmethod
+    def load(cls, path: str | Path) -> Self:
+        """What a text file holds; raises PlanError that lists every fault with its place."""
+        return cls.parse(read(path, cls.most_bytes))
+
+    @classmethod
+    def parse(cls, text: str, kept: bool = True) -> Self:
+        """What a text holds; raises PlanError that lists every fault with its place.
+
+        A text that is not `kept` is read for its data alone: its notes, which take a second for 100 kB, are not
+        looked at.
+        """
+        if not isinstance(text, str):
+            raise PlanError([f"file needs the text of a plan; you gave something of type {type(text).__name__}"])
+        data = read_toml(text, cls.most_bytes)
+        version = data.get("version")
+        if type(version) is int and version > VERSION:  # its fields may rightly be others than ours
+            said = f"this file is of version {shown(version)}, and this library reads up to {VERSION}; update sigcalc"
+            raise PlanError([f"version: {said}"])
+        made = cls(**{"version": None} | data)
+        made._document = _without_mark(text)
+        if kept:
+            try:
+                tomlkit.parse(made._document)
+            except (TOMLKitError, ValueError, RecursionError) as error:
+                raise PlanError([f"file: not readable as TOML: {str(error)[:_LONGEST_NAME]}"]) from None
+        return made
+
+    def save(self, path: str | Path) -> None:
+        """Write it as text, the builder's own comments kept; the old file stays until the new one is whole."""
+        text = self.text()
         try:
-            tomlkit.parse(plan._document)
-        except (TOMLKitError, ValueError, RecursionError) as error:
-            raise PlanError([f"file: not readable as TOML: {str(error)[:_LONGEST_NAME]}"]) from None
-    return plan
+            self.parse(text)
+        except PlanError as error:
+            said = "nothing was written, for what would be written could not be read again; report it"
+            raise PlanError([f"file: {said}", *error.faults]) from None
+        write(path, text)
+
+    def text(self) -> str:
+        """What `save` writes: the text it was loaded from with only the changed values replaced, or a new one."""
+        if self._document is None:
+            return _new_document(self).as_string()
+        document = tomlkit.parse(_ended(self._document))
+        _update(document, self, type(self)(**document.unwrap()))
+        return document.as_string()
 
 
 def read_toml(text: str, most: int) -> dict[str, Any]:
@@ -60,7 +120,7 @@ def read_toml(text: str, most: int) -> dict[str, Any]:
     if len(text) > most or _ENDLESS_KEY.search(text):
         raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
     try:
-        return _small_numbers(tomllib.loads(_without_mark(text)))
+        return tomllib.loads(_without_mark(text))
     except tomllib.TOMLDecodeError as error:
         said = str(error).replace(r"Illegal character '\n'", "a text without its second quotation mark")
         raise PlanError([f"file: not readable as TOML: {said[:_LONGEST_NAME]}"]) from None
@@ -72,42 +132,6 @@ def read_toml(text: str, most: int) -> dict[str, Any]:
 def _without_mark(text: str) -> str:
     """The text without the mark that some editors put in front of UTF-8."""
     return text.removeprefix("\ufeff")
-
-
-def _small_numbers(held: Any) -> Any:
-    """The same data; ValueError for a whole number beyond TOML's 64 bits, which no sentence could show."""
-    if isinstance(held, int) and abs(held) > _LARGEST:
-        raise ValueError
-    for each in held.values() if isinstance(held, dict) else held if isinstance(held, list) else ():
-        _small_numbers(each)
-    return held
-
-
-def _make(make: type[Made], given: dict[str, Any]) -> Made:
-    """The plan of the data; what is wrong with the version is said beside all other faults."""
-    version = given.get("version")
-    wrong = _wrong_version(version)
-    if not wrong:
-        return make(**given)
-    if type(version) is int and version > VERSION:
-        raise PlanError([wrong])  # its fields may rightly be others than ours
-    try:
-        make(**given | {"version": VERSION})
-    except PlanError as error:
-        raise PlanError([wrong, *error.listed], error.more) from None
-    raise PlanError([wrong])
-
-
-def _wrong_version(version: Any) -> str:
-    if version is None:
-        return f"version: missing; give version = {VERSION} in the first line"
-    if type(version) is int and version > VERSION:
-        return (
-            f"version: this file is of version {shown(version)}, and this library reads up to {VERSION}; update sigcalc"
-        )
-    if type(version) is not int or version != VERSION:
-        return f"version needs the number {VERSION}, without quotes; you gave {shown(version)}"
-    return ""
 
 
 def read(path: str | Path, most: int) -> str:
@@ -161,32 +185,13 @@ def _shown(path: Any) -> str:
     return text if len(text) <= _LONGEST_NAME else "…" + text[-_LONGEST_NAME:]
 
 
-def _is_device(path: Path) -> bool:
-    try:
-        return path.exists() and not path.is_file()
-    except OSError:  # a name that no system takes: writing says what is wrong with it
-        return False
-
-
-def save(plan: PlanFields, path: str | Path) -> None:
-    """Write the plan to `path`, once the text to be written has been read back; see `write`."""
-    text = dump(plan)
-    try:
-        parse(text, type(plan))
-    except PlanError as error:
-        raise PlanError(
-            ["file: nothing was written, for what would be written could not be read again; report it", *error.faults]
-        ) from None
-    write(path, text)
-
-
 def write(path: str | Path, text: str) -> None:
     """Write a text: first whole into a new file beside the old one, which then takes the old one's place."""
     target = Path(os.path.realpath(place_to_write(path)))  # through a link, so that the link stays one
-    if _is_device(target):  # a file would take its place
-        raise PlanError([f"file: {_shown(target)} cannot be written: it is no file; give the name of a file"])
     new = target.with_name(f".{target.name[:50]}.{uuid.uuid4().hex[:8]}{_NEW}")
     try:
+        if target.exists() and not target.is_file():  # a file would take the place of a folder or a device
+            raise PlanError([f"file: {_shown(target)} cannot be written: it is no file; give the name of a file"])
         try:
             with new.open("x", encoding="utf-8", newline="") as file:
                 file.write(text)
@@ -209,16 +214,6 @@ _HEAD = (
     "a note that holds a field can be made to count by taking the # in front of it away.",
 )
 _SI = ("V", "A", "ohm", "m", "K", "cd", "s", "F", "m/s", "Ah")
-
-
-def dump(plan: PlanFields) -> str:
-    """The plan as text: the text it was loaded from with only the changed values replaced, or a new commented one."""
-    if plan._document is None:
-        document = _new_document(plan)
-    else:
-        document = tomlkit.parse(_ended(plan._document))
-        _update(document, plan, type(plan)(**document.unwrap()))
-    return document.as_string()
 
 
 def _ended(text: str) -> str:
@@ -253,7 +248,7 @@ def _quantity(value: pint.Quantity) -> str:
     return f"{short if float(short) == value.magnitude else repr(float(value.magnitude))} {unit}"
 
 
-def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
+def _new_document(plan: InFile) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
     for line in (f"A {type(plan).__name__.lower()} for sigcalc.", *_HEAD):
         document.add(tomlkit.comment(line))
@@ -265,9 +260,11 @@ def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
             continue
         document.add(tomlkit.nl())
         if is_list(info):
-            document.add(name, _new_list(value))
-        elif value is None:
-            _note_section(document, name, section)
+            document.add(name, AoT([_new_table(each) for each in value]))
+        elif value is None:  # a section that is not used, as a note with its usual values
+            document.add(tomlkit.comment(f"[{name}] # {section.__doc__.splitlines()[0]}"))
+            for line in _new_table(section()).as_string().splitlines():
+                document.add(tomlkit.comment(f"  {line}"))
         else:
             document.add(name, _new_table(value))
     return document
@@ -276,24 +273,6 @@ def _new_document(plan: PlanFields) -> tomlkit.TOMLDocument:
 def is_list(info: Any) -> bool:
     """Whether a field holds a list of sections."""
     return typing.get_origin(info.annotation) is tuple and section_of(info.annotation) is not None
-
-
-def _new_list(sections: tuple[Section, ...]) -> Any:
-    tables = tomlkit.aot()
-    for each in sections:
-        tables.append(_new_table(each))
-    return tables
-
-
-def _note_section(document: Any, name: str, section: type[Section]) -> None:
-    """A section that is not used, as a note with its usual values; its fields are indented further than other notes."""
-    document.add(tomlkit.comment(f"[{name}] # {_first_line(section)}"))
-    for line in _new_table(section()).as_string().splitlines():
-        document.add(tomlkit.comment(f"  {line}"))
-
-
-def _first_line(section: type[Section]) -> str:
-    return (section.__doc__ or "").splitlines()[0]
 
 
 def _new_table(section: Section) -> Any:
@@ -339,26 +318,22 @@ def _update(table: Any, section: Section, before: Section) -> None:
         elif value is None:
             _remove(table, name, info)
         else:
-            _replace(table, name, value, info)
+            # tomlkit keeps the note behind a value that is replaced
+            table[name] = tomlkit.item(plain(value, info)) if name in table else _item(value, info)
 
 
 def _update_list(table: Any, name: str, sections: tuple[Section, ...], before: tuple[Section, ...]) -> None:
     """Bring a list of sections up to date: each keeps its notes under a new name and in another place."""
     tables, places = table.get(name), _places_before(sections, before)
-    if isinstance(tables, AoT) and sections:
+    if places != list(range(len(before))):
+        if not isinstance(tables, AoT) or not sections:  # written in one line, or nothing to order
+            table.pop(name, None)
+            if sections:
+                table.add(name, AoT([_new_table(each) for each in sections]))
+            return
         pairs = zip(sections, places, strict=True)
         entries = [_new_table(each) if place is None else tables[place] for each, place in pairs]
-        if places[: len(before)] != list(range(len(before))):
-            table[name] = AoT(_in_new_order(list(tables), entries), parsed=True)
-        else:
-            for each in entries[len(before) :]:
-                tables.append(each)
-    elif places != list(range(len(before))):
-        if tables is not None:
-            del table[name]
-        if sections:
-            table.add(name, _new_list(sections))
-        return
+        table[name] = AoT(_in_new_order(list(tables), entries), parsed=True)
     for entry, each, place in zip(table[name], sections, places, strict=True):
         if place is not None:
             _update(entry, each, before[place])
@@ -431,16 +406,6 @@ def _remove_section(document: Any, name: str) -> None:
         document.add(tomlkit.nl())
         for line in note:
             document.add(tomlkit.comment(line))
-
-
-def _replace(table: Any, name: str, value: Any, info: Any) -> None:
-    """Set a value and keep the note behind it."""
-    if name not in table:
-        table.add(name, _item(value, info))
-        return
-    trivia, item = _held(table, name).trivia, tomlkit.item(plain(value, info))
-    item.trivia.comment_ws, item.trivia.comment, item.trivia.trail = trivia.comment_ws, trivia.comment, trivia.trail
-    table[name] = item
 
 
 def _held(table: Any, name: str) -> Any:

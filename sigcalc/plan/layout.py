@@ -20,8 +20,6 @@ class Layout(LayoutFields):
     Raises PlanError that lists all faults at once, each with its place.
     """
 
-    __hash__ = None  # two layouts may be equal and say it in other units
-
     def __repr__(self) -> str:
         return f"Layout {self.name}: {len(self.signals)} signals on {self.supply.name}"
 
@@ -38,19 +36,6 @@ class Layout(LayoutFields):
             raise PlanError(faults, more)
         layout._plans.update(plans)
         return layout
-
-    @classmethod
-    def parse(cls, text: str) -> Layout:
-        """The layout in the text of a file; the plans that it names beside it are not read."""
-        return file.parse(text, cls)
-
-    def save(self, path: str | Path) -> None:
-        """Write the layout as text, the builder's own comments kept; the old file stays until the new one is whole."""
-        file.save(self, path)
-
-    def text(self) -> str:
-        """What `save` writes."""
-        return file.dump(self)
 
     def study(self, progress: Callable[[int, int, str], None] | None = None) -> LayoutStudy:
         """Every signal alone and all of them on one network: weakest lamp, most signals, gauge, fuse, shorts.
@@ -83,7 +68,7 @@ def _plans_beside(text: str, folder: Path) -> tuple[list[Fault], int, dict[str, 
         if not _is_beside(name) or name in plans:
             continue
         try:
-            plans[name] = file.parse(file.read(folder / name, Plan.most_bytes), Plan, kept=False)
+            plans[name] = Plan.parse(file.read(folder / name, Plan.most_bytes), kept=False)
         except PlanError as error:
             faults += [beside(each, fault) for fault in error.listed]
             more += error.more

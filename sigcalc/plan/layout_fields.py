@@ -14,12 +14,11 @@ from ..parts.fuse import area_of, fuses
 from ..units import Length, Ratio, Temperature, say
 from ..units.reading import quoted
 from .circuit_fields import DriveSpec, Lamp, Lamps, Supply
+from .file import InFile
 from .plan import Plan
 from .section import Line, NameIn, Section, given, known, optional, plan_error, refusal
 from .signal_fields import Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
 
-VERSION = 1
-"""The version of the layout file that this library writes and reads."""
 MOST_SIGNALS = 200
 """No larger layout is studied: each signal is a plan of its own."""
 LONGEST_PLAN_NAME = 120
@@ -88,10 +87,9 @@ class SignalSpec(Section):
         return {name: section for name, section in given.items() if section is not None}
 
 
-class LayoutFields(Section):
+class LayoutFields(InFile):
     """The fields of a layout; `Layout` (in `layout.py`) adds the file and the study to them."""
 
-    version: Literal[1] = given(VERSION, "version of this file's format")
     name: Line = given("Quillhaven", "name of the layout", min_length=1, max_length=80)
     scale: Line = given("1:48", "scale of the layout", min_length=1, max_length=12)
     share: Ratio = given("80 %", "share of its own light that every lamp must still have")
@@ -102,7 +100,6 @@ class LayoutFields(Section):
     feeders: tuple[FeederSpec, ...] = given((), "the runs of wire")
     signals: tuple[SignalSpec, ...] = given((), "the signals", max_length=MOST_SIGNALS)
     most_bytes: ClassVar[int] = 500_000
-    _document: str | None = PrivateAttr(None)  # the text it was read from
     _plans: dict[str, Plan] = PrivateAttr(default_factory=dict)
 
     def __init__(self, /, **given: Any):
@@ -121,7 +118,7 @@ class LayoutFields(Section):
     def with_changes(self, /, **changes: Any) -> Any:
         """A copy with some fields given anew; it keeps the comments of its file and the plans beside it."""
         changed = super().with_changes(**changes)
-        changed._document, changed._plans = self._document, self._plans
+        changed._plans = self._plans
         return changed
 
     @field_validator("share")
@@ -172,14 +169,6 @@ class LayoutFields(Section):
     def own_supply(self, signal: SignalSpec) -> Supply | None:
         """The supply in a signal's plan file, which the layout's replaces; None where its sections are given here."""
         return self._plans[signal.plan].supply if _wish(signal).plan in self._plans else None
-
-    def __eq__(self, other: object) -> bool:
-        """Whether both say the same; the comments of their files do not count."""
-        if not isinstance(other, LayoutFields):
-            return NotImplemented
-        return all(getattr(self, name) == getattr(other, name) for name in LayoutFields.model_fields)
-
-    __hash__ = None
 
 
 _CALLED = {"signals": "signal", "feeders": "run"}

@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Literal
+from typing import Any, ClassVar
 
-from pydantic import PrivateAttr, ValidationError, ValidationInfo, field_validator, model_validator
+from pydantic import ValidationError, ValidationInfo, field_validator, model_validator
 
 from ..errors import SigcalcError
 from ..parts.scale import scale_ratio
 from .circuit_fields import RESISTOR, DriveSpec, Lamp, Lamps, Supply
-from .section import Line, Section, given, known, plan_error, refusal
+from .file import InFile
+from .section import Line, given, known, plan_error, refusal
 from .signal_fields import Bench, Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
 
-VERSION = 1
-"""The version of the plan file that this library writes and reads."""
 
-
-class PlanFields(Section):
+class PlanFields(InFile):
     """The fields of a plan; `Plan` (in `plan.py`) adds the file and the study to them."""
 
-    version: Literal[1] = given(VERSION, "version of this file's format")
     name: Line = given("Quillhaven east home", "name of the signal", min_length=1, max_length=80)
     scale: Line = given("1:48", "scale of the layout", min_length=1, max_length=12)
     lamps: Lamps = Lamps()
@@ -35,19 +32,12 @@ class PlanFields(Section):
     evening: Evening | None = None
     trigger: TriggerSpec | None = None
     most_bytes: ClassVar[int] = 100_000  # a new one has seven thousand
-    _document: str | None = PrivateAttr(None)  # the text it was read from
 
     def __init__(self, /, **given: Any):
         try:
             super().__init__(**given)
         except ValidationError as error:
             raise plan_error(error, PlanFields) from None
-
-    def with_changes(self, /, **changes: Any) -> Any:
-        """A copy with some sections or fields given anew; it keeps the comments of the file it came from."""
-        changed = super().with_changes(**changes)
-        changed._document = self._document
-        return changed
 
     @field_validator("scale")
     @classmethod
@@ -95,14 +85,6 @@ class PlanFields(Section):
     def coil_fed_for(self) -> str:
         """The lamp, "red" or "green", for which the relay's coil is fed."""
         return "red" if self.evening is None else self.evening.coil_fed.removeprefix("for ")
-
-    def __eq__(self, other: object) -> bool:
-        """Whether both say the same; the comments of their files do not count."""
-        if not isinstance(other, PlanFields):
-            return NotImplemented
-        return all(getattr(self, name) == getattr(other, name) for name in PlanFields.model_fields)
-
-    __hash__ = None
 
 
 TITLES = {

@@ -137,7 +137,7 @@ class TestLamp:
         ({"name": 5}, "name needs a text in quotes; you gave 5"),
         ({"name": "a\nb"}, "name needs a line of plain text; you gave one with '\\n' in it; take that character out"),
         ({"name": "a\u202eb"}, "name needs a line of plain text; you gave one with '\\u202e'"),
-        ({"version": 2}, "version needs to be 1; you gave 2"),
+        ({"version": 2}, "version needs the number 1, without quotes; you gave 2"),
         ({"red": "red low-current 3 mm"}, "red needs a section of its own, headed by its name in square brackets"),
         (
             {"drive": {"resistance": "1 kohm"}, "wiring": {"form": "one in each branch"}},
