@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 
 from sigcalc import Plan, Q
 from sigcalc.errors import PlanError
-from sigcalc.plan import file
 from sigcalc.plan.file import plain
 from sigcalc.plan.section import section_of
 from tests.plan.plans import QUILLHAVEN, fields, plans
