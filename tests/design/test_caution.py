@@ -11,7 +11,6 @@ from sigcalc.parts.source import adapters, batteries
     ("source", "topics"),
     [
         (batteries["9 V alkaline"], {"short circuit", "posts", "charging", "leaking"}),
-        (batteries["9 V zinc-carbon"], {"short circuit", "posts", "charging", "leaking"}),
         (batteries["6 x AA alkaline"], {"short circuit", "charging", "leaking"}),
         (batteries["8.4 V NiMH"], {"short circuit", "posts", "charging"}),
         (batteries["3 V coin cell"], {"short circuit", "charging", "children"}),
@@ -21,6 +20,11 @@ from sigcalc.parts.source import adapters, batteries
 )
 def test_what_belongs_to_a_supply(source, topics):
     assert {each.topic for each in cautions(source)} == topics
+
+
+def test_anything_else_is_refused():
+    with pytest.raises(UnitError, match="source needs"):
+        cautions("9 V alkaline")
 
 
 def test_the_words_that_matter_are_there():
@@ -34,14 +38,8 @@ def test_the_words_that_matter_are_there():
     assert all(text.endswith(".") for text in said.values())
 
 
-def test_anything_else_is_refused():
-    with pytest.raises(UnitError, match="source needs"):
-        cautions("9 V alkaline")
-
-
 def test_the_work_and_the_train_have_cautions_whatever_the_supply():
-    alone, with_train = (
-        {each.topic for each in work_cautions(adapters["12 V regulated"], train)} for train in (False, True)
-    )
+    supply = adapters["12 V regulated"]
+    alone, with_train = ({each.topic for each in work_cautions(supply, train)} for train in (False, True))
     assert {"soldering", "soldering overhead", "sleeving", "eyes", "glue", "LED"} <= alone
     assert with_train - alone == {"magnets", "reed", "track power"}

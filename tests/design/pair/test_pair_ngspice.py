@@ -33,9 +33,8 @@ class Circuit:
 
 def random_lamp(rng, colour):
     """A made-up lamp: the figures span those of the published red models and far beyond."""
-    model = Exponential(
-        Q(10 ** rng.uniform(-26, -13), "A"), rng.uniform(1.2, 2.6), Q(10 ** rng.uniform(-1, 1.3), "ohm"), "27 degC"
-    )
+    saturation, ideality, ohms = 10 ** rng.uniform(-26, -13), rng.uniform(1.2, 2.6), 10 ** rng.uniform(-1, 1.3)
+    model = Exponential(Q(saturation, "A"), ideality, Q(ohms, "ohm"), "27 degC")
     return Led(colour, colour, model, max_current="30 mA")
 
 
@@ -43,12 +42,8 @@ def random_circuit(rng, number):
     kind = "diodes" if number >= PAIRS else "faulty" if number >= PAIRS - FAULTY else "sound"
     extras = [Q(10 ** rng.uniform(0, 4.5), "ohm") if number % 2 else Q(0.0, "ohm") for _ in range(2)]
     diode = Exponential("2.52e-9 A", 1.75, "0.57 ohm", "27 degC")  # a common 1N4148 model, from memory
-    pair = TwoLeadPair(
-        random_lamp(rng, "red"),
-        random_lamp(rng, "green"),
-        *extras,
-        Led("diode", "none", diode, max_current="200 mA") if kind == "diodes" else None,
-    )
+    series = Led("diode", "none", diode, max_current="200 mA") if kind == "diodes" else None
+    pair = TwoLeadPair(random_lamp(rng, "red"), random_lamp(rng, "green"), *extras, series)
     supply, shared = rng.uniform(1, 24), 10 ** rng.uniform(1, 6)
     return Circuit(pair, supply, shared, int(rng.choice([-1, 1])), kind == "faulty")
 
@@ -87,14 +82,6 @@ def netlist(circuits):
     return "\n".join([*lines, ".op", ".end", ""])
 
 
-def solve(circuits, folder):
-    """What ngspice says in one run: each circuit's supply current in A and voltage from A to B in V."""
-    count, figure = len(circuits), operating_point(netlist(circuits), folder)
-    current = np.array([-figure[f"i(vs{number})"] for number in range(count)])
-    across = np.array([figure[f"v(a{number})"] - figure[f"v(b{number})"] for number in range(count)])
-    return current, across
-
-
 @pytest.fixture(scope="module")
 def circuits():
     rng = np.random.default_rng(20260719)
@@ -103,7 +90,10 @@ def circuits():
 
 @pytest.fixture(scope="module")
 def spice(circuits, tmp_path_factory):
-    return solve(circuits, tmp_path_factory.mktemp("ngspice"))
+    """What ngspice says in one run: each circuit's supply current in A and voltage from A to B in V."""
+    figure = operating_point(netlist(circuits), tmp_path_factory.mktemp("ngspice"))
+    current = np.array([-figure[f"i(vs{number})"] for number in range(len(circuits))])
+    return current, np.array([figure[f"v(a{number})"] - figure[f"v(b{number})"] for number in range(len(circuits))])
 
 
 def compare(circuits, spice, wanted, ours):
@@ -121,9 +111,8 @@ def operated(circuit):
 
 
 def mistaken(circuit):
-    points = solder_fault(
-        Q(circuit.supply, "V"), ResistorDrive(Q(circuit.shared, "ohm")), circuit.pair, "both the same way round"
-    )
+    drive = ResistorDrive(Q(circuit.shared, "ohm"))
+    points = solder_fault(Q(circuit.supply, "V"), drive, circuit.pair, "both the same way round")
     point = points[0 if circuit.polarity > 0 else 1].si
     return point.red_current + point.green_current, abs(point.pair_voltage)
 

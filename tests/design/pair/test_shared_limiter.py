@@ -2,7 +2,6 @@
 
 import dataclasses
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -11,7 +10,7 @@ from scipy.optimize import brentq
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.shared_limiter import share_limiter
-from sigcalc.errors import DesignError, RangeError, UnitError
+from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
@@ -51,15 +50,6 @@ def test_the_lower_drop_takes_nearly_all_and_in_turn_each_gets_all():
     assert "changes nothing" in turns.findings[-1].reason
 
 
-def test_wishes_that_are_met_and_lamps_that_are_overloaded():
-    same = share_limiter(
-        "9 V", ConstantCurrentDrive("10 mA", "1.5 V"), [(RED, "5 mA", "0 ohm"), (RED, "5 mA", "0 ohm")]
-    )
-    assert [each.grade for each in same.findings] == [FINE, FINE]
-    much = share_limiter("9 V", ConstantCurrentDrive("40 mA", "1.5 V"), WISHES)
-    assert [each.grade for each in much.findings] == [STOP, LOOK, LOOK]
-
-
 def test_leds_side_by_side_want_a_resistor_each_and_a_string_shares_one():
     # Kuphaldt, Lessons in Electric Circuits vol. III ch. 3 "Special-purpose diodes", a statement: each LED of
     # a parallel group needs its own resistor; LEDs in series share one
@@ -79,28 +69,30 @@ def test_leds_side_by_side_want_a_resistor_each_and_a_string_shares_one():
     assert string.led_voltage.m_as("V") == pytest.approx(both, rel=1e-12)
 
 
-def test_below_drop_out_the_limiter_is_a_resistance():
+def test_wishes_that_are_met_lamps_that_are_overloaded_and_a_limiter_below_drop_out():
+    same = share_limiter("9 V", ConstantCurrentDrive("10 mA", "1.5 V"), [(RED, "5 mA", "0 ohm")] * 2)
+    assert [each.grade for each in same.findings] == [FINE, FINE]
+    much = share_limiter("9 V", ConstantCurrentDrive("40 mA", "1.5 V"), WISHES)
+    assert [each.grade for each in much.findings] == [STOP, LOOK, LOOK]
     si = share_limiter("3 V", LIMITER, WISHES).si
     assert si.current.sum() == pytest.approx((3 - si.node_voltage[0]) / 100, rel=1e-9)
-    assert np.all(si.current > 0)
 
 
 PLAIN = Led("plain", "red", ConstantDrop("2 V"), "30 mA")
 
 
 @pytest.mark.parametrize(
-    ("call", "kind", "said"),
+    ("arguments", "said"),
     [
-        (lambda: share_limiter("9 V", ResistorDrive("1 kohm"), WISHES), UnitError, "sets no limit"),
-        (lambda: share_limiter("9 V", LIMITER, WISHES[:1]), UnitError, "two or more"),
-        (lambda: share_limiter("9 V", LIMITER, [RED, GREEN]), UnitError, "two or more"),
-        (lambda: share_limiter("-9 V", LIMITER, WISHES), RangeError, "reverse it"),
-        (lambda: share_limiter("9 V", LIMITER, [(PLAIN, "5 mA", "0 ohm")] * 2), DesignError, "Exponential"),
-        (lambda: share_limiter("9 V", LIMITER, [(RED, "0 mA", "0 ohm")] * 2), RangeError, "leave out a branch"),
-        (lambda: share_limiter("9 V", LIMITER, WISHES, together="in turn"), UnitError, "together needs True or False"),
-        (lambda: share_limiter("9 V", LIMITER, [(RED, 5, "0 ohm")] * 2), UnitError, "wanted current"),
+        (("9 V", ResistorDrive("1 kohm"), WISHES), "sets no limit"),
+        (("9 V", LIMITER, WISHES[:1]), "two or more"),
+        (("9 V", LIMITER, [RED, GREEN]), "two or more"),
+        (("-9 V", LIMITER, WISHES), "reverse it"),
+        (("9 V", LIMITER, [(PLAIN, "5 mA", "0 ohm")] * 2), "Exponential"),
+        (("9 V", LIMITER, [(RED, "0 mA", "0 ohm")] * 2), "leave out a branch"),
+        (("9 V", LIMITER, [(RED, 5, "0 ohm")] * 2), "wanted current"),
     ],
 )
-def test_what_is_refused_and_how(call, kind, said):
-    with pytest.raises(kind, match=said):
-        call()
+def test_what_is_refused_and_how(arguments, said):
+    with pytest.raises(SigcalcError, match=said):
+        share_limiter(*arguments)

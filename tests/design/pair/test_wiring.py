@@ -1,6 +1,7 @@
 """Turning the current round: every position of a wiring, the way between two, shared wires, and contacts' ratings."""
 
 from dataclasses import replace
+from itertools import product
 
 import hypothesis.strategies as st
 import pytest
@@ -8,17 +9,10 @@ from hypothesis import given
 
 from sigcalc.design.findings import FINE, LOOK, STOP, worst
 from sigcalc.design.pair.wiring import change, contact_load, reversing, wirings
-from sigcalc.errors import DesignError, UnitError, UnknownNameError
-from sigcalc.parts.contacts import contact_ratings
-from sigcalc.units import Q
+from sigcalc.errors import SigcalcError
 
 CROSSED = "crossed double-throw switch"
 BRIDGE = "four-switch bridge"
-
-
-def bridge(*closed):
-    """The bridge with these of its switches closed, in words."""
-    return ", ".join(f"switch {number} {'closed' if number in closed else 'open'}" for number in range(1, 5))
 
 
 @pytest.mark.parametrize(
@@ -27,18 +21,18 @@ def bridge(*closed):
         # Kuphaldt, Lessons in Electric Circuits, vol. VI ch. 4: the throws joined in an X
         (CROSSED, "up", "red"),
         (CROSSED, "down", "green"),
-        (f"{CROSSED}, centre off", "up", "red"),
         (f"{CROSSED}, centre off", "centre", "dark"),
         (f"{CROSSED}, centre off", "down", "green"),
-        ("crossed two-pole relay", "coil off", "red"),
         ("crossed two-pole relay", "coil on", "green"),
-        ("one changeover contact on a split supply", "up", "red"),
         ("one changeover contact on a split supply", "down", "green"),
         # Kuphaldt, vol. IV ch. 4: a double-pole single-throw switch can only disconnect
         ("double-pole single-throw switch", "on", "red"),
         ("double-pole single-throw switch", "off", "dark"),
-        ("straight instead of crossed", "up", "red"),
+        # the mistakes that people make
         ("straight instead of crossed", "down", "red"),
+        (f"{CROSSED}, one jumper straight", "up", "short circuit"),
+        (f"{CROSSED}, one jumper missing", "down", "dark"),
+        (f"{CROSSED}, supply exchanged", "up", "green"),
         ("two signals, one supply, own wires", "switch 1 up, switch 2 down", "red, green"),
         ("two signals, one supply, shared return", "switch 1 up, switch 2 down", "short circuit"),
     ],
@@ -47,28 +41,12 @@ def test_lamp_in_each_position(wiring, position, lamp):
     assert reversing(wiring).lamp_in(position) == lamp
 
 
-@pytest.mark.parametrize(
-    ("position", "lamp"),
-    [
-        (bridge(1, 4), "red"),
-        (bridge(2, 3), "green"),
-        (bridge(), "dark"),
-        (bridge(1), "dark"),
-        (bridge(1, 3), "dark"),
-        (bridge(2, 4), "dark"),
-        (bridge(1, 2), "short circuit"),
-        (bridge(3, 4), "short circuit"),
-        (bridge(1, 2, 3, 4), "short circuit"),
-    ],
-)
-def test_lamp_in_each_position_of_the_bridge(position, lamp):
-    assert reversing(BRIDGE).lamp_in(position) == lamp
-
-
-def test_the_bridge_shorts_exactly_where_a_lead_is_on_both_poles():
+def test_the_bridge_shorts_exactly_where_a_lead_is_on_both_poles_and_lights_across_it():
     for state in reversing(BRIDGE).states.values():
         shut = {number for number in range(1, 5) if f"switch {number} closed" in state.position}
         assert state.short == ({1, 2} <= shut or {3, 4} <= shut)
+        lamp = "red" if shut == {1, 4} else "green" if shut == {2, 3} else "dark"
+        assert state.lamps == (("short circuit" if state.short else lamp),)
 
 
 def test_lamp_leads_and_sentence():
@@ -76,35 +54,10 @@ def test_lamp_leads_and_sentence():
     assert up.lamps == ("red",)
     assert up.leads == (("+", "-"),)
     assert up.sentence == "With switch up: red lights (wire A on + and wire B on -)."
-    short = reversing(BRIDGE).shown(bridge(1, 2))
-    assert short.lamps == ("short circuit",)
+    short = reversing(BRIDGE).shown("switch 1 closed, switch 2 closed, switch 3 open, switch 4 open")
     assert short.sentence.endswith("short circuit, the supply's poles are joined.")
     centre = reversing(f"{CROSSED}, centre off").shown("centre")
     assert centre.sentence == "With switch centre: dark (wire A on no pole and wire B on no pole)."
-
-
-def test_signals_in_series_are_not_followed_and_said_so():
-    right = wirings["two signals, one supply, own wires"]
-    series = replace(right, jumpers=(("+", "A1"), ("B1", "A2"), ("B2", "-")))
-    with pytest.raises(DesignError, match="two signals in series"):
-        reversing(series)
-
-
-@pytest.mark.parametrize(
-    ("wiring", "reverses", "grade"),
-    [
-        (CROSSED, True, FINE),
-        (BRIDGE, True, LOOK),
-        ("double-pole single-throw switch", False, STOP),
-        ("straight instead of crossed", False, STOP),
-        ("two signals behind one switch", True, FINE),
-    ],
-)
-def test_findings_on_a_wiring(wiring, reverses, grade):
-    result = reversing(wiring)
-    assert result.reverses is reverses
-    assert worst(result.findings) == grade
-    assert all(each.remedy for each in result.findings if each.grade != FINE)
 
 
 @pytest.mark.parametrize(
@@ -118,7 +71,7 @@ def test_findings_on_a_wiring(wiring, reverses, grade):
 )
 @pytest.mark.parametrize("wiring", [CROSSED, "crossed two-pole relay"])
 def test_on_the_way_between_two_positions(wiring, manner, states, shorts):
-    names = wirings[wiring].devices[0][1].positions
+    names = tuple(wirings[wiring].devices[0][1].positions)
     way = change(wiring, *names, manner)
     assert len(way.states) == states
     assert sum(each.short for each in way.states) == shorts
@@ -127,38 +80,7 @@ def test_on_the_way_between_two_positions(wiring, manner, states, shorts):
     assert str(states) in way.findings[0].reason
     between = [each.lamps[0] for each in way.states[1:-1]]
     assert {"red", "green"}.isdisjoint(between)
-
-
-def test_a_change_to_the_same_position_is_that_position():
-    way = change(CROSSED, "up", "up")
-    assert [each.lamps for each in way.states] == [("red",)]
-
-
-@pytest.mark.parametrize(
-    ("call", "kind", "said"),
-    [
-        (lambda: reversing("crossed double throw switch"), UnknownNameError, "crossed double-throw switch"),
-        (lambda: reversing(None), UnknownNameError, "wiring"),
-        (lambda: reversing(CROSSED).shown("sideways"), UnknownNameError, "position"),
-        (lambda: reversing(CROSSED).shown([]), UnknownNameError, "position"),
-        (lambda: change(CROSSED, "up", "sideways"), UnknownNameError, "use one of: 'up'"),
-        (lambda: change(CROSSED, "up", "down", "break first"), UnknownNameError, "break before make"),
-        (lambda: change(BRIDGE, "open", "closed"), DesignError, "one device"),
-        (lambda: replace(wirings[CROSSED], jumpers=(("+", "switch upp 1"),)), UnknownNameError, "switch up 1"),
-        (lambda: replace(wirings[CROSSED], signals=()), DesignError, "at least one device"),
-        (lambda: contact_load("signal relay", 0.005, "9 V"), UnitError, "current needs a current with its unit"),
-        (lambda: contact_load("signal relays", "5 mA", "9 V"), UnknownNameError, "signal relay"),
-    ],
-)
-def test_what_is_refused_and_how(call, kind, said):
-    with pytest.raises(kind, match=said):
-        call()
-
-
-@pytest.mark.parametrize("name", list(wirings))
-def test_every_wiring_reads_and_says_what_it_is(name):
-    assert wirings[name].says
-    assert reversing(name).states
+    assert [each.lamps for each in change(wiring, names[0], names[0], manner).states] == [("red",)]
 
 
 MANY = st.lists(st.sampled_from(wirings[CROSSED].points), min_size=2, max_size=2, unique=True).map(tuple)
@@ -177,27 +99,6 @@ def test_wired_anyhow_a_switch_shows_one_of_four_things_and_turned_leads_turn_it
 
 
 @pytest.mark.parametrize(
-    ("mistake", "up", "down", "grade"),
-    [
-        ("straight instead of crossed", "red", "red", STOP),
-        (f"{CROSSED}, one jumper straight", "short circuit", "short circuit", STOP),
-        (f"{CROSSED}, one jumper missing", "red", "dark", STOP),
-        (f"{CROSSED}, supply exchanged", "green", "red", FINE),
-    ],
-)
-def test_the_mistakes_that_people_make(mistake, up, down, grade):
-    wrong = reversing(mistake)
-    assert (wrong.lamp_in("up"), wrong.lamp_in("down")) == (up, down)
-    assert worst(wrong.findings) == grade
-
-
-def test_one_switch_is_told_to_cross_its_jumpers_and_several_to_be_coupled():
-    (short, _) = reversing(f"{CROSSED}, one jumper straight").findings
-    assert "Cross both jumpers" in short.remedy
-    assert "coupled switch" in reversing(BRIDGE).findings[0].remedy
-
-
-@pytest.mark.parametrize(
     ("wiring", "independent", "shorts"),
     [
         ("two signals, one supply, shared return", False, 2),
@@ -213,19 +114,7 @@ def test_which_wirings_set_two_signals_independently(wiring, independent, shorts
     assert len(result.shorts) == shorts
     assert result.sharing[0].grade == (FINE if independent else STOP)
     if independent:
-        lamps = {each.lamps for each in result.states.values()}
-        assert lamps == {(a, b) for a in ("red", "green") for b in ("red", "green")}
-
-
-def test_the_shared_return_is_shorted_exactly_where_the_switches_differ():
-    result = reversing("two signals, one supply, shared return")
-    assert result.shorts == ("switch 1 up, switch 2 down", "switch 1 down, switch 2 up")
-    assert "switch 1 up, switch 2 down" in result.sharing[0].reason
-
-
-def test_behind_one_switch_both_are_forced_the_same():
-    states = reversing("two signals behind one switch").states.values()
-    assert all(len(set(each.lamps)) == 1 for each in states)
+        assert {each.lamps for each in result.states.values()} == set(product(("red", "green"), repeat=2))
 
 
 @pytest.mark.parametrize(
@@ -233,13 +122,11 @@ def test_behind_one_switch_both_are_forced_the_same():
     [
         # Omron G5V-2 data sheet, minimum load: 10 µA 10 mVDC; resistive load 2 A 30 VDC
         ("signal relay", "5 mA", "9 V", FINE),
-        ("signal relay", "10 mA", "9 V", FINE),
         ("signal relay", "9 µA", "9 V", LOOK),
         ("signal relay", "1 mA", "9 mV", LOOK),
         ("signal relay", "2.1 A", "9 V", STOP),
         # common practice: 100 mA at 5 V for power contacts
         ("power relay", "5 mA", "9 V", LOOK),
-        ("power relay", "10 mA", "12 V", LOOK),
         ("power relay", "100 mA", "12 V", FINE),
         ("power relay", "100 mA", "-12 V", FINE),
         ("power relay", "100 mA", "4.9 V", LOOK),
@@ -249,10 +136,48 @@ def test_load_against_rating(contact, current, voltage, grade):
     load = contact_load(contact, current, voltage)
     (found,) = load.findings
     assert found.grade == grade
-    assert load.current == Q(current)
     assert contact in found.reason
     assert ("common practice" in found.reason) == (contact == "power relay")
 
 
-def test_a_rating_of_ones_own():
-    assert contact_load(contact_ratings["power relay"], Q(0.2, "A"), "12 V").enough
+@pytest.mark.parametrize(
+    ("wiring", "reverses", "grade", "remedy"),
+    [
+        (CROSSED, True, FINE, ""),
+        ("two signals behind one switch", True, FINE, ""),
+        (BRIDGE, True, LOOK, "coupled switch"),
+        ("double-pole single-throw switch", False, STOP, "crossed jumpers"),
+        ("straight instead of crossed", False, STOP, "crossed jumpers"),
+        (f"{CROSSED}, one jumper straight", False, STOP, "Cross both jumpers"),
+        (f"{CROSSED}, one jumper missing", False, STOP, "crossed jumpers"),
+        (f"{CROSSED}, supply exchanged", True, FINE, ""),
+    ],
+)
+def test_findings_on_a_wiring(wiring, reverses, grade, remedy):
+    assert wirings[wiring].says
+    result = reversing(wiring)
+    assert result.reverses is reverses
+    assert worst(result.findings) == grade
+    assert remedy in result.findings[0].remedy
+
+
+SERIES = (("+", "A1"), ("B1", "A2"), ("B2", "-"))
+
+
+@pytest.mark.parametrize(
+    ("call", "said"),
+    [
+        (lambda: reversing("crossed double throw switch"), "crossed double-throw switch"),
+        (lambda: reversing(CROSSED).shown("sideways"), "position"),
+        (lambda: change(CROSSED, "up", "sideways"), "use one of: 'up'"),
+        (lambda: change(CROSSED, "up", "down", "break first"), "break before make"),
+        (lambda: change(BRIDGE, "open", "closed"), "one device"),
+        (lambda: replace(wirings[CROSSED], jumpers=(("+", "switch upp 1"),)), "switch up 1"),
+        (lambda: replace(wirings[CROSSED], signals=()), "at least one device"),
+        (lambda: reversing(replace(wirings["two signals, one supply, own wires"], jumpers=SERIES)), "in series"),
+        (lambda: contact_load("signal relays", "5 mA", "9 V"), "signal relay"),
+    ],
+)
+def test_what_is_refused_and_how(call, said):
+    with pytest.raises(SigcalcError, match=said):
+        call()
