@@ -27,71 +27,9 @@ from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.physics.feeder import Feeder, lamp_loads, solve_feeders
 
-# ---- kept
-
-PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
-DRIVE = ResistorDrive("470 ohm", "5 %")
-
-
-def board(*polarities, plain=False):
-    """A chain of 30 AWG with a pair for each polarity, and if asked for a plain white lamp at its end."""
-    loads = [Load(DRIVE, PAIR, polarity=each) for each in polarities]
-    loads += [Load(DRIVE, leds["white 3 mm"])] if plain else []
-    places = ["supply", *(f"post {number}" for number in range(len(loads)))]
-    sections = [FeederSection(end, start, end, 30, "4 m") for start, end in itertools.pairwise(places)]
-    signals = [BoardSignal(f"s{number}", f"post {number}", load) for number, load in enumerate(loads)]
-    return Board("club", adapters["9 V regulated"], tuple(sections), tuple(signals))
-
-
-@pytest.mark.parametrize("polarities", [(1, 1, 1), (-1, -1), (1, -1, 1)])
-@pytest.mark.parametrize("plain", [False, True])
-def test_every_state_is_the_one_that_solving_it_gives(polarities, plain):
-    """Where all pairs are set to one colour that colour's states are not solved again."""
-    club = board(*polarities, plain=plain)
-    found = corner_states(club)
-    assert set(found) == {(showing, corner) for showing in SHOWINGS for corner in CORNERS}
-    for (showing, corner), state in found.items():
-        assert state == board_states([Asked(club, showing, corner)])[0]
-
-
-def test_plain_lamps_have_their_own_states_alone():
-    assert {showing for showing, _ in corner_states(board(plain=True))} == {AS_SET}
-
-
-def test_red_and_green_differ_where_the_drops_do():
-    found = corner_states(board(1, 1))
-    assert (found[RED, 0].si.current > found[GREEN, 0].si.current).all()
-
-
-def test_a_board_gives_what_it_kept_and_a_changed_one_its_own():
-    club = board(1, 1)
-    first, again = corner_states(club), corner_states(club)
-    assert all(again[key] is state for key, state in first.items())
-    warmer = dataclasses.replace(club, source=adapters["9 V unregulated"])
-    assert (corner_states(warmer)[RED, 0].si.current != first[RED, 0].si.current).all()
-
-
-def test_boards_that_are_solved_together_do_not_know_of_each_other():
-    many = [board(1, -1), board(-1, plain=True), board(*[1] * 65), board(1, 1, 1)]
-    for club, found in zip(many, corner_states_of(many), strict=True):
-        for (showing, corner), state in found.items():
-            assert state == board_states([Asked(club, showing, corner)])[0]
-
-
-def test_what_is_kept_cannot_be_written_into():
-    club = board(1, 1)
-    kept = corner_states(club)
-    for state in kept.values():
-        with pytest.raises(ValueError, match="read-only"):
-            state.si.current[0] = 1.0
-    kept.clear()
-    assert len(corner_states(club)) == len(SHOWINGS) * len(CORNERS)
-
-
-# ---- worst
-
 ORDINARY = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
 BRIGHT = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"], extra_red="150 ohm")
+WHITE = leds["white 3 mm"]
 RESISTOR, DRIVER = ResistorDrive("220 ohm", "5 %"), ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
 RELAY = {"relay": relays["5 V two-pole"], "standby": "5 mA"}
 
@@ -103,21 +41,57 @@ def chain(source, loads, gauge, metres, fuse=None):
     return Board("club", source, tuple(sections), tuple(signals), fuse=fuse)
 
 
+# ---- kept
+
+
+def club(*polarities, plain=False):
+    """A pair for each polarity, and if asked for a plain white lamp at the end."""
+    drive = ResistorDrive("470 ohm", "5 %")
+    loads = [Load(drive, ORDINARY, polarity=each) for each in polarities]
+    return chain(adapters["9 V regulated"], loads + [Load(drive, WHITE)] * plain, 30, "4 m")
+
+
+def test_every_state_is_the_one_that_solving_it_alone_gives():
+    """Also where all pairs are set to one colour, and where boards of different length are solved together."""
+    many = [club(1, 1, 1), club(-1, -1), club(1, -1, 1, plain=True), club(-1, plain=True), club(*[1] * 65)]
+    for board, found in zip(many, corner_states_of(many), strict=True):
+        assert set(found) == {(showing, corner) for showing in SHOWINGS for corner in CORNERS}
+        for (showing, corner), state in found.items():
+            assert state == board_states([Asked(board, showing, corner)])[0]
+    red, green = corner_states(many[0])[RED, 0], corner_states(many[0])[GREEN, 0]
+    assert (red.si.current > green.si.current).all()
+    assert {showing for showing, _ in corner_states(club(plain=True))} == {AS_SET}
+
+
+def test_a_board_keeps_its_states_unchangeable_and_a_changed_one_has_its_own():
+    board = club(1, 1)
+    first, again = corner_states(board), corner_states(board)
+    assert all(again[key] is state for key, state in first.items())
+    warmer = dataclasses.replace(board, source=adapters["9 V unregulated"])
+    assert (corner_states(warmer)[RED, 0].si.current != first[RED, 0].si.current).all()
+    for state in first.values():
+        with pytest.raises(ValueError, match="read-only"):
+            state.si.current[0] = 1.0
+    first.clear()
+    assert len(corner_states(board)) == len(SHOWINGS) * len(CORNERS)
+
+
+# ---- worst
+
+FIVE = adapters["5 V regulated"]
 BOARDS = {
-    "5 V, eight alike": chain(adapters["5 V regulated"], [Load(RESISTOR, ORDINARY)] * 8, 28, "4 m"),
-    "5 V, long and thin": chain(adapters["5 V regulated"], [Load(RESISTOR, ORDINARY)] * 5, 30, "8 m"),
-    "5 V, one alone": chain(adapters["5 V regulated"], [Load(RESISTOR, ORDINARY)], 30, "60 m"),
-    "5 V, bright green": chain(adapters["5 V regulated"], [Load(RESISTOR, BRIGHT)] * 4, 28, "5 m"),
-    "5 V, two kinds": chain(
-        adapters["5 V regulated"], [Load(RESISTOR, ORDINARY), Load(RESISTOR, BRIGHT, -1)] * 3, 26, "6 m"
-    ),
-    "5 V, drivers that drop out": chain(adapters["5 V regulated"], [Load(DRIVER, ORDINARY)] * 6, 28, "6 m"),
-    "5 V, relays": chain(adapters["5 V regulated"], [Load(RESISTOR, ORDINARY, **RELAY)] * 3, 24, "3 m"),
+    "5 V, eight alike": chain(FIVE, [Load(RESISTOR, ORDINARY)] * 8, 28, "4 m"),
+    "5 V, long and thin": chain(FIVE, [Load(RESISTOR, ORDINARY)] * 5, 30, "8 m"),
+    "5 V, one alone": chain(FIVE, [Load(RESISTOR, ORDINARY)], 30, "60 m"),
+    "5 V, bright green": chain(FIVE, [Load(RESISTOR, BRIGHT)] * 4, 28, "5 m"),
+    "5 V, two kinds": chain(FIVE, [Load(RESISTOR, ORDINARY), Load(RESISTOR, BRIGHT, -1)] * 3, 26, "6 m"),
+    "5 V, drivers that drop out": chain(FIVE, [Load(DRIVER, ORDINARY)] * 6, 28, "6 m"),
+    "5 V, relays": chain(FIVE, [Load(RESISTOR, ORDINARY, **RELAY)] * 3, 24, "3 m"),
     "9 V battery, fuse": chain(
         batteries["9 V alkaline"], [Load(RESISTOR, ORDINARY)] * 4, 28, "10 m", fuses["200 mA resettable"]
     ),
     "12 V unregulated": chain(adapters["12 V unregulated"], [Load(RESISTOR, ORDINARY)] * 6, 30, "6 m"),
-    "plain lamps": chain(adapters["5 V regulated"], [Load(RESISTOR, leds["white 3 mm"])] * 4, 28, "6 m"),
+    "plain lamps": chain(FIVE, [Load(RESISTOR, WHITE)] * 4, 28, "6 m"),
 }
 
 
