@@ -23,6 +23,8 @@ class TestDensity:
         samples = np.random.default_rng(1).normal(size=(1, 4000, 1))
         found, _ = density(samples, [reading], [0.2])
         assert found[0] == pytest.approx(norm.pdf(reading, scale=np.sqrt(1.04)), rel=0.06)
+        milli, _ = density(1e3 * samples, [1e3 * reading], [200.0])
+        assert milli == pytest.approx(found / 1e3, rel=1e-9)  # the unit of a reading changes no ratio
 
     def test_three_readings_that_hang_together(self):
         """Readings that share two causes, read far more finely than they spread."""
@@ -51,33 +53,13 @@ class TestDensity:
         mean = (share * grid).sum()
         assert (share * (grid - mean) ** 2).sum() == pytest.approx(samples.var() + 0.01, rel=0.02)
 
-    def test_samples_at_odds_count_for_nothing(self):
-        samples = np.zeros((2, 100, 1))
-        usable = np.ones((2, 100), bool)
-        usable[1] = False
-        found = kernels(samples, usable, [0.0], [1.0])
+    def test_samples_at_odds_count_for_nothing_and_nothing_read_tells_nothing(self):
+        found = kernels(np.zeros((2, 100, 1)), np.array([[True] * 100, [False] * 100]), [0.0], [1.0])
         assert np.all(np.isneginf(found.log_density[1]))
         assert np.isinf(found.distance[1])
         assert np.isfinite(found.log_density[0]).all()
-
-    def test_nothing_read_tells_nothing(self):
         found = kernels(np.empty((2, 5, 0)), np.ones((2, 5), bool), [], [])
         assert np.array_equal(found.log_density, np.zeros((2, 5)))
-
-    def test_the_unit_of_a_reading_changes_no_ratio(self):
-        random = np.random.default_rng(4)
-        samples = random.normal(size=(3, 400, 2)) + np.array([0.0, 0.5, 1.0])[:, None, None]
-        volts, _ = density(samples, [0.4, 0.6], [0.1, 0.1])
-        millivolts, _ = density(1e3 * samples, [400.0, 600.0], [100.0, 100.0])
-        assert volts / volts.sum() == pytest.approx(millivolts / millivolts.sum(), rel=1e-9)
-
-    @pytest.mark.parametrize(
-        ("reading", "noise", "said"),
-        [([0.0, 1.0], [1.0, 1.0], "shapes do not fit"), ([0.0], [0.0], "noise needs to be")],
-    )
-    def test_refusals(self, reading, noise, said):
-        with pytest.raises(RangeError, match=said):
-            kernels(np.zeros((1, 5, 1)), np.ones((1, 5), bool), reading, noise)
 
 
 class TestInformation:
@@ -98,21 +80,32 @@ class TestInformation:
             most = np.log2(min(shares.shape))
             assert -1e-9 <= information(shares) <= most + 1e-9
 
-    def test_no_weight_is_refused(self):
-        with pytest.raises(RangeError, match="some weight"):
-            information(np.zeros((2, 2)))
+
+@pytest.mark.parametrize(
+    ("values", "weights", "bins", "shares"),
+    [
+        (
+            [[0.0, 1.0, 2.0, np.inf], [0.0, 0.0, np.inf, np.inf]],
+            [[1.0, 2.0, 3.0, 4.0], [5.0, 6.0, 7.0, 8.0]],
+            2,
+            [[1.0, 5.0, 4.0], [11.0, 0.0, 15.0]],
+        ),
+        ([[0.0, 1.0, 1e6]], [[1.0, 1.0, 0.0]], 2, [[1.0, 1.0, 0.0]]),  # without weight they do not stretch the bins
+        ([[np.inf, np.inf]], [[1.0, 2.0]], 3, [[0.0, 0.0, 0.0, 3.0]]),
+    ],
+)
+def test_weights_fall_on_their_bins(values, weights, bins, shares):
+    assert shares_of_bins(np.array(values), np.array(weights), bins).tolist() == shares
 
 
-class TestBins:
-    def test_weights_fall_on_their_bins(self):
-        values = np.array([[0.0, 1.0, 2.0, np.inf], [0.0, 0.0, np.inf, np.inf]])
-        weights = np.array([[1.0, 2.0, 3.0, 4.0], [5.0, 6.0, 7.0, 8.0]])
-        shares = shares_of_bins(values, weights, 2)
-        assert shares.tolist() == [[1.0, 5.0, 4.0], [11.0, 0.0, 15.0]]
-
-    def test_values_without_weight_do_not_stretch_the_bins(self):
-        shares = shares_of_bins([[0.0, 1.0, 1e6]], [[1.0, 1.0, 0.0]], 2)
-        assert shares.tolist() == [[1.0, 1.0, 0.0]]
-
-    def test_all_beyond_the_range(self):
-        assert shares_of_bins([[np.inf, np.inf]], [[1.0, 2.0]], 3).tolist() == [[0.0, 0.0, 0.0, 3.0]]
+@pytest.mark.parametrize(
+    ("call", "said"),
+    [
+        (lambda: density(np.zeros((1, 5, 1)), [0.0, 1.0], [1.0, 1.0]), "shapes do not fit"),
+        (lambda: density(np.zeros((1, 5, 1)), [0.0], [0.0]), "noise needs to be"),
+        (lambda: information(np.zeros((2, 2))), "some weight"),
+    ],
+)
+def test_refusals(call, said):
+    with pytest.raises(RangeError, match=said):
+        call()

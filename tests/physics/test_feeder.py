@@ -93,13 +93,6 @@ def test_one_load_is_a_loop(leds):
     assert point.node_voltage == pytest.approx(9.0 - point.supply_current * np.array([1.5, 3.5, 6.5]), rel=1e-14)
 
 
-def test_no_wire_resistance_gives_every_lamp_the_same():
-    point = solved(9.0, np.zeros(5), [lamp_loads([0, 1, 2, 3, 4, 5], 470.0, [RED])])
-    assert np.ptp(point.load_current) == 0.0
-    assert point.load_current[0] == pytest.approx(diode.loop_current(9.0, 470.0, *RED), rel=1e-12)
-    assert point.through[1:] == pytest.approx(point.load_current[0] * np.array([5, 4, 3, 2, 1]), rel=1e-14)
-
-
 @pytest.mark.parametrize("least", [1e-3, 1e-7, 1e-10, 1e-15, 1e-75, 1e-300])
 def test_hardly_any_resistance_loses_no_digits(least):
     loads = [lamp_loads([1, 2, 3], 100.0, [RED])]
@@ -116,16 +109,15 @@ def test_a_limit_holds_and_a_drop_blocks():
     volts = point.node_voltage[1]
     expected = [0.005, diode.loop_current(volts, 100.0, *RED), (volts - 2.0) / 50.0, 0.0]
     assert point.load_current == pytest.approx(expected, rel=1e-12)
-    one = solved(9.0, [30.0], [lamp_loads([1], 470.0, drop=2.0)])
-    assert one.load_current[0] == pytest.approx(7.0 / 500.0, rel=1e-13)
 
 
-def test_nothing_connected_and_no_supply():
+def test_nothing_connected_no_supply_and_a_load_of_hardly_any_resistance_behind_very_much():
     point = solved(9.0, [], [lamp_loads([], 470.0, [RED])], 1.0)
     assert (point.node_voltage, point.supply_current) == (9.0, 0.0)
     dark = solved(0.0, [1.0], [lamp_loads([1], 470.0, [RED]), lamp_loads([1], 100.0)])
-    assert not dark.load_current.any()
-    assert not dark.node_voltage.any()
+    assert not np.concatenate([dark.load_current, dark.node_voltage]).any()
+    point = solved(9.0, np.full(9, 1e4), [lamp_loads([9], 1e-3)])
+    assert point.node_voltage[9] == pytest.approx(9.0 * 1e-3 / (9e4 + 1e-3), rel=1e-12)
 
 
 def test_sums_both_ways_along_a_tree_whose_nodes_are_numbered_anyhow():
@@ -150,13 +142,6 @@ def test_an_overloaded_supply_holds_its_limit():
     assert point.node_voltage[0] < 9.0 - 0.1 * 0.2
     again = solved(point.node_voltage[0], [1.0, 2.0], loads)
     assert again.load_current == pytest.approx(point.load_current, rel=1e-10)
-
-
-def test_a_limit_that_is_not_reached_changes_nothing():
-    loads = [lamp_loads([1], 470.0, [RED])]
-    free, held = (solved(9.0, [1.0], loads, 0.1, limit) for limit in (np.inf, 0.1))
-    assert not held.limited
-    assert held.load_current[0] == free.load_current[0]
 
 
 def test_drivers_share_an_overloaded_supply():
@@ -243,11 +228,6 @@ def test_few_steps_are_enough_even_where_drivers_are_at_their_limits(seed):
     assert point.steps <= 30
 
 
-def test_a_load_of_hardly_any_resistance_behind_very_much():
-    point = solved(9.0, np.full(9, 1e4), [lamp_loads([9], 1e-3)])
-    assert point.node_voltage[9] == pytest.approx(9.0 * 1e-3 / (9e4 + 1e-3), rel=1e-12)
-
-
 def test_bare_lamps_without_any_resistance_of_their_own():
     # each Newton step from the full supply would gain only one emission voltage; the start takes the wire along
     lamps = lamp_loads(np.arange(1, 10), 0.0, [(1e-20, 0.05, 0.0)])
@@ -255,12 +235,6 @@ def test_bare_lamps_without_any_resistance_of_their_own():
     assert point.steps <= 10
     current = point.load_current
     assert 9.0 - point.node_voltage[1:] == pytest.approx(current * 0.5 + current.sum() * 0.1, rel=1e-9)
-
-
-def test_a_thousand_signals_on_one_chain():
-    feeder = chain(12.0, np.full(1000, 1e-3), [lamp_loads(np.arange(1, 1001), 1e5, [RED])], 0.1)
-    (point,) = solve_feeders([feeder])
-    assert law_error(point, feeder) < 1e-12
 
 
 def test_what_has_no_answer_is_refused(monkeypatch):

@@ -40,15 +40,9 @@ def test_current_and_light_undo_each_other(current, intensity, reference):
     assert current_for(intensity_at(current, intensity, reference), intensity, reference) == pytest.approx(current)
 
 
-def test_no_current_no_light():
+def test_ratio_is_the_brighter_over_the_dimmer_and_a_dark_lamp_has_none():
     assert intensity_at(0, 0.013, 10e-3) == 0
-
-
-def test_ratio_is_the_brighter_over_the_dimmer():
     assert brightness_ratio([13e-3, 4e-3], [4e-3, 13e-3]) == pytest.approx([3.25, 3.25])
-
-
-def test_a_dark_lamp_has_no_ratio():
     with pytest.raises(RangeError, match="lit lamps"):
         brightness_ratio(0.01, 0)
 
@@ -66,7 +60,3 @@ def test_unevenness_goes_by_the_ratio_alone(intensity, factor):
     assert (
         same == unevenness_word(brightness_ratio(1000 * factor, 1000)) or np.isclose(factor, [1.25, 1.6, 2.5, 5]).any()
     )
-
-
-def test_shapes_broadcast():
-    assert intensity_at(np.ones((3, 1)), np.ones(2), 1).shape == (3, 2)

@@ -9,18 +9,14 @@ from scipy import integrate
 
 from sigcalc.errors import RangeError
 from sigcalc.physics.magnetics import (
-    DIRECTIONS,
-    ORIENTATIONS,
     Curve,
     cylinder_field,
     last_place,
     long_coil_field,
     places_along,
-    remanence_at,
 )
 
 DISC = (5e-3, 3e-3, 1.2)
-NODES, WEIGHTS = np.polynomial.legendre.leggauss(40)
 sizes = st.floats(1e-3, 20e-3)
 places = st.floats(-40e-3, 40e-3)
 
@@ -77,9 +73,6 @@ class TestPublished:
     def test_field_of_a_long_coil(self, ampere_turns, length, millitesla):
         assert long_coil_field(ampere_turns, length) * 1e3 == pytest.approx(millitesla, abs=5e-5)
 
-    def test_remanence_against_temperature(self):
-        assert remanence_at([293.15, 333.15], 1.3, -0.0012) == pytest.approx([1.3, 1.3 * (1 - 0.0012 * 40)])
-
 
 class TestIndependent:
     """The field is magpylib's: here are other ways to it."""
@@ -93,26 +86,9 @@ class TestIndependent:
         found = cylinder_field(0.0, 0.0, length / 2 + distance, diameter, length, 1.2)
         assert found[2] == pytest.approx(expected, rel=1e-8)
 
-    @pytest.mark.parametrize("place", [(4e-3, 1e-3), (1e-3, 2.5e-3), (8e-3, -6e-3), (20e-3, 9e-3)])
-    def test_the_sum_over_the_charge_of_both_poles(self, place):
-        """The field of an even charge of +Br on the north face and -Br on the south face, by scipy's integration."""
-        x, z = place
-
-        def from_face(height, part):
-            def share(angle, radius):
-                away = np.array([x - radius * np.cos(angle), -radius * np.sin(angle), z - height])
-                return radius * away[part] / np.linalg.norm(away) ** 3
-
-            return integrate.dblquad(share, 0, 2.5e-3, 0, 2 * np.pi, epsrel=1e-9)[0]
-
-        found = cylinder_field(x, 0.0, z, *DISC)
-        for part in (0, 2):
-            expected = 1.2 / (4 * np.pi) * (from_face(1.5e-3, part) - from_face(-1.5e-3, part))
-            assert found[part] == pytest.approx(expected, rel=1e-7)
-
     @pytest.mark.parametrize(
         ("radius", "height"),
-        [(1e-6, 4e-3), (1e-3, 2e-3), (2.6e-3, 0.3e-3), (4e-3, 9.5e-3), (25e-3, 1e-3), (30e-3, 20e-3), (2.5e-3, 4e-3)],
+        [(1e-6, 4e-3), (2.6e-3, 0.3e-3), (4e-3, 9.5e-3), (25e-3, 1e-3), (2.5e-3, 4e-3)],
     )
     def test_the_integrals_of_derby_and_olbert(self, radius, height):
         with mpmath.workdps(30):
@@ -145,18 +121,6 @@ def derby_and_olbert(radius, height, a, b):
 
 
 class TestPhysics:
-    @pytest.mark.parametrize(
-        ("low", "high"),
-        [
-            ((-8e-3, -7e-3, -9e-3), (9e-3, 8e-3, 11e-3)),  # around the magnet
-            ((5e-3, 3e-3, 2e-3), (9e-3, 8e-3, 11e-3)),  # beside it
-            ((-5e-3, -5e-3, 6e-3), (5e-3, 5e-3, 9e-3)),  # over its pole
-        ],
-    )
-    def test_no_flux_leaves_a_closed_surface(self, low, high):
-        scale = np.abs(cylinder_field(*high, *DISC)[2]) * np.prod(np.subtract(high, low)) ** (2 / 3)
-        assert flux_out_of_a_box(low, high) == pytest.approx(0, abs=1e-6 * scale)
-
     def test_far_away_it_is_a_dipole(self):
         moment = 1.2 * np.pi / 4 * 5e-3**2 * 3e-3 / (4 * np.pi)  # mu0 m / (4 pi)
         for direction in np.random.default_rng(4).normal(size=(20, 3)):
@@ -180,13 +144,6 @@ class TestPhysics:
             expected = 1.2 / 3 * radius**3 * (3 * np.array(place) * z / distance**2 - [0, 0, 1]) / distance**3
             assert found == pytest.approx(expected, abs=1e-3 * np.linalg.norm(expected))
         assert 2 / 3 * 1.2 * (radius / 10e-3) ** 3 == pytest.approx(12.5e-3, rel=1e-12)
-
-    def test_a_long_rod_has_the_field_of_one_pole(self):
-        # the flux that leaves one end is the remanence times the end's area
-        area = np.pi / 4 * 2e-3**2
-        for distance in (20e-3, 40e-3):
-            expected = 1.2 * area / (4 * np.pi * distance**2)
-            assert cylinder_field(0.0, 0.0, 2.5 + distance, 2e-3, 5.0, 1.2)[2] == pytest.approx(expected, rel=3e-3)
 
     @given(sizes, sizes, places, places, places)
     def test_two_half_discs_make_the_whole(self, diameter, length, x, y, z):
@@ -218,21 +175,6 @@ class TestPhysics:
         for each in cylinder_field(np.linspace(-1e-2, 1e-2, 5), 0.0, np.array([[8e-3], [9e-3]]), *DISC):
             assert each.shape == (2, 5)
         assert np.ndim(cylinder_field(1e-3, 0.0, 8e-3, *DISC)[0]) == 0
-
-
-def flux_out_of_a_box(low, high):
-    """Outward flux (Wb) of the disc's field through the six faces of a box."""
-    low, high = np.array(low), np.array(high)
-    total = 0.0
-    for axis in range(3):
-        one, two = (each for each in range(3) if each != axis)
-        u, v = ((high[k] - low[k]) / 2 * NODES + (high[k] + low[k]) / 2 for k in (one, two))
-        area = np.outer(WEIGHTS, WEIGHTS) * (high[one] - low[one]) * (high[two] - low[two]) / 4
-        for sign, level in ((-1, low[axis]), (1, high[axis])):
-            place = [None] * 3
-            place[axis], place[one], place[two] = np.full((40, 40), level), *np.meshgrid(u, v, indexing="ij")
-            total += sign * np.sum(area * cylinder_field(*place, *DISC)[axis])
-    return total
 
 
 GRID = np.linspace(-10.0, 10.0, 801)
@@ -281,13 +223,15 @@ class TestClosedStretches:
         assert closed(np.zeros_like, 0.1, 0.05).shape == (0, 2)
         assert Curve.through(GRID, np.zeros((1, len(GRID)))).peaks() == [0.0]
 
-    def test_rows_are_kept_apart(self):
+    def test_rows_are_kept_apart_and_peaks_between_places_found(self):
         curve = Curve.through(GRID, np.outer([1, 2, 3], bell(GRID)))
         row, start, end = curve.closed_stretches(np.array([2.0, 1.0, 1.0]), np.array([0.5, 0.5, 0.5]))
         assert row.tolist() == [1, 2]
         assert start == pytest.approx([-np.sqrt(np.log(2)), -np.sqrt(np.log(3))], abs=1e-6)
         assert end == pytest.approx([np.sqrt(np.log(4)), np.sqrt(np.log(6))], abs=1e-6)
         assert curve.peaks() == pytest.approx([1, 2, 3], rel=1e-6)
+        grid = np.linspace(-10.0, 10.0, 400)  # two neighbours equally far from the peak, as high as each other
+        assert Curve.through(grid, bell(grid)[np.newaxis]).peaks() == pytest.approx([1.0], abs=1e-6)
 
     @pytest.mark.parametrize("field", [bell, two_lobes])
     def test_the_mean_over_a_length_is_the_mean(self, field):
@@ -295,10 +239,6 @@ class TestClosedStretches:
         assert curve.places[0] >= GRID[0] + 1.5
         for place, value in zip(curve.places[::60], curve.values[0, ::60], strict=True):
             assert value == pytest.approx(integrate.quad(field, place - 1.5, place + 1.5)[0] / 3, abs=1e-8)
-
-    def test_a_peak_between_two_places_is_found(self):
-        grid = np.linspace(-10.0, 10.0, 400)  # two neighbours equally far from the peak, as high as each other
-        assert Curve.through(grid, bell(grid)[np.newaxis]).peaks() == pytest.approx([1.0], abs=1e-6)
 
 
 def test_the_last_place_above_a_level():
@@ -320,8 +260,3 @@ def test_places_reach_both_ends_and_lie_close_where_the_field_changes():
     assert grid == pytest.approx(-grid[::-1], abs=1e-12)
     for place in (0.0, *ends, *-ends):
         assert np.sort(np.abs(grid - place))[2] < nearest
-
-
-def test_each_direction_of_the_track_has_one_of_the_magnet():
-    assert set(DIRECTIONS) == set(ORIENTATIONS)
-    assert all(sorted(each) == [0, 1, 2] for each in DIRECTIONS.values())
