@@ -11,7 +11,6 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import (
     ConstantCurrentDrive,
-    CurrentDiode,
     Regulator,
     ResistorDrive,
     as_drive,
@@ -27,7 +26,7 @@ FRANCO = Regulator("textbook LM317", "1.25 V", "1.25 V", "1.25 V", headroom="2 V
 FLOYD = Regulator("textbook 7805", "5 V", "5 V", "5 V", headroom="2 V", max_current="1 A")
 
 
-def test_textbook_one_ampere_source():
+def test_textbook_sources_of_one_ampere():
     # S. Franco, Design with Op Amps and Analog ICs, 3rd edition, p. 529: 1.25 ohm, 1.25 W, compliance 11.75 V
     assert FRANCO.resistance_for("1 A").m_as("ohm") == pytest.approx(1.25, rel=1e-9)
     drive = FRANCO.set_by("1.25 ohm", 0.0)
@@ -35,16 +34,8 @@ def test_textbook_one_ampere_source():
     assert drive.limit * FRANCO.si.reference_voltage == pytest.approx(1.25, rel=1e-9)  # the heat in the resistor
     assert 15 - drive.si.dropout == pytest.approx(11.75, rel=1e-9)
     assert drive.tolerance == 0
-
-
-def test_textbook_fixed_regulator_as_source():
     # T. L. Floyd, Electronic Devices, example 17.9, p. 574: 7805, 1 A, 5 ohm
     assert FLOYD.resistance_for("1 A").m_as("ohm") == pytest.approx(5, rel=1e-9)
-
-
-def test_headroom():
-    # TI SLVS297P p. 8: 2.5 V of headroom, 3.75 V with the reference of 1.25 V
-    assert regulators["lm317"].set_by("62 ohm").si.dropout == pytest.approx(3.75)
 
 
 @pytest.mark.parametrize("milliamperes", [10, 20])
@@ -65,7 +56,8 @@ def test_the_regulators_spread_holds_every_sample():
             assert volts / ohms + 50e-6 <= drive.limit * (1 + drive.tolerance) * (1 + 1e-3)
             assert volts / ohms + 50e-6 >= drive.limit * (1 - drive.tolerance) * (1 - 1e-3)
     assert regulators["lm317"].resistance_for("20 mA").m_as("ohm") == pytest.approx(1.25 / 0.01995)
-    assert "lm317" in drive.kind
+    # TI SLVS297P p. 8: 2.5 V of headroom, 3.75 V with the reference of 1.25 V
+    assert drive.si.dropout == pytest.approx(3.75)
 
 
 @pytest.mark.parametrize(
@@ -88,14 +80,11 @@ def test_current_regulator_diodes(name, milliamperes, limiting):
     assert drive.max_voltage is None
 
 
-def test_diodes_side_by_side_add_up():
+def test_diodes_side_by_side_add_up_and_rise_in_current_through_the_table():
     one, three = current_diodes["1n5314"].drive(), current_diodes["1n5314"].drive(3)
     assert three.limit == pytest.approx(3 * one.limit)
     assert three.si.dropout == pytest.approx(one.si.dropout)
     assert three.si.output_resistance == pytest.approx(one.si.output_resistance / 3)
-
-
-def test_diodes_rise_in_current_and_need_no_less_voltage():
     rows = [each.si for each in current_diodes.values()]
     assert (np.diff([each.current for each in rows]) > 0).all()
     assert (np.diff([each.limiting_voltage for each in rows]) >= 0).all()
@@ -127,21 +116,13 @@ def test_a_resistor_has_no_limit_and_a_driver_below_drop_out_is_a_resistance():
 @pytest.mark.parametrize(
     ("call", "said"),
     [
-        (lambda: regulators["lm317"].set_by("0 ohm"), "resistance needs a resistance from 1 mΩ"),
         (lambda: regulators["lm317"].set_by("1 ohm"), "more than the 1 A"),
         (lambda: regulators["lm317"].resistance_for("40 µA"), "adjust pin"),
-        (lambda: regulators["lm318"], "lm317"),
-        (lambda: regulators["lm317"].set_by("62 ohm", 1.0), "tolerance needs a tolerance from 0 % to 50 %"),
-        (lambda: current_diodes["1n5314"].drive(0), "whole number"),
         (lambda: current_diodes["1n5314"].drive(1.5), "whole number"),
-        (lambda: CurrentDiode("x", "0 mA", 0.1, "1 V", "1 Mohm"), "current"),
         (lambda: Regulator("x", "1.25 V", "1.3 V", "1.4 V", "2 V", "1 A"), "from reference_min to reference_max"),
         (lambda: ConstantCurrentDrive("1 mA", "1 V", max_voltage="0 V"), "max_voltage"),
-        (lambda: ConstantCurrentDrive("0 mA", "1 V"), "current needs a current from"),
         (lambda: ConstantCurrentDrive("10 mA", "0 V"), "dropout"),
-        (lambda: ResistorDrive("470 ohm", 1.5), "tolerance"),
         (lambda: as_drive("470 ohm"), "ResistorDrive"),
-        (lambda: as_one_drive(ResistorDrive(["1 kohm", "2 kohm"])), "one value"),
         (lambda: as_one_drive(ConstantCurrentDrive(["1 mA", "2 mA"], "1 V")), "one value"),
     ],
 )

@@ -5,7 +5,6 @@ import pytest
 
 from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
 from sigcalc.parts.magnet import Magnet, MagnetGrade, as_magnet, as_orientation, axial_field, magnet_grades, magnets
-from sigcalc.units import Q
 
 DISC = Magnet(diameter="5 mm", length="3 mm", remanence="1.2 T")
 
@@ -27,63 +26,44 @@ def test_axial_field_at_the_door():
     assert axial_field("5 x 3 mm disc, N35", "5 mm").magnitude == pytest.approx(36.0317e-3 * 1.195 / 1.2, rel=1e-5)
 
 
-class TestTable:
-    @pytest.mark.parametrize("name", magnets)
-    def test_every_size(self, name):
-        magnet = magnets[name]
-        assert magnet.name == name
-        assert magnet.grade.name in name
-        least, nominal, most = magnet.remanence_band
-        assert least < nominal < most
-        assert all(f"{round(side * 1e3):d}" in name for side in magnet.sides)
-        assert magnet.volume == pytest.approx(np.pi / 4 * magnet.sides[0] ** 2 * magnet.sides[2])
-
-    def test_a_name_that_is_not_there(self):
-        with pytest.raises(UnknownNameError, match="use one of: '5 x 3 mm disc, N52', '5 x 3 mm disc, N35'"):
-            magnets["5 x 3 mm disc, N42"]
-        with pytest.raises(UnknownNameError, match="grade of magnet 'N43' is not known"):
-            Magnet.of_grade("N43", diameter="5 mm", length="3 mm")
+@pytest.mark.parametrize("name", magnets)
+def test_every_size_of_the_table(name):
+    magnet = magnets[name]
+    assert magnet.name == name
+    assert magnet.grade.name in name
+    least, nominal, most = magnet.remanence_band
+    assert least < nominal < most
+    assert all(f"{round(side * 1e3):d}" in name for side in magnet.sides)
+    assert magnet.volume == pytest.approx(np.pi / 4 * magnet.sides[0] ** 2 * magnet.sides[2])
 
 
-class TestTemperature:
-    def test_a_warm_magnet_is_weaker(self):
-        cold = Magnet.of_grade("N42", diameter="5 mm", length="3 mm")
-        warm = cold.at("60 degC")
-        assert np.array(warm.remanence_band) == pytest.approx(
-            np.array(cold.remanence_band) * (1 - 0.0012 * 40), rel=1e-12
-        )
-        assert cold.at("20 degC").remanence_band == pytest.approx(cold.remanence_band, rel=1e-12)
-        assert warm.name == "5 mm x 3 mm, N42 at 60 °C"
-        assert axial_field(warm, "5 mm") < axial_field(cold, "5 mm")
+def test_a_warm_magnet_is_weaker_and_one_of_no_grade_has_one_remanence():
+    cold = Magnet.of_grade("N42", diameter="5 mm", length="3 mm")
+    warm = cold.at("60 degC")
+    assert warm.remanence_band == pytest.approx(np.array(cold.remanence_band) * (1 - 0.0012 * 40), rel=1e-12)
+    assert cold.at("20 degC").remanence_band == pytest.approx(cold.remanence_band, rel=1e-12)
+    assert warm.name == "5 mm x 3 mm, N42 at 60 °C"
+    assert as_magnet(DISC) is DISC
+    assert DISC.remanence_band == (1.2, 1.2, 1.2)
 
-    def test_too_hot(self):
-        with pytest.raises(RangeError, match="temperature needs no more than the 80 °C of grade N42; you gave 90 °C"):
-            Magnet.of_grade("N42", diameter="5 mm", length="3 mm").at("90 degC")
 
-    def test_a_magnet_of_no_grade(self):
-        with pytest.raises(DesignError, match="needs a magnet of a known grade"):
-            DISC.at("40 degC")
-        with pytest.raises(DesignError, match="known grade"):
-            magnets["5 x 3 mm disc, N35"].at("40 degC").at("50 degC")  # the coefficient counts from 20 degC
+N42 = Magnet.of_grade("N42", diameter="5 mm", length="3 mm")
 
 
 @pytest.mark.parametrize(
     ("call", "kind", "said"),
     [
-        (
-            lambda: Magnet("0 mm", "3 mm", "1.2 T"),
-            RangeError,
-            "diameter of a magnet needs a length from 0.01 mm to 1 m",
-        ),
-        (lambda: Magnet("5 mm", "2 m", "1.2 T"), RangeError, "length of a magnet needs .* to 1 m, .*; you gave 2 m"),
+        (lambda: magnets["5 x 3 mm disc, N42"], UnknownNameError, "'5 x 3 mm disc, N52', '5 x 3 mm disc, N35'"),
+        (lambda: Magnet.of_grade("N43", "5 mm", "3 mm"), UnknownNameError, "grade of magnet 'N43' is not known"),
+        (lambda: N42.at("90 degC"), RangeError, "temperature needs no more than the 80 °C of grade N42"),
+        (lambda: DISC.at("40 degC"), DesignError, "needs a magnet of a known grade"),
+        # the coefficient counts from 20 degC
+        (lambda: N42.at("40 degC").at("50 degC"), DesignError, "known grade"),
+        (lambda: Magnet("0 mm", "3 mm", "1.2 T"), RangeError, "diameter of a magnet needs a length from 0.01 mm"),
         (lambda: Magnet("5 mm", "3 mm", "0 T"), RangeError, "rising order above zero; you gave 0 T, 0 T, 0 T"),
         (lambda: Magnet("5 mm", "3 mm", "1.2 T", "1.3 T"), RangeError, "rising order"),
         (lambda: as_magnet(5), UnitError, "magnet needs a Magnet or a name in magnets; you gave 5"),
-        (
-            lambda: as_orientation("across"),
-            UnknownNameError,
-            "orientation 'across' is not known; use one of: 'crosswise'",
-        ),
+        (lambda: as_orientation("across"), UnknownNameError, "orientation 'across' .* use one of: 'crosswise'"),
         (lambda: as_orientation(["upright"]), UnknownNameError, "orientation"),
         (
             lambda: MagnetGrade("X", "1.3 T", "1.2 T", "-0.1 %/K", "80 degC"),
@@ -95,12 +75,3 @@ class TestTemperature:
 def test_what_cannot_be_is_refused(call, kind, said):
     with pytest.raises(kind, match=said):
         call()
-
-
-def test_records_are_frozen_and_comparable():
-    assert Magnet("5 mm", "3 mm", "1.2 T") == DISC
-    assert as_magnet(DISC) is DISC
-    assert DISC.remanence == Q("1.2 T")
-    assert DISC.remanence_band == (1.2, 1.2, 1.2)
-    with pytest.raises(AttributeError):
-        DISC.length = "4 mm"

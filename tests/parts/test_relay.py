@@ -43,28 +43,20 @@ class TestPublished:
         power = coil_on(name, relays[name].rated_voltage).power
         assert 1e3 * power.nominal == pytest.approx(milliwatts, rel=0.05)
 
-    @pytest.mark.parametrize("name", list(relays))
-    def test_power_is_voltage_squared_over_resistance(self, name):
-        si = relays[name].si
-        assert si.rated_voltage**2 / si.coil_resistance == pytest.approx(si.coil_power, rel=0.05)
+    def test_power_is_voltage_squared_over_resistance(self):
+        for relay in relays.values():
+            si = relay.si
+            assert si.rated_voltage**2 / si.coil_resistance == pytest.approx(si.coil_power, rel=0.05)
 
-
-class TestWarmth:
     def test_copper(self):
-        """IEC 60028: 0.393 % for each kelvin above 20 °C."""
+        """IEC 60028: 0.393 % for each kelvin above 20 °C; the current at which it pulls in does not change."""
         relay = relays["12 V two-pole"]
         assert relay.warmth(296.15) == 1
         assert relay.warmth(333.15) == pytest.approx((1 + 0.00393 * 40) / (1 + 0.00393 * 3), rel=1e-12)
         assert relay.operate_voltage(296.15) == pytest.approx(9.0)
-        assert relay.operate_voltage(333.15) == pytest.approx(9.0 * relay.warmth(333.15))
-
-    def test_the_current_at_which_it_pulls_in_does_not_change(self):
-        relay = relays["12 V two-pole"]
         currents = [relay.operate_voltage(kelvin) / relay.resistances(kelvin)[1] for kelvin in (253.15, 293.15, 358.15)]
         assert currents == pytest.approx([currents[0]] * 3, rel=1e-12)
-
-    def test_tolerance(self):
-        least, nominal, most = relays["12 V two-pole"].resistances(296.15)
+        least, nominal, most = relay.resistances(296.15)
         assert (least / nominal, most / nominal) == pytest.approx((0.9, 1.1))
 
 
@@ -75,36 +67,32 @@ USUAL = {
 }  # fmt: skip
 
 
-class TestRefusals:
-    def test_ones_own_relay(self):
-        relay = Relay(**USUAL)
-        assert as_relay(relay) is relay
-        assert relay.inductance is None
+def test_ones_own_relay():
+    relay = Relay(**USUAL)
+    assert as_relay(relay) is relay
+    assert relay.inductance is None
 
-    @pytest.mark.parametrize(
-        ("given", "sentence"),
-        [
-            ({"coil_resistance": "0 ohm"}, "coil_resistance needs more than zero"),
-            ({"rated_voltage": "-9 V"}, "rated_voltage needs more than zero"),
-            ({"must_operate": 0.04}, "need to rise"),
-            ({"must_operate": 1.3}, "need to rise"),
-            ({"latching": True}, "must_release of own belongs to a relay that does not latch"),
-            ({"must_release": None}, "must_release of own belongs to a relay that does not latch"),
-            ({"coil_tolerance": 1.0}, "coil_tolerance needs"),
-            ({"poles": 0}, "poles needs"),
-            ({"poles": 1.5}, "poles needs a whole number; you gave 1.5"),
-            ({"latching": [True, False]}, "latching needs True or False"),
-            ({"contacts": "2 A"}, "contacts needs ContactRating; you gave '2 A'"),
-        ],
-    )
-    def test_a_record_without_sense(self, given, sentence):
-        with pytest.raises(SigcalcError, match=sentence):
-            Relay(**USUAL | given)
 
-    @pytest.mark.parametrize(
-        ("relay", "sentence"),
-        [("9 V two pole", "use one of: '9 V two-pole'"), (None, "relay needs a Relay or its name.*you gave NoneType")],
-    )
-    def test_what_is_no_relay(self, relay, sentence):
-        with pytest.raises(SigcalcError, match=sentence):
-            as_relay(relay)
+@pytest.mark.parametrize(
+    ("call", "sentence"),
+    [
+        *(
+            (lambda given=given: Relay(**USUAL | given), sentence)
+            for given, sentence in (
+                ({"coil_resistance": "0 ohm"}, "coil_resistance needs more than zero"),
+                ({"rated_voltage": "-9 V"}, "rated_voltage needs more than zero"),
+                ({"must_operate": 0.04}, "need to rise"),
+                ({"must_operate": 1.3}, "need to rise"),
+                ({"latching": True}, "must_release of own belongs to a relay that does not latch"),
+                ({"must_release": None}, "must_release of own belongs to a relay that does not latch"),
+                ({"poles": 0}, "poles needs"),
+                ({"contacts": "2 A"}, "contacts needs ContactRating; you gave '2 A'"),
+            )
+        ),
+        (lambda: as_relay("9 V two pole"), "use one of: '9 V two-pole'"),
+        (lambda: as_relay(None), "relay needs a Relay or its name.*you gave NoneType"),
+    ],
+)
+def test_refusals(call, sentence):
+    with pytest.raises(SigcalcError, match=sentence):
+        call()

@@ -23,9 +23,8 @@ def test_every_timer_reads(name):
 
 def test_the_one_shot():
     """Malvino & Bates ex. 23-6: 8 V on 12 V. TI LM555 SNAS548B p. 7: a further trigger has no effect while it times."""
-    one_shot = timers["one-shot"]
-    assert one_shot.trips(12.0) == pytest.approx((8, 8, 8), rel=1e-15)
-    assert not one_shot.retriggers
+    assert timers["one-shot"].trips(12.0) == pytest.approx((8, 8, 8), rel=1e-15)
+    assert not timers["one-shot"].retriggers
 
 
 @pytest.mark.parametrize(
@@ -58,23 +57,14 @@ def test_the_schmitt_gates_band_is_no_wider_than_the_makes():
     assert timers["schmitt gate"].trips(10.0)[2] == pytest.approx(8.6, rel=5e-3)
 
 
-def test_the_comparators_input_current_flows_out():
-    """ST LM193/LM293/LM393 data sheet, Doc ID 2164, table 3 and note 2: 250 nA most, out of the IC."""
-    assert timers["comparator"].input_current.to("nA").magnitude == pytest.approx(-250)
-
-
-def test_the_mosfet():
-    """2N7000: gate threshold 0.8 V least, 2.1 V typical, 3 V most, at any supply."""
+def test_which_follow_the_supply_and_which_trip_at_a_voltage_or_leak():
+    assert {name for name, timer in timers.items() if timer.follows_supply} == {"one-shot", "schmitt gate"}
+    # 2N7000: gate threshold 0.8 V least, 2.1 V typical, 3 V most, at any supply
     assert timers["mosfet"].trips(9.0) == timers["mosfet"].trips(12.0) == (0.8, 2.1, 3.0)
     assert timers["mosfet"].discharges
-
-
-def test_which_follow_the_supply():
-    assert {name for name, timer in timers.items() if timer.follows_supply} == {"one-shot", "schmitt gate"}
-
-
-def test_a_trip_without_a_band_is_sharp():
-    assert Timer(**USUAL, trip_voltage="5 V").trips(9.0) == (5.0, 5.0, 5.0)
+    # ST LM193/LM293/LM393 data sheet, Doc ID 2164, table 3 and note 2: 250 nA most, out of the IC
+    assert timers["comparator"].input_current.to("nA").magnitude == pytest.approx(-250)
+    assert Timer(**USUAL, trip_voltage="5 V").trips(9.0) == (5.0, 5.0, 5.0)  # without a band
 
 
 @pytest.mark.parametrize(

