@@ -105,10 +105,6 @@ class HoldCircuit:
         leak = max(self.timer.si.input_current, 0.0) + trip / self.capacitor.leakage_resistance
         return (supply - trip) / leak
 
-    def resistance_at(self, turn: Any) -> Any:
-        """Resistance in ohm with the pot at a turn from 0 to 1."""
-        return self.si.end_resistor + turn * self.si.pot
-
     def bands(self, supply: float) -> dict[str, Band]:
         """What differs between bought parts, for `on_time`; nominal are parts as printed and no leakage."""
         si, drawn = self.si, self.timer.si.input_current
@@ -198,9 +194,8 @@ class Hold:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """The verdicts: supply, capacitor, leakage, resistor, band, and what a further train does."""
-        checks = (self._supply, self._capacitor, self._leakage, self._least_resistance, self._band, self._retrigger)
-        return tuple(finding for check in checks for finding in check())
+        """The verdicts: supply, capacitor, leakage or band, resistor, and what a further train does."""
+        return (*self._supply(), *self._capacitor(), *self._on_time(), *self._least_resistance(), self._further_train())
 
     def _supply(self) -> Iterator[Finding]:
         timer, supply = self.circuit.timer, self.si.supply
@@ -228,10 +223,22 @@ class Hold:
             reason = "An electrolytic capacitor the wrong way round leaks, heats up and may burst."
             yield Finding(FINE, "capacitor polarity", reason, "Its minus lead, at the stripe, goes towards minus.")
 
-    def _leakage(self) -> Iterator[Finding]:
+    def _on_time(self) -> Iterator[Finding]:
+        si = self.si
+        if si.hold_max is None:
+            yield self._leakage()
+        else:
+            wide = si.hold_max > _WIDE * si.hold or si.hold > _WIDE * si.hold_min
+            remedy = "Set the pot with a watch, not by its scale." if wide else ""
+            yield Finding(LOOK if wide else FINE, "on-time", self.sentence, remedy)
+        if si.hold > _ABOUT * USUAL_MOST_HOLD:
+            reason = (
+                f"An on-time of {say(si.hold, 's')} is longer than usual; about {say(USUAL_MOST_HOLD, 's')} is common."
+            )
+            yield Finding(LOOK, "long on-time", reason, "Check that the signal is not still red for the next train.")
+
+    def _leakage(self) -> Finding:
         circuit, si = self.circuit, self.si
-        if si.hold_max is not None:
-            return
         bands = circuit.bands(si.supply)
         most, sure = bands["end_resistor"].most + si.turn * bands["pot"].most, circuit.sure_resistance(si.supply)
         reason = (
@@ -242,7 +249,7 @@ class Hold:
         remedy = "Use a film capacitor, or try out the one you have: most leak far less."
         if sure > 0:
             remedy = f"On-times up to about {say(si.hold * sure / most, 's')} are safe from that. " + remedy
-        yield Finding(LOOK, "leakage", reason, remedy)
+        return Finding(LOOK, "leakage", reason, remedy)
 
     def _least_resistance(self) -> Iterator[Finding]:
         circuit = self.circuit
@@ -255,24 +262,12 @@ class Hold:
             remedy = f"Use an end resistor of at least {say(needs / (1 - circuit.si.end_tolerance), 'ohm')}."
             yield Finding(STOP, "end resistor", reason, remedy)
 
-    def _band(self) -> Iterator[Finding]:
-        si = self.si
-        if si.hold_max is not None:
-            wide = si.hold_max > _WIDE * si.hold or si.hold > _WIDE * si.hold_min
-            remedy = "Set the pot with a watch, not by its scale." if wide else ""
-            yield Finding(LOOK if wide else FINE, "on-time", self.sentence, remedy)
-        if si.hold > _ABOUT * USUAL_MOST_HOLD:
-            reason = (
-                f"An on-time of {say(si.hold, 's')} is longer than usual; about {say(USUAL_MOST_HOLD, 's')} is common."
-            )
-            yield Finding(LOOK, "long on-time", reason, "Check that the signal is not still red for the next train.")
-
-    def _retrigger(self) -> Iterator[Finding]:
+    def _further_train(self) -> Finding:
         timer = self.circuit.timer
         reason = f"The {timer.name} timer ignores a further train while it is on."
         if timer.retriggers:
             reason = f"With the {timer.name} timer a further train during the on-time starts it anew."
-        yield Finding(FINE, "further train", reason)
+        return Finding(FINE, "further train", reason)
 
 
 @with_units(scalar=True)
@@ -363,7 +358,7 @@ def pot_turn(circuit: HoldCircuit, supply: SupplyVoltage, hold: WantedTime) -> P
         turn_min=float(turns.min()),
         turn_max=float(turns.max()),
         trims=bool(within_reach.all()),
-        resistance=circuit.resistance_at(turn),
+        resistance=circuit.si.end_resistor + turn * circuit.si.pot,
         supply=supply,
         circuit=circuit,
     )

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from ...errors import DesignError
 from ...parts.magnet import Magnet, as_magnet, as_orientation
-from ...parts.reed import Reed, ReedType, as_reed, as_sold, band_of
+from ...parts.reed import Reed, ReedType, as_reed, band_of
 from ...physics import magnetics
 from ...physics.domain import together
 from ...units import Length, Q, QuantityKind, record, say, with_units
@@ -49,9 +49,9 @@ class Passing:
     averaged_over: float = 0.0
 
     @classmethod
-    def over(cls, magnet: Magnet, orientation: str, reed: Any) -> Passing:
-        """Past a reed, a type or a single one, with the length over which it takes the mean."""
-        return cls(magnet, orientation, band_of(reed)[1].length)
+    def over(cls, magnet: Any, orientation: Any, reed: Any) -> Passing:
+        """Past a reed, a type or a single one, with the length over which it takes the mean; names are looked up."""
+        return cls(as_magnet(magnet), as_orientation(orientation), band_of(reed)[1].length)
 
     @property
     def lying(self) -> tuple[float, float, float]:
@@ -165,9 +165,9 @@ def closures(magnet: Magnet | str, reed: Reed, gap: Gap, orientation: str, offse
 
     Raises UnitError, UnknownNameError or RangeError for what cannot be.
     """
-    magnet, orientation, reed = as_magnet(magnet), as_orientation(orientation), as_reed(reed)
     gaps, offsets = (np.asarray(each) for each in together(gap=gap, offset=offset))
-    found = Passing.over(magnet, orientation, reed).stretches(gaps.ravel(), offsets.ravel(), *reed.at_magnet)
+    passing = Passing.over(magnet, orientation, as_reed(reed))
+    found = passing.stretches(gaps.ravel(), offsets.ravel(), *reed.at_magnet)
     answers = [[(Q(float(start), "m"), Q(float(end), "m")) for start, end in each] for each in found]
     for size in gaps.shape[:0:-1]:
         answers = [answers[start : start + size] for start in range(0, len(answers), size)]
@@ -182,8 +182,6 @@ class LargestGap:
     is not enough. `gap` is the one that is wanted, if any.
     """
 
-    magnet: Magnet
-    reed: Reed | ReedType
     orientation: str
     least: Length
     nominal: Length
@@ -201,14 +199,12 @@ class LargestGap:
         si = self.si
         if si.gap is None:
             return ()
-        wanted = f"You want a gap of {say(si.gap, 'm')}. {self.sentence}"
+        grade, remedy = FINE, ""
         if si.gap > si.nominal:
-            remedy = f"Bring the magnet to {say(si.least or si.nominal, 'm')} or use a stronger one."
-            return (Finding(STOP, "gap", wanted, remedy),)
-        if si.gap > si.least:
-            remedy = "Try it with your own magnet and reed, or bring them closer: such pairs differ widely."
-            return (Finding(LOOK, "gap", wanted, remedy),)
-        return (Finding(FINE, "gap", wanted),)
+            grade, remedy = STOP, f"Bring the magnet to {say(si.least or si.nominal, 'm')} or use a stronger one."
+        elif si.gap > si.least:
+            grade, remedy = LOOK, "Try your own magnet and reed, or bring them closer: such pairs differ widely."
+        return (Finding(grade, "gap", f"You want a gap of {say(si.gap, 'm')}. {self.sentence}", remedy),)
 
 
 @with_units(scalar=True)
@@ -225,17 +221,15 @@ def largest_gap(
     Raises DesignError where the nominal pair closes at no gap; UnitError, UnknownNameError or RangeError for what
     cannot be.
     """
-    magnet, orientation, reed = as_magnet(magnet), as_orientation(orientation), as_sold(reed)
-    gaps = Passing.over(magnet, orientation, reed).largest_gaps(levels(magnet, reed)[0])
+    passing = Passing.over(magnet, orientation, reed)
+    gaps = passing.largest_gaps(levels(passing.magnet, reed)[0])
     if np.isnan(gaps[1]):
         advice = "use a stronger magnet or a more sensitive reed"
         if orientation == magnetics.CROSSWISE:
             advice = "turn it upright or lengthwise"
         raise DesignError(f"{orientation} over the reed, the magnet does not reach its pull-in at any gap; {advice}")
     least, nominal, most = map(float, np.nan_to_num(gaps))
-    return LargestGap.of(
-        magnet=magnet, reed=reed, orientation=orientation, least=least, nominal=nominal, most=most, gap=gap
-    )
+    return LargestGap.of(orientation=orientation, least=least, nominal=nominal, most=most, gap=gap)
 
 
 @record
@@ -246,8 +240,6 @@ class SideReach:
     given.
     """
 
-    magnet: Magnet
-    reed: Reed | ReedType
     orientation: str
     gap: Gap
     least: Length
@@ -285,19 +277,10 @@ def side_reach(
     `gap` is straight up from the height of the reed's axis to the magnet's lowest point, `spacing` that of the two
     tracks; the others, and what is raised, as in `largest_gap`.
     """
-    magnet, orientation, reed = as_magnet(magnet), as_orientation(orientation), as_sold(reed)
-    reach = Passing.over(magnet, orientation, reed).farthest_offsets(levels(magnet, reed)[0], gap)
+    passing = Passing.over(magnet, orientation, reed)
+    reach = passing.farthest_offsets(levels(passing.magnet, reed)[0], gap)
     least, nominal, most = map(float, np.nan_to_num(reach))
-    return SideReach.of(
-        magnet=magnet,
-        reed=reed,
-        orientation=orientation,
-        gap=gap,
-        least=least,
-        nominal=nominal,
-        most=most,
-        spacing=spacing,
-    )
+    return SideReach.of(orientation=orientation, gap=gap, least=least, nominal=nominal, most=most, spacing=spacing)
 
 
 def _reach(result: LargestGap | SideReach) -> str:
@@ -307,3 +290,10 @@ def _reach(result: LargestGap | SideReach) -> str:
 def said(band: Band) -> str:
     """A figure with its band for a sentence, or alone where a measured pair has none."""
     return say(band.nominal, band.unit) if band.least == band.most else str(band)
+
+
+def stays_open(topic: str, orientation: str, gap: float) -> Finding:
+    """The verdict on a magnet that does not close the reed at a gap (m)."""
+    remedy = "Turn the magnet upright or lengthwise, or bring it nearer."
+    reason = f"{orientation.capitalize()} at {say(gap, 'm')} the magnet does not close the reed."
+    return Finding(STOP, topic, reason, remedy if orientation == magnetics.CROSSWISE else "Bring the magnet nearer.")

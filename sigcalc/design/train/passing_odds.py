@@ -11,9 +11,10 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from ...errors import DesignError, RangeError
+from ...errors import DesignError
 from ...parts.reed import band_of
 from ...units import QuantityKind, Ratio, Time, record, say, with_units
+from ...units.plain import need_whole
 from ..findings import FINE, LOOK, STOP, Finding
 from ..tolerance import Band, over_draws
 from .train_run import Happenings, TrainRun
@@ -52,8 +53,8 @@ class PassingOdds:
     sample: what each of them met; happenings: what came of it
     missed: never red; short: green too soon; own_red: red before its own front; for_good: never green again
     right: none of these
-    red_low, red_middle, red_high: how long red lasts: a twentieth is shorter, half is, a twentieth is longer; None
-        where no train is given a red that ends
+    red_low, red_high: how long red lasts: a twentieth is shorter, a twentieth is longer; None where no train is given a
+        red that ends
     """
 
     run: TrainRun
@@ -66,14 +67,13 @@ class PassingOdds:
     for_good: Ratio
     right: Ratio
     red_low: Time | None
-    red_middle: Time | None
     red_high: Time | None
 
     @property
     def sentence(self) -> str:
         """The odds in words."""
         lasts, si = "", self.si
-        if self.red_middle is not None:
+        if self.red_low is not None:
             lasts = f" In nine of ten red lasts {say(si.red_low, 's')} to {say(si.red_high, 's')}."
         right, *wrong = (round(getattr(si, name) * self.samples) for name in ("right", *_WRONG))
         listed = ", ".join(f"{count} {what}" for count, (what, _) in zip(wrong, _WRONG.values(), strict=True))
@@ -122,9 +122,7 @@ def passing_odds(
     of every part of the timer count as well. Raises RangeError for too many samples or a spread of 1 and more,
     DesignError for a train that comes the other way.
     """
-    if isinstance(samples, bool) or not isinstance(samples, int) or not 1 <= samples <= _MOST_SAMPLES:
-        need = f"a whole number from 1 to {_MOST_SAMPLES}"
-        raise RangeError(argument="samples", need=need, example="500", given=repr(samples))
+    samples = need_whole(samples, "samples", 1, _MOST_SAMPLES, 500)
     if run.backwards:
         raise DesignError(
             "a train that comes the other way needs no red of this signal: there are no odds to count; "
@@ -139,7 +137,7 @@ def passing_odds(
     case = run.happenings(*sample[:2], sample.hold, sample.gap, sample.speed)
     short = case.short & ~case.for_good
     lasts = (case.red.first_end - case.red.first)[~case.missed & ~case.for_good]
-    low, middle, high = np.quantile(lasts, (0.05, 0.5, 0.95)) if len(lasts) else (None,) * 3
+    low, high = np.quantile(lasts, (0.05, 0.95)) if len(lasts) else (None, None)
     return PassingOdds.of(
         run=run,
         samples=samples,
@@ -151,7 +149,6 @@ def passing_odds(
         for_good=float(case.for_good.mean()),
         right=float((~(case.missed | short | case.own_red | case.for_good)).mean()),
         red_low=low,
-        red_middle=middle,
         red_high=high,
     )
 

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
 from ...errors import RangeError
 from ...parts.scale import ModelSpeed
-from ...physics.magnetics import CROSSWISE
 from ...units import Length, Time, record, say, with_units
 from ..findings import FINE, LOOK, STOP, Finding
-from .magnet_and_reed import levels
+from .magnet_and_reed import levels, stays_open
 from .train_run import SPARE, Happenings, TrainLength, TrainRun
 
 RIGHT, NEEDLESS, MISSED, OWN_RED, SHORT = (
@@ -152,15 +150,24 @@ class PassingTrain:
         """Red or not, for how long, the reed's place, second reds, the other way, a halt."""
         if self.verdict == MISSED:
             return (self._missed(),)
-        checks = (self._length_of_red, self._place, self._several_reds, self._backwards, self._halt)
-        return tuple(finding for check in checks for finding in check())
+        if self.run.backwards:
+            reason = "A train that comes the other way turns the signal red as well, though its driver cannot see it."
+            remedy = "Cut the reed's circuit for such trains, or leave it so."
+            found = [Finding(LOOK, "the other way", reason, remedy)]
+        else:
+            found = [self._length_of_red(), self._place()]
+        if self.reds > 1:
+            red = self.happenings.red
+            green = say(float(red.starts[0, 1] - red.ends[0, 0]), "s", 2)
+            reason = f"The lamp turns red {_times(self.reds)} for one train, with {green} of green between."
+            remedy = "Set a longer on-time, or leave only the first magnet."
+            found.append(Finding(LOOK, "second red", reason, remedy))
+        return tuple(found) if self.run.stop_at is None else (*found, self._halt())
 
     def _missed(self) -> Finding:
         run, case = self.run, self.happenings
         if not self.closings:
-            reason = f"{run.orientation.capitalize()} at {say(run.si.gap, 'm')} the magnet does not close the reed."
-            turned = "Turn the magnet upright or lengthwise, or bring it nearer."
-            return Finding(STOP, "red", reason, turned if run.orientation == CROSSWISE else "Bring the magnet nearer.")
+            return stays_open("red", run.orientation, run.si.gap)
         longest = float(np.nanmax(case.field.ends - case.field.starts))
         need = run.operate_time + run.least_pulse
         reason = (
@@ -171,24 +178,19 @@ class PassingTrain:
         other = "" if own is not None else ", or use less resistance at the reed or a smaller capacitor"
         return Finding(STOP, "red", reason, f"Run slower, or bring the magnet nearer{other}.")
 
-    def _length_of_red(self) -> Iterator[Finding]:
+    def _length_of_red(self) -> Finding:
         si, run = self.si, self.run
-        if run.backwards:
-            return
         red = si.red_until - si.red_from
         reason = f"Red lasts {say(red, 's')}; {say(si.needed, 's')} are needed until the last wheel is clear."
         if red >= si.needed:
-            yield Finding(FINE, "on-time", reason)
-            return
+            return Finding(FINE, "on-time", reason)
         at = run.place([si.red_until - si.start, si.clear - si.start])
         reason += f" The signal turns green with {say(float(at[1] - at[0]), 'm')} still to go."
         remedy = "Run faster" if run.stop_at is None else "Put the reed where no train halts"
-        yield Finding(STOP, "on-time", reason, f"{remedy}, or set an on-time of {say(SPARE * si.needed, 's', 2)}.")
+        return Finding(STOP, "on-time", reason, f"{remedy}, or set an on-time of {say(SPARE * si.needed, 's', 2)}.")
 
-    def _place(self) -> Iterator[Finding]:
+    def _place(self) -> Finding:
         run, least = self.run, self.si.least_beyond
-        if run.backwards:
-            return
         place = f"{say(run.si.reed_beyond, 'm')} beyond" if run.si.reed_beyond else "right at"
         needs = f"it must be {say(least, 'm')} or more" if least else "any place from the signal on will do"
         reason = (
@@ -196,36 +198,21 @@ class PassingTrain:
             f"{needs}, for the most sensitive reed."
         )
         if run.si.reed_beyond >= least:
-            yield Finding(FINE, "reed's place", reason)
-            return
+            return Finding(FINE, "reed's place", reason)
         reason += " Otherwise the train sees the red it has set itself."
         grade = STOP if self.happenings.own_red[0] else LOOK
-        yield Finding(grade, "reed's place", reason, "Move the reed on.")
+        return Finding(grade, "reed's place", reason, "Move the reed on.")
 
-    def _several_reds(self) -> Iterator[Finding]:
-        if self.reds > 1:
-            red = self.happenings.red
-            green = say(float(red.starts[0, 1] - red.ends[0, 0]), "s", 2)
-            reason = f"The lamp turns red {_times(self.reds)} for one train, with {green} of green between."
-            yield Finding(LOOK, "second red", reason, "Set a longer on-time, or leave only the first magnet.")
-
-    def _backwards(self) -> Iterator[Finding]:
-        if self.run.backwards:
-            reason = "A train that comes the other way turns the signal red as well, though its driver cannot see it."
-            yield Finding(LOOK, "the other way", reason, "Cut the reed's circuit for such trains, or leave it so.")
-
-    def _halt(self) -> Iterator[Finding]:
-        run, case = self.run, self.happenings
-        if run.stop_at is None:
-            return
+    def _halt(self) -> Finding:
+        run = self.run
         middle = float(run.when(run.si.stop_at)) + run.si.stop_time / 2
         reason = "The train halts with the reed open: the on-time runs out while it waits."
-        if case.field.holds(middle)[0]:
+        if self.happenings.field.holds(middle)[0]:
             then = "until the reed opens"
             if run.circuit.timer.retriggers:
                 then = "and starts its on-time anew when the reed opens"
             reason = f"The train halts with the reed closed: this keeps the timer on, {then}."
-        yield Finding(LOOK, "halt", reason, "Put the reed where no train halts.")
+        return Finding(LOOK, "halt", reason, "Put the reed where no train halts.")
 
 
 def passing_train(run: TrainRun, **changes: Any) -> PassingTrain:

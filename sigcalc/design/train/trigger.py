@@ -6,17 +6,15 @@ in power, voltage and current, all at once.
 
 from __future__ import annotations
 
-import numpy as np
-
 from ...errors import RangeError, UnitError
-from ...parts.magnet import Magnet, as_magnet, as_orientation
+from ...parts.magnet import Magnet
 from ...parts.reed import Reed, ReedType, as_sold, band_of
 from ...parts.scale import ModelSpeed
-from ...units import ContactVoltage, Current, FluxDensity, Length, Q, Speed, Time, record, say, with_units
+from ...units import ContactVoltage, Current, Time, record, say, with_units
 from ...units.reading import quoted
 from ..findings import DAMAGE, FINE, LOOK, STOP, Finding, check_rating
 from ..tolerance import Band
-from .magnet_and_reed import Gap, Passing, levels, said
+from .magnet_and_reed import Gap, Passing, levels, said, stays_open
 
 Stretches = tuple[tuple[float, float], ...]
 
@@ -32,14 +30,10 @@ class Trigger:
     ----------
     worst, nominal, best: the stretches (m) over which the reed is closed, for a train in +x: of the weakest magnet past
         the least sensitive reed, the middle of both, the best of both
-    peak: greatest flux density along the reed; pull_in: of the middle reed; both as the reed takes the magnet's field
     operate_time: what the reed needs to close, bounce included; needed: what the timer or relay needs after that
-    largest_gap: at which the nominal pair still closes; 0 where it closes at none
     the others: as they were given
     """
 
-    magnet: Magnet
-    reed: Reed | ReedType
     orientation: str
     gap: Gap
     speed: ModelSpeed
@@ -48,9 +42,6 @@ class Trigger:
     hold: Time | None
     both_ways: bool
     may_stop: bool
-    peak: FluxDensity
-    pull_in: FluxDensity
-    largest_gap: Length
     worst: Stretches
     nominal: Stretches
     best: Stretches
@@ -67,102 +58,63 @@ class Trigger:
         return Band(*(each / least if least else float("inf") for each in self._longest), "m/s")
 
     @property
-    def last_after(self) -> Time:
-        """How long after the first closing the last one comes, with the best pair."""
-        return Q((self.best[-1][0] - self.best[0][0]) / self.si.speed if self.best else 0.0, "s")
-
-    @property
-    def slowest(self) -> Speed | None:
-        """Below this speed a magnet's last closing may come after the on-time and start it again; None without one."""
-        return None if self.hold is None else self.speed * (self.last_after / self.hold).to("").magnitude
-
-    @property
     def _longest(self) -> list[float]:
-        return [max((to - start for start, to in each), default=0.0) for each in self._cases]
-
-    @property
-    def _cases(self) -> tuple[Stretches, Stretches, Stretches]:
-        return self.worst, self.nominal, self.best
+        """In m: of the worst, the nominal and the best pair."""
+        cases = (self.worst, self.nominal, self.best)
+        return [max((to - start for start, to in each), default=0.0) for each in cases]
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """The verdicts on gap, speed, double triggers, direction and a train that stops."""
+        """The verdicts on speed, double triggers, direction and a train that stops; or that the reed stays open."""
         if not self.nominal:
-            return (self._stays_open(),)
-        found = [self._closes(), self._speed(), self._number()]
+            return (stays_open("closing", self.orientation, self.si.gap),)
+        found = [self._speed(), self._number()]
         if self.both_ways:
             reason = (
                 "A train the other way closes the reed as well: it responds to how strong the field is, not to which "
                 "way it points."
             )
             found.append(Finding(LOOK, "reverse running", reason, "Cut the reed's circuit while such a train passes."))
-        return (*found, self._standing()) if self.may_stop else tuple(found)
-
-    def _stays_open(self) -> Finding:
-        si = self.si
-        reason = (
-            f"{self.orientation.capitalize()} at a gap of {say(si.gap, 'm')}, the magnet's field along the reed peaks "
-            f"at {say(si.peak, 'T')}, below the pull-in of {say(si.pull_in, 'T')}: the reed never closes."
-        )
-        remedy = "No gap helps: turn the magnet upright or lengthwise, or use a stronger one."
-        if si.largest_gap:
-            remedy = f"The limit is a gap of {say(si.largest_gap, 'm')}: bring it closer."
-        return Finding(STOP, "closing", reason, remedy)
-
-    def _closes(self) -> Finding:
-        times = len(self.nominal)
-        often = "once" if times == 1 else f"{times} times"
-        reason = (
-            f"{self.orientation.capitalize()} at a gap of {say(self.si.gap, 'm')}, the magnet closes the reed {often}."
-        )
-        if self.worst:
-            return Finding(FINE, "closing", reason)
-        reason += " The weakest magnet does not close the least sensitive reed."
-        return Finding(LOOK, "closing", reason, "Try your own pair, or bring the magnet closer.")
+        if self.may_stop:
+            covered = sum(to - start for start, to in self.best)
+            reason = (
+                f"A train that stops with its magnet from {say(self.best[0][0], 'm')} to {say(self.best[-1][1], 'm')} "
+                f"of the reed may keep it closed ({say(covered, 'm')} of that for the best pair)."
+            )
+            remedy = "Put the reed where no train stops, or use a timer that runs down while the reed is closed."
+            found.append(Finding(LOOK, "standing train", reason, remedy))
+        return tuple(found)
 
     def _speed(self) -> Finding:
-        si, least = self.si, self.si.operate_time + self.si.needed
+        si, closed, fastest = self.si, self.closed, self.fastest
+        least = si.operate_time + si.needed
         reason = (
-            f"At {say(si.speed, 'm/s')} the longest closure lasts {said(self.closed)}; {say(least, 's')} are needed, "
+            f"At {say(si.speed, 'm/s')} the longest closure lasts {said(closed)}; {say(least, 's')} are needed, "
             f"the reed's own {say(si.operate_time, 's')} included. The fastest train that still triggers runs at "
-            f"{said(self.fastest)}."
+            f"{said(fastest)}."
         )
-        if self.closed.least >= least:
+        if closed.least >= least:
             return Finding(FINE, "speed", reason)
-        limit = "The limit is" if self.closed.nominal < least else "Stay below"
-        if self.closed.nominal >= least:
-            return Finding(
-                LOOK, "speed", reason, f"{limit} {say(self.fastest.least, 'm/s')}, or bring the magnet closer."
-            )
-        remedy = (
-            f"{limit} {say(self.fastest.nominal, 'm/s')}: run slower, bring the magnet closer or use a quicker timer."
-        )
+        if closed.nominal >= least:
+            slower = f"Stay below {say(fastest.least, 'm/s')}" if self.worst else "Try your own magnet and reed"
+            return Finding(LOOK, "speed", reason, f"{slower}, or bring the magnet closer.")
+        limit = say(fastest.nominal, "m/s")
+        remedy = f"The limit is {limit}: run slower, bring the magnet closer or use a quicker timer."
         return Finding(STOP, "speed", reason, remedy)
 
     def _number(self) -> Finding:
-        least, *_, most = sorted(map(len, self._cases))
-        last = float(self.last_after.magnitude)
+        least, *_, most = sorted(map(len, (self.worst, self.nominal, self.best)))
         if most <= 1:
             return Finding(FINE, "double triggers", "Each magnet closes the reed once.")
+        apart = self.best[-1][0] - self.best[0][0]
+        last, hold = apart / self.si.speed, self.si.hold
         often = f"{most} times" if least == most else f"{least} to {most} times, as magnet and reed differ"
         reason = f"Each magnet closes the reed {often}; the last closing comes up to {say(last, 's')} after the first."
-        if self.hold is not None and self.si.hold > last:
-            slowest = say(self.slowest.magnitude, "m/s")
-            reason += f" The on-time of {say(self.si.hold, 's')} covers that, down to {slowest}."
+        if hold is not None and hold > last:
+            reason += f" The on-time of {say(hold, 's')} covers that, down to {say(apart / hold, 'm/s')}."
             return Finding(FINE, "double triggers", reason)
         remedy = f"Set an on-time longer than {say(last, 's')}, or lay the magnet lengthwise and farther away."
         return Finding(LOOK, "double triggers", reason, remedy)
-
-    def _standing(self) -> Finding:
-        covered = sum(to - start for start, to in self.best)
-        reason = (
-            f"A train that stops with its magnet from {say(self.best[0][0], 'm')} to {say(self.best[-1][1], 'm')} of "
-            f"the reed may keep it closed ({say(covered, 'm')} of that for the best pair)."
-        )
-        remedy = (
-            "Put the reed where no train stops, or use a timer that starts when the reed closes and then runs down."
-        )
-        return Finding(LOOK, "standing train", reason, remedy)
 
 
 @with_units(scalar=True)
@@ -193,13 +145,10 @@ def trigger(
     """
     if hold is not None and hold <= 0:
         raise RangeError(argument="hold", need="a time above zero", example="10 s", given=say(hold, "s"))
-    magnet, orientation, reed = as_magnet(magnet), as_orientation(orientation), as_sold(reed)
-    pull_in, release = levels(magnet, reed)
     passing = Passing.over(magnet, orientation, reed)
-    worst, nominal, best = (tuple(map(tuple, each.tolist())) for each in passing.stretches(gap, 0.0, pull_in, release))
+    found = passing.stretches(gap, 0.0, *levels(passing.magnet, reed))
+    worst, nominal, best = (tuple(map(tuple, each.tolist())) for each in found)
     return Trigger.of(
-        magnet=magnet,
-        reed=reed,
         orientation=orientation,
         gap=gap,
         speed=speed,
@@ -208,9 +157,6 @@ def trigger(
         hold=hold,
         both_ways=both_ways,
         may_stop=may_stop,
-        peak=float(passing.peak(gap)[0]),
-        pull_in=float(pull_in[1]),
-        largest_gap=0.0 if nominal else float(np.nan_to_num(passing.largest_gaps(pull_in[1:2])[0])),
         worst=worst,
         nominal=nominal,
         best=best,
@@ -219,12 +165,11 @@ def trigger(
 
 @record
 class ReedContact:
-    """What a reed switches, set against what its contacts may; `inrush` is the current at the moment of closing."""
+    """What a reed switches, set against what its contacts may."""
 
     reed: ReedType
     voltage: ContactVoltage
     current: Current
-    inrush: Current
 
     @property
     def sentence(self) -> str:
@@ -233,21 +178,20 @@ class ReedContact:
         return (
             f"The {self.reed.name} may switch {say(limit.max_power, 'W')}, {say(limit.max_voltage, 'V')} and "
             f"{say(limit.max_current, 'A')}, all three at once; here it switches {say(si.voltage, 'V')} and "
-            f"{say(si.current, 'A')}, with {say(si.inrush, 'A')} at the moment of closing."
+            f"{say(si.current, 'A')}."
         )
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """The verdict on the contacts, with every limit that is crossed; and on their bounce."""
         limit, si = self.reed.si, self.si
-        rush = max(si.inrush, si.current)
         checks = (
             check_rating(f"The {what} the contacts", value, most, "", unit=unit, topic="")
             for what, value, most, unit in (
                 ("voltage across", si.voltage, limit.max_voltage, "V"),
-                ("current at closing through", rush, limit.max_current, "A"),
+                ("current at closing through", si.current, limit.max_current, "A"),
                 ("current once closed through", si.current, limit.carry_current, "A"),
-                ("product of voltage and current at", si.voltage * rush, limit.max_power, "W"),
+                ("product of voltage and current at", si.voltage * si.current, limit.max_power, "W"),
             )
         )
         beyond = " ".join(each.reason for each in checks if each.grade != FINE)
@@ -267,16 +211,13 @@ class ReedContact:
 
 
 @with_units(scalar=True)
-def reed_contact(
-    reed: ReedType | str, voltage: ContactVoltage, current: Current, inrush: Current | None = None
-) -> ReedContact:
+def reed_contact(reed: ReedType | str, voltage: ContactVoltage, current: Current) -> ReedContact:
     """Set a load against a reed's contacts.
 
     Parameters
     ----------
     reed: a type, or its name in `reeds`
-    voltage: across the open contacts; current: through them once they are closed
-    inrush: the greatest current at closing, more than `current` with a capacitor or a cold lamp
+    voltage: across the open contacts; current: the most through them, at closing (into a capacitor, a cold lamp) too
 
     Raises UnknownNameError for a reed in no table, UnitError or RangeError for what cannot be.
     """
@@ -288,4 +229,4 @@ def reed_contact(
             given=quoted(reed),
             advice="a single Reed has no limits for its contacts",
         )
-    return ReedContact.of(reed=reed, voltage=voltage, current=current, inrush=current if inrush is None else inrush)
+    return ReedContact.of(reed=reed, voltage=voltage, current=current)

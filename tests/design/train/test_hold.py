@@ -8,12 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from sigcalc.design.findings import FINE, LOOK, STOP, worst
+from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.resistor import exact_resistance
 from sigcalc.design.train.hold import (
     USUAL_MOST_HOLD,
     HoldCircuit,
-    as_hold_circuit,
     hold_at,
     hold_time,
     one_shot_time,
@@ -54,8 +53,8 @@ class TestPublished:
 
     def test_one_shot_time(self):
         """Kuphaldt, Lessons in Electric Circuits VI ch. 8, figure 45011: 270 kilohm, 10 uF, about 3 s (1.5 %)."""
-        assert one_shot_time("270 kohm", "10 µF").to("s").magnitude == pytest.approx(3, rel=0.015)
-        assert one_shot_time("270 kohm", "100 µF").to("s").magnitude == pytest.approx(30, rel=0.015)
+        times = one_shot_time("270 kohm", ["10 µF", "100 µF"])
+        assert times.to("s").magnitude == pytest.approx([3, 30], rel=0.015)
 
     def test_the_lamp_on_a_one_shot(self):
         """S. Sharma, Integrated Circuits, ex. 13.12: 13.4 V out, 1.4 V drop, 20 mA: 600 ohm exactly."""
@@ -67,9 +66,6 @@ class TestContract:
     def test_arrays(self):
         times = hold_time(Q([10, 100], "kohm"), "100 µF", "9 V", ["3 V", "6 V"])
         np.testing.assert_allclose(times.to("s").magnitude, [1.0 * np.log(1.5), 10 * np.log(3)], rtol=1e-14)
-        assert one_shot_time(Q([10, 100], "kohm"), "100 µF").shape == (2,)
-
-    def test_the_start_is_nothing_unless_given(self):
         assert hold_time("1 kohm", "1 µF", "9 V", "6 V") == hold_time("1 kohm", "1 µF", "9 V", "6 V", "0 V")
         assert hold_time("1 kohm", "1 µF", "9 V", "6 V", "-3 V") > hold_time("1 kohm", "1 µF", "9 V", "6 V")
 
@@ -138,20 +134,14 @@ class TestCircuit:
             assert each[1] >= each[0]
         assert [each[0] for each in band] == pytest.approx(list(circuit(timer).seconds(supply, turn)))
 
-    def test_without_tolerances_there_is_no_band(self):
+    def test_the_ends_of_the_band(self):
         exact = Capacitor("polyester film", "10 µF", "63 V", 0.0, 0.0)
         least, nominal, most = circuit("one-shot", exact, pot_tolerance=0, end_tolerance=0).seconds(9.0, 1.0)
         assert (least / nominal, most / nominal) == pytest.approx((0.97, 1.03), rel=1e-2)  # the timer's own, and a leak
-        assert nominal == pytest.approx(104.7e3 * 10e-6 * np.log(3), rel=1e-14)
-
-    def test_a_leak_may_keep_the_trip_from_ever_being_reached(self):
-        band = circuit(pot="470 kohm").seconds(9.0, 1.0)
-        assert np.isfinite([band.least, band.nominal]).all()
-        assert np.isinf(band.most)
-
-    def test_a_capacitor_that_is_not_filled_to_the_trip_holds_nothing(self):
-        band = circuit("mosfet").seconds(2.5, 1.0)  # up to 3 V are needed
-        assert band.least == 0 < band.nominal < band.most
+        least, nominal, most = circuit(pot="470 kohm").seconds(9.0, 1.0)  # a leak may keep it from the trip for ever
+        assert least < nominal < most == np.inf
+        least, nominal, most = circuit("mosfet").seconds(2.5, 1.0)  # up to 3 V are needed: not filled to the trip
+        assert least == 0 < nominal < most
 
     @pytest.mark.parametrize(("hold", "end"), [(1e3, 1), (1e-3, 0)])
     def test_where_a_turn_cannot_be_had_it_is_the_nearer_end(self, hold, end):
@@ -160,23 +150,20 @@ class TestCircuit:
         assert turns == pytest.approx(end, abs=1e-3)
 
     @pytest.mark.parametrize(
-        ("given_", "sentence"),
+        ("call", "sentence"),
         [
-            ({"timer": "one shot"}, "use one of: 'one-shot'"),
-            ({"capacitor": "100 µF"}, "capacitor needs Capacitor"),
-            ({"pot": "0 ohm"}, "pot needs a resistance from 1 Ω"),
-            ({"pot_tolerance": 1.0}, "pot_tolerance needs less than 100 %"),
+            (lambda: circuit("one shot"), "use one of: 'one-shot'"),
+            (lambda: circuit(pot_tolerance=1.0), "pot_tolerance needs less than 100 %"),
+            (lambda: pot_turn("one-shot", "9 V", "5 s"), "circuit needs a HoldCircuit; you gave str"),
+            (lambda: pot_turn(circuit("comparator"), "5 V", "5 s"), r"supply needs more than the 5.1 V at which"),
+            (lambda: supply_effect(circuit(), "9 V", "10 V"), "flat needs a voltage above 0 V and no more than .* 9 V"),
+            (lambda: supply_effect(circuit(), "9 V", "0 V"), "flat needs a voltage above 0 V"),
+            (lambda: supply_effect(circuit("comparator"), "4 V", "3 V"), "fresh needs more than the 5.1 V"),
         ],
     )
-    def test_refusals(self, given_, sentence):
+    def test_refusals(self, call, sentence):
         with pytest.raises(SigcalcError, match=sentence):
-            circuit(**given_)
-
-    def test_only_a_circuit_is_a_circuit(self):
-        assert as_hold_circuit(circuit()).timer.name == "one-shot"
-        for call in (hold_at, lambda made, supply: pot_turn(made, supply, "5 s")):
-            with pytest.raises(SigcalcError, match="circuit needs a HoldCircuit; you gave str"):
-                call("one-shot", "9 V")
+            call()
 
 
 class TestHold:
@@ -202,23 +189,11 @@ class TestHold:
             hold_at(made, "2 V")
 
     def test_a_good_circuit(self):
-        assert graded(hold_at(circuit(), "9 V")) == {
-            "capacitor polarity": FINE,
-            "on-time": FINE,
-            "further train": FINE,
-        }
+        assert graded(hold_at(circuit(), "9 V")) == dict.fromkeys(
+            ("capacitor polarity", "on-time", "further train"), FINE
+        )
         sentence = hold_at(circuit(), "9 V", 0.5).sentence
         assert "With the pot at 50 % the one-shot timer is on for 6.01 s; with bought parts from" in sentence
-
-    @pytest.mark.parametrize(("rated", "grade"), [("16 V", None), ("10 V", LOOK), ("6.3 V", STOP)])
-    def test_rated_voltage_of_the_capacitor(self, rated, grade):
-        capacitor = Capacitor("electrolytic", "100 µF", rated)
-        assert graded(hold_at(circuit(capacitor=capacitor), "9 V")).get("capacitor voltage") == grade
-
-    def test_polarity_is_said_where_there_is_one(self):
-        assert "capacitor polarity" not in graded(hold_at(circuit(capacitor=FILM), "9 V"))
-        (polarity,) = (each for each in hold_at(circuit(), "9 V").findings if each.topic == "capacitor polarity")
-        assert "minus" in polarity.remedy
 
     def test_a_leak_that_may_hold_it_red_for_ever(self):
         result = hold_at(circuit(pot="470 kohm"), "9 V")
@@ -235,11 +210,13 @@ class TestHold:
     @pytest.mark.parametrize(
         ("made", "supply", "topic", "grade"),
         [
+            (circuit(), "12.9 V", "capacitor voltage", LOOK),
+            (circuit(), "16.1 V", "capacitor voltage", STOP),
+            (circuit(capacitor=FILM), "9 V", "capacitor polarity", None),
             (circuit(end="1 kohm"), "9 V", "end resistor", STOP),
             (circuit(end="1.1 kohm"), "9 V", "end resistor", None),
-            (circuit(capacitor=Capacitor("electrolytic", "100 µF", "25 V")), "4 V", "timer supply", STOP),
-            (circuit(capacitor=Capacitor("electrolytic", "100 µF", "25 V")), "9 V", "timer supply", None),
-            (circuit(capacitor=Capacitor("electrolytic", "100 µF", "25 V")), "18 V", "timer supply", STOP),
+            (circuit(), "4 V", "timer supply", STOP),
+            (circuit(capacitor=FILM), "18 V", "timer supply", STOP),
             (circuit(pot="220 kohm"), "9 V", "long on-time", LOOK),
             (circuit(capacitor=Capacitor("wide-tolerance electrolytic", "100 µF", "16 V")), "9 V", "on-time", LOOK),
         ],
@@ -247,16 +224,10 @@ class TestHold:
     def test_other_verdicts(self, made, supply, topic, grade):
         assert graded(hold_at(made, supply)).get(topic) == grade
 
-    def test_what_a_further_train_does(self):
-        says = {timer: hold_at(circuit(timer), "9 V").findings[-1].reason for timer in timers}
-        assert "ignores a further train" in says["one-shot"]
-        assert all("starts it anew" in reason for timer, reason in says.items() if timer != "one-shot")
-
-    @given(st.sampled_from(list(timers)), st.floats(5.5, 20), st.floats(0, 1), st.sampled_from(["10 V", "63 V"]))
-    def test_every_circuit_has_a_verdict(self, timer, supply, turn, rated):
-        found = hold_at(circuit(timer, Capacitor("electrolytic", "100 µF", rated)), Q(supply, "V"), turn).findings
-        assert worst(found) in (FINE, LOOK, STOP)
-        assert all(each.reason.endswith(".") for each in found)
+    @pytest.mark.parametrize("timer", list(timers))
+    def test_what_a_further_train_does(self, timer):
+        said = "ignores a further train" if timer == "one-shot" else "starts it anew"
+        assert said in hold_at(circuit(timer), "9 V").findings[-1].reason
 
 
 class TestPot:
@@ -275,13 +246,11 @@ class TestPot:
         assert hold_at(circuit(timer), Q(supply, "V"), setting.turn).si.hold == pytest.approx(hold, rel=1e-9)
         assert graded(setting)["pot"] in {FINE, LOOK}
 
-    @pytest.mark.parametrize(
-        ("hold", "said"), [("10 s", "with the pot right up"), ("0.6 s", "with the pot right down")]
-    )
-    def test_bought_parts_that_cannot_be_set_to_it(self, hold, said):
-        (found,) = pot_turn(circuit(), "9 V", hold).findings
-        assert found.grade == LOOK
-        assert said in found.reason
+    def test_bought_parts_that_cannot_be_set_to_it(self):
+        for hold, said in (("10 s", "with the pot right up"), ("0.6 s", "with the pot right down")):
+            (found,) = pot_turn(circuit(), "9 V", hold).findings
+            assert found.grade == LOOK
+            assert said in found.reason
 
     @pytest.mark.parametrize(
         ("hold", "sentence"), [("20 s", "use a larger pot"), ("0.2 s", "use a smaller end resistor")]
@@ -296,10 +265,6 @@ class TestPot:
         other = circuit(capacitor=Capacitor("electrolytic", " ".join(named), "16 V"))
         ends = [hold_at(other, "9 V", turn).si.hold for turn in (0.0, 1.0)]
         assert ends[0] * 0.99 <= Q(hold).to("s").magnitude <= ends[1] * 1.01
-
-    def test_a_supply_below_the_trip(self):
-        with pytest.raises(RangeError, match=r"supply needs more than the 5.1 V at which"):
-            pot_turn(circuit("comparator"), "5 V", "5 s")
 
 
 class TestSupply:
@@ -321,22 +286,8 @@ class TestSupply:
         assert effect.change == pytest.approx(np.log(7 / 2.1) / np.log(9 / 2.1) - 1, rel=1e-12)
         assert "-17%" in effect.sentence
 
-    def test_below_the_trip_it_never_ends(self):
+    def test_below_the_trip_it_never_ends_and_a_little_sag_is_not_noticed(self):
         effect = supply_effect(circuit("comparator"), "9 V", "5 V")
         assert effect.hold_flat is effect.change is None
         assert effect.findings[0].grade == STOP
-
-    def test_a_little_sag_is_not_noticed(self):
         assert supply_effect(circuit("comparator"), "9 V", "8.8 V").findings[0].grade == FINE
-
-    @pytest.mark.parametrize(
-        ("fresh", "flat", "sentence"),
-        [
-            ("9 V", "10 V", "flat needs a voltage above 0 V and no more than .* 9 V; you gave 10 V"),
-            ("9 V", "0 V", "flat needs a voltage above 0 V"),
-            ("4 V", "3 V", "fresh needs more than the 5.1 V"),
-        ],
-    )
-    def test_refusals(self, fresh, flat, sentence):
-        with pytest.raises(RangeError, match=sentence):
-            supply_effect(circuit("comparator"), fresh, flat)

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.train.passing_train import (
     MISSED,
     NEEDLESS,
@@ -19,30 +20,33 @@ from sigcalc.units import Q
 from tests.design.train.passing_runs import circuit, run
 
 
-def grades(**changes):
-    return {each.topic: each.grade for each in passing_train(run(), **changes).findings}
-
-
 @pytest.mark.parametrize(
-    ("changes", "verdict", "closings"),
+    ("changes", "verdict", "closings", "wanted"),
     [
-        ({}, RIGHT, 2),
-        ({"orientation": "lengthwise"}, RIGHT, 3),
-        ({"orientation": "lengthwise", "gap": "9 mm"}, RIGHT, 1),
-        ({"orientation": "crosswise"}, MISSED, 0),
-        ({"gap": "25 mm"}, MISSED, 0),
-        ({"speed": "0.1 m/s"}, SHORT, 2),
-        ({"turn": 0.1}, SHORT, 2),
-        ({"reed_beyond": "0 mm"}, OWN_RED, 2),
-        ({"reed_beyond": "0 mm", "magnet_from_front": "40 mm"}, RIGHT, 2),
-        ({"backwards": True}, NEEDLESS, 2),
-        ({"stop_at": "10 mm", "stop_time": "20 s"}, SHORT, 2),
-        ({"orientation": "lengthwise", "circuit": circuit("comparator"), "speed": "3 m/s"}, MISSED, 3),
+        ({}, RIGHT, 2, {"on-time": FINE, "reed's place": FINE}),
+        ({"orientation": "lengthwise"}, RIGHT, 3, {"on-time": FINE, "reed's place": FINE}),
+        ({"orientation": "lengthwise", "gap": "9 mm"}, RIGHT, 1, {"on-time": FINE, "reed's place": FINE}),
+        ({"orientation": "crosswise"}, MISSED, 0, {"red": STOP}),
+        ({"gap": "25 mm"}, MISSED, 0, {"red": STOP}),
+        ({"speed": "0.1 m/s"}, SHORT, 2, {"on-time": STOP, "reed's place": FINE}),
+        ({"turn": 0.1}, SHORT, 2, {"on-time": STOP, "reed's place": FINE}),
+        ({"reed_beyond": "0 mm"}, OWN_RED, 2, {"on-time": FINE, "reed's place": STOP}),
+        ({"reed_beyond": "11 mm"}, RIGHT, 2, {"on-time": FINE, "reed's place": LOOK}),
+        ({"reed_beyond": "0 mm", "magnet_from_front": "40 mm"}, RIGHT, 2, {"on-time": FINE, "reed's place": FINE}),
+        ({"backwards": True}, NEEDLESS, 2, {"the other way": LOOK}),
+        (
+            {"stop_at": "10 mm", "stop_time": "20 s"},
+            SHORT,
+            2,
+            {"on-time": STOP, "reed's place": FINE, "halt": LOOK},
+        ),
+        ({"orientation": "lengthwise", "circuit": circuit("comparator"), "speed": "3 m/s"}, MISSED, 3, {"red": STOP}),
     ],
 )
-def test_the_verdict(changes, verdict, closings):
+def test_verdict_and_findings(changes, verdict, closings, wanted):
     result = passing_train(run(), **changes)
     assert (result.verdict, result.closings) == (verdict, closings)
+    assert {each.topic: each.grade for each in result.findings} == wanted
 
 
 def test_needed_is_the_trains_way_over_its_speed_but_for_the_early_closing():
@@ -53,14 +57,10 @@ def test_needed_is_the_trains_way_over_its_speed_but_for_the_early_closing():
     assert 0 < early < 0.1
 
 
-def test_red_lasts_for_hold_and_the_relays_delays():
+def test_the_hold_at_which_the_train_is_just_covered():
     result = passing_train(run())
     # Omron G5V-2 (scribd 376911004): operate 7 ms, release 3 ms
     assert result.si.red_until - result.si.red_from == pytest.approx(run().hold - 7e-3 + 3e-3)
-
-
-def test_the_hold_at_which_the_train_is_just_covered():
-    result = passing_train(run())
     needed = result.si.needed + 4e-3
     ohms = needed / (100e-6 * np.log(3))
     turn = (ohms - 4.7e3) / 220e3
@@ -82,7 +82,7 @@ def test_least_beyond_is_where_the_most_sensitive_reed_no_longer_shows_its_own_r
 def test_a_slow_train_with_two_magnets_turns_it_red_twice():
     result = passing_train(run(), last_magnet="860 mm", speed="0.05 m/s")
     assert result.reds == 2
-    assert grades(last_magnet="860 mm", speed="0.05 m/s")["second red"] == "look again"
+    assert LOOK in [each.grade for each in result.findings if each.topic == "second red"]
     assert passing_train(run(), last_magnet="860 mm").reds == 1
 
 
@@ -93,25 +93,6 @@ def test_a_timer_that_retriggers_holds_from_the_second_magnet():
     assert result.si.red_until - single.si.red_until == pytest.approx(0.85 / 0.3)
 
 
-@pytest.mark.parametrize(
-    ("changes", "wanted"),
-    [
-        ({}, {"on-time": "fine", "reed's place": "fine"}),
-        ({"orientation": "crosswise"}, {"red": "do not build"}),
-        ({"speed": "0.1 m/s"}, {"on-time": "do not build", "reed's place": "fine"}),
-        ({"reed_beyond": "0 mm"}, {"on-time": "fine", "reed's place": "do not build"}),
-        ({"reed_beyond": "11 mm"}, {"on-time": "fine", "reed's place": "look again"}),
-        ({"backwards": True}, {"the other way": "look again"}),
-        (
-            {"stop_at": "10 mm", "stop_time": "20 s"},
-            {"on-time": "do not build", "reed's place": "fine", "halt": "look again"},
-        ),
-    ],
-)
-def test_findings(changes, wanted):
-    assert grades(**changes) == wanted
-
-
 def test_the_limit_that_was_crossed_is_named():
     made = {"orientation": "lengthwise", "gap": "10 mm", "circuit": circuit("comparator")}
     (found,) = passing_train(run(), **made, speed="0.5 m/s").findings
@@ -119,9 +100,7 @@ def test_the_limit_that_was_crossed_is_named():
     assert "reed and timer need 30.3 ms. The limit is 0.347 m/s" in found.reason
     assert "smaller capacitor" in found.remedy
     assert not passing_train(run(), **made, speed="0.34 m/s").happenings.missed[0]
-
-
-def test_the_one_shot_is_quick_enough_for_every_train():
+    # the one-shot is quick enough for every train
     quick = {"orientation": "lengthwise", "gap": "10 mm", "speed": "10 m/s"}
     assert not passing_train(run(), **quick).happenings.missed[0]
     assert passing_train(run(), **quick, circuit=circuit("mosfet")).happenings.missed[0]
@@ -136,24 +115,21 @@ def test_a_halt_before_on_and_after_the_reed(where, said):
     assert said in halt.reason
 
 
-def test_the_moments_hold_every_event_and_rise():
-    result = passing_train(run())
+@pytest.mark.parametrize(
+    "changes", [{}, {"backwards": True}, {"speed": "0.05 m/s"}, {"stop_at": "-30 mm", "stop_time": "5 s"}]
+)
+def test_the_account_holds_the_whole_passing_and_its_moments_every_event(changes):
+    result = passing_train(run(), **changes)
+    si = result.si
+    assert 0 < si.at_signal < si.clear < si.end
+    assert 0 < si.red_from < si.red_until < si.end
     moments = result.moments(101)
     assert len(moments) == 101
     assert (np.diff(moments) >= 0).all()
     assert moments[0] == 0
-    assert moments[-1] == pytest.approx(result.si.end)
-    for event in (result.si.at_signal, result.si.clear, result.si.red_from, result.si.red_until):
+    assert moments[-1] == pytest.approx(si.end)
+    for event in (si.at_signal, si.clear, si.red_from, si.red_until):
         assert np.abs(moments - event).min() < 1e-9
-
-
-@pytest.mark.parametrize(
-    "changes", [{}, {"backwards": True}, {"speed": "0.05 m/s"}, {"stop_at": "-30 mm", "stop_time": "5 s"}]
-)
-def test_the_account_holds_the_whole_passing(changes):
-    si = passing_train(run(), **changes).si
-    assert 0 < si.at_signal < si.clear < si.end
-    assert 0 < si.red_from < si.red_until < si.end
 
 
 def test_the_sentence_says_what_happens():
@@ -164,19 +140,13 @@ def test_the_sentence_says_what_happens():
     assert "stays green: the magnet does not close" in passing_train(run(), orientation="crosswise").sentence
 
 
-class TestOnTimeOfATrain:
-    def test_by_hand(self):
-        """1.2 m of train and 0.3 m to clear at 0.3 m/s: 5 s; a magnet 0.15 m behind the front saves half a second."""
-        assert train_hold("1.2 m", "0.3 m/s", "0.3 m") == Q("5 s")
-        assert train_hold("1.2 m", "0.3 m/s", "0.3 m", "150 mm").to("s").magnitude == pytest.approx(4.5)
-        with pytest.raises(RangeError, match=r"magnet_from_front needs no more than .* 1.2 m; you gave 2 m"):
-            train_hold("1.2 m", "0.3 m/s", "0.3 m", "2 m")
-
-    @pytest.mark.parametrize(
-        ("hold", "grade", "said"),
-        [(10.0, "fine", "as slow as 0.15 m/s"), (5.0, "fine", "0.3 m/s"), (4.0, "do not build", "300 mm still to go")],
-    )
-    def test_against_the_timer(self, hold, grade, said):
+def test_the_on_time_of_a_train_by_hand():
+    """1.2 m of train and 0.3 m to clear at 0.3 m/s: 5 s; a magnet 0.15 m behind the front saves half a second."""
+    assert train_hold("1.2 m", "0.3 m/s", "0.3 m") == Q("5 s")
+    assert train_hold("1.2 m", "0.3 m/s", "0.3 m", "150 mm").to("s").magnitude == pytest.approx(4.5)
+    with pytest.raises(RangeError, match=r"magnet_from_front needs no more than .* 1.2 m; you gave 2 m"):
+        train_hold("1.2 m", "0.3 m/s", "0.3 m", "2 m")
+    for hold, grade, said in ((10.0, FINE, "as slow as 0.15 m/s"), (5.0, FINE, "0.3 m/s"), (4.0, STOP, "300 mm still")):
         (found,) = hold_findings(5.0, hold, 0.3)
         assert found.grade == grade
         assert said in found.reason

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc.design.findings import FINE, LOOK, STOP
-from sigcalc.design.train.magnet_and_reed import closures, largest_gap
+from sigcalc.design.train.magnet_and_reed import closures
 from sigcalc.design.train.trigger import reed_contact, trigger
 from sigcalc.errors import RangeError, UnitError
 from sigcalc.parts.magnet import Magnet
@@ -39,6 +39,8 @@ class TestTime:
         assert found.nominal == ((pytest.approx(start.magnitude), pytest.approx(end.magnitude)),)
         assert found.closed.nominal == pytest.approx((end - start).magnitude / 0.4, rel=1e-9)
         assert found.fastest.nominal == pytest.approx((end - start).magnitude / 10.5e-3, rel=1e-9)
+        ideal = USUAL | {"needed": "0 s", "reed": Reed("2 mT", "1 mT", operate_time="0 s")}
+        assert trigger(**ideal).fastest.nominal == float("inf")
 
     @settings(max_examples=20)
     @given(st.floats(0.01, 9))
@@ -46,8 +48,7 @@ class TestTime:
         limit = trigger(**USUAL).fastest.nominal
         verdict = verdicts(speed=Q(speed, "m/s"))["speed"]
         assert verdict.grade == (FINE if speed <= limit else STOP)
-        if verdict.grade == STOP:
-            assert f"The limit is {say(limit, 'm/s')}" in verdict.remedy
+        assert verdict.grade == FINE or f"The limit is {say(limit, 'm/s')}" in verdict.remedy
 
     def test_the_band_of_a_type(self):
         found = trigger(**SOLD)
@@ -55,76 +56,48 @@ class TestTime:
         between = Q((found.fastest.least + found.fastest.nominal) / 2, "m/s")
         assert verdicts(SOLD, speed=between)["speed"].grade == LOOK
         assert found.operate_time.to("ms").magnitude == pytest.approx(0.3)
-
-    def test_a_train_in_scale(self):
         # 100 km/h in 1:48 is 0.5787 m/s; a relay's usual 10 ms are then 5.8 mm of track
         assert verdicts(speed=scale_speed("100 km/h", 48))["speed"].grade == FINE
+        # a gap that the worst pair does not bridge
+        assert verdicts(SOLD, gap="9 mm")["speed"].grade == LOOK
 
-    def test_nothing_needed_and_an_ideal_reed_have_no_limit(self):
-        found = trigger(**(USUAL | {"needed": "0 s", "reed": Reed("2 mT", "1 mT", operate_time="0 s")}))
-        assert found.fastest.nominal == float("inf")
-
-
-class TestClosing:
-    @pytest.mark.parametrize("orientation", ["upright", "lengthwise"])
-    def test_too_far_off(self, orientation):
-        (verdict,) = verdicts(gap="30 mm", orientation=orientation).values()
-        assert (verdict.grade, verdict.topic) == (STOP, "closing")
-        assert "below the pull-in of 2 mT" in verdict.reason
-        limit = largest_gap(DISC, REED, orientation).si.nominal
-        assert f"The limit is a gap of {say(limit, 'm')}" in verdict.remedy
-
-    def test_crosswise(self):
-        (verdict,) = verdicts(orientation="crosswise").values()
-        assert verdict.grade == STOP
-        assert "No gap helps: turn the magnet" in verdict.remedy
-
-    def test_a_gap_that_the_worst_pair_does_not_bridge(self):
-        verdict = verdicts(SOLD, gap="9 mm")["closing"]
-        assert verdict.grade == LOOK
-        assert "The weakest magnet does not close the least sensitive reed" in verdict.reason
+    @pytest.mark.parametrize(
+        ("changed", "remedy"),
+        [
+            ({"gap": "30 mm"}, "Bring the magnet nearer."),
+            ({"gap": "30 mm", "orientation": "upright"}, "Bring the magnet nearer."),
+            ({"orientation": "crosswise"}, "Turn the magnet upright or lengthwise, or bring it nearer."),
+        ],
+    )
+    def test_a_reed_that_stays_open(self, changed, remedy):
+        (verdict,) = verdicts(**changed).values()
+        assert (verdict.grade, verdict.topic, verdict.remedy) == (STOP, "closing", remedy)
 
 
 class TestDoubleTriggers:
-    def test_lengthwise_closes_once(self):
-        verdict = verdicts()["double triggers"]
-        assert (verdict.grade, verdict.reason) == (FINE, "Each magnet closes the reed once.")
-
-    def test_upright_closes_twice_and_an_on_time_covers_it(self):
+    def test_upright_closes_twice_and_an_on_time_covers_it_down_to_a_speed(self):
+        upright = USUAL | {"orientation": "upright"}
+        assert verdicts()["double triggers"].grade == FINE  # lengthwise, once
         (first, _), (second, _) = closures(DISC, REED, "8 mm", "upright")
-        apart = (second - first).magnitude / 0.4
-        assert trigger(**(USUAL | {"orientation": "upright"})).last_after.magnitude == pytest.approx(apart, rel=1e-9)
-        assert verdicts(orientation="upright")["double triggers"].grade == LOOK
-        assert verdicts(orientation="upright", hold=Q(0.9 * apart, "s"))["double triggers"].grade == LOOK
-        assert verdicts(orientation="upright", hold=Q(1.1 * apart, "s"))["double triggers"].grade == FINE
-
-    def test_below_the_slowest_speed_the_on_time_is_over_in_between(self):
-        found = trigger(**(USUAL | {"orientation": "upright", "hold": "10 s"}))
-        for factor, grade in ((1.01, FINE), (0.99, LOOK)):
-            slow = verdicts(orientation="upright", hold="10 s", speed=factor * found.slowest)["double triggers"]
-            assert slow.grade == grade
-        assert trigger(**USUAL).slowest is None
+        apart = (second - first).magnitude
+        assert verdicts(upright)["double triggers"].grade == LOOK
+        for factor, grade in ((0.9, LOOK), (1.1, FINE)):
+            assert verdicts(upright, hold=Q(factor * apart / 0.4, "s"))["double triggers"].grade == grade
+            assert verdicts(upright, hold="10 s", speed=Q(factor * apart / 10, "m/s"))["double triggers"].grade == grade
+        assert say(apart / 10, "m/s") in verdicts(upright, hold="10 s")["double triggers"].reason
+        with pytest.raises(RangeError, match="hold needs a time above zero"):
+            trigger(**upright, hold="0 s")
 
     def test_once_or_three_times_as_parts_differ(self):
         assert "1 to 3 times, as magnet and reed differ" in verdicts(SOLD)["double triggers"].reason
 
 
-class TestOtherTrains:
-    def test_the_other_way(self):
-        assert "reverse running" not in verdicts()
-        assert verdicts(both_ways=True)["reverse running"].grade == LOOK
-
-    def test_a_train_that_stops_on_the_reed(self):
-        assert "standing train" not in verdicts()
-        verdict = verdicts(may_stop=True)["standing train"]
-        assert verdict.grade == LOOK
-        for each in closures(DISC, REED, "8 mm", "lengthwise")[0]:
-            assert f"{each.to('mm').magnitude:.2f} mm" in verdict.reason
-
-
-def test_an_on_time_of_nothing_is_refused():
-    with pytest.raises(RangeError, match="hold needs a time above zero"):
-        trigger(**(USUAL | {"hold": "0 s"}))
+def test_trains_the_other_way_and_trains_that_stop_on_the_reed():
+    assert set(verdicts()) == {"speed", "double triggers"}
+    found = verdicts(both_ways=True, may_stop=True)
+    assert found["reverse running"].grade == found["standing train"].grade == LOOK
+    for each in closures(DISC, REED, "8 mm", "lengthwise")[0]:
+        assert f"{each.to('mm').magnitude:.2f} mm" in found["standing train"].reason
 
 
 class TestContacts:
@@ -137,7 +110,6 @@ class TestContacts:
             (("200 V", "50 mA"), []),
             (("201 V", "10 mA"), ["voltage across the contacts is up to 201 V; its limit is 200 V"]),
             (("5 V", "0.6 A"), ["current at closing through the contacts is up to 600 mA; its limit is 500 mA"]),
-            (("12 V", "10 mA", "3 A"), ["current at closing", "voltage and current at the contacts is up to 36 W"]),
             (("5 V", "1.2 A"), ["current at closing", "current once closed through the contacts is up to 1.2 A"]),
         ],
     )
@@ -151,15 +123,12 @@ class TestContacts:
     def test_least_series_resistance(self, voltage, ohms):
         # a dead short behind it: V / 0.5 A below 20 V, V^2 / 10 W above
         assert f"put {say(ohms, 'ohm')} or more" in reed_contact(LIMITED, voltage, "1.1 A").findings[0].remedy
-        amperes = Q(voltage).m_as("V") / ohms
-        assert reed_contact(LIMITED, voltage, "0 A", inrush=f"{amperes} A").findings[0].grade == FINE
+        assert reed_contact(LIMITED, voltage, Q(voltage) / Q(ohms, "ohm")).findings[0].grade == FINE
 
     def test_bounce_is_mentioned_where_the_current_is_small(self):
         # Coto, technical notes: "above approximately 100 mA the bounce time is almost zero"
         small, large = (reed_contact(LIMITED, "5 V", current).findings for current in ("100 mA", "101 mA"))
         assert [each.topic for each in small] == ["reed's contacts", "bounce"]
         assert [each.topic for each in large] == ["reed's contacts"]
-
-    def test_a_single_reed_has_no_limits(self):
         with pytest.raises(UnitError, match="a single Reed has no limits"):
             reed_contact(Reed("2 mT", "1 mT"), "12 V", "20 mA")
