@@ -17,15 +17,15 @@ from ..units import (
     Current,
     LuminousIntensity,
     Q,
-    Ratio,
     Resistance,
     ReverseVoltage,
     SupplyVoltage,
+    Tolerance,
     Voltage,
     say,
 )
 from ..units.reading import quoted
-from .section import NameIn, Section, above_zero, at_most_half, given, known, optional, refusal
+from .section import NameIn, Section, above_zero, given, known, known_part, optional, refusal
 
 OWN_TEMPERATURE = "25 degC"
 """At which an LED's own points are taken to hold: that of data sheets, and of a room."""
@@ -97,7 +97,7 @@ class Supply(Section):
     kind: Literal["adapter", "battery"] = given("adapter", '"adapter" or "battery"')
     part: str | None = optional("name of a battery or adapter in the tables", USUAL_SUPPLY["adapter"])
     voltage: SupplyVoltage | None = optional("measured or printed voltage, in place of a part", "12 V")
-    tolerance: Ratio | None = optional("how far the voltage may be off", "5 %")
+    tolerance: Tolerance | None = optional("how far the voltage may be off", "5 %")
     no_load_voltage: SupplyVoltage | None = optional(
         "of your own unregulated adapter: measured with nothing connected; voltage is then the printed one", "17 V"
     )
@@ -116,27 +116,13 @@ class Supply(Section):
     @field_validator("part")
     @classmethod
     def _part_known(cls, name: str | None, info: ValidationInfo) -> str | None:
-        kind = info.data.get("kind")  # missing where the kind itself is at fault
-        if name is None or kind is None:
-            return name
-        for other, table in _TABLES.items():
-            if other != kind and name in table:
-                raise refusal(f'{quoted(name)} is of the other kind; choose the kind "{other}"')
-        known(lambda: _TABLES[kind][name])
+        known_part(_TABLES, info.data.get("kind"), name)  # missing where the kind itself is at fault
         return name
-
-    @field_validator("tolerance")
-    @classmethod
-    def _tolerance_plausible(cls, tolerance: float | None) -> float | None:
-        return tolerance if tolerance is None else at_most_half(tolerance)
 
     @field_validator("voltage")
     @classmethod
     def _above_zero(cls, voltage: Any) -> Any:
-        if voltage is not None and not voltage.magnitude > 0:
-            advice = "turn the meter's probes round"
-            raise refusal(need="to be above 0 V", given=f"{voltage:g~P}", advice=advice)
-        return voltage
+        return above_zero(voltage, advice="turn the meter's probes round")
 
     @model_validator(mode="after")
     def _one_of_two(self) -> Supply:
@@ -238,7 +224,7 @@ class DriveSpec(Section):
     part: str | None = optional("name of a regulator or current diode in the tables", USUAL_DRIVE[REGULATOR])
     current: Current = given("5 mA", "wanted current in each lamp; a lamp never gets more nominally")
     series: str = given("E12", "series of preferred values the shop sells: E6 to E192")
-    tolerance: Ratio = given("5 %", "tolerance of the resistor, or of an own driver's current")
+    tolerance: Tolerance = given("5 %", "tolerance of the resistor, or of an own driver's current")
     resistance: Resistance | None = optional(
         "the resistor you already have, shared or setting a regulator's current, in place of a choice", "680 ohm"
     )
@@ -250,6 +236,12 @@ class DriveSpec(Section):
         "an own regulator's voltage from output to adjust pin, in place of part", "1.25 V"
     )
 
+    @field_validator("part")
+    @classmethod
+    def _part_known(cls, name: str | None, info: ValidationInfo) -> str | None:
+        known_part(DRIVE_TABLES, info.data.get("kind"), name)
+        return name
+
     @field_validator("series")
     @classmethod
     def _series_known(cls, series: str) -> str:
@@ -260,11 +252,6 @@ class DriveSpec(Section):
     @classmethod
     def _above_zero(cls, value: Any) -> Any:
         return above_zero(value)
-
-    @field_validator("tolerance")
-    @classmethod
-    def _tolerance_plausible(cls, tolerance: float) -> float:
-        return at_most_half(tolerance)
 
     @field_validator("drawer")
     @classmethod
@@ -283,21 +270,8 @@ class DriveSpec(Section):
         for name, kinds in _MAY_HAVE.items():
             if getattr(self, name) is not None and self.kind not in kinds:
                 raise refusal(f'it has no place where the kind is "{self.kind}"; leave it out', place=(name,))
-        if self.part is not None:
-            self._check_part(self.part)
         if self.kind == REGULATOR and (self.part is None) == (self.reference_voltage is None):
             raise refusal(f'a regulator needs either part (such as "{USUAL_DRIVE[REGULATOR]}") or reference_voltage')
-        if self.kind == REGULATOR and self.resistance is not None and not self.resistance.magnitude > 0:
-            raise refusal(
-                place=("resistance",),
-                need="to be above 0 Ω, for it sets the regulator's current",
-                given=f"{self.resistance:g~P}",
-                example="270 ohm",
-            )
+        if self.kind == REGULATOR:
+            above_zero(self.resistance, place=("resistance",), advice="it sets the regulator's current")
         return self
-
-    def _check_part(self, name: str) -> None:
-        for other, table in DRIVE_TABLES.items():
-            if other != self.kind and name in table:
-                raise refusal(f'{quoted(name)} is of another kind; choose the kind "{other}"', place=("part",))
-        known(lambda: DRIVE_TABLES[self.kind][name])

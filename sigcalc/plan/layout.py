@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 from ..errors import Fault, PlanError
 from . import file
-from .layout_fields import LONGEST_PLAN_NAME, MOST_SIGNALS, LayoutFields, beside
+from .layout_fields import MOST_SIGNALS, LayoutFields, beside, is_beside
 from .layout_study import LayoutStudy, study_layout
 from .plan import Plan
 
@@ -65,7 +64,7 @@ def _plans_beside(text: str, folder: Path) -> tuple[list[Fault], int, dict[str, 
     plans: dict[str, Plan] = {}
     for each in signals[:MOST_SIGNALS] if isinstance(signals, list) else ():
         name = each.get("plan") if isinstance(each, dict) else None
-        if not _is_beside(name) or name in plans:
+        if not is_beside(name) or name in plans:
             continue
         try:
             plans[name] = Plan.parse(file.read(folder / name, Plan.most_bytes), kept=False)
@@ -73,8 +72,3 @@ def _plans_beside(text: str, folder: Path) -> tuple[list[Fault], int, dict[str, 
             faults += [beside(each, fault) for fault in error.listed]
             more += error.more
     return faults, more, plans
-
-
-def _is_beside(name: Any) -> bool:
-    named = isinstance(name, str) and name.endswith(".toml") and len(name) <= LONGEST_PLAN_NAME
-    return named and not any(each in name for each in "/\\:\0")

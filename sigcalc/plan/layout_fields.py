@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
-from collections import Counter
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import AfterValidator, Field, PrivateAttr, ValidationError, field_validator
+from pydantic import AfterValidator, Field, PrivateAttr, ValidationError, field_validator, model_validator
 
 from ..design.board.board import SUPPLY
 from ..errors import Fault, PlanError, SigcalcError, UnitError
@@ -21,7 +20,7 @@ from .signal_fields import Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
 
 MOST_SIGNALS = 200
 """No larger layout is studied: each signal is a plan of its own."""
-LONGEST_PLAN_NAME = 120
+_LONGEST_PLAN_NAME = 120
 _PLAN_SECTIONS = ("lamps", "red", "green", "drive", "wiring", "mast", "wire", "limits", "evening", "trigger")
 
 
@@ -31,11 +30,13 @@ def _wish(signal: Any) -> SignalSpec:
     return signal
 
 
-def _name(text: str) -> str:
-    return text.strip()
+Name = Annotated[Line, AfterValidator(str.strip), Field(min_length=1, max_length=60)]
 
 
-Name = Annotated[Line, AfterValidator(_name), Field(min_length=1, max_length=60)]
+def is_beside(name: Any) -> bool:
+    """Whether it is the name of a plan's file in the same folder."""
+    named = isinstance(name, str) and name.endswith(".toml") and len(name) <= _LONGEST_PLAN_NAME
+    return named and not any(each in name for each in "/\\:\0")
 
 
 class FeederSpec(Section):
@@ -61,7 +62,7 @@ class SignalSpec(Section):
     name: Name = Field(description="name of the signal")
     at: Name = Field(description="its place: the end of a run")
     shows: Literal["red", "green"] = given("red", 'what it shows: "red" or "green"')
-    plan: Line | None = optional("file of its plan, beside this one", "east_home.toml", max_length=LONGEST_PLAN_NAME)
+    plan: Line | None = optional("file of its plan, beside this one", "east_home.toml", max_length=_LONGEST_PLAN_NAME)
     lamps: Lamps | None = None
     red: Lamp | None = None
     green: Lamp | None = None
@@ -73,11 +74,18 @@ class SignalSpec(Section):
     evening: Evening | None = None
     trigger: TriggerSpec | None = None
 
+    @model_validator(mode="after")
+    def _plan_or_sections(self) -> SignalSpec:
+        if self.plan is not None and self.sections():
+            said = f"it is named, and {', '.join(self.sections())} given; name the file, or write the sections here"
+            raise refusal(said, place=("plan",))
+        return self
+
     @field_validator("plan")
     @classmethod
     def _beside(cls, plan: str | None) -> str | None:
         """Only a file of the same folder: a stranger's layout must not lead anywhere else."""
-        if plan is not None and (any(each in plan for each in "/\\:\0") or not plan.endswith(".toml")):
+        if plan is not None and not is_beside(plan):
             raise refusal(need="the name of a .toml file beside the layout's, without a folder", given=quoted(plan))
         return plan
 
@@ -134,16 +142,6 @@ class LayoutFields(InFile):
         if supply.source() is None:
             raise refusal(need="a part of the tables, or voltage and max_current of your own adapter")
         return supply
-
-    @field_validator("signals")
-    @classmethod
-    def _something_to_feed(cls, signals: tuple[SignalSpec, ...]) -> tuple[SignalSpec, ...]:
-        for number, each in enumerate(signals):
-            if each.plan is not None and each.sections():
-                both = ", ".join(each.sections())
-                said = f"it is named, and {both} given; name the file, or write the sections here"
-                raise refusal(said, place=(number, "plan"))
-        return signals
 
     def _plan_faults(self) -> list[Fault | str]:
         """The faults of the signals whose sections are here, each with its whole place."""
@@ -203,31 +201,29 @@ def network_faults(given: dict[str, Any]) -> list[Fault]:
     none = not signals and isinstance(given.get("signals", ()), list | tuple)
     found = [Fault(("signals",), SigcalcError("a layout needs at least one signal"))] if none else []
     for what, entries in (("feeders", feeders), ("signals", signals)):
-        counts = Counter(_text(each, "name") for _, each in entries)
-        found += [
-            _fault(what, number, "name", f"{quoted(name)} is there already; give each its own name")
-            for number, name in _again(entries)
-            if counts[name] > 1
-        ]
+        seen = set[str]()
+        for number, each in entries:
+            name = _text(each, "name")
+            if name and name in seen:
+                found.append(_fault(what, number, "name", f"{quoted(name)} is there already; give each its own name"))
+            seen.add(name)
     joined, loops = _joined(feeders)
     found += loops
-    reached = joined.get(SUPPLY, SUPPLY)
     for number, each in signals:
         at = _text(each, "at")
-        if at and at != SUPPLY and joined.get(at) is None:
+        if at and at not in joined:
             said = f"no run goes to {quoted(at)}; the places are {_places(joined)}"
             found.append(_fault("signals", number, "at", said))
-    lost = {place for place, root in joined.items() if root != reached}
     for number, each in feeders:
         start = _text(each, "start")
-        if start in lost:
+        if start and SUPPLY not in joined.get(start, {SUPPLY}):
             said = f"nothing joins {quoted(start)} to {quoted(SUPPLY)}; add that run"
             found.append(_fault("feeders", number, "start", said))
     return found
 
 
 def _fault(what: str, number: int, field: str, sentence: str) -> Fault:
-    return Fault((what, number, field), SigcalcError(sentence))
+    return Fault((what, number, field) if field else (what, number), SigcalcError(sentence))
 
 
 def _entries(given: Any) -> list[tuple[int, Any]]:
@@ -240,46 +236,26 @@ def _text(entry: Any, name: str) -> str:
     return value.strip() if isinstance(value, str) else ""
 
 
-def _again(entries: list[tuple[int, Any]]) -> list[tuple[int, str]]:
-    """Every entry whose name an earlier one has."""
-    seen: set[str] = set()
-    found = []
-    for number, each in entries:
-        name = _text(each, "name")
-        if name and name in seen:
-            found.append((number, name))
-        seen.add(name)
-    return found
-
-
-def _joined(feeders: list[tuple[int, Any]]) -> tuple[dict[str, str], list[Fault]]:
-    """For each place the one that speaks for all that are joined to it, and a fault for each run too many."""
-    leader: dict[str, str] = {}
-
-    def lead(place: str) -> str:
-        while leader[place] != place:
-            leader[place] = place = leader[leader[place]]
-        return place
-
-    faults = []
+def _joined(feeders: list[tuple[int, Any]]) -> tuple[dict[str, set[str]], list[Fault]]:
+    """For each place all that are joined to it, and a fault for each run too many."""
+    joined, faults = {SUPPLY: {SUPPLY}}, []
     for number, each in feeders:
         start, end = (_text(each, side) for side in ("start", "end"))
         if not start or not end:
             continue
-        for place in (start, end):
-            leader.setdefault(place, place)
+        small, large = sorted((joined.setdefault(place, {place}) for place in (start, end)), key=len)
         if start == end:
             said = f"it ends where it starts, at {quoted(end)}; give two places"
             faults.append(_fault("feeders", number, "end", said))
-        elif lead(start) == lead(end):
+        elif small is large:
             said = f"from {quoted(start)} to {quoted(end)} it closes a loop; leave one run out"
-            faults.append(Fault(("feeders", number), SigcalcError(said)))
+            faults.append(_fault("feeders", number, "", said))
         else:
-            leader[lead(end)] = lead(start)
-    return {place: lead(place) for place in leader}, faults
+            large |= small
+            joined.update(dict.fromkeys(small, large))
+    return joined, faults
 
 
-def _places(joined: dict[str, str]) -> str:
-    places = [place for place in (SUPPLY, *joined) if place]
-    shown = ", ".join(quoted(each) for each in dict.fromkeys(places[:8]))
-    return shown if len(places) <= 8 else f"{shown} and more"
+def _places(joined: dict[str, set[str]]) -> str:
+    shown = ", ".join(quoted(each) for each in list(joined)[:8])
+    return shown if len(joined) <= 8 else f"{shown} and more"

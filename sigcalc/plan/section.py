@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import difflib
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Annotated, Any, TypeVar, get_args
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 from pydantic_core import PydanticCustomError, core_schema
 
 from ..errors import MOST_FAULTS, Fault, PlanError, SigcalcError
-from ..units import Tolerance, kind_of, say
 from ..units.reading import quoted
 
 _LONGEST_NAME = 60
@@ -84,18 +83,20 @@ class NameIn:
         return name
 
 
-def at_most_half(tolerance: float) -> float:
-    """A tolerance up to that which the corners of a design are worked out for."""
-    if tolerance > kind_of(Tolerance).high:
-        need = f"to be {say(kind_of(Tolerance).high, '')} at most"
-        raise refusal(need=need, given=say(tolerance, ""), advice="5 % is usual")
-    return tolerance
+def known_part(tables: Mapping[str, Any], kind: str | None, name: str | None) -> None:
+    """Refuse a name that is not in the table of its kind; where no kind has a table, that is said elsewhere."""
+    if name is None or kind not in tables:
+        return
+    for other, table in tables.items():
+        if other != kind and name in table:
+            raise refusal(f'{quoted(name)} is of another kind; choose the kind "{other}"')
+    known(lambda: tables[kind][name])
 
 
-def above_zero(value: Any) -> Any:
+def above_zero(value: Any, place: tuple[str | int, ...] = (), advice: str = "") -> Any:
     """A quantity above zero, or None."""
     if value is not None and not value.magnitude > 0:
-        raise refusal(need="to be above zero", given=f"{value:g~P}")
+        raise refusal(place=place, need="to be above zero", given=f"{value:g~P}", advice=advice)
     return value
 
 

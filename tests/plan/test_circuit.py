@@ -255,7 +255,7 @@ class TestCurrentDiode:
         ({"kind": "regulator", "part": "lm317", "reference_voltage": "1.25 V"}, "a regulator needs either"),
         ({"kind": "regulator", "part": "1n5314"}, "drive.part: '1n5314' is of another kind; choose"),
         ({"kind": "regulator", "part": "lm318"}, "regulator 'lm318'"),
-        ({"kind": "regulator", "part": "lm317", "resistance": "0 ohm"}, "drive.resistance needs to be above 0 Ω"),
+        ({"kind": "regulator", "part": "lm317", "resistance": "0 ohm"}, "drive.resistance needs to be above zero"),
         ({"part": "lm317"}, 'drive.part: it has no place where the kind is "resistor"'),
         ({"kind": "current diode", "part": "1n5314", "drawer": ["1 kohm"]}, "drive.drawer: it has no place"),
         ({"kind": "constant current", "reference_voltage": "1 V"}, "drive.reference_voltage: it has no place"),
