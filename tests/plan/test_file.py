@@ -1,6 +1,5 @@
 """The plan's file: what survives a save, what is refused and where, and what happens to the old file."""
 
-import contextlib
 import os
 import re
 import stat
@@ -49,151 +48,103 @@ def faults(text):
     return refusal.value.faults
 
 
-class TestRoundTrip:
-    def test_saved_as_it_was_loaded_not_a_byte_changes(self, tmp_path):
-        path = tmp_path / "a.toml"
-        path.write_text(BUILDER_S_OWN, encoding="utf-8", newline="")
-        plan = Plan.load(path)
-        assert plan.drive.current == Q("8 mA")
-        plan.save(path)
-        assert path.read_bytes() == BUILDER_S_OWN.encode()
+def changed(text, section, **fields):
+    """The text after a change to one section."""
+    plan = Plan.parse(text)
+    after = plan.with_changes(**{section: getattr(plan, section).with_changes(**fields)})
+    assert Plan.parse(after.text()) == after
+    return after.text()
 
+
+class TestRoundTrip:
     @pytest.mark.parametrize("ending", ["\n", "\r\n"])
-    def test_line_ends_stay(self, tmp_path, ending):
+    def test_saved_as_it_was_loaded_not_a_byte_changes(self, tmp_path, ending):
         path = tmp_path / "a.toml"
         held = BUILDER_S_OWN.replace("\n", ending).encode()
         path.write_bytes(held)
         plan = Plan.load(path)
+        assert plan.drive.current == Q("8 mA")
         plan.save(path)
         assert path.read_bytes() == held
-        plan.with_changes(name="other").save(path)
-        assert path.read_bytes() == held.replace(b"'Quillhaven \"yard\"'", b'"other"')
+        plan.with_changes(name="other").save(tmp_path / "b.toml")
+        assert (tmp_path / "b.toml").read_bytes() == held.replace(b"'Quillhaven \"yard\"'", b'"other"')
 
-    def test_only_what_changed_changes(self):
-        plan = Plan.parse(BUILDER_S_OWN)
-        changed = plan.with_changes(
-            drive=plan.drive.with_changes(current="6 mA"), limits=plan.limits.with_changes(unevenness=2.5)
-        )
-        text = BUILDER_S_OWN.replace('"0.008 A"', '"6 mA"').replace("unevenness = 3", "unevenness = 2.5")
-        assert changed.text() == text
-        assert Plan.parse(text) == changed
-        assert plan.text() == BUILDER_S_OWN
-
-    def test_the_same_said_in_another_unit_is_no_change(self):
-        plan = Plan.parse(BUILDER_S_OWN)
-        same = plan.with_changes(drive=plan.drive.with_changes(current="8 mA", tolerance="5 %"))
-        assert same.text() == BUILDER_S_OWN
-
-    def test_a_changed_value_keeps_the_note_behind_it(self):
-        plan = Plan.parse(BUILDER_S_OWN)
-        changed = plan.with_changes(supply=plan.supply.with_changes(part="9 V lithium"))
-        assert '  part = "9 V lithium"  # cells from the shop, checked with the meter\n' in changed.text()
+    def test_only_what_changed_changes_and_keeps_the_note_behind_it(self):
+        assert changed(BUILDER_S_OWN, "drive", current="6 mA") == BUILDER_S_OWN.replace('"0.008 A"', '"6 mA"')
+        assert changed(BUILDER_S_OWN, "drive", current="8 mA", tolerance="5 %") == BUILDER_S_OWN
+        text = changed(BUILDER_S_OWN, "supply", part="9 V lithium")
+        assert text == BUILDER_S_OWN.replace("6 x AA alkaline", "9 V lithium")
+        text = "version = 1\n[wiring]\nseries_diodes = false  # none at hand\n"
+        assert changed(text, "wiring", series_diodes=True) == text.replace("false", "true")
 
     def test_a_new_value_comes_with_its_description_and_a_new_section_at_the_end(self):
-        plan = Plan.parse(BUILDER_S_OWN)
-        changed = plan.with_changes(
-            supply=plan.supply.with_changes(tolerance="2 %"), mast=plan.mast.with_changes(height="140 mm")
-        )
-        text = changed.text()
+        text = changed(changed(BUILDER_S_OWN, "supply", tolerance="2 %"), "mast", height="140 mm")
         assert 'tolerance = "2 %" # how far the voltage may be off\n' in text
         assert text.index("[supply]") < text.index('tolerance = "2 %"') < text.index("[drive]")
         assert re.search(r'\[mast\]\nheight = "140 mm" # from the baseboard', text)
-        assert Plan.parse(text) == changed
 
     def test_a_value_taken_out_leaves_its_builder_s_note(self):
-        plan = Plan.parse(BUILDER_S_OWN)
-        text = plan.with_changes(supply=plan.supply.with_changes(part=None, voltage="9.4 V")).text()
-        assert "# part = " in text
-        assert "# cells from the shop, checked with the meter" in text
-        assert Plan.parse(text).supply.voltage == Q("9.4 V")
-        assert '\npart = "6 x AA alkaline"' not in text
-
-    def test_a_description_taken_out_with_its_value_is_no_loss(self):
-        plan = Plan.parse(Plan().text())
-        text = plan.with_changes(supply=plan.supply.with_changes(part=None, voltage="9.4 V")).text()
+        text = changed(BUILDER_S_OWN, "supply", part=None, voltage="9.4 V")
+        assert '# part = "6 x AA alkaline" # cells from the shop, checked with the meter' in text
+        assert not re.search(r"^ *part = ", text, re.M)
+        text = changed(Plan().text(), "supply", part=None, voltage="9.4 V")  # our own description is no loss
         assert not re.search(r"# part = .*adapter in the tables", text)
 
     @pytest.mark.parametrize(
         "lamps",
         [
             'lamps = {top = "green", bottom = "red"}  # inline',
-            'lamps.top = "green"  # dotted\nlamps.bottom = "red"',
             '[lamps]\ntop = "green"\nbottom = "red"',
             'lamps.top = "green"  # dotted\nscale = "1:48"\nlamps.bottom = "red"  # dotted',
             '["lamps"]\n"top" = "green"\nbottom = \'red\'',
         ],
     )
     def test_other_ways_of_writing_a_section(self, lamps):
-        plan = Plan.parse(f"version = 1\n{lamps}\n")
-        changed = plan.with_changes(lamps={"top": "red", "bottom": "green"})
-        text = changed.text()
-        assert Plan.parse(text) == changed
-        assert ("# inline" in lamps) == ("# inline" in text)
-        assert ("# dotted" in lamps) == ("# dotted" in text)
+        text = changed(f"version = 1\n{lamps}\n", "lamps", top="red", bottom="green")
+        assert re.findall("# inline|# dotted", text) == re.findall("# inline|# dotted", lamps)
 
-    def test_a_truth_value_keeps_its_note_as_well(self):
-        text = "version = 1\n[wiring]\nseries_diodes = false  # none at hand\n"
-        plan = Plan.parse(text)
-        changed = plan.with_changes(wiring=plan.wiring.with_changes(series_diodes=True))
-        assert changed.text() == text.replace("false", "true")
-
-    def test_points_are_written_as_they_are_read(self):
-        plan = Plan(red={"points": [["1.72 V", "1 mA"], [Q(1.92, "V"), "15 mA"]], "max_current": "20 mA"})
+    def test_digits_that_count_are_kept_and_every_unit_is_written_in_one_that_has_a_sign(self):
+        own = {"points": [["1.72 V", "1 mA"], [Q(1.92, "V"), "15 mA"]], "max_current": "20 mA"}
+        drive = {"tolerance": 0.35, "current": Q(5.000000000000001, "mA"), "dropout": Q(1, "W") / Q(1, "A")}
+        plan = Plan(mast={"height": Q(1 / 3, "m")}, drive=drive, red=own)
+        assert Plan.parse(plan.text()) == plan
         assert 'points = [["1.72 V", "1 mA"], ["1.92 V", "15 mA"]]' in plan.text()
-        assert Plan.parse(plan.text()) == plan
-
-    def test_digits_that_count_are_kept(self):
-        plan = Plan(mast={"height": Q(1 / 3, "m")}, drive={"tolerance": 0.35, "current": Q(5.000000000000001, "mA")})
-        assert Plan.parse(plan.text()) == plan
-
-    def test_units_without_a_sign_of_their_own_are_written_in_one_that_has(self):
-        current = (Q(5, "V") / Q(1, "kohm")).to_root_units()
-        plan = Plan(drive={"current": Q(5, "V") / Q(1, "kohm"), "dropout": Q(1, "W") / Q(1, "A")})
         assert 'dropout = "1 V"' in plan.text()
-        assert plan.drive.current.to_root_units() == current
-        assert Plan.parse(plan.text()).drive.current.m_as("mA") == pytest.approx(5)
-
-
-class TestWhatIsKept:
-    def test_a_section_added_behind_a_last_line_without_its_end(self, tmp_path):
-        path = tmp_path / "a.toml"
-        path.write_text('version = 1\n[supply]\nkind = "battery"\npart = "9 V lithium"', encoding="utf-8")
-        plan = Plan.load(path)
-        plan.with_changes(mast={"height": "140 mm"}).save(path)
-        assert Plan.load(path).mast.height == Q("140 mm")
+        text = Plan(drive={"current": Q(5, "V") / Q(1, "kohm")}).text()
+        assert Plan.parse(text).drive.current.m_as("mA") == pytest.approx(5)
 
     @pytest.mark.parametrize("ending", ["\n", "\r\n"])
-    def test_the_last_line_ends_as_the_others_do(self, ending):
+    def test_a_last_line_without_its_end_gets_one_as_the_others_have(self, ending):
         text = f'version = 1{ending}name = "post"'
         assert Plan.parse(text).text() == text + ending
+        assert changed(text, "mast", height="140 mm").startswith(text + ending)
 
-    def test_the_note_behind_the_head_of_a_section_that_is_switched_off(self):
+    def test_a_section_that_is_switched_off_stays_as_a_note(self):
         text = 'version = 1\n[evening] # every Friday\nhours = "3 h" # till ten\n# bring spare cells\n[limits]\n'
         off = Plan.parse(text).with_changes(evening=None).text()
         assert '# [evening] # every Friday\n#   hours = "3 h" # till ten\n#   # bring spare cells\n' in off
         assert Plan.parse(off).evening is None
-
-    def test_the_note_behind_a_section_in_one_line(self):
         off = Plan.parse('version = 1\nevening = {hours = "3 h"}  # every Friday\n').with_changes(evening=None).text()
         assert '# evening = {hours = "3 h"} # every Friday\n' in off
 
-    @pytest.mark.parametrize("sign", ["\u00b5", "\u03bc"])
-    def test_either_micro_sign_is_read_and_one_is_written(self, sign):
-        plan = Plan(trigger={"capacitance": f"100 {sign}F"})
-        assert 'capacitance = "100 \u00b5F"' in plan.text()
-
     @pytest.mark.parametrize("printed", ["\u00b5", "\u03bc"])
-    def test_whatever_pint_prints(self, monkeypatch, printed):
+    def test_either_micro_sign_is_read_and_one_is_written_whatever_pint_prints(self, monkeypatch, printed):
         print_unit = type(Q("1 V").units).__format__
         monkeypatch.setattr(
             type(Q("1 V").units), "__format__", lambda *given: print_unit(*given).replace("\u00b5", printed)
         )
-        assert plain(Q("100 \u00b5F")) == "100 \u00b5F"
+        assert plain(Q(f"100 {printed}F")) == "100 \u00b5F"
+
+    @pytest.mark.parametrize("path", QUILLHAVEN, ids=lambda path: path.stem)
+    def test_the_layout_s_plans_stay_as_they_are(self, path):
+        text = path.read_text(encoding="utf-8")
+        assert Plan.load(path).text() == text
 
 
 class TestNewFile:
     def test_it_names_every_field_with_its_description(self):
         text = Plan().text()
+        assert len(text) * 10 < Plan.most_bytes
         for name, info in Plan.model_fields.items():
             inner = section_of(info.annotation)
             if inner is None:
@@ -209,11 +160,12 @@ class TestNewFile:
             if re.match(r"# \w+ = ", line):
                 text = "\n".join([*lines[:number], line.removeprefix("# "), *lines[number + 1 :]])
                 tomllib.loads(text)
-                with contextlib.suppress(PlanError) as _:  # two ways to say the same are one too many
+                said = ""
+                try:
                     Plan.parse(text)
-                    continue
-                assert "no field of a plan" not in "".join(faults(text))
-                assert "unit" not in "".join(faults(text))
+                except PlanError as refusal:  # two ways to say the same are one too many
+                    said = str(refusal)
+                assert not re.search("no field of a plan|unit", said)
 
     def test_all_own_data_noted_make_a_plan(self):
         left_out = "resistance|drawer|extra|part|voltage|reference_voltage|no_load_voltage|capacity"
@@ -224,11 +176,6 @@ class TestNewFile:
         assert len(plan.red.points) == 2
         assert plan.green.intensity == Q("20 mcd")
 
-    @pytest.mark.parametrize("path", QUILLHAVEN, ids=lambda path: path.stem)
-    def test_the_layout_s_plans_stay_as_they_are(self, path):
-        text = path.read_text(encoding="utf-8")
-        assert Plan.load(path).text() == text
-
 
 class TestReading:
     def test_a_mark_in_front_of_the_text_is_no_fault(self, tmp_path):
@@ -236,31 +183,34 @@ class TestReading:
         path.write_bytes(b"\xef\xbb\xbf" + BUILDER_S_OWN.encode())
         assert Plan.load(path) == Plan.parse(BUILDER_S_OWN) == Plan.parse("\ufeff" + BUILDER_S_OWN)
 
-    def test_a_missing_version_is_said_beside_all_other_faults(self):
+    def test_a_missing_version_is_said_beside_all_other_faults_and_of_many_twenty_are_said(self):
         found = faults('name = ""\n[drive]\ncurrent = 5\n')
         assert found[0] == "version: missing; give version = 1 in the first line"
         assert [re.split(r":| needs ", each)[0] for each in found] == ["version", "name", "drive.current"]
-        assert faults("") == ("version: missing; give version = 1 in the first line",)
+        found = faults("".join(f"a{number} = 1\n" for number in range(5000)))
+        assert (len(found), found[-1]) == (21, "and 4981 more")
 
     @pytest.mark.parametrize(
-        ("version", "said"),
+        ("text", "said"),
         [
-            ("2", "version: this file is of version 2, and this library reads up to 1; update sigcalc"),
-            ('"1"', "version needs the number 1, without quotes; you gave '1'"),
-            ("true", "version needs the number 1, without quotes; you gave True"),
-            ("1.0", "version needs the number 1, without quotes; you gave 1.0"),
-            ("0", "version needs the number 1, without quotes; you gave 0"),
-            ("0x" + "f" * 9999, "version: this file is of version "),
+            ("version = 2\nnew = 1\n", "version: this file is of version 2, and this library reads up to 1; update"),
+            ("version = 0x" + "f" * 9999, "version: this file is of version "),
+            ('version = "1"', "version needs the number 1, without quotes; you gave '1'"),
+            ("version = true", "version needs the number 1, without quotes; you gave True"),
+            ("version = 1.0", "version needs the number 1, without quotes; you gave 1.0"),
+            ("version = 0", "version needs the number 1, without quotes; you gave 0"),
+            ("version = 1\n[drive]\ncurrent = 5 mA\n", "file: not readable as TOML: .* line 3"),
+            ('version = 1\nname = "East home\n', "file: not readable as TOML: a text without its second quotation"),
+            (b"version = 1", "file needs the text of a plan"),
+            (
+                "version = 1\n[drive]\ncurrent = 8\n",
+                'drive.current needs a current with its unit, .* "10 mA"; you gave 8$',
+            ),
         ],
     )
-    def test_versions(self, version, said):
-        assert faults(f"version = {version}\n")[0].startswith(said)
-
-    def test_a_file_of_a_later_version_is_not_blamed_for_its_fields(self):
-        assert len(faults("version = 2\nsomething_new = 1\n")) == 1
-
-    def test_where_the_text_is_no_toml_the_line_is_named(self):
-        assert "line 3" in faults("version = 1\n[drive]\ncurrent = 5 mA\n")[0]
+    def test_what_is_no_plan(self, text, said):
+        (found,) = faults(text)
+        assert re.match(said, found)
 
     @pytest.mark.parametrize(
         "text",
@@ -285,15 +235,10 @@ class TestReading:
     def test_hostile_text_is_refused_at_once(self, text):
         assert all(len(fault) < 300 for fault in faults(text))
 
-    @pytest.mark.parametrize("text", [None, b"version = 1", 5, ["version = 1"]])
-    def test_what_is_no_text(self, text):
-        assert faults(text)[0].startswith("file needs the text of a plan")
-
     @pytest.mark.parametrize(
         ("held", "said"),
         [
             ("version = 1\nname = 'é'".encode("latin-1"), "a.toml is not text in UTF-8; save it as UTF-8"),
-            ("version = 1".encode("utf-16"), "a.toml is not text in UTF-8"),
             (b"#" * 100_001, "a.toml is too large for a plan"),
             (b"\x00\x01", "not readable as TOML"),
         ],
@@ -304,20 +249,48 @@ class TestReading:
         with pytest.raises(PlanError, match=said):
             Plan.load(path)
 
-    def test_no_file_a_folder_and_things_that_never_end(self, tmp_path):
-        with pytest.raises(PlanError, match="cannot be read: No such file"):
-            Plan.load(tmp_path / "none.toml")
-        with pytest.raises(PlanError, match="is no file"):
-            Plan.load(tmp_path)
-        if Path("/dev/zero").exists():
-            with pytest.raises(PlanError, match="is no file"):
-                Plan.load("/dev/zero")
 
-    @pytest.mark.parametrize("path", [None, 5, "", "a\0b", ["a"]])
-    def test_names_that_are_none(self, path):
+def refuse(number, said):
+    def raised(*_, **__):
+        raise OSError(number, said)
+
+    return raised
+
+
+class TestNames:
+    @pytest.mark.parametrize(
+        ("path", "said"),
+        [
+            ("none.toml", "cannot be read: No such file"),
+            (".", "is no file"),
+            pytest.param("/dev/zero", "is no file", marks=pytest.mark.skipif(os.name != "posix", reason="POSIX's")),
+            ("a" * 251 + ".toml", "cannot be read"),
+        ],
+    )
+    def test_what_cannot_be_read(self, tmp_path, path, said):
+        with pytest.raises(PlanError, match=said):
+            Plan.load(tmp_path / path)
+
+    def test_a_file_that_may_not_be_read(self, tmp_path, monkeypatch):
+        Plan().save(tmp_path / "a.toml")
+        monkeypatch.setattr(Path, "open", refuse(13, "Permission denied"))
+        with pytest.raises(PlanError, match="cannot be read: Permission denied"):
+            Plan.load(tmp_path / "a.toml")
+
+    @pytest.mark.parametrize(
+        ("path", "said"),
+        [
+            *((path, "file needs the name of a file") for path in (None, 5, "", "a\0b", ["a"])),
+            ("~nobody-of-this-name/a.toml", "names the home folder of nobody here"),
+            ("\ud800.toml", "a name without half characters"),
+            ("x" * 5000, "cannot be read|too long"),
+        ],
+    )
+    def test_names_that_are_none_are_told_in_short(self, path, said):
         for action in (Plan.load, Plan().save):
-            with pytest.raises(PlanError, match="file needs the name of a file"):
+            with pytest.raises(PlanError, match=said) as refusal:
                 action(path)
+            assert len(str(refusal.value)) < 300
 
     def test_a_name_in_the_home_folder(self, tmp_path, monkeypatch):
         for name in ("HOME", "USERPROFILE"):
@@ -329,30 +302,9 @@ class TestReading:
         Plan(name="backup").save("~a.toml")  # no folder, just a name that begins so
         assert (tmp_path / "~a.toml").is_file()
 
-    def test_the_home_folder_of_nobody(self):
-        for action in (Plan.load, Plan().save):
-            with pytest.raises(PlanError, match="names the home folder of nobody here"):
-                action("~nobody-of-this-name/a.toml")
-
-    def test_half_a_character_in_a_name(self):
-        for action in (Plan.load, Plan().save):
-            with pytest.raises(PlanError, match="a name without half characters"):
-                action("\ud800.toml")
-
     @pytest.mark.parametrize(
         "name",
-        [
-            "con",
-            "NUL.toml",
-            "Com1.x.toml",
-            "lpt¹.toml",
-            "aux .toml",
-            "a?.toml",
-            "a:b.toml",
-            "a.toml.",
-            "a.toml ",
-            "a\nb",
-        ],
+        ["con", "NUL.toml", "Com1.x.toml", "lpt¹.toml", "aux .toml", "a?.toml", "a:b.toml", "a.toml.", "a ", "a\nb"],
     )
     def test_names_that_windows_keeps_for_itself_are_not_written(self, tmp_path, name):
         with pytest.raises(PlanError, match="cannot be a file's name on every computer"):
@@ -364,55 +316,34 @@ class TestReading:
         Plan().save(tmp_path / name)
         assert Plan.load(tmp_path / name) == Plan()
 
-    def test_a_name_that_is_too_long(self, tmp_path):
-        with pytest.raises(PlanError, match="too long"):
-            Plan().save(tmp_path / ("a" * 251 + ".toml"))
-        with pytest.raises(PlanError, match="cannot be read"):
-            Plan.load(tmp_path / ("a" * 251 + ".toml"))
-
-    def test_a_file_that_may_not_be_read(self, tmp_path, monkeypatch):
-        path = tmp_path / "a.toml"
-        Plan().save(path)
-
-        def refuse(*_, **__):
-            raise PermissionError(13, "Permission denied")
-
-        monkeypatch.setattr(Path, "open", refuse)
-        with pytest.raises(PlanError, match="cannot be read: Permission denied"):
-            Plan.load(path)
-
 
 class TestSaving:
     @pytest.fixture
     def old(self, tmp_path):
         path = tmp_path / "a.toml"
         path.write_text(BUILDER_S_OWN, encoding="utf-8", newline="")
-        return path
+        yield path
+        if path.read_bytes() == BUILDER_S_OWN.encode():  # a save that failed leaves no other file behind
+            assert list(tmp_path.iterdir()) == [path]
 
     @pytest.mark.parametrize(("owner", "name"), [(os, "fsync"), (Path, "replace"), (Path, "chmod")], ids=str)
     def test_whatever_fails_the_old_file_is_whole(self, old, monkeypatch, owner, name):
-        def fail(*_, **__):
-            raise OSError(28, "No space left on device")
-
-        monkeypatch.setattr(owner, name, fail)
+        monkeypatch.setattr(owner, name, refuse(28, "No space left on device"))
         with pytest.raises(PlanError, match="cannot be written: No space left on device; the old file is untouched"):
             Plan(name="other").save(old)
         assert old.read_bytes() == BUILDER_S_OWN.encode()
-        assert list(old.parent.iterdir()) == [old]
 
     def test_an_interruption_leaves_the_old_file_and_no_other(self, old, monkeypatch):
         monkeypatch.setattr(os, "fsync", lambda _: (_ for _ in ()).throw(KeyboardInterrupt))
         with pytest.raises(KeyboardInterrupt):
             Plan().save(old)
         assert old.read_bytes() == BUILDER_S_OWN.encode()
-        assert list(old.parent.iterdir()) == [old]
 
     def test_what_could_not_be_read_again_is_not_written(self, old, monkeypatch):
         monkeypatch.setattr(Plan, "text", lambda _: "version = 1\n[supply]\npart = '9 V lithium'[mast]\n")
         with pytest.raises(PlanError, match="nothing was written, for what would be written could not be read again"):
             Plan(name="other").save(old)
         assert old.read_bytes() == BUILDER_S_OWN.encode()
-        assert list(old.parent.iterdir()) == [old]
 
     def test_the_new_file_is_whole_before_it_takes_the_old_one_s_place(self, old, monkeypatch):
         seen = []
@@ -426,50 +357,31 @@ class TestSaving:
         Plan(name="other").save(old)
         assert seen == [(Plan(name="other").text(), BUILDER_S_OWN)]
 
-    @pytest.mark.skipif(os.name != "posix", reason="permissions of this kind are POSIX's")
-    def test_permissions_stay_and_new_files_follow_the_person_s_mask(self, old, tmp_path):
+    @pytest.mark.skipif(os.name != "posix", reason="permissions, links and pipes of this kind are POSIX's")
+    def test_permissions_links_and_pipes_stay_what_they_are(self, old, tmp_path):
         old.chmod(0o640)
-        Plan().save(old)
-        assert stat.S_IMODE(old.stat().st_mode) == 0o640
-        mask = os.umask(0o027)
-        try:
-            Plan().save(tmp_path / "new.toml")
-        finally:
-            os.umask(mask)
-        assert stat.S_IMODE((tmp_path / "new.toml").stat().st_mode) == 0o640
-
-    @pytest.mark.skipif(os.name != "posix", reason="links of this kind need rights elsewhere")
-    def test_a_link_stays_a_link(self, old, tmp_path):
-        link = tmp_path / "link.toml"
+        link, pipe, new = tmp_path / "link.toml", tmp_path / "pipe", tmp_path / "new.toml"
         link.symlink_to(old)
         Plan(name="other").save(link)
         assert link.is_symlink()
         assert Plan.load(old).name == "other"
+        assert stat.S_IMODE(old.stat().st_mode) == 0o640
+        mask = os.umask(0o027)
+        try:
+            Plan().save(new)
+        finally:
+            os.umask(mask)
+        assert stat.S_IMODE(new.stat().st_mode) == 0o640
+        os.mkfifo(pipe)
+        with pytest.raises(PlanError, match="cannot be written: it is no file; give the name of a file"):
+            Plan().save(pipe)
+        assert stat.S_ISFIFO(pipe.stat().st_mode)
 
     def test_places_that_cannot_be_written(self, tmp_path):
         for path in (tmp_path, tmp_path / "none" / "a.toml"):
             with pytest.raises(PlanError, match="cannot be written"):
                 Plan().save(path)
         assert list(tmp_path.iterdir()) == []
-
-    @pytest.mark.skipif(os.name != "posix", reason="no named pipes elsewhere")
-    def test_what_is_no_file_is_not_written_over(self, tmp_path):
-        pipe = tmp_path / "pipe"
-        os.mkfifo(pipe)
-        for place in (pipe, tmp_path):
-            with pytest.raises(PlanError, match="cannot be written: it is no file; give the name of a file"):
-                Plan().save(place)
-        assert stat.S_ISFIFO(pipe.stat().st_mode)
-
-    def test_a_name_that_no_system_takes_is_said_in_short(self, tmp_path):
-        for ask in (Plan.load, Plan().save):
-            with pytest.raises(PlanError) as refusal:
-                ask(tmp_path / ("x" * 5000))
-            assert len(str(refusal.value)) < 300
-
-    def test_a_plan_saved_under_another_name_takes_its_notes_along(self, old, tmp_path):
-        Plan.load(old).with_changes(name="copy").save(tmp_path / "b.toml")
-        assert "# two of these" in (tmp_path / "b.toml").read_text(encoding="utf-8")
 
 
 @settings(max_examples=60)
@@ -528,15 +440,12 @@ def test_any_edit_of_a_plan_is_a_plan_or_a_refusal(text, edits):
     answer_or_refusal(Plan.parse, text)
 
 
+ATOMS = st.one_of(
+    *(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8)),
+    st.sampled_from(["5 mA", "9 V", "red gaasp 3 mm", "1:48", "battery", b"x"]),
+)
 VALUES = st.recursive(
-    st.one_of(
-        st.none(),
-        st.booleans(),
-        st.integers(),
-        st.floats(),
-        st.text(max_size=8),
-        st.sampled_from(["5 mA", "9 V", "red gaasp 3 mm", "1:48", "battery", b"x"]),
-    ),
+    ATOMS,
     lambda inner: st.one_of(
         st.lists(inner, max_size=3), st.dictionaries(st.text(max_size=4) | st.sampled_from(["kind", "part"]), inner)
     ),
@@ -556,25 +465,3 @@ def test_any_value_in_any_field_is_a_plan_or_a_refusal(given, edits):
         elif isinstance(given[section], dict):
             given[section] = given[section] | {key: value}
     answer_or_refusal(lambda fields: Plan(**fields), given)
-
-
-def test_of_many_faults_twenty_are_said():
-    found = faults("".join(f"a{number} = 1\n" for number in range(5000)))
-    assert found[0] == "version: missing; give version = 1 in the first line"
-    assert len(found) == 21
-    assert found[-1] == "and 4981 more"
-
-
-@pytest.mark.parametrize("change", [{"height": "-1 m"}, {"heigth": "1 m"}, {"height": None}, {"self": 1}])
-def test_a_section_alone_refuses_as_the_plan_does(change):
-    with pytest.raises(PlanError, match=r"^(height|heigth|self)(:| needs) "):
-        Plan().mast.with_changes(**change)
-
-
-def test_the_largest_file_is_more_than_any_plan_needs():
-    assert len(Plan().text()) * 10 < Plan.most_bytes
-
-
-def test_a_missing_quotation_mark_is_called_one():
-    with pytest.raises(PlanError, match="a text without its second quotation mark"):
-        Plan.parse('version = 1\nname = "East home\n')
