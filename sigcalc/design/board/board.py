@@ -6,9 +6,10 @@ nodes, there and back.
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from functools import cached_property
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 
@@ -37,7 +38,6 @@ HUB = "terminal strip"
 """The node at which the runs of a star begin."""
 _LEAD = 0.5  # m, from the source to the terminal strip beside it
 _LENGTH = kind_of(Length)
-_Any = TypeVar("_Any")
 
 
 @record
@@ -56,17 +56,17 @@ class FeederSection:
     temperature: Temperature = "20 degC"
 
     def __post_init__(self) -> None:
-        _need_texts(self, "section", "name", "start", "end")
         if self.start == self.end:
             raise RangeError(
                 f"section {quoted(self.name)} starts and ends at {quoted(self.start)}; give two different nodes"
             )
-        area_of(self.wire)  # a wire that cannot be read is refused here
+        object.__setattr__(self, "area", area_of(self.wire))  # in m2; a wire that cannot be read is refused here
 
     @property
     def loop_resistance(self) -> Resistance:
         """The resistance of both wires together."""
-        return kind_of(Resistance).quantity(float(_loop_ohms([self])[0]))
+        ohms = copper.wire_resistance(self.area, 2.0 * self.si.length, self.si.temperature)
+        return kind_of(Resistance).quantity(float(ohms))
 
 
 @record
@@ -82,7 +82,6 @@ class BoardSignal:
     load: Load
 
     def __post_init__(self) -> None:
-        _need_texts(self, "signal", "name", "node")
         if not isinstance(self.load, Load):
             raise UnitError(argument=f"load of signal {quoted(self.name)}", need="a Load", given=quoted(self.load))
         for lamp in (RED, GREEN) if self.load.is_pair else ():
@@ -109,7 +108,6 @@ class Board:
     fuse: Fuse | None = None
 
     def __post_init__(self) -> None:
-        _need_texts(self, "board", "supply_node")
         if not isinstance(self.source, Battery | Adapter):
             advice = 'try adapters["9 V regulated"]'
             raise UnitError(argument="source", need="a Battery or an Adapter", given=quoted(self.source), advice=advice)
@@ -143,27 +141,30 @@ class Board:
         return np.array([self.place[each.node] for each in self.signals])
 
     @cached_property
-    def section_above(self) -> np.ndarray:
-        """For each node the number of the section that feeds it; -1 for the supply's, and where nothing does."""
-        beside: list[list[tuple[int, int]]] = [[] for _ in self.nodes]
+    def _fed(self) -> np.ndarray:
+        """For each node where it is fed from, node and section; -1 for the supply's, and where nothing feeds it."""
+        beside: dict[int, list[tuple[int, int]]] = defaultdict(list)
         for number, each in enumerate(self.sections):
             start, end = self.place[each.start], self.place[each.end]
             beside[start].append((end, number))
             beside[end].append((start, number))
-        found, order = {0: -1}, [0]
+        fed, order = {0: (-1, -1)}, [0]
         for node in order:
             for other, number in beside[node]:
-                if other not in found:
-                    found[other] = number
+                if other not in fed:
+                    fed[other] = node, number
                     order.append(other)
-        return np.array([found.get(node, -1) for node in range(len(self.nodes))])
+        return np.array([fed.get(node, (-1, -1)) for node in range(len(self.nodes))])
 
-    @cached_property
+    @property
     def above(self) -> np.ndarray:
         """For each node the node it is fed from; -1 for the supply's, and where nothing feeds it."""
-        ends = [(self.place[each.start], self.place[each.end]) for each in self.sections]
-        fed_by = enumerate(self.section_above.tolist())
-        return np.array([-1 if number < 0 else sum(ends[number]) - node for node, number in fed_by])  # the other end
+        return self._fed[:, 0]
+
+    @property
+    def section_above(self) -> np.ndarray:
+        """For each node the number of the section that feeds it; -1 for the supply's, and where nothing does."""
+        return self._fed[:, 1]
 
     @cached_property
     def tree(self) -> Tree:
@@ -181,13 +182,16 @@ class Board:
     @cached_property
     def areas(self) -> np.ndarray:
         """Cross-sections in m2 of the sections' wires."""
-        return _areas(self.sections)
+        return np.array([each.area for each in self.sections])
 
     @cached_property
     def ohms(self) -> np.ndarray:
         """For each node the loop resistance in ohm of the section that feeds it, there and back; 0 for the supply's."""
         own = np.zeros(len(self.nodes))
-        own[self.section_ends[0]] = _loop_ohms(self.sections)
+        length, kelvin = (
+            np.array([getattr(each.si, name) for each in self.sections]) for name in ("length", "temperature")
+        )
+        own[self.section_ends[0]] = copper.wire_resistance(self.areas, 2.0 * length, kelvin)
         return own
 
     @cached_property
@@ -202,32 +206,28 @@ class Board:
 
     def node_number(self, name: Any) -> int:
         """The number of a node; UnknownNameError where there is none of that name."""
-        if not isinstance(name, str) or name not in self.place:
-            raise UnknownNameError(unknown("node", name, self.nodes))
-        return self.place[name]
-
-    def signal(self, name: Any) -> BoardSignal:
-        """The signal of that name; UnknownNameError where there is none."""
-        return _named(name, self.signals, "signal")
+        return _number(name, self.nodes, "node")
 
     def section_number(self, name: Any) -> int:
         """The number of a section; UnknownNameError where there is none of that name."""
-        return [each.name for each in self.sections].index(_named(name, self.sections, "section").name)
+        return _number(name, [each.name for each in self.sections], "section")
+
+    def signal(self, name: Any) -> BoardSignal:
+        """The signal of that name; UnknownNameError where there is none."""
+        return self.signals[_number(name, [each.name for each in self.signals], "signal")]
 
     def _check_shape(self) -> None:
-        fed = self.section_above
-        reached = {0, *np.flatnonzero(fed >= 0).tolist()}
-        for number in sorted({*range(len(self.sections))} - {*fed.tolist()}):
-            each = self.sections[number]
-            if self.place[each.start] in reached:
+        lost = [name for name, number in self.place.items() if number and self.above[number] < 0]
+        used = set(self.section_above.tolist())
+        for each in (each for number, each in enumerate(self.sections) if number not in used):
+            if each.start not in lost:
                 raise RangeError(
                     f"section {quoted(each.name)} from {quoted(each.start)} to {quoted(each.end)} closes a ring; open "
                     "the ring at one place: leave this section out"
                 )
-        if len(reached) < len(self.nodes):
-            lost = next(name for name, place in self.place.items() if place not in reached)
+        if lost:
             raise RangeError(
-                f"node {quoted(lost)} of board {quoted(self.name)} is not joined to {quoted(self.supply_node)}; "
+                f"node {quoted(lost[0])} of board {quoted(self.name)} is not joined to {quoted(self.supply_node)}; "
                 "add the section that feeds it"
             )
 
@@ -344,23 +344,6 @@ def _board(
     return Board(name, source, sections, at_nodes, fuse=fuse)
 
 
-def _areas(sections: Sequence[FeederSection]) -> np.ndarray:
-    """Cross-sections in m2 of the sections' wires, each make of wire read once."""
-    areas: dict[int, float] = {}
-    for each in sections:
-        if id(each.wire) not in areas:
-            areas[id(each.wire)] = area_of(each.wire)
-    return np.array([areas[id(each.wire)] for each in sections])
-
-
-def _loop_ohms(sections: Sequence[FeederSection]) -> np.ndarray:
-    """Loop resistances in ohm of sections, there and back."""
-    if not sections:
-        return np.empty(0)
-    length, kelvin = (np.array([getattr(each.si, name) for each in sections]) for name in ("length", "temperature"))
-    return copper.wire_resistance(_areas(sections), 2.0 * length, kelvin)
-
-
 def _leakage(string: LedString) -> float:
     """The most that LEDs in series let through in reverse, in A: the least of their saturation currents."""
     if not all(isinstance(each.model, Exponential) for each in string):
@@ -368,28 +351,18 @@ def _leakage(string: LedString) -> float:
     return min(each.model.si.saturation_current for each in string)
 
 
-def _named(name: Any, records: Sequence[_Any], what: str) -> _Any:
-    for each in records:
-        if isinstance(name, str) and each.name == name:
-            return each
-    raise UnknownNameError(unknown(what, name, [each.name for each in records]))
-
-
-def _need_texts(made: Any, what: str, *fields: str) -> None:
-    """UnitError where a field is no text, or an empty one."""
-    for name in fields:
-        value = getattr(made, name)
-        if not isinstance(value, str) or not value.strip():
-            raise UnitError(argument=f"{name} of a {what}", need="a text", given=quoted(value))
+def _number(name: Any, names: Sequence[str], what: str) -> int:
+    """The place of a name among others; UnknownNameError where it is none of them."""
+    if not isinstance(name, str) or name not in names:
+        raise UnknownNameError(unknown(what, name, names))
+    return list(names).index(name)
 
 
 def _all_of(given: Any, what: str, kind: type) -> tuple[Any, ...]:
     """The records as a tuple, all of one kind and of different names."""
     if not isinstance(given, list | tuple) or not all(isinstance(each, kind) for each in given):
         raise UnitError(argument=what, need=f"a list of {kind.__name__} records", given=quoted(given))
-    seen: set[str] = set()
-    for each in given:
-        if each.name in seen:
-            raise RangeError(f"{what} need different names, and two are called {quoted(each.name)}; rename one of them")
-        seen.add(each.name)
+    for name, count in Counter(each.name for each in given).items():
+        if count > 1:
+            raise RangeError(f"{what} need different names, and two are called {quoted(name)}; rename one of them")
     return tuple(given)

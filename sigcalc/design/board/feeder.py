@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Iterator
 from functools import cached_property
 from typing import Annotated, Any
 
@@ -37,6 +38,7 @@ from .state import (
     USUAL_DERATING,
     USUAL_SHARE,
     BoardState,
+    LeastShare,
     States,
     Worst,
     corner_states,
@@ -82,8 +84,7 @@ class SignalPoint:
     """One signal of a board: its lamp's current with the band of all tolerances, the voltage at its node.
 
     `share` is what it has left of the light that it would have alone on the source, `share_min` the least of that with
-    its own parts off towards less light and all others towards more current. `beside_best` compares its light with the
-    brightest signal's that shows the same (None where an LED has no data).
+    its own parts off towards less light and all others towards more current.
     """
 
     name: str
@@ -95,7 +96,6 @@ class SignalPoint:
     voltage: Voltage
     share: Ratio
     share_min: Ratio
-    beside_best: Ratio | None
 
     @property
     def lit(self) -> bool:
@@ -159,25 +159,20 @@ class BoardStudy:
 
     def signals(self, showing: str = AS_SET) -> tuple[SignalPoint, ...]:
         """Every signal of a state, in the board's order."""
-        state, high, worst = self.state(showing), self.state(showing, MOST), self.worst
-        beside_best = _beside_best(state)
-        points = []
+        state, worst, points = self.state(showing), self.worst, []
+        lamps = [lit_lamp(signal, showing) for signal in self.board.signals]
+        figures = {
+            "current": state.si.current,
+            "current_min": [worst.current[lamp][place] for place, lamp in enumerate(lamps)],
+            "current_max": self.state(showing, MOST).si.current,
+            "voltage": state.si.voltage,
+            "share": state.share,
+            "share_min": [worst.share[lamp][place] for place, lamp in enumerate(lamps)],
+        }
         for place, signal in enumerate(self.board.signals):
-            lamp = lit_lamp(signal, showing)
-            points.append(
-                SignalPoint.of(
-                    name=signal.name,
-                    node=signal.node,
-                    colour=lit_led(signal, showing).colour,
-                    current=float(state.si.current[place]),
-                    current_min=float(worst.current[lamp][place]),
-                    current_max=float(high.si.current[place]),
-                    voltage=float(state.si.voltage[place]),
-                    share=float(state.share[place]),
-                    share_min=float(worst.share[lamp][place]),
-                    beside_best=beside_best[place],
-                )
-            )
+            own = {name: float(each[place]) for name, each in figures.items()}
+            colour = lit_led(signal, showing).colour
+            points.append(SignalPoint.of(name=signal.name, node=signal.node, colour=colour, **own))
         return tuple(points)
 
     def signal(self, name: str, showing: str = AS_SET) -> SignalPoint:
@@ -198,9 +193,11 @@ class BoardStudy:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """The weakest lamp, the adapter's load, lamps and wires beyond their limits, drop-out, relays."""
-        found = (_weakest(self), _adapter(self), *_overloads(self), _dropped_out(self), _wires(self))
-        reach = relay_reach(self)
-        return (*(each for each in found if each is not None), *(() if reach is None else reach.findings))
+        drawn = np.max([np.abs(each.si.section_current) for each in self.states.values()], axis=0)
+        wires, reach = wire_rating(self.board, drawn, "Use thicker wire there."), relay_reach(self)
+        found = [_weakest(self), *_adapter(self), *_overloads(self), *_dropped_out(self)]
+        found += [wires] if wires is not None and wires.grade != FINE else []
+        return (*found, *(() if reach is None else reach.findings))
 
 
 @with_units(scalar=True)
@@ -233,59 +230,45 @@ def relay_reach(study: BoardStudy) -> RelayReach | None:
     return RelayReach.of(signal=worst.name, voltage=volts, needed=needed, kept=kept, short_of=short_of)
 
 
-def _beside_best(state: BoardState) -> list[float | None]:
-    """The light of each signal as a share of the brightest of its colour; None where a lamp has no data for it."""
-    seen = [lit_led(each, state.showing) for each in state.board.signals]
-    if any(led.intensity is None for led in seen):
-        return [None] * len(seen)
-    light = [float(led.light_si(max(amps, 0.0))) for led, amps in zip(seen, state.si.current, strict=True)]
-    best: dict[str, float] = {}
-    for led, each in zip(seen, light, strict=True):
-        best[led.colour] = max(each, best.get(led.colour, 0.0))
-    return [each / best[led.colour] if best[led.colour] > 0 else 1.0 for led, each in zip(seen, light, strict=True)]
-
-
 def _weakest(study: BoardStudy) -> Finding:
-    points = [point for showing in study.showings for point in study.signals(showing)]
-    dark = next((each for each in points if not each.lit), None)
-    if dark is None:
-        dark = next((each for each in points if each.si.current_min <= LIT_FROM or each.share_min < OUT_BELOW), None)
-    if dark is not None:
+    topic, points = "weakest lamp", [point for showing in study.showings for point in study.signals(showing)]
+    maybe = [each for each in points if each.si.current_min <= LIT_FROM or each.share_min < OUT_BELOW]
+    for dark in [each for each in points if not each.lit] + maybe:
         shows = f"with bought parts it may get only {say(dark.si.current_min, 'A')} and stay dark"
         if not dark.lit:
             shows = f"only {say(dark.si.current, 'A')}: it stays dark"
         reason = f"The {dark.colour} lamp of {quoted(dark.name)} gets {say(dark.si.voltage, 'V')} and {shows}."
         remedy = "Use a higher supply voltage, fewer LEDs in series, thicker wire or shorter runs."
-        return Finding(STOP, "weakest lamp", reason, remedy)
+        return Finding(STOP, topic, reason, remedy)
     point = study.weakest
     who = f"The {point.colour} lamp of {quoted(point.name)}"
     left = f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)"
-    word = brightness_word(point.share_min, point.si.current_min)
     if point.share_min >= _ALL:
-        return Finding(FINE, "weakest lamp", f"{who} has all of its light, even at worst.")
+        return Finding(FINE, topic, f"{who} has all of its light, even at worst.")
     if point.share_min >= UNSEEN:
-        return Finding(FINE, "weakest lamp", f"{who} still has {left}; nobody sees the difference.")
+        return Finding(FINE, topic, f"{who} still has {left}; nobody sees the difference.")
+    word = brightness_word(point.share_min, point.si.current_min)
     if point.share_min >= SEEN:
-        reason = f"{who} has {left}: at worst {word}, seen beside a full one by those who look for it."
-        return Finding(LOOK, "weakest lamp", reason)
+        return Finding(
+            LOOK, topic, f"{who} has {left}: at worst {word}, seen beside a full one by those who look for it."
+        )
     reason = f"{who} has only {left}: at worst {word}, seen at a glance."
-    return Finding(LOOK, "weakest lamp", reason, "Use thicker wire, shorter runs or fewer signals.")
+    return Finding(LOOK, topic, reason, "Use thicker wire, shorter runs or fewer signals.")
 
 
-def _adapter(study: BoardStudy) -> Finding | None:
+def _adapter(study: BoardStudy) -> Iterator[Finding]:
     source = study.board.source
-    if not isinstance(source, Adapter):
-        return None
-    rated, drawn = source.si.max_current, most_drawn(study.states)
-    remedy = (
-        f"Stay below {say(USUAL_DERATING * rated, 'A')}: use a larger adapter, or share the signals between two "
-        "adapters, never joining their outputs."
-    )
-    how = {"unit": "A", "topic": "adapter", "reserve": USUAL_DERATING, "risk": HEAT}
-    return check_rating(f"The current from the {source.name} adapter", drawn, rated, remedy, **how)
+    if isinstance(source, Adapter):
+        rated, how = source.si.max_current, {"topic": "adapter", "reserve": USUAL_DERATING, "risk": HEAT}
+        remedy = (
+            f"Stay below {say(USUAL_DERATING * rated, 'A')}: use a larger adapter, or share the signals between two "
+            "adapters, never joining their outputs."
+        )
+        what = f"The current from the {source.name} adapter"
+        yield check_rating(what, most_drawn(study.states), rated, remedy, unit="A", **how)
 
 
-def _overloads(study: BoardStudy) -> list[Finding]:
+def _overloads(study: BoardStudy) -> Iterator[Finding]:
     """The lamps whose current is beyond their limit: one finding each for certain and possible ones."""
     cases: dict[str, list[tuple[float, float, str]]] = {STOP: [], LOOK: []}
     for showing in study.showings:
@@ -297,16 +280,14 @@ def _overloads(study: BoardStudy) -> list[Finding]:
                 cases[STOP].append((nominal, limit, f"The {what}"))
             elif high > limit:
                 cases[LOOK].append((high, limit, f"With bought parts the {what}"))
-    found = []
     for grade, members in cases.items():
         if members:
             amps, limit, what = max(members, key=lambda each: each[0] / each[1])
             rating = check_rating(what, amps, limit, "Use a larger resistance.", unit="A", topic="lamp current")
-            found.append(dataclasses.replace(rating, grade=grade))
-    return found
+            yield dataclasses.replace(rating, grade=grade)
 
 
-def _dropped_out(study: BoardStudy) -> Finding | None:
+def _dropped_out(study: BoardStudy) -> Iterator[Finding]:
     """Drivers that no longer hold their current because the feeder leaves them too little."""
     names = [
         signal.name
@@ -314,11 +295,10 @@ def _dropped_out(study: BoardStudy) -> Finding | None:
         if not isinstance(signal.load.drive, ResistorDrive)
         and any(study.state(each).si.current[place] < signal.load.drive.limit * (1 - 1e-9) for each in study.showings)
     ]
-    if not names:
-        return None
-    many = f" and {len(names) - 1} more" if len(names) > 1 else ""
-    reason = f"The driver of {quoted(names[0])}{many} has dropped out: the light follows the voltage at its node."
-    return Finding(LOOK, "drop-out", reason, "Use thicker wire or a higher supply voltage.")
+    if names:
+        many = f" and {len(names) - 1} more" if len(names) > 1 else ""
+        reason = f"The driver of {quoted(names[0])}{many} has dropped out: the light follows the voltage at its node."
+        yield Finding(LOOK, "drop-out", reason, "Use thicker wire or a higher supply voltage.")
 
 
 def wire_rating(board: Board, drawn: np.ndarray, remedy: str) -> Finding | None:
@@ -327,21 +307,15 @@ def wire_rating(board: Board, drawn: np.ndarray, remedy: str) -> Finding | None:
         return None
     rated = board.areas * BEARABLE_DENSITY
     worst = int(np.argmax(drawn / rated))
-    what = f"The current in section {quoted(board.sections[worst].name)}"
-    return _rated_wire(what, float(drawn[worst]), float(rated[worst]), remedy)
+    where = f"in section {quoted(board.sections[worst].name)}"
+    return _rated_wire(where, float(drawn[worst]), float(rated[worst]), remedy)
 
 
-def _rated_wire(what: str, drawn: float, rated: float, remedy: str) -> Finding:
+def _rated_wire(where: str, drawn: float, rated: float, remedy: str) -> Finding:
     """The rule is a careful one: beyond it a wire gets warm, no more."""
     how = {"unit": "A", "topic": WIRE_CURRENT, "risk": HEAT, "source": BEARABLE_RULE}
-    found = check_rating(what, drawn, rated, remedy, **how)
+    found = check_rating(f"The current {where}", drawn, rated, remedy, **how)
     return found if found.grade == FINE else dataclasses.replace(found, grade=LOOK)
-
-
-def _wires(study: BoardStudy) -> Finding | None:
-    drawn = np.max([np.abs(each.si.section_current) for each in study.states.values()], axis=0)
-    found = wire_rating(study.board, drawn, "Use thicker wire there.")
-    return None if found is None or found.grade == FINE else found
 
 
 @record
@@ -371,7 +345,7 @@ class GaugeChoice:
             said += f" {thinner[-1]} AWG would leave {left}, and {say(self.wanted, '')} is asked for."
         found = [Finding(FINE, "gauge", said)]
         drawn = self.si.current
-        rating = _rated_wire("The current in the wire", drawn, self.si.bearable, _wire_rated_for(drawn))
+        rating = _rated_wire("in the wire", drawn, self.si.bearable, _wire_rated_for(drawn))
         if rating.grade != FINE:
             found.append(rating)
         if self.gauge > BREAKS_BELOW:
@@ -381,14 +355,12 @@ class GaugeChoice:
 
 
 @with_units(scalar=True)
-def gauge_for(board: Board, share: Ratio = USUAL_SHARE) -> GaugeChoice:
+def gauge_for(board: Board, share: LeastShare = USUAL_SHARE) -> GaugeChoice:
     """The thinnest gauge for all sections with which every lamp has a share of its own light, at every corner.
 
     `share` is of the light a signal would have alone on the source; the board's own wires do not count. Raises
     DesignError where not even the thickest of USUAL_GAUGES is enough, with what limits it instead.
     """
-    if not 0 < share <= 1:
-        raise RangeError(argument="share", need="more than 0 and up to 1", given=f"{share:g}", example="80 %")
     if not as_board(board).sections:
         raise RangeError("board needs at least one section, since a wire is asked for; add the run to the signal")
     boards = {gauge: _wired(board, gauge) for gauge in USUAL_GAUGES}

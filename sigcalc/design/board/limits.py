@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -25,7 +26,17 @@ from .board import (
     chain_board,
     star_board,
 )
-from .state import MOST, USUAL_DERATING, USUAL_SHARE, corner_states, corner_states_of, most_drawn, worst_of, worsts_of
+from .state import (
+    MOST,
+    USUAL_DERATING,
+    USUAL_SHARE,
+    LeastShare,
+    corner_states,
+    corner_states_of,
+    most_drawn,
+    worst_of,
+    worsts_of,
+)
 
 LAYOUTS = {CHAIN: chain_board, STAR: star_board}
 """How the signals are joined to the source: one behind the other, or each with a run of its own."""
@@ -62,7 +73,7 @@ class MostSignals:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """The number with what limits it, and the rule of thumb with the adapter that it supposes."""
-        si = self.si
+        si, source = self.si, self.board.source
         reasons = {
             BY_ADAPTER: f"One more would draw up to {say(si.next_current, 'A')}, beyond the "
             f"{say(si.allowed or 0.0, 'A')} that is {say(self.derating, '')} of the adapter's rating.",
@@ -75,28 +86,18 @@ class MostSignals:
             many, have, whose = f"{self.count} signals", "have", "their"
         said = f"{many}, drawing up to {say(si.current, 'A')}, {have} {say(self.share, '')} of {whose} light or more."
         grade = FINE if self.count >= RULE_OF_THUMB else LOOK
-        source = self.board.source
-        return (
-            Finding(grade, "most signals", f"{said} {reasons[self.limited_by]}"),
-            _rule_of_thumb(self, source) if isinstance(source, Adapter) else _fresh(self),
+        found = Finding(grade, "most signals", f"{said} {reasons[self.limited_by]}")
+        if not isinstance(source, Adapter):
+            said = f"This holds for a fresh battery, and says nothing of how long it gives {say(si.current, 'A')}."
+            return found, Finding(LOOK, "battery", said, "Work out the run time; a battery is for few signals.")
+        supposed, rated = RULE_OF_THUMB * si.each / self.derating, source.si.max_current
+        said = (
+            f"The rule of about {RULE_OF_THUMB} signals to an adapter (common practice, no source) supposes an adapter "
+            f"of about {say(supposed, 'A', 2)}: {RULE_OF_THUMB} times {say(si.each, 'A')} at {say(self.derating, '')} "
+            f"of its rating. This one is rated {say(rated, 'A')}."
         )
-
-
-def _fresh(result: MostSignals) -> Finding:
-    reason = f"This holds for a fresh battery, and says nothing of how long it gives {say(result.si.current, 'A')}."
-    return Finding(LOOK, "battery", reason, "Work out the run time; a battery is for few signals.")
-
-
-def _rule_of_thumb(result: MostSignals, source: Adapter) -> Finding:
-    supposed = RULE_OF_THUMB * result.si.each / result.derating
-    each, derated = say(result.si.each, "A"), say(result.derating, "")
-    reason = (
-        f"The rule of about {RULE_OF_THUMB} signals to an adapter (common practice, no source) supposes an adapter of "
-        f"about {say(supposed, 'A', 2)}: {RULE_OF_THUMB} times {each} at {derated} of its rating. "
-        f"This one is rated {say(source.si.max_current, 'A')}."
-    )
-    close = 0.8 <= supposed / source.si.max_current <= 1.25
-    return Finding(FINE, "rule of thumb", reason if not close else reason + " Here the rule fits.")
+        fits = " Here the rule fits." if 0.8 <= supposed / rated <= 1.25 else ""
+        return found, Finding(FINE, "rule of thumb", said + fits)
 
 
 @with_units(scalar=True)
@@ -106,8 +107,8 @@ def most_signals(
     wire: Any,
     run: Length,
     layout: str = CHAIN,
-    share: Ratio = USUAL_SHARE,
-    derating: Ratio = USUAL_DERATING,
+    share: LeastShare = USUAL_SHARE,
+    derating: LeastShare = USUAL_DERATING,
 ) -> MostSignals:
     """The most equal signals that one source feeds, up to 1000.
 
@@ -123,12 +124,9 @@ def most_signals(
 
     Raises DesignError where not even one signal fits, with the reason.
     """
-    for name, value in {"share": share, "derating": derating}.items():
-        if not 0 < value <= 1:
-            raise RangeError(argument=name, need="more than 0 and up to 1", given=f"{value:g}", example="80 %")
-    trial = _Trial(source, load, _way(layout, wire, run), derating, share)
-    if trial.breach(1):
-        raise DesignError(trial.too_much())
+    make = _way(layout, wire, run)
+    trial = _Trial(lambda number: make(source, load, number), source, derating, share)
+    trial.need_one()
     count = trial.largest()
     more = min(count + 1, MOST_SIGNALS)
     return MostSignals.of(
@@ -156,16 +154,9 @@ def _way(layout: Any, wire: Any, run: float) -> Any:
 class _Trial:
     """Boards of one, two, ... signals, and whether they are within both limits."""
 
-    def __init__(self, source: Source, load: Load, make: Any, derating: float, share: float):
-        self._source, self._load, self._make, self._share = source, load, make, share
-        self._boards: dict[int, Board] = {}
+    def __init__(self, make: Any, source: Source, derating: float, share: float):
+        self.board, self._source, self._share = cache(make), source, share  # a board keeps what has been solved of it
         self.allowed = derating * source.si.max_current if isinstance(source, Adapter) else None
-
-    def board(self, count: int) -> Board:
-        """The board of so many signals, which keeps what has been solved of it."""
-        if count not in self._boards:
-            self._boards[count] = self._make(self._source, self._load, count)
-        return self._boards[count]
 
     def drawn(self, count: int) -> float:
         """The most that so many signals draw, in A."""
@@ -197,17 +188,19 @@ class _Trial:
             high = min([high, *(each for each in middles if each > low)])
         return low
 
-    def too_much(self) -> str:
-        """Why not even one signal fits."""
-        if self.allowed is not None and self.drawn(1) > self.allowed:
-            return (
+    def need_one(self) -> None:
+        """DesignError where not even one signal fits."""
+        breach = self.breach(1)
+        if breach == BY_ADAPTER:
+            raise DesignError(
                 f"not even one signal fits: it draws up to {say(self.drawn(1), 'A')}, and the {self._source.name} "
                 f"adapter gives {say(self.allowed, 'A')} derated; use a larger adapter"
             )
-        return (
-            f"not even one signal has {say(self._share, '')} of its light: the wire leaves it "
-            f"{say(self.share(1), '')}; use thicker wire or a shorter run"
-        )
+        if breach == BY_LIGHT:
+            raise DesignError(
+                f"not even one signal has {say(self._share, '')} of its light: the wire leaves it "
+                f"{say(self.share(1), '')}; use thicker wire or a shorter run"
+            )
 
 
 @record
@@ -269,9 +262,8 @@ def compare_wirings(source: Source, load: Load, places: Mapping[str, Any], wire:
     trials = []
     for board, worst in zip(boards, worsts_of(boards), strict=True):
         share, place, _ = worst.weakest
-        trial = {"share": share, "weakest": board.signals[place].name, "most_lost": most_lost(board)}
-        length = board.pair_length.m_as("m")
-        trials.append(WiringTrial.of(wiring=board.name, length=length, board=board, **trial))
+        weakest = board.signals[place].name
+        trials.append(WiringTrial(board.name, board.pair_length, share, weakest, most_lost(board), board))
     return tuple(trials)
 
 

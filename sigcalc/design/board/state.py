@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import Any, NamedTuple, TypeVar
+from typing import Annotated, Any, NamedTuple, TypeVar
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from ...errors import DesignError, RangeError
 from ...parts.drive import ResistorDrive
 from ...parts.led import Led
 from ...physics.feeder import Feeder, FeederPoint, Loads, lamp_loads, solve_feeders
-from ...units import Current, Voltage, record, say
+from ...units import Current, QuantityKind, Voltage, record, say
 from ...units.reading import quoted
 from ..lamp.drive import LedString, constant_drop, triples
 from ..power.load import GREEN, RED
@@ -26,6 +26,7 @@ CORNERS = (LEAST, NOMINAL, MOST)
 
 # common practice, no source: a fifth less light is not seen from one signal to the next
 USUAL_SHARE = 0.8
+LeastShare = Annotated[Any, QuantityKind("fraction", "", 1e-3, 1.0, "80 %", bare=True)]
 # common practice, no source: an adapter lasts if it gives no more than four fifths of what it is rated for
 USUAL_DERATING = 0.8
 # common practice, no source: a screwdriver or a whisker of wire across two terminals

@@ -15,7 +15,7 @@ from sigcalc.design.power.load import Load
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.fuse import bearable_current
-from sigcalc.parts.led import ConstantDrop, Led, leds
+from sigcalc.parts.led import ConstantDrop, Led
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
@@ -158,16 +158,6 @@ def test_each_signal_shows_its_own_colour_as_set():
     assert [point.colour for point in study.signals("green")] == ["green", "green", "red"]
     assert study.signal("stop").si.current == study.signal("stop", "red").si.current
     assert study.supply_current.m_as("A") == max(each.si.supply_current for each in study.states.values())
-
-
-def test_light_is_compared_within_a_colour_where_it_is_known():
-    brighter = Load(ResistorDrive("235 ohm"), PAIR)
-    signals = (BoardSignal("dim", SUPPLY, PAIRS), BoardSignal("bright", SUPPLY, brighter))
-    dim, bright = study_board(Board("two", STIFF, (), signals)).signals("red")
-    assert bright.beside_best == 1.0
-    assert dim.beside_best == pytest.approx(dim.si.current / bright.si.current, rel=1e-9)
-    # no intensity in the table
-    assert study_board(bench(Load(RESISTOR, leds["white 3 mm"]))).signal("one").beside_best is None
 
 
 # ---- laws

@@ -113,7 +113,7 @@ def test_more_signals_never_mean_more_light_or_less_current():
         (lambda: most_signals(NINE, PAIRS, 30, "100 m", "star", share=0.99), "not even one signal has 99 %"),
         (lambda: most_signals(NINE, PAIRS, 26, "2 m", derating=0.001), "not even one signal fits: it draws"),
         (lambda: most_signals(NINE, PAIRS, 26, "2 m", ["star"]), "layout needs one of"),
-        (lambda: most_signals(NINE, PAIRS, 26, "2 m", share=0.0), "share needs more than 0"),
+        (lambda: most_signals(NINE, PAIRS, 26, "2 m", share=0.0), "share needs a fraction from 0.1 %"),
         (lambda: add_signals(NINE, PAIRS, 26, "2 m", [1.5]), "count needs a whole number"),
         (lambda: add_signals(NINE, PAIRS, 26, "2 m", "12"), "counts needs a list of whole numbers"),
     ],
