@@ -1,5 +1,6 @@
-"""What tests of panels share: controls set by name, and what the findings say."""
+"""What tests of panels share: controls set by name, and what is shown then."""
 
+import html
 from contextlib import contextmanager
 
 
@@ -11,10 +12,10 @@ def at_once(panel):
     panel.redraw()
 
 
-def put(panel, **values):
+def put(panel, named=(), **values):
     """Set controls by name (underscores for blanks), and give what is then shown."""
     with at_once(panel):
-        for name, value in values.items():
+        for name, value in {**dict(named), **values}.items():
             panel[name.replace("_", " ")].value = value
     return panel.picture
 
@@ -22,3 +23,10 @@ def put(panel, **values):
 def grades(scene):
     """The grade of each finding by its topic."""
     return {each.topic: each.grade for each in scene.findings}
+
+
+def refused(panel):
+    """The sentence with which the panel refuses, in place of a picture."""
+    assert panel.picture is None
+    assert 'role="alert"' in panel.view.value
+    return html.unescape(panel.view.value)

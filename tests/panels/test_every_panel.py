@@ -1,0 +1,77 @@
+"""What holds for every panel of the lessons: an answer or a sentence at every corner, large type, a page for paper."""
+
+import html
+import pkgutil
+import re
+from importlib import import_module
+from random import Random
+
+import pytest
+
+from sigcalc import panels
+from sigcalc.panels.base import Panel
+from sigcalc.panels.control import NumberControl
+from tests.panels.moving import at_once, refused
+
+for module in pkgutil.iter_modules(panels.__path__):
+    import_module(f"sigcalc.panels.{module.name}")
+
+
+def _kinds(base):
+    for kind in base.__subclasses__():
+        if "draw" in vars(kind) and kind.__module__.startswith("sigcalc."):
+            yield pytest.param(kind, id=kind.__name__)
+        yield from _kinds(kind)
+
+
+PANELS = list(_kinds(Panel))
+QUICK = [each for each in PANELS if each.values[0].takes_long is Panel.takes_long]
+ALWAYS_ANSWER = {
+    "FirstLight",
+    "ALittleMore",
+    "WhyAResistor",
+    "PairPanel",
+    "BranchPanel",
+    "ReversingPanel",
+    "FourSwitchesPanel",
+    "SharedReturnPanel",
+    "AlternationPanel",
+    "SharedDriver",
+    "OrientationPanel",
+    "ShortPanel",
+}
+CORNERS = 20
+
+
+def _corner(control, random):
+    """Set a control to one of its ends, or to one of its options."""
+    if isinstance(control, NumberControl):
+        control.value = random.choice((control.least, control.most))
+    elif isinstance(control.value, bool):
+        control.value = random.random() < 0.5
+    elif hasattr(control._source, "_options_values"):
+        control.value = random.choice(control._source._options_values)
+
+
+@pytest.mark.parametrize("kind", QUICK)
+def test_every_corner_is_answered_or_refused_in_a_sentence(kind):
+    panel, random = kind(), Random(kind.__name__)
+    for _ in range(CORNERS):
+        with at_once(panel):
+            for control in panel.controls.values():
+                _corner(control, random)
+        assert not re.search(r"\bnan\b|\binf\b", panel.view.value)
+        if panel.picture is None:
+            assert kind.__name__ not in ALWAYS_ANSWER, panel.view.value
+            assert refused(panel)
+
+
+@pytest.mark.parametrize("kind", PANELS)
+def test_paper_has_the_sentence_and_large_type_is_half_as_large_again(kind):
+    panel = kind()
+    page = panel._repr_mimebundle_()["text/html"]
+    assert panel.picture.sentence in html.unescape(page)
+    panel.large.value = True
+    assert "sigcalc-large" in panel._dom_classes
+    for picture in getattr(panel.picture, "pictures", [panel.picture]):
+        assert picture.size.name == "large"
