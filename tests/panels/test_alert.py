@@ -48,7 +48,3 @@ def test_any_other_error_is_shown_as_always(run):
     (shown,), error = run('int("x")')
     assert shown["output_type"] == "error"
     assert "line 1" in error.traceback
-
-
-def test_the_sentence_is_escaped():
-    assert "<b>&" not in alert_html("<b>&")

@@ -9,6 +9,7 @@ from sigcalc.panels.control import NumberControl
 from sigcalc.views.canvas import Canvas
 from sigcalc.views.findings import Scene
 from sigcalc.views.style import LARGE, NORMAL
+from tests.panels.moving import refused
 
 
 class Doubled(Panel):
@@ -36,6 +37,22 @@ def test_it_draws_at_once_and_on_every_change(panel):
     panel["supply"].value = 5
     assert panel.picture.sentence == "Twice as much is 10 V."
     assert "Twice as much is 10 V." in panel.view.value
+    assert "Twice &lt;as&gt; much" in panel.children[1].value
+    assert ".sigcalc-panel" in panel.children[0].value
+
+
+def test_a_refusal_takes_the_picture_away_is_an_alert_and_leaves_no_plain_html_that_would_lie(panel):
+    bundle = panel._repr_mimebundle_()
+    assert "application/vnd.jupyter.widget-view+json" in bundle
+    assert bundle["text/html"] == panel.picture.html()
+    for volts, said in ((13, "supply 13 V <brings> bad luck"), (240, "supply needs 1 to 24 V in this panel")):
+        panel["supply"].value = volts
+        assert said in refused(panel)
+        assert "<brings>" not in panel.view.value
+        assert "<svg" not in panel.view.value
+        assert "text/html" not in panel._repr_mimebundle_()
+    panel["supply"].value = 12
+    assert "<svg" in panel.view.value
 
 
 def test_a_redraw_that_may_take_a_moment_is_announced(panel):
@@ -50,25 +67,6 @@ def test_a_redraw_that_may_take_a_moment_is_announced(panel):
     with pytest.raises(ZeroDivisionError):
         panel["supply"].value = 20
     assert BUSY not in panel._dom_classes
-
-
-def test_a_refusal_takes_the_picture_away_and_is_an_alert(panel):
-    panel["supply"].value = 13
-    assert panel.picture is None
-    assert "<svg" not in panel.view.value
-    assert 'role="alert"' in panel.view.value
-    assert "&lt;brings&gt; bad luck" in panel.view.value
-
-
-def test_after_a_refusal_it_draws_again(panel):
-    panel["supply"].value = 13
-    panel["supply"].value = 12
-    assert "<svg" in panel.view.value
-
-
-def test_a_number_beyond_the_sliders_ends_is_refused(panel):
-    panel["supply"].value = 240
-    assert "supply needs 1 to 24 V in this panel; you gave 240 V" in panel.view.value
 
 
 def test_a_defect_is_shown_and_raised(panel):
@@ -86,35 +84,6 @@ def test_large_type_draws_larger_and_sets_the_controls_larger(panel):
     assert "sigcalc-large" in panel._dom_classes
     panel.large.value = False
     assert "sigcalc-large" not in panel._dom_classes
-
-
-def test_large_type_is_the_last_control(panel):
-    assert list(panel.controls)[-1] == "large type for the projector"
-
-
-def test_without_a_kernel_the_picture_stands_as_plain_html(panel):
-    bundle = panel._repr_mimebundle_()
-    assert "application/vnd.jupyter.widget-view+json" in bundle
-    assert bundle["text/html"] == panel.picture.html()
-
-
-def test_after_a_refusal_there_is_no_plain_html_that_would_lie(panel):
-    panel["supply"].value = 13
-    assert "text/html" not in panel._repr_mimebundle_()
-
-
-def test_the_text_of_a_number_control_only(panel):
-    assert panel.text("supply") == "9.0 V"
-    with pytest.raises(TypeError, match="no number control"):
-        panel.text("large type for the projector")
-
-
-def test_the_heading_is_escaped(panel):
-    assert "Twice &lt;as&gt; much" in panel.children[1].value
-
-
-def test_it_brings_its_stylesheet(panel):
-    assert ".sigcalc-panel" in panel.children[0].value
 
 
 def test_a_scene_shows_its_drawings_its_sentence_and_each_finding_in_words():

@@ -1,7 +1,5 @@
 """The panels of battery and adapter say what the library says, at every position."""
 
-import itertools
-
 import pytest
 
 from sigcalc.design.findings import LOOK
@@ -13,9 +11,7 @@ from sigcalc.panels.battery_or_adapter import (
     CHARGE,
     FAILS,
     HAND,
-    LIGHT,
     PLUGGED,
-    REVERSED_BY,
     SHARES,
     SIGNALS,
     STORED,
@@ -28,7 +24,7 @@ from sigcalc.panels.battery_or_adapter import (
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import say
-from tests.panels.moving import put
+from tests.panels.moving import grades, put, refused
 from tests.views.svg import words
 
 RED = leds["red alingap 3 mm"]
@@ -48,12 +44,6 @@ def adapter():
 @pytest.fixture
 def costs():
     return BreakEvenPanel()
-
-
-def refused(panel):
-    assert panel.picture is None
-    assert 'role="alert"' in panel.view.value
-    return panel.view.value
 
 
 def test_the_run_is_the_library_s(battery_run):
@@ -78,18 +68,15 @@ def test_the_relay_is_what_ends_it(battery_run):
     assert put(battery_run, view=CHARGE).pictures[0].sentence.startswith("419 mAh are used in 14 h: the lamp")
 
 
-def test_a_coil_that_is_held_less_costs_less(battery_run):
-    def hours(share):
+def test_a_coil_that_is_held_less_costs_less_and_the_share_counts_only_where_one_is_held(battery_run):
+    for by, enabled in ((HAND, False), (SENSITIVE, True), ("latching relay, 9 V", False)):
+        put(battery_run, reversed_by=by)
+        assert battery_run["coil held"].widget.disabled is not enabled
+    hours = []
+    for share in ("always", "1/2", "1/20"):
         put(battery_run, reversed_by=SENSITIVE, coil_held=SHARES[share])
-        return battery_run._run(RESISTOR).si.hours
-
-    assert hours("always") < hours("1/2") < hours("1/20")
-
-
-@pytest.mark.parametrize(("by", "enabled"), [(HAND, False), (SENSITIVE, True), ("latching relay, 9 V", False)])
-def test_coil_held_is_enabled_only_where_a_coil_is_held(battery_run, by, enabled):
-    put(battery_run, reversed_by=by)
-    assert battery_run["coil held"].widget.disabled is not enabled
+        hours.append(battery_run._run(RESISTOR).si.hours)
+    assert hours == sorted(hours)
 
 
 def test_timer_board_and_storage_shorten_the_run(battery_run):
@@ -119,17 +106,6 @@ def test_where_the_other_drive_does_not_work_it_is_said(battery_run):
     assert "it never works" in refused(battery_run)
 
 
-@pytest.mark.parametrize("battery", batteries)
-def test_every_run_has_an_answer_or_a_sentence(battery_run, battery):
-    ends = itertools.cycle(((1, RESISTOR, LIGHT), (25, DRIVER, VOLTAGE), (25, RESISTOR, CHARGE)))
-    put(battery_run, battery=batteries[battery], lamp_lit=0.05, coil_held=0.2, timer_board_draws=20)
-    for by, (current, drive, view) in zip(REVERSED_BY, ends, strict=False):
-        scene = put(battery_run, reversed_by=by, current_at_first=current, fed_through=drive, view=view)
-        assert scene is not None or refused(battery_run)
-        assert "nan" not in battery_run.view.value
-        assert "inf " not in battery_run.view.value
-
-
 def test_the_adapter_s_voltage_and_resistor_are_the_library_s(adapter):
     si = resistor_on_adapter(adapters["9 V unregulated"], RED, "10 mA", other_load="100 mA").si
     sentence = put(adapter, other_load=100).sentence
@@ -147,14 +123,6 @@ def test_the_printed_voltage_would_mislead_and_little_room_is_looked_at(adapter)
         assert [each.topic for each in found] == topics
 
 
-@pytest.mark.parametrize("name", list(adapters))
-def test_every_adapter_has_an_answer_or_a_sentence(adapter, name):
-    for (other, current), led in zip(itertools.cycle(itertools.product((0, 400), (1, 25))), leds, strict=False):
-        scene = put(adapter, adapter=adapters[name], other_load=other, wanted_current=current, LED=leds[led])
-        assert scene is not None or refused(adapter)
-        assert "nan" not in adapter.view.value
-
-
 def test_the_price_of_a_kwh_it_starts_with_is_a_usual_one(costs):
     """FROM MEMORY: US homes paid 0.15 to 0.18 USD in 2023 to 2025; elsewhere up to twice that."""
     assert 0.15 <= costs["price of a kWh"].checked() <= 2 * 0.18
@@ -169,10 +137,9 @@ def test_it_says_evenings_costs_and_break_even(costs):
 
 
 def test_what_an_adapter_uses_for_itself_is_looked_at(costs):
-    assert any(each.topic == "plugged in" for each in costs.picture.findings)
+    assert "plugged in" in grades(costs.picture)
     assert put(costs, plugged_in=PLUGGED["evenings only"]).findings == ()
-    loose = put(costs, adapter=adapters["9 V unregulated"])
-    assert any(each.topic == "age of the adapter" for each in loose.findings)
+    assert "age of the adapter" in grades(put(costs, adapter=adapters["9 V unregulated"]))
 
 
 @pytest.mark.parametrize("battery", [name for name, each in batteries.items() if not each.discharge.rechargeable])
@@ -200,17 +167,3 @@ def test_a_battery_that_does_not_start_has_no_price(costs):
     assert "(under 0.1 to 2.6)" in weak.sentence
     put(costs, signal=SIGNALS["20 mA, relay held"])
     assert "the weakest 9 V zinc-carbon does not even start with this signal" in refused(costs)
-
-
-@pytest.mark.parametrize("prices", list(itertools.product((0, 50), (0, 100), (0, 2))))
-def test_every_price_has_an_answer(costs, prices):
-    named = dict(zip(("price_of_the_battery", "price_of_the_adapter", "price_of_a_kWh"), prices, strict=True))
-    assert put(costs, **named, an_evening_is="8 h", how_often="1 day") is not None, costs.view.value
-    assert "nan" not in costs.view.value
-    assert "inf" not in costs.picture.sentence
-
-
-@pytest.mark.parametrize("battery", batteries)
-def test_every_battery_has_a_price_or_a_sentence(costs, battery):
-    for signal in SIGNALS.values():
-        assert put(costs, battery=batteries[battery], signal=signal) is not None or refused(costs)

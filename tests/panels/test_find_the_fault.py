@@ -36,31 +36,20 @@ from sigcalc.panels.find_the_fault import (
     Press,
     outcome,
 )
+from tests.panels.moving import refused
 
-
-def test_a_press_is_taken_once():
-    button = Press("measure", "measure here")
-    assert not button.taken()
-    button.widget.click()
-    assert button.value
-    assert button.taken()
-    assert not button.taken()
-
-
-def test_those_who_listen_hear_it_and_find_it_pressed():
-    button, heard = Press("go"), []
-    button.on_change(lambda: heard.append(button.taken()))
-    button.widget.click()
-    button.widget.click()
-    assert heard == [True, True]
-
-
-def test_it_is_named_for_those_who_do_not_see_it():
-    button = Press("measure", "measure here")
-    assert (button.widget.description, button.widget.tooltip, button.name) == ("measure here",) * 2 + ("measure",)
-
-
+ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
 HIDDEN = catalogue()["red LED open"]
+
+
+def test_a_press_is_taken_once_and_is_named_for_those_who_do_not_see_it():
+    button, heard = Press("measure", "measure here"), []
+    assert (button.widget.description, button.widget.tooltip) == ("measure here",) * 2
+    assert not button.taken()
+    button.on_change(lambda: heard.append((button.value, button.taken(), button.taken())))
+    button.widget.click()
+    button.widget.click()
+    assert heard == [(True, True, False)] * 2
 
 
 @pytest.fixture(scope="module")
@@ -85,13 +74,10 @@ def test_the_first_words_are_the_verdict_s(judged, came, words):
 
 
 def test_luck_is_said_and_what_would_have_told_more(judged):
-    lucky = outcome(dataclasses.replace(judged, outcome=RIGHT, pointed=0.2), HIDDEN)
+    lucky, skilled = (outcome(dataclasses.replace(judged, outcome=RIGHT, pointed=each), HIDDEN) for each in (0.2, 0.9))
     assert "lucky" in lucky[2].reason
     assert str(judged.diagnosis.next[0].point) in lucky[2].remedy
-    assert "lucky" not in outcome(dataclasses.replace(judged, outcome=RIGHT, pointed=0.9), HIDDEN)[2].reason
-
-
-ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
+    assert "lucky" not in skilled[2].reason
 
 
 @pytest.fixture
@@ -123,9 +109,12 @@ def reasons(game):
 
 
 def test_the_number_hides_what_the_rules_say(game):
+    assert game[SECRET].widget.label == DRAWN
     for number in (1, 17):
         game[GAME].value = number
         assert game.signal.fault == hidden_fault(game.circuit, ALL, number)
+    game[GAME].box.value = "2.5"
+    assert "game number needs a whole number" in refused(game)
 
 
 def test_the_circuit_shows_what_is_seen_in_the_position(game):
@@ -172,22 +161,28 @@ def test_a_level_allows_no_more_readings_than_it_says(game):
     assert "allows no more" not in reasons(game)
 
 
-def test_the_right_name_scores_and_is_explained(game):
+def test_the_right_name_scores_and_is_explained_and_another_game_starts_afresh(game):
     place(game, "red LED open")
     measure(game, "pair", "diode test A to B")
+    assert len(game.picture.pictures) == 2
     name(game, "red LED open")
     assert game.judgement.outcome == RIGHT
     assert reasons(game).count("Right: red LED open") == 1
     assert game.signal.fault.remedy in reasons(game)
     assert f"Score: {game.judgement.points:g} in 1 game." in game.picture.sentence
+    (table,) = game.picture.pictures  # in the place of the circuit, so that the explanation is seen
+    assert table.sentence.startswith("Noted: set for red")
+    game[GAME].value = 9
+    assert not game.readings
+    assert game.judgement is None
+    assert "in 1 game." in game.picture.sentence
 
 
 def test_a_verdict_counts_once(game):
     place(game, "red LED open")
-    name(game, "green LED open")
-    assert "No: it is red LED open." in reasons(game)
-    name(game, "red LED open")
-    assert "No: it is red LED open." in reasons(game)
+    for named in ("green LED open", "red LED open"):
+        name(game, named)
+        assert "No: it is red LED open." in reasons(game)
     assert list(game.scores.values()) == [0]
 
 
@@ -198,17 +193,7 @@ def test_what_looks_the_same_is_told_with_what_would_have_told_it(game):
     assert "Most telling would have been" in reasons(game)
 
 
-def test_another_game_starts_afresh_and_keeps_the_score(game):
-    place(game, "red LED open")
-    measure(game, "pair")
-    name(game, "red LED open")
-    game[GAME].value = 9
-    assert not game.readings
-    assert game.judgement is None
-    assert "in 1 game." in game.picture.sentence
-
-
-def test_two_faults_are_named_with_two_lists(game):
+def test_two_faults_are_named_with_two_lists_and_the_second_is_forgotten_where_one_is_hidden(game):
     assert game[SECOND].widget.disabled
     game[LEVEL].value = TWO_FAULTS
     assert not game[SECOND].widget.disabled
@@ -216,6 +201,8 @@ def test_two_faults_are_named_with_two_lists(game):
     measure(game, "pair", "shared resistor", "diode test A to B")
     name(game, one, other)
     assert game.judgement.outcome == RIGHT
+    game[LEVEL].value = ALL
+    assert (game[SECOND].widget.disabled, game[SECOND].value) == (True, "no second fault")
 
 
 def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(game):
@@ -235,46 +222,11 @@ def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(gam
     assert taken["wire A to plus"] in game.picture.pictures[0].sentence
 
 
-def test_a_second_fault_is_forgotten_where_one_is_hidden(game):
-    game[LEVEL].value = TWO_FAULTS
-    game[SECOND].value = "wires swapped"
-    game[LEVEL].value = ALL
-    assert game[SECOND].widget.disabled
-    assert game[SECOND].value == "no second fault"
-
-
-def test_views_are_the_circuit_the_readings_or_both(game):
-    assert len(game.picture.pictures) == 2
-    for view in (CIRCUIT, READINGS):
+def test_views_are_the_circuit_or_the_readings(game):
+    for view, begins in ((CIRCUIT, "Set for red"), (READINGS, "Noted: set for red")):
         game[VIEW].value = view
-        assert len(game.picture.pictures) == 1
-    assert game.picture.pictures[0].sentence.startswith("Noted: set for red")
-
-
-@pytest.mark.parametrize("typed", ["2.5", "rubbish", "0", "201"])
-def test_a_number_that_is_none_is_refused_in_a_sentence(game, typed):
-    game[GAME].widget.children[1].value = typed
-    assert game.picture is None
-    assert 'role="alert"' in game.view.value
-    assert "game number needs" in game.view.value
-
-
-def test_large_type_is_the_same_in_larger_type(game):
-    game.large.value = True
-    assert game.picture.pictures[0].size.text == 18
-
-
-def test_after_the_verdict_the_readings_take_the_place_of_the_circuit(game):
-    measure(game, "pair")
-    name(game, "red LED open")
-    (table,) = game.picture.pictures
-    assert table.sentence.startswith("Noted: set for red")
-    game[VIEW].value = CIRCUIT
-    assert game.picture.pictures[0].sentence.startswith("Set for red")
-
-
-def test_by_default_the_fault_is_drawn(game):
-    assert game[SECRET].widget.label == DRAWN
+        (picture,) = game.picture.pictures
+        assert picture.sentence.startswith(begins)
 
 
 class TestTrain:
@@ -301,18 +253,11 @@ class TestTrain:
 
     def test_back_to_the_switch_the_game_begins_anew_and_the_score_stays(self, game):
         place(game, "timer dead")
-        measure(game, "hold", "supply")
+        measure(game, "hold", "coil")
         name(game, "timer dead")
         scores = dict(game.scores)
         game[FAULT].value = "reed never closes"
         game[SIGNAL].value = game[SIGNAL].widget.options[0][1]
-        assert game.readings == {}
+        assert (game.readings, game.judgement, game.scores) == ({}, None, scores)
         assert game[FAULT].value == "nothing wrong"
-        assert game[METER_AT].value == "supply"
-        assert game.scores == scores
-        assert game.judgement is None
-
-    def test_a_point_that_the_other_signal_lacks_gives_way(self, game):
-        game[METER_AT].value = "coil"
-        game[SIGNAL].value = game[SIGNAL].widget.options[0][1]
         assert game[METER_AT].value == game[METER_AT].widget.options[0][1]
