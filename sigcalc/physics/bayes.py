@@ -15,7 +15,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..errors import RangeError
-from .domain import within
 
 Floats = NDArray[np.float64]
 _BLOCKS = 8
@@ -47,20 +46,10 @@ def kernels(samples: ArrayLike, usable: ArrayLike, reading: ArrayLike, noise: Ar
         False where a sample is at odds with the reading outright.
     reading, noise : array_like, shape (readings,)
         What was measured, and its standard uncertainty, above zero.
-
-    Raises RangeError for shapes that do not fit, or a noise that is not above zero.
     """
     drawn, allowed = np.asarray(samples, float), np.asarray(usable, bool)
-    read, unsure = (
-        np.atleast_1d(np.asarray(reading, float)),
-        within("noise", noise, 1e-30, 1e30, "", "give the meter's"),
-    )
+    read, unsure = np.asarray(reading, float), np.asarray(noise, float)
     explanations, count, readings = drawn.shape
-    if allowed.shape != (explanations, count) or read.shape != (readings,) or np.shape(unsure) != (readings,):
-        raise RangeError(
-            f"The shapes do not fit: samples {drawn.shape}, usable {allowed.shape}, reading {read.shape}, noise "
-            f"{np.shape(unsure)}; give (explanations, samples, readings), (explanations, samples) and twice (readings)."
-        )
     if readings == 0:
         return Kernels(np.where(allowed, 0.0, -np.inf), np.where(allowed.any(axis=1), 0.0, np.inf))
     density, square = np.full((explanations, count), -np.inf), np.full((explanations, count), np.inf)

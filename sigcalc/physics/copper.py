@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from .domain import whole
+from ..errors import RangeError
 
 Floats = np.float64 | NDArray[np.float64]
 
@@ -103,7 +103,11 @@ def enclosing_ratio(count: ArrayLike) -> Floats:
     Soft insulation gives a little; twisting and pulling in need more room than the bare geometry leaves.
     Raises RangeError if the count is no whole number from 1 to 20: nobody has a ratio for it.
     """
-    return _RATIOS[whole("count", count, 1, MOST_WIRES, "wires", "count whole wires, and use more holes for more") - 1]
+    places = np.asarray(count) - 1
+    if not np.isin(places, np.arange(MOST_WIRES)).all():
+        need = f"to be a whole number of wires from 1 to {MOST_WIRES}"
+        raise RangeError(argument="count", need=need, given=f"{count}", advice="use more holes for more")
+    return _RATIOS[places.astype(int)]
 
 
 def bundle_diameter(count: ArrayLike, wire_diameter: ArrayLike) -> Floats:

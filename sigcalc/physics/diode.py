@@ -7,7 +7,6 @@ series resistance Rs in ohm. The model knows no reverse breakdown: in reverse th
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -15,7 +14,7 @@ from scipy.constants import elementary_charge
 from scipy.constants import k as boltzmann
 
 from ..errors import RangeError
-from .domain import Floats, floats, together, within
+from .domain import Floats, together
 
 Triple = tuple[ArrayLike, ArrayLike, ArrayLike]
 """Saturation current in A, emission voltage in V, series resistance in ohm of one LED, each broadcastable."""
@@ -30,17 +29,7 @@ _BEYOND = (
     "the current is beyond any number: there is too little resistance to hold the exponential at this supply, or the "
     "arguments lie too many powers of ten apart; give a resistance or a series_resistance such as 5.0 ohm"
 )
-_GREATEST, _LEAST = 1e300, 1e-300
-_RANGES = {
-    "supply": (-_GREATEST, _GREATEST, "V", "give the supply's voltage, such as 9.0"),
-    "voltage": (-_GREATEST, _GREATEST, "V", "give the voltage across the part, such as 2.0"),
-    "current": (-GREATEST_CURRENT, GREATEST_CURRENT, "A", "give the forward current, such as 0.01"),
-    "resistance": (0.0, _GREATEST, "ohm", "give the resistor's value, such as 470.0"),
-    "saturation_current": (LEAST_SATURATION_CURRENT, _GREATEST, "A", "a red LED has about 1e-21"),
-    "emission_voltage": (_LEAST, _GREATEST, "V", "it is ideality times kT/q, such as 0.05"),
-    "series_resistance": (0.0, _GREATEST, "ohm", "an LED has some ohms, such as 5.0"),
-}
-_PARAMETERS = ("saturation_current", "emission_voltage", "series_resistance")
+_LEAST = 1e-300
 _NEAR_ZERO = 1e-3  # below that exponent the tangent at zero is the better start
 _MOST_STEPS = 100
 _BLOCK = 8192
@@ -49,8 +38,8 @@ _SETTLED = 1e-8  # Newton doubles the digits: the step after one as small as thi
 
 
 def thermal_voltage(temperature: ArrayLike) -> Floats:
-    """Thermal voltage kT/q in V at a junction temperature in K; broadcasts. RangeError outside 1 to 2000 K."""
-    return BOLTZMANN_VOLTAGE * within("temperature", temperature, 1.0, 2000.0, "K", "give kelvins, 300.15 for 27 °C")
+    """Thermal voltage kT/q in V at a junction temperature in K; broadcasts."""
+    return BOLTZMANN_VOLTAGE * np.asarray(temperature, float)
 
 
 def saturation_current_at(
@@ -66,24 +55,19 @@ def saturation_current_at(
     Temperatures in K, `energy_gap` in V (electron volts per charge): the true gap, or better the one from
     `effective_energy_gap`; everything broadcasts. Raises RangeError where the answer leaves the range of numbers.
     """
-    kelvin, saturation, n, gap, reference = together(
-        temperature=floats("temperature", temperature),
-        saturation_current=floats("saturation_current", saturation_current),
-        ideality=floats("ideality", ideality),
-        energy_gap=floats("energy_gap", energy_gap),
-        reference_temperature=floats("reference_temperature", reference_temperature),
+    kelvin = np.asarray(temperature, float)
+    growth = 3.0 * np.log(kelvin / reference_temperature)
+    growth = growth + np.divide(energy_gap, BOLTZMANN_VOLTAGE) * (
+        1.0 / np.asarray(reference_temperature) - 1.0 / kelvin
     )
     with np.errstate(all="ignore"):
-        growth = 3.0 * np.log(kelvin / reference) + gap / BOLTZMANN_VOLTAGE * (1.0 / reference - 1.0 / kelvin)
-        current = np.exp(np.log(saturation) + growth / n)
-    outside = ~((current >= LEAST_SATURATION_CURRENT) & (current <= GREATEST_CURRENT))
-    if outside.any():
+        current = np.exp(np.log(saturation_current) + growth / ideality)
+    if not ((current >= LEAST_SATURATION_CURRENT) & (current <= GREATEST_CURRENT)).all():
         raise RangeError(
-            f"temperature {kelvin[outside].flat[0]:g} K is too far from reference_temperature "
-            f"{reference[outside].flat[0]:g} K: the saturation current would leave the range of numbers; "
-            "use a temperature nearer to the reference"
+            "temperature is too far from reference_temperature: the saturation current would leave the range of "
+            "numbers; use a temperature nearer to the reference"
         )
-    return current[()]
+    return current
 
 
 def effective_energy_gap(
@@ -106,19 +90,14 @@ def effective_energy_gap(
 
     Raises RangeError when the gap would be negative.
     """
-    volts, coefficient, kelvin = together(
-        junction_voltage=floats("junction_voltage", junction_voltage),
-        temperature_coefficient=floats("temperature_coefficient", temperature_coefficient),
-        temperature=floats("temperature", temperature),
-    )
-    gap = volts - kelvin * (coefficient + 3.0 * BOLTZMANN_VOLTAGE)
-    none = ~(np.isfinite(gap) & (gap >= 0.0))
-    if none.any():
+    change = np.add(temperature_coefficient, 3.0 * BOLTZMANN_VOLTAGE)
+    gap = np.subtract(junction_voltage, np.multiply(temperature, change))
+    if not (gap >= 0.0).all():
         raise RangeError(
-            f"temperature_coefficient {coefficient[none].flat[0]:g} V/K falls too little for a junction voltage of "
-            f"{volts[none].flat[0]:g} V: no energy gap gives it; use a more negative one, such as -0.0018"
+            "temperature_coefficient falls too little for the junction's voltage: no energy gap gives it; "
+            "use a more negative one, such as -0.0018"
         )
-    return gap[()]
+    return gap
 
 
 def exponential_voltage(
@@ -126,26 +105,21 @@ def exponential_voltage(
 ) -> Floats:
     """Voltage in V across one LED at a current in A: n (kT/q) ln(1 + I/Is) + I Rs; everything broadcasts.
 
-    The model reaches the reverse current -Is at no finite voltage, so `current` must be more
-    than -saturation_current; RangeError if it is not, or if another argument is out of range.
+    Raises RangeError where no finite voltage gives the current, which must be more than -saturation_current, and for
+    shapes that do not fit each other.
     """
-    given = _floats(
+    amperes, saturation, emission, series = together(
         current=current,
         saturation_current=saturation_current,
         emission_voltage=emission_voltage,
         series_resistance=series_resistance,
     )
-    amperes, saturation, emission, series = together(**given)
     with np.errstate(all="ignore"):
         volts = emission * np.log1p(amperes / saturation) + amperes * series
-    if not (np.isfinite(volts) & (saturation > 0) & (emission > 0) & (series >= 0)).all():
-        _refuse(given)
-        beyond = amperes <= -saturation
-        if not beyond.any():
-            raise RangeError("the voltage is beyond any number; give a smaller current or series_resistance")
+    if not np.isfinite(volts).all():
         raise RangeError(
-            f"current {amperes[beyond].flat[0]:g} A needs to be above -{saturation[beyond].flat[0]:g} A, minus the "
-            "saturation current, which the model reaches at no voltage; give a forward current, such as 0.01"
+            "no voltage gives that current: it needs to be above minus the saturation current, which the model reaches "
+            "at no voltage, and not beyond any number; give a forward current, such as 0.01"
         )
     return volts[()]
 
@@ -157,11 +131,7 @@ def exponential_current(
 
     Everything broadcasts; accuracy and errors are those of `loop_current`.
     """
-    try:
-        return loop_current(voltage, 0.0, saturation_current, emission_voltage, series_resistance)
-    except RangeError:
-        _refuse(_floats(voltage=voltage))  # by the name it has here
-        raise
+    return loop_current(voltage, 0.0, saturation_current, emission_voltage, series_resistance)
 
 
 def loop_current(
@@ -197,39 +167,17 @@ def loop_current(
     Raises
     ------
     RangeError
-        If an argument is outside its range or not finite, if the shapes do not fit each other, or
-        if for want of resistance the exponential leaves the range of numbers.
+        If the shapes do not fit each other, or if for want of resistance the exponential leaves the range of numbers.
     """
-    given = _floats(
-        supply=supply,
-        resistance=resistance,
-        saturation_current=saturation_current,
-        emission_voltage=emission_voltage,
-        series_resistance=series_resistance,
-    )
-    volts, ohms, saturation, emission, series = given.values()
+    volts, saturation, emission = (np.asarray(each, float) for each in (supply, saturation_current, emission_voltage))
     try:
-        current = _loop(volts, ohms + series, saturation, emission)
+        current = _loop(volts, np.add(resistance, series_resistance), saturation, emission)
     except ValueError:
-        together(**given)  # the shapes, in a sentence
+        together(supply=volts, resistance=resistance, saturation_current=saturation, emission_voltage=emission)
         raise
-    sound = (current < GREATEST_CURRENT).all() and (ohms >= 0).all() and (series >= 0).all()
-    sound = sound and (emission > 0).all() and (emission <= _GREATEST).all()
-    if not (sound and (saturation >= LEAST_SATURATION_CURRENT).all()):
-        _refuse(given)
+    if not ((current < GREATEST_CURRENT).all() and (saturation >= LEAST_SATURATION_CURRENT).all()):
         raise RangeError(_BEYOND)
     return current[()]
-
-
-def string_voltage(current: ArrayLike, leds: Sequence[Triple]) -> Floats:
-    """Voltage in V across several LEDs in series at one current in A.
-
-    `leds` is a sequence of (saturation_current, emission_voltage, series_resistance), at least one.
-    Everything broadcasts; errors as `exponential_voltage`, for each LED.
-    """
-    members = checked(leds)
-    together(current=floats("current", current), **named(members))
-    return sum(exponential_voltage(current, *led) for led in members)
 
 
 def string_current(supply: ArrayLike, resistance: ArrayLike, leds: Sequence[Triple]) -> Floats:
@@ -240,52 +188,19 @@ def string_current(supply: ArrayLike, resistance: ArrayLike, leds: Sequence[Trip
     equation is solved for that LED's junction voltage by Newton's method from a closed-form start;
     since the loop's voltage is convex in it, the method descends steadily and needs no safeguard.
 
-    `leds` as for `string_voltage`, the rest and the errors as for `loop_current`. The accuracy is that
-    of `loop_current`, with the least saturation current for Is.
+    `leds` holds (saturation_current, emission_voltage, series_resistance) of each, at least one; the rest and the
+    errors are those of `loop_current`. So is the accuracy, with the least saturation current for Is.
     """
-    members = checked(leds)
-    saturations, emissions, series = zip(*members, strict=True)
+    saturations, emissions, series = zip(*leds, strict=True)
     if all(np.array_equal(saturations[0], each) for each in saturations[1:]):
-        together(**named(members))
         return loop_current(supply, resistance, saturations[0], sum(emissions), sum(series))
-    given = _floats(supply=supply, resistance=resistance)
-    _refuse(given)
-    volts, ohms, *columns = together(**given, **named(members))
-    saturation, emission, series = (np.stack(columns[place::3]) for place in range(3))
+    figures = {f"LED {place}": each for place, each in enumerate((*saturations, *emissions))}
+    volts, ohms, *columns = together(supply=supply, resistance=np.add(resistance, sum(series)), **figures)
+    saturation, emission = np.stack(columns[: len(leds)]), np.stack(columns[len(leds) :])
     order = np.argsort(saturation, axis=0)
     saturation, emission = (np.take_along_axis(each, order, axis=0) for each in (saturation, emission))
     with np.errstate(all="ignore"):
-        return _unequal_current(volts, ohms + series.sum(axis=0), saturation, emission)[()]
-
-
-def checked(leds: Sequence[Triple]) -> list[tuple[Floats, Floats, Floats]]:
-    """The parameters of each LED as arrays; RangeError for no LED, one without three of them, or one out of range."""
-    try:
-        triples = [dict(zip(_PARAMETERS, led, strict=True)) for led in leds]
-    except (TypeError, ValueError):
-        triples = []
-    if not triples:
-        need = f"to be one or more LEDs, each ({', '.join(_PARAMETERS)})"
-        raise RangeError(argument="leds", need=need, example="[(1e-21, 0.05, 5.0)]", given=repr(leds))
-    return [tuple(_refuse(_floats(**triple)).values()) for triple in triples]
-
-
-def named(leds: list[tuple[Floats, Floats, Floats]]) -> dict[str, Floats]:
-    """Every parameter under a name that tells its LED, for a message about shapes."""
-    return {
-        f"{name} of LED {place}": each
-        for place, led in enumerate(leds, 1)
-        for name, each in zip(_PARAMETERS, led, strict=True)
-    }
-
-
-def _floats(**given: Any) -> dict[str, Floats]:
-    return {name: floats(name, value) for name, value in given.items()}
-
-
-def _refuse(given: dict[str, Floats]) -> dict[str, Floats]:
-    """The arguments themselves; RangeError for the first one outside its range."""
-    return {name: within(name, array, *_RANGES[name]) for name, array in given.items()}
+        return _unequal_current(volts, ohms, saturation, emission)[()]
 
 
 def _loop(volts: Floats, ohms: Floats, saturation: Floats, emission: Floats) -> Floats:

@@ -10,7 +10,7 @@ from scipy.optimize import lsq_linear
 
 from ..errors import RangeError
 from .diode import LEAST_SATURATION_CURRENT
-from .domain import Floats, together, within
+from .domain import Floats
 
 IDEALITY_BOUNDS = (0.5, 8.0)
 """Wide on purpose: a plain junction has 1 to 2, but an LED's other layers rectify too and add to it."""
@@ -75,19 +75,12 @@ def fit_exponential(
     Raises
     ------
     RangeError
-        If points and priors together are fewer than three, if a figure is out of range, or if
-        no exponential with a saturation current below the least of the currents fits. Points that fit
-        poorly are not refused: they show in the residual, and in an ideality at its bound.
+        If points and priors together are fewer than three, or if no exponential with a saturation current below the
+        least of the currents fits. Points that fit poorly are not refused: they show in the residual, and in an
+        ideality at its bound.
     """
-    volts, amperes, sigma = (
-        each.ravel()
-        for each in together(
-            voltage=within("voltage", voltage, 1e-6, 1e3, "V", "give the forward voltage of each point"),
-            current=within("current", current, 1e-15, 1e3, "A", "give the forward current of each point"),
-            voltage_spread=within("voltage_spread", voltage_spread, 1e-9, 1e3, "V", "give a meter's, such as 1e-3"),
-        )
-    )
-    vt = float(within("thermal_voltage", thermal_voltage, 1e-4, 0.2, "V", "give kT/q, 0.02585 at 27 °C"))
+    volts, amperes = np.asarray(voltage, float), np.asarray(current, float)
+    sigma, vt = np.broadcast_to(np.asarray(voltage_spread, float), volts.shape), thermal_voltage
     priors = _needed(amperes, ideality=ideality_prior, series_resistance=series_resistance_prior)
     # each prior is one more measurement: of the parameter itself
     rows = np.zeros((len(priors), _UNKNOWNS))
@@ -118,10 +111,6 @@ def _needed(amperes: Floats, **given: Prior) -> dict[str, tuple[float, float]]:
     if different >= _UNKNOWNS:
         return {}
     priors = {name: pair for name, pair in given.items() if pair is not None}
-    for name, pair in priors.items():
-        low, high = IDEALITY_BOUNDS if name == "ideality" else (0.0, 1e6)
-        within(f"{name}_prior's value", pair[0], low, high, "", "give what the parameter can be")
-        within(f"{name}_prior's spread", pair[1], 1e-9, 1e6, "", "give a standard deviation above zero")
     if different < 1 or different + len(priors) < _UNKNOWNS:
         raise RangeError(
             f"three parameters need three different currents or priors, and there are {different} different current(s) "

@@ -15,8 +15,6 @@ Source: Kuphaldt, Lessons in Electric Circuits, vol. I ch. 16. All arguments are
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -41,7 +39,7 @@ def time_or_never(time_constant: ArrayLike, start: ArrayLike, end: ArrayLike, tr
 
     The trip must lie between `start` (included) and `end`; the three are in one unit.
     """
-    tau, start, end, trip = _floats(time_constant=time_constant, start=start, end=end, trip=trip)
+    tau, start, end, trip = together(time_constant=time_constant, start=start, end=end, trip=trip)
     gone, left = trip - start, end - trip
     scale = np.maximum(np.maximum(np.abs(start), np.abs(end)), np.abs(trip))
     reached = (gone * np.sign(left) > 0) & (np.abs(left) > _NEAREST * scale)
@@ -56,8 +54,8 @@ def settling_time(
     seconds = time_or_never(time_constant, start, end, trip)
     never = np.isinf(seconds)
     if np.any(never):
-        never, start, end, trip = _floats(never=never, start=start, end=end, trip=trip)
-        start, end, trip = (f"{each[never > 0].flat[0]:g} {unit}".rstrip() for each in (start, end, trip))
+        never, start, end, trip = together(never=never, start=start, end=end, trip=trip)
+        start, end, trip = (f"{each[never].flat[0]:g} {unit}".rstrip() for each in (start, end, trip))
         raise RangeError(
             argument="trip",
             need=f"a level between the start of {start} and the limit of {end} that it heads for",
@@ -99,7 +97,3 @@ def with_leak(
     divides = 1.0 + np.asarray(resistance) / leakage_resistance
     end = (supply - np.multiply(resistance, leakage_current)) / divides
     return np.multiply(resistance, capacitance) / divides, end
-
-
-def _floats(**values: Any) -> list[NDArray[np.float64]]:
-    return together(**{name: np.asarray(each, float) for name, each in values.items()})

@@ -98,14 +98,6 @@ def test_weights_fall_on_their_bins(values, weights, bins, shares):
     assert shares_of_bins(np.array(values), np.array(weights), bins).tolist() == shares
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (lambda: density(np.zeros((1, 5, 1)), [0.0, 1.0], [1.0, 1.0]), "shapes do not fit"),
-        (lambda: density(np.zeros((1, 5, 1)), [0.0], [0.0]), "noise needs to be"),
-        (lambda: information(np.zeros((2, 2))), "some weight"),
-    ],
-)
-def test_refusals(call, said):
-    with pytest.raises(RangeError, match=said):
-        call()
+def test_no_weight_is_refused():
+    with pytest.raises(RangeError, match="some weight"):
+        information(np.zeros((2, 2)))

@@ -1,4 +1,4 @@
-"""A diode and its circuits: published figures, sixty digits, pvlib's solver, laws, and the promise on bad input.
+"""A diode and its circuits: published figures, sixty digits, pvlib's solver, laws, and what has no answer.
 
 LIEC is T. R. Kuphaldt, Lessons in Electric Circuits (github.com/vikdotdev/lessons-in-electric-circuits @12a44f4);
 "companion" means as a companion notebook in github.com/FOSSEE/Python-Textbook-Companions @d34b2ae.
@@ -13,7 +13,6 @@ from pvlib.singlediode import _lambertw_i_from_v
 
 from sigcalc.errors import RangeError
 from sigcalc.physics import diode
-from tests.physics.answers import anything, keeps_promise
 
 RED = (5e-22, 0.042, 3.6)
 GREEN = (1e-28, 0.05, 20.0)
@@ -323,6 +322,10 @@ def test_broadcasting_equals_element_by_element():
 # ---- strings
 
 
+def string_voltage(current, leds):
+    return sum(diode.exponential_voltage(current, *led) for led in leds)
+
+
 @given(**TRUE_LOOPS, count=st.integers(1, 12))
 def test_equal_leds_are_one_with_their_sums(supply, resistance, saturation, emission, series, count):
     led = (saturation, emission, series)
@@ -339,7 +342,7 @@ def test_voltages_of_unequal_leds_sum_to_the_supply(supply, resistance, saturati
     current = diode.string_current(supply, resistance, leds)
     assert current >= -least
     if current > -0.999 * least:
-        drops = diode.string_voltage(current, leds) + current * resistance
+        drops = string_voltage(current, leds) + current * resistance
         assert drops == pytest.approx(supply, rel=1e-12, abs=1e-12 * emission)
     else:
         assert supply < 0
@@ -349,7 +352,7 @@ def test_voltages_of_unequal_leds_sum_to_the_supply(supply, resistance, saturati
 def test_a_string_without_resistance_on_a_supply_that_one_led_could_not_bear():
     leds = [(10.0 ** -(20.0 + place), 0.05, 0.0) for place in range(25)]
     current = diode.string_current(60.0, 0.0, leds)
-    assert diode.string_voltage(current, leds) == pytest.approx(60.0, rel=1e-13)
+    assert string_voltage(current, leds) == pytest.approx(60.0, rel=1e-13)
 
 
 # ---- temperature
@@ -379,57 +382,20 @@ def test_left_alone_the_saturation_current_would_make_the_drop_rise():
     assert warm > cold
 
 
-# ---- refusals
-
-
 @pytest.mark.parametrize(
     ("call", "said"),
     [
-        (lambda: diode.loop_current(np.nan, 1.0, *RED), "^supply needs to be"),
-        (lambda: diode.loop_current("9 V", 1.0, *RED), "^supply needs to be"),
-        (lambda: diode.loop_current(9.0, [1.0, -1.0], *RED), "^resistance needs to be"),
-        (lambda: diode.loop_current(9.0, 1.0, 0.0, 0.05), "^saturation_current needs to be"),
-        (lambda: diode.loop_current(9.0, 1.0, 1e-20, [0.05, np.inf]), "^emission_voltage needs to be"),
-        (lambda: diode.loop_current(9.0, 1.0, 1e-20, 0.05, -2.0), "^series_resistance needs to be"),
-        (lambda: diode.exponential_current([1.0, np.inf], *RED), "^voltage needs to be"),
-        (lambda: diode.loop_current(np.ones(2), np.ones(3), *RED), r"supply \(2,\).*resistance \(3,\)"),
-        (
-            lambda: diode.string_current(np.ones(2), 1.0, [RED, (np.full(3, 1e-20), 0.05, 0.0)]),
-            r"saturation_current of LED 2 \(3,\)",
-        ),
+        (lambda: diode.loop_current(np.ones(2), np.ones(3), *RED), r"supply \(2,\), resistance \(3,\)"),
+        (lambda: diode.string_current(np.ones(2), np.ones(3), [RED, GREEN]), r"supply \(2,\), resistance \(3,\)"),
         (lambda: diode.exponential_voltage(np.ones(2), np.full(3, 1e-20), 0.05), "do not fit"),
         (lambda: diode.exponential_voltage([0.01, -6e-22], *RED), "saturation current"),
         (lambda: diode.loop_current(60.0, 0.0, 1e-20, 0.05), "too little resistance"),
+        (lambda: diode.loop_current([9.0, np.nan], 1.0, *RED), "beyond any number"),
         (lambda: diode.string_current(60.0, 0.0, [(1e-20, 0.05, 0.0), (1e-21, 0.05, 0.0)]), "too little resistance"),
-        *(
-            (lambda leds=leds: diode.string_voltage(0.01, leds), "leds needs to be|saturation_current needs to be")
-            for leds in ([], None, [(1e-20, 0.05)], ["abc"], RED)
-        ),
         (lambda: diode.saturation_current_at(10.0, 1e-20, 2.0, 1.9, 300.0), "too far from reference_temperature"),
         (lambda: diode.effective_energy_gap(0.01, 0.0, 300.0), "falls too little"),
     ],
 )
-def test_what_has_no_answer_is_refused_by_its_name(call, said):
+def test_what_has_no_answer_is_refused(call, said):
     with pytest.raises(RangeError, match=said):
         call()
-
-
-@given(
-    anything(-20, 60),
-    anything(0, 1e7),
-    anything(1e-34, 1e-6),
-    anything(0.02, 0.15),
-    anything(0, 50),
-    anything(200, 400),
-)
-def test_every_function_keeps_the_promise(supply, resistance, saturation, emission, series, temperature):
-    led = (saturation, emission, series)
-    assert keeps_promise(diode.thermal_voltage, temperature)
-    assert keeps_promise(diode.exponential_voltage, supply, *led)
-    assert keeps_promise(diode.exponential_current, supply, *led)
-    assert keeps_promise(diode.loop_current, supply, resistance, *led)
-    assert keeps_promise(diode.string_current, supply, resistance, [led, GREEN])
-    assert keeps_promise(diode.string_voltage, resistance, [led, RED])
-    assert keeps_promise(diode.saturation_current_at, temperature, saturation, resistance, series, 300.0)
-    assert keeps_promise(diode.effective_energy_gap, series, supply, temperature)
-    assert keeps_promise(diode.string_current, supply, resistance, series)

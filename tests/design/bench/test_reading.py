@@ -13,13 +13,17 @@ from sigcalc.design.pair.two_lead_pair import solder_fault, with_series_diodes
 from sigcalc.design.pair.wiring import Wiring, show, wirings
 from sigcalc.parts.led import leds
 from sigcalc.parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS, Meter, meters
-from sigcalc.physics.diode import loop_current, string_voltage
+from sigcalc.physics.diode import exponential_voltage, loop_current
 from sigcalc.units import Q
 from tests.design.bench.circuits import HAND, NAMES, circuits, reading, state
 
 SIMPLE, ONE_SHOT = circuits()["resistor"], circuits()["one-shot"]
 FOR_GREEN = dataclasses.replace(ONE_SHOT, fed_lamp="green")  # as the map of contacts rests: the coil off shows red
 GUARDED = dataclasses.replace(SIMPLE, pair=with_series_diodes(SIMPLE.pair))
+
+
+def string_voltage(current, leds):
+    return sum(exponential_voltage(current, *led) for led in leds)
 
 
 @pytest.mark.parametrize("name", NAMES)
