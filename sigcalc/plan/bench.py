@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..design.board.wire_and_holes import CutList, cut_list, lamp_in_hole, wires_in_hole
+from ..design.board.wire_and_holes import CUT_STEPS, CutList, cut_list, lamp_in_hole, wires_in_hole
 from ..design.caution import caution_text
 from ..design.findings import Finding
 from ..errors import SigcalcError
@@ -159,7 +159,7 @@ def _before_soldering(circuit: Circuit) -> list[Step]:
             "Cut the pieces of wire in the list.",
             caution_text("enamelled wire", "enamel") if "enamelled" in plan.wire.part else "",
         ),
-        *(Step(each) for each in _cut_list(plan).steps[1:]),  # the first one is the list in words
+        *(Step(each) for each in CUT_STEPS),
         Step(
             f"Set the {lamps.top} LED above the {lamps.bottom} one, the anode of one beside the cathode of the other."
         ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from typing import Any
 
 import numpy as np
 
@@ -44,41 +45,31 @@ SOURCE = "source"
 QUICK, SLOW, NEVER = "acts", "acts slowly", "may never act"
 
 
-class _Place:
-    """Where a fuse is, at the source or at the head of a section, and what is behind it: `figures` of a FuseCheck."""
-
-    def __init__(self, board: Board, at: str | None):
-        if not board.sections:
-            raise RangeError("board needs at least one section: a fuse protects wires, and there are none")
-        states = corner_states(_without(board), (MOST,)).values()
-        if at is None:
-            head, nodes = 0, np.arange(1, len(board.nodes))
-            drawn = [each.si.supply_current for each in states]
-        else:
-            number = board.section_number(at)
-            below, behind = board.section_ends[0][number], np.zeros(len(board.nodes))
-            behind[below] = 1.0
-            head, nodes = int(board.above[below]), np.flatnonzero(board.tree.along(behind))
-            drawn = [abs(each.si.section_current[number]) for each in states]
-        self._board, self._head = board, head
-        self._far = int(nodes[np.argmax(board.tree.along(board.ohms)[nodes])])
-        sections = board.section_above[nodes]
-        self.figures = {
-            "at": SOURCE if at is None else at,
-            "board": board,
-            "load_current": float(max(drawn)),
-            "farthest": board.nodes[self._far],
-            "thinnest": board.sections[int(sections[np.argmin(board.areas[sections])])].name,
-            "bearable": float(board.areas[sections].min()) * BEARABLE_DENSITY,
-        }
-
-    def far_short(self, ohms: float) -> float:
-        """The least that a short at the farthest node draws alone, with a fuse of so many ohms."""
-        return _short_current(self._board, self._far, ohms, 0)
-
-    def near_short(self, ohms: float) -> float:
-        """The most that a short right behind the fuse draws."""
-        return _short_current(self._board, self._head, ohms, 2)
+def _place(board: Board, at: str | None) -> tuple[dict[str, Any], int]:
+    """What a FuseCheck says of the place of a fuse, at the source or at the head of a section; its node's number."""
+    if not board.sections:
+        raise RangeError("board needs at least one section: a fuse protects wires, and there are none")
+    states = corner_states(_without(board), (MOST,)).values()
+    if at is None:
+        head, nodes = 0, np.arange(1, len(board.nodes))
+        drawn = [each.si.supply_current for each in states]
+    else:
+        number = board.section_number(at)
+        below, behind = board.section_ends[0][number], np.zeros(len(board.nodes))
+        behind[below] = 1.0
+        head, nodes = int(board.above[below]), np.flatnonzero(board.tree.along(behind))
+        drawn = [abs(each.si.section_current[number]) for each in states]
+    way = board.tree.along(board.ohms)
+    thinnest = min(board.section_above[nodes], key=board.areas.__getitem__)
+    figures = {
+        "at": SOURCE if at is None else at,
+        "board": board,
+        "load_current": float(max(drawn)),
+        "farthest": board.nodes[max(nodes, key=way.__getitem__)],
+        "thinnest": board.sections[thinnest].name,
+        "bearable": float(board.areas[thinnest]) * BEARABLE_DENSITY,
+    }
+    return figures, head
 
 
 def _short_current(board: Board, node: int, fuse: float, corner: int) -> float:
@@ -114,18 +105,6 @@ class FuseCheck:
     board: Board
 
     @property
-    def share(self) -> float:
-        """The weakest lamp's light with the fuse."""
-        if self.at != SOURCE:
-            return self.share_without
-        return worst_of(dataclasses.replace(self.board, fuse=self.fuse)).weakest[0]
-
-    @property
-    def share_without(self) -> float:
-        """The weakest lamp's light without the fuse."""
-        return worst_of(_without(self.board)).weakest[0]
-
-    @property
     def suits(self) -> bool:
         """Whether it carries the load, protects the wire, surely acts on a far short, and survives a near one."""
         return worst(self.verdicts) != STOP
@@ -156,7 +135,10 @@ class FuseCheck:
         if any(each.grade == STOP for each in found):  # one remedy for all, lest a larger and a smaller fuse be advised
             remedy = self.remedy
             found = [dataclasses.replace(each, remedy=remedy) if each.grade == STOP else each for each in found]
-        lost = self.share_without - self.share
+        lost = 0.0
+        if self.at == SOURCE:
+            bare, fused = _without(self.board), dataclasses.replace(self.board, fuse=self.fuse)
+            lost = worst_of(bare).weakest[0] - worst_of(fused).weakest[0]
         if lost > 0.01:
             own = say(self.fuse.si.resistance, "ohm")
             reason = f"Its own {own} cost {say(lost, '', 2)} of the weakest lamp's light."
@@ -168,15 +150,11 @@ _LOAD, _WIRE, _FAR, _NEAR = "load", "thinnest wire", "far short", "fault current
 
 
 def _load(check: FuseCheck) -> Finding:
-    what, carried, held = f"The current through the fuse {quoted(check.fuse.name)}", *_of(check, "load", "held")
-    found = check_rating(what, carried, held, "", unit="A", topic=_LOAD, risk="", source="what it holds")
+    what = f"The current through the fuse {quoted(check.fuse.name)}"
+    how = {"unit": "A", "topic": _LOAD, "risk": "", "source": "what it holds"}
+    found = check_rating(what, check.si.load_current, check.si.held_current, "", **how)
     opens = " It opens in mid-evening." if found.grade == STOP else ""
     return dataclasses.replace(found, reason=found.reason + opens)
-
-
-def _of(check: FuseCheck, *names: str) -> list[float]:
-    """Currents of the check in A."""
-    return [getattr(check.si, f"{name}_current") for name in names]
 
 
 def _wire(check: FuseCheck) -> Finding:
@@ -189,7 +167,7 @@ def _wire(check: FuseCheck) -> Finding:
 
 
 def _far_short(check: FuseCheck) -> Finding:
-    own, (short, sure) = check.fuse.si, _of(check, "short", "sure")
+    own, short, sure = check.fuse.si, check.si.short_current, check.si.sure_current
     said = f"A short at {quoted(check.farthest)} draws {say(short, 'A')} at the least"
     if sure < short:
         said += f", of which the adapter is sure to give {say(sure, 'A')}"
@@ -225,7 +203,7 @@ def check_fuse(board: Board, fuse: Fuse | str, at: str | None = None) -> FuseChe
 
     Raises UnknownNameError for a section or fuse that does not exist.
     """
-    return _check(_Place(as_board(board), at), as_fuse(fuse))
+    return _check(_place(as_board(board), at), as_fuse(fuse))
 
 
 def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> FuseCheck:
@@ -233,16 +211,16 @@ def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> 
 
     Raises DesignError where none does, with what the first that carries the load lacks.
     """
-    of_kind = [each for each in fuses.values() if isinstance(kind, str) and each.kind == kind]
-    if not of_kind:
-        raise UnknownNameError(unknown("kind of fuse", kind, sorted({each.kind for each in fuses.values()})))
-    place = _Place(as_board(board), at)
+    if not isinstance(kind, str) or kind not in (RESETTABLE, ONE_TIME):
+        raise UnknownNameError(unknown("kind of fuse", kind, (ONE_TIME, RESETTABLE)))
+    of_kind = [each for each in fuses.values() if each.kind == kind]
+    place = _place(as_board(board), at)
     checks = [_check(place, each) for each in sorted(of_kind, key=lambda each: each.si.hold_current)]
     able = [each for each in checks if each.verdicts[0].grade != STOP]
     found = next((each for each in able if each.suits), None)
     if found is not None:
         return found
-    load = say(place.figures["load_current"], "A")
+    load = say(place[0]["load_current"], "A")
     if not able:
         raise DesignError(
             f"no {kind} fuse of the table carries {load} at 25 °C; give each branch of the board a fuse of its own, "
@@ -258,11 +236,18 @@ def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> 
     )
 
 
-def _check(place: _Place, fuse: Fuse) -> FuseCheck:
-    short, rated = place.far_short(fuse.si.resistance_max), _rated(place.figures["board"])
-    figures = {"short_current": short, "sure_current": min(short, rated)}
-    fault = place.near_short(fuse.si.resistance_min)
-    return FuseCheck.of(fuse=fuse, held_current=fuse.held, fault_current=fault, **figures, **place.figures)
+def _check(place: tuple[dict[str, Any], int], fuse: Fuse) -> FuseCheck:
+    figures, head = place
+    board = figures["board"]
+    short = _short_current(board, board.place[figures["farthest"]], fuse.si.resistance_max, 0)
+    return FuseCheck.of(
+        fuse=fuse,
+        held_current=fuse.held,
+        short_current=short,
+        sure_current=min(short, _rated(board)),
+        fault_current=_short_current(board, head, fuse.si.resistance_min, 2),
+        **figures,
+    )
 
 
 def _rated(board: Board) -> float:
@@ -288,15 +273,14 @@ class FuseAction:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What the fuse does, and what there is to do afterwards; where it may never act, what the check advises."""
-        own, name = self.fuse.si, quoted(self.fuse.name)
-        said = f"At least {say(self.si.current, 'A')} flow through the fuse {name}"
+        own, said = self.fuse.si, f"At least {say(self.si.current, 'A')} flow through the fuse {quoted(self.fuse.name)}"
         if self.outcome == NEVER:
             reason = f"{said}, and it needs {say(own.trip_current, 'A')} to act: it may never do so."
             return (Finding(STOP, "fuse", reason, check_fuse(_without(self.board), self.fuse).remedy, HEAT),)
+        until = "a new one of the same rating is in"
         if self.fuse.kind == RESETTABLE:
-            after = "Then every signal is dark until the source has been switched off and the fuse has cooled."
-        else:
-            after = "Then every signal is dark until a new one of the same rating is in."
+            until = "the source has been switched off and the fuse has cooled"
+        after = f"Then every signal is dark until {until}."
         if self.outcome == SLOW:
             reason = f"{said}: enough to make it act, but slowly; its data sheet names no time."
             return (Finding(LOOK, "fuse", reason, f"The wires are warm meanwhile. {after}"),)
@@ -325,8 +309,8 @@ class ShortCircuit:
     `current` is what flows through it while the source holds its law: source and wires alone limit it. `free` is the
     board then, `held` where a regulated adapter lets its voltage down and gives no more than it is rated for; a real
     one does something between, or switches off. It is None for a battery and for an unregulated adapter, which nothing
-    holds. `share` is what each signal has left of its `usual` current in the state that lasts (1 for one that is dark
-    anyway).
+    holds. `share` is what each signal has left of its usual current in the state that lasts (1 for one that is dark
+    anyway), `dark` names those that no longer show anything.
     """
 
     node: str
@@ -334,18 +318,8 @@ class ShortCircuit:
     free: BoardState
     held: BoardState | None
     share: np.ndarray
-    usual: BoardState
+    dark: tuple[str, ...]
     board: Board
-
-    @property
-    def dark(self) -> tuple[str, ...]:
-        """The signals that no longer show anything."""
-        return _named(self.board, _gone_dark(self.usual, self.lasting))
-
-    @property
-    def dimmed(self) -> tuple[str, ...]:
-        """The signals that still show something, but less, so that it is seen."""
-        return _named(self.board, ~_out(self.usual, self.lasting) & (self.share < UNSEEN))
 
     @property
     def lasting(self) -> BoardState:
@@ -364,11 +338,10 @@ def short_at(board: Board, node: str) -> ShortCircuit:
     Timer boards draw less as their voltage falls. Raises UnknownNameError for a node that is not on the board.
     """
     place = as_board(board).node_number(node), USUAL_CONTACT
-    asked = [Asked(board), Asked(board, short=place), _lasting(board, place)]
-    usual, free, now = board_states(asked)
+    usual, free, now = board_states([Asked(board), Asked(board, short=place), _lasting(board, place)])
     held, current = now if _holds(board) else None, float(free.si.node_voltage[place[0]]) / USUAL_CONTACT
-    states = {"free": free, "held": held, "usual": usual}
-    return ShortCircuit.of(node=node, current=current, share=_share(usual, now), board=board, **states)
+    share, dark = _left(usual, now)
+    return ShortCircuit.of(node=node, current=current, free=free, held=held, share=share, dark=dark, board=board)
 
 
 def dark_by_shorts(board: Board) -> dict[str, tuple[str, ...]]:
@@ -377,7 +350,7 @@ def dark_by_shorts(board: Board) -> dict[str, tuple[str, ...]]:
     usual, *now = board_states(
         [Asked(board), *(_lasting(board, (board.node_number(node), USUAL_CONTACT)) for node in nodes)]
     )
-    return {node: _named(board, _gone_dark(usual, state)) for node, state in zip(nodes, now, strict=True)}
+    return {node: _left(usual, state)[1] for node, state in zip(nodes, now, strict=True)}
 
 
 def _holds(board: Board) -> bool:
@@ -390,23 +363,12 @@ def _lasting(board: Board, place: tuple[int, float]) -> Asked:
     return Asked(board, AS_SET, NOMINAL, _rated(board) if _holds(board) else np.inf, place)
 
 
-def _share(usual: BoardState, now: BoardState) -> np.ndarray:
-    """What each signal has left of its usual current; 1 for one that is dark anyway."""
+def _left(usual: BoardState, now: BoardState) -> tuple[np.ndarray, tuple[str, ...]]:
+    """What each signal has left of its usual current, and those that go dark: no light, or too little to see."""
     lit = usual.si.current > LIT_FROM
-    return np.where(lit, share_of(now.si.current, usual.si.current), 1.0)
-
-
-def _out(usual: BoardState, now: BoardState) -> np.ndarray:
-    """Where there is no light, or too little to see."""
-    return (now.si.current <= LIT_FROM) | (_share(usual, now) < OUT_BELOW)
-
-
-def _gone_dark(usual: BoardState, now: BoardState) -> np.ndarray:
-    return (usual.si.current > LIT_FROM) & _out(usual, now)
-
-
-def _named(board: Board, chosen: np.ndarray) -> tuple[str, ...]:
-    return tuple(each.name for each, wanted in zip(board.signals, chosen, strict=True) if wanted)
+    share = np.where(lit, share_of(now.si.current, usual.si.current), 1.0)
+    dark = lit & ((now.si.current <= LIT_FROM) | (share < OUT_BELOW))
+    return share, tuple(each.name for each, out in zip(now.board.signals, dark, strict=True) if out)
 
 
 def _at_source(short: ShortCircuit) -> Finding:
@@ -438,14 +400,17 @@ def _at_wires(short: ShortCircuit) -> Finding:
 
 
 def _at_others(short: ShortCircuit) -> Finding:
-    dark, dimmed = short.dark, short.dimmed
-    said = "No signal goes dark"
-    if dark:
-        count = len(short.board.signals)
-        said = f"{len(dark)} of {count} signals {'goes' if len(dark) == 1 else 'go'} dark, {quoted(dark[0])} among them"
-        said = "Every signal goes dark" if len(dark) == count else said
+    dark, names = short.dark, [each.name for each in short.board.signals]
+    dimmed = [
+        float(share) for name, share in zip(names, short.share, strict=True) if share < UNSEEN and name not in dark
+    ]
+    said = f"{len(dark)} of {len(names)} signals {'goes' if len(dark) == 1 else 'go'} dark"
+    if not dark or len(dark) == len(names):
+        said = f"{'Every' if dark else 'No'} signal goes dark"
+    else:
+        said += f", {quoted(dark[0])} among them"
     if dimmed:
-        least = min(share for each, share in zip(short.board.signals, short.share, strict=True) if each.name in dimmed)
-        said += f"; {len(dimmed)} {'loses' if len(dimmed) == 1 else 'lose'} light, the worst has {say(least, '')} left"
+        loses = "loses" if len(dimmed) == 1 else "lose"
+        said += f"; {len(dimmed)} {loses} light, the worst has {say(min(dimmed), '')} left"
     how = "as long as the adapter holds its rated current" if short.held else "as long as the source holds"
     return Finding(LOOK if dark or dimmed else FINE, "other signals", f"{said}, {how}.")

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from ...errors import DesignError, RangeError
+from ...errors import DesignError
 from ...parts.drill import Drill, drills, next_drill_up
 from ...parts.table import Figures, PartsTable
 from ...parts.wire import Wire
@@ -26,10 +26,14 @@ STOPS, MAY_SLIP, SLIPS, UNKNOWN = "stops it", "may slip through", "slips through
 
 _OVERSIZE = 1e-4  # m; common practice, no source: a hand-held drill in brass or plastic
 _PLAY = 1e-4  # m; common practice, no source: insulation drags, and a burr needs its share
-_TRIMMED = _STRIPPED = (
-    6.35e-3  # m, 1/4 in; common practice, no source: what is left of leads, what is stripped of wires
-)
+_TRIMMED = _STRIPPED = 6.35e-3  # m, 1/4 in; common practice, no source: left of leads, stripped of wires
 _WASTE = 0.1  # common practice, no source: bought besides
+CUT_STEPS = (
+    f"Strip {say(_STRIPPED, 'm')} of insulation off both ends of each, and tin them.",
+    "Mark each lamp's longer lead, the anode, before trimming: afterwards both leads look alike.",
+    f"Trim the lamps' leads to {say(_TRIMMED, 'm')}; hold the end you cut off, and wear eye protection.",
+)
+"""What to do with the pieces, in order."""
 COLOURS = ("orange", "blue")
 """Insulation of wires A and B: neither could be taken for a lamp's colour, or for a supply's pole."""
 _NOTICEABLE = 0.1  # V; common practice, no source: less is lost among the tolerances of LED and supply
@@ -49,15 +53,6 @@ class LampOutline:
     flange_least: Length | None = None
     flange_most: Length | None = None
 
-    def __post_init__(self) -> None:
-        for what in ("body", "flange"):
-            least, most = (getattr(self.si, f"{what}_{end}") for end in ("least", "most"))
-            if (least is None) != (most is None):
-                raise RangeError(f"{what}_least and {what}_most are needed both or neither; give the other one as well")
-            if least is not None and not 0 < least <= most:
-                need, given = f"more than 0 mm and no more than {what}_most", f"{say(least, 'm')} and {say(most, 'm')}"
-                raise RangeError(argument=f"{what}_least", need=need, given=given, advice=f"measure the {what} again")
-
 
 def _outline(name: str, figures: Figures) -> LampOutline:
     return LampOutline(name, **{quantity.replace(" ", "_"): figure.text for quantity, figure in figures.items()})
@@ -76,61 +71,52 @@ def _verdict(clearance: Band, play: float) -> str:
 
 @record
 class LampFit:
-    """A lamp in its hole; `clearance` is the band of hole minus body in m."""
+    """A lamp in its hole.
+
+    clearance: the band of hole minus body, in m
+    body: whether it goes in: "fine", "tight" or "does not fit"
+    flange: whether it holds the lamp: "stops it", "may slip through", "slips through" or "is not known"
+    """
 
     outline: LampOutline
     drill: Drill
     clearance: Any
-
-    @property
-    def body(self) -> str:
-        """Whether the body goes in: "fine", "tight" or "does not fit"."""
-        return _verdict(self.clearance, 0.0)
-
-    @property
-    def flange(self) -> str:
-        """Whether the flange holds the lamp: "stops it", "may slip through", "slips through" or "is not known"."""
-        flange, hole = self.outline.si, self.drill.si.diameter
-        if flange.flange_least is None:
-            return UNKNOWN
-        if flange.flange_least > hole + _OVERSIZE:
-            return STOPS
-        return SLIPS if flange.flange_most <= hole else MAY_SLIP
-
-    @property
-    def sentence(self) -> str:
-        """The fit in words."""
-        body = self.outline.si
-        return (
-            f"{self.outline.name} in a {self.drill.name} hole: the body, {say(body.body_least, 'm')} to "
-            f"{say(body.body_most, 'm')}, {_IN_WORDS[self.body]} {say(self.drill.si.diameter, 'm', 4)}; "
-            f"the flange {self.flange}."
-        )
+    body: str
+    flange: str
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """The verdicts on body and flange."""
-        drill = _drill_for(max(self.outline.si.body_most, self.drill.si.diameter + _NEXT)) or "and ream"
+        body, hole = self.outline.si, self.drill.si.diameter
+        said = (
+            f"{self.outline.name} in a {self.drill.name} hole: the body, {say(body.body_least, 'm')} to "
+            f"{say(body.body_most, 'm')}, {_IN_WORDS[self.body]} {say(hole, 'm', 4)}; the flange {self.flange}."
+        )
+        drill = _drill_for(max(body.body_most, hole + _NEXT)) or "and ream"
         remedy = "" if self.body == PASSES else f"Drill {drill}, or try the lamp in a scrap piece first."
-        found = (Finding(_GRADES[self.body], "lamp in its hole", self.sentence, remedy),)
+        found = (Finding(_GRADES[self.body], "lamp in its hole", said, remedy),)
         if self.flange in (STOPS, UNKNOWN):
             return found
-        reason, remedy = (
-            f"The flange {self.flange} the {self.drill.name} hole.",
-            "Measure your lamp, or glue it in.",
-        )
-        return (*found, Finding(LOOK, "lamp's flange", reason, remedy))
+        reason = f"The flange {self.flange} the {self.drill.name} hole."
+        return (*found, Finding(LOOK, "lamp's flange", reason, "Measure your lamp, or glue it in."))
 
 
-def lamp_in_hole(outline: str | LampOutline, drill: str) -> LampFit:
+def lamp_in_hole(outline: str, drill: str) -> LampFit:
     """Whether a lamp's body goes into the hole of a drill and its flange stops it there.
 
-    `outline` is a name in `lamp_outlines` or a record. Raises UnknownNameError for a name that is in no table.
+    Raises UnknownNameError for an outline that is not in `lamp_outlines`, or a drill that is in no table.
     """
-    outline, drill = outline if isinstance(outline, LampOutline) else lamp_outlines[outline], drills[drill]
-    least, most, hole = outline.si.body_least, outline.si.body_most, drill.si.diameter
-    clearance = Band(hole - most, hole - (least + most) / 2, hole + _OVERSIZE - least, "m")
-    return LampFit(outline, drill, clearance)
+    lamp, bit = lamp_outlines[outline], drills[drill]
+    si, hole = lamp.si, bit.si.diameter
+    middle = (si.body_least + si.body_most) / 2
+    clearance = Band(hole - si.body_most, hole - middle, hole + _OVERSIZE - si.body_least, "m")
+    if si.flange_least is None:
+        flange = UNKNOWN
+    elif si.flange_least > hole + _OVERSIZE:
+        flange = STOPS
+    else:
+        flange = SLIPS if si.flange_most <= hole else MAY_SLIP
+    return LampFit(lamp, bit, clearance, _verdict(clearance, 0.0), flange)
 
 
 @record
@@ -138,6 +124,7 @@ class WireFit:
     """Equal insulated wires through one round hole.
 
     bundle: the band of the diameter of the narrowest round hole for them; clearance: hole minus that; both in m
+    verdict: whether they go through: "fine", "tight" or "does not fit"
     thickest_wire: diameter over the insulation of the thickest wire of which so many pass
     """
 
@@ -146,32 +133,24 @@ class WireFit:
     drill: Drill
     bundle: Any
     clearance: Any
+    verdict: str
     thickest_wire: Length
-
-    @property
-    def verdict(self) -> str:
-        """Whether they go through: "fine", "tight" or "does not fit"."""
-        return _verdict(self.clearance, _PLAY)
-
-    @property
-    def sentence(self) -> str:
-        """The fit in words."""
-        many = f"{self.count} wires" if self.count > 1 else "1 wire"
-        measured = self.bundle if self.bundle.least < self.bundle.most else say(self.bundle.nominal, "m")
-        return (
-            f"{many}, {self.wire}: the bundle measures {measured} and {_IN_WORDS[self.verdict]} the {self.drill.name} "
-            f"hole of {say(self.drill.si.diameter, 'm', 4)}, which holds so many up to "
-            f"{say(self.si.thickest_wire, 'm')} over the insulation."
-        )
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """The verdict on the fit."""
+        many = f"{self.count} wires" if self.count > 1 else "1 wire"
+        measured = self.bundle if self.bundle.least < self.bundle.most else say(self.bundle.nominal, "m")
+        said = (
+            f"{many}, {self.wire}: the bundle measures {measured} and {_IN_WORDS[self.verdict]} the {self.drill.name} "
+            f"hole of {say(self.drill.si.diameter, 'm', 4)}, which holds so many up to "
+            f"{say(self.si.thickest_wire, 'm')} over the insulation."
+        )
         better = _drill_for(self.bundle.most + _PLAY)
         drill = f"Drill {better}" if better else "Use more than one hole"
         remedy = f"{drill}, or use a thinner wire; measure your own over the insulation."
         passes = self.verdict == PASSES
-        return (Finding(_GRADES[self.verdict], "wires through the hole", self.sentence, "" if passes else remedy),)
+        return (Finding(_GRADES[self.verdict], "wires through the hole", said, "" if passes else remedy),)
 
 
 @with_units(scalar=True)
@@ -181,12 +160,11 @@ def wires_in_hole(count: Count, wire: str | Wire, drill: str) -> WireFit:
     The wires are as close as circles can be (published packings), round and hard; `wire` is a name in `wires` or a
     Wire. Raises UnknownNameError for a name that is in no table, RangeError for another number of wires.
     """
-    wire, drill = wire if isinstance(wire, Wire) else wire_table[wire], drills[drill]
-    ratio, hole, outer = float(enclosing_ratio(count)), drill.si.diameter, wire.si
+    wire, bit = wire if isinstance(wire, Wire) else wire_table[wire], drills[drill]
+    ratio, hole, outer = float(enclosing_ratio(count)), bit.si.diameter, wire.si
     bundle = Band(ratio * outer.outer_least, ratio * outer.outer_nominal, ratio * outer.outer_most, "m")
     clearance = Band(hole - bundle.most, hole - bundle.nominal, hole + _OVERSIZE - bundle.least, "m")
-    figures = {"bundle": bundle, "clearance": clearance, "thickest_wire": hole / ratio}
-    return WireFit.of(count=int(count), wire=wire.name, drill=drill, **figures)
+    return WireFit(int(count), wire.name, bit, bundle, clearance, _verdict(clearance, _PLAY), Q(hole / ratio, "m"))
 
 
 def _drill_for(diameter: float) -> str:
@@ -213,7 +191,6 @@ class CutList:
     total, to_buy: length of all pieces; the same with waste
     loop_resistance: there and back to the lamp that is farthest
     voltage_lost: what is lost in that at the current
-    steps: what to do, in order
     """
 
     wire: str
@@ -223,7 +200,6 @@ class CutList:
     current: Current
     loop_resistance: Resistance
     voltage_lost: Voltage
-    steps: tuple[str, ...]
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -284,14 +260,4 @@ def cut_list(
     total = 2 * sum(lengths)
     loop = float(wire.resistance(Q(total, "m")).m_as("ohm"))
     figures = {"total": total, "to_buy": total * (1 + _WASTE), "loop_resistance": loop, "voltage_lost": current * loop}
-    return CutList.of(wire=wire.name, pieces=pieces, current=current, steps=_steps(pieces), **figures)
-
-
-def _steps(pieces: tuple[Piece, ...]) -> tuple[str, ...]:
-    cuts = "; ".join(f"{each.colour}, {each.what}: {say(each.si.length, 'm')}" for each in pieces)
-    return (
-        f"Cut {len(pieces)} pieces ({cuts}).",
-        f"Strip {say(_STRIPPED, 'm')} of insulation off both ends of each, and tin them.",
-        "Mark each lamp's longer lead, the anode, before trimming: afterwards both leads look alike.",
-        f"Trim the lamps' leads to {say(_TRIMMED, 'm')}; hold the end you cut off, and wear eye protection.",
-    )
+    return CutList.of(wire=wire.name, pieces=pieces, current=current, **figures)
