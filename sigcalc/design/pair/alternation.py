@@ -7,7 +7,7 @@ neglected, and so is the dark lamp's leakage.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Annotated, Any
 
 import numpy as np
@@ -18,11 +18,10 @@ from ...parts.led import LIT_FROM
 from ...units import Current, Power, QuantityKind, Ratio, SupplyVoltage, Voltage, record, say, with_units
 from ..caution import caution_text
 from ..findings import FINE, LOOK, STOP, Finding, check_rating
-from ..lamp.drive import loop_current, string_voltage
+from ..lamp.drive import SPREAD, loop_current, string_voltage
 from ..tolerance import Band, over_corners
-from .two_lead_pair import TwoLeadPair, as_pair
+from .two_lead_pair import LAMPS, TwoLeadPair, as_pair, lit_of, reverse_finding
 
-LAMPS = ("red", "green")
 AC, REVERSED = "AC", "quick reversal"
 FLASHES_FROM, FLASHES_TO = 3.0, 60.0
 """Hz. Between them flashing can trigger seizures (epilepsysociety.org.uk, photosensitive epilepsy)."""
@@ -54,7 +53,6 @@ class LampShare:
     mean_current: Current
     mean_current_min: Current
     mean_current_max: Current
-    rms_current: Current
     peak_current: Current
     reverse_voltage: Voltage
 
@@ -85,8 +83,7 @@ class Alternation:
     @property
     def lit(self) -> str:
         """Which lamps light in the course of a cycle: "red", "green", "both" or "none"."""
-        lit = [lamp for lamp in LAMPS if self.share(lamp).si.peak_current > LIT_FROM]
-        return "both" if len(lit) == 2 else lit[0] if lit else "none"
+        return lit_of({lamp: self.share(lamp).si.peak_current for lamp in LAMPS})
 
     @property
     def looks(self) -> str:
@@ -109,7 +106,9 @@ class Alternation:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What alternation does to the lamps and to the signal's meaning."""
-        found = [each for lamp in LAMPS for each in (self._current(lamp), self._reverse(lamp))]
+        found = []
+        for lamp in LAMPS:
+            found += self._current(lamp), reverse_finding(self.pair, lamp, self.share(lamp).si.reverse_voltage)
         if self.lit != "none" and FLASHES_FROM <= self.si.frequency <= FLASHES_TO:
             found.append(Finding(STOP, "flashing", caution_text("flashing lamp", "flashing"), "Use steady DC."))
         return (*found, self._meaning())
@@ -119,14 +118,8 @@ class Alternation:
         if share.peak_current <= LIT_FROM:
             reason = f"The {topic} stays dark: the supply never reaches its drop."
             return Finding(STOP, topic, reason, "Use a higher supply voltage.")
-        mean = check_rating(
-            f"The average current through the {topic}",
-            share.mean_current_max,
-            led.max_current,
-            "Use a larger resistor.",
-            unit="A",
-            topic=topic,
-        )
+        what, larger = f"The average current through the {topic}", "Use a larger resistor."
+        mean = check_rating(what, share.mean_current_max, led.max_current, larger, unit="A", topic=topic)
         if mean.grade != FINE or share.peak_current <= led.max_current:
             return mean
         peak = say(share.peak_current, "A")
@@ -135,23 +128,9 @@ class Alternation:
                 f"The peaks of {peak} through the {topic} last so long that they count as steady current; its limit is "
                 f"{say(led.max_current, 'A')}."
             )
-            return Finding(STOP, topic, reason, "Use a larger resistor.")
+            return Finding(STOP, topic, reason, larger)
         reason = f"{mean.reason} But the peaks reach {peak}."
         return Finding(LOOK, topic, reason, "Look up the peak current in its data sheet, or use a larger resistor.")
-
-    def _reverse(self, lamp: str) -> Finding:
-        across, diode = self.share(lamp).si.reverse_voltage, self.pair.series_diode
-        found = check_rating(
-            f"The reverse voltage on the dark {lamp} lamp",
-            across,
-            getattr(self.pair, lamp).si.max_reverse_voltage,
-            "Use one shared resistor, or put a plain diode in series with each LED.",
-            unit="V",
-            topic=f"dark {lamp} lamp",
-        )
-        if found.grade != FINE and diode is not None and across <= diode.si.max_reverse_voltage:
-            return Finding(FINE, found.topic, f"{found.reason} The series diode blocks it.")
-        return found
 
     def _meaning(self) -> Finding:
         if self.lit != "both":
@@ -184,11 +163,6 @@ def on_ac(
     Currents are integrated over the cycle by Gauss-Legendre quadrature, on both sides of the point where the lamp
     begins to light. Raises DesignError for a constant-current drive, or for no resistance at all.
     """
-    if isinstance(as_one_drive(drive), ConstantCurrentDrive):
-        raise DesignError(
-            "on_ac needs a ResistorDrive: a constant-current driver works in one direction only; "
-            "rectify and smooth the AC first, or use a resistor"
-        )
 
     def moments(surplus: Any, drop: Any) -> tuple[Any, Any]:
         peak = np.sqrt(2) * supply * (1 + surplus)
@@ -198,9 +172,9 @@ def on_ac(
         return peak[..., None] * np.sin(angles), np.concatenate(halves[..., None] * _WEIGHTS, axis=-1) / np.pi
 
     swing = np.sqrt(2) * supply * np.sin(2 * np.pi * np.linspace(0, 1, PHASES))
-    waves = {lamp: np.maximum(sign * swing, 0.0) for lamp, sign in zip(LAMPS, (1, -1), strict=True)}
+    waves = np.maximum(swing, 0.0), np.maximum(-swing, 0.0)
     case = {"supply": AC, "frequency": frequency, "pair": pair, "drive": drive}
-    return _alternation(case, dict.fromkeys(LAMPS, moments), waves, Band(0.0, 0.0, lightly_loaded))
+    return _alternation(case, (moments, moments), waves, Band(0.0, 0.0, lightly_loaded))
 
 
 @with_units(scalar=True)
@@ -221,73 +195,68 @@ def turned_round(
         raise RangeError(
             argument="duty", need="a share between 0 and 1", given=f"{duty:g}", advice="at the ends nothing alternates"
         )
-    as_one_drive(drive)
     phase = np.linspace(0, 1, PHASES)
-    waves = {"red": supply * (phase < duty), "green": supply * (phase >= duty)}
+    waves = supply * (phase < duty), supply * (phase >= duty)
 
     def moments(share: float) -> _Moments:
         return lambda _, drop: (np.full((*drop.shape, 1), supply), np.full((*drop.shape, 1), share))
 
     case = {"supply": REVERSED, "frequency": frequency, "pair": pair, "drive": drive}
-    return _alternation(case, {"red": moments(duty), "green": moments(1 - duty)}, waves, Band.exactly(0.0))
+    return _alternation(case, (moments(duty), moments(1 - duty)), waves, Band.exactly(0.0))
 
 
-def _alternation(
-    case: dict[str, Any], moments: dict[str, _Moments], waves: dict[str, Any], surplus: Band
-) -> Alternation:
-    pair, drive = as_pair(case["pair"]), case["drive"]
-    means, currents = {}, {}
-    for lamp in LAMPS:
-        means[lamp], currents[lamp] = _lamp(pair, drive, lamp, moments[lamp], waves[lamp], surplus)
-    peaks = {lamp: float(currents[lamp].max()) for lamp in LAMPS}  # a wave has a point on its crest
+def _alternation(case: dict[str, Any], moments: Sequence[_Moments], waves: Sequence[Any], surplus: Band) -> Alternation:
+    pair = as_pair(case["pair"])
+    if isinstance(as_one_drive(case["drive"]), ConstantCurrentDrive):
+        raise DesignError(
+            "drive needs to be a ResistorDrive: a constant-current driver works in one direction only; "
+            "rectify and smooth the AC first, or use a resistor"
+        )
+    lamps = [_lamp(pair, case["drive"], *each, surplus) for each in zip(LAMPS, moments, waves, strict=True)]
+    peaks = [float(current.max()) for _, current in lamps]  # a wave has a point on its crest
     shares = {
         lamp: LampShare.of(
-            mean_current=means[lamp]["current"].nominal,
-            mean_current_min=means[lamp]["current"].least,
-            mean_current_max=means[lamp]["current"].most,
-            rms_current=float(np.sqrt(means[lamp]["square"].nominal)),
-            peak_current=peaks[lamp],
-            reverse_voltage=_across(pair, other, peaks[other]),
+            mean_current=means["current"].nominal,
+            mean_current_min=means["current"].least,
+            mean_current_max=means["current"].most,
+            peak_current=peak,
+            reverse_voltage=_across(pair, other, others_peak),
         )
-        for lamp, other in zip(LAMPS, LAMPS[::-1], strict=True)
+        for lamp, (means, _), peak, other, others_peak in zip(
+            LAMPS, lamps, peaks, LAMPS[::-1], peaks[::-1], strict=True
+        )
     }
     return Alternation.of(
         **case,
         **shares,
-        drive_power=sum(means[lamp]["power"].nominal for lamp in LAMPS),
+        drive_power=sum(means["power"].nominal for means, _ in lamps),
         phase=np.linspace(0, 1, PHASES),
-        red_wave=currents["red"],
-        green_wave=currents["green"],
+        red_wave=lamps[0][1],
+        green_wave=lamps[1][1],
     )
 
 
 def _lamp(
     pair: TwoLeadPair, drive: Drive, lamp: str, moments: _Moments, wave: Any, surplus: Band
 ) -> tuple[dict[str, Band], Any]:
-    """Means over a cycle of one lamp's current, its square and the drive's power; its nominal current along a wave."""
+    """Means over a cycle of one lamp's current and the drive's power; its nominal current along a wave."""
     string, extra = pair.branch(lamp)
-    steady = isinstance(drive, ConstantCurrentDrive)
-    if drive.series_resistance + extra < _LEAST:
+    resistance = drive.series_resistance + extra
+    if resistance < _LEAST:
         raise DesignError(
             f"the {lamp} lamp has no resistance in its circuit; add a resistor to see what alternation does"
         )
 
-    def current(volts: Any, more: Any, spread: Any) -> Any:
-        # both resistors have the drive's tolerance, the drop-out of a driver has none
-        resistance = drive.series_resistance * (1 if steady else 1 - more) + extra * (1 - more)
-        return np.minimum(loop_current(volts, resistance, string, spread=spread), drive.limit * (1 + more))
-
     def cycle(surplus: Any, more: Any, spread: Any) -> dict[str, Any]:
         volts, shares = moments(surplus, string_voltage(LIT_FROM, string, spread=spread))
         more, spread = more[..., None], spread[..., None]
-        flows = current(volts, more, spread)
+        # both resistors have the drive's tolerance
+        flows = loop_current(volts, resistance * (1 - more), string, spread=spread)
         rest = volts - string_voltage(flows, string, spread=spread) - flows * extra * (1 - more)
-        means = {"current": flows, "square": flows**2, "power": flows * rest}
-        return {name: (shares * each).sum(axis=-1) for name, each in means.items()}
+        return {name: (shares * each).sum(axis=-1) for name, each in {"current": flows, "power": flows * rest}.items()}
 
     tolerance = Band(-drive.tolerance, 0.0, drive.tolerance)
-    means = over_corners(cycle, surplus=surplus, more=tolerance, spread=Band(-1.0, 0.0, 1.0))
-    return means, current(wave, 0.0, 0.0)
+    return over_corners(cycle, surplus=surplus, more=tolerance, spread=SPREAD), loop_current(wave, resistance, string)
 
 
 def _across(pair: TwoLeadPair, lamp: str, current: float) -> float:

@@ -20,7 +20,7 @@ from ...physics.domain import together
 from ...units import Current, Power, Q, Resistance, SupplyVoltage, Temperature, Voltage, record, say, with_units
 from ...units.quantity import numbers
 from ...units.reading import quoted
-from ..findings import DAMAGE, FINE, LOOK, STOP, Finding, check_rating
+from ..findings import FINE, LOOK, STOP, Finding, check_rating
 from ..lamp.drive import OUT_BELOW, LedString, fed, refuse_runaway, string_voltage, triples
 
 LAMPS = ("red", "green")
@@ -71,14 +71,6 @@ class TwoLeadPair:
     extra_green: Resistance = "0 ohm"
     series_diode: Led | None = None
 
-    def __post_init__(self) -> None:
-        for name in ("red", "green", "series_diode"):
-            part = getattr(self, name)
-            if not isinstance(part, Led) and not (name == "series_diode" and part is None):
-                raise UnitError(
-                    argument=name, need="an Led", given=type(part).__name__, advice='try leds["green gap 3 mm"]'
-                )
-
     def branch(self, lamp: str) -> tuple[LedString, float]:
         """The string (LED, and diode where there is one) and the extra ohms of the "red" or "green" branch."""
         if not isinstance(lamp, str) or lamp not in LAMPS:
@@ -114,6 +106,12 @@ class TwoLeadPair:
         return PairPoint.of(**si, lit=lit if lit.ndim else str(lit), polarity=polarity, pair=self, drive=drive)
 
 
+def lit_of(currents: dict[str, float]) -> str:
+    """Which lamps light with these currents in A through them: "red", "green", "both" or "none"."""
+    lit = [lamp for lamp, current in currents.items() if current > LIT_FROM]
+    return "both" if len(lit) == 2 else lit[0] if lit else "none"
+
+
 def as_pair(pair: Any) -> TwoLeadPair:
     """The pair itself, or UnitError where it is none."""
     if not isinstance(pair, TwoLeadPair):
@@ -140,17 +138,10 @@ def _polarity(polarity: Any) -> np.ndarray:
 def _operate_lamp(pair: TwoLeadPair, lamp: str, supply: Any, drive: Drive, temperature: Any) -> dict[str, Any]:
     """The SI figures with `lamp` in the forward direction."""
     (string, extra), (other, other_extra) = pair.branch(lamp), pair.branch(_OTHER[lamp])
-    shared = drive.series_resistance
-    if np.any(np.equal(shared + extra, 0)) and not all(isinstance(each.model, Exponential) for each in string):
-        raise DesignError(
-            f"the {lamp} lamp has no resistance in its circuit and a constant drop: the current has no limit; "
-            "add a resistor, or use an Exponential model to see what flows through a bare LED"
-        )
     if all(isinstance(each.model, Exponential) for each in (*string, *other)):
-        branches = [
-            Branch(+1, extra, triples(string, temperature)), Branch(-1, other_extra, triples(other, temperature))
-        ]  # fmt: skip
-        across, (current, _) = port_voltage(supply, shared, branches, drive.limit)
+        against = Branch(-1, other_extra, triples(other, temperature))
+        branches = [Branch(+1, extra, triples(string, temperature)), against]
+        across, (current, _) = port_voltage(supply, drive.series_resistance, branches, drive.limit)
     else:
         current, across = fed(supply, drive, string, extra, temperature)
     refuse_runaway(current)
@@ -181,7 +172,10 @@ class PairStudy:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What the limits of both lamps say: each lamp lit and dark."""
-        found = [each for lamp in LAMPS for each in (self._lit(lamp), self._dark(lamp))]
+        found = []
+        for lamp in LAMPS:
+            point = self.point(lamp)
+            found += self._lit(lamp), reverse_finding(point.pair, _OTHER[lamp], point.si.reverse_voltage)
         return (*found, *self._idle_branch_resistance())
 
     def _lit(self, lamp: str) -> Finding:
@@ -199,30 +193,6 @@ class PairStudy:
             return Finding(STOP, topic, reason, "Use a higher supply voltage.")
         return found
 
-    def _dark(self, lamp: str) -> Finding:
-        """The lamp that is dark while `lamp` is lit."""
-        point, other = self.point(lamp), _OTHER[lamp]
-        across, diode = point.si.reverse_voltage, point.pair.series_diode
-        found = check_rating(
-            f"The reverse voltage on the dark {other} lamp",
-            across,
-            getattr(point.pair, other).si.max_reverse_voltage,
-            "Share one resistor between both lamps with less resistance inside the branches, "
-            "or put a plain diode in series with each LED.",
-            unit="V",
-            topic=f"dark {other} lamp",
-        )
-        if found.grade == FINE:
-            return found
-        if diode is not None and across <= diode.si.max_reverse_voltage:
-            blocks = (
-                "The series diode blocks it and lets only its own small leakage through; the diode's limit is "
-                f"{say(diode.si.max_reverse_voltage, 'V')}."
-            )
-            return Finding(FINE, found.topic, f"{found.reason} {blocks}")
-        worse = "Breakdown is not modelled: the lamp may die slowly or at once."
-        return Finding(STOP, found.topic, f"{found.reason} {worse}", found.remedy, DAMAGE)
-
     def _idle_branch_resistance(self) -> tuple[Finding, ...]:
         pair, drive = self.red.pair, self.red.drive
         if not isinstance(drive, ConstantCurrentDrive) or not (pair.si.extra_red or pair.si.extra_green):
@@ -239,6 +209,26 @@ class PairStudy:
         )
         remedy = "Use two drivers, one for each colour, if the colours need different currents."
         return (Finding(LOOK, "extra resistor", reason, remedy),)
+
+
+def reverse_finding(pair: TwoLeadPair, lamp: str, across: float) -> Finding:
+    """The voltage in V across a lamp's branch while it is dark, against what it is rated for in reverse."""
+    topic, limit, diode = f"dark {lamp} lamp", getattr(pair, lamp).si.max_reverse_voltage, pair.series_diode
+    remedy = (
+        "Share one resistor between both lamps with less resistance inside the branches, "
+        "or put a plain diode in series with each LED."
+    )
+    found = check_rating(f"The reverse voltage on the {topic}", across, limit, remedy, unit="V", topic=topic)
+    if found.grade == FINE:
+        return found
+    if diode is not None and across <= diode.si.max_reverse_voltage:
+        blocks = (
+            "The series diode blocks it and lets only its own small leakage through; the diode's limit is "
+            f"{say(diode.si.max_reverse_voltage, 'V')}."
+        )
+        return Finding(FINE, topic, f"{found.reason} {blocks}")
+    worse = "Breakdown is not modelled: the lamp may die slowly or at once."
+    return dataclasses.replace(found, reason=f"{found.reason} {worse}")
 
 
 @with_units(scalar=True)
@@ -278,11 +268,9 @@ class FaultyPoint:
     @property
     def sentence(self) -> str:
         """What is seen, and what a meter shows between the two wires."""
-        weak, strong = sorted(LAMPS, key=lambda lamp: getattr(self.si, f"{lamp}_current"))
+        (less, weak), (more, strong) = sorted((vars(self.si)[f"{lamp}_current"], lamp) for lamp in LAMPS)
         seen = "dark" if self.lit == "none" else self.lit
-        if self.lit == "both" and getattr(self.si, f"{weak}_current") < OUT_BELOW * getattr(
-            self.si, f"{strong}_current"
-        ):
+        if self.lit == "both" and less < OUT_BELOW * more:
             seen = f"{strong}, {weak} all but dark"
         volts = abs(self.si.pair_voltage)
         return f"{seen}; meter: {say(volts, 'V', 2) if volts > _UNREAD else 'next to nothing'}"
@@ -306,9 +294,7 @@ def solder_fault(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, fault: 
             "solder_fault needs LEDs with an Exponential model: constant drops do not say how a current divides"
         )
     if not as_one_drive(drive).series_resistance > 0:
-        raise DesignError(
-            'solder_fault needs a drive with some resistance; give the shared resistor, such as "470 ohm"'
-        )
+        raise DesignError('solder_fault needs a drive with resistance; give the shared resistor, such as "470 ohm"')
     branches = {}
     for lamp, sign in _SIGNS.items():
         string, extra = pair.branch(lamp)
@@ -321,14 +307,6 @@ def solder_fault(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, fault: 
     for polarity in (+1, -1):
         node, found = port_voltage(polarity * supply, drive.series_resistance, list(branches.values()), drive.limit)
         through = {lamp: max(float(each), 0.0) for lamp, each in zip(branches, found, strict=True) if lamp != shorted}
-        lit = [lamp for lamp in LAMPS if through.get(lamp, 0.0) > LIT_FROM]
-        points.append(
-            FaultyPoint.of(
-                polarity=polarity,
-                red_current=through.get("red", 0.0),
-                green_current=through.get("green", 0.0),
-                pair_voltage=float(node),
-                lit="both" if len(lit) == 2 else lit[0] if lit else "none",
-            )
-        )
+        currents = {f"{lamp}_current": through.get(lamp, 0.0) for lamp in LAMPS}
+        points.append(FaultyPoint.of(polarity=polarity, pair_voltage=float(node), lit=lit_of(through), **currents))
     return tuple(points)

@@ -62,9 +62,8 @@ def test_the_mean_of_a_constant_drop_is_the_integral_over_the_conducting_angle(v
     )
     share = result.red.si
     assert share.mean_current == pytest.approx(mean, rel=1e-9, abs=1e-15)
-    assert share.rms_current == pytest.approx(np.sqrt(square), rel=1e-9, abs=1e-12)
     assert result.si.drive_power == pytest.approx(2 * ohms * square, rel=1e-9, abs=1e-15)
-    assert share.mean_current <= share.rms_current <= share.peak_current
+    assert share.mean_current <= share.peak_current
 
 
 @pytest.mark.parametrize("extra", ["0 ohm", "470 ohm"])
@@ -74,7 +73,6 @@ def test_the_mean_of_an_exponential_lamp_is_the_integral_of_the_current_of_the_p
     angle = np.linspace(0, np.pi, 20001)
     current = pair.operate(Q(16 * np.sqrt(2) * np.sin(angle).clip(0), "V"), SHARED, -1).si.current
     assert result.green.si.mean_current == pytest.approx(simpson(current, x=angle) / (2 * np.pi), rel=1e-6)
-    assert result.green.si.rms_current**2 == pytest.approx(simpson(current**2, x=angle) / (2 * np.pi), rel=1e-6)
 
 
 def test_the_peak_is_that_of_the_pair_at_the_peak_and_the_dark_lamp_sees_the_lit_one():
@@ -94,12 +92,8 @@ def test_reversal_shares_the_time():
     red, green = (PAIR.operate("12 V", SHARED, sign).si for sign in (+1, -1))
     assert result.red.si.mean_current == pytest.approx(0.25 * red.current, rel=1e-9)
     assert result.green.si.mean_current == pytest.approx(0.75 * green.current, rel=1e-9)
-    assert result.red.si.rms_current == pytest.approx(0.5 * red.current, rel=1e-9)
     assert result.si.drive_power == pytest.approx(0.25 * red.drive_power + 0.75 * green.drive_power, rel=1e-9)
     assert np.mean(result.red_wave > 0) == pytest.approx(0.25, abs=0.01)
-    share = turned_round("12 V", ConstantCurrentDrive("10 mA", "1.5 V", "10 %"), PAIR, "200 Hz").red.si
-    assert share.peak_current == pytest.approx(10e-3)
-    assert (share.mean_current_min, share.mean_current_max) == pytest.approx((4.5e-3, 5.5e-3))
 
 
 def test_the_least_and_most_current_enclose_the_nominal_and_come_from_named_causes():
@@ -166,10 +160,9 @@ def test_too_little_voltage_leaves_both_dark():
     hertz=st.floats(0.01, 1e5),
     duty=st.floats(0, 1),
     drop=st.floats(0.1, 10),
-    steady=st.booleans(),
 )
-def test_an_answer_or_a_refusal_never_a_nan(volts, ohms, hertz, duty, drop, steady):
-    drive = ConstantCurrentDrive("10 mA", "1.5 V") if steady else ResistorDrive(Q(ohms, "ohm"), 0.05)
+def test_an_answer_or_a_refusal_never_a_nan(volts, ohms, hertz, duty, drop):
+    drive = ResistorDrive(Q(ohms, "ohm"), 0.05)
     for pair in (PAIR, TwoLeadPair(plain(Q(drop, "V")), GREEN)):
         for ask, more in ((on_ac, ()), (turned_round, (duty,))):
             with contextlib.suppress(SigcalcError):
@@ -193,6 +186,7 @@ def test_a_peak_that_lasts_counts_as_steady():
     ("call", "arguments", "said"),
     [
         (on_ac, ("16 V", ConstantCurrentDrive("10 mA", "1 V"), PAIR, "60 Hz"), "one direction only"),
+        (turned_round, ("16 V", ConstantCurrentDrive("10 mA", "1 V"), PAIR, "60 Hz"), "one direction only"),
         (on_ac, ("16 V", ResistorDrive("0 ohm"), PAIR, "60 Hz"), "no resistance"),
         (on_ac, ("120 V", SHARED, PAIR, "60 Hz"), "30 V"),
         (on_ac, ("16 V", SHARED, PAIR, "0 Hz"), "frequency"),
