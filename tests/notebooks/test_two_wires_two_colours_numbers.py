@@ -3,7 +3,7 @@
 import pytest
 
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
-from sigcalc.design.pair.wiring import DARK, GREEN, RED, SHORT, reversing
+from sigcalc.design.pair.wiring import DARK, GREEN, RED, reversing
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from tests.notebooks.lesson_text import lesson_text
@@ -42,16 +42,16 @@ def test_what_is_said_of_the_wirings():
     says("With one of them straight the supply is shorted in both positions")
     assert len(reversing("crossed double-throw switch, one jumper straight").shorts) == 2
     says("With one missing the signal is dark in one position")
-    assert reversing("crossed double-throw switch, one jumper missing").lamp_in("down") == DARK
+    assert reversing("crossed double-throw switch, one jumper missing").states["down",].lamps == (DARK,)
     says("the colours are exchanged too")
-    assert reversing("crossed double-throw switch, supply exchanged").lamp_in("up") == GREEN
+    assert reversing("crossed double-throw switch, supply exchanged").states["up",].lamps == (GREEN,)
     says("reverses with one changeover contact")
     assert reversing("one changeover contact on a split supply").reverses
     says("A switch that cuts both wires can only switch off")
     assert {each.lamps[0] for each in reversing("double-pole single-throw switch").states.values()} == {RED, DARK}
     says("One wire on both poles is a short circuit")
     shared = reversing("two signals, one supply, shared return")
-    assert shared.lamp_in("switch 1 up, switch 2 down") == SHORT
+    assert shared.states["up", "down"].short
     for fine in ("one supply, own wires", "own supplies, shared return", "split supply, shared return"):
         assert reversing(f"two signals, {fine}").independent
 

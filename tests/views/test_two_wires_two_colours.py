@@ -107,7 +107,7 @@ def test_the_resistor_is_in_wire_b_or_before_the_switch():
 
 
 def test_the_words_are_those_of_the_drawing():
-    shown = reversing(CROSSED).shown("down")
+    shown = reversing(CROSSED).states["down",]
     assert said(shown) == "With switch down: green lights (wire A on − and wire B on +)."
 
 

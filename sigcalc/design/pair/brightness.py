@@ -84,26 +84,27 @@ def compare_brightness(red: Led, green: Led, red_current: Current, green_current
     as_led(red, "red"), as_led(green, "green")
     for name, current in (("red_current", red_current), ("green_current", green_current)):
         if not current > 1e-9:
-            given = say(current, "A")
-            advice = "a dark lamp compares with nothing"
-            raise RangeError(argument=name, need="more than 1 nA", given=given, advice=advice)
-    light = {"red": float(red.light_si(red_current)), "green": float(green.light_si(green_current))}
-    ends = {lamp: [light[lamp] * share for share in led.light_shares] for lamp, led in (("red", red), ("green", green))}
-    ratio = float(eye.brightness_ratio(light["red"], light["green"]))
-    drawn = eye.drawn_ratios((light["red"], *red.light_shares), (light["green"], *green.light_shares))
+            why = "a dark lamp compares with nothing"
+            raise RangeError(argument=name, need="more than 1 nA", given=say(current, "A"), advice=why)
+    one, other = float(red.light_si(red_current)), float(green.light_si(green_current))
+    (one_min, one_max), (other_min, other_max) = (
+        [light * share for share in led.light_shares] for light, led in ((one, red), (other, green))
+    )
+    ratio = float(eye.brightness_ratio(one, other))
+    drawn = eye.drawn_ratios((one, *red.light_shares), (other, *green.light_shares))
     likely = float(np.quantile(drawn, _LIKELY))
     may_differ = ratio <= EVEN_UP_TO < likely
     return Evenness.of(
-        red_light=light["red"],
-        green_light=light["green"],
-        red_light_min=ends["red"][0],
-        green_light_min=ends["green"][0],
-        red_light_max=ends["red"][1],
-        green_light_max=ends["green"][1],
-        brighter="red" if light["red"] >= light["green"] else "green",
+        red_light=one,
+        green_light=other,
+        red_light_min=one_min,
+        green_light_min=other_min,
+        red_light_max=one_max,
+        green_light_max=other_max,
+        brighter="red" if one >= other else "green",
         ratio=ratio,
         ratio_likely=likely,
-        ratio_max=max(ends["red"][1] / ends["green"][0], ends["green"][1] / ends["red"][0]),
+        ratio_max=max(one_max / other_min, other_max / one_min),
         odds=float(np.mean(drawn > EVEN_UP_TO)),
         word=eye.MAY_DIFFER if may_differ else str(eye.unevenness_word(ratio)),
     )

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from ...errors import DesignError, RangeError
 from ...parts.contacts import Join
 from ...parts.relay import Relay, as_relay
-from ...units import Charge, Count, Current, Ratio, SupplyVoltage, Time, record, say, with_units
+from ...units import Charge, Count, Current, SupplyVoltage, Time, record, say, with_units
 from ..findings import FINE, LOOK, Finding
 from .wiring import DARK, GREEN, RED, Wiring, show, wirings
 
@@ -74,7 +74,6 @@ class Scheme:
     ----------
     cases: every failure under each wanted aspect, the gravest first
     at_power_up: what shows before the coil has had its first current
-    red_share: share of the hour in which the signal is red
     coil_charge, lamp_charge: what coil and lamp use in an hour
     """
 
@@ -82,8 +81,6 @@ class Scheme:
     relay: Relay
     cases: tuple[FailureCase, ...]
     at_power_up: str
-    coil_current: Current
-    red_share: Ratio
     coil_charge: Charge
     lamp_charge: Charge
 
@@ -94,9 +91,8 @@ class Scheme:
     @property
     def cost(self) -> str:
         """The charge of an hour, in words."""
-        return (
-            f"In an hour the coil uses {say(self.si.coil_charge, 'Ah')} and the lamp {say(self.si.lamp_charge, 'Ah')}."
-        )
+        coil, lamp = (say(each, "Ah") for each in (self.si.coil_charge, self.si.lamp_charge))
+        return f"In an hour the coil uses {coil} and the lamp {lamp}."
 
     @property
     def sentence(self) -> str:
@@ -113,19 +109,18 @@ class Scheme:
         """The verdicts: what fails to the wrong side, what is dark, and what the coil costs."""
         wrong, safe = (", ".join(case.failure for case in self.on(side)) for side in (WRONG_SIDE, SAFE_SIDE))
         said = f"Green shows in place of red after: {wrong or 'nothing'}. Red shows in place of green after: {safe}."
-        found = [Finding(FINE, "failures", f"{said} {CLOSED_CIRCUIT}")]
+        failures = Finding(FINE, "failures", f"{said} {CLOSED_CIRCUIT}")
         if self.name != FED_FOR_GREEN:
             remedy = "Feed the coil for green if safety is to be shown as on the prototype; count the charge first."
-            found = [Finding(LOOK, "failures", f"{said} {CLOSED_CIRCUIT}", remedy)]
+            failures = replace(failures, grade=LOOK, remedy=remedy)
         dark = len({case.failure for case in self.on(DARK_SIDE)})
         said = f"{dark} failures can leave the signal dark, a lost supply among them: two leads show nothing then."
-        found.append(
-            Finding(FINE, "dark signal", said, "Tell everyone who runs a train that a dark signal means stop.")
-        )
+        tell = "Tell everyone who runs a train that a dark signal means stop."
+        charge = Finding(FINE, "charge", self.cost)
         if self.si.coil_charge > self.si.lamp_charge:
             remedy = "Use a relay with a sensitive coil, or an adapter in place of a battery."
-            return (*found, Finding(LOOK, "charge", self.cost, remedy))
-        return (*found, Finding(FINE, "charge", self.cost))
+            charge = replace(charge, grade=LOOK, remedy=remedy)
+        return (failures, Finding(FINE, "dark signal", said, tell), charge)
 
 
 @with_units(scalar=True)
@@ -151,19 +146,14 @@ def fail_safe(
     """
     relay = as_relay(relay)
     if relay.si.poles < 2:
-        raise DesignError(
-            f"relay {relay.name} has one moving contact, and to turn the current round takes two; use a two-pole relay"
-        )
+        why = "has one moving contact, and to turn the current round takes two; use a two-pole relay"
+        raise DesignError(f"relay {relay.name} {why}")
     if not supply > 0:
         raise RangeError(argument="supply", need="more than 0 V", given=say(supply, "V"), example="9 V")
     red_share = hold * trains_per_hour / 3600
     if red_share > 1:
-        raise RangeError(
-            argument="hold",
-            need=f"no more than {say(3600 / trains_per_hour, 's')} for {trains_per_hour:g} trains an hour",
-            given=say(hold, "s"),
-            advice="the signal would never be green",
-        )
+        need = f"no more than {say(3600 / trains_per_hour, 's')} for {trains_per_hour:g} trains an hour"
+        raise RangeError(argument="hold", need=need, given=say(hold, "s"), advice="the signal would never be green")
     fed = {FED_FOR_GREEN: 1 - red_share, FED_FOR_RED: red_share, LATCHING: 2 * pulse * trains_per_hour / 3600}
     current = supply / relay.si.coil_resistance
     schemes = [
@@ -172,8 +162,6 @@ def fail_safe(
             relay=relay,
             cases=_cases(name),
             at_power_up=AS_IT_WAS if name == LATCHING else _shown(_signal(name), (_OFF, _OFF)),
-            coil_current=current,
-            red_share=red_share,
             coil_charge=current * fed[name],
             lamp_charge=lamp_current,
         )
@@ -193,18 +181,19 @@ def _signal(scheme: str) -> Wiring:
 
 def _failures(wiring: Wiring) -> list[_Failure]:
     feed = tuple(each for each in wiring.jumpers if wiring.poles[0] in each)
-    failures = [
-        _Failure(each, _OFF) for each in ("coil open", "wire to the coil broken", "supply too low for the coil")
+    coil_dead = ("coil open", "wire to the coil broken", "supply too low for the coil")
+    stuck = {"stuck at rest": _OFF, "stuck operated": _ON}
+    alone = stuck | {"does not close": _OPEN}
+    return [
+        *(_Failure(each, _OFF) for each in coil_dead),
+        _Failure("coil always fed", _ON),
+        _Failure("supply lost", _OFF, lost=feed),
+        *(_Failure(f"both contacts {how}", contacts=(at, at)) for how, at in stuck.items()),
+        *(_Failure(f"contact 1 {how}", contacts=(at, "")) for how, at in alone.items()),
+        *(_Failure(f"contact 2 {how}", contacts=("", at)) for how, at in alone.items()),
+        *(_Failure(f"wire from {wire[0]} to {wire[1]} broken", lost=(wire,)) for wire in wiring.jumpers),
+        *(_Failure(f"{lamp} lamp open", lamp=lamp) for lamp in _WANTED),
     ]
-    failures += [_Failure("coil always fed", _ON), _Failure("supply lost", _OFF, lost=feed)]
-    for place, position in (("at rest", _OFF), ("operated", _ON)):
-        failures.append(_Failure(f"both contacts stuck {place}", contacts=(position, position)))
-        failures.append(_Failure(f"contact 1 stuck {place}", contacts=(position, "")))
-        failures.append(_Failure(f"contact 2 stuck {place}", contacts=("", position)))
-    failures.append(_Failure("contact 1 does not close", contacts=(_OPEN, "")))
-    failures.append(_Failure("contact 2 does not close", contacts=("", _OPEN)))
-    failures += [_Failure(f"wire from {wire[0]} to {wire[1]} broken", lost=(wire,)) for wire in wiring.jumpers]
-    return failures + [_Failure(f"{lamp} lamp open", lamp=lamp) for lamp in _WANTED]
 
 
 def _cases(scheme: str) -> tuple[FailureCase, ...]:

@@ -14,6 +14,7 @@ from ...physics.circuit import Branch, port_voltage
 from ...units import Current, Resistance, SupplyVoltage, Voltage, kind_of, record, say, with_units
 from ..findings import FINE, LOOK, STOP, Finding
 from ..lamp.drive import LedString, as_string, triples
+from .two_lead_pair import DIVIDING
 
 _NEAR = 0.1  # of the wanted current
 
@@ -42,12 +43,11 @@ class SharedLimiter:
         for string, current, wanted in zip(self.branches, self.si.current, self.si.wanted, strict=True):
             limit, name = min(led.si.max_current for led in string), string[0].name
             reason = f"The {string[0].colour} lamp gets {say(current, 'A')} where {say(wanted, 'A')} was wanted"
+            met = FINE if abs(current - wanted) <= _NEAR * wanted else LOOK
+            found.append(Finding(met, name, f"{reason}."))
             if current > limit:
                 said = f"{reason}; the limit of the {name} is {say(limit, 'A')}."
-                found.append(Finding(STOP, name, said, "Give it a driver of its own."))
-            else:
-                met = abs(current - wanted) <= _NEAR * wanted
-                found.append(Finding(FINE if met else LOOK, name, f"{reason}."))
+                found[-1] = Finding(STOP, name, said, "Give it a driver of its own.")
         if any(each.grade != FINE for each in found):
             remedy = "Give each branch a driver or a resistor of its own."
             found.append(Finding(LOOK, "one limiter", self._why(), remedy))
@@ -87,9 +87,8 @@ def share_limiter(
     LEDs with a constant drop, which do not say how a current divides.
     """
     if not isinstance(as_one_drive(drive), ConstantCurrentDrive):
-        raise UnitError(
-            argument="drive", need="a ConstantCurrentDrive", given="a resistor", advice="a resistor sets no limit"
-        )
+        why = "a resistor sets no limit"
+        raise UnitError(argument="drive", need="a ConstantCurrentDrive", given="a resistor", advice=why)
     if not supply > 0:
         raise RangeError(argument="supply", need="more than 0 V", given=say(supply, "V"), advice="reverse it")
     strings, wanted, ohms = _read(branches)
@@ -116,13 +115,10 @@ def _read(branches: Any) -> tuple[tuple[LedString, ...], list[float], list[float
         )
     strings = tuple(as_string(led, "branches") for led, _, _ in branches)
     if not all(isinstance(led.model, Exponential) for string in strings for led in string):
-        raise DesignError(
-            "branches needs LEDs with an Exponential model: constant drops do not say how a current divides"
-        )
+        raise DesignError(f"branches needs {DIVIDING}")
     wanted = [kind_of(Current).read(each, "wanted current", scalar=True) for _, each, _ in branches]
     if not all(each > 0 for each in wanted):
-        raise RangeError(
-            argument="wanted current", need="more than 0 A", advice="leave out a branch that is to be dark"
-        )
+        advice = "leave out a branch that is to be dark"
+        raise RangeError(argument="wanted current", need="more than 0 A", advice=advice)
     ohms = [kind_of(Resistance).read(each, "resistance", scalar=True) for _, _, each in branches]
     return strings, wanted, ohms

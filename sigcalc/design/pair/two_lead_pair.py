@@ -26,6 +26,7 @@ from ..lamp.drive import OUT_BELOW, LedString, fed, refuse_runaway, string_volta
 LAMPS = ("red", "green")
 _SIGNS = {"red": +1, "green": -1}
 _OTHER = {"red": "green", "green": "red"}
+DIVIDING = "LEDs with an Exponential model: constant drops do not say how a current divides"
 _SHORT = 0.05  # ohm: a solder bridge or a burnt-through LED; any small figure gives the same answer
 _HELD = 0.999  # of its current: below that a driver has dropped out
 _UNREAD = 0.02  # V; a hobby meter on its 20 V range shows 0.01 V at best
@@ -126,12 +127,8 @@ def _polarity(polarity: Any) -> np.ndarray:
     except UnitError:
         sign = np.zeros(1)
     if not np.all(np.abs(sign) == 1):
-        raise RangeError(
-            argument="polarity",
-            need="+1 (red) or -1 (green)",
-            given=quoted(polarity),
-            advice="without current neither lamp lights",
-        )
+        need, why = "+1 (red) or -1 (green)", "without current neither lamp lights"
+        raise RangeError(argument="polarity", need=need, given=quoted(polarity), advice=why)
     return sign
 
 
@@ -290,9 +287,7 @@ def solder_fault(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, fault: 
         given = say(supply, "V")
         raise RangeError(argument="supply", need="0 V or more", given=given, advice="both directions are looked at")
     if not all(isinstance(each.model, Exponential) for lamp in LAMPS for each in as_pair(pair).branch(lamp)[0]):
-        raise DesignError(
-            "solder_fault needs LEDs with an Exponential model: constant drops do not say how a current divides"
-        )
+        raise DesignError(f"solder_fault needs {DIVIDING}")
     if not as_one_drive(drive).series_resistance > 0:
         raise DesignError('solder_fault needs a drive with resistance; give the shared resistor, such as "470 ohm"')
     branches = {}

@@ -46,9 +46,8 @@ class Wiring:
 
     def __post_init__(self) -> None:
         if not (self.devices and self.sources and self.signals):
-            raise DesignError(
-                f"wiring {self.name!r} needs at least one device, one source and one signal; add what is missing"
-            )
+            need = "needs at least one device, one source and one signal; add what is missing"
+            raise DesignError(f"wiring {self.name!r} {need}")
         for point in itertools.chain.from_iterable(self.jumpers):
             if point not in self.points:
                 raise UnknownNameError(unknown(f"point of the wiring {self.name!r}", point, self.points))
@@ -84,17 +83,13 @@ class Wiring:
         return levels(self.points, (*self.jumpers, *closed))[0]
 
 
-def _joins(pairs: list[list[str]]) -> tuple[Join, ...]:
-    return tuple((first, second) for first, second in pairs)
-
-
 def _wiring(name: str, entry: dict[str, Any]) -> Wiring:
     return Wiring(
         name,
         devices=tuple((label, switching_devices[device]) for label, device in entry["devices"].items()),
-        sources=_joins(entry["sources"]),
-        signals=tuple((signal, first, second) for signal, (first, second) in entry["signals"].items()),
-        jumpers=_joins(entry["jumpers"]),
+        sources=tuple(map(tuple, entry["sources"])),
+        signals=tuple((signal, *leads) for signal, leads in entry["signals"].items()),
+        jumpers=tuple(map(tuple, entry["jumpers"])),
         says=entry["says"],
     )
 
@@ -179,20 +174,6 @@ class Reversing:
     wiring: Wiring
     states: dict[tuple[str, ...], Shown]
 
-    def shown(self, position: str) -> Shown:
-        """The whole answer for one position, in words: "switch up", or "up" where there is one device."""
-        known = {each.position: each for each in self.states.values()}
-        if len(self.wiring.devices) == 1:
-            known |= {name: each for (name,), each in self.states.items()}
-        if not isinstance(position, str) or position not in known:
-            raise UnknownNameError(unknown("position", position, known))
-        return known[position]
-
-    def lamp_in(self, position: str) -> str:
-        """What lights in that position: "red", "green", "dark" or "short circuit"; of two signals "red, green"."""
-        shown = self.shown(position)
-        return SHORT if shown.short else ", ".join(shown.lamps)
-
     @property
     def shorts(self) -> tuple[str, ...]:
         """The positions that short a supply."""
@@ -223,17 +204,12 @@ class Reversing:
         """The verdict on turning the current round, with its remedy."""
         found = []
         if self.shorts:
+            reason = f"{len(self.shorts)} of {len(self.states)} positions short the supply, the first is "
+            remedy = "Use a coupled switch that cannot reach them, or fit a fuse and open all switches first."
+            if len(self.wiring.devices) == 1:
+                remedy = "Cross both jumpers of the switch: a straight one joins plus to minus."
             grade = LOOK if self.reverses else STOP
-            reason = (
-                f"{len(self.shorts)} of {len(self.states)} positions short the supply, the first is {self.shorts[0]}."
-            )
-            remedy = (
-                "Cross both jumpers of the switch: a straight one joins plus to minus."
-                if len(self.wiring.devices) == 1
-                else "Use a coupled switch that cannot reach these positions, or fit a fuse and open all switches "
-                "first."
-            )
-            found.append(Finding(grade, "reversing", reason, remedy))
+            found.append(Finding(grade, "reversing", f"{reason}{self.shorts[0]}.", remedy))
         if not self.reverses:
             remedy = f"Use two coupled changeover contacts with crossed jumpers, or {SPLIT_SUPPLY}."
             found.append(Finding(STOP, "reversing", self.sentence, remedy))
@@ -242,19 +218,14 @@ class Reversing:
     @property
     def sharing(self) -> tuple[Finding, ...]:
         """The verdict on several signals that share wires or a switch: whether each can be set without the others."""
-        name = self.wiring.name
+        name, topic = self.wiring.name, "shared return"
         if self.independent:
-            return (
-                Finding(FINE, "shared return", f"{name}: each signal obeys its own switch, whatever the others do."),
-            )
-        reason = f"{name}: the signals cannot be set one without the other."
+            return (Finding(FINE, topic, f"{name}: each signal obeys its own switch, whatever the others do."),)
+        reason = "the signals cannot be set one without the other."
         if self.shorts:
-            reason = f"{name}: the supply is shorted with {' and with '.join(self.shorts)}."
-        remedy = (
-            f"Give each signal two wires of its own, or a supply of its own, or use {SPLIT_SUPPLY}, its middle as "
-            "return."
-        )
-        return (Finding(STOP, "shared return", reason, remedy),)
+            reason = f"the supply is shorted with {' and with '.join(self.shorts)}."
+        own = "Give each signal two wires of its own, or a supply of its own, or use"
+        return (Finding(STOP, topic, f"{name}: {reason}", f"{own} {SPLIT_SUPPLY}, its middle as return."),)
 
 
 def reversing(wiring: str | Wiring) -> Reversing:
@@ -289,12 +260,10 @@ class Change:
         if not self.short:
             dark = sum(set(each.lamps) == {DARK} for each in self.states)
             return (Finding(FINE, "changing over", f"{said}none of them a short circuit, {dark} dark."),)
-        remedy = "Use contacts that break before they make."
-        if (
-            len(self.wiring.sources) == 1
-        ):  # a split supply shorts from pole to pole, past a resistor in one of its wires
+        shorts, remedy = sum(each.short for each in self.states), "Use contacts that break before they make."
+        # a split supply shorts from pole to pole, past a resistor in one of its wires
+        if len(self.wiring.sources) == 1:
             remedy += f" {RESISTOR_FIRST}"
-        shorts = sum(each.short for each in self.states)
         return (Finding(STOP, "changing over", f"{said}{shorts} of them a short circuit.", remedy),)
 
 
@@ -351,10 +320,8 @@ class ContactLoad:
         if self.si.current > self.rating.si.most_current:
             return (Finding(STOP, "contacts", self.sentence, "Use a contact with a higher rating.", DAMAGE),)
         if not self.enough:
-            remedy = (
-                "Use a signal relay or a switch with gold contacts: a film may keep the heavier contact from "
-                "conducting."
-            )
+            film = "a film may keep the heavier contact from conducting."
+            remedy = f"Use a signal relay or a switch with gold contacts: {film}"
             return (Finding(LOOK, "contacts", self.sentence, remedy),)
         return (Finding(FINE, "contacts", self.sentence),)
 

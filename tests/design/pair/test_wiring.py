@@ -19,26 +19,41 @@ BRIDGE = "four-switch bridge"
     ("wiring", "position", "lamp"),
     [
         # Kuphaldt, Lessons in Electric Circuits, vol. VI ch. 4: the throws joined in an X
-        (CROSSED, "up", "red"),
-        (CROSSED, "down", "green"),
-        (f"{CROSSED}, centre off", "centre", "dark"),
-        (f"{CROSSED}, centre off", "down", "green"),
-        ("crossed two-pole relay", "coil on", "green"),
-        ("one changeover contact on a split supply", "down", "green"),
+        (CROSSED, ("up",), "red"),
+        (CROSSED, ("down",), "green"),
+        (f"{CROSSED}, centre off", ("centre",), "dark"),
+        (f"{CROSSED}, centre off", ("down",), "green"),
+        ("crossed two-pole relay", ("coil on",), "green"),
+        ("one changeover contact on a split supply", ("down",), "green"),
         # Kuphaldt, vol. IV ch. 4: a double-pole single-throw switch can only disconnect
-        ("double-pole single-throw switch", "on", "red"),
-        ("double-pole single-throw switch", "off", "dark"),
+        ("double-pole single-throw switch", ("on",), "red"),
+        ("double-pole single-throw switch", ("off",), "dark"),
         # the mistakes that people make
-        ("straight instead of crossed", "down", "red"),
-        (f"{CROSSED}, one jumper straight", "up", "short circuit"),
-        (f"{CROSSED}, one jumper missing", "down", "dark"),
-        (f"{CROSSED}, supply exchanged", "up", "green"),
-        ("two signals, one supply, own wires", "switch 1 up, switch 2 down", "red, green"),
-        ("two signals, one supply, shared return", "switch 1 up, switch 2 down", "short circuit"),
+        ("straight instead of crossed", ("down",), "red"),
+        (f"{CROSSED}, one jumper straight", ("up",), "short circuit"),
+        (f"{CROSSED}, one jumper missing", ("down",), "dark"),
+        (f"{CROSSED}, supply exchanged", ("up",), "green"),
+        (
+            "two signals, one supply, own wires",
+            (
+                "up",
+                "down",
+            ),
+            "red, green",
+        ),
+        (
+            "two signals, one supply, shared return",
+            (
+                "up",
+                "down",
+            ),
+            "short circuit",
+        ),
     ],
 )
 def test_lamp_in_each_position(wiring, position, lamp):
-    assert reversing(wiring).lamp_in(position) == lamp
+    state = reversing(wiring).states[position]
+    assert ("short circuit" if state.short else ", ".join(state.lamps)) == lamp
 
 
 def test_the_bridge_shorts_exactly_where_a_lead_is_on_both_poles_and_lights_across_it():
@@ -50,13 +65,13 @@ def test_the_bridge_shorts_exactly_where_a_lead_is_on_both_poles_and_lights_acro
 
 
 def test_lamp_leads_and_sentence():
-    up = reversing(CROSSED).shown("up")
+    up = reversing(CROSSED).states["up",]
     assert up.lamps == ("red",)
     assert up.leads == (("+", "-"),)
     assert up.sentence == "With switch up: red lights (wire A on + and wire B on -)."
-    short = reversing(BRIDGE).shown("switch 1 closed, switch 2 closed, switch 3 open, switch 4 open")
+    short = reversing(BRIDGE).states["closed", "closed", "open", "open"]
     assert short.sentence.endswith("short circuit, the supply's poles are joined.")
-    centre = reversing(f"{CROSSED}, centre off").shown("centre")
+    centre = reversing(f"{CROSSED}, centre off").states["centre",]
     assert centre.sentence == "With switch centre: dark (wire A on no pole and wire B on no pole)."
 
 
@@ -168,7 +183,6 @@ SERIES = (("+", "A1"), ("B1", "A2"), ("B2", "-"))
     ("call", "said"),
     [
         (lambda: reversing("crossed double throw switch"), "crossed double-throw switch"),
-        (lambda: reversing(CROSSED).shown("sideways"), "position"),
         (lambda: change(CROSSED, "up", "sideways"), "use one of: 'up'"),
         (lambda: change(CROSSED, "up", "down", "break first"), "break before make"),
         (lambda: change(BRIDGE, "open", "closed"), "one device"),
