@@ -63,7 +63,7 @@ class QuantityKind:
         Raises UnitError (no unit, wrong unit, unreadable) or RangeError, naming `argument`.
         """
         if scalar and isinstance(value, list | tuple):  # looked into no further: it may contain itself
-            raise self._not_one(argument, value)
+            raise self._refused(argument, value, f"one {self.name}", "give a single value")
         if isinstance(value, str):
             si = self._from_text(value, argument)
         elif isinstance(value, pint.Quantity):
@@ -73,15 +73,13 @@ class QuantityKind:
         else:
             si = self._from_bare(value, argument)
         if scalar and np.ndim(si):
-            raise self._not_one(argument, value)
+            raise self._refused(argument, value, f"one {self.name}", "give a single value")
         self.check(si, argument)
         return si
 
     def check(self, si: Any, argument: str) -> None:
         """Raise RangeError where a value lies outside low..high."""
-        least, most = (
-            (si, si) if isinstance(si, float) else (np.min(si, initial=self.high), np.max(si, initial=self.low))
-        )
+        least, most = (si, si) if isinstance(si, float) else (np.min(si), np.max(si))
         # the ends belong to the range, also where turning degrees into kelvin rounds
         low, high = self.low - _ROUNDING * abs(self.low), self.high + _ROUNDING * abs(self.high)
         if least < low or most > high:
@@ -97,50 +95,46 @@ class QuantityKind:
         try:
             number, symbol = read(text, self.example, symbols_like(self.unit))
         except UnitError as error:
-            need = f"{self.need}{'' if self.bare else ' with its unit'}"
-            raise UnitError(argument=argument, need=need, given=error.given, advice=error.advice) from None
+            raise self._refused(argument, text, self._need_unit, error.advice) from None
         if symbol == "" and not self.bare:
-            raise self._missing(argument, text)
-        factor, offset = _to_si(symbol, self.unit)
-        if factor is None:
-            if symbol == "K" and self.unit == "ohm":
-                advice = f'K alone means kelvin; for kilohms type "{number:g} kohm"'
-                raise UnitError(argument=argument, need=self.need, given=quoted(text), advice=advice)
-            raise self._wrong(argument, text)
+            raise self._refused(argument, text, self._need_unit)
+        conversion = _to_si(symbol, self.unit)
+        if conversion is None:
+            kelvin = symbol == "K" and self.unit == "ohm"
+            kilohms = f'K alone means kelvin; for kilohms type "{number:g} kohm"' if kelvin else ""
+            raise self._refused(argument, text, advice=kilohms)
+        factor, offset = conversion
         return (number + offset) * factor
 
     def _from_quantity(self, value: pint.Quantity, argument: str) -> Any:
         if dict(value.dimensionality) != dict(self.pint_unit.dimensionality) or _is_difference(value, self):
-            raise self._wrong(argument, value)
-        # through base units, so that a quantity of another registry is as good
+            raise self._refused(argument, value)
         try:
             with np.errstate(over="ignore"):  # a level in dBm may be beyond all numbers; `numbers` says so
-                converted = value.to(self.pint_unit) if value._REGISTRY is registry else value.to_root_units()
+                ours = value
+                if value._REGISTRY is not registry:  # through base units, which every registry has
+                    root = value.to_root_units()
+                    ours = registry.Quantity(root.magnitude, registry.UnitsContainer(dict(root._units)))
+                return numbers(ours.to(self.pint_unit).magnitude, argument)
         except pint.PintError as error:
-            raise UnitError(
-                argument=argument, need=self.need, given=quoted(value), example=self.example, advice=str(error)
-            ) from None
-        magnitude = numbers(converted.magnitude, argument)
-        return magnitude if value._REGISTRY is registry else magnitude * _root_factor(self.unit)
+            raise self._refused(argument, value, advice=str(error)) from None
 
     def _from_bare(self, value: Given, argument: str) -> Any:
-        if self.bare:
-            try:
-                return numbers(value, argument)
-            except UnitError:
-                raise self._wrong(argument, value) from None
-        raise self._missing(argument, value)
+        if not self.bare:
+            raise self._refused(argument, value, self._need_unit)
+        try:
+            return numbers(value, argument)
+        except UnitError:
+            raise self._refused(argument, value) from None
 
-    def _missing(self, argument: str, value: Given) -> UnitError:
-        need = f"{self.need} with its unit"
-        return UnitError(argument=argument, need=need, given=quoted(value), example=self.example)
+    @property
+    def _need_unit(self) -> str:
+        return self.need if self.bare else f"{self.need} with its unit"
 
-    def _wrong(self, argument: str, value: Given) -> UnitError:
-        return UnitError(argument=argument, need=self.need, given=quoted(value), example=self.example)
-
-    def _not_one(self, argument: str, value: Given) -> UnitError:
-        need = f"one {self.name}"
-        return UnitError(argument=argument, need=need, given=quoted(value), advice="give a single value")
+    def _refused(self, argument: str, value: Given, need: str = "", advice: str = "") -> UnitError:
+        """The refusal of a value, with what to do or else an example of a right one."""
+        example = "" if advice else self.example
+        return UnitError(argument=argument, need=need or self.need, given=quoted(value), example=example, advice=advice)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
         """Let the plan file read the same vocabulary: the field holds a quantity, in the unit it was given in."""
@@ -168,20 +162,13 @@ def _is_difference(value: pint.Quantity, kind: QuantityKind) -> bool:
 
 
 @lru_cache(maxsize=512)
-def _to_si(symbol: str, si_symbol: str) -> tuple[float | None, float]:
-    """Factor and offset that take a number in `symbol` to `si_symbol`; no factor where the dimensions differ."""
+def _to_si(symbol: str, si_symbol: str) -> tuple[float, float] | None:
+    """Factor and offset that take a number in `symbol` to `si_symbol`; None where the dimensions differ."""
     given, wanted = unit(symbol), unit(si_symbol)
     if given.dimensionality != wanted.dimensionality:
-        return None, 0.0
-    zero = registry.Quantity(0.0, given).to(wanted).magnitude
-    one = registry.Quantity(1.0, given).to(wanted).magnitude
-    factor = one - zero
-    return (registry.Quantity(1.0, given).to(wanted).magnitude, 0.0) if zero == 0 else (factor, zero / factor)
-
-
-@lru_cache(maxsize=64)
-def _root_factor(si_symbol: str) -> float:
-    return 1.0 / registry.Quantity(1.0, unit(si_symbol)).to_root_units().magnitude
+        return None
+    zero, one = (registry.Quantity(each, given).to(wanted).magnitude for each in (0.0, 1.0))
+    return (one, 0.0) if zero == 0 else (one - zero, zero / (one - zero))
 
 
 def kind_of(annotation: Any) -> QuantityKind | None:

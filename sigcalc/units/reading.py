@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from fractions import Fraction
@@ -11,47 +12,36 @@ from ..errors import UnitError
 
 _PREFIXES = dict(zip("pnµmckMG ", ("pico", "nano", "micro", "milli", "centi", "kilo", "mega", "giga", ""), strict=True))
 
-# symbol, name in the registry, prefixes that people use with it
-_PREFIXED = (
-    ("V", "volt", "pnµm k"),
-    ("A", "ampere", "pnµm "),
-    ("ohm", "ohm", "µm kMG"),
-    ("W", "watt", "nµm k"),
-    ("F", "farad", "pnµm "),
-    ("H", "henry", "µm "),
-    ("s", "second", "nµm "),
-    ("m", "meter", "nµmc k"),
-    ("g", "gram", "m k"),
-    ("Hz", "hertz", " kM"),
-    ("cd", "candela", "m "),
-    ("lm", "lumen", "m "),
-    ("T", "tesla", "µm "),
-    ("Ah", "ampere_hour", "m "),
-    ("Wh", "watt_hour", "m k"),
-    ("J", "joule", "m k"),
-)
+# prefixes that people use, and with which symbols; their names in the registry
+_PREFIXED = {
+    "pnµm k": {"V": "volt"},
+    "pnµm ": {"A": "ampere", "F": "farad"},
+    "µm kMG": {"ohm": "ohm"},
+    "nµm k": {"W": "watt"},
+    "nµmc k": {"m": "meter"},
+    "nµm ": {"s": "second"},
+    "µm ": {"H": "henry", "T": "tesla"},
+    "m k": {"g": "gram", "Wh": "watt_hour", "J": "joule"},
+    "m ": {"cd": "candela", "lm": "lumen", "Ah": "ampere_hour"},
+    " kM": {"Hz": "hertz"},
+}
 
+# written out, in the singular or with an s
+_IN_FULL = "volt millivolt ohm ampere watt milliwatt meter second millisecond minute hour day year"
 _NAMED = {
     "percent": ("%",),
-    "volt": ("volt", "volts"),
-    "ohm": ("ohms",),
-    "ampere": ("ampere", "amperes", "amp", "amps"),
+    "ampere": ("amp", "amps"),
     "milliampere": ("milliamp", "milliamps"),
     "microampere": ("microamp", "microamps"),
-    "millivolt": ("millivolts",),
-    "milliwatt": ("milliwatts",),
     "kiloohm": ("kilohm", "kilohms"),
-    "meter": ("metre", "metres", "meter", "meters"),
-    "watt": ("watt", "watts"),
+    "meter": ("metre", "metres"),
     "inch": ("in", "inch", "inches", '"'),
     "foot": ("ft", "foot", "feet"),
     "thou": ("mil",),
-    "minute": ("min", "minutes"),
-    "hour": ("h", "hour", "hours", "hrs"),
-    "day": ("d", "day", "days"),
-    "year": ("year", "years"),
-    "second": ("sec", "seconds"),
-    "millisecond": ("milliseconds",),
+    "minute": ("min",),
+    "hour": ("h", "hrs"),
+    "day": ("d",),
+    "second": ("sec",),
     "kelvin": ("K",),
     "degree_Celsius": ("degC", "°C"),
     "degree_Fahrenheit": ("degF", "°F"),
@@ -72,8 +62,10 @@ ALIKE = str.maketrans(
 
 def _table() -> dict[str, str]:
     table = {symbol: name for name, symbols in _NAMED.items() for symbol in symbols}
-    for symbol, name, prefixes in _PREFIXED:
-        table |= {f"{each.strip()}{symbol}": _PREFIXES[each] + name for each in prefixes}
+    table |= {name + ending: name for name in _IN_FULL.split() for ending in ("", "s")}
+    for prefixes, symbols in _PREFIXED.items():
+        for each, (symbol, name) in itertools.product(prefixes, symbols.items()):
+            table[each.strip() + symbol] = _PREFIXES[each] + name
     parts = table | {"ppm": "ppm", "sr": "steradian"}
     table |= {each: "/".join(parts[part] for part in each.split("/")) for each in _QUOTIENTS.split()}
     return table | {"u" + symbol[1:]: name for symbol, name in table.items() if symbol.startswith("µ")}
@@ -85,9 +77,8 @@ UNITS = _table()
 _NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?"
 _VALUE = re.compile(rf"({_NUMBER})\s*([^\s0-9+\-.,].*)?")
 _FRACTION = re.compile(r"([+-]?)(?:([0-9]{1,6})[\s-]+)?([0-9]{1,6})/([0-9]{1,6})\s*([^\s0-9+\-.,/].*)?")
-_RKM = re.compile(
-    r"([0-9]{0,6})([LRKkMG])([0-9]{0,6})(?:\s*ohm)?"
-)  # IEC 60062: the letter stands for the decimal point
+# IEC 60062: the letter stands for the decimal point
+_RKM = re.compile(r"([0-9]{0,6})([LRKkMG])([0-9]{0,6})(?:\s*ohm)?")
 # the same with the decimal point written as a point: 2.2k
 _KILO = re.compile(r"([0-9]+\.?[0-9]*|\.[0-9]+)\s*([kMG])")
 _RKM_POWER = {"L": -3, "R": 0, "K": 3, "k": 3, "M": 6, "G": 9}

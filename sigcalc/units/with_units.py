@@ -30,40 +30,32 @@ def with_units(function: Callable[..., Any] | None = None, *, scalar: bool = Fal
     if function is None:
         return functools.partial(with_units, scalar=scalar)
     hints = typing.get_type_hints(function, include_extras=True)
-    parameters = inspect.signature(function).parameters
-    names = tuple(parameters)
-    switches = tuple(name for name in names if hints.get(name) is bool)
-    kinds = {name: kind for name in names if (kind := kind_of(hints.get(name)))}
+    signature, empty = inspect.signature(function), inspect.Parameter.empty
+    placed = [name for name, each in signature.parameters.items() if each.kind is not inspect.Parameter.KEYWORD_ONLY]
+    kinds = {name: kind for name in signature.parameters if (kind := kind_of(hints.get(name)))}
+    switches = [name for name in signature.parameters if hints.get(name) is bool]
     result = kind_of(hints.get("return"))
     optional = {name for name in kinds if may_be_none(hints[name])}
     # defaults written as text ("20 degC") are read once, here
     defaults = {
-        name: kind.read(parameters[name].default, name)
+        name: kind.read(signature.parameters[name].default, name)
         for name, kind in kinds.items()
-        if parameters[name].default not in (parameters[name].empty, None)
+        if signature.parameters[name].default not in (empty, None)
     }
 
     @functools.wraps(function)
     def through(*args: Any, **given: Any) -> Any:
-        positional = list(args)
-        for place, name in enumerate(names[: len(args)]):
-            if name in kinds and not (args[place] is None and name in optional):
-                positional[place] = kinds[name].read(args[place], name, scalar)
-        for name, value in given.items():
-            if name in kinds and not (value is None and name in optional):
-                given[name] = kinds[name].read(value, name, scalar)
-        if switches:
-            _need_switches(switches, {**dict(zip(names, args, strict=False)), **given})
-        for name, value in defaults.items():
-            if name not in given and names.index(name) >= len(args):
-                given[name] = value
-        answer = function(*positional, **given)
+        arguments = dict(zip(placed, args, strict=False))
+        if len(arguments) < len(args) or not given.keys().isdisjoint(arguments):
+            signature.bind(*args, **given)  # raises Python's own error
+        arguments |= given
+        for name, kind in kinds.items():
+            if name in arguments and not (arguments[name] is None and name in optional):
+                arguments[name] = kind.read(arguments[name], name, scalar)
+        for name in switches:
+            if name in arguments:
+                need_plain(bool, arguments[name], name)
+        answer = function(**(defaults | arguments))
         return answer if result is None else result.quantity(answer)
 
     return through
-
-
-def _need_switches(switches: tuple[str, ...], given: dict[str, Any]) -> None:
-    for name in switches:
-        if name in given:
-            need_plain(bool, given[name], name)

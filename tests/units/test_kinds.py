@@ -325,3 +325,9 @@ def test_what_has_no_unit_is_refused_where_it_is_another_thing(call, values, sai
     for value in values:
         with pytest.raises(SigcalcError, match=said):
             call(value)
+
+
+def test_wrong_calls_are_pythons_own_errors():
+    for args, given_ in ((("9 V",), {}), (("9 V", "1 mA", 1, 2), {}), (("9 V", "1 mA"), {"voltage": "3 V"})):
+        with pytest.raises(TypeError):
+            power(*args, **given_)
