@@ -111,18 +111,6 @@ def _pick(heights: Floats, place: NDArray[np.int64]) -> Floats:
     return np.take_along_axis(rows, np.broadcast_to(place, shape)[..., None], axis=-1)[..., 0]
 
 
-def peukert_exponent(drains: ArrayLike, capacities: ArrayLike) -> float:
-    """The exponent k of I to the power of k times t = constant that fits the points best, by least squares in logs.
-
-    With capacity C = I t it is 1 minus the slope of log C against log I (Peukert 1897). Over more than a decade of
-    drain it is only a mean: see `capacity_at`. RangeError without two different drains, or for a capacity of zero.
-    """
-    x, y = np.log(np.asarray(drains, float)), np.log(_charge("capacities", capacities))
-    if np.unique(x).size < 2:
-        raise RangeError(argument="drains", need="at least two different drains", given=f"{np.unique(x).size}")
-    return float(1.0 - np.polyfit(x, y, 1)[0])
-
-
 def loaded_source(
     rest_voltage: ArrayLike, resistance: ArrayLike, drawn: ArrayLike = 0.0, conductance: ArrayLike = 0.0
 ) -> tuple[Floats, Floats]:

@@ -6,12 +6,13 @@ Prices are the reader's own, in one currency; none is given here.
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Annotated, Any
+
+import numpy as np
 
 from ...errors import RangeError, UnitError
 from ...parts.source import Adapter, as_adapter
-from ...units import Current, Power, Q, Ratio, Time, record, say, with_units
-from ...units.plain import is_number
+from ...units import Current, Power, Q, QuantityKind, Ratio, Time, kind_of, record, say, with_units
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, STOP, Finding
 from .run_time import RunTime
@@ -22,7 +23,8 @@ _LEAST_TIME = 1.0  # s
 _MUCH_LOST = 0.2
 _SMALL, _LARGE = 49.0, 250.0  # W
 _LOW_VOLTAGE, _LOW_CURRENT = 6.0, 0.55
-_MOST = 1e12  # of a price or a count
+Price = Annotated[Any, QuantityKind("plain number", "", 0.0, 1e12, "4.99", bare=True)]
+Uses = Annotated[Any, QuantityKind("plain number", "", 1.0, 1e12, "500", bare=True)]
 LONG = 30.0
 """Years after which an adapter that pays for itself late is not called cheaper: longer than one keeps it."""
 
@@ -105,7 +107,7 @@ def level_vi_efficiency(adapter: Adapter) -> float:
     the mean over a quarter to the whole of the rated load. In force for what was made from
     10 February 2016 (legalclarity.org); older ones are worse. Raises RangeError above 250 W.
     """
-    si, watts = as_adapter(adapter).si, _printed(adapter)
+    watts, si = _printed(adapter), adapter.si
     low = si.voltage < _LOW_VOLTAGE and si.max_current >= _LOW_CURRENT
     if watts <= 1.0:
         return 0.517 * watts + 0.087 if low else 0.5 * watts + 0.16
@@ -170,13 +172,12 @@ def yearly_energy(
     While lit it draws load / efficiency and its no-load power on top, an upper estimate:
     the efficiency is stated for larger loads. Raises RangeError for times that make no sense.
     """
-    as_adapter(adapter)
     _check_times(hours_each, every, "more than 0")
     share = level_vi_efficiency(adapter) if efficiency is None else efficiency
     if not share > 0:
         raise RangeError(argument="efficiency", need="more than 0", example="75 %", advice="or leave it out")
     idle_watts = level_vi_no_load(adapter) if no_load_power is None else no_load_power
-    lit = (adapter.si.voltage * load / share + idle_watts) * hours_each
+    lit = (as_adapter(adapter).si.voltage * load / share + idle_watts) * hours_each
     idle = idle_watts * (every - hours_each) if plugged_in else 0.0
     times = _YEAR / every / _JOULES
     return YearlyEnergy.of(
@@ -241,13 +242,14 @@ class BreakEven:
         return tuple(found)
 
 
+@with_units(scalar=True)
 def break_even(
     energy: YearlyEnergy,
-    adapter_price: float,
-    price_per_kwh: float,
-    battery_price: float,
+    adapter_price: Price,
+    price_per_kwh: Price,
+    battery_price: Price,
     evenings_each: Any,
-    uses: int = 1,
+    uses: Uses = 1,
 ) -> BreakEven:
     """The evening from which an adapter has paid for itself.
 
@@ -263,9 +265,6 @@ def break_even(
     """
     if not isinstance(energy, YearlyEnergy):
         raise UnitError(argument="energy", need="what yearly_energy gives", given=type(energy).__name__)
-    prices = {"adapter_price": adapter_price, "price_per_kwh": price_per_kwh, "battery_price": battery_price}
-    for name, value in (prices | {"uses": uses}).items():
-        _number(name, value, 1.0 if name == "uses" else 0.0)
     lasting = _three(evenings_each)
     mains = energy.evening.m_as("kWh") * price_per_kwh
     least, nominal, most = (_pays(adapter_price, battery_price / (each * uses) - mains) for each in lasting)
@@ -285,19 +284,12 @@ def _pays(price: float, saved: float) -> float:
     return math.ceil(price / saved - 1e-9) if saved > 0 else math.inf
 
 
-def _number(name: str, value: Any, least: float) -> float:
-    if not is_number(value) or not least <= value <= _MOST:
-        raise RangeError(argument=name, need=f"a plain number from {least:g} to {_MOST:g}", given=quoted(value))
-    return float(value)
-
-
-def _three(evenings_each: Any) -> tuple[float, float, float]:
-    values = tuple(evenings_each) if isinstance(evenings_each, list | tuple) else (evenings_each,) * 3
-    numbers = [_number("evenings_each", each, 0.0) for each in values]
-    if len(numbers) != 3 or not 0 < numbers[0] <= numbers[1] <= numbers[2]:
+def _three(evenings_each: Any) -> list[float]:
+    lasting = np.atleast_1d(kind_of(Price).read(evenings_each, "evenings_each"))
+    if lasting.shape not in ((1,), (3,)) or not lasting.min() > 0 or (np.diff(lasting) < 0).any():
         need = "one number above zero, or least, nominal and most in rising order"
         raise RangeError(argument="evenings_each", need=need, given=quoted(evenings_each))
-    return tuple(numbers)
+    return np.broadcast_to(lasting, 3).tolist()
 
 
 def _long(years: float) -> str:

@@ -12,7 +12,7 @@ from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive, current_diodes, regulators
 from ...parts.led import LIT_FROM, Led
 from ...parts.resistor import at_least
-from ...units import Current, Power, Q, Ratio, SupplyVoltage, Voltage, record, say, with_units
+from ...units import Current, Power, Q, SupplyVoltage, record, say, with_units
 from ..findings import FINE, LOOK, Finding, check_rating
 from ..lamp.drive import LedString, as_string, refuse_runaway, string_voltage, triples
 from ..lamp.resistor import needed_resistance
@@ -23,21 +23,13 @@ RESISTOR, DRIVER, REGULATOR, DIODE = "resistor", "driver", "regulator", "current
 REGULATOR_NAME = "lm317l"
 HALF = 0.5
 """The share of the starting light at which a falling supply counts as having stopped the lamp: the eye notices."""
-_SET_SERIES, _SET_TOLERANCE = "E24", 0.01  # of the resistor that sets a regulator
 _LEAST_DIFFERENCE = 0.1
 _GONE = 0.1  # of the light; what is left below that is no light to read a signal by. Common practice, no source
 _GLIMMER = 1e-3  # A; enough to be seen
 
 
 @with_units(scalar=True)
-def same_current(
-    supply: SupplyVoltage,
-    led: Led | Sequence[Led],
-    current: Current,
-    dropout: Voltage = "1.5 V",
-    series: str = "E12",
-    tolerance: Ratio = 0.05,
-) -> dict[str, Drive]:
+def same_current(supply: SupplyVoltage, led: Led | Sequence[Led], current: Current) -> dict[str, Drive]:
     """Four drives for a wanted current: "resistor", "driver", "regulator" and "current diode".
 
     Parameters
@@ -45,26 +37,25 @@ def same_current(
     supply: for which the resistor is chosen; the others do not depend on it
     led: an Led, or a list of them in series
     current: wanted; the resistor and the regulator give no more than that with typical parts
-    dropout: of the driver, whose current has a tolerance of 10 % (common practice, no source)
-    series, tolerance: of the resistor
 
-    The regulator is the small one of the table, its resistor of series E24 and 1 %. Of the
-    current-regulator diodes as few are used, side by side, as come within their own
-    tolerance of the wish, all of one kind, the kind nearest to it.
+    The resistor is of series E12 and 5 %, the driver needs 1.5 V and its current has a tolerance of 10 % (common
+    practice, no source). The regulator is the small one of the table, its resistor of series E24 and 1 %. Of the
+    current-regulator diodes as few are used, side by side, as come within their own tolerance of the wish, all of one
+    kind, the kind nearest to it.
 
     Raises DesignError where the supply is too low, the current is zero or more than an LED's
     limit; RangeError where it is below what the regulator's adjust pin passes.
     """
-    ohms = at_least(needed_resistance(supply, as_string(led), current), series)
+    ohms = at_least(needed_resistance(supply, as_string(led), current), "E12")
     wanted, regulator = Q(current, "A"), regulators[REGULATOR_NAME]
-    setting = at_least(regulator.resistance_for(wanted).m_as("ohm"), _SET_SERIES)
+    setting = at_least(regulator.resistance_for(wanted).m_as("ohm"), "E24")
     kinds = list(current_diodes.values())
     largest = max(kinds, key=lambda each: each.si.current).si
     count = math.ceil(current / (largest.current * (1 + largest.tolerance)))
     return {
-        RESISTOR: ResistorDrive(Q(ohms, "ohm"), tolerance),
-        DRIVER: ConstantCurrentDrive(wanted, Q(dropout, "V"), 0.1),
-        REGULATOR: regulator.set_by(Q(setting, "ohm"), _SET_TOLERANCE),
+        RESISTOR: ResistorDrive(Q(ohms, "ohm"), 0.05),
+        DRIVER: ConstantCurrentDrive(wanted, "1.5 V", 0.1),
+        REGULATOR: regulator.set_by(Q(setting, "ohm"), 0.01),
         DIODE: min(kinds, key=lambda each: abs(each.si.current - current / count)).drive(count),
     }
 
@@ -150,7 +141,7 @@ def compare_drives(supply: SupplyVoltage, drives: Mapping[str, Drive], lamp: Any
         given = type(drives).__name__
         raise UnitError(argument="drives", need="names with a drive each", given=given, advice=advice)
     _above_zero(supply)
-    volts = np.asarray(supply, float)
+    volts = np.asarray(supply, float)[()]
     return Comparison({name: _over(volts, Load(drive, lamp, polarity), name) for name, drive in drives.items()})
 
 
@@ -177,18 +168,15 @@ def _over(supply: np.ndarray, load: Load, name: str) -> OverSupply:
         )
     given = supply * (current + drive.own_current)
     led_power, extra_power = current * string_voltage(np.maximum(current, 0.0), string), current**2 * extra
-    plain = {
-        "supply": supply,
-        "current": current,
-        "light": current / start,
-        "led_power": led_power,
-        "extra_power": extra_power,
-        "drive_power": given - led_power - extra_power,
-        "efficiency": led_power / given,
-        "sensitivity": _sensitivity(drive, string, ohms, current),
-    }
     return OverSupply.of(
-        **{key: value if np.ndim(value) else float(value) for key, value in plain.items()},
+        supply=supply,
+        current=current,
+        light=current / start,
+        led_power=led_power,
+        extra_power=extra_power,
+        drive_power=given - led_power - extra_power,
+        efficiency=led_power / given,
+        sensitivity=_sensitivity(drive, string, ohms, current),
         stops_at=supply_for(HALF * start),
         drops_out_at=supply_for(float(drive.limit)) if isinstance(drive, ConstantCurrentDrive) else None,
         drive=drive,

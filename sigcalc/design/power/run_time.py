@@ -14,7 +14,7 @@ from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive
 from ...parts.led import LIT_FROM
 from ...parts.source import Battery, as_battery
-from ...physics.discharge import at_place, first_below, peukert_exponent
+from ...physics.discharge import at_place, first_below
 from ...units import Charge, Current, Hours, Q, Ratio, Time, Voltage, kind_of, record, say, say_band, with_units
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, STOP, Finding
@@ -156,7 +156,7 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
     """
     as_battery(battery)
     signal = isinstance(load, Load)
-    unit, limit = _read_until(until, signal)
+    unit, limit, words = _read_until(until, signal)
     run = course(battery, load if signal else _steady(load), age / _YEAR)
     _check_start(run, battery, load)
     light, lit = _light_of(run)
@@ -189,7 +189,7 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
         ended_by=min(places, key=lambda name: places[name][NOMINAL]),
         ends=ends,
         asked=until,
-        until=_until_in_words(unit, limit),
+        until=words,
         battery=battery,
         load=load if signal else Q(load),
         age=age,
@@ -198,8 +198,8 @@ def run_time(battery: Battery, load: Any, until: Any, age: Time = "0 h") -> RunT
     )
 
 
-def _read_until(until: Any, signal: bool) -> tuple[str, float]:
-    """The unit of what ends the run, "V", "A" or "" for a share of the light, and its SI value."""
+def _read_until(until: Any, signal: bool) -> tuple[str, float, str]:
+    """The unit of what ends the run, "V", "A" or "" for a share of the light, its SI value, and the end in words."""
     if isinstance(until, str):
         try:
             Q(until)
@@ -217,15 +217,13 @@ def _read_until(until: Any, signal: bool) -> tuple[str, float]:
     if not limit > 0 or (kind.unit == "" and not limit < 1):
         need = "more than zero" if kind.unit else "a share between 0 and 1, such as 0.5"
         raise RangeError(argument="until", need=need, given=quoted(until))
-    return kind.unit, limit
-
-
-def _until_in_words(unit: str, limit: float) -> str:
-    return {
-        "V": f"the battery shows {say(limit, 'V')}",
-        "A": f"the lamp's current has fallen to {say(limit, 'A')}",
-        "": f"{say(limit, '')} of the starting light is left",
-    }[unit]
+    said = say(limit, kind.unit)
+    words = {
+        "V": f"the battery shows {said}",
+        "A": f"the lamp's current has fallen to {said}",
+        "": f"{said} of the starting light is left",
+    }
+    return kind.unit, limit, words[kind.unit]
 
 
 def _steady(load: Any) -> float:
@@ -264,9 +262,7 @@ def _light_of(run: Course) -> tuple[np.ndarray, np.ndarray]:
 
 def _board_ends(run: Course, load: Any) -> Ends:
     """The ends that relay and timer board set, whose supply dips when the coil is switched on."""
-    ends: Ends = {}
-    if run.coil_on is not None:
-        ends[RELAY] = (run.coil_on, run.coil_needs)
+    ends: Ends = {} if run.coil_on is None else {RELAY: (run.coil_on, run.coil_needs)}
     if isinstance(load, Load) and load.timer_voltage is not None:
         dip = run.voltage if run.coil_on is None else np.minimum(run.coil_on, run.voltage)
         ends[TIMER] = (dip, load.si.timer_voltage)
@@ -340,10 +336,8 @@ def _end(run: RunTime) -> Iterator[Finding]:
 def _light(run: RunTime) -> Iterator[Finding]:
     """How the light falls, and where a driver stops holding its current or is set to less than it needs."""
     drive, curve = run.load.drive, run.curve.si
-    half, last = (
-        say(float(np.interp(share * curve.time[-1], curve.time, run.curve.light)), "") for share in (0.5, 1.0)
-    )
-    falls = f"{half} of the starting light is left at half time and {last} at the end"
+    half = say(float(np.interp(curve.time[-1] / 2, curve.time, run.curve.light)), "")
+    falls = f"{half} of the starting light is left at half time and {say(run.curve.light[-1], '')} at the end"
     if not isinstance(drive, ConstantCurrentDrive):
         reason = f"With a resistor the light fades with the battery: {falls}. The eye notices little before half."
         yield Finding(FINE, "light", reason)
@@ -395,8 +389,8 @@ def _chatter(run: RunTime) -> Iterator[Finding]:
 
 
 def _data(run: RunTime) -> Iterator[Finding]:
-    """What the run's figures rest on: drains beyond the tests, the capacity between them, what is from memory."""
-    drains, (_, nominal, _) = run.battery.capacity_band()
+    """What the run's figures rest on: drains beyond the tests, and what is from memory."""
+    drains, _ = run.battery.capacity_band()
     drain, recalled = run.curve.si.drain, run.battery.discharge.from_memory
     if drain.min() < drains[0] * (1 - 1e-9):
         reason = f"{say(drain.min(), 'A')} for part of the run is less than in any published test "
@@ -406,15 +400,6 @@ def _data(run: RunTime) -> Iterator[Finding]:
         reason = f"{say(drain.max(), 'A')} is more than in any published test ({say(drains[-1], 'A')}): the capacity "
         reason += "is carried on beyond the last point."
         yield Finding(LOOK, "outside the data", reason, "Use a larger battery.")
-    if len(drains) > 1:
-        place = int(np.clip(np.searchsorted(drains, drain[0]) - 1, 0, len(drains) - 2))
-        here, over = (peukert_exponent(drains[part], nominal[part]) for part in (slice(place, place + 2), slice(None)))
-        reason = (
-            f"From {say(drains[place], 'A')} to {say(drains[place + 1], 'A')} the capacity falls with an exponent of "
-            f"{here:.2f}, over all published drains with one of {over:.2f}: no single one holds, so it is interpolated "
-            "from point to point in logarithms."
-        )
-        yield Finding(FINE, "capacity against drain", reason)
     if recalled:
         reason = f"Not looked up: {'; '.join(recalled)}. The band is wider for it."
         yield Finding(LOOK, "figures from memory", reason)

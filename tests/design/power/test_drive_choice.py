@@ -167,11 +167,10 @@ def test_each_gives_about_the_wanted_current(supply, current):
 
 
 def test_the_drives_are_as_asked():
-    drives = same_current("12 V", RED, "10 mA", dropout="2 V", series="E24", tolerance=0.02)
+    drives = same_current("12 V", RED, "10 mA")
     resistor, driver, regulator = (drives[name] for name in (RESISTOR, DRIVER, REGULATOR))
-    assert resistor.resistance == choose_resistor("12 V", RED, "10 mA", series="E24").resistance
-    assert resistor.tolerance == 0.02
-    assert (driver.current, driver.dropout) == (Q("10 mA"), Q("2 V"))
+    assert resistor.resistance == choose_resistor("12 V", RED, "10 mA").resistance
+    assert (driver.current, driver.dropout) == (Q("10 mA"), Q("1.5 V"))
     # 1.25 V / R, data sheet of the lm317l (Motorola); E24 has 130 ohm above 125; 50 uA of the adjust pin on top
     assert regulator.current.m_as("A") == pytest.approx(1.25 / 130 + 50e-6, rel=1e-9)
     assert regulator.least_current == Q("10 mA")

@@ -274,7 +274,6 @@ DRIVEN, LATCHED = ((BLOCK, Load(DRIVER, RED, relay=each), 0.5) for each in (RELA
         ((BLOCK, "2 mA", "5 V"), "outside the data", "less than in any published test"),
         ((batteries["3 V coin cell"], "10 mA", "2 V"), "outside the data", "carried on.*larger battery"),
         ((PACK, "30 mA", "5 V"), "outside the data", None),
-        ((PACK, "30 mA", "5 V"), "capacity against drain", "From 25 mA to 50 mA .* no single one holds"),
         ((BLOCK, "20 mA", "5 V"), "figures from memory", "look again"),
     ],
 )
