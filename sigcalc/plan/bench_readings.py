@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.diagnosis import diagnose
-from ..design.bench.expected import ExpectedReading, ExpectedReadings, expected_readings
+from ..design.bench.expected import ExpectedReadings, ReadingBand, expected_readings
 from ..design.bench.predictions import FaultView, FirstSign, fault_views, first_signs
 from ..design.bench.reading import MeasuringPoint
 from ..parts.meter import OHMS, Meter, meters
@@ -158,7 +158,7 @@ def _loose(band: Figure, meter: Meter) -> Reading:
     return Reading(band.label, where, BEFORE, widened, shown)
 
 
-def _reading(each: ExpectedReading) -> Reading:
+def _reading(each: ReadingBand) -> Reading:
     point = each.point
     depends_on = "parts' tolerances and the meter's error"
     band = Figure(each.least, each.nominal, each.most, each.unit, point.name, depends_on)

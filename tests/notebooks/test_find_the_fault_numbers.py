@@ -5,7 +5,7 @@ import re
 import pytest
 
 from sigcalc.design.bench.fault import catalogue
-from sigcalc.design.bench.predictions import DRAWS, look_alikes, nominal_predictions
+from sigcalc.design.bench.predictions import DRAWS, look_alikes, predict
 from sigcalc.design.bench.reading import measuring_points
 from sigcalc.design.caution import all_cautions
 from sigcalc.lessons.find_the_fault import FULL, HALF_WAY, LEVELS, quillhaven_signal
@@ -23,7 +23,7 @@ def says(words):
 
 @pytest.fixture(scope="module")
 def expected():
-    return nominal_predictions(SIGNAL, meters["hand meter"])
+    return predict(SIGNAL, meters["hand meter"], pairs=False, printed=True)
 
 
 def reads(expected, fault, point):

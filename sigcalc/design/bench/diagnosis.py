@@ -17,7 +17,7 @@ from ...units.record import Shown
 from ..findings import FINE, LOOK, STOP, Finding
 from .circuit import LAMPS, BenchCircuit, Floats, as_bench_circuit
 from .expected import IF_QUESTIONED, read_measured
-from .fault import NOTHING_WRONG, Fault, weights
+from .fault import NOTHING_WRONG, weights
 from .predictions import DRAWS, SEED, Predictions, classes, doubt, predict, scaled
 from .reading import MeasuringPoint
 from .visual_check import SEEN, read_seen
@@ -295,11 +295,8 @@ def _signs(evidence: Evidence) -> tuple[str, ...]:
 
 def _sign_question(point: MeasuringPoint, turned: float) -> str:
     asked = "Did the display show a minus sign" if turned < 0 else "Were the probes the other way round"
-    unit = UNITS[point.setting]
-    return (
-        f"{point.name}: you read {say(-turned, unit)}. {asked}? "
-        f"With {say(turned, unit).replace('-', '−')} everything you saw and read fits."
-    )
+    read, right = (say(each, UNITS[point.setting]) for each in (-turned, turned))
+    return f"{point.name}: you read {read}. {asked}? With {right.replace('-', '−')} everything you saw and read fits."
 
 
 def _suspects(evidence: Evidence) -> tuple[Suspect, ...]:
@@ -307,18 +304,17 @@ def _suspects(evidence: Evidence) -> tuple[Suspect, ...]:
     members: dict[int, list[int]] = {}
     for place in np.argsort(-chance, kind="stable"):
         members.setdefault(groups[place], []).append(int(place))
-    suspects = [_suspect([faults[place] for place in each], chance[each]) for each in members.values()]
+    suspects = [
+        Suspect(
+            faults=tuple(faults[place].name for place in each),
+            probability=float(chance[each].sum()),
+            shares=tuple(map(float, chance[each])),
+            cause=faults[each[0]].cause,
+            remedy=faults[each[0]].remedy,
+        )
+        for each in members.values()
+    ]
     return tuple(sorted(suspects, key=lambda each: -each.probability))
-
-
-def _suspect(faults: list[Fault], chances: np.ndarray) -> Suspect:
-    return Suspect(
-        faults=tuple(each.name for each in faults),
-        probability=float(chances.sum()),
-        shares=tuple(float(each) for each in chances),
-        cause=faults[0].cause,
-        remedy=faults[0].remedy,
-    )
 
 
 def _next(evidence: Evidence) -> tuple[NextMeasurement, ...]:

@@ -48,7 +48,7 @@ _TIMER = ("pot", "end resistor", "capacitance", "trip", "leakage", "input", "tim
 
 @dataclass(frozen=True)
 class ReadingBand:
-    """What a meter reads at one point, in SI: infinite where it shows OL. What the band spans, the kinds of it say."""
+    """What a meter reads at one point, in SI: infinite where it shows OL; `nominal` is for parts as printed."""
 
     point: MeasuringPoint
     meter: Meter
@@ -61,14 +61,18 @@ class ReadingBand:
         """SI unit of the three figures."""
         return UNITS[self.point.setting]
 
+    @property
+    def text(self) -> str:
+        """The band as it is read off the display: "1.62 to 2.54 V", "OL"."""
+        return self.meter.shown_band(self.point.setting, self.least, self.most)
 
-@dataclass(frozen=True)
-class ExpectedReading(ReadingBand):
-    """One reading of a sound signal, in SI: infinite where the meter shows OL.
-
-    `least` and `most` span the parts' tolerances, every combination of their ends, and the meter's own error; `nominal`
-    is for parts as printed and a meter that does not err.
-    """
+    @property
+    def widened(self) -> tuple[float, float]:
+        """Least and most with the meter's error taken off and added."""
+        return tuple(
+            end + sign * float(self.meter.limit(self.point.setting, end)) if math.isfinite(end) else end
+            for end, sign in ((self.least, -1), (self.most, +1))
+        )
 
     def allows(self, value: float) -> bool:
         """Whether a reading in SI (infinite for OL) lies within the band, to the display's last place."""
@@ -76,26 +80,25 @@ class ExpectedReading(ReadingBand):
         place = 1e-6 * float(self.meter.last_place(self.point.setting, value)) if math.isfinite(value) else 0.0
         return least - place <= shown <= most + place
 
-    @property
-    def text(self) -> str:
-        """The band as it is read off the display: "1.62 to 2.54 V", "OL"."""
-        return self.meter.shown_band(self.point.setting, self.least, self.most)
-
 
 @dataclass(frozen=True, repr=False)
 class ExpectedReadings(Shown):
-    """All readings of a sound signal, in the order in which to take them, and the cautions that go with them."""
+    """All readings of a sound signal, in the order in which to take them, and the cautions that go with them.
+
+    Each band spans the parts' tolerances, every combination of their ends, and the meter's own error; its nominal is
+    for a meter that does not err.
+    """
 
     circuit: BenchCircuit
     meter: Meter
-    readings: tuple[ExpectedReading, ...]
+    readings: tuple[ReadingBand, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
 
     def __repr__(self) -> str:
         return f"What the {self.meter.name} reads on {self.circuit.name}: {len(self.readings)} readings"
 
-    def __getitem__(self, name: str) -> ExpectedReading:
+    def __getitem__(self, name: str) -> ReadingBand:
         return next(each for each in self.readings if each.point.name == name)
 
     def judged(self, readings: Any) -> tuple[Finding, ...]:
@@ -147,14 +150,11 @@ def _expected(circuit: BenchCircuit, meter: Meter) -> ExpectedReadings:
     return ExpectedReadings(circuit, meter, readings, cautions_about(*wanted), _assumptions(circuit, meter))
 
 
-def _band(point: MeasuringPoint, meter: Meter, parts: Band) -> ExpectedReading:
+def _band(point: MeasuringPoint, meter: Meter, parts: Band) -> ReadingBand:
     """What the parts make of a reading, with the meter's own error on top."""
-    down, up = (
-        float(meter.limit(point.setting, end)) if math.isfinite(end) else 0.0 for end in (parts.least, parts.most)
-    )
-    low = parts.least - down if point.signed else max(parts.least - down, 0.0)
-    high = parts.most + up if abs(parts.most + up) < meter.most(point.setting) else math.inf
-    return ExpectedReading(point, meter, low, parts.nominal, high)
+    low, high = ReadingBand(point, meter, *parts).widened
+    low = low if point.signed else max(low, 0.0)
+    return ReadingBand(point, meter, low, parts.nominal, high if abs(high) < meter.most(point.setting) else math.inf)
 
 
 def _assumptions(circuit: BenchCircuit, meter: Meter) -> tuple[str, ...]:
@@ -218,28 +218,17 @@ def _doubt(circuit: BenchCircuit, meter: Meter, point: MeasuringPoint, value: fl
         if point.setting == OHMS:
             return "cannot be a resistance: there is still a voltage on the part; unplug the supply and read again"
         return "cannot be below zero; read again"
+    if point.setting in (OHMS, WATCH):
+        return ""
+    corners, limit = circuit.source.corners, meter.most(point.setting)
     if point.setting == AMPERES:
-        return _too_much_current(circuit, value)
-    if point.setting == WATCH:
-        return ""
-    if point.setting == OHMS or abs(value) < meter.most(point.setting) < math.inf:
-        return ""
-    most = _MOST_RISE * max(volts for volts, _ in circuit.source.corners)
-    if math.isfinite(meter.most(point.setting)):
-        return f"is more than the {meter.name} shows in its {point.setting}: it says OL; which meter was it?"
-    if abs(value) > most:
-        return (
-            f"is more than any fault makes of this supply ({say(most, 'V')} at most); "
-            "look at the decimal point and the unit"
-        )
-    return ""
-
-
-def _too_much_current(circuit: BenchCircuit, value: float) -> str:
-    if isinstance(circuit.source, Adapter):
-        most = _OVERLOAD * circuit.source.si.max_current
-    else:
-        most = max(volts / ohms for volts, ohms in circuit.source.corners)
-    if abs(value) > most:
-        return f"is more than this supply gives ({say(most, 'A')} at most); look at the unit"
-    return ""
+        adapter = isinstance(circuit.source, Adapter)
+        most = _OVERLOAD * circuit.source.si.max_current if adapter else max(volts / ohms for volts, ohms in corners)
+        doubt = f"is more than this supply gives ({say(most, 'A')} at most); look at the unit"
+        return doubt if abs(value) > most else ""
+    if math.isfinite(limit):
+        doubt = f"is more than the {meter.name} shows in its {point.setting}: it says OL; which meter was it?"
+        return "" if abs(value) < limit else doubt
+    most = _MOST_RISE * max(volts for volts, _ in corners)
+    doubt = f"is more than any fault makes of this supply ({say(most, 'V')} at most); look at decimal point and unit"
+    return doubt if abs(value) > most else ""

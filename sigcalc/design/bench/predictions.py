@@ -36,7 +36,7 @@ _ALIKE = 0.95
 """Share of the samples of two faults that must agree for them to count as one class. Common practice, no source."""
 _SEEN_ALIKE = 0.05
 _SCALE = {OHMS: 1.0, WATCH: 1.0}  # ohm, s: below it the scale is even, above it logarithmic
-_RARE = 0.05  # a look that fewer samples give is not named
+_RARE = 0.05  # a look that fewer samples give is not listed
 
 
 @dataclass(frozen=True)
@@ -59,29 +59,16 @@ class Predictions:
 
 
 def predict(
-    circuit: BenchCircuit, meter: Meter, pairs: bool = True, draws: int = DRAWS, seed: int = SEED
+    circuit: BenchCircuit, meter: Meter, pairs: bool = True, draws: int = DRAWS, seed: int = SEED, printed: bool = False
 ) -> Predictions:
     """The predictions over random samples; kept, so that asking again costs nothing.
 
-    Raises UnitError or RangeError for `pairs`, `draws` or `seed` that are none.
+    With `printed` those of one sample more, with every part as printed and faults of middling gravity; it is worked out
+    together with the others. Raises UnitError or RangeError for `pairs`, `draws` or `seed` that are none.
     """
-    return _checked(circuit, meter, pairs, draws, seed)[1]
-
-
-def nominal_predictions(
-    circuit: BenchCircuit, meter: Meter, pairs: bool = False, draws: int = DRAWS, seed: int = SEED
-) -> Predictions:
-    """The predictions for one sample with every part as printed, and faults of middling gravity.
-
-    Worked out together with those of `predict` for the same arguments: one more sample costs next to nothing.
-    """
-    return _checked(circuit, meter, pairs, draws, seed)[0]
-
-
-def _checked(circuit: BenchCircuit, meter: Meter, pairs: Any, draws: Any, seed: Any) -> tuple[Predictions, Predictions]:
     need_plain(bool, pairs, "pairs")
     draws = need_whole(draws, "draws", 1, MOST_DRAWS, DRAWS)
-    return _kept(circuit, meter, bool(pairs), draws, need_seed(seed))
+    return _kept(circuit, meter, bool(pairs), draws, need_seed(seed))[0 if printed else 1]
 
 
 @lru_cache(maxsize=12)
@@ -207,32 +194,18 @@ def _alike(predictions: Predictions, name: str, first: Any, second: Any) -> NDAr
 
 
 @dataclass(frozen=True)
-class FaultReading(ReadingBand):
-    """What a meter reads at one point with a fault in the circuit, in SI; infinite for OL.
-
-    `least` and `most` span the samples, the meter's error left out; `nominal` is for parts as printed and a fault of
-    middling gravity.
-    """
-
-    @property
-    def text(self) -> str:
-        """The band as it is read off the display."""
-        return self.meter.shown_band(self.point.setting, self.least, self.most)
-
-
-@dataclass(frozen=True)
 class FaultView:
     """One fault (or two at once), what the eye sees and what the meter reads.
 
-    `seen` has for each position what is likeliest seen; `may_be_seen` all that more than one in twenty samples shows.
-    `looks` has what is seen set for red and set for green together, with the share of the samples that show it.
+    `seen` has for each position what is likeliest seen; `looks` what is seen set for red and set for green together,
+    with the share of the samples that show it. The `readings` span the samples, the meter's error left out; their
+    nominal is for a fault of middling gravity.
     """
 
     fault: Fault
     seen: dict[str, str]
-    may_be_seen: dict[str, tuple[str, ...]]
     looks: dict[tuple[str, str], float]
-    readings: dict[str, FaultReading]
+    readings: dict[str, ReadingBand]
 
     @property
     def sentence(self) -> str:
@@ -256,7 +229,7 @@ def fault_views(
     """
     meter = as_meter(meter)
     drawn = predict(as_bench_circuit(circuit), meter, pairs, draws, seed)
-    printed = nominal_predictions(circuit, meter, pairs, draws, seed)
+    printed = predict(circuit, meter, pairs, draws, seed, printed=True)
     return tuple(_view(drawn, printed, place) for place in range(len(drawn.faults)))
 
 
@@ -265,20 +238,13 @@ def _view(drawn: Predictions, printed: Predictions, place: int) -> FaultView:
     return FaultView(
         fault=drawn.faults[place],
         seen={lamp: SEEN[int(np.argmax(shares[number]))] for number, lamp in enumerate(LAMPS)},
-        may_be_seen={
-            lamp: tuple(each for each, share in zip(SEEN, shares[number], strict=True) if share > _RARE)
-            for number, lamp in enumerate(LAMPS)
-        },
         looks=_looks(drawn.seen[place]),
         readings={
-            name: FaultReading(
-                point,
-                drawn.meter,
-                least=float(drawn.values[name][place].min()),
-                nominal=float(printed.values[name][place, 0]),
-                most=float(drawn.values[name][place].max()),
+            name: ReadingBand(
+                point, drawn.meter, float(values.min()), float(printed.values[name][place, 0]), float(values.max())
             )
             for name, point in drawn.points.items()
+            for values in (drawn.values[name][place],)
         },
     )
 
@@ -325,18 +291,16 @@ def look_alikes(
 
 
 def if_it_reads(view: FaultView, sound: FaultView) -> tuple[str, ...]:
-    """The points at which a fault reads outside the sound signal's band, in the order in which to measure them."""
-    return tuple(name for name, reading in view.readings.items() if _outside(reading, sound.readings[name]))
+    """The points at which a fault reads outside the sound signal's band, in the order in which to measure them.
 
-
-def _outside(reading: FaultReading, sound: FaultReading) -> bool:
-    """Whether no sample of the fault lies in the sound band, widened by the meter's error."""
-    return reading.least > _widened(sound, sound.most, +1) or reading.most < _widened(sound, sound.least, -1)
-
-
-def _widened(reading: FaultReading, value: float, sign: float) -> float:
-    """A value with the meter's error added or taken off."""
-    return value + sign * float(reading.meter.limit(reading.point.setting, value)) if math.isfinite(value) else value
+    No sample of the fault lies in the sound band, widened by the meter's error.
+    """
+    widened = {name: reading.widened for name, reading in sound.readings.items()}
+    return tuple(
+        name
+        for name, reading in view.readings.items()
+        if reading.least > widened[name][1] or reading.most < widened[name][0]
+    )
 
 
 @dataclass(frozen=True)
@@ -366,20 +330,16 @@ def first_signs(views: tuple[FaultView, ...]) -> tuple[FirstSign, ...]:
 
 
 def _reading_alike(views: list[FaultView], name: str) -> list[list[FaultView]]:
-    """Views in rising order of one reading, apart where their bands are."""
+    """Views in rising order of one reading, apart where their bands are, the meter's error counted."""
     groups: list[list[FaultView]] = []
+    top = -math.inf
     for view in views:
-        if groups and not _above(view.readings[name].least, [each.readings[name] for each in groups[-1]]):
-            groups[-1].append(view)
-        else:
-            groups.append([view])
+        if not groups or view.readings[name].least > top:
+            groups.append([])
+            top = -math.inf
+        groups[-1].append(view)
+        top = max(top, view.readings[name].widened[1])
     return groups
-
-
-def _above(value: float, readings: list[FaultReading]) -> bool:
-    """Whether a reading is above all of some bands, the meter's error counted."""
-    most = max(each.most for each in readings)
-    return value > _widened(readings[0], most, +1)
 
 
 def _sign(views: list[FaultView], name: str) -> FirstSign:
@@ -387,11 +347,3 @@ def _sign(views: list[FaultView], name: str) -> FirstSign:
     band = replace(readings[0], least=min(each.least for each in readings), most=max(each.most for each in readings))
     ordered = sorted(views, key=lambda each: -each.fault.weight)
     return FirstSign(band.point, band.text, tuple(each.fault.name for each in ordered))
-
-
-def view_of(views: tuple[FaultView, ...], name: str) -> FaultView:
-    """The view of the fault of that name; UnknownNameError where there is none."""
-    for each in views:
-        if each.fault.name == name:
-            return each
-    raise UnknownNameError(unknown("fault", quoted(name), [each.fault.name for each in views]))

@@ -338,7 +338,8 @@ class BenchReadings:
         values = {}
         for point in points:
             place = "supply AC" if point.setting == AC_VOLTS else point.place
-            values[point.name] = self._shown(point, _UNPOWERED[place](self))
+            value = _UNPOWERED[place](self) if place in _UNPOWERED else self.ohms(place.removesuffix(" ohms"))
+            values[point.name] = self._shown(point, value)
         return values
 
     def light(self, lamp: str) -> tuple[Floats, Floats]:
@@ -413,19 +414,15 @@ class BenchReadings:
         return np.where(closed, self.state["reed contact"], OPEN) + self.meter.si.lead_resistance
 
 
+# the other places are resistances by themselves
 _UNPOWERED: dict[str, Callable[[BenchReadings], Any]] = {
     "supply open": BenchReadings.supply_open,
     "supply AC": BenchReadings.supply_ac,
-    "limit ohms": lambda readings: readings.ohms("limit"),
-    "red resistor ohms": lambda readings: readings.ohms("red resistor"),
-    "green resistor ohms": lambda readings: readings.ohms("green resistor"),
     "pair ohms": BenchReadings.pair_ohms,
     "diode a to b": lambda readings: readings.diode(+1),
     "diode b to a": lambda readings: readings.diode(-1),
-    "coil ohms": lambda readings: readings.ohms("coil"),
     "reed alone": lambda readings: readings.reed(0),
     "reed with a magnet": lambda readings: readings.reed(1),
     "reed under the train": lambda readings: readings.reed(readings.state["magnet reaches"]),
     "hold": BenchReadings.hold,
-    "pot ohms": lambda readings: readings.ohms("pot"),
 }

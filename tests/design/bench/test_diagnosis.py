@@ -9,7 +9,7 @@ from sigcalc.design.bench.circuit import LAMPS, drawn
 from sigcalc.design.bench.diagnosis import SLIP, diagnose
 from sigcalc.design.bench.expected import read_measured
 from sigcalc.design.bench.fault import NOTHING_WRONG, catalogue, faults_of, faulty, weights
-from sigcalc.design.bench.predictions import nominal_predictions, predict
+from sigcalc.design.bench.predictions import predict
 from sigcalc.design.bench.reading import BenchReadings
 from sigcalc.design.bench.simulated import SimulatedSignal
 from sigcalc.design.bench.visual_check import SEEN, read_seen
@@ -42,7 +42,7 @@ class TestOwnReadings:
     @pytest.mark.parametrize("name", NAMES)
     def test_what_a_fault_itself_reads_puts_it_first(self, name):
         """All single faults taken as equally common; those that nothing tells apart share their place."""
-        own = nominal_predictions(circuits()[name], HAND, draws=DRAWS)
+        own = predict(circuits()[name], HAND, False, DRAWS, printed=True)
         equal = {fault.name: 1.0 for fault in own.faults}
         for place, fault in enumerate(own.faults):
             found = ask(circuits()[name], *evidence_of(own, place), priors=equal)
@@ -52,7 +52,7 @@ class TestOwnReadings:
 
     def test_a_slight_fault_hides_in_the_spread_of_parts(self):
         """Some tens of ohms beside a green LED look like an LED at the top of its spread: it says so by its odds."""
-        own, cold = nominal_predictions(SIMPLE, HAND, draws=DRAWS), "cold joint, green branch"
+        own, cold = predict(SIMPLE, HAND, False, DRAWS, printed=True), "cold joint, green branch"
         _, readings = evidence_of(own, [fault.name for fault in own.faults].index(cold))
         found = ask(seen=BOTH, readings=readings)
         assert 0.5 < found.probability(NOTHING_WRONG) / found.probability(cold) < 3

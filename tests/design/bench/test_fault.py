@@ -127,7 +127,7 @@ RELAY = {"reversing": "relay", "relay": "12 V two-pole sensitive"}
 @pytest.mark.parametrize(
     ("changes", "error", "said"),
     [
-        ({"source": "12 V"}, UnitError, "source needs a Battery or an Adapter; you gave str"),
+        ({"source": "12 V"}, UnitError, "source needs Battery or Adapter; you gave"),
         ({"pair": "pair"}, UnitError, "pair needs a TwoLeadPair"),
         ({"pair": TwoLeadPair(PLAIN, PLAIN)}, DesignError, "the red LED needs an Exponential model"),
         ({"drive": ResistorDrive("0 ohm")}, DesignError, "every lamp needs something that limits its current"),
@@ -138,7 +138,7 @@ RELAY = {"reversing": "relay", "relay": "12 V two-pole sensitive"}
         ({"relay": "12 V two-pole sensitive"}, DesignError, "needs a relay beside it"),
         (RELAY | {"relay": "5 V two-pole latching"}, DesignError, "no position of rest"),
         ({"timer": TIMED.timer}, DesignError, "a timer needs a relay that it feeds"),
-        (RELAY | {"timer": "one-shot"}, UnitError, "timer needs a HoldCircuit"),
+        (RELAY | {"timer": "one-shot"}, UnitError, "timer needs HoldCircuit"),
     ],
 )
 def test_circuits_that_are_refused(changes, error, said):
