@@ -22,6 +22,16 @@ FOLDER = Path(__file__).parents[2] / "notebooks" / "plans"
 LAYOUT = FOLDER / "quillhaven_layout.toml"
 QUILLHAVEN = sorted(each for each in FOLDER.glob("quillhaven_*.toml") if each != LAYOUT)
 
+LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
+FORMS = {
+    "shared": {"drive": {"current": "8 mA"}},
+    "extra": {"drive": {"resistance": "680 ohm"}, "wiring": {"form": "shared and extra", "extra_red": "47 ohm"}},
+    "own": {"wiring": {"form": "one in each branch", "series_diodes": True, "reversing": "relay"}},
+    "driver": {"drive": {"kind": "constant current", "current": "8 mA"}},
+    "train": {"wiring": {"reversing": "relay"}, "trigger": {"relay": "12 V two-pole"}},
+}
+"""The usual ways to feed two lamps, and one that a train sets."""
+
 
 def _quantity(unit, low, high):
     """Values as people write them, spread evenly over the powers of ten."""

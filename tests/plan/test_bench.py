@@ -5,14 +5,9 @@ import pytest
 from sigcalc import Plan, Q, read_colour_bands
 from sigcalc.plan.bench import PILOT
 from sigcalc.views.sheet import build_sheet
-from tests.plan.plans import QUILLHAVEN
+from tests.plan.plans import FORMS, LAMPS
 
-LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
-SHARED = {"drive": {"current": "8 mA"}}
-EXTRA = {"drive": {"resistance": "680 ohm"}, "wiring": {"form": "shared and extra", "extra_red": "47 ohm"}}
-OWN = {"wiring": {"form": "one in each branch", "series_diodes": True, "reversing": "relay"}}
-DRIVER = {"drive": {"kind": "constant current", "current": "8 mA"}}
-FORMS = pytest.mark.parametrize("fields", [SHARED, EXTRA, OWN, DRIVER], ids=["shared", "extra", "own", "driver"])
+SHARED, EXTRA, OWN, DRIVER = (FORMS[each] for each in ("shared", "extra", "own", "driver"))
 
 
 def study(**fields):
@@ -30,43 +25,26 @@ class TestParts:
             *("red LED", "green LED", "resistor, shared", "double-pole double-throw switch"),
             *("wire", "sleeving", "supply"),
         ]
-        assert found["red LED"].detail == "red alingap 3 mm"
-        assert found["red LED"].note == "typical, not guaranteed"
+        assert (found["red LED"].detail, found["red LED"].note) == ("red alingap 3 mm", "typical, not guaranteed")
         assert found["supply"].detail == "12 V regulated adapter"
 
     def test_a_resistor_s_value_bands_code_and_rating(self):
-        line = parts(**SHARED)["resistor, shared"]
+        made = study(**SHARED)
+        line = {each.part: each for each in made.parts}["resistor, shared"]
         assert line.detail == "1.5 kΩ, 5 %, 1/4 W or more"
-        resistance, tolerance = read_colour_bands(bands=line.bands)
-        assert (resistance, tolerance) == (Q("1.5 kohm"), 0.05)
+        assert read_colour_bands(bands=line.bands) == (Q("1.5 kohm"), 0.05)
         assert line.note.startswith("marked 1K5; at most ")
+        # common practice, no source: twice the worst case
+        worst = max(made.figures[f"{lamp}_shared_power"].most for lamp in ("red", "green"))
+        assert worst <= 0.125 < 2 * worst <= 0.25
+        assert "1/4 W" not in parts(**SHARED, limits={"ambient": "120 degC"})["resistor, shared"].detail
+        odd = parts(drive={"resistance": "1234.5 ohm", "tolerance": "7 %"})["resistor, shared"]
+        assert (odd.bands, "marked" in odd.note) == ((), False)  # no code can write it
 
     def test_a_close_resistor_is_listed_and_drawn_with_five_bands(self):
         made = study(drive={"resistance": "2.2 kohm", "tolerance": "1 %"})
-        (line,) = (each for each in made.parts if each.part == "resistor, shared")
-        assert line.bands == ("red", "red", "black", "brown", "brown")
         assert "red red black brown brown" in made.parts_csv()
         assert "the bands are red, red, black, brown, brown" in build_sheet(made)
-
-    def test_the_rating_bears_twice_the_worst_heat(self):
-        # common practice, no source: twice the worst case
-        made = study(**SHARED)
-        worst = max(made.figures[f"{lamp}_shared_power"].most for lamp in ("red", "green"))
-        assert worst <= 0.125 < 2 * worst <= 0.25
-        assert "1/4 W or more" in next(line.detail for line in made.parts if line.part == "resistor, shared")
-
-    def test_warm_air_asks_for_a_larger_body(self):
-        cool, hot = (
-            parts(**SHARED, limits={"ambient": ambient})["resistor, shared"].detail
-            for ambient in ("25 degC", "120 degC")
-        )
-        assert "1/4 W" in cool
-        assert "1/4 W" not in hot
-
-    def test_extra_resistors_have_lines_of_their_own(self):
-        found = parts(**EXTRA)
-        assert found["resistor, red branch"].detail.startswith("47 Ω")
-        assert "resistor, green branch" not in found
 
     def test_two_out_of_the_drawer(self):
         made = study(drive={"current": "8 mA", "drawer": ["1 kohm", "330 ohm"]})
@@ -77,13 +55,10 @@ class TestParts:
         assert sum(heats) == pytest.approx(together * 1e3, rel=1e-2)
         assert heats[0] / heats[1] == pytest.approx(1000 / 330, rel=1e-2)  # in series heat goes by resistance
 
-    def test_a_value_that_no_code_can_write_goes_without_marks(self):
-        line = parts(drive={"resistance": "1234.5 ohm", "tolerance": "7 %"})["resistor, shared"]
-        assert line.bands == ()
-        assert line.detail.startswith("1.23 kΩ, 7 %")
-        assert "marked" not in line.note
-
-    def test_diodes_relay_and_driver(self):
+    def test_branch_resistors_diodes_relay_and_driver(self):
+        found = parts(**EXTRA)
+        assert found["resistor, red branch"].detail.startswith("47 Ω")
+        assert "resistor, green branch" not in found
         found = parts(**OWN)
         assert (found["plain diode"].count, found["plain diode"].detail) == (2, "1N4148")
         assert found["flyback diode"].note == "across the relay's coil, ring towards plus"
@@ -92,30 +67,23 @@ class TestParts:
         assert found["constant-current driver"].detail == "8 mA, 5 %, drop-out 1.5 V"
         assert not any(name.startswith("resistor") for name in found)
 
-    def test_enough_wire_for_all_cuts(self):
-        made = study(**SHARED)
-        needed = sum(cut.length for cut in made.cuts)
-        bought = Q(next(line.detail for line in made.parts if line.part == "wire").split(", ")[1]).m_as("m")
-        assert needed < bought < 1.2 * needed
-
 
 class TestCutsAndHoles:
-    def test_the_wires_reach_from_the_terminal_to_the_lamps(self):
+    def test_the_wires_reach_from_the_terminal_to_the_lamps_and_enough_is_bought(self):
         made = study(
             mast={"height": "130 mm", "top_lamp": "115 mm", "bottom_lamp": "95 mm"},
             wire={"distance": "600 mm", "slack": "50 mm"},
         )
         mains = [cut for cut in made.cuts if cut.what.startswith("terminal")]
-        assert len(mains) == 2
         # 600 + 50 + 95 mm, and 1/4 in stripped at each end
-        assert all(cut.length == pytest.approx(0.745 + 2 * 0.00635) for cut in mains)
+        assert [cut.length for cut in mains] == pytest.approx([0.745 + 2 * 0.00635] * 2)
         assert all(cut.strip == pytest.approx(0.00635) for cut in made.cuts)  # common practice, no source: 1/4 in
         assert {cut.colour for cut in mains} == {"orange", "blue"}
-        assert {cut.wire for cut in made.cuts} == {"26 AWG solid hook-up"}
+        bought = Q(next(line.detail for line in made.parts if line.part == "wire").split(", ")[1]).m_as("m")
+        assert 1 < bought / sum(cut.length for cut in made.cuts) < 1.2
 
     def test_holes_as_the_plan_says(self):
-        made = study(mast={"lamp_hole": "3.2 mm", "wire_hole": "no. 30"})
-        assert made.drills == (
+        assert study(mast={"lamp_hole": "3.2 mm", "wire_hole": "no. 30"}).drills == (
             ("upper lamp, 115 mm up", "3.2 mm"),
             ("lower lamp, 95 mm up", "3.2 mm"),
             ("wires down the mast", "no. 30"),
@@ -130,50 +98,33 @@ class TestCutsAndHoles:
 
 
 class TestSteps:
-    @FORMS
-    def test_each_says_something_and_dangers_have_a_caution(self, fields):
-        steps = study(**fields).steps
+    @pytest.mark.parametrize("form", FORMS)
+    def test_dangers_have_a_caution_and_marking_comes_before_trimming_before_soldering(self, form):
+        steps = study(**FORMS[form]).steps
         assert all(step.text.endswith(".") for step in steps)
-        for word in ("Drill", "Solder", "Push the sleeving", "Try each LED"):
-            first = next(step for step in steps if step.text.startswith(word))
-            assert first.caution
-
-    @FORMS
-    def test_marking_comes_before_trimming_before_soldering(self, fields):
-        texts = [step.text for step in study(**fields).steps]
-        order = [
-            next(i for i, text in enumerate(texts) if text.startswith(word)) for word in ("Mark", "Trim", "Solder")
-        ]
-        assert order == sorted(order)
+        first = {
+            word: next(number for number, step in enumerate(steps) if step.text.startswith(word))
+            for word in ("Mark", "Trim", "Solder", "Drill", "Push the sleeving", "Try each LED")
+        }
+        assert first["Mark"] < first["Trim"] < first["Solder"]
+        assert all(steps[first[word]].caution for word in ("Drill", "Solder", "Push the sleeving", "Try each LED"))
 
     def test_only_what_the_circuit_holds_is_put_in(self):
         def said(**fields):
             return " ".join(step.text for step in study(**fields).steps)
 
-        assert "shared resistor" in said(**SHARED)
-        assert "branch's resistor" not in said(**SHARED)
-        assert "red branch's resistor of 47 Ω" in said(**EXTRA)
-        assert "green branch's resistor" not in said(**EXTRA)
-        assert "shared resistor" not in said(**OWN)
-        assert "Solder a diode to each LED's anode" in said(**OWN)
-        assert "diode" not in said(**SHARED)
-        assert "relay crosswise" in said(**OWN)
-        assert "resistor" not in said(**DRIVER)
-        assert "driver into the supply's plus lead" in said(**DRIVER)
+        for form, there, missing in (
+            (SHARED, ["shared resistor"], ["branch's resistor", "diode"]),
+            (EXTRA, ["red branch's resistor of 47 Ω"], ["green branch's resistor"]),
+            (OWN, ["Solder a diode to each LED's anode", "relay crosswise"], ["shared resistor"]),
+            (DRIVER, ["driver into the supply's plus lead"], ["resistor"]),
+        ):
+            text = said(**form)
+            assert all(each in text for each in there)
+            assert not any(each in text for each in missing)
+        assert "Set the red LED above the green one" in said(lamps={"top": "red", "bottom": "green"})
 
-    def test_the_lamps_stand_as_planned(self):
-        texts = [step.text for step in study(lamps={"top": "red", "bottom": "green"}).steps]
-        assert any(text.startswith("Set the red LED above the green one") for text in texts)
-
-
-@pytest.mark.parametrize("path", QUILLHAVEN, ids=lambda path: path.stem)
-def test_the_layout_s_plans(path):
-    made = Plan.load(path).study()
-    assert made.grade != "do not build"
-    assert made.plan.name.startswith("Quillhaven")
-    assert len(made.steps) > 10
-
-
-def test_enamelled_wire_is_not_burnt_bare():
-    (cut,) = [each for each in Plan(wire={"part": "30 AWG enamelled"}).study().steps if each.text.startswith("Cut the")]
-    assert "flame" in cut.caution
+    def test_enamelled_wire_is_not_burnt_bare(self):
+        steps = study(wire={"part": "30 AWG enamelled"}).steps
+        (cut,) = [each for each in steps if each.text.startswith("Cut the")]
+        assert "flame" in cut.caution

@@ -18,9 +18,8 @@ from sigcalc.physics.diode import exponential_voltage
 from sigcalc.plan.bench_readings import bench_signal
 from sigcalc.plan.circuit import circuit_of
 from sigcalc.plan.result import Figure, PartLine
-from tests.plan.plans import QUILLHAVEN, plans
+from tests.plan.plans import LAMPS, QUILLHAVEN, plans
 
-LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
 EACH, EXTRA = "one in each branch", "shared and extra"
 DRIVER = {"kind": "constant current", "current": "5 mA"}
 
