@@ -12,7 +12,7 @@ from ..design.power.drive_choice import HALF
 from ..design.power.load import Load
 from ..design.power.run_time import EMPTY, RunTime
 from ..units import say
-from .chart import Lines, Rows, along, between
+from .chart import Chart, Rows, along, between
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
@@ -21,29 +21,28 @@ _SHOWN, _POINTS = 240, 60
 _LOW = 240.0  # in points: charts of a run are lower than usual, for a run has much to say below its picture
 _WHISKER = 7.0  # per cent of light, where the band of the end is drawn
 _LEAST_SHOWN, _NEVER_SHOWN = 8.0, 200.0  # evenings
-_BAND = "#dcdcdc"
-_THICK = {"width": 1.6 * LINE}
-_CROSS = {"style": "none", "marker": "X", "markersize": 11, "markeredgecolor": "white"}
-_RING = {"style": "none", "marker": "o", "markersize": 9, "markerfacecolor": "white", "markeredgewidth": 2.0}
+_BAND = {"band": {"fc": "#dcdcdc"}}
+_THICK = {"lw": 1.6 * LINE}
+_CROSS = {"ls": "none", "marker": "X", "markersize": 11, "markeredgecolor": "white"}
+_RING = {"ls": "none", "marker": "o", "markersize": 9, "markerfacecolor": "white", "markeredgewidth": 2.0}
 _NEEDS = {"relay": "relay pulls in from", "timer": "timer board needs"}
 Costs = tuple[float, float, float]
 """Least, nominal and most, in the reader's currency."""
 
 
-class RunTimeCurve(Lines):
+class RunTimeCurve(Chart):
     """The light of a run: a ring marks where half of it is gone, a cross the end, a bar with two ends its band."""
 
     def __init__(self) -> None:
         styles = {
-            "guide": {"style": DASHES[2], "width": THIN},
+            "guide": {"ls": DASHES[2], "lw": THIN},
             "bar": {"marker": "|", "markersize": 11, "markeredgewidth": LINE},
-            "other": {"style": DASHES[1]},
+            "other": {"ls": DASHES[1]},
             "light": _THICK,
             "end": _CROSS,
             "half": _RING,
         }
-        super().__init__(styles, ("half", "end", "light", "other", "guide"), ("half", "end"), height=_LOW)
-        self.band = self.chart.shade(_BAND)
+        super().__init__(styles, ("half", "end", "light", "other", "guide"), ("half", "end"), _BAND, height=_LOW)
 
     def picture(
         self, run: RunTime, name: str, other: RunTime | None = None, other_name: str = "", size: Size = NORMAL
@@ -57,9 +56,9 @@ class RunTimeCurve(Lines):
         """
         si, half = run.si, _half(run)
         most = 1.04 * max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
-        self.chart.scale(most, 112.0, "hours switched on", "light (% of the start)")
-        self.band.set_xy(_outline(run))
-        across, end = np.linspace(0.0, self.chart.axes.get_xlim()[1], _POINTS), si.hours / _HOUR
+        right, _ = self.scale(most, 112.0, "hours switched on", "light (% of the start)")
+        self.shades["band"].set_xy(_outline(run))
+        across, end = np.linspace(0.0, right, _POINTS), si.hours / _HOUR
         series = {
             "light": _falling(run),
             "guide": (across, np.full(_POINTS, 100 * HALF)),
@@ -69,17 +68,17 @@ class RunTimeCurve(Lines):
         } | ({"other": _falling(other)} if other is not None else {})
         lines = self.draw(**series)
         ring, cross, _ = (lines.pop(key) for key in ("half", "end", "bar"))
-        bar = self.chart.points(np.linspace(si.hours_min, si.hours_max, _POINTS) / _HOUR, _WHISKER)
+        bar = self.points(np.linspace(si.hours_min, si.hours_max, _POINTS) / _HOUR, _WHISKER)
         lines["end"] = bar
         said = {
-            "end": (f"fails: {_hours(si.hours)}", [*self.chart.points([end], [_WHISKER]), *cross, *bar[::6]]),
+            "end": (f"fails: {_hours(si.hours)}", [*self.points([end], [_WHISKER]), *cross, *bar[::6]]),
             "half": ("" if half is None else f"the eye notices: {_hours(half * _HOUR)}", ring),
             "light": (name, 0.3),
             "other": ("" if other is None else other_name, 0.6),
             "guide": ("half the light", 0.05),
         }
         self.name(lines, said)
-        return self.chart.picture(run_sentence(run), size)
+        return self.printed(run_sentence(run), size)
 
 
 def run_time_picture(run: RunTime, size: Size = NORMAL) -> Picture:
@@ -122,19 +121,19 @@ def _hours(seconds: float) -> str:
     return say(seconds, "s", 2)
 
 
-class RunVoltage(Lines):
+class RunVoltage(Chart):
     """The battery's voltage while it runs down, against what relay and timer board need."""
 
     def __init__(self) -> None:
-        needs = {"relay": {"style": DASHES[1]}, "timer": {"style": DASHES[3]}}
+        needs = {"relay": {"ls": DASHES[1]}, "timer": {"ls": DASHES[3]}}
         labels = ("end", "voltage", "relay", "timer")
         super().__init__({**needs, "voltage": _THICK, "end": _CROSS}, labels, ("end",), height=_LOW)
 
     def picture(self, run: RunTime, size: Size = NORMAL) -> Picture:
         """The nominal run of a Load up to its end."""
         hours, volts = run.curve.si.time / _HOUR, run.curve.si.voltage
-        self.chart.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)")
-        across = np.linspace(0.0, self.chart.axes.get_xlim()[1], _POINTS)
+        right, _ = self.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)")
+        across = np.linspace(0.0, right, _POINTS)
         needs = {key: f"{_NEEDS[key]} {say(limit, 'V')}" for key, limit in _needs(run).items()}
         flat = {key: (across, np.full(_POINTS, limit)) for key, limit in _needs(run).items()}
         lines = self.draw(voltage=(hours, volts), end=(hours[-1:], volts[-1:]), **flat)
@@ -143,7 +142,7 @@ class RunVoltage(Lines):
         self.name(lines, said | {key: (text, 0.25) for key, text in needs.items()})
         told = f"; {' and '.join(f'the {each}' for each in needs.values())}" if needs else ""
         fell = f"falls from {say(volts[0], 'V')} to {say(volts[-1], 'V')}"
-        return self.chart.picture(f"In {_hours(run.si.hours)} the battery under load {fell}{told}.", size)
+        return self.printed(f"In {_hours(run.si.hours)} the battery under load {fell}{told}.", size)
 
 
 def _needs(run: RunTime) -> dict[str, float]:
@@ -177,14 +176,14 @@ def charge_shares(run: RunTime, size: Size = NORMAL) -> Picture:
     return rows.picture(f"{title}: {', '.join(said)}.", size)
 
 
-class AdapterLine(Lines):
+class AdapterLine(Chart):
     """An adapter's voltage against its load: what is printed on it, and what it gives."""
 
     def __init__(self) -> None:
         bar = {"marker": "_", "markersize": 12, "markeredgewidth": LINE}
-        styles = {"printed": {"style": DASHES[2]}, "line": _THICK, "bar": bar, "point": _RING}
-        super().__init__(styles, ("point", "printed", "line", "ripple"), ("point",))
-        self.ripple, self.band = self.chart.shade(PAPER, hatch="////"), self.chart.shade(_BAND)
+        styles = {"printed": {"ls": DASHES[2]}, "line": _THICK, "bar": bar, "point": _RING}
+        shades = {"ripple": {"fc": PAPER, "hatch": "////"}, **_BAND}
+        super().__init__(styles, ("point", "printed", "line", "ripple"), ("point",), shades)
 
     def picture(self, at: AdapterVoltage, size: Size = NORMAL) -> Picture:
         """The whole line with its band over mains and samples, ripple hatched around it, and the point of the load."""
@@ -193,42 +192,41 @@ class AdapterLine(Lines):
         least, nominal, most = (volts - ohms * loads for volts, ohms in adapter.corners)
         swing = adapter.ripple * adapter.si.voltage * loads / adapter.si.max_current / 2
         top = 1.08 * float(max((most + swing).max(), si.peak))
-        self.chart.scale(1.02 * adapter.si.max_current * 1e3, top, "load (mA)", "adapter (V)")
+        self.scale(1.02 * adapter.si.max_current * 1e3, top, "load (mA)", "adapter (V)")
         milli = loads * 1e3
-        self.band.set_xy(between(milli, least, most))
-        self.ripple.set_xy(between(milli, least - swing, most + swing))
+        self.shades["band"].set_xy(between(milli, least, most))
+        self.shades["ripple"].set_xy(between(milli, least - swing, most + swing))
         lines = self.draw(
             line=(milli, nominal),
             printed=(milli, np.full(_POINTS, adapter.si.voltage)),
             bar=([load] * 2, [si.voltage_min, si.voltage_max]),
             point=([load], [si.voltage]),
         )
-        point, _, edge = lines.pop("point"), lines.pop("bar"), self.chart.points(milli, most + swing)
+        point, _, edge = lines.pop("point"), lines.pop("bar"), self.points(milli, most + swing)
         said = {
             "point": (f"{say(si.voltage, 'V')} at {say(si.load, 'A')}", point),
             "printed": (f"printed: {say(adapter.si.voltage, 'V')}", 0.25),
             "line": ("" if adapter.regulated else "what it gives", 0.6),
-            "ripple": ("hatched: ripple" if adapter.ripple else "", along(edge, self.chart.box, 0.8)),
+            "ripple": ("hatched: ripple" if adapter.ripple else "", along(edge, self.box, 0.8)),
         }
         self.name(lines, said)
-        return self.chart.picture(at.sentence, size)
+        return self.printed(at.sentence, size)
 
 
-class BreakEvenChart(Lines):
+class BreakEvenChart(Chart):
     """What batteries and an adapter cost, evening after evening: a ring where they meet, a bar for its band."""
 
     def __init__(self) -> None:
         styles = {
-            "guide": {"style": DASHES[2], "width": THIN},
-            "adapter": {"style": DASHES[1], "width": 1.4 * LINE},
+            "guide": {"ls": DASHES[2], "lw": THIN},
+            "adapter": {"ls": DASHES[1], "lw": 1.4 * LINE},
             "batteries": _THICK,
             "bar": {},
-            "ends": {"style": "none", "marker": "|", "markersize": 11, "markeredgewidth": LINE},
+            "ends": {"ls": "none", "marker": "|", "markersize": 11, "markeredgewidth": LINE},
             "ring": _RING,
         }
         # room for a long number at the right end
-        super().__init__(styles, ("ring", "batteries", "adapter"), ("ring",), room=(60.0, 46.0, 24.0, 14.0))
-        self.band = self.chart.shade(_BAND)
+        super().__init__(styles, ("ring", "batteries", "adapter"), ("ring",), _BAND, room=(60.0, 46.0, 24.0, 14.0))
 
     def picture(self, result: BreakEven, adapter_price: float, per_evening: Costs, size: Size = NORMAL) -> Picture:
         """Both costs against the number of evenings.
@@ -244,10 +242,9 @@ class BreakEvenChart(Lines):
         least, nominal, most = (evenings * each for each in per_evening)
         adapter = adapter_price + evenings * result.adapter_per_evening
         top = 1.15 * max(float(nominal[-1]), float(adapter[-1]), 1e-3)
-        self.chart.scale(float(evenings[-1]), top, "evenings", "cost (your currency)")
-        right, top = self.chart.axes.get_xlim()[1], self.chart.axes.get_ylim()[1]
+        right, top = self.scale(float(evenings[-1]), top, "evenings", "cost (your currency)")
         # cut off by hand where it leaves the axes: a clipping path of a page with several charts is not to be relied on
-        self.band.set_xy(between(evenings, least, np.minimum(most, top)))
+        self.shades["band"].set_xy(between(evenings, least, np.minimum(most, top)))
         series = {"batteries": (evenings, nominal), "adapter": (evenings, adapter)}
         lines, ring = self.draw(**series), ()
         if meets:
@@ -263,7 +260,7 @@ class BreakEvenChart(Lines):
             ring = self.draw(**series)["ring"]
         said = {"ring": (f"evening {result.evening:.0f}" if meets else "", ring)}
         self.name(lines, said | {"batteries": ("batteries", 0.85), "adapter": ("adapter", 0.9)})
-        return self.chart.picture(cost_sentence(result), size)
+        return self.printed(cost_sentence(result), size)
 
 
 def cost_sentence(result: BreakEven) -> str:

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
-
-import numpy as np
 
 from ..design.lamp.drive import shines
 from ..errors import RangeError
@@ -15,7 +12,7 @@ from ..plan.result import Study
 from ..plan.signal_fields import TriggerSpec
 from ..units import say
 from .canvas import Canvas, wrapped
-from .circuit import UNIT, Driver, elm, label_beside, reversing_switch, supply_column, supply_name, symbol
+from .circuit import HALF, Box, Driver, Reed, crossed_switch, elm, label_beside, supply_column, supply_name, symbol
 from .phrases import drive_name
 from .picture import Picture
 from .style import NORMAL, PAPER, Size, lamp_fill
@@ -24,7 +21,7 @@ _WIDTH, _HEIGHT = 548.0, 462.0
 _PLUS, _MINUS, _PINS = 30.0, 226.0, 124.0  # the heights of both rails and of the timer's two pins
 _OUTER, _SUPPLY, _REED, _COIL, _DIODE = 20.0, 64.0, 196.0, 442.0, 478.0
 _TIMER, _TIMER_WIDTH = 296.0, 108.0
-_POLE, _MIDDLE, _HALF = 150.0, 332.0, 0.7 * UNIT  # the contacts; half the distance of the two poles
+_POLE, _MIDDLE = 150.0, 332.0  # the contacts
 _REACH = 60.0  # from the contacts' middle up to wire A and down to wire B
 _SIGNAL = 392.0
 _NO_DRIVER = ResistorDrive("0 ohm")  # a driver feeds the lamps alone, so none is drawn beside the supply
@@ -95,7 +92,7 @@ def _supply(canvas: Canvas, board: _Board) -> None:
     supply_column(canvas, _SUPPLY, (_PLUS, _MINUS), name, supply.kind == "adapter", _NO_DRIVER)
     right = _DIODE if board.coil[0] == _PLUS else _TIMER + _TIMER_WIDTH / 2
     lower = _DIODE if board.coil[1] == _MINUS else _TIMER + _TIMER_WIDTH / 2
-    poles = (_MIDDLE - _HALF, _MIDDLE + _HALF)
+    poles = (_MIDDLE - HALF, _MIDDLE + HALF)
     canvas.group("plus")
     canvas.line((right, _PLUS), (_OUTER, _PLUS), (_OUTER, poles[1]))
     canvas.line((92, poles[1]), (_POLE, poles[1]))
@@ -120,10 +117,7 @@ def _reed(canvas: Canvas, board: _Board) -> None:
     canvas.add(symbol(elm.ResistorIEC, (_REED, _PINS), (_REED, between)))
     label_beside(canvas, (_REED + 16, (_PINS + between) / 2), [say(board.wish.reed_resistor.m_as("ohm"), "ohm")])
     canvas.group("reed")
-    middle, away = (between + rail) / 2, math.copysign(1.0, rail - between)
-    canvas.rectangle((_REED - 8, middle - 17), (16, 34), radius=8)
-    canvas.line((_REED, between), (_REED, middle - 10 * away), (_REED - 3, middle + 5 * away))
-    canvas.line((_REED, rail), (_REED, middle + 10 * away), (_REED + 3, middle - 5 * away))
+    canvas.add(symbol(Reed, (_REED, between), (_REED, rail), scale=0.7))
     label_beside(canvas, (_REED + 22, (between + rail) / 2), ["reed switch"])
     canvas.group("trigger")
     canvas.line((_REED, _PINS), (_TIMER, _PINS))
@@ -160,8 +154,7 @@ def _coil(canvas: Canvas, board: _Board) -> None:
     free = -8 if plus == _PINS else 16
     canvas.text((_TIMER + _TIMER_WIDTH + 4, _PINS + free), "output", "start")
     canvas.group("coil")
-    canvas.line((_COIL, plus), (_COIL, minus))
-    canvas.rectangle((_COIL - 17, middle - 14), (34, 28))
+    canvas.add(symbol(Box, (_COIL, plus), (_COIL, minus)))
     canvas.text((_COIL, middle + 4), "coil", "middle")
     canvas.text((_COIL - 10, plus + 18), "+", "middle", bold=True, size=14)
     canvas.text((_COIL - 10, minus - 8), "−", "middle", bold=True, size=14)
@@ -178,22 +171,10 @@ def _contacts(canvas: Canvas, board: _Board) -> None:
 
     Minus is on the upper pole, so levers up make wire A minus, which lights green.
     """
-    throws, join, cross, drop = _POLE + 0.88 * UNIT, _POLE + 48, _POLE + 62, _POLE + 76
-    outer, inner = _HALF + 0.4 * UNIT, _HALF - 0.4 * UNIT
-    top, bottom = _MIDDLE - _REACH, _MIDDLE + _REACH
-    hop = [(cross - 6 * math.cos(angle), _MIDDLE - 6 * math.sin(angle)) for angle in np.linspace(0, math.pi, 9)]
-    canvas.group("cross")
-    canvas.line((throws, _MIDDLE - inner), (join, _MIDDLE - inner), (join, _MIDDLE + inner), (throws, _MIDDLE + inner))
-    canvas.line((join, _MIDDLE), *hop, (drop, _MIDDLE), (drop, bottom))
-    canvas.line((throws, _MIDDLE + outer), (cross, _MIDDLE + outer), (cross, top), (drop, top))
-    canvas.line((throws, _MIDDLE - outer), (cross, _MIDDLE - outer))
-    canvas.joint((join, _MIDDLE))
-    canvas.joint((cross, _MIDDLE - outer))
-    # after the wires, so that its rings cover their ends
-    canvas.group(f"contacts {board.rest}")
-    canvas.add(reversing_switch((_POLE, _MIDDLE - _HALF), board.rest == "green"))
+    ends = (_POLE + 76, _MIDDLE - _REACH), (_POLE + 76, _MIDDLE + _REACH)
+    crossed_switch(canvas, (_POLE, _MIDDLE), ends, board.rest == "green", f"contacts {board.rest}")
     for number, side in ((1, -1), (2, 1)):
-        canvas.text((_POLE - 12, _MIDDLE + side * _HALF - 8), f"contact {number}", "end")
+        canvas.text((_POLE - 12, _MIDDLE + side * HALF - 8), f"contact {number}", "end")
     canvas.lines((_POLE + 20, _MIDDLE + 86), ("two changeover contacts", "of the relay, drawn with"), "middle")
     canvas.text((_POLE + 20, _MIDDLE + 118), f"coil off: {board.rest.upper()}", "middle", bold=True)
 

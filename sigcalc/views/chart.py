@@ -20,7 +20,7 @@ import numpy as np
 
 from .canvas import Canvas, Place, text_width, wrapped
 from .picture import Picture, named, plain
-from .style import FAINT, FONT, INK, LINE, NORMAL, PAPER, SHADE, TEXT, THIN, Size
+from .style import FAINT, FONT, INK, LINE, NORMAL, PAPER, SHADE, TEXT, THIN, Size, lamp_stroke
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top in points."""
@@ -28,6 +28,7 @@ Shape = tuple[str, tuple[Any, ...], dict[str, Any]]
 """What matplotlib calls the kind of a shape, its data, and how it looks."""
 
 _WIDTH, _HEIGHT = 480.0, 270.0
+_CLEAR = 8.0  # points that a label keeps off the lines it does not name
 _NICE = np.array([1, 1.2, 1.4, 1.6, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 10])
 # where a drawing names one of its parts, and where it refers to it
 _ID = re.compile(r'(\bid="|url\(#|href="#)')
@@ -54,120 +55,119 @@ _GROUP = "group:"  # an artist whose id begins so becomes a group of that class,
 
 
 class Chart:
-    """A figure with one pair of axes; `room` is what is left free around the axes, in points."""
+    """A figure with one pair of axes, and lines, shades and labels by name that are kept while their data change.
 
-    def __init__(self, room: Box = (60.0, 46.0, 14.0, 14.0), height: float = _HEIGHT):
+    Parameters
+    ----------
+    lines, shades: how each looks, in matplotlib's words
+    labels: names of the labels; of the lines they name, or others
+    bold: the labels in bold type
+    room: what is left free around the axes, in points; height of the sheet
+    """
+
+    def __init__(
+        self,
+        lines: dict[str, dict[str, Any]] | None = None,
+        labels: Iterable[str] = (),
+        bold: Iterable[str] = (),
+        shades: dict[str, dict[str, Any]] | None = None,
+        room: Box = (60.0, 46.0, 14.0, 14.0),
+        height: float = _HEIGHT,
+    ):
         import matplotlib.style
         from matplotlib.backends.backend_svg import FigureCanvasSVG
         from matplotlib.figure import Figure
 
-        self.width, self.height = _WIDTH, height
-        self.box = self._box(room)
         with matplotlib.style.context("default"), _settings():
-            self.figure = Figure(figsize=(self.width / 72, self.height / 72), dpi=72, facecolor=PAPER)
+            self.figure = Figure(dpi=72, facecolor=PAPER)  # a point of the sheet is a pixel
             self.canvas = FigureCanvasSVG(self.figure)
-            self.axes = self.figure.add_axes(self._shares())
-            self._dress()
+            self.axes = self.figure.add_axes((0.0, 0.0, 1.0, 1.0))
+            self.set_room(room, (_WIDTH, height))
+            self.axes.tick_params(labelsize=TEXT, colors=INK, width=THIN)
+            self.axes.grid(color="#d0d0d0", linewidth=0.6)
+            self.axes.set_axisbelow(True)
+            self.axes.spines[["top", "right"]].set_visible(False)
+            plain_line, plain_shade = {"lw": LINE, "color": INK}, {"ec": "#808080", "lw": 0}
+            self.lines = {name: self.axes.plot([], [], **plain_line | look)[0] for name, look in (lines or {}).items()}
+            self.shades = {
+                name: self.axes.fill([0, 0, 0], [0, 0, 0], **plain_shade | look)[0]
+                for name, look in (shades or {}).items()
+            }
+            self.bold, text = tuple(bold), {"fontsize": TEXT, "color": INK, "transform": None}
+            self.labels = {
+                name: self.figure.text(0, 0, "", fontweight="bold" if name in self.bold else "normal", **text)
+                for name in labels
+            }
 
-    def set_room(self, room: Box, sides: tuple[float, float] | None = None) -> None:
-        """Leave so much free around the axes from now on, on a sheet of these sides (width, height) where given."""
-        if sides and sides != (self.width, self.height):
-            self.width, self.height = sides
-            self.figure.set_size_inches(self.width / 72, self.height / 72)
-        self.box = self._box(room)
-        self.axes.set_position(self._shares())
-        self._fix_labels()
-
-    def _fix_labels(self) -> None:
-        """Set the places of the axes' labels, which matplotlib would measure at every drawing."""
-        left, bottom, right, top = self.box
+    def set_room(self, room: Box, sides: tuple[float, float]) -> None:
+        """Leave so much free around the axes from now on, on a sheet of these sides (width, height)."""
+        self.width, self.height = width, height = sides
+        self.box = left, bottom, right, top = room[0], room[1], width - room[2], height - room[3]
+        self.figure.set_size_inches(width / 72, height / 72)
+        self.axes.set_position((left / width, bottom / height, (right - left) / width, (top - bottom) / height))
+        # the places of the axes' labels, which matplotlib would measure at every drawing
         self.axes.xaxis.set_label_coords(0.5, -26.0 / (top - bottom))
         self.axes.yaxis.set_label_coords(-36.0 / (right - left), 0.5)
 
-    def _box(self, room: Box) -> Box:
-        return room[0], room[1], self.width - room[2], self.height - room[3]
-
-    def _shares(self) -> Box:
-        """Left, bottom, width and height of the axes as shares of the figure."""
-        left, bottom, right, top = self.box
-        return left / self.width, bottom / self.height, (right - left) / self.width, (top - bottom) / self.height
-
-    def _dress(self) -> None:
-        axes = self.axes
-        axes.tick_params(labelsize=TEXT, colors=INK, width=THIN)
-        axes.grid(color="#d0d0d0", linewidth=0.6)
-        axes.set_axisbelow(True)
-        self._fix_labels()
-        for side in ("top", "right"):
-            axes.spines[side].set_visible(False)
-
-    def scale(self, x_most: float, y_most: float, x_label: str, y_label: str) -> None:
-        """Axes from zero to at least these values, ending on a round one, with their labels."""
-        for axis, most, label in ((self.axes.xaxis, x_most, x_label), (self.axes.yaxis, y_most, y_label)):
+    def scale(self, x_most: float, y_most: float, x_label: str, y_label: str) -> tuple[float, float]:
+        """Axes from zero to at least these values, ending on round ones, with their labels; gives the ends."""
+        ends = nice(x_most), nice(y_most)
+        for axis, label in ((self.axes.xaxis, x_label), (self.axes.yaxis, y_label)):
             axis.set_label_text(plain(label), fontsize=TEXT, color=INK)
             axis.set_major_formatter("{x:g}")
             axis.set_major_locator(_ticks())
-            limits = self.axes.set_xlim if axis is self.axes.xaxis else self.axes.set_ylim
-            limits(0.0, nice(most))
+        self.axes.set(xlim=(0.0, ends[0]), ylim=(0.0, ends[1]))
+        return ends
 
     def points(self, x: Any, y: Any) -> np.ndarray:
         """Where data lie on the sheet, in points from its lower left corner; shape (n, 2)."""
-        left, bottom, right, top = self.box
-        (x0, x1), (y0, y1) = self.axes.get_xlim(), self.axes.get_ylim()
         x, y = np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float))
-        across = left + (x - x0) / (x1 - x0) * (right - left)
-        return np.column_stack([np.ravel(across), np.ravel(bottom + (y - y0) / (y1 - y0) * (top - bottom))])
+        return self.axes.transData.transform(np.column_stack([x.ravel(), y.ravel()]))
 
     @property
     def free(self) -> Box:
         """Where labels may be put: inside the axes, and over the margins on the right and above."""
         return self.box[0], self.box[1], self.width - 4, self.height - 2
 
-    def line(self, style: Any = "solid", width: float = LINE, colour: str = INK, **more: Any) -> Any:
-        """An empty line whose data are set later."""
-        with _settings():
-            return self.axes.plot([], [], linestyle=style, linewidth=width, color=colour, **more)[0]
+    def draw(self, **series: Any) -> dict[str, np.ndarray]:
+        """Set the data of the lines, none for one that is left out; where they lie on the sheet, by name."""
+        for name, line in self.lines.items():
+            line.set_data(*series.get(name, ([], [])))
+        return {name: self.points(*each) for name, each in series.items()}
 
-    def shade(self, colour: str, hatch: str = "") -> Any:
-        """An empty shaded area whose corners are set later."""
-        with _settings():
-            style = {"facecolor": colour, "edgecolor": "#808080", "linewidth": 0, "hatch": hatch}
-            return self.axes.fill([0, 0, 0], [0, 0, 0], **style)[0]
+    def paint(self, colour: str, *names: str) -> None:
+        """Give lines the colour of a lamp."""
+        for name in names:
+            self.lines[name].set_color(lamp_stroke(colour))
 
-    def label(self, bold: bool = False) -> Any:
-        """An empty text that is placed later."""
-        with _settings():
-            return self.figure.text(0, 0, "", fontsize=TEXT, color=INK, fontweight="bold" if bold else "normal")
+    def name(self, lines: dict[str, np.ndarray], said: dict[str, tuple[str, Any]]) -> None:
+        """Put each label beside one of its places, or a share of the way along its line, where there is room.
 
-    def put(self, label: Any, text: str, place: tuple[float, float]) -> None:
-        """Set a label's text and the left end of its baseline, in points."""
-        label.set_text(plain(text))
-        label.set_position((place[0] / self.width, place[1] / self.height))
+        The label of a line keeps off the other lines; that of a point, where lines meet, may come close to them.
+        """
+        places = Places(self.free, lines)
+        for name in {**said, **self.labels}:
+            text, where = said.get(name, ("", ()))
+            self.labels[name].set_text(plain(text))
+            if text:
+                where = along(lines[name], self.box, where) if isinstance(where, float) else where
+                self.labels[name].set_position(places.find(text, where, name, name in self.bold))
 
-    def picture(self, sentence: str, size: Size) -> Picture:
-        """The figure as it is now."""
-        with _settings():
-            return self._printed("", sentence, size)
-
-    def picture_of(self, shapes: Iterable[Shape], over: str, sentence: str, size: Size) -> Picture:
-        """The figure with these shapes, which are taken away again, and with SVG drawn on top of it."""
+    def printed(self, sentence: str, size: Size, shapes: Iterable[Shape] = (), over: str = "") -> Picture:
+        """The figure as it is now; with these shapes, which are taken away again, and with SVG drawn on top of it."""
         from matplotlib import collections, lines
 
         makers = {"Line2D": lines.Line2D, "PolyCollection": collections.PolyCollection}
-        with _settings():
+        buffer = io.StringIO()
+        with _settings(), warnings.catch_warnings():
+            # the reader's browser sets the text, with fonts of its own
+            warnings.filterwarnings("ignore", message="Glyph .* missing from")
             made = [self.axes.add_artist(makers[kind](*data, **look)) for kind, data, look in shapes]
             try:
-                return self._printed(over, sentence, size)
+                self.canvas.print_svg(buffer, metadata=_NO_METADATA)
             finally:
                 for artist in made:
                     artist.remove()
-
-    def _printed(self, over: str, sentence: str, size: Size) -> Picture:
-        buffer = io.StringIO()
-        with warnings.catch_warnings():
-            # the reader's browser sets the text, with fonts of its own
-            warnings.filterwarnings("ignore", message="Glyph .* missing from")
-            self.canvas.print_svg(buffer, metadata=_NO_METADATA)
         svg = buffer.getvalue().replace(f'<g id="{_GROUP}', '<g class="')
         svg = _CUT.sub("", svg).replace("'DejaVu Sans'", FONT)
         svg = svg.replace('<text style="', f'<text style="{_HALO}').replace("</svg>", f"{over}</svg>")
@@ -296,7 +296,7 @@ class Rows:
         chart.set_room((self.left, foot, self.right, self._over), (self.width, foot + rows + self._over))
         chart.axes.set_xlim(self.low, self.high)
         chart.axes.set_ylim(rows, 0.0)
-        return chart.picture_of(self._shapes, self._written(chart), sentence, size)
+        return chart.printed(sentence, size, self._shapes, self._written(chart))
 
     def _written(self, chart: Chart) -> str:
         """The words as SVG, each row's in a group; a rim of paper keeps them legible on lines."""
@@ -375,27 +375,26 @@ class Places:
         self.box, self.lines = box, lines
         self.taken: list[np.ndarray] = []
 
-    def find(
-        self, text: str, anchors: Iterable[tuple[float, float]], line: str = "", clear: float = 8.0, bold: bool = False
-    ) -> tuple[float, float]:
+    def find(self, text: str, anchors: Iterable[Place], line: str = "", bold: bool = False) -> Place:
         """The best place for the lower left end of the text beside one of the anchors, the first of equal ones.
 
-        `line` is the line that the text names: of all others it keeps `clear` points if it can.
+        `line` is the line that the text names: off all others it keeps some points if it can.
         """
         width = text_width(text, bold)
         rings = ((6.0, -15.0), 0), ((22.0, -31.0), 3)  # near the anchor, and farther away at a small cost
         steps = [(dx, dy, cost) for heights, cost in rings for dx in (8.0, -8.0 - width) for dy in heights]
         tried = np.array([(x + dx, y + dy, cost) for x, y in anchors for dx, dy, cost in steps])
         boxes = tried[:, [0, 1, 0, 1]] + (-2.0, -3.0, width + 2.0, TEXT)
-        best = int(np.argmin(tried[:, 2] + self._costs(boxes, line, clear)))
+        best = int(np.argmin(tried[:, 2] + self._costs(boxes, line)))
         self.taken.append(boxes[best])
         return float(tried[best, 0]), float(tried[best, 1])
 
-    def _costs(self, boxes: np.ndarray, own: str, clear: float) -> np.ndarray:
+    def _costs(self, boxes: np.ndarray, own: str) -> np.ndarray:
         left, bottom, right, top = boxes.T
         outside = (left < self.box[0]) | (right > self.box[2]) | (bottom < self.box[1]) | (top > self.box[3])
         over = sum((left < r) & (right > lf) & (bottom < t) & (top > b) for lf, b, r, t in self.taken)
-        near = sum(_inside(boxes, points, 0.0 if name == own else clear) for name, points in self.lines.items())
+        off = _CLEAR if own in self.lines else 0.0
+        near = sum(_inside(boxes, points, 0.0 if name == own else off) for name, points in self.lines.items())
         return 1e6 * outside + 1e4 * np.asarray(over) + near
 
 
@@ -416,34 +415,6 @@ def along(line: np.ndarray, box: Box, preferred: float = 0.7) -> np.ndarray:
 def between(across: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
     """The outline of the area between two lines, as a shade's corners."""
     return np.column_stack([np.concatenate([across, across[::-1]]), np.concatenate([low, high[::-1]])])
-
-
-class Lines:
-    """A chart of lines that is kept while their data change: `styles` gives its lines by name, in order.
-
-    `labels` are the names of its labels, those in `bold` in bold type; `chart` are arguments of its Chart.
-    """
-
-    def __init__(self, styles: dict[str, dict[str, Any]], labels: tuple[str, ...], bold: tuple[str, ...], **chart: Any):
-        self.chart, self.bold = Chart(**chart), bold
-        self.lines = {name: self.chart.line(**style) for name, style in styles.items()}
-        self.labels = {name: self.chart.label(bold=name in bold) for name in labels}
-
-    def draw(self, **series: Any) -> dict[str, np.ndarray]:
-        """Set the data of the lines, none for one that is left out; where they lie on the sheet, by name."""
-        for name, line in self.lines.items():
-            line.set_data(*series.get(name, ([], [])))
-        return {name: self.chart.points(*each) for name, each in series.items()}
-
-    def name(self, lines: dict[str, np.ndarray], said: dict[str, tuple[str, Any]]) -> None:
-        """Put each label beside one of its places, or a share of the way along its line, where there is room."""
-        places = Places(self.chart.free, lines)
-        for name in {**said, **self.labels}:
-            text, where = said.get(name, ("", ()))
-            if text and isinstance(where, float):
-                where = along(lines[name], self.chart.box, where)
-            place = places.find(text, where, name, bold=name in self.bold) if text else (0.0, 0.0)
-            self.chart.put(self.labels[name], text, place)
 
 
 def nice(value: float) -> float:

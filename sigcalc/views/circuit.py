@@ -29,6 +29,8 @@ from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill, tinte
 
 UNIT = 36.0
 """Points to schemdraw's unit of length; the body of a resistor is one unit long."""
+HALF = 0.7 * UNIT
+"""Half the distance of a changeover switch's poles."""
 LAMP = 1.35
 """Size of the LEDs, the subject of the drawing, to that of the other symbols."""
 
@@ -48,6 +50,14 @@ class ReversingSwitch(elm.SwitchDpdt):
             self.segments.append(Segment([(x0 + ring, y0 + side * 0.06), (x1 - ring, y1 - side * 0.06)], lw=1.6 * LINE))
         upper, lower = ((self.anchors[pole][1] + side * 0.2) for pole in ("p1", "p2"))
         self.segments.append(Segment([(0.5, lower), (0.5, upper)], ls=":", lw=0.8 * LINE))
+
+
+class Reed(elm.SwitchReed):
+    """A reed switch, its blades before the glass."""
+
+    def __init__(self, **kwargs: Any):
+        super().__init__(**kwargs)
+        self.segments[-1].zorder = 0
 
 
 class Box(elm.Element2Term):
@@ -109,9 +119,29 @@ def _style_arrows(led: tuple[ElementTree.Element, ...], changes: dict[str, str])
 
 
 @lru_cache(maxsize=8)
-def reversing_switch(upper_pole: Place, up: bool) -> tuple[ElementTree.Element, ...]:
-    """The shapes of the changeover switch; `up` says whether its levers touch the upper contacts."""
+def _reversing_switch(upper_pole: Place, up: bool) -> tuple[ElementTree.Element, ...]:
     return _shapes(ReversingSwitch(up).at(_units(upper_pole)))
+
+
+def crossed_switch(canvas: Canvas, pole: Place, ends: tuple[Place, Place], up: bool, name: str) -> None:
+    """A changeover switch with its cross: the outer contacts lead to wire A, the inner ones to wire B.
+
+    `pole` is between the two poles, `ends` are where the wires A and B begin, one below the other; `up` says whether
+    the levers touch the upper contacts.
+    """
+    (x, middle), (a, b) = pole, ends
+    contacts, join, cross = x + 0.88 * UNIT, x + 48, x + 62
+    upper, lower = ((middle - HALF - side * 0.4 * UNIT, middle + HALF + side * 0.4 * UNIT) for side in (1, -1))
+    hop = [(cross - 6 * math.cos(angle), middle - 6 * math.sin(angle)) for angle in np.linspace(0, math.pi, 9)]
+    canvas.group("cross")
+    canvas.line((contacts, lower[0]), (join, lower[0]), (join, lower[1]), (contacts, lower[1]))
+    canvas.line((join, middle), *hop, (b[0], middle), b)
+    canvas.line((contacts, upper[1]), (cross, upper[1]), (cross, a[1]), a)
+    canvas.line((contacts, upper[0]), (cross, upper[0]))
+    canvas.joint((join, middle))
+    canvas.joint((cross, upper[0]))
+    canvas.group(name)  # after the wires, so that its rings cover their ends
+    canvas.add(_reversing_switch((x, middle - HALF), up))
 
 
 def _shapes(element: elm.Element) -> tuple[ElementTree.Element, ...]:
@@ -207,8 +237,7 @@ def part_name(canvas: Canvas, place: tuple[float, float], name: str, lines: int,
 
 
 _TOP, _COLUMN = 44.0, 30.0
-_POLE, _JOIN, _CROSS, _DROP = 142.0, 190.0, 204.0, 218.0
-_HALF = 0.7 * UNIT  # half the distance of the switch's poles
+_POLE, _DROP = 142.0, 218.0
 _RED, _BETWEEN = 356.0, 50.0
 _NO_SWITCH = 78.0  # how far the rest moves to the left without a switch
 
@@ -245,11 +274,13 @@ def signal_circuit(
     supply_column(canvas, _COLUMN, ends if switch or forward else ends[::-1], name, adapter, point.drive)
     canvas.group("leads")
     for side, end in zip((-1, 1), ends, strict=True):
-        bend, pole = _POLE - 6, middle + side * _HALF
+        bend, pole = _POLE - 6, middle + side * HALF
         through = [(bend, end), (bend, pole), (_POLE, pole)] if switch else [(_DROP - _NO_SWITCH, end)]
         canvas.line((_COLUMN, end), *through)
     if switch:
-        _switch(canvas, middle, bottom, forward, reversing)
+        position = "red" if forward else "green"
+        crossed_switch(canvas, (_POLE, middle), ((_DROP, _TOP), (_DROP, bottom)), forward, f"switch {position}")
+        canvas.lines((_POLE + 18, middle + 83), (f"reversing {reversing},", f"set to {position.upper()}"), "middle")
     _wires(canvas, point, (_DROP - (0.0 if switch else _NO_SWITCH), red), bottom)
     for lamp, x, side in (("red", red, -1), ("green", red + _BETWEEN, +1)):
         _branch(canvas, point, lamp, slots, x, side, (_TOP, bottom) if side < 0 else (bottom, _TOP))
@@ -262,25 +293,6 @@ def _slots(point: PairPoint) -> list[str]:
     diode = ["diode"] if point.pair.series_diode is not None else []
     extra = ["extra"] if si.extra_red > 0 or si.extra_green > 0 else []
     return [*diode, "led", *extra]
-
-
-def _switch(canvas: Canvas, middle: float, bottom: float, forward: bool, reversing: str) -> None:
-    """The changeover switch with its cross: the outer contacts lead to wire A, the inner ones to wire B."""
-    contacts, outer, inner = _POLE + 0.88 * UNIT, _HALF + 0.4 * UNIT, _HALF - 0.4 * UNIT
-    hop = [(_CROSS - 6 * math.cos(angle), middle - 6 * math.sin(angle)) for angle in np.linspace(0, math.pi, 9)]
-    canvas.group("cross")
-    ends = (middle - inner, middle + inner)
-    canvas.line((contacts, ends[0]), (_JOIN, ends[0]), (_JOIN, ends[1]), (contacts, ends[1]))
-    canvas.line((_JOIN, middle), *hop, (_DROP, middle), (_DROP, bottom))
-    canvas.line((contacts, middle + outer), (_CROSS, middle + outer), (_CROSS, _TOP), (_DROP, _TOP))
-    canvas.line((contacts, middle - outer), (_CROSS, middle - outer))
-    canvas.joint((_JOIN, middle))
-    canvas.joint((_CROSS, middle - outer))
-    position = "red" if forward else "green"
-    # after the wires, so that its rings cover their ends
-    canvas.group(f"switch {position}")
-    canvas.add(reversing_switch((_POLE, middle - _HALF), forward))
-    canvas.lines((_POLE + 18, middle + 83), (f"reversing {reversing},", f"set to {position.upper()}"), "middle")
 
 
 def _wires(canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: float) -> None:

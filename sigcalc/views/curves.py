@@ -12,25 +12,26 @@ from ..errors import RangeError
 from ..parts.led import Exponential, Led, read_points
 from ..units import Current, say, with_units
 from .canvas import wrapped
-from .chart import Chart, Places, along, current_axis, nice
+from .chart import Chart, current_axis, nice
 from .picture import Picture
-from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
+from .style import DASHES, LINE, NORMAL, THIN, Size
 
 _MOST = 2
 
 
-class Curves:
+class Curves(Chart):
     """The picture's one figure; `picture` changes its data."""
 
     def __init__(self) -> None:
-        self.chart = Chart()
-        self.guide = self.chart.line(DASHES[2], THIN)
-        self.residuals = self.chart.line("solid", LINE)
-        self.lines = [self.chart.line(dash, 1.3 * LINE) for dash in DASHES[:_MOST]]
-        style = {"markersize": 8, "markerfacecolor": "white", "markeredgecolor": "black"}
-        self.measured = self.chart.line("none", marker="o", **style)
-        self.labels = [self.chart.label(bold=True) for _ in self.lines]
-        self.guide_label = self.chart.label()
+        dots = {"markersize": 8, "markerfacecolor": "white", "markeredgecolor": "black"}
+        lines = {
+            "guide": {"ls": DASHES[2], "lw": THIN},
+            "gaps": {},
+            "first": {"lw": 1.3 * LINE},
+            "second": {"ls": DASHES[1], "lw": 1.3 * LINE},
+            "measured": {"ls": "none", "marker": "o", **dots},
+        }
+        super().__init__(lines, ("guide", "first", "second"), ("first", "second"))
 
     @with_units(scalar=True)
     def picture(
@@ -60,34 +61,20 @@ class Curves:
         curves = [np.append(0.0, np.asarray(each.model.voltage_si(currents), float)[1:]) for each in shown]
         widest = max(*(float(each[-1]) for each in curves), *volts, 0.4)
         # the names are beside their curves and need room to the right of them
-        self.chart.scale(1.25 * widest, most * factor, "voltage (V)", f"current ({unit})")
-        for number, line in enumerate(self.lines):
-            line.set_data(
-                curves[number] if number < len(shown) else [], currents * factor if number < len(shown) else []
-            )
-            line.set_color(lamp_stroke(shown[min(number, len(shown) - 1)].colour))
-        self.measured.set_data(volts, amps * factor)
-        gaps = np.full((len(volts), 3, 2), np.nan)  # each point joined to the curve at its current
-        gaps[:, :2, 1] = amps[:, np.newaxis] * factor
-        gaps[:, 0, 0], gaps[:, 1, 0] = volts, shown[0].model.voltage_si(amps) if len(amps) else amps
-        self.residuals.set_data(gaps[..., 0].ravel(), gaps[..., 1].ravel())
-        self.guide.set_data([0.0, self.chart.axes.get_xlim()[1]], [current * factor] * 2)
-        self._name(shown, curves, currents * factor, (volts, amps * factor), current * factor, say(current, "A"))
-        return self.chart.picture(_sentence(shown, len(volts), current), size)
-
-    def _name(self, shown: Sequence[Led], curves: Any, currents: Any, measured: Any, level: float, said: str) -> None:
-        lines = {str(number): self.chart.points(each, currents) for number, each in enumerate(curves)}
-        lines["guide"] = self.chart.points(np.linspace(0.0, self.chart.axes.get_xlim()[1], 100), level)
-        places = Places(self.chart.free, lines | {"measured": self.chart.points(*measured)})
-        self.chart.put(self.guide_label, said, places.find(said, along(lines["guide"], self.chart.box, 0.0), "guide"))
-        for number, label in enumerate(self.labels):
-            label.set_text("")
-            if number < len(shown):
-                text, anchors = (
-                    wrapped(shown[number].name, 120.0, 1)[0],
-                    along(lines[str(number)], self.chart.box, 0.85),
-                )
-                self.chart.put(label, text, places.find(text, anchors, str(number), bold=True))
+        right, _ = self.scale(1.25 * widest, most * factor, "voltage (V)", f"current ({unit})")
+        fitted = shown[0].model.voltage_si(amps) if len(amps) else amps  # each point is joined to the curve
+        gaps = np.array([[volts, fitted, np.full(len(volts), np.nan)], [amps * factor] * 3])
+        series = dict(zip(("first", "second"), ((each, currents * factor) for each in curves), strict=False))
+        level = (np.linspace(0.0, right, 100), np.full(100, current * factor))
+        lines = self.draw(
+            guide=level, gaps=gaps.swapaxes(1, 2).reshape(2, -1), measured=(volts, amps * factor), **series
+        )
+        said = {"guide": (say(current, "A"), 0.0)}
+        for name, led in zip(("first", "second"), shown, strict=False):
+            self.paint(led.colour, name)
+            said[name] = wrapped(led.name, 120.0, 1)[0], 0.85
+        self.name(lines, said)
+        return self.printed(_sentence(shown, len(volts), current), size)
 
 
 def _sentence(shown: Sequence[Led], count: int, current: float) -> str:

@@ -5,11 +5,8 @@ Measuring points are named by letters in the drawing. A relay's coil and its tim
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-
-import numpy as np
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, Suspect
@@ -18,7 +15,7 @@ from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
 from .canvas import Canvas, Place, wrapped
 from .chart import Rows
-from .circuit import LAMP, UNIT, Adapter, Driver, elm, reversing_switch, symbol
+from .circuit import HALF, LAMP, Adapter, Box, Driver, Reed, crossed_switch, elm, symbol
 from .phrases import drive_name
 from .picture import Picture
 from .style import INK, NORMAL, PAPER, SHADE, Size, lamp_fill
@@ -79,26 +76,20 @@ def _timer(canvas: Canvas) -> None:
     canvas.text(((left + right) / 2, _COIL + 5), "timer", "middle", bold=True)
     canvas.line((right, _COIL), _BOARD_SPOTS["O"])
     canvas.group("reed")
-    (start, y), (end, _) = _BOARD_SPOTS["S1"], _BOARD_SPOTS["S2"]
-    middle = (start + end) / 2
-    canvas.rectangle((middle - 22, y - 8), (44, 16), radius=8)
-    canvas.line((10, y), (middle - 8, y), (middle + 7, y - 3))
-    canvas.line((middle - 7, y + 3), (middle + 8, y), (left, y))
-    canvas.text((middle, y + 21), "reed", "middle")
+    canvas.add(symbol(Reed, (10.0, _REED), (left, _REED), scale=0.7))
+    canvas.text((81, _REED + 21), "reed", "middle")
     canvas.group("pot")
-    canvas.line((10, _POT), _BOARD_SPOTS["P1"])
-    canvas.add(symbol(elm.ResistorIEC, _BOARD_SPOTS["P1"], _BOARD_SPOTS["P2"]))
-    canvas.line(_BOARD_SPOTS["P2"], (left, _POT))
-    canvas.text((middle, _POT - 13), "pot", "middle")
+    canvas.add(symbol(elm.ResistorIEC, (10.0, _POT), (left, _POT)))
+    canvas.text((81, _POT - 13), "pot", "middle")
 
 
 def _coil(canvas: Canvas, timed: bool, from_plus: bool) -> None:
     """The relay's coil, from what feeds it to the supply's minus, or from plus to it."""
     (first, y), (last, _) = _BOARD_SPOTS["C+"], _BOARD_SPOTS["C−"]
     canvas.group("coil")
-    canvas.line(_BOARD_SPOTS["O"] if timed else (234, y), (first + 24, y))
-    canvas.line((last - 24, y), (last + 22, y))
-    canvas.rectangle((first + 24, y - 13), (last - first - 48, 26))
+    canvas.line(_BOARD_SPOTS["O"] if timed else (234, y), (first, y))
+    canvas.line((last, y), (last + 22, y))
+    canvas.add(symbol(Box, (first, y), (last, y)))
     canvas.text(((first + last) / 2, y + 4), "coil", "middle")
     canvas.text((last + 26, y + 4), "plus +" if from_plus else "minus −")
     if not timed:
@@ -107,8 +98,7 @@ def _coil(canvas: Canvas, timed: bool, from_plus: bool) -> None:
 
 _WIDTH, _HEIGHT, _TOP, _BOTTOM = 528.0, 280.0, 40.0, 184.0
 _MIDDLE = (_TOP + _BOTTOM) / 2
-_COLUMN, _POLE, _JOIN, _CROSS = 30.0, 182.0, 230.0, 244.0
-_HALF = 0.7 * UNIT  # half the distance of the switch's poles
+_COLUMN, _POLE = 30.0, 182.0
 _RED, _GREEN = 408.0, 446.0
 _SPOTS: dict[str, Place] = {
     "+": (_COLUMN, _TOP),
@@ -215,30 +205,17 @@ def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool) -> None:
     part = Driver if circuit.driver else elm.ResistorIEC if circuit.shared else elm.Line
     canvas.add(symbol(part, (64.0, _TOP), (136.0, _TOP)))
     canvas.line((_COLUMN, _TOP), (64.0, _TOP))
-    canvas.line((136.0, _TOP), (_POLE - 6, _TOP), (_POLE - 6, _MIDDLE - _HALF), (_POLE, _MIDDLE - _HALF))
-    canvas.line((_COLUMN, _BOTTOM), (_POLE - 6, _BOTTOM), (_POLE - 6, _MIDDLE + _HALF), (_POLE, _MIDDLE + _HALF))
+    canvas.line((136.0, _TOP), (_POLE - 6, _TOP), (_POLE - 6, _MIDDLE - HALF), (_POLE, _MIDDLE - HALF))
+    canvas.line((_COLUMN, _BOTTOM), (_POLE - 6, _BOTTOM), (_POLE - 6, _MIDDLE + HALF), (_POLE, _MIDDLE + HALF))
     if circuit.driver or circuit.shared:
         canvas.text((100.0, _TOP + 28), drive_name(circuit.drive), "middle")
 
 
 def _switch(canvas: Canvas, position: str, words: str) -> None:
-    """The changeover switch with its X: its outer contacts lead to wire A, the inner ones to wire B."""
-    contacts = _POLE + 0.88 * UNIT
-    outer, inner = _HALF + 0.4 * UNIT, _HALF - 0.4 * UNIT
-    hop = [(_CROSS - 6 * math.cos(angle), _MIDDLE - 6 * math.sin(angle)) for angle in np.linspace(0, math.pi, 9)]
-    end = _SPOTS["A"][0]
-    canvas.group("cross")
-    ends = (_MIDDLE - inner, _MIDDLE + inner)
-    canvas.line((contacts, ends[0]), (_JOIN, ends[0]), (_JOIN, ends[1]), (contacts, ends[1]))
-    canvas.line((_JOIN, _MIDDLE), *hop, (end, _MIDDLE), (end, _BOTTOM))
-    canvas.line((contacts, _MIDDLE + outer), (_CROSS, _MIDDLE + outer), (_CROSS, _TOP), (end, _TOP))
-    canvas.line((contacts, _MIDDLE - outer), (_CROSS, _MIDDLE - outer))
-    canvas.joint((_JOIN, _MIDDLE))
-    canvas.joint((_CROSS, _MIDDLE - outer))
-    canvas.group(f"switch {position}")
-    canvas.add(reversing_switch((_POLE, _MIDDLE - _HALF), position == LAMPS[0]))
-    canvas.text((_POLE + 8, _BOTTOM - 8), words, "start")
-    canvas.text((_POLE + 8, _BOTTOM + 8), position.upper(), "start", bold=True)
+    """The changeover switch with its X, and what it is set for."""
+    crossed_switch(canvas, (_POLE, _MIDDLE), (_SPOTS["A"], _SPOTS["B"]), position == LAMPS[0], f"switch {position}")
+    canvas.text((_POLE + 8, _BOTTOM - 8), words)
+    canvas.text((_POLE + 8, _BOTTOM + 8), position.upper(), bold=True)
 
 
 def _wires(canvas: Canvas, off: bool, gap: bool) -> None:

@@ -18,7 +18,7 @@ from ..parts.reed import Reed, as_reed, band_of
 from ..physics.events import Spans
 from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
 from ..units import Q, Time, say, say_times, with_units
-from .chart import Chart, Places, Rows, along
+from .chart import Chart, Rows, between
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
@@ -136,18 +136,18 @@ def _signed(place: float) -> str:
     return say(place / 1e3, "m").replace("-", "−")
 
 
-class HoldCurve:
+class HoldCurve(Chart):
     """The on-time against the pot's turn, with the band of bought parts; the picture's one figure, its data changed."""
 
     def __init__(self) -> None:
-        self.chart = Chart(height=290.0)
-        self.band = self.chart.shade("#d9d9d9")
-        self.least, self.most = self.chart.line(DASHES[2], 1.2), self.chart.line(DASHES[2], 1.2)
-        self.hold = self.chart.line("solid", 1.5 * LINE)
-        self.wanted = self.chart.line(DASHES[1], LINE)
-        self.point = self.chart.line("none", marker="o", markersize=9, markeredgecolor="black", clip_on=False)
-        self.point.set_markerfacecolor("black")
-        self.labels = {name: self.chart.label(bold=name == "point") for name in ("hold", "wanted", "point")}
+        lines = {
+            "least": {"ls": DASHES[2], "lw": 1.2},
+            "most": {"ls": DASHES[2], "lw": 1.2},
+            "hold": {"lw": 1.5 * LINE},
+            "wanted": {"ls": DASHES[1]},
+            "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
+        }
+        super().__init__(lines, ("point", "hold", "wanted"), ("point",), {"band": {"fc": SHADE}}, height=290.0)
 
     @with_units(scalar=True)
     def picture(self, hold: Hold, wanted: Time | None = None, size: Size = NORMAL) -> Picture:
@@ -159,37 +159,19 @@ class HoldCurve:
         finite = seconds[np.isfinite(seconds)]
         top = 1.08 * max(float(seconds[1][np.isfinite(seconds[1])].max(initial=0.1)), wanted or 0.0)
         top = max(top, min(1.05 * float(finite.max()), 2 * top))
-        self.chart.scale(100.0, top, "turn of the pot (%)", "on-time (s)")
-        self._name(self._draw(np.minimum(seconds, 2 * self.chart.axes.get_ylim()[1]), hold, wanted), hold, wanted)
-        return self.chart.picture(hold.sentence, size)
-
-    def _draw(self, drawn: np.ndarray, hold: Hold, wanted: float | None) -> dict[str, np.ndarray]:
-        turns = 100 * _TURNS
-        least, nominal, most = drawn
-        self.band.set_xy(np.column_stack([np.append(turns, turns[::-1]), np.append(least, most[::-1])]))
-        for artist, values in ((self.least, least), (self.hold, nominal), (self.most, most)):
-            artist.set_data(turns, values)
-        flat = np.full(len(turns), np.nan if wanted is None else wanted)
-        self.wanted.set_data(turns, flat)
-        self.point.set_data([100 * hold.si.turn], [min(hold.si.hold, 2 * drawn.max())])
-        lines = {"hold": self.chart.points(turns, nominal)}
-        if wanted is not None:
-            lines["wanted"] = self.chart.points(turns, flat)
-        return lines
-
-    def _name(self, lines: dict[str, np.ndarray], hold: Hold, wanted: float | None) -> None:
-        places = Places(self.chart.free, lines)
-        point = f"{say(hold.si.hold, 's')} at {say(hold.si.turn, '')}"
+        _, top = self.scale(100.0, top, "turn of the pot (%)", "on-time (s)")
+        turns, (least, nominal, most) = 100 * _TURNS, np.minimum(seconds, 2 * top)
+        self.shades["band"].set_xy(between(turns, least, most))
+        here = ([100 * hold.si.turn], [min(hold.si.hold, 2 * top)])
+        flat = {} if wanted is None else {"wanted": (turns, np.full(len(turns), wanted))}
+        lines = self.draw(least=(turns, least), most=(turns, most), hold=(turns, nominal), point=here, **flat)
         said = {
-            "point": (point, self.chart.points(100 * hold.si.turn, hold.si.hold)),
-            "hold": ("as printed; grey: as bought", along(lines["hold"], self.chart.box, preferred=0.5)),
+            "point": (f"{say(hold.si.hold, 's')} at {say(hold.si.turn, '')}", lines["point"]),
+            "hold": ("as printed; grey: as bought", 0.5),
+            "wanted": ("" if wanted is None else f"wanted: {say(wanted, 's')}", 0.2),
         }
-        if wanted is not None:
-            said["wanted"] = (f"wanted: {say(wanted, 's')}", along(lines["wanted"], self.chart.box, preferred=0.2))
-        for name in ("point", "hold", "wanted"):
-            text, anchors = said.get(name, ("", ()))
-            place = places.find(text, anchors, name, bold=name == "point") if text else (0.0, 0.0)
-            self.chart.put(self.labels[name], text, place)
+        self.name({name: lines[name] for name in ("hold", *flat)}, said)
+        return self.printed(hold.sentence, size)
 
 
 def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:

@@ -19,7 +19,7 @@ from ..units import Ratio, say, with_units
 from ..units.reading import quoted
 from .board import board_picture, share_words
 from .canvas import text_width
-from .chart import Chart, Places, Rows, along
+from .chart import Chart, Rows
 from .picture import Picture
 from .sheet import GRADE_CLASSES, GRADE_SENTENCES, page_style, page_template
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, Size
@@ -32,49 +32,38 @@ _BEYOND = {
 }
 
 
-class MostSignalsChart:
+class MostSignalsChart(Chart):
     """The weakest lamp's light against the number of signals, on one figure; `picture` changes its data."""
 
     def __init__(self) -> None:
-        self.chart = Chart((60.0, 46.0, 14.0, 32.0))
-        self.beyond = self.chart.shade(SHADE, hatch="//")
-        self.wanted = self.chart.line(DASHES[1], LINE)
-        self.most = self.chart.line(DASHES[3], LINE)
-        self.curve = self.chart.line("solid", 1.5 * LINE, marker="o", markersize=5, clip_on=False)
-        self.labels = {name: self.chart.label(bold=name == "most") for name in ("curve", "wanted", "most")}
+        lines = {
+            "wanted": {"ls": DASHES[1]},
+            "most": {"ls": DASHES[3]},
+            "curve": {"lw": 1.5 * LINE, "marker": "o", "markersize": 5, "clip_on": False},
+        }
+        shades = {"beyond": {"fc": SHADE, "hatch": "//"}}
+        super().__init__(lines, ("curve", "wanted", "most"), ("most",), shades, room=(60.0, 46.0, 14.0, 32.0))
 
     def picture(self, result: MostSignals, adding: Adding, size: Size = NORMAL) -> Picture:
         """The curve through what `add_signals` found, and what `most_signals` allows."""
-        count, share = np.asarray(adding.count, float), 100 * adding.si.share
-        self.chart.scale(max(count.max(), result.count + 1), 100, "number of signals", "light of the weakest (%)")
-        end = self.chart.axes.get_xlim()[1]
-        at = result.count + 0.5
-        self.curve.set_data(count, share)
-        self.wanted.set_data([0, end], [100 * result.wanted] * 2)
-        self.most.set_data([at, at], [0, 100])
-        self.beyond.set_xy([[at, 0], [end, 0], [end, 100], [at, 100]])
-        self._name(result, count, share, end)
-        return self.chart.picture(result.findings[0].reason, size)
-
-    def _name(self, result: MostSignals, count: np.ndarray, share: np.ndarray, end: float) -> None:
-        """The end above the axes, where nothing can be under it; the two lines beside themselves."""
+        count, share, at = np.asarray(adding.count, float), 100 * adding.si.share, result.count + 0.5
+        end, _ = self.scale(max(count.max(), at + 0.5), 100, "number of signals", "light of the weakest (%)")
+        lines = self.draw(
+            curve=(count, share),
+            wanted=(np.linspace(0, end, 100), np.full(100, 100 * result.wanted)),
+            most=(np.full(100, at), np.linspace(0, 100, 100)),
+        )
+        self.shades["beyond"].set_xy([[at, 0], [end, 0], [end, 100], [at, 100]])
         across = np.linspace(count[0], count[-1], 100)
-        lines = {
-            "curve": self.chart.points(across, np.interp(across, count, share)),
-            "wanted": self.chart.points(np.linspace(0, end, 100), 100 * result.wanted),
-            "most": self.chart.points(result.count + 0.5, np.linspace(0, 100, 100)),
-        }
-        places = Places(self.chart.box, lines)
-        texts = {
-            "wanted": (f"asked for: {say(result.wanted, '')}", along(lines["wanted"], self.chart.box, 0.1)),
-            "curve": ("the weakest lamp", along(lines["curve"], self.chart.box, 0.4)),
-        }
-        for name, (text, anchors) in texts.items():
-            self.chart.put(self.labels[name], text, places.find(text, anchors, name))
+        lines["curve"] = self.points(across, np.interp(across, count, share))
+        # the end above the axes, where nothing can be under it
         text = f"{result.count} at most: {_BEYOND[result.limited_by]}"
-        width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.chart.box  # some fonts are wider
+        width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.box  # some fonts are wider
         start = min(max(lines["most"][0, 0] - width / 2, left), right - width)
-        self.chart.put(self.labels["most"], text, (start, top + 10))
+        said = {"wanted": (f"asked for: {say(result.wanted, '')}", 0.1), "curve": ("the weakest lamp", 0.4)}
+        self.name(lines, said)
+        self.labels["most"].set(text=text, position=(start, top + 10))
+        return self.printed(result.findings[0].reason, size)
 
 
 @with_units(scalar=True)

@@ -13,7 +13,7 @@ from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
 from ..units import say, say_band, say_times
 from .canvas import Canvas, wrapped
-from .chart import Lines, Rows, current_axis, nice
+from .chart import Chart, Rows, current_axis, nice
 from .phrases import current_words, drive_name
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, lamp_hatch, tinted
@@ -152,7 +152,7 @@ def sentence(comparison: Mapping[str, OverSupply]) -> str:
     return f"{start} Half the light is gone below {ends[0]}, and below {ends[1]}."
 
 
-class SagCurve(Lines):
+class SagCurve(Chart):
     """Current against supply voltage for two drives: a line for each, points at the voltage of now.
 
     A cross marks on each line where half the light is gone. `picture` changes the data of the one figure.
@@ -161,11 +161,11 @@ class SagCurve(Lines):
     def __init__(self) -> None:
         ring = {"marker": "o", "markersize": 8, "markerfacecolor": PAPER, "markeredgewidth": 1.6}
         styles = {
-            "now": {"style": DASHES[2], "width": THIN},
-            "first": {"width": 1.5 * LINE},
-            "second": {"style": DASHES[1], "width": 1.5 * LINE},
-            "half": {"style": "none", "marker": "x", "markersize": 9, "markeredgewidth": 2.0},
-            "points": {"style": "none", **ring},
+            "now": {"ls": DASHES[2], "lw": THIN},
+            "first": {"lw": 1.5 * LINE},
+            "second": {"ls": DASHES[1], "lw": 1.5 * LINE},
+            "half": {"ls": "none", "marker": "x", "markersize": 9, "markeredgewidth": 2.0},
+            "points": {"ls": "none", **ring},
         }
         super().__init__(styles, ("now", "first", "second", "half"), ("now",))
 
@@ -175,9 +175,8 @@ class SagCurve(Lines):
         volts = shown[0].si.supply
         most = nice(1.15 * max(float(over.si.current.max()) for over in shown))
         factor, unit = current_axis(most)
-        self.chart.scale(1.02 * float(volts.max()), most * factor, "supply (V)", f"current ({unit})")
+        _, top = self.scale(1.02 * float(volts.max()), most * factor, "supply (V)", f"current ({unit})")
         at_now = [float(np.interp(now, volts, over.si.current)) for over in shown]
-        top = self.chart.axes.get_ylim()[1]
         lines = self.draw(
             first=(volts, shown[0].si.current * factor),
             second=(volts, shown[1].si.current * factor),
@@ -186,11 +185,11 @@ class SagCurve(Lines):
             points=([now] * 2, np.array(at_now) * factor),
         )
         del lines["points"]
-        upper = self.chart.points([now], [top - 0.9 * TEXT * top / (self.chart.box[3] - self.chart.box[1])])
+        upper = self.points([now], [top - 0.9 * TEXT * top / (self.box[3] - self.box[1])])
         first, second = comparison
         said = {"now": (f"now {say(now, 'V')}", upper), "half": ("half the light", lines["half"][[0]])}
         self.name(lines, said | {"second": (second, 0.8), "first": (first, 0.6)})
-        return self.chart.picture(self._sentence(comparison, now, at_now), size)
+        return self.printed(self._sentence(comparison, now, at_now), size)
 
     def _sentence(self, comparison: Mapping[str, OverSupply], now: float, at_now: list[float]) -> str:
         said = [f"the {name} passes {current_words(current)}" for name, current in zip(comparison, at_now, strict=True)]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
 from ..design.lamp.direct import FromSource, Steepness
@@ -14,20 +12,15 @@ from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
 from ..units import say, say_band
 from .canvas import Canvas, wrapped
-from .chart import Chart, Places, along, current_axis, nice
+from .chart import Chart, current_axis, nice
 from .circuit import LABEL_WIDTH, current_arrow, elm, label_beside, lamp_symbol, supply_column, supply_name, symbol
 from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture
-from .style import DASHES, LINE, NORMAL, THIN, Size, lamp_stroke
+from .style import DASHES, LINE, NORMAL, THIN, Size
 from .table import Table
 
 _COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0
 _SHOWN = 3
-_FOOT = 8  # points; a guide no longer than this is hidden by its own point, so that no label need keep off it
-_POINT = 2  # what a point under a label counts, in points of a line
-_ANCHORS = 24  # places along a line that are tried for its name
-Line = tuple[np.ndarray, np.ndarray]
-"""Voltages in V and currents in A."""
 
 
 def one_led_circuit(
@@ -113,53 +106,25 @@ def _circuit_sentence(point: OperatingPoint, bare: bool) -> str:
     return f"{name} is lit with {current}, with {voltage_words(si.led_voltage)} across it{across}."
 
 
-class _Curves:
-    """What both charts are: lines that are kept, each with a label, and a limit."""
-
-    def __init__(self, labels: tuple[str, ...], bold: str) -> None:
-        self.chart = Chart()
-        self.guides = self.chart.line(DASHES[2], THIN)
-        self.limit = self.chart.line(DASHES[3], LINE)
-        self.straight = self.chart.line(DASHES[1], LINE)
-        self.led = self.chart.line("solid", 1.5 * LINE)
-        self.point = self.chart.line("none", marker="o", markersize=8, markeredgecolor="black", clip_on=False)
-        self.labels = {name: self.chart.label(bold=name.startswith(bold)) for name in labels}
-
-    def set_lines(self, lines: dict[str, Line], factor: float, colour: str) -> dict[str, np.ndarray]:
-        """Draw "led", "straight" and "limit"; give where they are on the sheet, for the labels to keep off."""
-        for name in ("led", "straight", "limit"):
-            volts, amps = lines.get(name, (np.empty(0), np.empty(0)))
-            getattr(self, name).set_data(volts, amps * factor)
-        for artist in (self.led, self.point):
-            artist.set_color(lamp_stroke(colour))
-        self.point.set_markeredgecolor("black")
-        return {name: self.chart.points(volts, amps * factor) for name, (volts, amps) in lines.items()}
-
-    def limit_line(self, limit: float) -> Line:
-        """The limit, as far as the axis goes."""
-        return np.linspace(0.0, self.chart.axes.get_xlim()[1], 100), np.full(100, limit)
-
-    def write(self, texts: dict[str, tuple[str, Any]], places: Places, bold: str, bold_clear: float = 8.0) -> None:
-        """Put each label, a text with places beside which it may be, where nothing else is."""
-        for name, label in self.labels.items():
-            label.set_text("")
-            if name in texts:
-                text, anchors = texts[name]
-                own = name if name in places.lines else "led"
-                clear = bold_clear if name == bold else 8.0
-                self.chart.put(label, text, places.find(text, anchors, own, clear, bold=name == bold))
+_RING = {"ls": "none", "marker": "o", "markersize": 8, "markeredgecolor": "black", "clip_on": False}
+_LINES = {
+    "guides": {"ls": DASHES[2], "lw": THIN},
+    "limit": {"ls": DASHES[3]},
+    "straight": {"ls": DASHES[1]},
+    "led": {"lw": 1.5 * LINE},
+    "point": _RING,
+}
 
 
-class LoadLine(_Curves):
+class LoadLine(Chart):
     """What the supply and resistor leave for the LED, the LED's curve, and the one point on which they agree.
 
     The picture's one figure; `picture` changes its data.
     """
 
     def __init__(self) -> None:
-        super().__init__(("point", "limit", "led", "straight"), "point")
-        self.led_band = self.chart.shade("#cfcfcf")
-        self.supply_band = self.chart.shade("#e4e4e4", hatch="////")
+        shades = {"led": {"fc": "#cfcfcf"}, "supply": {"fc": "#e4e4e4", "hatch": "////"}}
+        super().__init__(_LINES, ("point", "limit", "led", "straight"), ("point",), shades)
 
     def picture(self, point: OperatingPoint, spread: bool = False, size: Size = NORMAL) -> Picture:
         """The load line of one operating point.
@@ -181,41 +146,48 @@ class LoadLine(_Curves):
         most = nice(1.25 * max(led.si.max_current, si.current))
         factor, unit = current_axis(most)
         x_label = "voltage across the LED (V)" if len(string) == 1 else "voltage across the LEDs (V)"
-        self.chart.scale(1.02 * max(supply, 0.5), most * factor, x_label, f"current ({unit})")
+        right, _ = self.scale(1.02 * max(supply, 0.5), most * factor, x_label, f"current ({unit})")
         low, nominal, high = zip(*_drive_bands(point.drive), strict=True)
-        lines = {
-            "led": _led_line(string, most),
-            "straight": _left_over(*nominal, supply, most),
-            "limit": self.limit_line(led.si.max_current),
+        bands = {
+            "led": [_led_line(string, most, sign) for sign in (-1.0, 1.0)],
+            "supply": [_left_over(*end, supply, most) for end in (low, high)],
         }
-        self.guides.set_data([si.led_voltage, si.led_voltage, 0.0], [0.0, si.current * factor, si.current * factor])
-        self.point.set_data([si.led_voltage], [si.current * factor])
-        self.led_band.set_visible(spread)
-        self.supply_band.set_visible(spread and bool(point.drive.si.tolerance))
-        if spread:
-            self.led_band.set_xy(_outline(*(_led_line(string, most, sign) for sign in (-1.0, 1.0)), factor))
-            self.supply_band.set_xy(_outline(*(_left_over(*end, supply, most) for end in (low, high)), factor))
-        drawn = self.set_lines(lines, factor, led.colour)
-        anchors = {"point": self.chart.points(si.led_voltage, si.current * factor)}
-        anchors |= {name: along(line, self.chart.box) for name, line in drawn.items()}
-        anchors |= {name: along(drawn[name], self.chart.box, at) for name, at in (("straight", 0.45), ("limit", 1.0))}
-        texts = {
-            "point": f"{current_words(si.current)} at {voltage_words(si.led_voltage)}",
-            "limit": f"its limit: {say(led.si.max_current, 'A')}",
-            "led": f"{led.colour} LED" if len(string) == 1 else f"{len(string)} LEDs in series",
-            "straight": f"{voltage_words(supply)} {_through(point.drive)}",
+        for name, (one, other) in bands.items():
+            self.shades[name].set_visible(spread and (name == "led" or bool(point.drive.si.tolerance)))
+            self.shades[name].set_xy(np.concatenate([one, np.flip(other, axis=1)], axis=1).T * (1.0, factor))
+        here = si.current * factor
+        lines = self.draw(
+            led=_led_line(string, most) * [[1.0], [factor]],
+            straight=_left_over(*nominal, supply, most) * [[1.0], [factor]],
+            limit=_level(right, led.si.max_current * factor),
+            guides=([si.led_voltage, si.led_voltage, 0.0], [0.0, here, here]),
+            point=([si.led_voltage], [here]),
+        )
+        self.paint(led.colour, "led", "point")
+        self.lines["point"].set_markeredgecolor("black")
+        at = lines.pop("point")
+        del lines["guides"]
+        said = {
+            "point": (f"{current_words(si.current)} at {voltage_words(si.led_voltage)}", at),
+            "limit": (f"its limit: {say(led.si.max_current, 'A')}", 1.0),
+            "led": (f"{led.colour} LED" if len(string) == 1 else f"{len(string)} LEDs in series", 0.7),
+            "straight": (f"{voltage_words(supply)} {_through(point.drive)}", 0.45),
         }
-        texts = {name: (text, anchors[name]) for name, text in texts.items()}
-        self.write(texts, Places(self.chart.free, drawn), "point", 0.0)  # all lines meet in the point
-        return self.chart.picture(_load_line_sentence(point, supply, spread), size)
+        self.name(lines, said)
+        return self.printed(_load_line_sentence(point, supply, spread), size)
 
 
-def _led_line(string: LedString, most: float, spread: float = 0.0) -> Line:
+def _level(right: float, height: float) -> np.ndarray:
+    """A line across the axes."""
+    return np.array([np.linspace(0.0, right, 100), np.full(100, height)])
+
+
+def _led_line(string: LedString, most: float, spread: float = 0.0) -> np.ndarray:
     """The LEDs' curve, from nothing up to a current of `most`."""
     currents = np.concatenate([[0.0], np.geomspace(1e-6, 1.0 / 200, 30) * most, np.linspace(0.005, 1.0, 200) * most])
     across = np.asarray(string_voltage(currents, string, None, spread), float)
     across[0] = 0.0  # with a constant drop the curve starts on the voltage axis, with no current to its left
-    return across, currents
+    return np.array([across, currents])
 
 
 def _drive_bands(drive: Drive) -> tuple[Band, Band]:
@@ -227,21 +199,17 @@ def _drive_bands(drive: Drive) -> tuple[Band, Band]:
     return Band(*reversed(tuple(ohms))), Band.exactly(np.inf)
 
 
-def _left_over(resistance: float, limit: float, supply: float, most: float) -> Line:
+def _left_over(resistance: float, limit: float, supply: float, most: float) -> np.ndarray:
     """What is left for the LEDs, from no current up to what flows through a short, or to `most`."""
     shorted = min(limit, most, supply / resistance if resistance > 0 else most)
     currents = np.linspace(0.0, shorted, 100)
     across = supply - resistance * currents
     if shorted == limit:  # a driver holds its current from its drop-out down to 0 V
-        flat = np.linspace(across[-1], 0.0, 100)
-        return np.concatenate([across, flat]), np.concatenate([currents, np.full(100, limit)])
-    return across, currents
-
-
-def _outline(low: Line, high: Line, factor: float) -> np.ndarray:
-    """The corners of the area between two lines."""
-    across, current = (np.concatenate([one, other[::-1]]) for one, other in zip(low, high, strict=True))
-    return np.column_stack([across, current * factor])
+        across, currents = (
+            np.append(across, np.linspace(across[-1], 0.0, 100)),
+            np.append(currents, np.full(100, limit)),
+        )
+    return np.array([across, currents])
 
 
 def _through(drive: Drive) -> str:
@@ -273,49 +241,49 @@ def _load_line_sentence(point: OperatingPoint, supply: float, spread: bool) -> s
     )
 
 
-class AgainstResistor(_Curves):
+class AgainstResistor(Chart):
     """The bent curve of an LED against the straight line of a resistor, with a little more voltage on both.
 
     The picture's one figure; `picture` changes its data.
     """
 
     def __init__(self) -> None:
-        super().__init__(("at", "after", "limit", "led", "straight"), "a")
+        super().__init__(_LINES, ("at", "after", "limit", "led", "straight"), ("at", "after"))
 
     def picture(self, result: Steepness, size: Size = NORMAL) -> Picture:
         """Both lines, and both voltages of the result."""
         si, limit, colour = result.si, result.led.si.max_current, result.led.colour
         most = nice(1.2 * max(limit, si.current_after))
         factor, unit = current_axis(most)
-        currents = np.concatenate([[0.0], np.geomspace(1e-6, 1, 300) * most])
-        volts = np.asarray(result.led.model.voltage_si(currents), float)
-        volts[0] = 0.0
-        self.chart.scale(1.15 * max(volts[-1], si.voltage + si.step), most * factor, "voltage (V)", f"current ({unit})")
-        lines = {"led": (volts, currents), "limit": self.limit_line(limit)}
-        if not result.dark:
-            lines["straight"] = lines["limit"][0], lines["limit"][0] / si.resistance
+        volts, amps = _led_line((result.led,), most)
+        right, _ = self.scale(
+            1.15 * max(volts[-1], si.voltage + si.step), most * factor, "voltage (V)", f"current ({unit})"
+        )
         across = np.array([si.voltage, si.voltage + si.step])
-        amps = np.array([si.current, si.current_after]) * factor
-        self.point.set_data(across, amps)
-        self.guides.set_data([across[0]] * 2 + [np.nan] + [across[1]] * 2, [0, amps[0], np.nan, 0, amps[1]])
-        drawn = self.set_lines(lines, factor, colour)
-        upright = np.linspace(0.0, 0.9, 30)[:, np.newaxis] * amps  # the guides, but for the points on their tops
-        guides = self.chart.points(np.broadcast_to(across, upright.shape).ravel(), upright.ravel())
-        seen = guides[guides[:, 1] > self.chart.box[1] + _FOOT]
-        points = self.chart.points(across, amps)
-        places = Places(self.chart.free, drawn | {"guides": seen, "points": np.repeat(points, _POINT, axis=0)})
-        shares = {"limit": 0.3, "led": 0.9, "straight": 1.0}
-        far = {name: along(line, self.chart.box, shares[name])[:_ANCHORS] for name, line in drawn.items()}
-        texts = {
-            "at": (f"{current_words(si.current)} at {say(si.voltage, 'V')}", points[:1]),
-            "after": (f"{current_words(si.current_after)} at {say(si.voltage + si.step, 'V')}", points[1:]),
-            "limit": (f"its limit: {say(limit, 'A')}", far["limit"]),
-            "led": (f"{colour} LED", far["led"]),
+        both = np.array([si.current, si.current_after]) * factor
+        straight = np.linspace(0.0, right, 100)
+        lines = self.draw(
+            led=(volts, amps * factor),
+            limit=_level(right, limit * factor),
+            straight=([], []) if result.dark else (straight, straight / si.resistance * factor),
+            guides=(np.repeat(across, 31), np.append(np.linspace(0.0, both, 30), [[np.nan] * 2], axis=0).T.ravel()),
+            point=(across, both),
+        )
+        self.paint(colour, "led", "point")
+        self.lines["point"].set_markeredgecolor("black")
+        first, second = lines["point"]
+        # a guide no longer than its point is hidden by it, so that no label need keep off it
+        lines["guides"] = lines["guides"][lines["guides"][:, 1] > self.box[1] + 8]
+        lines["point"] = np.concatenate([lines["point"], lines["point"] + (0.0, 8.0)])  # nor lies it over the other's
+        said = {
+            "at": (f"{current_words(si.current)} at {say(si.voltage, 'V')}", [first]),
+            "after": (f"{current_words(si.current_after)} at {say(si.voltage + si.step, 'V')}", [second]),
+            "limit": (f"its limit: {say(limit, 'A')}", 0.3),
+            "led": (f"{colour} LED", 0.9),
+            "straight": ("" if result.dark else f"resistor of {say(si.resistance, 'ohm')}", 1.0),
         }
-        if not result.dark:
-            texts["straight"] = f"resistor of {say(si.resistance, 'ohm')}", far["straight"]
-        self.write(texts, places, "at")
-        return self.chart.picture(_against_sentence(result), size)
+        self.name(lines, said)
+        return self.printed(_against_sentence(result), size)
 
 
 def _against_sentence(result: Steepness) -> str:

@@ -1,21 +1,61 @@
 """Pictures of every kind, usual ones and extremes, for the tests that hold for all."""
 
-import importlib
+import dataclasses
 from functools import cache
-from pathlib import Path
+
+import numpy as np
 
 from sigcalc import Plan
+from sigcalc.design.bench.circuit import BenchCircuit
+from sigcalc.design.bench.diagnosis import diagnose
+from sigcalc.design.bench.reading import measuring_points
+from sigcalc.design.board.board import WIRINGS, Board, BoardSignal, FeederSection, board_along, chain_board
+from sigcalc.design.board.feeder import gauge_for, study_board
+from sigcalc.design.board.fuse import short_at
+from sigcalc.design.board.limits import add_signals, most_signals
+from sigcalc.design.lamp.direct import steepness
 from sigcalc.design.lamp.drive import operate
+from sigcalc.design.pair.alternation import on_ac, turned_round
+from sigcalc.design.pair.brightness import compare_brightness
+from sigcalc.design.pair.shared_limiter import share_limiter
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
+from sigcalc.design.pair.wiring import reversing, wirings
+from sigcalc.design.power.adapter import adapter_voltage
+from sigcalc.design.power.cost import break_even, yearly_energy
+from sigcalc.design.power.drive_choice import compare_drives, current_with_bought_parts, same_current
+from sigcalc.design.power.load import Load
+from sigcalc.design.power.run_time import run_time
+from sigcalc.design.train.hold import hold_at
+from sigcalc.design.train.passing_odds import passing_odds
+from sigcalc.design.train.passing_train import passing_train
+from sigcalc.lessons.find_the_fault import quillhaven_signal
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.fuse import fuses
 from sigcalc.parts.led import ConstantDrop, Exponential, Led, diodes, leds
+from sigcalc.parts.magnet import Magnet
+from sigcalc.parts.reed import Reed, reeds
+from sigcalc.parts.relay import relays
+from sigcalc.parts.source import adapters, batteries
+from sigcalc.parts.wire import wires
+from sigcalc.units import Q
+from sigcalc.views import battery_or_adapter as power
+from sigcalc.views.board import board_lamps, board_picture
 from sigcalc.views.board_side import board_side
+from sigcalc.views.chart import Rows
 from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
+from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table
+from sigcalc.views.let_the_train_do_it import VIEWS, HoldCurve, closures_picture, odds_picture, passing_timeline
+from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import mast_front
-from sigcalc.views.style import LARGE, NORMAL
+from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
+from sigcalc.views.style import LARGE, NORMAL, PAPER, lamp_fill, lamp_hatch
+from sigcalc.views.track import track_picture
+from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
 from sigcalc.views.which_resistor import colour_band_picture, joined_resistors
-from sigcalc.views.why_a_resistor import LoadLine, one_led_circuit
+from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
+from tests.design.bench.circuits import circuits
+from tests.design.train import passing_runs
 from tests.views.svg import HOSTILE
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
@@ -27,21 +67,7 @@ FULL = TwoLeadPair(OWN, GREEN, "100 ohm", "2.2 kohm", diodes["1n4001"])
 RESISTOR, DRIVER = ResistorDrive("680 ohm", 0.05), ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
 
 
-def _by_train(relay="12 V two-pole", trigger=None, **sections):
-    return Plan(trigger={"relay": relay, **(trigger or {})}, wiring={"reversing": "relay"}, **sections)
-
-
-BOARD_SIDES = {
-    "usual": _by_train(),
-    "rests at red": _by_train(evening={"coil_fed": "for green"}, supply={"kind": "battery", "part": "6 x AA alkaline"}),
-    "mosfet": _by_train("9 V two-pole sensitive", {"timer": "mosfet"}, drive={"kind": "constant current"}),
-    "long values": _by_train(
-        trigger={"timer": "schmitt gate", "pot": "123 kohm", "end_resistor": "12.3 kohm", "reed_resistor": "12.3 kohm"}
-    ),
-}
-
-
-def _signals(size):
+def _circuits(size):
     for name, pair, supply, drive in (
         ("plain", PLAIN, "9.5 V", RESISTOR),
         ("branches", TwoLeadPair(OWN, CONSTANT, extra_green="220 ohm"), "12 V", ResistorDrive("0.47 ohm", 0.2)),
@@ -49,28 +75,23 @@ def _signals(size):
         ("overloaded", PLAIN, "60 V", ResistorDrive("10 ohm")),
         ("dark", PLAIN, "0 V", ResistorDrive("999 kohm", 0.2)),
     ):
-        for polarity in (+1, -1):
-            for switch in (True, False):
-                point = pair.operate(supply, drive, polarity)
-                supply_name = HOSTILE if name == "branches" else "6 x AA alkaline"
-                picture = signal_circuit(point, supply_name, name == "full", switch, size)
-                yield f"signal {name} {polarity} {'switch' if switch else 'turned'}", picture
-
-
-def _single(size):
-    for name, supply, drive, string, bare in (
-        ("resistor", "9.5 V", RESISTOR, RED, False),
-        ("bare", "9.5 V", ResistorDrive("2.5 ohm"), OWN, True),
-        ("reverse", "-12 V", ResistorDrive("0 ohm"), RED, False),
-        ("dark", "1.2 V", RESISTOR, GREEN, False),
-        ("string", "20 V", DRIVER, [RED, GREEN, CONSTANT, RED, RED], False),
+        for polarity, switch in ((+1, True), (-1, True), (+1, False), (-1, False)):
+            supply_name = HOSTILE if name == "branches" else "6 x AA alkaline"
+            point = pair.operate(supply, drive, polarity)
+            yield f"signal {name} {polarity} {switch}", signal_circuit(point, supply_name, name == "full", switch, size)
+    for name, supply, drive, string in (
+        ("resistor", "9.5 V", RESISTOR, RED),
+        ("bare", "9.5 V", ResistorDrive("2.5 ohm"), OWN),
+        ("reverse", "-12 V", ResistorDrive("0 ohm"), RED),
+        ("dark", "1.2 V", RESISTOR, GREEN),
+        ("string", "20 V", DRIVER, [RED, GREEN, CONSTANT, RED, RED]),
     ):
         point = operate(supply, drive, string)
-        yield f"one {name}", one_led_circuit(point, "9 V alkaline", name == "string", bare, size)
+        yield f"one {name}", one_led_circuit(point, "9 V alkaline", name == "string", name == "bare", size)
 
 
-def _charts(size):
-    line, curves = LoadLine(), Curves()
+def _curves(size):
+    line, against, curves = LoadLine(), AgainstResistor(), Curves()
     for name, supply, drive, string in (
         ("usual", "9.5 V", RESISTOR, RED),
         ("driver", "12 V", DRIVER, [RED, GREEN]),
@@ -80,45 +101,363 @@ def _charts(size):
         ("constant drop", "5 V", ResistorDrive("100 ohm", 0.05), CONSTANT),
     ):
         for spread in (False, True):
-            picture = line.picture(operate(supply, drive, string), spread, size)
-            yield f"load line {name}{' spread' if spread else ''}", picture
+            yield f"load line {name} {spread}", line.picture(operate(supply, drive, string), spread, size)
+    for name, led in (("ordinary", RED), ("low-current", leds["red low-current 3 mm"])):
+        for volts in ("1 V", "1.75 V", "1.95 V", "4 V"):
+            yield f"against {name} {volts}", against.picture(steepness(led, volts), size)
     yield "curves two", curves.picture([RED, GREEN], size=size)
     yield "curves fitted", curves.picture(OWN, points=POINTS, size=size)
     yield "curves constant drop", curves.picture([CONSTANT, OWN], size=size)
 
 
-LOW = Plan(mast={"height": "20 mm", "top_lamp": "17 mm", "bottom_lamp": "9 mm"})
-HIGH = Plan(
-    mast={"height": "2 m", "top_lamp": "1.2 m", "bottom_lamp": "1.196 m"}, lamps={"top": "red", "bottom": "green"}
-)
-
-
 def _others(size):
+    low = Plan(mast={"height": "20 mm", "top_lamp": "17 mm", "bottom_lamp": "9 mm"})
+    long = {"height": "2 m", "top_lamp": "1.2 m", "bottom_lamp": "1.196 m"}
     yield "mast usual", mast_front(Plan(), "red", size)
-    yield "mast low", mast_front(LOW, "both", size)
-    yield "mast high", mast_front(HIGH, "none", size)
+    yield "mast low", mast_front(low, "both", size)
+    yield "mast high", mast_front(Plan(mast=long, lamps={"top": "red", "bottom": "green"}), "none", size)
     yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω, 5 %", size)
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
     yield "joined in series", joined_resistors(470.0, 1000.0, False, size)
     yield "joined in parallel", joined_resistors(1.2e6, 33.2, True, size)
-
-
-def _boards(size):
     for name, plan in BOARD_SIDES.items():
         yield f"board side {name}", board_side(plan.study(), size)
 
 
-def _of_other_files(size):
-    """What each file beside this one whose name ends in "_samples" gives by a function ending in "_pictures"."""
-    for path in sorted(Path(__file__).parent.glob("*_samples.py")):
-        module = importlib.import_module(f"{__package__}.{path.stem}")
-        for name in (each for each in vars(module) if each.endswith("_pictures")):
-            yield from getattr(module, name)(size)
+def _by_train(relay="12 V two-pole", trigger=None, **sections):
+    return Plan(trigger={"relay": relay, **(trigger or {})}, wiring={"reversing": "relay"}, **sections)
+
+
+LONG_VALUES = {"timer": "schmitt gate", "pot": "123 kohm", "end_resistor": "12.3 kohm", "reed_resistor": "12.3 kohm"}
+BOARD_SIDES = {
+    "usual": _by_train(),
+    "rests at red": _by_train(evening={"coil_fed": "for green"}, supply={"kind": "battery", "part": "6 x AA alkaline"}),
+    "mosfet": _by_train("9 V two-pole sensitive", {"timer": "mosfet"}, drive={"kind": "constant current"}),
+    "long values": _by_train(trigger=LONG_VALUES),
+}
+
+
+# ---- two wires
+
+DULL, GLARING = (
+    Led("made up", "red", ConstantDrop("2 V"), "30 mA", intensity=light, intensity_current="10 mA")
+    for light in ("0.001 mcd", "30 cd")
+)
+OLD_RED = leds["red gaasp 3 mm"]
+OLD_PAIR = TwoLeadPair(OLD_RED, GREEN)
+ALTERNATIONS = {
+    "AC": on_ac("12 V", ResistorDrive("1 kohm"), OLD_PAIR, "60 Hz"),
+    "dark": on_ac("0.5 V", ResistorDrive("1 kohm"), OLD_PAIR, "60 Hz"),
+    "only red": on_ac("1.2 V", ResistorDrive("100 ohm"), OLD_PAIR, "60 Hz"),
+    "quick": turned_round("12 V", ResistorDrive("1 kohm"), OLD_PAIR, "200 Hz", 0.2),
+    "large currents, slow": on_ac("30 V", ResistorDrive("10 ohm"), OLD_PAIR, "0.013 Hz"),
+}
+
+
+def _two_wires(size):
+    for name, wiring in wirings.items():
+        states = list(reversing(name).states.items())
+        for positions, shown in states[:: max(1, len(states) // 4)]:  # of four single switches every fourth
+            if len(wiring.signals) == 2:
+                yield f"two signals {name} {shown.position}", signals_on_wires(wiring, shown, size)
+                continue
+            for first in (False, True):
+                picture = reversing_circuit(wiring, wiring.closed(positions), shown, first, size)
+                yield f"reversing {name} {shown.position} {first}", picture
+    for name, evenness, full in (
+        ("usual", compare_brightness(OLD_RED, GREEN, "10 mA", "10 mA"), None),
+        ("extreme", compare_brightness(DULL, GLARING, "10 mA", "10 mA"), None),
+        ("on a scale", compare_brightness(OLD_RED, GREEN, "20 mA", "10 mA"), 0.012),
+    ):
+        yield f"bars {name}", brightness_bars(evenness, full, size)
+    for name, result in ALTERNATIONS.items():
+        yield f"alternation {name}", timeline(result, size)
+
+
+# ---- power
+
+STRANGE = Led(HOSTILE, "red", RED.model, "30 mA")
+RELAY, LATCHING = relays["9 V two-pole sensitive"], relays["9 V two-pole latching"]
+
+
+def compared(fresh, now, other, led=RED, current="10 mA"):
+    """A resistor and another drive at two voltages, with the bands of their currents at the second one."""
+    drives = {name: each for name, each in same_current(fresh, led, current).items() if name in ("resistor", other)}
+    bands = {name: current_with_bought_parts(now, each, led).m_as("A") for name, each in drives.items()}
+    return compare_drives(Q([Q(fresh).m, Q(now).m], "V"), drives, led), bands
+
+
+def run(battery="9 V alkaline", drive="resistor", until=0.1, led=RED, current="20 mA", **load):
+    """A battery's run with one of the drives."""
+    source = batteries[battery]
+    return run_time(source, Load(same_current(source.fresh_voltage, led, current)[drive], led, **load), until)
+
+
+def costs(battery_price, adapter_price, uses=1, evenings=(3.0, 5.0, 9.0)):
+    """Break-even of an adapter, and what a battery costs each evening: least, nominal, most."""
+    energy = yearly_energy(adapters["9 V regulated"], "20 mA", "3 h")
+    result = break_even(energy, adapter_price, 0.3, battery_price, evenings, uses)
+    return result, adapter_price, tuple(battery_price / (each * uses) for each in evenings[::-1])
+
+
+def shared(red="0 ohm", together=True, supply="9 V", wanted="4 mA", led=RED):
+    """A red and a green LED behind one driver."""
+    return share_limiter(supply, DRIVER, [(led, wanted, red), (GREEN, "10 mA", "0 ohm")], together)
+
+
+def _drives(size):
+    curve = SagCurve()
+    for other, now, led in (
+        ("driver", "9 V", RED),
+        ("driver", "6 V", STRANGE),
+        ("regulator", "4.5 V", [RED, RED]),
+        ("current diode", "1 V", GREEN),
+    ):
+        comparison, bands = compared("9 V", now, other, led)
+        yield f"sag {other} {now}", sag_figures(comparison, bands, size)
+        drives = {name: over.drive for name, over in comparison.items()}
+        down = compare_drives(Q(np.linspace(0.05, 9, 120), "V"), drives, led)
+        yield f"sag curve {other} {now}", curve.picture(down, Q(now).m, size)
+    yield "limiter usual", limiter_shares(shared(), size)
+    yield "limiter strange", limiter_shares(shared("1 kohm", led=STRANGE), size)
+    yield "limiter in turn", limiter_shares(shared(together=False), size)
+
+
+def _runs(size):
+    curve, volts = power.RunTimeCurve(), power.RunVoltage()
+    for name, each, other in (
+        ("hand switch", run(), run(drive="driver")),
+        ("relay", run(relay=RELAY, standby="5 mA", timer_voltage="4.5 V"), None),
+        ("driver", run("6 x AA alkaline", "driver"), run("6 x AA alkaline")),
+        ("coin cell", run("3 V coin cell"), run("3 V coin cell", "driver")),
+        ("latching", run("9 V zinc-carbon", relay=LATCHING), run("9 V zinc-carbon", "driver", relay=LATCHING)),
+    ):
+        yield f"run {name}", curve.picture(each, "resistor", other, "driver", size)
+        yield f"run voltage {name}", volts.picture(each, size)
+        yield f"charge {name}", power.charge_shares(each, size)
+    strange = dataclasses.replace(batteries["9 V alkaline"], name=HOSTILE)
+    drive = same_current("9.5 V", RED, "20 mA")["resistor"]
+    yield "run strange name", power.run_time_picture(run_time(strange, Load(drive, RED), 0.1), size)
+
+
+def _supplies(size):
+    line, chart = power.AdapterLine(), power.BreakEvenChart()
+    for name, load in (("9 V unregulated", "10 mA"), ("12 V unregulated", "1 A"), ("5 V regulated", "0 mA")):
+        yield f"adapter {name} {load}", line.picture(adapter_voltage(adapters[name], load), size)
+    for name, given in (
+        ("usual", costs(5.0, 15.0)),
+        ("never", costs(1.0, 15.0, uses=500)),
+        ("at once", costs(50.0, 0.0)),
+        ("far", costs(0.05, 100.0, evenings=(0.1, 5.0, 6.0))),
+    ):
+        yield f"costs {name}", chart.picture(*given, size)
+
+
+# ---- boards
+
+ADAPTER = adapters["12 V regulated"]
+LAMPS = Load(ResistorDrive("1 kohm", 0.05), PLAIN)
+HEAVY = Load(ResistorDrive("1 kohm", 0.05), PLAIN, standby="50 mA")
+WHITE = Load(ConstantCurrentDrive("10 mA", "1.5 V"), leds["white 3 mm"])
+FAR = "the signal at the far end of the branch line behind the old brewery"
+PLACES = {"east home": "1 m", "starter": "2.5 m", "yard": "4 m", FAR: "9 m"}
+
+# two signals at one node, a joint in a branch, a deep branch, every kind of wire, names of every kind
+MIXTURE = Board(
+    HOSTILE,
+    batteries["9 V alkaline"],
+    (
+        FeederSection("trunk", "supply", HOSTILE, wires["22 AWG stranded hook-up"], "12.345 m"),
+        FeederSection("a", HOSTILE, "joint", "0.14 mm2", "1 m"),
+        FeederSection("b", "joint", "one", wires["0.14 mm2 flexible"], "100 m"),
+        FeederSection(HOSTILE, HOSTILE, "two", "28 AWG", "0.05 m"),
+        FeederSection("c", "two", "three", 26, "1 m"),
+        FeederSection("d", "two", "four", 26, "1 m"),
+        FeederSection("e", "four", "five", 26, "1 m"),
+        FeederSection("f", "four", "six", 26, "1 m"),
+    ),
+    (
+        BoardSignal(HOSTILE, "one", LAMPS),
+        BoardSignal("neighbour", "one", WHITE),
+        BoardSignal(FAR, "five", HEAVY),
+        BoardSignal("bay", "six", LAMPS),
+        BoardSignal("near", "supply", LAMPS),
+    ),
+    fuse=fuses["1.1 A resettable"],
+)
+BENCH = Board("bench", ADAPTER, (), (BoardSignal("one", "supply", WHITE), BoardSignal("two", "supply", LAMPS)))
+
+
+def along(wiring, load=HEAVY, fuse=None):
+    """A board of four signals on thin wire."""
+    return board_along("layout", ADAPTER, load, PLACES, wiring, 30, fuse=fuse)
+
+
+@cache
+def _states():
+    """The states of boards by name, each with the node of a short circuit if there is one; solved once."""
+    fused = along("star", fuse=fuses["500 mA resettable"])
+    dark = dataclasses.replace(along("chain", LAMPS), source=dataclasses.replace(ADAPTER, voltage="1 V"))
+    many = chain_board("many", dataclasses.replace(ADAPTER, max_current="100 mA"), HEAVY, 12, 22, "1 m")
+    states = {wiring: (study_board(along(wiring)).state("green"), None) for wiring in WIRINGS}
+    states |= {f"short at {node}": (short_at(fused, node).held, node) for node in ("terminal strip", FAR)}
+    for name, board, node in (
+        ("mixture", MIXTURE, "joint"),
+        ("bench", BENCH, None),
+        ("dark", dark, None),
+        ("long", chain_board("long", ADAPTER, LAMPS, 30, 30, "40 m"), None),
+        ("overloaded", many, None),
+    ):
+        states[name] = (study_board(board).state(), node)
+    return states
+
+
+@cache
+def _limits():
+    """Most signals with their curves by name, and what gauges leave; worked out once."""
+    found = {}
+    for name, source, load, length in (
+        ("usual", ADAPTER, HEAVY, "1.5 m"),
+        ("many", ADAPTER, LAMPS, "0.2 m"),
+        ("few", adapters["9 V unregulated"], HEAVY, "10 m"),
+        ("one", batteries["9 V alkaline"], HEAVY, "60 m"),
+    ):
+        result = most_signals(source, load, 30, length, share=0.7)
+        counts = [1, result.count, result.count + 1, 2 * result.count]
+        found[name] = result, add_signals(source, load, 30, length, counts)
+    return found, gauge_for(along("chain"), 0.5).shares
+
+
+def _boards(size):
+    waiting = ["west home", HOSTILE]
+    for name, (state, node) in _states().items():
+        yield f"board {name}", board_picture(state, node, size, [] if node else waiting)
+        if name != "long":
+            yield f"board lamps {name}", board_lamps(state, size, waiting)
+    chart, (found, shares) = MostSignalsChart(), _limits()
+    for name, (result, adding) in found.items():
+        yield f"most signals {name}", chart.picture(result, adding, size)
+    for wanted in (0.2, 0.9, 0.999):
+        yield f"gauges {wanted}", gauge_bars(shares, wanted, size)
+
+
+# ---- the passing train
+
+PASSINGS = {
+    "usual": {},
+    "never": {"orientation": "crosswise"},
+    "other way": {"backwards": True},
+    "halt": {"stop_at": "10 mm", "stop_time": "100 s"},
+    "two reds": {"last_magnet": "860 mm", "speed": "0.02 m/s", "coil_fed_for": "green"},
+    "short and far": {"length": "50 mm", "clearing_distance": "8 m", "speed": "5 m/s"},
+    "long and near": {"length": "9 m", "clearing_distance": "0 m", "speed": "0.005 m/s", "reed_beyond": "0 m"},
+}
+
+
+def _passings(size):
+    for name, changes in PASSINGS.items():
+        result = passing_train(passing_runs.run(**changes))
+        for share in (0.0, 0.12, 0.5, 1.0):
+            yield f"track {name} {share}", track_picture(result, share * result.si.end, size)
+        for view in VIEWS:
+            yield f"timeline {name} {view}", passing_timeline(result, view, result.si.at_signal, size=size)
+        yield f"timeline {name} brief", passing_timeline(result, VIEWS[0], result.si.clear, True, size)
+    middle, strong = reeds["10 W reed, 7 to 21 AT"].middle, Magnet("50 mm", "50 mm", "1.4 T")
+    yield "closures usual", closures_picture("8 x 3 mm disc, N35", middle, "5 mm", size=size)
+    yield "closures none", closures_picture("3 x 1 mm disc, N35", middle, "80 mm", size=size)
+    yield "closures far", closures_picture(strong, Reed("0.1 mT", "0.01 mT"), "1 mm", ["upright", "crosswise"], size)
+    for name, made, wanted in (
+        ("usual", passing_runs.circuit(), "10 s"),
+        ("leaky", passing_runs.circuit("schmitt gate", "wide-tolerance electrolytic", "1 Mohm"), "30 s"),
+        ("little", passing_runs.circuit(pot="10 kohm"), None),
+    ):
+        yield f"hold {name}", HoldCurve().picture(hold_at(made, "9 V", 1.0), wanted, size)
+    for name, changes in (("usual", {}), ("never", {"orientation": "crosswise"}), ("half", {"turn": 0.2})):
+        yield f"odds {name}", odds_picture(passing_odds(passing_runs.run(**changes), samples=100), size)
+
+
+# ---- the meter
+
+SIGNAL = quillhaven_signal()
+BRANCHES = BenchCircuit(
+    batteries["6 x AA alkaline"],
+    ResistorDrive("0 ohm"),
+    TwoLeadPair(SIGNAL.pair.red, SIGNAL.pair.green, extra_red="680 ohm", extra_green="470 ohm"),
+    reversing="relay",
+    relay=RELAY,
+)
+DRIVEN = BenchCircuit(batteries["9 V alkaline"], DRIVER, SIGNAL.pair)
+
+
+def _meters(size):
+    looks = ("none", "red", "green", "dim red", "dim green", "both", "")
+    for number, (name, point) in enumerate(measuring_points(SIGNAL).items()):
+        reading, position = ("12.07 V", "", "OL", HOSTILE[:12])[number % 4], ("red", "green")[number % 2]
+        yield f"meter {name}", meter_picture(SIGNAL, point, reading, position, looks[number % 7], size)
+    for kind, circuit, name in (
+        ("by hand", BRANCHES, "coil, green"),
+        ("branches", BRANCHES, "pair, red"),
+        ("driver", DRIVEN, "driver, red"),
+        ("one-shot", circuits()["one-shot"], "reed alone"),
+        ("mosfet", circuits()["mosfet"], "coil, red"),
+    ):
+        point = measuring_points(circuit)[name]
+        yield f"meter {name} {kind}", meter_picture(circuit, point, "-1.234 V", "green", "both", size)
+    rows = [
+        ReadingRow(name, ("40.00 MΩ", "-12.07 V")[number % 2], "-2.956 V to -1.903 V", (True, False, None)[number % 3])
+        for number, name in enumerate(measuring_points(SIGNAL))
+    ]
+    yield "readings all", readings_table(rows, size=size, seen={"red": "dim green", "green": "both"})
+    yield "readings last", readings_table(rows, 5, size)
+    yield "readings none", readings_table([], size=size)
+    for name, seen, readings in (
+        ("nothing", {}, {}),
+        ("clear", {"red": "none", "green": "green"}, {"pair, red": "12 V", "shared resistor ohms": "680 ohm"}),
+    ):
+        result = diagnose(SIGNAL, seen, readings, draws=100)
+        yield f"ranking {name}", ranking(result, size=size)
+        yield f"ranking {name} unfit", ranking(dataclasses.replace(result, fits=False), 2, size)
+
+
+# ---- charts of rows with all that they can hold
+
+
+def rows_pictures(size):
+    """Bars for a comparison, and strips in time below a curve."""
+    bars = Rows(0, 20, title="one driver of 20 mA, both lit at once")
+    for lamp, amps in (("red", 7.0), ("green", 20.0)):
+        bars.row(f"{lamp} wants")
+        bars.bar(amps, f"{amps:g} mA", fill=PAPER)
+        bars.row(f"{lamp} gets", HOSTILE)
+        bars.bar(amps / 2, f"{amps / 2:g} mA", lamp_fill(lamp), lamp_hatch(lamp), bold=True)
+        bars.row("", tall=10, gap=20)
+        bars.whisker(5, 40, "bought: 5 to 40 mA")
+    bars.mark(10, "asked for: 10 mA")
+    yield "rows bars", bars.picture("Both get half of what they want.", size)
+    strips = Rows(-1, 30, left=84, right=68, width=530)
+    for time, words in ((3, "front at the signal"), (29, HOSTILE), (10, "now: 10 s"), (31, "beyond")):
+        strips.mark(time, words)
+    strips.row("field", tall=62)
+    times = np.linspace(-1, 30, 300)
+    strips.curve(times, np.exp(-((times - 8) ** 2)), 1.8, "#d9d9d9", hatch="//")
+    for level in range(3):
+        strips.level(level / 2, f"{10.0**level:g} mT", colour="#b0b0b0")
+    strips.level(0.25, behind="pull-in", dash="--")
+    strips.row("lamp")
+    strips.strip([(-1, 7), (22, 30)], "GREEN", lamp_fill("green"), lamp_hatch("green"), inset=3, bold=True)
+    strips.strip([(7, 22)], "RED", lamp_fill("red"), rim=2.4, bold=True)
+    strips.words("1×", bold=True)
+    strips.axis("time in s")
+    yield "rows strips", strips.picture("Red from 7 s to 22 s.", size)
+
+
+KINDS = (
+    *(_circuits, _curves, _others, _two_wires, _drives, _runs, _supplies, _boards, _passings, _meters),
+    rows_pictures,
+)
 
 
 @cache
 def pictures(large=False):
     """All of them by name."""
-    size = LARGE if large else NORMAL
-    kinds = (_signals, _single, _charts, _others, _boards, _of_other_files)
-    return {name: picture for source in kinds for name, picture in source(size)}
+    return {name: picture for kind in KINDS for name, picture in kind(LARGE if large else NORMAL)}

@@ -108,13 +108,20 @@ def corners(shapes):
     return found
 
 
+def middle(picture, wanted):
+    """The height of a text's middle."""
+    found = by_words(picture, wanted)
+    return (found.top + found.bottom) / 2
+
+
 def by_words(picture, wanted):
     (found,) = (text for text in texts(picture) if text.words == wanted)
     return found
 
 
-def spans(picture, name):
-    """The stretches (left, right) in points of a row's filled shapes."""
-    shapes = [path.get("d") for group in groups(picture, name) for path in group if path.tag.endswith("path")]
+def spans(picture, name, style=""):
+    """The stretches (left, right) in points of a row's filled shapes, of those with such a style."""
+    paths = [each for group in groups(picture, name) for each in group if each.tag.endswith("path")]
+    shapes = [each.get("d") for each in paths if style in each.get("style", "")]
     across = [[float(x) for x in re.findall(r"[ML] ?(-?[\d.]+) ", shape)] for shape in shapes]
     return [(min(each), max(each)) for each in across if len(each) > 2]

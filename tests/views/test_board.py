@@ -3,6 +3,7 @@
 import dataclasses
 import itertools
 import math
+import re
 
 import numpy as np
 import pytest
@@ -11,14 +12,12 @@ from sigcalc.design.board.board import chain_board
 from sigcalc.design.board.feeder import study_board
 from sigcalc.design.board.fuse import short_at
 from sigcalc.design.board.limits import board_along
-from sigcalc.design.lamp.drive import brightness_word
-from sigcalc.errors import RangeError, UnitError, UnknownNameError
-from sigcalc.parts.fuse import fuses
+from sigcalc.errors import RangeError, UnitError
 from sigcalc.parts.source import batteries
 from sigcalc.parts.wire import wires
 from sigcalc.views.board import board_lamps, board_picture, share_words, wire_words
 from sigcalc.views.style import lamp_fill
-from tests.views.board_samples import ADAPTER, BENCH, HEAVY, LAMPS, MIXTURE, PLACES, along
+from tests.views.samples import ADAPTER, BENCH, HEAVY, LAMPS, MIXTURE, PLACES, along
 from tests.views.svg import SVG, by_words, corners, fills, group, groups, words
 
 # ---- board
@@ -61,26 +60,19 @@ def test_the_lit_part_of_the_lens_and_the_rays_grow_with_the_light():
     assert longest / state.share[lit] == pytest.approx(np.full(len(lit), longest[0] / state.share[lit[0]]), rel=0.02)
 
 
-def test_green_is_shown_where_green_is_asked_for():
+def test_green_is_shown_where_green_is_asked_for_and_a_single_lamp_has_one_lens():
     picture = board_picture(CHAIN.state("green"))
     assert len(groups(picture, "lamp")) == 8
     assert fills(group(picture, "lamp yard green lit")) == [lamp_fill("green").lower()]
     assert words_of(picture, "yard")[1].startswith("green ")
+    bench = board_picture(study_board(BENCH).state())
+    assert [each.get("class") for each in groups(bench, "lamp one")] == ["lamp one white lit"]
 
 
-def test_a_single_lamp_has_one_lens():
-    picture = board_picture(study_board(BENCH).state())
-    assert [each.get("class") for each in groups(picture, "lamp one")] == ["lamp one white lit"]
-    assert len(groups(picture, "lamp two")) == 2
-
-
-def test_every_section_says_its_wire_its_length_and_its_current():
+def test_every_section_says_its_wire_length_and_current_and_is_thicker_the_more_it_carries():
     said = words(board_picture(CHAIN.state()))
     for section, current in zip(CHAIN.board.sections, CHAIN.state().si.section_current, strict=True):
         assert f"30 AWG, {section.si.length:.3g} m, {1e3 * current:.3g} mA" in said
-
-
-def test_a_wire_is_thicker_the_more_it_carries():
     lines = group(board_picture(CHAIN.state()), "wires").findall(SVG + "polyline")
     widths = np.array([float(each.get("stroke-width")) for each in lines])
     currents = CHAIN.state().si.section_current
@@ -115,9 +107,6 @@ def test_what_the_adapter_gives_of_its_rating():
     assert f"gives {1e3 * gives:.3g} mA of its 1 A ({100 * gives:.0f} %)" in words(picture)
     whole, part = group(picture, "load of the adapter").findall(SVG + "rect")
     assert float(part.get("width")) / float(whole.get("width")) == pytest.approx(gives, rel=1e-3)
-    small = dataclasses.replace(CHAIN.board, source=dataclasses.replace(ADAPTER, max_current="100 mA"))
-    over = board_picture(study_board(small).state())
-    assert any("of its 100 mA, 2.39 times" in each for each in words(over))
     battery = dataclasses.replace(CHAIN.board, source=batteries["9 V alkaline"])
     assert not groups(board_picture(study_board(battery).state()), "load of the adapter")
 
@@ -134,12 +123,8 @@ def test_a_short_is_marked_at_its_node_and_said():
 
 
 def test_a_fuse_and_a_joint_have_rows_of_their_own():
-    picture = board_picture(study_board(MIXTURE).state())
-    assert "fuse: 1.1 A resettable" in words(picture)
-    assert "9.26 V behind the fuse" in words(picture)
-    assert {"joint", "two", "three", "four"} <= set(words(picture))
-    fused = along("chain", fuse=fuses["500 mA resettable"])
-    assert len(groups(board_picture(study_board(fused).state()), "fuse")) == 1
+    said = set(words(board_picture(study_board(MIXTURE).state())))
+    assert {"fuse: 1.1 A resettable", "9.26 V behind the fuse", "joint", "two", "three", "four"} <= said
 
 
 def test_signals_not_yet_connected_keep_their_place():
@@ -154,9 +139,7 @@ def test_the_sentence_groups_the_signals_by_their_light():
     sentence = board_picture(CHAIN.state()).sentence
     assert sentence.startswith("12 V regulated gives ")
     assert "Full light: east home red 98 %, starter red 96 %" in sentence
-    many = board_picture(THIN.state()).sentence
-    assert "A little dim: " in many
-    assert "signals." in many
+    assert re.search(r"A little dim: \d+ signals\.", board_picture(THIN.state()).sentence)
 
 
 def test_what_is_refused():
@@ -164,45 +147,14 @@ def test_what_is_refused():
         board_picture(study_board(chain_board("long", ADAPTER, LAMPS, 200, 22, "1 m")).state())
     with pytest.raises(UnitError, match="BoardState"):
         board_picture(CHAIN)
-    with pytest.raises(UnknownNameError, match="node"):
-        board_picture(CHAIN.state(), "nowhere")
-
-
-# ---- lamps
-
-STATE = study_board(along("chain")).state()
 
 
 def test_the_same_lamps_as_with_wires_and_the_same_sentence():
-    lamps, board = board_lamps(STATE), board_picture(STATE)
-    assert [each.get("class") for each in groups(lamps, "lamp")] == [
-        each.get("class") for each in groups(board, "lamp")
-    ]
+    lamps, board = board_lamps(CHAIN.state()), board_picture(CHAIN.state())
+    shown, wired = ([each.get("class") for each in groups(picture, "lamp")] for picture in (lamps, board))
+    assert shown == wired
     assert lamps.sentence == board.sentence
     assert "red 98 %: full light" in words(lamps)
-
-
-# ---- words
-
-
-@pytest.mark.parametrize(
-    ("share", "current", "word"),
-    [
-        (1.0, 0.01, "full light"),
-        (0.9, 0.01, "full light"),
-        (0.89, 0.01, "a little dim"),
-        (0.67, 0.01, "a little dim"),
-        (0.66, 0.01, "clearly dim"),
-        (0.2, 0.01, "clearly dim"),
-        (0.19, 0.01, "faint"),
-        (0.01, 11e-6, "faint"),
-        (0.006, 30e-6, "dark"),  # of 5 mA
-        (0.5, 10e-6, "dark"),
-        (1.0, 0.0, "dark"),
-    ],
-)
-def test_brightness(share, current, word):
-    assert brightness_word(share, current) == word
 
 
 @pytest.mark.parametrize(
@@ -217,7 +169,6 @@ def test_nothing_is_rounded_to_nought_or_to_all(share, said):
     ("wire", "said"),
     [
         (26, "26 AWG"),
-        ("26 AWG", "26 AWG"),
         ("22 AWG stranded hook-up", "22 AWG"),
         (wires["30 AWG wrapping"], "30 AWG"),
         (wires["0.14 mm2 flexible"], "0.14 mm² flexible"),

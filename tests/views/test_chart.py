@@ -13,11 +13,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.lamp.drive import operate
-from sigcalc.views.chart import Places, Rows, along, current_axis, nice
+from sigcalc.views.chart import Places, Rows, along, nice
 from sigcalc.views.style import NORMAL, PAPER, lamp_fill, lamp_hatch
 from sigcalc.views.why_a_resistor import LoadLine
-from tests.views.chart_samples import chart_pictures
-from tests.views.samples import RED, RESISTOR
+from tests.views.samples import RED, RESISTOR, rows_pictures
 from tests.views.svg import by_words, groups, parse, spans, view_box, words
 
 ROOT = Path(__file__).parents[2]
@@ -30,11 +29,6 @@ def test_a_nice_number_is_round_and_not_far_above(value):
     assert value <= found * (1 + 1e-9)
     assert found <= 1.43 * value * (1 + 1e-9)
     assert float(f"{found:.1e}") == pytest.approx(found, rel=1e-12)
-
-
-@pytest.mark.parametrize(("most", "unit"), [(1e-5, "µA"), (0.04, "mA"), (0.999, "mA"), (1.0, "A"), (10.0, "A")])
-def test_the_current_axis_has_a_unit_that_reads_easily(most, unit):
-    assert current_axis(most)[1] == unit
 
 
 def test_a_label_keeps_off_lines_edges_and_labels():
@@ -50,8 +44,7 @@ def test_a_label_keeps_off_lines_edges_and_labels():
         for other in boxes[number + 1 :]:
             assert right <= other[0] or other[2] <= left or top <= other[1] or other[3] <= bottom
 
-
-def test_a_label_prefers_the_far_side_of_a_line_that_it_does_not_name():
+    # and prefers the far side of a line that it does not name
     steep = np.column_stack([np.full(100, 200.0), np.linspace(0, 200, 100)])
     near = np.column_stack([np.full(100, 225.0), np.linspace(0, 200, 100)])
     x, _ = Places(BOX, {"steep": steep, "near": near}).find("steep", along(steep, BOX), "steep")
@@ -62,28 +55,19 @@ def test_the_readers_own_style_changes_nothing():
     expected = LoadLine().picture(operate("9 V", RESISTOR, RED), spread=True)
     wild = {"text.usetex": True, "font.size": 30, "svg.fonttype": "path", "axes.grid": False, "lines.linewidth": 9}
     with matplotlib.style.context("dark_background"), matplotlib.rc_context(wild):
+        before = dict(matplotlib.rcParams)
         assert LoadLine().picture(operate("9 V", RESISTOR, RED), spread=True) == expected
+        assert dict(matplotlib.rcParams) == before
 
 
-def test_settings_are_given_back():
-    before = dict(matplotlib.rcParams)
-    LoadLine().picture(operate("9 V", RESISTOR, RED))
-    assert dict(matplotlib.rcParams) == before
-
-
-def test_charts_never_load_pyplot():
+def test_matplotlib_is_loaded_by_the_first_chart_and_pyplot_never():
     code = (
         "import sys\n"
-        "from sigcalc.views.chart import Chart\n"
-        "from sigcalc.views.style import NORMAL\n"
-        "Chart().picture('An empty sheet.', NORMAL)\n"
+        "from sigcalc.views import chart, plan_your_signal, style\n"
+        "assert 'matplotlib' not in sys.modules\n"
+        "chart.Chart().printed('An empty sheet.', style.NORMAL)\n"
         "assert 'matplotlib.pyplot' not in sys.modules\n"
     )
-    subprocess.run([sys.executable, "-W", "error", "-c", code], cwd=ROOT, check=True)
-
-
-def test_importing_a_chart_does_not_load_matplotlib():
-    code = "import sys, sigcalc.views.chart, sigcalc.views.plan_your_signal; assert 'matplotlib' not in sys.modules"
     subprocess.run([sys.executable, "-W", "error", "-c", code], cwd=ROOT, check=True)
 
 
@@ -111,8 +95,12 @@ def test_a_strip_is_cut_at_the_ends_of_the_axis_and_a_moment_is_still_seen():
     chart = Rows(0, 10, left=80, right=100)
     chart.row("reed")
     chart.strip([(-5, 2), (4, 4), (9, 99), (20, 30)], "CLOSED")
-    found = spans(chart.picture("Closed."), "reed")
+    chart.mark(11, "too late")
+    chart.mark(5, "in time")
+    picture = chart.picture("Closed.")
+    found = spans(picture, "reed")
     assert found == [pytest.approx(each, abs=0.01) for each in ((80, 140), (200, 201.5), (350, 380))]
+    assert ("in time" in words(picture), "too late" in words(picture)) == (True, False)
 
 
 def test_words_are_left_out_where_they_do_not_fit_and_moved_in_where_they_would_leave_the_sheet():
@@ -125,23 +113,13 @@ def test_words_are_left_out_where_they_do_not_fit_and_moved_in_where_they_would_
     assert by_words(picture, "a long remark behind the row").right <= view_box(parse(picture))[2]
 
 
-def test_a_mark_outside_of_the_axis_is_not_drawn():
-    chart = Rows(0, 10)
-    chart.row("one")
-    chart.mark(11, "too late")
-    chart.mark(5, "in time")
-    picture = chart.picture("Marks.")
-    assert "too late" not in words(picture)
-    assert "in time" in words(picture)
-
-
 def test_the_kept_figure_remembers_nothing_of_the_chart_before():
-    before = dict(chart_pictures(NORMAL))
+    before = dict(rows_pictures(NORMAL))
     other = Rows(-1, 1, left=200, title="another")
     other.row("x", tall=90)
     other.curve([-1, 1], [0, 1], fill=PAPER)
     other.picture("Another.")
-    assert dict(chart_pictures(NORMAL)) == before
+    assert dict(rows_pictures(NORMAL)) == before
 
 
 def test_red_and_green_bars_differ_by_more_than_their_colour():

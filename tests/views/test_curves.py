@@ -15,56 +15,48 @@ def view():
     return Curves()
 
 
-def test_the_drops_at_the_current_are_said(view):
+def test_the_curves_are_the_models_and_the_drops_are_said(view):
     picture = view.picture([RED, GREEN], current="5 mA")
     drops = [float(led.model.voltage_si(5e-3)) for led in (RED, GREEN)]
     assert picture.sentence == (
         f"At 5 mA the voltage is {drops[0]:.2f} V for red alingap 3 mm and {drops[1]:.2f} V for green gap 3 mm."
     )
     assert {"red alingap 3 mm", "green gap 3 mm", "5 mA", "voltage (V)", "current (mA)"} <= set(words(picture))
-    assert set(view.guide.get_ydata()) == {5.0}
-
-
-def test_curves_are_the_models(view):
-    view.picture([RED, GREEN])
-    for line, led in zip(view.lines, (RED, GREEN), strict=False):
-        across, current = line.get_data()
+    assert set(view.lines["guide"].get_ydata()) == {5.0}
+    for name, led in (("first", RED), ("second", GREEN)):
+        across, current = view.lines[name].get_data()
         assert across[1:] == pytest.approx(led.model.voltage_si(current[1:] / 1e3), rel=1e-12)
-    assert len({line.get_linestyle() + str(line._dash_pattern) for line in view.lines}) == 2  # each told by its dashes
+    assert view.lines["first"].get_linestyle() != view.lines["second"].get_linestyle()  # each told by its dashes
 
 
 def test_points_and_their_residuals_are_drawn(view):
     picture = view.picture(OWN, points=POINTS)
-    volts, amps = view.measured.get_data()
-    assert list(volts) == [float(each[0].split()[0]) for each in POINTS]
-    assert list(amps) == pytest.approx([float(each[1].split()[0]) for each in POINTS])
-    gaps = view.residuals.get_xdata().reshape(-1, 3)[:, :2]
+    volts, amps = view.lines["measured"].get_data()
+    assert list(zip(volts, amps, strict=True)) == [
+        (float(volt.split()[0]), pytest.approx(float(milliamp.split()[0]))) for volt, milliamp in POINTS
+    ]
+    gaps = view.lines["gaps"].get_xdata().reshape(-1, 3)[:, :2]
     rms = np.sqrt(np.mean((gaps[:, 0] - gaps[:, 1]) ** 2))
     assert rms == pytest.approx(OWN.model.fit.si.residual, rel=1e-6)
     assert f"misses the 5 points by {rms * 1e3:.2g} mV (root mean square)" in picture.sentence
 
 
-def test_a_poor_fit_is_said(view):
-    wild = [("1.6 V", "2 mA"), ("1.95 V", "5 mA"), ("1.96 V", "10 mA"), ("2.3 V", "20 mA")]
-    led = Led("wild", "red", Exponential.fitted(wild, colour="red"), "30 mA")
-    assert led.model.fit.poor
-    assert "a poor fit" in view.picture(led, points=wild).sentence
-
-
-def test_one_point_claims_no_residual(view):
-    led = Led("one point", "red", Exponential.fitted(POINTS[:1], colour="red"), "30 mA")
-    picture = view.picture(led, points=POINTS[:1])
-    assert "No residual can be given for 1 point;" in picture.sentence
-    assert led.model.fit.assumption in picture.sentence
-    assert "root mean square" not in picture.sentence
-
-
-def test_three_points_are_too_few_to_judge_the_fit_and_the_sentence_is_whole(view):
-    points = [("1.75 V", "2 mA"), ("1.86 V", "10 mA"), ("1.95 V", "20 mA")]
-    sentence = view.picture(Led("three", "red", Exponential.fitted(points), "30 mA"), points=points).sentence
-    assert sentence.endswith(
-        "No residual can be given for 3 points; as many readings as unknowns: a fourth would show how well they fit."
-    )
+@pytest.mark.parametrize(
+    ("points", "said"),
+    [
+        ([("1.6 V", "2 mA"), ("1.95 V", "5 mA"), ("1.96 V", "10 mA"), ("2.3 V", "20 mA")], "a poor fit"),
+        (POINTS[:1], "No residual can be given for 1 point;"),
+        (
+            [("1.75 V", "2 mA"), ("1.86 V", "10 mA"), ("1.95 V", "20 mA")],
+            "for 3 points; as many readings as unknowns: a fourth would show how well they fit.",
+        ),
+    ],
+)
+def test_what_a_fit_is_worth_is_said(view, points, said):
+    led = Led("own", "red", Exponential.fitted(points, colour="red"), "30 mA")
+    sentence = view.picture(led, points=points).sentence
+    assert said in sentence
+    assert ("root mean square" in sentence) == (len(points) > 3)
 
 
 def test_a_kept_figure_draws_what_a_new_one_draws(view):
@@ -73,12 +65,14 @@ def test_a_kept_figure_draws_what_a_new_one_draws(view):
     assert view.picture(RED) == Curves().picture(RED)
 
 
-def test_what_cannot_be_drawn_is_refused(view):
-    with pytest.raises(RangeError, match="at most 2"):
-        view.picture([RED] * 3)
-    with pytest.raises(UnitError, match="leds"):
-        view.picture("red")
-    with pytest.raises(UnitError, match="points: voltage"):
-        view.picture(RED, points=[(1.9, "5 mA")])
-    with pytest.raises(UnitError, match="pairs"):
-        view.picture(RED, points=["1.9 V"])
+@pytest.mark.parametrize(
+    ("error", "said", "given"),
+    [
+        (RangeError, "at most 2", [[RED] * 3]),
+        (UnitError, "leds", ["red"]),
+        (UnitError, "points: voltage", [RED, [(1.9, "5 mA")]]),
+    ],
+)
+def test_what_cannot_be_drawn_is_refused(view, error, said, given):
+    with pytest.raises(error, match=said):
+        view.picture(*given)

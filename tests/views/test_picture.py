@@ -1,18 +1,11 @@
 """A drawing and its sentence."""
 
-import dataclasses
-
 import pytest
 
 from sigcalc.views.canvas import Canvas, text_width, wrapped
-from sigcalc.views.picture import Picture, named, plain
+from sigcalc.views.picture import named, plain
 from sigcalc.views.style import LARGE, NORMAL, lamp_fill, lamp_stroke
 from tests.views.svg import HOSTILE, parse
-
-
-def test_a_picture_does_not_change():
-    with pytest.raises(dataclasses.FrozenInstanceError):
-        Picture("<svg/>", "Nothing.").sentence = "Something."
 
 
 def test_plain_text_is_one_line_that_any_page_can_hold():

@@ -15,10 +15,10 @@ from sigcalc.parts.source import batteries
 from sigcalc.units import Q
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, bench_readings, one_led_circuit
 from tests.views.samples import CONSTANT, DRIVER, GREEN, RED, RESISTOR
-from tests.views.svg import by_words, corners, fills, group, groups, words
+from tests.views.svg import by_words, corners, fills, group, groups, middle, words
 
 
-def test_with_a_resistor():
+def test_the_figures_of_one_led_are_those_of_the_point():
     point = operate("9.5 V", RESISTOR, RED)
     picture = one_led_circuit(point, "9 V alkaline")
     assert groups(picture, "resistor")
@@ -37,79 +37,62 @@ def test_bare_the_resistance_is_the_supplys_own():
     assert "times its limit of 30 mA, and will not last" in picture.sentence
 
 
-LOOKS = {  # mA through the ordinary red LED: what is said beside it
-    0.005: ("RED DARK", ""),
-    0.0112: ("RED ON", "dim"),
-    0.8: ("RED ON", "normal light"),
-    16: ("RED ON", "bright"),
-    43: ("RED ON", "OVERLOADED"),
-    1160: ("RED DEAD", ""),
-}
-
-
-def drawn_at(milliamperes, led=RED):
-    return one_led_circuit(operate("12 V", ConstantCurrentDrive(f"{milliamperes} mA", "1 V"), led), "supply")
-
-
 def test_a_lamp_is_drawn_and_named_by_its_light():
-    seen = {}
-    for milliamperes, (state, look) in LOOKS.items():
-        picture = drawn_at(milliamperes)
-        (lamp,) = groups(picture, "led red")
-        assert {state, look} - {""} <= set(words(picture))
-        assert ("lit" in lamp.get("class")) == (state == "RED ON")
-        seen[milliamperes] = (*fills(lamp), *(each.get("style") for each in lamp.iter() if each.get("style")))
-    looks = [seen[each] for each in (0.0112, 0.8, 16, 43, 1160)]
-    assert len(set(looks)) == len(looks)  # each is another drawing, the colour apart
-
-
-def test_what_is_too_little_to_see_is_not_lit():
-    picture = drawn_at(0.05, leds["green gap 3 mm"])
-    assert groups(picture, "led green dark")
-    assert {"GREEN DARK", "too little to see"} <= set(words(picture))
-    assert picture.sentence == "The green LED gives too little light to see: 50 µA flows."
-
-
-def test_a_negative_supply_is_drawn_turned_round():
-    upright = one_led_circuit(operate("4 V", RESISTOR, RED), "battery")
-    turned = one_led_circuit(operate("-4 V", RESISTOR, RED), "battery")
-    assert by_words(upright, "+").top < by_words(upright, "−").top
-    assert by_words(turned, "+").top > by_words(turned, "−").top
-    assert group(turned, "led red dark") is not None
-    assert turned.sentence == "The red LED is dark, with 4 V across it in reverse."
-    beyond = one_led_circuit(operate("-12 V", RESISTOR, RED), "battery")
-    assert beyond.sentence == "The red LED is dark, with 12 V across it in reverse; its limit is 5 V."
-
-
-def test_the_anode_of_the_led_is_at_the_top_where_plus_is():
-    triangle = corners(group(one_led_circuit(operate("9 V", RESISTOR, GREEN), "battery"), "led"))[0]
-    heights = sorted(y for _, y in triangle)
-    assert heights[0] == heights[1] < heights[2]
-
-
-def test_too_little_voltage_leaves_it_dark():
-    picture = one_led_circuit(operate("1.2 V", RESISTOR, GREEN), "one cell")
-    assert group(picture, "led green dark") is not None
-    assert picture.sentence.startswith("The green LED is dark: ")
-    assert not [line for line in corners(group(picture, "current")) if len(line) == 3]  # no arrow
+    looks = {  # mA through the ordinary red LED: what is said beside it
+        0.005: {"RED DARK"},
+        0.0112: {"RED ON", "dim"},
+        0.8: {"RED ON", "normal light"},
+        16: {"RED ON", "bright"},
+        43: {"RED ON", "OVERLOADED"},
+        1160: {"RED DEAD"},
+    }
+    seen = []
+    for milliamperes, said in looks.items():
+        point = operate("12 V", ConstantCurrentDrive(f"{milliamperes} mA", "1 V"), RED)
+        picture = one_led_circuit(point, "supply")
+        assert said <= set(words(picture))
+        lamp = group(picture, f"led red {'lit' if 'RED ON' in said else 'dark'}")
+        seen.append((*fills(lamp), *(each.get("style") for each in lamp.iter() if each.get("style"))))
+    assert len(set(seen[1:])) == len(seen[1:])  # each is another drawing, the colour apart
 
 
 @pytest.mark.parametrize(
-    ("count", "note"), [(2, None), (3, None), (4, "and 1 more LED in series"), (9, "and 6 more LEDs in series")]
+    ("supply", "led", "said"),
+    [
+        ("-4 V", RED, "The red LED is dark, with 4 V across it in reverse."),
+        ("-12 V", RED, "The red LED is dark, with 12 V across it in reverse; its limit is 5 V."),
+        ("1.2 V", GREEN, "The green LED is dark: under 1 nA flows, for 1.2 V is too little for its drop."),
+    ],
 )
+def test_a_dark_led_is_said_to_be_dark_and_nothing_flows(supply, led, said):
+    picture = one_led_circuit(operate(supply, RESISTOR, led), "battery")
+    assert picture.sentence == said
+    assert groups(picture, f"led {led.colour} dark")
+    assert (middle(picture, "+") < middle(picture, "−")) == (supply[0] != "-")
+    assert not [line for line in corners(group(picture, "current")) if len(line) == 3]  # no arrow
+    heights = sorted(y for _, y in corners(group(picture, "led"))[0])  # the triangle's base, the anode, is on top
+    assert heights[0] == heights[1] < heights[2]
+
+
+@pytest.mark.parametrize(("count", "note"), [(2, []), (3, []), (4, ["and 1 more LED in series"])])
 def test_a_string_is_drawn_as_far_as_it_fits_and_the_rest_is_said(count, note):
-    picture = one_led_circuit(
-        operate("40 V", ConstantCurrentDrive("10 mA", "2 V"), [RED] * count), "adapter", adapter=True
-    )
+    point = operate("40 V", ConstantCurrentDrive("10 mA", "2 V"), [RED] * count)
+    picture = one_led_circuit(point, "adapter", adapter=True)
     assert len(groups(picture, "led red lit")) == min(count, 3)
-    assert [each for each in words(picture) if "more LED" in each] == ([note] if note else [])
+    assert [each for each in words(picture) if "more LED" in each] == note
     assert picture.sentence.startswith(f"The string of {count} LEDs is lit with 10 mA")
     assert "across the driver" in picture.sentence
 
 
 # ---- the load line
 
-CASES = pytest.mark.parametrize(
+
+@pytest.fixture(scope="module")
+def view():
+    return LoadLine()
+
+
+@pytest.mark.parametrize(
     ("supply", "drive", "led"),
     [
         ("9.5 V", RESISTOR, RED),
@@ -120,76 +103,50 @@ CASES = pytest.mark.parametrize(
         ("60 V", ResistorDrive("10 ohm"), GREEN),
     ],
 )
-
-
-@pytest.fixture(scope="module")
-def view():
-    return LoadLine()
-
-
-@CASES
-def test_the_point_lies_on_both_lines(view, supply, drive, led):
-    point = operate(supply, drive, led)
-    view.picture(point)
-    volts, amps = (float(each[0]) for each in view.point.get_data())
-    assert volts == pytest.approx(point.si.led_voltage, rel=1e-9)
-    top = view.chart.axes.get_ylim()[1]
-    across, current = view.led.get_data()
-    assert np.interp(amps, current, across) == pytest.approx(volts, rel=0.01)
-    offered, through = view.straight.get_data()
-    assert min(np.hypot((offered - volts) / 60, (through - amps) / top)) < 0.01
-    right, low = view.chart.axes.get_xlim()[1], view.chart.axes.get_ylim()[0]
-    assert 0 <= volts <= right
-    assert low <= amps <= top
-
-
-@CASES
-def test_words_and_limit(view, supply, drive, led):
+def test_the_point_lies_on_both_lines_and_the_limit_is_drawn(view, supply, drive, led):
     point = operate(supply, drive, led)
     picture = view.picture(point)
-    said = words(picture)
+    (volts,), (amps,) = view.lines["point"].get_data()
+    assert volts == pytest.approx(point.si.led_voltage, rel=1e-9)
+    (_, right), (_, top) = view.axes.get_xlim(), view.axes.get_ylim()
+    assert 0 <= volts <= right
+    assert 0 <= amps <= top
+    across, current = view.lines["led"].get_data()
+    assert np.interp(amps, current, across) == pytest.approx(volts, rel=0.01)
+    offered, through = view.lines["straight"].get_data()
+    assert min(np.hypot((offered - volts) / 60, (through - amps) / top)) < 0.01
     limit = min(each.si.max_current for each in point.string)
-    assert f"its limit: {limit * 1e3:g} mA" in said
-    assert float(view.limit.get_ydata()[0]) == pytest.approx(limit * _factor(view), rel=1e-9)
-    assert any(label.startswith("current (") for label in said)
-    assert any("voltage across the LED" in label for label in said)
+    unit = {"current (mA)": 1e3, "current (A)": 1.0}[view.axes.get_ylabel()]
+    assert view.lines["limit"].get_ydata()[0] == pytest.approx(limit * unit, rel=1e-9)
+    assert f"its limit: {limit * 1e3:g} mA" in words(picture)
     assert ("more than the limit" in picture.sentence) == (point.si.current > limit)
 
 
-def _factor(view):
-    return {"current (µA)": 1e6, "current (mA)": 1e3, "current (A)": 1.0}[view.chart.axes.get_ylabel()]
-
-
-def test_the_label_stands_near_its_point(view):
+def test_the_label_is_near_its_point(view):
     point = operate("9.5 V", RESISTOR, RED)
-    picture = view.picture(point)
-    label = by_words(picture, f"{point.si.current * 1e3:.1f} mA at {point.si.led_voltage:.2f} V")
-    ((x, up),) = view.chart.points(*(each[0] for each in view.point.get_data()))
+    label = by_words(view.picture(point), f"{point.si.current * 1e3:.1f} mA at {point.si.led_voltage:.2f} V")
+    ((x, up),) = view.points(*view.lines["point"].get_data())
     assert min(abs(label.left - x), abs(label.right - x)) < 15
-    assert abs((label.top + label.bottom) / 2 - (view.chart.height - up)) < 25
+    assert abs((label.top + label.bottom) / 2 - (view.height - up)) < 25
 
 
 def test_the_spread_holds_every_corner(view):
-    spread_led = Led("led", "red", RED.model, "30 mA", drop_below="0.2 V", drop_above="0.3 V")
-    drive = ResistorDrive("470 ohm", 0.1)
-    picture = view.picture(operate("9 V", drive, spread_led), spread=True)
-    ends = itertools.product(("423 ohm", "517 ohm"), ("-0.2 V", "0.3 V"))
-    currents = [_shifted_current(*corner) for corner in ends]
+    led = Led("led", "red", RED.model, "30 mA", drop_below="0.2 V", drop_above="0.3 V")
+    picture = view.picture(operate("9 V", ResistorDrive("470 ohm", 0.1), led), spread=True)
+    # the whole curve lies higher by a shift: as if the supply were lower by it
+    currents = [
+        operate(volts, ResistorDrive(ohms), RED).si.current
+        for ohms, volts in itertools.product(("423 ohm", "517 ohm"), ("9.2 V", "8.7 V"))
+    ]
     assert f"between {min(currents) * 1e3:.1f} mA and {max(currents) * 1e3:.1f} mA" in picture.sentence
-    assert view.led_band.get_visible()
-    assert view.supply_band.get_visible()
-
-
-def _shifted_current(ohms, shift):
-    """The current when the whole curve lies higher by a shift: as if the supply were lower by it."""
-    supply = 9.0 - float(shift.removesuffix(" V"))
-    return operate(f"{supply:.9f} V", ResistorDrive(ohms), RED).si.current
-
-
-def test_a_drivers_tolerance_bounds_its_current(view):
-    picture = view.picture(operate("12 V", ConstantCurrentDrive("10 mA", "1.5 V", 0.1), RED), spread=True)
-    assert "between 9 mA and 11 mA" in picture.sentence
-    assert "12 V through a 10 mA driver" in words(picture)
+    for shade, line in (("led", "led"), ("supply", "straight")):
+        outline, (across, current) = view.shades[shade].get_xy(), view.lines[line].get_data()
+        half = len(current) // 2
+        level = np.abs(outline[:, 1] - current[half]) < 0.02 * view.axes.get_ylim()[1]
+        assert outline[level, 0].min() < across[half] < outline[level, 0].max()
+    driven = view.picture(operate("12 V", ConstantCurrentDrive("10 mA", "1.5 V", 0.1), RED), spread=True)
+    assert "between 9 mA and 11 mA" in driven.sentence
+    assert "12 V through a 10 mA driver" in words(driven)
 
 
 def test_a_kept_figure_draws_what_a_new_one_draws(view):
@@ -198,21 +155,10 @@ def test_a_kept_figure_draws_what_a_new_one_draws(view):
     assert kept == LoadLine().picture(operate("9.5 V", RESISTOR, GREEN), spread=True)
 
 
-def test_arrays_and_reverse_are_refused(view):
-    with pytest.raises(RangeError, match="array"):
-        view.picture(operate(["3 V", "9 V"], RESISTOR, RED))
-    with pytest.raises(RangeError, match="turn it round"):
-        view.picture(operate("-3 V", RESISTOR, RED))
-
-
-def test_the_bands_lie_on_both_sides_of_their_lines(view):
-    view.picture(operate("9 V", RESISTOR, RED), spread=True)
-    for band, line in ((view.led_band, view.led), (view.supply_band, view.straight)):
-        outline = band.get_xy()
-        across, current = line.get_data()
-        middle = len(current) // 2
-        level = np.abs(outline[:, 1] - current[middle]) < 0.02 * view.chart.axes.get_ylim()[1]
-        assert outline[level, 0].min() < across[middle] < outline[level, 0].max()
+@pytest.mark.parametrize(("supply", "said"), [(["3 V", "9 V"], "array"), ("-3 V", "turn it round")])
+def test_arrays_and_reverse_are_refused(view, supply, said):
+    with pytest.raises(RangeError, match=said):
+        view.picture(operate(supply, RESISTOR, RED))
 
 
 # ---- against a resistor
@@ -223,9 +169,14 @@ def chart():
     return AgainstResistor()
 
 
-def test_the_sentence_says_both_currents_and_how_many_times(chart):
-    result = steepness(RED, "1.75 V")
-    sentence = chart.picture(result).sentence
+def test_both_currents_are_on_the_line_and_in_the_sentence(chart):
+    si = steepness(RED, "1.75 V").si
+    sentence = chart.picture(steepness(RED, "1.75 V")).sentence
+    volts, amps = chart.lines["point"].get_data()
+    assert list(volts) == pytest.approx([1.75, 1.85])
+    assert list(amps) == pytest.approx([si.current * 1e3, si.current_after * 1e3])
+    across, through = chart.lines["straight"].get_data()
+    assert through == pytest.approx(across / si.resistance * 1e3)
     assert sentence.startswith(
         "At 1.75 V the current through the red LED is 2.91 mA, at 1.85 V 12.5 mA: 4.29 times as much."
     )
@@ -233,57 +184,27 @@ def test_the_sentence_says_both_currents_and_how_many_times(chart):
 
 
 @pytest.mark.parametrize("name", leds)
-def test_below_the_bend_the_led_is_dark_and_no_resistor_is_drawn(chart, name):
-    picture = chart.picture(steepness(leds[name], "1 V"))
-    assert picture.sentence.startswith(f"At 1 V next to nothing flows through the {leds[name].colour} LED")
-    assert "resistor" not in picture.svg
-    assert "nan" not in picture.svg
-    assert "resistor of" in chart.picture(steepness(leds[name], "3.2 V")).svg
-
-
-def test_the_lines_go_through_the_two_points(chart):
-    si = steepness(RED, "1.8 V").si
-    chart.picture(steepness(RED, "1.8 V"))
-    volts, amps = chart.point.get_data()
-    assert list(volts) == pytest.approx([1.8, 1.9])
-    assert list(amps) == pytest.approx([si.current * 1e3, si.current_after * 1e3])
-    straight = chart.straight.get_data()
-    assert straight[1] == pytest.approx(straight[0] / si.resistance * 1e3)
-
-
-@pytest.mark.parametrize("volts", ["1.95 V", "2.2 V", "3 V", "4 V"])
-@pytest.mark.parametrize("name", ["red alingap 3 mm", "red low-current 3 mm", "yellow gaasp 3 mm"])
-def test_everything_that_is_named_is_on_the_sheet(chart, name, volts):
-    svg = chart.picture(steepness(leds[name], volts)).svg
-    for x, y in re.findall(r'<text style="[^"]*" (?:x="([\d.-]+)" y="([\d.-]+)")', svg):
-        assert 0 <= float(x) <= chart.chart.width
-        assert 0 <= float(y) <= chart.chart.height
-    assert "its limit" in svg
-    assert f"{leds[name].colour} LED" in svg
-
-
-@pytest.mark.parametrize("name", leds)
-@pytest.mark.parametrize("voltage", ["1 V", "1.75 V", "2.6 V"])
-def test_the_first_points_label_is_never_behind_the_second_ones(chart, name, voltage):
-    chart.picture(steepness(leds[name], voltage))
-    (first, low), (second, high) = (chart.labels[each].get_position() for each in ("at", "after"))
-    assert first <= second + 0.05 or low < high - 0.02  # shares of the picture's width and height
-
-
-# ---- at the bench
-
-
-def si(text):
-    return Q(text).to_base_units().magnitude
+def test_every_led_is_drawn_dark_and_lit_with_labels_on_the_sheet_and_in_order(chart, name):
+    for voltage in ("1 V", "1.75 V", "2.6 V", "3.2 V"):
+        picture = chart.picture(steepness(leds[name], voltage))
+        assert "nan" not in picture.svg
+        assert f"{leds[name].colour} LED" in words(picture)
+        assert ("resistor of" in picture.svg) == ("next to nothing flows" not in picture.sentence)
+        (first, low), (second, high) = (chart.labels[each].get_position() for each in ("at", "after"))
+        assert first <= second + 24 or low < high - 5
+        for label in chart.labels.values():
+            assert (np.array(label.get_position()) >= 0).all()
+            assert (np.array(label.get_position()) <= (chart.width, chart.height)).all()
 
 
 def test_the_readings_at_the_bench_add_up_and_each_has_a_band():
     result = connect_to_source(batteries["9 V alkaline"], RED, "470 ohm")
     readings = bench_readings(result)
     assert "9 V alkaline, 470 Ω, red alingap 3 mm" in readings.caption
-    bands = [[si(each) for each in re.findall(r"[\d.]+ [a-zA-ZµΩ]+", row[2])] for row in readings.rows]
-    source, led, resistor, current = (middle for middle, _, _ in bands)
+    found = [re.findall(r"[\d.]+ [a-zA-ZµΩ]+", row[2]) for row in readings.rows]
+    bands = [[Q(each).to_base_units().magnitude for each in texts] for texts in found]
+    source, led, resistor, current = (nominal for nominal, _, _ in bands)
     assert led + resistor + result.si.current * result.si.internal_resistance == pytest.approx(source, abs=0.01)
     assert resistor / 470 == pytest.approx(current, rel=5e-3)
-    for middle, least, most in bands:
-        assert least < middle < most
+    for nominal, least, most in bands:
+        assert least < nominal < most
