@@ -75,33 +75,28 @@ class FromSource:
         return self._with_resistor() if self.si.resistance else (self._bare(),)
 
     def _bare(self) -> Finding:
-        si, led, limit = self.si, self.led, self.led.si.max_current
+        si, led, hottest = self.si, self.led, self.led.si.max_junction_temperature
         band = say_band(si.current_min, si.current, si.current_max, "A")
-        topic, put_one = f"no resistor on {self.source.name}", "Put a resistor in the circuit."
-        rated = f"its limit is {say(limit, 'A')}"
-        if self.verdict == DESTROYED:
+        topic, rated = f"no resistor on {self.source.name}", f"its limit is {say(led.si.max_current, 'A')}"
+        grade, remedy = STOP, "Put a resistor in the circuit."
+        if self.verdict == DARK:
+            grade, remedy = LOOK, "Use a higher voltage."
+            reason = f"Only {band} flows: the source's voltage is below the drop of the {led.name}."
+        elif self.verdict == SURVIVES:
+            grade, weak = LOOK, "That is so only because this source is weak: it is left to chance."
+            reason = f"The current is {band}; {rated}. {weak}"
+        elif self.verdict == MAY_SURVIVE:
+            reason = (
+                f"The current through the {led.name} is {band}; {rated}. Only the {say(si.internal_resistance, 'ohm')} "
+                "inside the source hold the current down: the lamp may survive with this source and die with the next."
+            )
+        else:
             least = say(si.current_min, "A", 2)
             reason = f"Even the weakest source would push {least} through an LED with the highest drop; {rated}."
-            return Finding(STOP, topic, reason + self._heat(), put_one)
-        if self.verdict == MAY_SURVIVE:
-            ohms = say(self.source.si.internal_resistance, "ohm")
-            reason = (
-                f"The current through the {led.name} is {band}; {rated}. Only the {ohms} inside the source hold the "
-                "current down: the lamp may survive with this source and die with the next."
-            )
-            return Finding(STOP, topic, reason, put_one)
-        if self.verdict == DARK:
-            reason = f"Only {band} flows: the source's voltage is below the drop of the {led.name}."
-            return Finding(LOOK, topic, reason, "Use a higher voltage.")
-        reason = f"The current is {band}; {rated}. That is so only because this source is weak: it is left to chance."
-        return Finding(LOOK, topic, reason, put_one)
-
-    def _heat(self) -> str:
-        """That the junction passes its limit; never the temperature it would reach, for the lamp dies before."""
-        limit, junction = self.led.si.max_junction_temperature, self.junction_temperature
-        if limit is None or junction is None or junction <= limit:
-            return ""
-        return f" Its junction would pass its limit of {say(limit, 'K')} within moments."
+            # never the temperature it would reach, for the lamp dies before
+            if hottest is not None and self.junction_temperature is not None and self.junction_temperature > hottest:
+                reason += f" Its junction would pass its limit of {say(hottest, 'K')} within moments."
+        return Finding(grade, topic, reason, remedy)
 
     def _with_resistor(self) -> tuple[Finding, ...]:
         si, limit = self.si, self.led.si.max_current

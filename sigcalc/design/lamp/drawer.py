@@ -58,7 +58,6 @@ class Combination:
     worst_max: Current
     power: Power
     first_power: Power
-    second_power: Power | None
     first_rating: Power
     second_rating: Power | None
     string: LedString
@@ -69,15 +68,12 @@ class Combination:
         return (current_finding(self, "Use a larger resistance."),)
 
     def __str__(self) -> str:
-        si = self.si
+        si, first = self.si, say(self.si.first, "ohm")
         flows = f"{say(si.current, 'A')} and {say(si.power, 'W')} of heat"
         if si.second is None:
-            return f"{say(si.first, 'ohm')}: {flows}"
-        share = say(si.first_power / si.power, "")
-        return (
-            f"{say(si.first, 'ohm')} and {say(si.second, 'ohm')} {self.arrangement}, "
-            f"{say(si.resistance, 'ohm')} together: {flows}, {share} of it in the {say(si.first, 'ohm')}"
-        )
+            return f"{first}: {flows}"
+        both = f"{first} and {say(si.second, 'ohm')} {self.arrangement}, {say(si.resistance, 'ohm')} together"
+        return f"{both}: {flows}, {say(si.first_power / si.power, '')} of it in the {first}"
 
 
 class _Pairs(NamedTuple):
@@ -170,14 +166,14 @@ def _flows(supply: float, string: LedString, tolerance: float, pairs: _Pairs) ->
         total = _Pairs(first, second, pairs.kind).total
         current = loop_current(supply, total, string)
         with np.errstate(divide="ignore", invalid="ignore"):  # where there is no second resistor
-            powers = [
-                np.where(pairs.kind == _PARALLEL, (current * total) ** 2 / each, current**2 * each)
-                for each in (first, second)
-            ]
-        return {"current": current, "first": powers[0], "second": powers[1]}
+            heat = {
+                name: np.where(pairs.kind == _PARALLEL, (current * total) ** 2 / each, current**2 * each)
+                for name, each in (("first", first), ("second", second))
+            }
+        return {"current": current, **heat}
 
-    bands = {name: Band.within(each, tolerance) for name, each in zip(("first", "second"), pairs[:2], strict=True)}
-    return over_corners(formula, **bands)
+    first, second = (Band.within(each, tolerance) for each in pairs[:2])
+    return over_corners(formula, first=first, second=second)
 
 
 def _combination(
@@ -198,7 +194,6 @@ def _combination(
         worst_max=worst.most,
         power=powers[0].nominal + powers[1].nominal,
         first_power=powers[0].nominal,
-        second_power=None if alone else powers[1].nominal,
         first_rating=ratings[0],
         second_rating=None if alone else ratings[1],
         string=string,

@@ -55,7 +55,7 @@ class OperatingPoint:
     @property
     def weakest(self) -> Led:
         """The LED of the string that may carry the least current."""
-        return min(self.string, key=lambda led: led.si.max_current)
+        return weakest_of(self.string)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -64,11 +64,12 @@ class OperatingPoint:
         if np.ndim(si.current):
             raise RangeError("findings are for one operating point, not for an array; operate on one supply voltage")
         if si.led_voltage < 0:
-            rated, what = sum(each.si.max_reverse_voltage for each in self.string), "The voltage in reverse"
-            turn, topic = "Turn the LED round, or put a plain diode in series.", "reverse voltage"
-            why = "breakdown is not modelled"
-            return (check_rating(what, -si.led_voltage, rated, turn, unit="V", topic=topic, source=why),)
+            rated = sum(each.si.max_reverse_voltage for each in self.string)
+            turn = "Turn the LED round, or put a plain diode in series."
+            about = {"unit": "V", "topic": "reverse voltage", "source": "breakdown is not modelled"}
+            return (check_rating("The voltage in reverse", -si.led_voltage, rated, turn, **about),)
         led, larger = self.weakest, "Use a larger resistance or a lower supply."
+        higher = "Use a higher supply voltage or fewer LEDs in series."
         what = f"The current through the {led.name}"
         found = [check_rating(what, si.current, led.si.max_current, larger, unit="A", topic="LED current")]
         for each in self.string:
@@ -78,13 +79,12 @@ class OperatingPoint:
                 found.append(check_rating(what, heat, most, larger, unit="W", topic="LED power", risk=HEAT))
         if si.current < LIT_FROM:
             reason = f"The supply is too low for the LED's drop: only {say(si.current, 'A')} flows, too little to see."
-            found.append(Finding(LOOK, "dark", reason, "Use a higher supply voltage or fewer LEDs in series."))
+            found.append(Finding(LOOK, "dark", reason, higher))
         if isinstance(drive, ConstantCurrentDrive) and si.current < drive.limit * (1 - 1e-9):
-            reason = (
-                f"The driver needs {say(drive.si.dropout, 'V')} and has {say(si.drive_voltage, 'V')}: it gives "
-                f"{say(si.current, 'A')} instead of {say(drive.limit, 'A')}, and the light follows the supply."
-            )
-            found.append(Finding(LOOK, "drop-out", reason, "Use a higher supply voltage or fewer LEDs in series."))
+            has = f"The driver needs {say(drive.si.dropout, 'V')} and has {say(si.drive_voltage, 'V')}"
+            gives = f"it gives {say(si.current, 'A')} instead of {say(drive.limit, 'A')}"
+            reason = f"{has}: {gives}, and the light follows the supply."
+            found.append(Finding(LOOK, "drop-out", reason, higher))
         return gravest_first(each for each in found if each.grade != FINE) or (found[0],)
 
 
@@ -112,14 +112,8 @@ def operate(
     string, drive = as_string(led), as_drive(drive)
     current, led_voltage = fed(supply, drive, string, temperature=temperature)
     refuse_runaway(current)
-    drive_voltage = supply - led_voltage
-    point = {
-        "current": current,
-        "led_voltage": led_voltage,
-        "drive_voltage": drive_voltage,
-        "led_power": current * led_voltage,
-        "drive_power": current * drive_voltage,
-    }
+    point = {"current": current, "led_voltage": led_voltage, "drive_voltage": supply - led_voltage}
+    point |= {f"{part}_power": current * point[f"{part}_voltage"] for part in ("led", "drive")}
     plain = {name: each if np.ndim(each) else float(each) for name, each in point.items()}
     return OperatingPoint.of(**plain, string=string, drive=drive)
 
@@ -142,6 +136,11 @@ def as_string(led: Led | Sequence[Led], argument: str = "led") -> LedString:
         need = "an Led or a list of them in series"
         raise UnitError(argument=argument, need=need, given=odd, example='leds["red alingap 3 mm"]')
     return string
+
+
+def weakest_of(string: LedString) -> Led:
+    """The LED of a string that may carry the least current."""
+    return min(string, key=lambda led: led.si.max_current)
 
 
 def shift_of(led: Led, spread: Any) -> Any:

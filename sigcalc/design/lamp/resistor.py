@@ -30,7 +30,7 @@ from ...units import (
 from ...units.plain import need_whole
 from ..findings import FINE, LOOK, STOP, Finding
 from ..tolerance import Band, over_corners, over_draws
-from .drive import SPREAD, LedString, as_string, loop_current, string_voltage
+from .drive import SPREAD, LedString, as_string, loop_current, string_voltage, weakest_of
 
 # With less than this across the resistor the LED's own spread decides the current; common practice, no source
 LEAST_HEADROOM = 0.5
@@ -98,10 +98,10 @@ class Choice:
             )
             found.append(Finding(LOOK, "value", reason, "Choose from a finer series, or put two resistors together."))
         if si.wanted >= _USUAL_CEILING:
-            above = f"above the {say(_USUAL_CEILING, 'A')} that is" if si.wanted > _USUAL_CEILING else ""
-            reason = f"{say(si.wanted, 'A')} is {above} the ceiling of a usual LED, not the aim (common practice)."
+            above = f"above the {say(_USUAL_CEILING, 'A')} that is " if si.wanted > _USUAL_CEILING else ""
+            reason = f"{say(si.wanted, 'A')} is {above}the ceiling of a usual LED, not the aim (common practice)."
             remedy = "Try half of it: the eye hardly sees the difference, and LED and resistor stay cooler."
-            found.append(Finding(LOOK, "LED current", reason.replace("  ", " "), remedy))
+            found.append(Finding(LOOK, "LED current", reason, remedy))
         reason = (
             f"It turns at most {say(si.power, 'W')} into heat; a rating of {say(si.rating, 'W')} is "
             f"at least {USUAL_MARGIN:g} times that (common practice)."
@@ -115,7 +115,7 @@ class Choice:
         return tuple(found)
 
     def _current(self) -> Finding:
-        limit = min(led.si.max_current for led in self.string)
+        limit = weakest_of(self.string).si.max_current
         # what is within the limit with high supply, low resistance and LEDs of the least drop
         left = self.si.supply * (1 + self.si.supply_tolerance) - string_voltage(limit, self.string, spread=-1)
         larger = say(at_least(max(left, LEAST_HEADROOM) / limit / (1 - self.si.tolerance), self.series), "ohm")
@@ -124,7 +124,7 @@ class Choice:
 
 def current_finding(choice: Any, remedy: str) -> Finding:
     """The current with all tolerances at their ends against the LEDs' limit, of a `Choice` or a `Combination`."""
-    si, limit = choice.si, min(led.si.max_current for led in choice.string)
+    si, limit = choice.si, weakest_of(choice.string).si.max_current
     band = say_band(si.worst_min, si.current, si.worst_max, "A")
     reason = f"The current is {band} with bought parts on this supply; its limit is {say(limit, 'A')}"
     if si.worst_max > limit:
@@ -176,15 +176,12 @@ def choose_resistor(
     exact = needed_resistance(supply, string, current)
     resistance = at_least(exact, series)
     if resistance < _LEAST_SOLD:
-        raise DesignError(
-            f"supply {say(supply, 'V')} leaves {say(exact * current, 'V')} for a resistor at {say(current, 'A')}: "
-            f"too little for any to set the current; use a supply that leaves at least {say(LEAST_HEADROOM, 'V')}"
-        )
+        left = f"supply {say(supply, 'V')} leaves {say(exact * current, 'V')} for a resistor at {say(current, 'A')}"
+        enough = f"use a supply that leaves at least {say(LEAST_HEADROOM, 'V')}"
+        raise DesignError(f"{left}: too little for any to set the current; {enough}")
     if resistance > _MOST_SOLD:
-        raise DesignError(
-            f"current {say(current, 'A')} would need {say(resistance, 'ohm')}, more than the "
-            f"{say(_MOST_SOLD, 'ohm')} that shops sell; ask for a larger current"
-        )
+        needs, sold = f"current {say(current, 'A')} would need {say(resistance, 'ohm')}", say(_MOST_SOLD, "ohm")
+        raise DesignError(f"{needs}, more than the {sold} that shops sell; ask for a larger current")
     alone, _ = current_band(supply, resistance, string, tolerance, 0.0, Band.exactly(0.0))
     worst, power = current_band(supply, resistance, string, tolerance, supply_tolerance)
     return Choice.of(
@@ -216,12 +213,11 @@ def needed_resistance(supply: Any, string: LedString, current: Any) -> Any:
     if np.any(amperes < _LEAST_CURRENT):
         least = say(np.min(amperes), "A")
         raise DesignError(f'current {least} lights nothing and no resistor makes it; ask for a current such as "5 mA"')
-    weakest = min(string, key=lambda led: led.si.max_current)
+    weakest = weakest_of(string)
     limit, most = weakest.si.max_current, float(np.max(amperes, initial=0.0))
     if most > limit * (1 + 1e-12):
-        raise DesignError(
-            f"current {say(most, 'A')} is above the limit of the {weakest.name}; ask for at most {say(limit, 'A')}"
-        )
+        above = f"current {say(most, 'A')} is above the limit of the {weakest.name}"
+        raise DesignError(f"{above}; ask for at most {say(limit, 'A')}")
     needed = np.asarray(string_voltage(amperes, string))
     low = supply <= needed
     if np.any(low):
@@ -232,14 +228,13 @@ def needed_resistance(supply: Any, string: LedString, current: Any) -> Any:
 
 
 def _too_low(supply: float, needed: float, current: float, count: int) -> str:
-    whose = "the LED's forward voltage" if count == 1 else f"the forward voltage of the {count} LEDs in series"
-    enough = math.ceil(2 * (needed + LEAST_HEADROOM)) / 2
-    fewer = "" if count == 1 else " or fewer LEDs in series"
+    whose, fewer = "the LED's forward voltage", ""
+    if count > 1:
+        whose, fewer = f"the forward voltage of the {count} LEDs in series", " or fewer LEDs in series"
     relation = "no more than" if math.isclose(supply, needed) else "below"
-    return (
-        f"supply {say(supply, 'V')} is {relation} {whose} of {say(needed, 'V')} at {say(current, 'A')}: "
-        f"nothing would light; use at least {say(enough, 'V')}{fewer}"
-    )
+    enough = say(math.ceil(2 * (needed + LEAST_HEADROOM)) / 2, "V")
+    low = f"supply {say(supply, 'V')} is {relation} {whose} of {say(needed, 'V')} at {say(current, 'A')}"
+    return f"{low}: nothing would light; use at least {enough}{fewer}"
 
 
 def current_band(

@@ -13,7 +13,7 @@ from ...parts.led import Exponential
 from ...physics.circuit import Branch, port_voltage
 from ...units import Current, Resistance, SupplyVoltage, Voltage, kind_of, record, say, with_units
 from ..findings import FINE, LOOK, STOP, Finding
-from ..lamp.drive import LedString, as_string, triples
+from ..lamp.drive import LedString, as_string, triples, weakest_of
 from .two_lead_pair import DIVIDING
 
 _NEAR = 0.1  # of the wanted current
@@ -41,7 +41,7 @@ class SharedLimiter:
         """For each branch what it gets against what it needs, and what would give each its own."""
         found = []
         for string, current, wanted in zip(self.branches, self.si.current, self.si.wanted, strict=True):
-            limit, name = min(led.si.max_current for led in string), string[0].name
+            limit, name = weakest_of(string).si.max_current, string[0].name
             reason = f"The {string[0].colour} lamp gets {say(current, 'A')} where {say(wanted, 'A')} was wanted"
             met = FINE if abs(current - wanted) <= _NEAR * wanted else LOOK
             found.append(Finding(met, name, f"{reason}."))
