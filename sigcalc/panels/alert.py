@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import html
 import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from types import TracebackType
 from typing import Any
 
@@ -16,11 +18,23 @@ _CAUGHT = (SigcalcError, pint.PintError, TypeError, ValueError)
 _STYLE = "border-left:0.4em dashed #b84a00;padding:0.2em 0 0.2em 0.6em;margin:0.4em 0"
 
 
-def alert_html(sentence: str) -> str:
-    """The sentence as an alert, which a screen reader reads out at once."""
-    return (
-        f'<div role="alert" class="sigcalc-alert" style="{_STYLE}"><b>Not possible:</b> {html.escape(sentence)}</div>'
-    )
+def alert_html(sentence: str, listed: Iterable[str] = (), lead: str = "Not possible:") -> str:
+    """The sentence, and below it a list, as an alert, which a screen reader reads out at once."""
+    items = "".join(f"<li>{html.escape(each)}</li>" for each in listed)
+    said = html.escape(sentence) + (f"<ul>{items}</ul>" if items else "")
+    return f'<div role="alert" class="sigcalc-alert" style="{_STYLE}"><b>{html.escape(lead)}</b> {said}</div>'
+
+
+@contextmanager
+def told_by(fail: Callable[[SigcalcError | str], None]) -> Iterator[None]:
+    """Hand a refusal to `fail`; a defect is told too, and raised: a callback in the browser hides what it raises."""
+    try:
+        yield
+    except SigcalcError as refusal:
+        fail(refusal)
+    except Exception as defect:
+        fail(f"This panel failed ({type(defect).__name__}: {defect}). Run its cell again, and report it if it stays.")
+        raise
 
 
 class _Alert:

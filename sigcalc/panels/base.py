@@ -23,7 +23,7 @@ from ..errors import SigcalcError
 from ..views.findings import Scene
 from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, Size
-from .alert import alert_html
+from .alert import alert_html, told_by
 from .control import Control, NumberControl, stylesheet, switch
 
 Shown = Picture | Scene
@@ -105,25 +105,17 @@ class Panel(widgets.VBox):
             self.add_class(BUSY)
         began = time.perf_counter()
         try:
-            picture = self.draw()
-            shown = picture.html()
-        except SigcalcError as refusal:
-            self._fail(str(refusal))
-        except Exception as defect:
-            self._fail(
-                f"This panel failed ({type(defect).__name__}: {defect}). Run its cell again, and report it if it stays."
-            )
-            raise
-        else:
-            self.picture = picture
-            self.view.value = shown
+            with told_by(self._fail):
+                picture = self.draw()
+                self.view.value = picture.html()
+                self.picture = picture
         finally:
             self._took = time.perf_counter() - began
             self.remove_class(BUSY)
 
-    def _fail(self, sentence: str) -> None:
+    def _fail(self, refusal: SigcalcError | str) -> None:
         self.picture = None
-        self.view.value = alert_html(sentence)
+        self.view.value = alert_html(str(refusal))
 
     def _repr_mimebundle_(self, **options: Any) -> Any:
         """The live widget, and the picture as plain HTML for pages without a kernel."""

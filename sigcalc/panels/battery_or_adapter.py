@@ -76,15 +76,10 @@ class BatteryRun(Panel):
         ]
         super().__init__(controls, "How long does the battery run the signal?")
 
-    def redraw(self) -> None:
-        """Draw again, with the share of time for the coil enabled only where a coil is held."""
-        relay = REVERSED_BY[self["reversed by"].value]
-        self["coil held"].enable(not (relay is None or relay.latching))
-        super().redraw()
-
     def draw(self) -> Scene:
         """One view of the run, when the eye notices and when it fails, and what is not fine."""
-        name = self["fed through"].value
+        relay, name = REVERSED_BY[self["reversed by"].value], self["fed through"].value
+        self["coil held"].enable(not (relay is None or relay.latching))
         other_name = DRIVER if name == RESISTOR else RESISTOR
         run = self._run(name)
         try:

@@ -151,6 +151,15 @@ class NumberControl(Control):
         return value
 
     @property
+    def whole(self) -> int:
+        """The number in the box as a count; raises as `checked` does, and RangeError between two whole numbers."""
+        value = self.checked()
+        if value != round(value):
+            example, given = f"{value:.0f}", f"{value:g}"
+            raise RangeError(argument=self.name, need="a whole number", example=example, given=given)
+        return round(value)
+
+    @property
     def _range(self) -> str:
         return f"{_plain(self.least)} to {_plain(self.most)} {self.unit}".strip()
 

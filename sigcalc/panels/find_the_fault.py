@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
-from ..design.bench.circuit import LAMPS
+from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.expected import expected_readings, read_measured
 from ..design.bench.fault import NOTHING_WRONG, Fault, catalogue, faults_of
 from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.simulated import SimulatedSignal
 from ..design.findings import FINE, LOOK, Finding
-from ..errors import RangeError
 from ..lessons.find_the_fault import (
     ALIKE,
     LEVELS,
     METER,
     PARTLY,
     RIGHT,
+    WRONG,
     Judgement,
     Level,
     hidden_fault,
@@ -41,17 +41,13 @@ class Press(Control):
         button.layout.height, button.layout.align_self = "auto", "flex-end"
         button.layout.border = "1px solid var(--jp-ui-font-color2, #616161)"
         self._pressed = False
-        button.on_click(lambda _: self.press())
+        button.on_click(lambda _: setattr(self, "_pressed", True))
         super().__init__(name, button, button)
 
     @property
     def value(self) -> bool:
         """Whether it has been pressed and not been taken yet."""
         return self._pressed
-
-    def press(self) -> None:
-        """Press it, without telling anybody."""
-        self._pressed = True
 
     def taken(self) -> bool:
         """Whether it was pressed; then it no longer is."""
@@ -65,33 +61,42 @@ class Press(Control):
 
 def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
     """The verdict, what it was, and what the readings had said."""
-    worth = f"{judged.points:g} of {judged.most:g} points, with an effort of {judged.effort:g}."
-    if judged.outcome == RIGHT:
-        first = Finding(FINE, "verdict", f"Right: {fault.name}. {worth}")
-    elif judged.outcome == ALIKE:
-        first = Finding(
-            LOOK,
-            "verdict",
-            f"It is {fault.name}; what you named looks the same in all that you read. {worth}",
-            _next(judged),
-        )
-    elif judged.outcome == PARTLY:
-        first = Finding(LOOK, "verdict", f"One of the two is right: it is {fault.name}. {worth}", _next(judged))
-    else:
-        first = Finding(LOOK, "verdict", f"No: it is {fault.name}. {worth}")
+    said = {
+        RIGHT: "Right: {}.",
+        ALIKE: "It is {}; what you named looks the same in all that you read.",
+        PARTLY: "One of the two is right: it is {}.",
+        WRONG: "No: it is {}.",
+    }[judged.outcome].format(fault.name)
+    ahead, right = judged.diagnosis.next, judged.outcome == RIGHT
+    telling = f"Most telling would have been {ahead[0].point}." if ahead else ""
+    lucky = right and judged.pointed < 0.5
     made = f"From what you saw and read, the library gives it {round(100 * judged.pointed)} %."
-    lucky = " You were lucky." if judged.outcome == RIGHT and judged.pointed < 0.5 else ""
     return (
-        first,
+        Finding(
+            FINE if right else LOOK,
+            "verdict",
+            f"{said} {judged.points:g} of {judged.most:g} points, with an effort of {judged.effort:g}.",
+            telling if judged.outcome in (ALIKE, PARTLY) else "",
+        ),
         Finding(LOOK, "what it was", fault.cause, fault.remedy),
-        Finding(LOOK, "evidence", made + lucky, _next(judged) if judged.outcome == RIGHT and lucky else ""),
+        Finding(LOOK, "evidence", made + (" You were lucky." if lucky else ""), telling if lucky else ""),
     )
 
 
-def _next(judged: Judgement) -> str:
-    """The measurement that would have told more."""
-    ahead = judged.diagnosis.next
-    return f"Most telling would have been {ahead[0].point}." if ahead else ""
+def labelled(words: str, point: MeasuringPoint) -> str:
+    """A measuring point in words with the letters that its probes have in the drawing."""
+    spots = probes(point)
+    return f"{words} ({spots})" if spots else words
+
+
+def reading_rows(circuit: BenchCircuit, meter: Any, readings: Mapping[str, str]) -> list[ReadingRow]:
+    """The readings beside what a sound signal reads."""
+    expected = expected_readings(circuit, meter)
+    values = read_measured(circuit, expected.meter, readings).values
+    return [
+        ReadingRow(name, shown, expected[name].text, expected[name].allows(values[name]) if name in values else None)
+        for name, shown in readings.items()
+    ]
 
 
 GAMES = 200
@@ -146,22 +151,9 @@ class FaultGamePanel(Panel):
 
     def _places(self) -> list[tuple[str, str]]:
         """The measuring points without their positions, with the letters of the drawing."""
-        places: dict[str, str] = {}
-        for point in self.points.values():
-            base = point.base
-            spots = probes(point)
-            places.setdefault(base, f"{base} ({spots})" if spots else base)
-        return [(label, base) for base, label in places.items()]
-
-    def redraw(self) -> None:
-        """Draw again; a second fault can be named only where two are hidden."""
-        self._follow_signal()
-        two = self[LEVEL].value.faults > 1
-        self[SECOND].enable(two)
-        if not two and self[SECOND].value != NO_SECOND:
-            with self.silent():
-                self[SECOND].value = NO_SECOND
-        super().redraw()
+        first = {point.base: point for point in reversed(self.points.values())}
+        bases = dict.fromkeys(point.base for point in self.points.values())
+        return [(labelled(base, first[base]), base) for base in bases]
 
     def takes_long(self) -> bool:
         """Whether a verdict is to be judged: every fault is tried on the circuit."""
@@ -169,6 +161,8 @@ class FaultGamePanel(Panel):
 
     def draw(self) -> Scene:
         """The circuit with the meter, the readings so far, and after the verdict what it was."""
+        self._follow_signal()
+        self._follow_level()
         self._follow_game()
         self._follow_point()
         if self[MEASURE].taken():
@@ -194,12 +188,6 @@ class FaultGamePanel(Panel):
         """The level of the game."""
         return self[LEVEL].value
 
-    def _number(self) -> int:
-        value = self[GAME].checked()
-        if value != round(value):
-            raise RangeError(argument=GAME, need="a whole number", given=f"{value:g}", example=f"{value:.0f}")
-        return round(value)
-
     def _follow_signal(self) -> None:
         """Offer what belongs to the signal, where another one was chosen."""
         if self[SIGNAL].value is self.circuit:
@@ -214,15 +202,24 @@ class FaultGamePanel(Panel):
             self[SECOND].widget.options, self[SECOND].value = seconds, NO_SECOND
             self[SECRET].widget.options, self[SECRET].value = self._secrets(), 0
 
+    def _follow_level(self) -> None:
+        """Let a second fault be named only where two are hidden."""
+        two = self.level.faults > 1
+        self[SECOND].enable(two)
+        if not two:
+            with self.silent():
+                self[SECOND].value = NO_SECOND
+
     def _follow_game(self) -> None:
         """Hide another fault where level, number or secret have changed."""
-        number, secret = self._number(), self[SECRET].value
+        number, secret = self[GAME].whole, self[SECRET].value
         key = (self.circuit.name, self.level.name, number, secret)
         if key == self._key:
             return
         self._key, self.judgement, self.refused = key, None, False
         self.readings: dict[str, str] = {}
-        self.signal = SimulatedSignal(self.circuit, self._hidden(number, secret), number, METER)
+        drawn = secret_fault(self.circuit, secret) if secret else hidden_fault(self.circuit, self.level, number)
+        self.signal = SimulatedSignal(self.circuit, drawn, number, METER)
 
     def _follow_point(self) -> None:
         """Set the signal as a point needs it that the meter has just been put to; after that the buttons decide."""
@@ -231,9 +228,6 @@ class FaultGamePanel(Panel):
             with self.silent():
                 self[SET_FOR].value = self.point.position
         self._meter_at = at
-
-    def _hidden(self, number: int, secret: int) -> Fault:
-        return secret_fault(self.circuit, secret) if secret else hidden_fault(self.circuit, self.level, number)
 
     def _measure(self) -> None:
         """Take a reading where the level still allows one; the same place again costs nothing."""
@@ -263,18 +257,8 @@ class FaultGamePanel(Panel):
             return drawn
         most = None if view == READINGS else _AFTER if instead else _LAST
         looks = self.signal.seen if view == READINGS or instead else None
-        return (*drawn, readings_table(self._rows(), most, self.size, looks))
-
-    def _rows(self) -> list[ReadingRow]:
-        """The readings beside what a sound signal reads."""
-        expected = expected_readings(self.circuit, METER)
-        values = read_measured(self.circuit, expected.meter, self.readings).values
-        return [
-            ReadingRow(
-                name, shown, expected[name].text, expected[name].allows(values[name]) if name in values else None
-            )
-            for name, shown in self.readings.items()
-        ]
+        rows = reading_rows(self.circuit, METER, self.readings)
+        return (*drawn, readings_table(rows, most, self.size, looks))
 
     def _sentence(self) -> str:
         most, used = self.level.readings, len(self.readings)

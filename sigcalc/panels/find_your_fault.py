@@ -9,8 +9,7 @@ from typing import Any
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, diagnose
-from ..design.bench.expected import expected_readings, read_measured
-from ..design.bench.reading import MeasuringPoint, measuring_points
+from ..design.bench.reading import measuring_points
 from ..design.bench.visual_check import SEEN
 from ..design.findings import LOOK, STOP, Finding
 from ..design.pair.two_lead_pair import TwoLeadPair
@@ -18,19 +17,19 @@ from ..errors import PlanError, UnitError
 from ..lessons.find_the_fault import quillhaven_signal
 from ..parts.drive import ResistorDrive
 from ..parts.led import Led
-from ..parts.meter import Meter, meters
+from ..parts.meter import meters
 from ..parts.source import Source, adapters, batteries
 from ..plan import Plan, file
 from ..plan.layout import Layout, holds_layout
 from ..plan.result import BenchTest
 from ..units import Q
 from ..units.typed import typed, with_point
-from ..views.find_the_fault import ReadingRow, meter_picture, probes, ranking, readings_table, seen_words
+from ..views.find_the_fault import meter_picture, ranking, readings_table, seen_words
 from ..views.findings import Scene
 from ..views.picture import Picture
 from .base import Panel
 from .control import choice, switch, text_line
-from .find_the_fault import Press
+from .find_the_fault import Press, labelled, reading_rows
 from .own_files import FOLDERS
 from .two_wires_two_colours import led_choice
 
@@ -154,14 +153,10 @@ class DiagnosisPanel(Panel):
         else:
             test = bench_test_of(path)
             self._plan, circuit = (path, test.circuit), test.circuit
-            self._take(test.meter)
+            with self.silent():
+                self[METER].value = test.meter  # the one that the plan names
         self._offer(circuit)
         return circuit
-
-    def _take(self, meter: Meter) -> None:
-        """Turn to the meter that the plan names."""
-        with self.silent():
-            self[METER].value = meter
 
     def _offer(self, circuit: BenchCircuit) -> None:
         """Offer the circuit's own measuring points, and stay at the same one where it has it."""
@@ -174,7 +169,7 @@ class DiagnosisPanel(Panel):
             self[POINT].value = at if at in self.points else next(iter(self.points))
 
     def _places(self) -> list[tuple[str, str]]:
-        return [(_label(each), name) for name, each in self.points.items()]
+        return [(labelled(name, each), name) for name, each in self.points.items()]
 
     @property
     def looks(self) -> dict[str, str]:
@@ -204,26 +199,13 @@ class DiagnosisPanel(Panel):
         if view == RANKED and (self.looks or self.readings):
             return ranking(result, size=self.size)
         if view == READINGS:
-            return readings_table(self._rows(result), size=self.size, seen=self.looks)
+            taken = {name: self.readings[name] for name in self.points if name in self.readings}
+            rows = reading_rows(result.circuit, self[METER].value, taken)
+            return readings_table(rows, size=self.size, seen=self.looks)
         point = self.points[self._at]
         position = point.position or LAMPS[0]
         seen = self.looks.get(position, "")
         return meter_picture(result.circuit, point, self.readings.get(self._at, ""), position, seen, self.size)
-
-    def _rows(self, result: Diagnosis) -> list[ReadingRow]:
-        """The readings in the order of the points, beside what a sound signal reads."""
-        expected = expected_readings(result.circuit, self[METER].value)
-        values = read_measured(result.circuit, expected.meter, self.readings).values
-        return [
-            ReadingRow(
-                each.point.name,
-                self.readings[each.point.name],
-                each.text,
-                each.allows(values[each.point.name]) if each.point.name in values else None,
-            )
-            for each in expected.readings
-            if each.point.name in self.readings
-        ]
 
     def _sentence(self) -> str:
         seen = [f"set for {lamp}, {seen_words(look)}" for lamp, look in self.looks.items()]
@@ -246,11 +228,6 @@ def _resistance(line: str) -> Any:
         return Q(typed(line, "ohm", "a resistance", "680 ohm"), "ohm")
     except UnitError as error:
         raise UnitError(f"{RESISTOR}: {error}") from None
-
-
-def _label(point: MeasuringPoint) -> str:
-    spots = probes(point)
-    return f"{point.name} ({spots})" if spots else point.name
 
 
 def _said(result: Diagnosis) -> tuple[Finding, ...]:

@@ -14,7 +14,7 @@ from ..design.train.magnet_and_reed import LargestGap, largest_gap, side_reach
 from ..design.train.passing_odds import PassingOdds, passing_odds
 from ..design.train.passing_train import PassingTrain, passing_train
 from ..design.train.train_run import TrainRun
-from ..errors import DesignError, RangeError, SigcalcError
+from ..errors import DesignError, SigcalcError
 from ..parts.capacitor import Capacitor, capacitor_kinds
 from ..parts.magnet import magnets
 from ..parts.reed import ReedType, reeds
@@ -166,17 +166,6 @@ class MomentControl(NumberControl):
         self.widget = widgets.VBox([self.widget, widgets.HBox([self.play, self.back, self.player])])
         self.widget.add_class("sigcalc-control")
 
-    @property
-    def step(self) -> int:
-        """The step, a whole number.
-
-        Raises UnitError where the box cannot be read, RangeError beyond the ends or between two steps.
-        """
-        value = self.checked()
-        if value != round(value):
-            raise RangeError(argument=self.name, need="a whole number", example=f"{value:.0f}", given=f"{value:g}")
-        return round(value)
-
     def enable(self, on: bool) -> None:
         """Let it be moved and played, or grey it out where it counts for nothing."""
         if not on:
@@ -200,7 +189,7 @@ class MomentControl(NumberControl):
     def _follow(self, _: Any) -> None:
         """Play on from where slider or box were put."""
         try:
-            self.player.value = self.step
+            self.player.value = self.whole
         except SigcalcError:
             return  # the panel asks as well and shows the sentence
 
@@ -225,22 +214,18 @@ class PassingTrainPanel(Panel):
         ]
         super().__init__(controls, "Does the train get its red, and for long enough?")
 
-    def redraw(self) -> None:
-        """Draw again; among many trains there is no moment to choose."""
-        self["moment (step)"].enable(self["view"].value != ODDS)
-        super().redraw()
-
     def draw(self) -> Scene:
         """The view at its moment; in the findings what is right and wrong with this passing."""
-        run = self.run
         view = self["view"].value
+        self["moment (step)"].enable(view != ODDS)  # among many trains there is no moment to choose
+        run = self.run
         if view == ODDS:
             odds = _odds(run)
             picture = odds_picture(odds, size=self.size)
             return Scene((picture,), picture.sentence, odds.findings)
         result = _passed(run)
         moments = moments_of(result, WHOLE if view == TRACK else view, STEPS + 1)
-        moment = float(moments[self["moment (step)"].step])
+        moment = float(moments[self["moment (step)"].whole])
         if view == TRACK:
             track = track_picture(result, moment, size=self.size)
             strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)

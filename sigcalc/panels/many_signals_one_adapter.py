@@ -24,7 +24,7 @@ from ..design.board.limits import LAYOUTS, add_signals, most_signals
 from ..design.board.state import BoardState
 from ..design.findings import FINE, LOOK, MARKS, Finding, gravest_first
 from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
-from ..errors import PlanError, RangeError, SigcalcError
+from ..errors import PlanError
 from ..lessons import quillhaven
 from ..parts.fuse import fuses
 from ..parts.source import Battery
@@ -40,14 +40,11 @@ from ..views.many_signals_one_adapter import (
     lamp_words,
     layout_sheet,
 )
-from ..views.sheet import GRADE_SENTENCES, study_findings
-from ..views.style import LARGE, NORMAL
+from ..views.sheet import study_findings
 from ..views.table import Table
-from .alert import alert_html
 from .base import Panel
-from .control import Button, Control, NumberControl, choice, stylesheet
-from .own_files import FOLDER, FOLDERS, OwnFiles
-from .plan_form import faults_as_html
+from .control import Button, Control, NumberControl, choice
+from .own_files import FOLDERS, StudyPanel
 
 GAUGES = {f"{gauge} AWG": gauge for gauge in (30, 28, 26, 24, 22, 20)}
 SOURCE, MAKE, LIMIT = "source", "each signal", "what limits the current"
@@ -60,7 +57,6 @@ FUSE, SHORT = "fuse at the source", "short circuit at"
 NO_FUSE, NOWHERE = "none", "nowhere"
 _ALWAYS = ("load", "thinnest wire")  # those checks of a fuse that do not depend on where the short is
 _SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FULL}
-_AS_WIDE = {"width": "auto"}
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
 
 
@@ -116,7 +112,7 @@ class SignalsOneByOne(BoardPanel):
 
     def draw(self) -> Scene:
         """The board with its signals, the weakest of them, and what the last one added cost."""
-        count, showing = self._count(), self[SHOW].value
+        count, showing = self[SIGNALS].whole, self[SHOW].value
         study = study_board(self.board(count))
         before = study_board(self.board(count - 1)) if count > 1 else None
         waiting, view = list(quillhaven.PLACES)[count:], board_picture if self[VIEW].value == WIRES else board_lamps
@@ -129,13 +125,6 @@ class SignalsOneByOne(BoardPanel):
             reason = "This holds for a fresh battery, and says nothing of how long it lasts."
             found += (Finding(LOOK, "battery", reason, "Work out the run time; a battery is for few signals."),)
         return Scene((picture,), sentence, _worth_saying(found))
-
-    def _count(self) -> int:
-        value = float(self.text(SIGNALS))
-        if value != int(value):
-            advice = f"type {round(value)}"
-            raise RangeError(argument=SIGNALS, need="a whole number", given=f"{value:g}", advice=advice)
-        return int(value)
 
 
 def _weakest_words(study: BoardStudy, before: BoardStudy | None, showing: str) -> str:
@@ -283,7 +272,7 @@ def _light_words(state: BoardState) -> str:
     return counted[0] if len(counted) == 1 else f"{', '.join(counted[:-1])} and {counted[-1]}"
 
 
-class LayoutPanel(widgets.VBox):
+class LayoutPanel(StudyPanel):
     """All signals of a layout file on one supply.
 
     `panel.layout_file` names the file, `panel.study` is the last study, None where the file has faults.
@@ -291,7 +280,6 @@ class LayoutPanel(widgets.VBox):
 
     def __init__(self, path: str | Path | None = None):
         found = [str(each) for folder in FOLDERS for each in sorted(Path(folder).glob("*layout*.toml"))]
-        self.study: LayoutStudy | None = None
         self.layout_file = widgets.Combobox(
             value=str(path) if path is not None else (found[0] if found else ""),
             options=found,
@@ -301,38 +289,30 @@ class LayoutPanel(widgets.VBox):
             style={"description_width": "initial"},
             layout={"width": "24em"},
         )
-        self.button = Button(description="Study", layout=_AS_WIDE, tooltip="read the file again and study the layout")
-        tip = "progress of the study"
-        self.progress = widgets.IntProgress(max=1, layout={"width": "8em"}, bar_style="info", tooltip=tip)
-        tips = [f"every signal at {lamp}" for lamp in LAMPS]
-        self.lit = widgets.ToggleButtons(options=list(LAMPS), tooltips=tips, style={"button_width": "auto"})
-        self.large = widgets.Checkbox(description="large type for the projector", indent=False, layout=_AS_WIDE)
-        self.path = widgets.Text(value=f"{FOLDER}/my_layout.toml", description="file", continuous_update=False)
-        self.path.style.description_width = "2em"
-        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
-        self.files = OwnFiles(self.path, self.replace)
-        tip = "an HTML page to print, named after the file"
-        save = Button(description="Save layout sheet", layout=_AS_WIDE, tooltip=tip)
-        self.headline, self.told, self.progressing = (widgets.HTML() for _ in range(3))
-        pages = self.board, self.signals, self.findings, self.parts = tuple(widgets.HTML() for _ in range(4))
-        titles = ["Board", "Signals", "Findings", "Parts"]
-        self.views = widgets.Tab(pages, titles=titles, layout={"min_height": "520px"})
-        wrap = {"flex_flow": "row wrap"}
-        top = widgets.HBox([self.layout_file, self.button, self.progress, self.progressing], layout=wrap)
-        shown = widgets.HBox([widgets.HTML("every signal shows&nbsp;"), self.lit, self.large], layout=wrap)
-        saving = widgets.HBox([self.path, save, self.replace], layout=wrap)
-        super().__init__([stylesheet(), top, self.headline, shown, self.views, saving, self.told])
-        self.add_class("sigcalc-panel")
+        lamps = {lamp: f"every signal at {lamp}" for lamp in LAMPS}
+        pages = {"Board": self._board, "Signals": _signals, "Findings": study_findings, "Parts": _parts}
+        super().__init__("layout", "my_layout", lamps, pages, {"Save layout sheet": self.save_sheet})
         self._show_progress(False)
-        self.button.on_click(lambda _: self.redraw())
-        save.on_click(lambda _: self._tell())
         self.layout_file.observe(lambda _: self.redraw(), names="value")
-        for each in (self.lit, self.large):
-            each.observe(lambda _: self._show(), names="value")
         self.redraw()
 
-    def redraw(self) -> None:
-        """Read the file, study the layout with progress, show what came of it; on faults these and no stale picture."""
+    def arranged(self) -> tuple[widgets.Widget, ...]:
+        """The file with the progress of its study, what was found, and the row to save it."""
+        self.button = Button(description="Study", tooltip="read the file again and study the layout")
+        self.button.on_click(lambda _: self.redraw())
+        tip = "progress of the study"
+        self.progress = widgets.IntProgress(max=1, layout={"width": "8em"}, bar_style="info", tooltip=tip)
+        self.progressing = widgets.HTML()
+        rows = (
+            [self.layout_file, self.button, self.progress, self.progressing],
+            [widgets.HTML("every signal shows&nbsp;"), self.lit, self.large],
+            [self.path, *self.buttons, self.replace],
+        )
+        top, shown, saving = (widgets.HBox(row, layout={"flex_flow": "row wrap"}) for row in rows)
+        return top, self.headline, shown, self.views, saving, self.told
+
+    def studied(self) -> LayoutStudy:
+        """The study of the file, which shows its progress."""
         began = time.monotonic()
 
         def tell(done: int, total: int, what: str) -> None:
@@ -341,76 +321,35 @@ class LayoutPanel(widgets.VBox):
             self.progress.max, self.progress.value = total, done
             self.progressing.value = f"{done} of {total}: {html.escape(what)}"
 
+        self._studied = self.layout_file.value.strip()
+        if not self._studied:
+            raise PlanError(["layout file: type its name, such as plans/quillhaven_layout.toml"])
         try:
-            self._studied = self._chosen()
-            self.study = Layout.load(self._studied).study(tell)
-        except SigcalcError as refusal:
-            self._fail(refusal)
-        except Exception as defect:
-            self._fail(f"the panel failed ({type(defect).__name__}: {defect}); report it with your layout")
-            raise
-        else:
-            self._show()
+            return Layout.load(self._studied).study(tell)
         finally:
             self._show_progress(False)
-
-    def _chosen(self) -> str:
-        chosen = self.layout_file.value.strip()
-        if not chosen:
-            raise PlanError(["layout file: type its name, such as plans/quillhaven_layout.toml"])
-        return chosen
 
     def _show_progress(self, shown: bool) -> None:
         for each in (self.progress, self.progressing):
             each.layout.visibility = "visible" if shown else "hidden"
 
-    def _fail(self, refusal: SigcalcError | str) -> None:
-        self.study = None
-        self.headline.value = faults_as_html(refusal, "layout")
-        for view in (self.board, self.signals, self.findings, self.parts):
-            view.value = ""
+    def summary(self, study: LayoutStudy) -> str:
+        """The weakest lamp."""
+        point = study.board.weakest
+        return (
+            f"{len(study.signals)} signals; the weakest lamp is the {point.colour} one of {point.name}, with "
+            f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)."
+        )
 
-    def _show(self) -> None:
-        study = self.study
-        if study is None:
-            return
-        (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
-        self.headline.value = _headline(study)
-        picture = board_showing(study, self.lit.value, LARGE if self.large.value else NORMAL)
-        self.board.value = "This board is too large to draw." if picture is None else picture.html()
-        self.signals.value = _signals(study)
-        self.findings.value = study_findings(study)
-        self.parts.value = _parts(study)
-
-    def _tell(self) -> None:
-        """Save the sheet and say in one sentence what came of it (a button hides exceptions)."""
-        try:
-            self.told.value = f'<p role="status">{self.save_sheet()}</p>'
-        except SigcalcError as refusal:
-            self.told.value = alert_html(str(refusal))
-        except Exception as defect:
-            self.told.value = alert_html(f"Failed: {defect}")
-            raise
+    def _board(self, study: LayoutStudy) -> str:
+        picture = board_showing(study, self.lit.value, self.size)
+        return "This board is too large to draw." if picture is None else picture.html()
 
     def save_sheet(self) -> str:
         """Write the layout's sheet as an HTML page, to be opened and printed in a browser."""
-        if self.study is None:
-            raise PlanError(["the layout has faults; put them right first, nothing was written"])
-        said = self.files.write(self.files.target(".html"), layout_sheet(self.study))
+        page = layout_sheet(self.needed())
+        said = self.files.write(self.files.target(".html"), page)
         return f"{said} It is the sheet of {html.escape(self._studied)} as last studied."
-
-
-def _headline(study: LayoutStudy) -> str:
-    """The grade with its first reason, and the weakest lamp."""
-    graver = next((each for each in study.findings if each.grade == study.grade), None)
-    why = GRADE_SENTENCES[FINE] if study.grade == FINE or graver is None else f"{graver.topic}: {graver.reason}"
-    point = study.board.weakest
-    weakest = (
-        f"{len(study.signals)} signals; the weakest lamp is the {point.colour} one of {point.name}, with "
-        f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)."
-    )
-    said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}<br>{html.escape(weakest)}"
-    return f'<div role="status" style="line-height:1.35;min-height:4em">{said}</div>'
 
 
 def _signals(study: LayoutStudy) -> str:

@@ -1,16 +1,23 @@
-"""Files that a panel writes for the person: never over another one unasked, with a link to download the same."""
+"""What studies a whole file: a headline, tabs, and what is saved, never over another file unasked."""
 
 from __future__ import annotations
 
 import base64
 import html
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+from typing import Any
 
 import ipywidgets as widgets
 
-from ..errors import PlanError
+from ..design.findings import FINE, MARKS
+from ..errors import PlanError, SigcalcError
 from ..plan import file
 from ..units.reading import quoted
+from ..views.sheet import GRADE_SENTENCES
+from ..views.style import LARGE, NORMAL, Size
+from .alert import alert_html, told_by
+from .control import Button, stylesheet
 
 FOLDER = "my_plans"
 """Where plans are saved unless the person types another place; an update of the lessons leaves it alone."""
@@ -70,3 +77,111 @@ def _download(name: str, text: str) -> str:
     data = base64.b64encode(text.encode()).decode()
     kind = "text/html" if name.endswith(".html") else "text/csv"
     return f'<a download="{html.escape(name)}" href="data:{kind};base64,{data}">Download {html.escape(name)}</a>'
+
+
+class StudyPanel(widgets.VBox):
+    """A study of all that a file says: its headline, tabs for the lamp called for, and buttons that save it.
+
+    `kind` is what is studied, `name` that of the file to save it in.
+    A subclass answers `studied()`, which may refuse, `summary()`, and `arranged()` with what is shown from the top.
+    `pages` gives for each tab its text from the study; the page is filled while its tab is open. `study` is the last
+    study, None where it was refused: then no page shows anything. `saves` are the buttons with what they do and say.
+    """
+
+    def __init__(
+        self,
+        kind: str,
+        name: str,
+        lamps: Mapping[str, str],
+        pages: Mapping[str, Callable[[Any], str]],
+        saves: Mapping[str, Callable[[], str]],
+    ):
+        self.kind, self.study, self._fill = kind, None, dict(pages)
+        self.lit = widgets.ToggleButtons(options=list(lamps), tooltips=list(lamps.values()))
+        self.lit.style.button_width = "auto"
+        self.large = widgets.Checkbox(description="large type for the projector", indent=False)
+        self.headline = widgets.HTML()
+        self.told = widgets.HTML(layout=widgets.Layout(min_height="3.2em"))  # so that nothing jumps when it speaks
+        self.pages = {title: widgets.HTML() for title in pages}
+        self.views = widgets.Tab(list(self.pages.values()), titles=list(pages), layout={"min_height": "520px"})
+        self.path = widgets.Text(value=f"{FOLDER}/{name}.toml", description="file", continuous_update=False)
+        self.path.style.description_width = "2em"
+        self.path.add_class("sigcalc-file")
+        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
+        self.files = OwnFiles(self.path, self.replace)
+        self.buttons = [self._button(text, action) for text, action in saves.items()]
+        super().__init__([stylesheet(), *self.arranged()], _dom_classes=("sigcalc-panel", "sigcalc-planner"))
+        for each in (self.lit, self.large):
+            each.observe(lambda _: self._show(), names="value")
+        self.views.observe(lambda _: self._show(), names="selected_index")
+
+    def _button(self, text: str, action: Callable[[], str]) -> Button:
+        button = Button(description=text, tooltip=f"{text}, named after the file")
+        button.observe(lambda _: self.tell(lambda: "Saving ..."), names="pressed")
+        button.on_click(lambda _: self.tell(action))
+        return button
+
+    def arranged(self) -> Iterable[widgets.Widget]:
+        """What is shown, from the top."""
+        raise NotImplementedError
+
+    def studied(self) -> Any:
+        """The study of what the person gave; raises SigcalcError where there is none."""
+        raise NotImplementedError
+
+    def summary(self, study: Any) -> str:
+        """What the headline says below the grade and its reason."""
+        raise NotImplementedError
+
+    def redraw(self) -> None:
+        """Study again and show what came of it; on faults show these and no stale picture."""
+        with told_by(self._fail):
+            self.study = self.studied()
+            self._show()
+
+    def needed(self) -> Any:
+        """The study, for what is to be saved; raises PlanError where there is none."""
+        if self.study is None:
+            raise PlanError([f"the {self.kind} has faults; put them right first, nothing was written"])
+        return self.study
+
+    def tell(self, action: Callable[[], str]) -> None:
+        """Do what a button is for, and say in one sentence what came of it."""
+        with told_by(self._refused):
+            self.told.value = f'<p role="status">{action()}</p>'
+
+    def _refused(self, refusal: SigcalcError | str) -> None:
+        first, *others = getattr(refusal, "faults", (str(refusal),))
+        self.told.value = alert_html(f"{first}:" if others else first, others)
+
+    def _fail(self, refusal: SigcalcError | str) -> None:
+        self.study = None
+        faults = getattr(refusal, "faults", (str(refusal),))
+        self.headline.value = alert_html("", faults, lead=f"This {self.kind} cannot be studied yet:")
+        for page in self.pages.values():
+            page.value = ""
+
+    def _show(self) -> None:
+        """Fill the headline and the tab that is open."""
+        if self.study is None:
+            return
+        (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
+        self.headline.value = _headline(self.study, self.summary(self.study))
+        title = self.views.titles[self.views.selected_index or 0]
+        self.pages[title].value = self._fill[title](self.study)
+
+    @property
+    def size(self) -> Size:
+        """How large the views are to draw: as the switch for large type says."""
+        return LARGE if self.large.value else NORMAL
+
+
+def _headline(study: Any, summary: str) -> str:
+    """The grade with its first reason, after its topic where that is not named in it, and the summary."""
+    why = GRADE_SENTENCES[FINE]
+    graver = next((each for each in study.findings if each.grade == study.grade), None)
+    if study.grade != FINE and graver is not None:
+        named = graver.topic.lower() in graver.reason.lower()
+        why = graver.reason if named else f"{graver.topic}: {graver.reason}"
+    said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}<br>{html.escape(summary)}"
+    return f'<div role="status" style="line-height:1.35;min-height:5.6em">{said}</div>'

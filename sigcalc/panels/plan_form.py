@@ -323,9 +323,14 @@ def plan_field(place: str, info: Any) -> PlanField:
     return PlanField(place, _made(widgets.Text, _CONTROL, **typed), kind, info)
 
 
-def in_the_form(fault: Fault | SigcalcError | str) -> str:
-    """A fault of a plan as somebody with the form before them reads it."""
-    return fault.worded(place_in_the_form(fault.place)) if isinstance(fault, Fault) else str(fault)
+def in_the_form(refusal: SigcalcError | str) -> SigcalcError | str:
+    """A refusal of a plan with each place as somebody with the form before them reads it."""
+    if not isinstance(refusal, PlanError):
+        return refusal
+    listed = [
+        each.worded(place_in_the_form(each.place)) if isinstance(each, Fault) else each for each in refusal.listed
+    ]
+    return PlanError(listed, refusal.more)
 
 
 def place_in_the_form(place: tuple[str | int, ...]) -> str:
@@ -333,12 +338,3 @@ def place_in_the_form(place: tuple[str | int, ...]) -> str:
     first, *others = place or ("plan",)
     words = [f"no. {each + 1}" if isinstance(each, int) else each.replace("_", " ") for each in others]
     return ", ".join([TITLES.get(first, first), *words])
-
-
-def faults_as_html(refusal: SigcalcError | str, what: str = "plan") -> str:
-    """Why there is no study, as an alert that a screen reader speaks; each fault of a plan in the words of its form."""
-    faults = [in_the_form(each) if what == "plan" else str(each) for each in getattr(refusal, "listed", (refusal,))]
-    if isinstance(refusal, PlanError) and refusal.more:
-        faults.append(f"and {refusal.more} more")
-    items = "".join(f"<li>{html.escape(str(fault))}</li>" for fault in faults)
-    return f'<div role="alert" class="sigcalc-alert"><b>This {what} cannot be studied yet:</b><ul>{items}</ul></div>'

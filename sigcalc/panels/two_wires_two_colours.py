@@ -98,13 +98,9 @@ class BranchPanel(Panel):
         ]
         super().__init__(controls, "Where does the resistor go, and are the lamps equally bright?")
 
-    def redraw(self) -> None:
-        """Draw again, with only those controls enabled that count."""
-        self["resistor"].enable(self["what limits the current"].value != DRIVER)
-        super().redraw()
-
     def draw(self) -> Scene:
         """Circuit, brightness or both; the reverse voltage on the dark lamp, and what would even the lamps out."""
+        self["resistor"].enable(self["what limits the current"].value != DRIVER)
         supply, drive = self.text("supply"), self._drive()
         without = self._pair(TwoLeadPair(self["red LED"].value, self["green LED"].value), Q(NOTHING), "")
         extra, study = Q(self.text(EXTRA)), study_pair(supply, drive, without)
@@ -244,15 +240,12 @@ class ReversingPanel(Panel):
         ]
         super().__init__(controls, "How is the current turned round?")
 
-    def redraw(self) -> None:
-        """Draw again; on a split supply no single place of the resistor is before the switch."""
-        self["the resistor comes before the switch"].enable(len(self["wiring"].value.sources) == 1)
-        super().redraw()
-
     def draw(self) -> Scene:
         """The wiring with its contacts where they are."""
-        wiring = self["wiring"].value
-        first = self["the resistor comes before the switch"].value and len(wiring.sources) == 1
+        wiring, before = self["wiring"].value, self["the resistor comes before the switch"]
+        single = len(wiring.sources) == 1  # on a split supply no one place of the resistor is before the switch
+        before.enable(single)
+        first = before.value and single
         closed, words = _contacts(wiring, self["contacts"].value)
         shown = show(wiring, closed, words)
         circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
@@ -353,14 +346,10 @@ class SharedReturnPanel(Panel):
         ]
         super().__init__(controls, "May two signals share a wire?")
 
-    def redraw(self) -> None:
-        """Draw again; where one switch turns both signals round the other control is greyed out."""
-        self["switch 2"].enable(len(self["wiring"].value.devices) > 1)
-        super().redraw()
-
     def draw(self) -> Scene:
         """Both signals on their wires."""
         wiring = self["wiring"].value
+        self["switch 2"].enable(len(wiring.devices) > 1)  # else one switch turns both signals round
         states = [self[label].value for label, _ in wiring.devices]
         shown = show(wiring, wiring.closed(states), wiring.in_words(states))
         picture = signals_on_wires(wiring, shown, size=self.size)
@@ -385,16 +374,13 @@ class AlternationPanel(Panel):
         ]
         super().__init__(controls, "What do two lamps show when the supply turns round all the time?")
 
-    def redraw(self) -> None:
-        """Draw again; the share of the time can be moved only where it counts."""
-        self["share of the time for red"].enable(self["supply turns round"].value == REVERSED)
-        super().redraw()
-
     def draw(self) -> Scene:
         """The timeline of both lamps; the share of the time counts only for quick reversal."""
+        on_mains = self["supply turns round"].value == AC
+        self["share of the time for red"].enable(not on_mains)
         lamps = TwoLeadPair(self["red LED"].value, self["green LED"].value)
         drive, frequency = ResistorDrive(self.text("resistor"), "5 %"), self.text("frequency")
-        if self["supply turns round"].value == AC:
+        if on_mains:
             result = on_ac(self.text("supply"), drive, lamps, frequency)
         else:
             share = self.text("share of the time for red")

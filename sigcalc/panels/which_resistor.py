@@ -52,13 +52,9 @@ class WhichResistor(Panel):
         ]
         super().__init__(controls, "What you have, what you want, what to ask for")
 
-    def redraw(self) -> None:
-        """Draw again; the series counts only where the shop is asked."""
-        self["series"].enable(not self[DRAWER].value.strip())
-        super().redraw()
-
     def draw(self) -> Scene:
         """The resistor's bands, the load line or both, and what to ask for in the shop."""
+        self["series"].enable(not self[DRAWER].value.strip())  # it counts only where the shop is asked
         drawer = read_drawer(self[DRAWER].value)
         return self._from_drawer(drawer) if drawer else self._from_shop()
 

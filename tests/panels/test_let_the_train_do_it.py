@@ -124,7 +124,7 @@ class TestPassingTrain:
         return PassingTrainPanel()
 
     def test_at_first_and_on_paper_it_is_still_in_the_middle_of_red(self, panel):
-        assert panel[MOMENT].step == STILL
+        assert panel[MOMENT].whole == STILL
         assert not panel[MOMENT].player.playing
         assert "the lamp shows red" in panel.picture.sentence
         assert panel.picture.sentence.startswith("This train gets its red, at a scale 32 mph (1:48)")
@@ -156,16 +156,16 @@ class TestPassingTrain:
         assert control.player.playing
         assert control.play.description == PAUSE
         control.player.set_state({"value": 4})  # as the browser does
-        assert (control.step, control.slider.value, control.box.value) == (4, 4, "4")
+        assert (control.whole, control.slider.value, control.box.value) == (4, 4, "4")
         control.slider.value = 7
         assert control.player.value == 7
         control.player.set_state({"playing": False})
         assert (control.play.value, control.play.description) == (False, PLAY)
         control.back.click()
-        assert (control.step, control.player.value) == (0, 0)
+        assert (control.whole, control.player.value) == (0, 0)
         control.value = 10
         control.play.value = True  # at the end it begins anew
-        assert (control.step, control.player.playing) == (0, True)
+        assert (control.whole, control.player.playing) == (0, True)
 
     def test_a_moment_between_two_steps_is_refused(self, panel):
         panel[MOMENT].box.value = "1.5"

@@ -111,7 +111,7 @@ def test_colour_and_view(one_by_one):
 
 def test_part_of_a_signal_is_refused(one_by_one):
     one_by_one[SIGNALS].box.value = "2.5"
-    assert "signals connected needs a whole number; you gave 2.5" in refused(one_by_one)
+    assert 'signals connected needs a whole number, for example "2"; you gave 2.5' in refused(one_by_one)
 
 
 @pytest.fixture
@@ -244,15 +244,15 @@ def test_it_begins_with_the_layout_beside_the_lessons(layout):
     assert layout.layout_file.value == "plans/quillhaven_layout.toml"
     assert len(layout.study.signals) == 8
     assert "8 signals; the weakest lamp is" in layout.headline.value
-    assert "<svg" in layout.board.value
-    assert layout.signals.value.count("full light") == 16
-    assert "80 % is asked for" in layout.findings.value
-    assert "twin wire of the runs" in layout.parts.value
-    red = layout.board.value
+    assert "<svg" in layout.pages["Board"].value
+    red = layout.pages["Board"].value
     layout.lit.value = "green"
-    assert layout.board.value != red
+    assert layout.pages["Board"].value != red
     layout.large.value = True
     assert "sigcalc-large" in layout._dom_classes
+    for tab, said in enumerate(("svg", "full light", "80 % is asked for", "twin wire of the runs")):
+        layout.views.selected_index = tab
+        assert said in layout.views.children[tab].value
 
 
 def test_progress_is_shown_and_taken_away_again(layout, monkeypatch):
@@ -273,10 +273,10 @@ def test_faults_are_named_all_at_once_nothing_stale_stays_and_nothing_is_written
     bad.write_text('version = 1\n[[signals]]\nname = "<b>"\nat = "x"\nplan = "missing.toml"\n', encoding="utf-8")
     layout.layout_file.value = str(bad)
     assert layout.study is None
-    assert {each.value for each in (layout.board, layout.signals, layout.findings, layout.parts)} == {""}
+    assert {each.value for each in layout.pages.values()} == {""}
     for said in ("This layout cannot be studied yet", 'role="alert"', ", at: no run goes to", ", plan missing.toml"):
         assert said in layout.headline.value
-    layout._tell()
+    layout.buttons[0].click()
     assert "put them right first" in layout.told.value
     assert not (tmp_path / "my_plans").exists()
     layout.layout_file.value = "plans/quillhaven_layout.toml"
@@ -288,11 +288,11 @@ def test_a_defect_is_shown_and_raised(layout, monkeypatch):
     with pytest.raises(ZeroDivisionError):
         layout.redraw()
     assert "report it" in layout.headline.value
-    assert layout.board.value == ""
+    assert layout.pages["Board"].value == ""
 
 
 def test_the_sheet_is_saved_and_no_file_is_replaced_unasked(layout, tmp_path):
-    layout._tell()
+    layout.buttons[0].click()
     sheet = tmp_path / "my_plans" / "my_layout.html"
     assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
     assert "Download my_layout.html" in layout.told.value
@@ -300,9 +300,9 @@ def test_the_sheet_is_saved_and_no_file_is_replaced_unasked(layout, tmp_path):
     other = tmp_path / "my_plans" / "other.html"
     other.write_text("mine", encoding="utf-8")
     layout.path.value = "my_plans/other.toml"
-    layout._tell()
+    layout.buttons[0].click()
     assert 'role="alert"' in layout.told.value
     assert other.read_text(encoding="utf-8") == "mine"
     layout.replace.value = True
-    layout._tell()
+    layout.buttons[0].click()
     assert other.read_text(encoding="utf-8") != "mine"
