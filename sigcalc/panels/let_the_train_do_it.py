@@ -133,7 +133,7 @@ class HoldTimerPanel(Panel):
             told += pot_turn(circuit, supply, wanted).findings
         except DesignError as beyond:
             told.append(Finding(STOP, "pot", f"{beyond.worded('on-time wanted')}."))
-        told += supply_effect(circuit, supply, Q(supply) * SAGGED, turn).findings
+        told.append(supply_effect(circuit, supply, Q(supply) * SAGGED, turn))
         return Scene((picture,), picture.sentence, tuple(told))
 
 

@@ -129,7 +129,7 @@ def _beside(got: _Asked) -> Iterable[Finding]:
 def _contacts(got: _Asked) -> Iterable[Finding]:
     wish, most = got.wish, got.plan.supply.corners()[2]
     amperes = most / (wish.reed_resistor + reeds[wish.reed].contact_resistance).m_as("ohm")
-    return reed_contact(wish.reed, Q(most, "V"), Q(amperes, "A")).findings
+    return reed_contact(wish.reed, Q(most, "V"), Q(amperes, "A"))
 
 
 def _hold(got: _Asked) -> Iterable[Finding]:
@@ -146,7 +146,7 @@ def _hold(got: _Asked) -> Iterable[Finding]:
     found = [*setting.findings, *at.findings]
     flat = _flat(got.plan)
     if flat is not None and flat < got.volts:
-        found += supply_effect(circuit, supply, Q(flat, "V"), si.turn).findings
+        found.append(supply_effect(circuit, supply, Q(flat, "V"), si.turn))
     return found
 
 

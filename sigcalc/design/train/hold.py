@@ -364,52 +364,9 @@ def pot_turn(circuit: HoldCircuit, supply: SupplyVoltage, hold: WantedTime) -> P
     )
 
 
-@record
-class SupplyEffect:
-    """The on-time of parts as printed on a fresh and on a flat supply; `hold_flat` is None where it never ends."""
-
-    fresh: SupplyVoltage
-    flat: SupplyVoltage
-    hold_fresh: Time
-    hold_flat: Time | None
-    circuit: HoldCircuit
-
-    @property
-    def change(self) -> float | None:
-        """By which share the on-time grows (negative: shrinks) from fresh to flat; None where it never ends."""
-        return None if self.si.hold_flat is None else self.si.hold_flat / self.si.hold_fresh - 1
-
-    @property
-    def sentence(self) -> str:
-        """The effect in words."""
-        name, si = self.circuit.timer.name, self.si
-        start = f"From {say(si.fresh, 'V')} down to {say(si.flat, 'V')} the on-time of the {name} timer "
-        if self.change is None:
-            return start + f"grows without end: {say(si.flat, 'V')} never reaches its threshold."
-        if self.circuit.timer.follows_supply:
-            return start + f"stays {say(si.hold_fresh, 's')}: its threshold is a share of the supply."
-        return start + f"goes from {say(si.hold_fresh, 's')} to {say(si.hold_flat, 's')} ({self.change:+.0%})."
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """The verdict on what the supply does to the on-time."""
-        topic, timer, change = "on-time on a flat battery", self.circuit.timer, self.change
-        if change is None:
-            remedy = "Change the battery sooner, or use a one-shot, which follows the supply."
-            return (Finding(STOP, topic, self.sentence, remedy),)
-        if self.si.flat < timer.si.least_supply:
-            least = say(timer.si.least_supply, "V")
-            reason = f"{self.sentence} But the {timer.name} timer works only from {least}."
-            return (Finding(LOOK, topic, reason, f"Use a supply that never gives less than {least}."),)
-        if abs(change) > _NOTICED:
-            remedy = "Use a one-shot, which follows the supply, or feed the timer from a regulator."
-            return (Finding(LOOK, topic, self.sentence, remedy),)
-        return (Finding(FINE, topic, self.sentence),)
-
-
 @with_units(scalar=True)
-def supply_effect(circuit: HoldCircuit, fresh: SupplyVoltage, flat: SupplyVoltage, turn: Ratio = 1.0) -> SupplyEffect:
-    """The on-time on a fresh and on a flat supply.
+def supply_effect(circuit: HoldCircuit, fresh: SupplyVoltage, flat: SupplyVoltage, turn: Ratio = 1.0) -> Finding:
+    """The verdict on how the on-time of parts as printed changes from a fresh to a flat supply.
 
     A one-shot of real parts changes by 0.1 % a volt (TI NE555 data sheet SLFS022, typical; 0.5 %
     most), which is left out. Raises UnitError for anything but a HoldCircuit, RangeError where
@@ -423,11 +380,22 @@ def supply_effect(circuit: HoldCircuit, fresh: SupplyVoltage, flat: SupplyVoltag
             given=say(flat, "V"),
             advice="give the voltage at which the battery is changed",
         )
+    topic, timer = "on-time on a flat battery", circuit.timer
     full, low = (circuit.seconds(volts, turn).nominal for volts in (fresh, flat))
-    return SupplyEffect.of(
-        fresh=fresh,
-        flat=flat,
-        hold_fresh=full,
-        hold_flat=low if math.isfinite(low) else None,
-        circuit=circuit,
-    )
+    reason = f"From {say(fresh, 'V')} down to {say(flat, 'V')} the on-time of the {timer.name} timer "
+    if math.isinf(low):
+        reason += f"grows without end: {say(flat, 'V')} never reaches its threshold."
+        remedy = "Change the battery sooner, or use a one-shot, which follows the supply."
+        return Finding(STOP, topic, reason, remedy)
+    if timer.follows_supply:
+        reason += f"stays {say(full, 's')}: its threshold is a share of the supply."
+    else:
+        reason += f"goes from {say(full, 's')} to {say(low, 's')} ({low / full - 1:+.0%})."
+    if flat < timer.si.least_supply:
+        least = say(timer.si.least_supply, "V")
+        reason += f" But the {timer.name} timer works only from {least}."
+        return Finding(LOOK, topic, reason, f"Use a supply that never gives less than {least}.")
+    if abs(low / full - 1) > _NOTICED:
+        remedy = "Use a one-shot, which follows the supply, or feed the timer from a regulator."
+        return Finding(LOOK, topic, reason, remedy)
+    return Finding(FINE, topic, reason)

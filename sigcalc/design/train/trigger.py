@@ -163,56 +163,9 @@ def trigger(
     )
 
 
-@record
-class ReedContact:
-    """What a reed switches, set against what its contacts may."""
-
-    reed: ReedType
-    voltage: ContactVoltage
-    current: Current
-
-    @property
-    def sentence(self) -> str:
-        """Load and limits in words."""
-        limit, si = self.reed.si, self.si
-        return (
-            f"The {self.reed.name} may switch {say(limit.max_power, 'W')}, {say(limit.max_voltage, 'V')} and "
-            f"{say(limit.max_current, 'A')}, all three at once; here it switches {say(si.voltage, 'V')} and "
-            f"{say(si.current, 'A')}."
-        )
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """The verdict on the contacts, with every limit that is crossed; and on their bounce."""
-        limit, si = self.reed.si, self.si
-        checks = (
-            check_rating(f"The {what} the contacts", value, most, "", unit=unit, topic="")
-            for what, value, most, unit in (
-                ("voltage across", si.voltage, limit.max_voltage, "V"),
-                ("current at closing through", si.current, limit.max_current, "A"),
-                ("current once closed through", si.current, limit.carry_current, "A"),
-                ("product of voltage and current at", si.voltage * si.current, limit.max_power, "W"),
-            )
-        )
-        beyond = " ".join(each.reason for each in checks if each.grade != FINE)
-        found = Finding(FINE, "reed's contacts", self.sentence)
-        if beyond:
-            # a dead short behind such a resistor stays within all three limits
-            series = say(max(si.voltage / limit.max_current, si.voltage**2 / limit.max_power), "ohm")
-            remedy = f"Let the reed work a relay or a transistor, or put {series} or more in series."
-            found = Finding(STOP, "reed's contacts", beyond, remedy, DAMAGE)
-        if si.current > BOUNCE_FREE:
-            return (found,)
-        reason = (
-            f"At {say(si.current, 'A')} the contacts bounce for about {say(self.reed.si.bounce_time, 's')} (hardly at "
-            f"all above {say(BOUNCE_FREE, 'A')}): a relay or a timer does not notice; a counter would count twice."
-        )
-        return found, Finding(FINE, "bounce", reason)
-
-
 @with_units(scalar=True)
-def reed_contact(reed: ReedType | str, voltage: ContactVoltage, current: Current) -> ReedContact:
-    """Set a load against a reed's contacts.
+def reed_contact(reed: ReedType | str, voltage: ContactVoltage, current: Current) -> tuple[Finding, ...]:
+    """The verdicts on a reed's contacts, with every limit that a load crosses; and on their bounce.
 
     Parameters
     ----------
@@ -229,4 +182,32 @@ def reed_contact(reed: ReedType | str, voltage: ContactVoltage, current: Current
             given=quoted(reed),
             advice="a single Reed has no limits for its contacts",
         )
-    return ReedContact.of(reed=reed, voltage=voltage, current=current)
+    limit = reed.si
+    checks = (
+        check_rating(f"The {what} the contacts", value, most, "", unit=unit, topic="")
+        for what, value, most, unit in (
+            ("voltage across", voltage, limit.max_voltage, "V"),
+            ("current at closing through", current, limit.max_current, "A"),
+            ("current once closed through", current, limit.carry_current, "A"),
+            ("product of voltage and current at", voltage * current, limit.max_power, "W"),
+        )
+    )
+    beyond = " ".join(each.reason for each in checks if each.grade != FINE)
+    reason = (
+        f"The {reed.name} may switch {say(limit.max_power, 'W')}, {say(limit.max_voltage, 'V')} and "
+        f"{say(limit.max_current, 'A')}, all three at once; here it switches {say(voltage, 'V')} and "
+        f"{say(current, 'A')}."
+    )
+    found = Finding(FINE, "reed's contacts", reason)
+    if beyond:
+        # a dead short behind such a resistor stays within all three limits
+        series = say(max(voltage / limit.max_current, voltage**2 / limit.max_power), "ohm")
+        remedy = f"Let the reed work a relay or a transistor, or put {series} or more in series."
+        found = Finding(STOP, "reed's contacts", beyond, remedy, DAMAGE)
+    if current > BOUNCE_FREE:
+        return (found,)
+    reason = (
+        f"At {say(current, 'A')} the contacts bounce for about {say(limit.bounce_time, 's')} (hardly at all above "
+        f"{say(BOUNCE_FREE, 'A')}): a relay or a timer does not notice; a counter would count twice."
+    )
+    return found, Finding(FINE, "bounce", reason)

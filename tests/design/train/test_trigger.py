@@ -114,7 +114,7 @@ class TestContacts:
         ],
     )
     def test_limits(self, load, crossed):
-        verdict = reed_contact(LIMITED, *load).findings[0]
+        verdict = reed_contact(LIMITED, *load)[0]
         assert verdict.grade == (STOP if crossed else FINE)
         assert verdict.reason.count("is up to") == len(crossed)
         assert all(each in verdict.reason for each in crossed)
@@ -122,12 +122,12 @@ class TestContacts:
     @pytest.mark.parametrize(("voltage", "ohms"), [("12 V", 24), ("5 V", 10), ("40 V", 160), ("100 V", 1000)])
     def test_least_series_resistance(self, voltage, ohms):
         # a dead short behind it: V / 0.5 A below 20 V, V^2 / 10 W above
-        assert f"put {say(ohms, 'ohm')} or more" in reed_contact(LIMITED, voltage, "1.1 A").findings[0].remedy
-        assert reed_contact(LIMITED, voltage, Q(voltage) / Q(ohms, "ohm")).findings[0].grade == FINE
+        assert f"put {say(ohms, 'ohm')} or more" in reed_contact(LIMITED, voltage, "1.1 A")[0].remedy
+        assert reed_contact(LIMITED, voltage, Q(voltage) / Q(ohms, "ohm"))[0].grade == FINE
 
     def test_bounce_is_mentioned_where_the_current_is_small(self):
         # Coto, technical notes: "above approximately 100 mA the bounce time is almost zero"
-        small, large = (reed_contact(LIMITED, "5 V", current).findings for current in ("100 mA", "101 mA"))
+        small, large = (reed_contact(LIMITED, "5 V", current) for current in ("100 mA", "101 mA"))
         assert [each.topic for each in small] == ["reed's contacts", "bounce"]
         assert [each.topic for each in large] == ["reed's contacts"]
         with pytest.raises(UnitError, match="a single Reed has no limits"):
