@@ -1,12 +1,12 @@
-"""Capacitors for timing: what the kinds do to a hold (tolerance, leakage, polarity), and the letters of tolerances."""
+"""Capacitors for timing: what the kinds do to a hold (tolerance, leakage, polarity)."""
 
 from __future__ import annotations
 
 from typing import Annotated, Any
 
-from ..errors import RangeError, UnitError
-from ..units import Capacitance, Current, QuantityKind, Ratio, Time, kind_of, record, say
-from .table import Figures, PartsTable
+from ..errors import RangeError
+from ..units import Capacitance, Current, QuantityKind, Ratio, Time, record, say
+from .table import PartsTable, from_rows, need_rising
 
 # capacitors for 63 V and more are sold for any supply: the 60 V of other voltages would shut them out
 RatedVoltage = Annotated[Any, QuantityKind("rated voltage", "V", 0.0, 1e3, "16 V")]
@@ -32,8 +32,7 @@ class CapacitorKind:
 
     def __post_init__(self) -> None:
         _below_all(self)
-        if not self.si.leakage_time > 0:
-            raise RangeError(argument="leakage_time", need="more than 0 s", example="100 s")
+        need_rising(self, "leakage_time")
 
 
 @record
@@ -96,28 +95,4 @@ def _below_all(part: Any) -> None:
         raise RangeError(argument="tolerance_below", need="less than 100 %", given=say(below, ""), example="20 %")
 
 
-def capacitor_tolerance(letter: str) -> tuple[float, float]:
-    """What a tolerance letter on a capacitor means, as fractions below and above: "Z" is (0.2, 0.8).
-
-    Source: the letters of IEC 60062. Raises UnknownNameError for a letter that is in no table,
-    UnitError for anything but text.
-    """
-    if not isinstance(letter, str):
-        raise UnitError(
-            argument="letter", need="the letter printed on the capacitor", given=type(letter).__name__, example="M"
-        )
-    return _letters[letter.strip().upper()]
-
-
-def _letter(_: str, figures: Figures) -> tuple[float, float]:
-    below, above = (kind_of(Ratio).read(figures[each].text, each) for each in ("below", "above"))
-    return below, above
-
-
-def _kind(name: str, figures: Figures) -> CapacitorKind:
-    quantities = {key: figure.text for key, figure in figures.items() if key != "polarised"}
-    return CapacitorKind(name=name, polarised=figures["polarised"].value == "yes", **quantities)
-
-
-capacitor_kinds: PartsTable[CapacitorKind] = PartsTable("capacitor", "capacitors.csv", _kind)
-_letters: PartsTable[tuple[float, float]] = PartsTable("tolerance letter", "capacitor_letters.csv", _letter)
+capacitor_kinds: PartsTable[CapacitorKind] = PartsTable("capacitor", "capacitors.csv", from_rows(CapacitorKind))

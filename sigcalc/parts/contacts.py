@@ -61,7 +61,6 @@ class ContactRating:
     least_current: Current
     least_voltage: Voltage
     most_current: Current
-    source: str = ""
     common_practice: bool = False
 
 
@@ -94,7 +93,6 @@ def _rating(name: str, figures: Figures) -> ContactRating:
         least_current=current.text,
         least_voltage=figures["least voltage"].text,
         most_current=figures["most current"].text,
-        source=current.source,
         common_practice=current.source.startswith("common practice"),
     )
 

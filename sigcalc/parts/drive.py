@@ -25,7 +25,7 @@ from ..units import (
     say,
     with_units,
 )
-from .table import Figures, PartsTable
+from .table import PartsTable, from_rows, need_rising
 
 HeldCurrent = Annotated[Any, QuantityKind("current", "A", 1e-9, 10.0, "10 mA")]
 NeededVoltage = Annotated[Any, QuantityKind("voltage", "V", 1e-3, 60.0, "1.5 V")]
@@ -135,11 +135,7 @@ class Regulator:
     max_voltage: Voltage | None = None
 
     def __post_init__(self) -> None:
-        si = self.si
-        if not si.reference_min <= si.reference_voltage <= si.reference_max:
-            need = f"to be from reference_min to reference_max of {self.name}"
-            given = say(si.reference_voltage, "V")
-            raise RangeError(argument="reference_voltage", need=need, given=given, advice="see its data sheet")
+        need_rising(self, "reference_min", "reference_voltage", "reference_max")
 
     @with_units(scalar=True)
     def set_by(self, resistance: SomeResistance, tolerance: Tolerance = 0.01) -> ConstantCurrentDrive:
@@ -213,13 +209,7 @@ class CurrentDiode:
         )
 
 
-def _regulator(name: str, figures: Figures) -> Regulator:
-    return Regulator(name=name, **{key: figure.text for key, figure in figures.items()})
-
-
-def _current_diode(name: str, figures: Figures) -> CurrentDiode:
-    return CurrentDiode(name=name, **{key: figure.text for key, figure in figures.items()})
-
-
-regulators: PartsTable[Regulator] = PartsTable("regulator", "regulators.csv", _regulator)
-current_diodes: PartsTable[CurrentDiode] = PartsTable("current-regulator diode", "current_diodes.csv", _current_diode)
+regulators: PartsTable[Regulator] = PartsTable("regulator", "regulators.csv", from_rows(Regulator))
+current_diodes: PartsTable[CurrentDiode] = PartsTable(
+    "current-regulator diode", "current_diodes.csv", from_rows(CurrentDiode)
+)

@@ -6,10 +6,10 @@ import difflib
 import math
 from typing import Annotated, Any
 
-from ..errors import RangeError, UnitError, UnknownNameError
-from ..units import Current, Power, QuantityKind, Resistance, Time, Voltage, record, say, with_units
+from ..errors import UnitError, UnknownNameError
+from ..units import Current, Power, QuantityKind, Resistance, Time, Voltage, record, with_units
 from ..units.reading import quoted
-from .table import Figures, PartsTable, unknown
+from .table import PartsTable, as_part, from_rows, need_rising, unknown
 from .wire import Wire, cross_section, wires
 
 FaultCurrent = Annotated[Any, QuantityKind("current", "A", 0.0, 1e5, "40 A")]
@@ -58,22 +58,11 @@ class Fuse:
     note: str = ""
 
     def __post_init__(self) -> None:
-        si = self.si
         if self.kind not in (RESETTABLE, ONE_TIME):
             need = f'"{RESETTABLE}" or "{ONE_TIME}"'
             raise UnitError(argument=f"kind of {self.name}", need=need, given=quoted(self.kind))
-        currents = si.hold_current, si.trip_current, si.sure_trip_current
-        resistances = si.resistance_min, si.resistance, si.resistance_max
-        if not 0 < currents[0] < currents[1] <= currents[2]:
-            names, given = "hold_current, trip_current and sure_trip_current", [say(each, "A") for each in currents]
-        elif not 0 < resistances[0] <= resistances[1] <= resistances[2]:
-            names = "resistance_min, resistance and resistance_max"
-            given = [say(each, "ohm") for each in resistances]
-        else:
-            return
-        raise RangeError(
-            f"{names} of {self.name} need to rise from above zero; you gave {', '.join(given)}; see the data sheet"
-        )
+        need_rising(self, "hold_current", "trip_current", "sure_trip_current")
+        need_rising(self, "resistance_min", "resistance", "resistance_max")
 
     @property
     def ohms(self) -> tuple[float, float, float]:
@@ -88,19 +77,10 @@ class Fuse:
 
 def as_fuse(fuse: Any) -> Fuse:
     """The fuse itself, or the one of that name in the table; UnitError for anything else."""
-    if isinstance(fuse, str):
-        return fuses[fuse]
-    if not isinstance(fuse, Fuse):
-        raise UnitError(argument="fuse", need="a Fuse", given=quoted(fuse), advice='try fuses["100 mA resettable"]')
-    return fuse
+    return as_part(fuse, Fuse, fuses)
 
 
-def _fuse(name: str, figures: Figures) -> Fuse:
-    quantities = {key: figure.text for key, figure in figures.items() if key != "kind"}
-    return Fuse(name=name, kind=figures["kind"].value, note="typical, not guaranteed", **quantities)
-
-
-fuses: PartsTable[Fuse] = PartsTable("fuse", "fuses.csv", _fuse)
+fuses: PartsTable[Fuse] = PartsTable("fuse", "fuses.csv", from_rows(Fuse))
 """Fuses by name: "100 mA resettable", "500 mA fast glass"."""
 
 

@@ -34,7 +34,7 @@ from ..units import (
     with_units,
 )
 from ..units.reading import quoted
-from .table import Figures, PartsTable, read_figures, unknown
+from .table import Figures, PartsTable, from_rows, need_rising, read_figures, unknown
 
 LIT_FROM = 10e-6
 """A lamp counts as lit above this current, in A."""
@@ -199,8 +199,7 @@ class Exponential(_Model):
             )
         if temperature_coefficient is None:
             temperature_coefficient = kind_of(TemperatureCoefficient).quantity(usual["temperature_coefficient"])
-        made = cls.__new__(cls)
-        made.__init__(
+        return cls(
             kind.quantity(solved.saturation_current),
             solved.ideality,
             kind_of(Resistance).quantity(solved.series_resistance),
@@ -208,7 +207,6 @@ class Exponential(_Model):
             temperature_coefficient,
             _story(solved, len(voltages), usual, colour),
         )
-        return made
 
     def triple(self, temperature: Any = None, shift: Any = 0.0) -> Triple:
         """Saturation current, emission voltage and series resistance in SI at a junction temperature in K.
@@ -309,9 +307,8 @@ def _usual(row: Any) -> dict[str, Any]:
 
 def usual_colour(colour: str, technology: str) -> str:
     """The row of the table of assumptions that fits a colour and chip technology best."""
-    if technology == "InGaN":
-        return _INGAN
-    return f"{colour} {technology.lower()}" if f"{colour} {technology.lower()}" in _priors_table() else colour
+    row = f"{colour} {technology.lower()}"
+    return _INGAN if technology == "InGaN" else row if row in _priors_table() else colour
 
 
 def _story(solved: ExponentialFit, points: int, usual: dict[str, Any], colour: str | None) -> Fit:
@@ -385,12 +382,7 @@ class Led:
             raise RangeError(argument="zero_at", need=need, given=say(si.zero_at, "K"))
         if (si.intensity is None) != (si.intensity_current is None):
             raise UnitError(f"intensity of {self.name} needs intensity_current beside it: light is stated at a current")
-        least, most = self.light_shares
-        if not 0 < least <= 1 <= most:
-            raise RangeError(
-                f"intensity_min, intensity and intensity_max of {self.name} need to be above zero and in rising order, "
-                f"but the shares of the typical light are {least:.3g} and {most:.3g}; see the part's data sheet"
-            )
+        need_rising(self, "intensity_min", "intensity", "intensity_max")
         fitted = isinstance(self.model, Exponential) and self.model.fit is not None
         for name in ("drop_below", "drop_above"):
             if getattr(si, name) is None:
@@ -457,9 +449,7 @@ class Led:
         return f"{self.name} ({self.colour}, up to {say(self.si.max_current, 'A')})"
 
 
-_NOTE = "typical, not guaranteed"
-_OPTIONAL = ("max_power", "max_junction_temperature", "thermal_resistance", "intensity", "intensity_min")
-_OPTIONAL += ("intensity_current", "wavelength", "derate_from", "zero_at")
+_OF_THE_MODEL = ("technology", "test_current", "forward_voltage", "forward_voltage_min", "forward_voltage_max")
 
 
 def _led(name: str, figures: Figures) -> Led:
@@ -470,30 +460,20 @@ def _led(name: str, figures: Figures) -> Led:
         volts.read(figures[f"forward_voltage{end}"].text, "forward_voltage") for end in ("", "_min", "_max")
     )
     assumed = usual_colour(colour, figures["technology"].value)
-    return Led(
-        name=name,
-        colour=colour,
+    return from_rows(Led, *_OF_THE_MODEL)(
+        name,
+        figures,
         model=Exponential.fitted([point], temperature="25 degC", colour=assumed),
-        max_current=figures["max_current"].text,
-        max_reverse_voltage=figures["max_reverse_voltage"].text,
         drop_below=volts.quantity(typical - least),
         drop_above=volts.quantity(most - typical),
-        note=_NOTE,
-        **{key: figures[key].text for key in _OPTIONAL if key in figures},
     )
 
 
 def _diode(name: str, figures: Figures) -> Led:
     """A plain silicon diode; it has the same model as an LED and no light."""
-    model = ("saturation_current", "ideality", "series_resistance", "temperature_coefficient")
-    return Led(
-        name=name,
-        colour="none",
-        model=Exponential(**{key: figures[key].text for key in model}),
-        max_current=figures["max_current"].text,
-        max_reverse_voltage=figures["max_reverse_voltage"].text,
-        note=_NOTE,
-    )
+    names = ("saturation_current", "ideality", "series_resistance", "temperature_coefficient")
+    model = Exponential(**{key: figures[key].text for key in names})
+    return from_rows(Led, *names)(name, figures, colour="none", model=model)
 
 
 leds: PartsTable[Led] = PartsTable("LED", "leds.csv", _led)

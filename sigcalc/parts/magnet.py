@@ -7,11 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import DesignError, RangeError, UnitError, UnknownNameError
+from ..errors import DesignError, RangeError, UnknownNameError
 from ..physics import magnetics
 from ..units import FluxDensity, Length, Q, RemanenceCoefficient, Temperature, kind_of, record, say, with_units
-from ..units.reading import quoted
-from .table import Figures, PartsTable, unknown
+from .table import Figures, PartsTable, as_part, from_rows, need_rising, unknown
 
 _TEMPERATURE = kind_of(Temperature)
 _LEAST_SIDE, _MOST_SIDE = 1e-5, 1.0  # m
@@ -31,20 +30,10 @@ class MagnetGrade:
     max_temperature: Temperature
 
     def __post_init__(self) -> None:
-        least, most = self.si.remanence_least, self.si.remanence_most
-        if not 0 < least <= most:
-            raise RangeError(
-                argument=f"remanence_least of grade {self.name}",
-                need=f"a flux density above zero and no more than remanence_most of {say(most, 'T')}",
-                given=say(least, "T"),
-            )
+        need_rising(self, "remanence_least", "remanence_most")
 
 
-magnet_grades: PartsTable[MagnetGrade] = PartsTable(
-    "grade of magnet",
-    "magnet_grades.csv",
-    lambda name, figures: MagnetGrade(name, **{key: figure.text for key, figure in figures.items()}),
-)
+magnet_grades: PartsTable[MagnetGrade] = PartsTable("grade of magnet", "magnet_grades.csv", from_rows(MagnetGrade))
 """Grades by their trade name: "N35", "N42"."""
 
 
@@ -72,13 +61,7 @@ class Magnet:
                     example="3 mm",
                     given=say(getattr(self.si, name), "m"),
                 )
-        least, nominal, most = self.remanence_band
-        if not 0 < least <= nominal <= most:
-            raise RangeError(
-                argument="remanence of a magnet",
-                need="remanence_least, remanence and remanence_most in rising order above zero",
-                given=", ".join(say(each, "T") for each in (least, nominal, most)),
-            )
+        need_rising(self, "remanence_least", "remanence", "remanence_most")
 
     @classmethod
     def of_grade(cls, grade: str | MagnetGrade, diameter: Any, length: Any) -> Any:
@@ -145,16 +128,7 @@ magnets: PartsTable[Magnet] = PartsTable("magnet", "magnets.csv", _magnet)
 
 def as_magnet(magnet: Any) -> Magnet:
     """A magnet from a name in `magnets` or a record; UnknownNameError or UnitError for anything else."""
-    if isinstance(magnet, str):
-        return magnets[magnet]
-    if not isinstance(magnet, Magnet):
-        raise UnitError(
-            argument="magnet",
-            need="a Magnet or a name in magnets",
-            given=quoted(magnet),
-            advice='write magnet=Magnet("5 mm", "3 mm", "1.2 T")',
-        )
-    return magnet
+    return as_part(magnet, Magnet, magnets)
 
 
 def as_orientation(orientation: Any) -> str:

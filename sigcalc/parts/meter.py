@@ -7,9 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from ..errors import RangeError, UnitError
 from ..units import Count, Current, Ratio, Resistance, Voltage, record, say
-from .table import Figures, PartsTable
+from .table import PartsTable, as_part, from_rows, need_rising
 
 VOLTS, AC_VOLTS, AMPERES, OHMS, DIODE, WATCH = "DC volts", "AC volts", "DC milliamperes", "ohms", "diode test", "watch"
 SETTINGS = (VOLTS, AC_VOLTS, AMPERES, OHMS, DIODE, WATCH)
@@ -55,8 +54,7 @@ class Meter:
 
     def __post_init__(self) -> None:
         for name in ("counts", "input_resistance", "diode_open_voltage", "diode_short_current", "ohms_most"):
-            if not getattr(self.si, name) > 0:
-                raise RangeError(f"{name} of the {self.name} needs to be above zero; see its manual")
+            need_rising(self, name, advice="see its manual")
 
     @property
     def diode_resistance(self) -> float:
@@ -115,17 +113,8 @@ class Meter:
 
 def as_meter(meter: Any) -> Meter:
     """The meter itself or by its name in `meters`; UnitError or UnknownNameError where it is none."""
-    if isinstance(meter, str):
-        return meters[meter]
-    if not isinstance(meter, Meter):
-        given = type(meter).__name__
-        raise UnitError(argument="meter", need="a Meter or its name", given=given, advice='try meters["hand meter"]')
-    return meter
+    return as_part(meter, Meter, meters)
 
 
-def _meter(name: str, figures: Figures) -> Meter:
-    return Meter(name=name, note="typical, not guaranteed", **{key: figure.text for key, figure in figures.items()})
-
-
-meters: PartsTable[Meter] = PartsTable("meter", "meters.csv", _meter)
+meters: PartsTable[Meter] = PartsTable("meter", "meters.csv", from_rows(Meter))
 """Kinds of meter: "hand meter", "hand meter, battery low", "pocket meter"."""

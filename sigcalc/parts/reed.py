@@ -28,7 +28,7 @@ from ..units import (
     with_units,
 )
 from ..units.reading import quoted
-from .table import PartsTable, unknown
+from .table import PartsTable, from_rows, need_rising, unknown
 
 CoilLength = Annotated[Any, QuantityKind("length of a test coil", "m", 1e-3, 1.0, "25 mm")]
 
@@ -160,16 +160,8 @@ class ReedType:
     release_time: Time
 
     def __post_init__(self) -> None:
-        si = self.si
         for name in ("pull_in", "release"):
-            least, most = getattr(si, f"{name}_least"), getattr(si, f"{name}_most")
-            if least > most:
-                raise RangeError(
-                    argument=f"{name}_least of {self.name}",
-                    need=f"no more than {name}_most of {say(most, 'AT')}",
-                    given=say(least, "AT"),
-                    advice="are the two the wrong way round?",
-                )
+            need_rising(self, f"{name}_least", f"{name}_most")
 
     @property
     def most_sensitive(self) -> Reed:
@@ -235,7 +227,5 @@ def _checked(reed: Any, kinds: Any) -> Any:
     )
 
 
-reeds: PartsTable[ReedType] = PartsTable(
-    "reed", "reeds.csv", lambda name, figures: ReedType(name, **{key: each.text for key, each in figures.items()})
-)
+reeds: PartsTable[ReedType] = PartsTable("reed", "reeds.csv", from_rows(ReedType))
 """Types of reed switch by name."""

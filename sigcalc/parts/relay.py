@@ -8,11 +8,11 @@ from __future__ import annotations
 from functools import cache
 from typing import Annotated, Any
 
-from ..errors import RangeError, UnitError
+from ..errors import RangeError
 from ..physics.copper import REFERENCE_TEMPERATURE, TEMPERATURE_COEFFICIENT
-from ..units import Count, Power, QuantityKind, Ratio, Resistance, SupplyVoltage, Temperature, Time, record, say
+from ..units import Count, Power, QuantityKind, Ratio, Resistance, SupplyVoltage, Temperature, Time, record
 from .contacts import ContactRating
-from .table import Figures, PartsTable, read_figures
+from .table import Figures, PartsTable, as_part, from_rows, need_rising, read_figures
 
 Inductance = Annotated[Any, QuantityKind("inductance", "H", 0.0, 1e3, "0.74 H")]
 RatedShare = Annotated[Any, QuantityKind("share of the rated voltage", "", 0.0, 5.0, "120 %", bare=True)]
@@ -58,8 +58,7 @@ class Relay:
     def __post_init__(self) -> None:
         si = self.si
         for name in ("rated_voltage", "coil_resistance", "poles"):
-            if not getattr(si, name) > 0:
-                raise RangeError(argument=name, need="more than zero", advice="see its data sheet")
+            need_rising(self, name)
         if si.poles != round(si.poles):
             raise RangeError(argument="poles", need="a whole number", given=f"{si.poles:g}")
         if self.latching != (si.must_release is None):
@@ -67,10 +66,7 @@ class Relay:
                 f"must_release of {self.name} belongs to a relay that does not latch, and only to such a one; "
                 'give for example must_release="5 %", or latching=True without it'
             )
-        shares = 0.0 if si.must_release is None else si.must_release, si.must_operate, si.most_share
-        if not shares[0] < shares[1] <= shares[2]:
-            said = ", ".join(say(each, "") for each in shares)
-            raise RangeError(f"must_release, must_operate and most_share of {self.name} need to rise; you gave {said}")
+        need_rising(self, "must_release", "must_operate", "most_share")
         if not si.coil_tolerance < 1:
             raise RangeError(argument="coil_tolerance", need="less than 100 %", example="10 %")
 
@@ -100,13 +96,7 @@ class Relay:
 
 def as_relay(relay: Any) -> Relay:
     """The relay itself or by its name in `relays`; UnitError or UnknownNameError where it is none."""
-    if isinstance(relay, str):
-        return relays[relay]
-    if not isinstance(relay, Relay):
-        raise UnitError(
-            argument="relay", need="a Relay or its name", given=type(relay).__name__, example="9 V two-pole sensitive"
-        )
-    return relay
+    return as_part(relay, Relay, relays)
 
 
 @cache
@@ -117,13 +107,8 @@ def _series() -> dict[str, Figures]:
 def _relay(name: str, figures: Figures) -> Relay:
     series = figures["series"].value
     rows = {**_series()[series], **figures}
-    contacts = ContactRating(
-        f"{series} relay", **{key: rows[key].text for key in _CONTACT_ROWS}, source=rows["least_current"].source
-    )
-    left_out = ("series", "latching", *_CONTACT_ROWS)
-    quantities = {key: figure.text for key, figure in rows.items() if key not in left_out}
-    latching = rows["latching"].value == "yes"
-    return Relay(name=name, contacts=contacts, latching=latching, note="typical, not guaranteed", **quantities)
+    contacts = ContactRating(f"{series} relay", **{key: rows[key].text for key in _CONTACT_ROWS})
+    return from_rows(Relay, "series", *_CONTACT_ROWS)(name, rows, contacts=contacts)
 
 
 relays: PartsTable[Relay] = PartsTable("relay", "relays.csv", _relay)

@@ -12,7 +12,7 @@ from ..errors import RangeError, UnknownNameError
 from ..units import Power, QuantityKind, Temperature, record, say, with_units
 from ..units.quantity import numbers
 from ..units.reading import quoted
-from .table import Figures, PartsTable
+from .table import PartsTable, from_rows
 
 # Two digits each, rounded as they were in the first standard and not as a formula would round them.
 # Source: technick.net/guides/electronics/standard_resistors_table, E6 to E24; E3 is every other value of E6.
@@ -134,12 +134,7 @@ class ResistorRating:
         return self.si.power * np.clip(share, 0.0, 1.0)
 
 
-def _rating(name: str, figures: Figures) -> ResistorRating:
-    quantities = {quantity: figure.text for quantity, figure in figures.items()}
-    return ResistorRating(name=name, note="typical, not guaranteed", **quantities)
-
-
-resistor_ratings: PartsTable[ResistorRating] = PartsTable("rating", "resistor_ratings.csv", _rating)
+resistor_ratings: PartsTable[ResistorRating] = PartsTable("rating", "resistor_ratings.csv", from_rows(ResistorRating))
 """The ratings sold everywhere, least first: "1/8 W" to "2 W"."""
 
 

@@ -15,10 +15,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..errors import DesignError, RangeError, UnitError
+from ..errors import DesignError, RangeError
 from ..physics.discharge import SHARES, at_place, curve, first_below
 from ..units import Charge, Current, Ratio, Resistance, SupplyVoltage, Voltage, kind_of, record, say
-from .table import Figure, Figures, PartsTable, read_figures
+from .table import Figure, Figures, PartsTable, as_part, from_rows, need_rising, read_figures
 
 _DISCHARGE_ROWS = ("cells", "rechargeable", "discharge_curve", "discharge_capacity")
 _LOSSES = ("loss_per_year", "loss_per_year_min", "loss_per_year_max")
@@ -83,14 +83,10 @@ class Battery:
     form: str = ""
 
     def __post_init__(self) -> None:
-        _above_zero(self, "fresh_voltage", "V", "turn the battery round, and reverse the current with polarity=-1")
-        for name in ("fresh_voltage", "internal_resistance"):
-            names = (f"{name}_min", name, f"{name}_max")
-            least, nominal, most = (getattr(self.si, each) for each in names)
-            if not 0 < least <= nominal <= most:
-                raise RangeError(f"{', '.join(names)} of {self.name} need to be above zero and in rising order")
-        if self.capacity is not None:
-            _above_zero(self, "capacity", "Ah", 'give what is printed on it, such as "500 mAh"')
+        turn = "turn the battery round, and reverse the current with polarity=-1"
+        need_rising(self, "fresh_voltage_min", "fresh_voltage", "fresh_voltage_max", advice=turn)
+        need_rising(self, "internal_resistance_min", "internal_resistance", "internal_resistance_max")
+        need_rising(self, "capacity", advice='give what is printed on it, such as "500 mAh"')
 
     @property
     def corners(self) -> tuple[tuple[float, float], ...]:
@@ -142,8 +138,8 @@ class Adapter:
 
     def __post_init__(self) -> None:
         volts, levels = self.si.voltage, self._no_load
-        _above_zero(self, "voltage", "V", "turn the plug round, and reverse the current with polarity=-1")
-        _above_zero(self, "max_current", "A", "it is printed on the adapter")
+        need_rising(self, "voltage", advice="turn the plug round, and reverse the current with polarity=-1")
+        need_rising(self, "max_current", advice="it is printed on the adapter")
         if any(each is not None for each in levels) and not (
             None not in levels and volts <= levels[0] <= levels[1] <= levels[2] <= _MOST_NO_LOAD * volts
         ):
@@ -180,27 +176,12 @@ Source = Battery | Adapter
 
 def as_battery(battery: Any) -> Battery:
     """The battery itself, or UnitError where it is none."""
-    return _as(Battery, battery, 'batteries["9 V alkaline"]')
+    return as_part(battery, Battery, advice='try batteries["9 V alkaline"]')
 
 
 def as_adapter(adapter: Any) -> Adapter:
     """The adapter itself, or UnitError where it is none."""
-    return _as(Adapter, adapter, 'adapters["12 V regulated"]')
-
-
-def _as(kind: type, given: Any, example: str) -> Any:
-    if isinstance(given, kind):
-        return given
-    name = kind.__name__
-    raise UnitError(
-        argument=name.lower(), need=f"a record of type {name}", given=type(given).__name__, advice=f"try {example}"
-    )
-
-
-def _above_zero(part: Any, name: str, unit: str, advice: str) -> None:
-    value = getattr(part.si, name)
-    if not value > 0:
-        raise RangeError(argument=name, need=f"more than 0 {unit}", given=say(value, unit), advice=advice)
+    return as_part(adapter, Adapter, advice='try adapters["12 V regulated"]')
 
 
 class CapacityPoint(NamedTuple):
@@ -300,23 +281,11 @@ def _recalled(figures: Figures, shape: list[Figure], tests: tuple[CapacityPoint,
 
 
 def _battery(name: str, figures: Figures) -> Battery:
-    left_out = ("chemistry", "form", *_DISCHARGE_ROWS, *_LOSSES)
-    quantities = {key: figure.text for key, figure in figures.items() if key not in left_out}
-    volts = kind_of(SupplyVoltage).read(quantities["fresh_voltage"], "fresh_voltage")
-    ohms = kind_of(Resistance).read(quantities["internal_resistance"], "internal_resistance")
-    return Battery(
-        name=name,
-        chemistry=figures["chemistry"].value,
-        form=figures["form"].value,
-        note="typical, not guaranteed",
-        discharge=_discharge(name, figures, volts, ohms),
-        **quantities,
-    )
-
-
-def _adapter(name: str, figures: Figures) -> Adapter:
-    return Adapter(name=name, note="typical, not guaranteed", **{key: figure.text for key, figure in figures.items()})
+    volts = kind_of(SupplyVoltage).read(figures["fresh_voltage"].text, "fresh_voltage")
+    ohms = kind_of(Resistance).read(figures["internal_resistance"].text, "internal_resistance")
+    make = from_rows(Battery, *_DISCHARGE_ROWS, *_LOSSES)
+    return make(name, figures, discharge=_discharge(name, figures, volts, ohms))
 
 
 batteries: PartsTable[Battery] = PartsTable("battery", "batteries.csv", _battery)
-adapters: PartsTable[Adapter] = PartsTable("adapter", "adapters.csv", _adapter)
+adapters: PartsTable[Adapter] = PartsTable("adapter", "adapters.csv", from_rows(Adapter))

@@ -10,13 +10,15 @@ from functools import cached_property
 from importlib.resources import files
 from typing import Any, Generic, TypeVar
 
-from ..errors import UnknownNameError
+from ..errors import RangeError, UnitError, UnknownNameError
 from ..units.reading import quoted
 from ..units.record import Shown
 
 Part = TypeVar("Part")
 _LONGEST = 100  # of a name that is looked for among the known ones
 _NAMED = 4  # so many parts in one line
+_YES_NO = {"yes": True, "no": False}
+TYPICAL = "typical, not guaranteed"
 
 
 @dataclass(frozen=True)
@@ -96,6 +98,42 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
         """The rows behind a part: quantity to value, unit, source and note."""
         self[name]
         return self._figures[name]
+
+
+def from_rows(record: Any, *left_out: str) -> Callable[[str, Figures], Any]:
+    """What makes a record of a part's rows, each quantity the field of that name, but for those that are left out."""
+    noted = {"note": TYPICAL} if "note" in record.__names__ else {}
+
+    def make(name: str, figures: Figures, **further: Any) -> Any:
+        read = {key: _YES_NO.get(each.value, each.text) for key, each in figures.items() if key not in left_out}
+        return record(name=name, **noted | read | further)
+
+    return make
+
+
+def as_part(given: Any, kind: type, table: PartsTable | None = None, advice: str = "") -> Any:
+    """The part itself, or the one of that name in the table; UnknownNameError or UnitError for anything else."""
+    if table is not None and isinstance(given, str):
+        return table[given]
+    if not isinstance(given, kind):
+        name, article = kind.__name__, "an" if kind.__name__[0] in "AEIOU" else "a"
+        need = f"{article} {name}{'' if table is None else ' or its name'}"
+        advice = advice or f'try "{next(iter(table))}"'
+        raise UnitError(argument=name.lower(), need=need, given=quoted(given), advice=advice)
+    return given
+
+
+def need_rising(part: Any, *names: str, advice: str = "see its data sheet") -> None:
+    """RangeError unless a part's figures of these names, those that it has, are above zero and rise in this order."""
+    there = {name: value for name in names if (value := getattr(part.si, name)) is not None}
+    values = list(there.values())
+    if values != sorted(values) or not all(value > 0 for value in values[:1]):
+        nothing = part.__kinds__[names[0]].say(0.0)
+        need = f"more than {nothing}" if len(names) == 1 else "figures above zero in rising order"
+        given = ", ".join(part.__kinds__[name].say(value) for name, value in there.items())
+        raise RangeError(
+            argument=" to ".join(dict.fromkeys((names[0], names[-1]))), need=need, given=given, advice=advice
+        )
 
 
 def unknown(what: str, name: object, known: Any) -> str:

@@ -10,12 +10,11 @@ from numpy.typing import NDArray
 
 from ..errors import RangeError, UnitError
 from ..physics import rc
-from ..units import QuantityKind, Ratio, Resistance, SupplyVoltage, Time, Voltage, kind_of, record, say
-from .table import Figures, PartsTable, read_figures
+from ..units import QuantityKind, Ratio, Resistance, SupplyVoltage, Time, Voltage, kind_of, record
+from .table import Figures, PartsTable, from_rows, need_rising, read_figures
 
 InputCurrent = Annotated[Any, QuantityKind("input current", "A", -1e-3, 1e-3, "250 nA")]
 
-_SWITCHES = ("discharges", "retriggers")
 _TRANSISTOR = "transistor"
 
 
@@ -54,20 +53,11 @@ class Timer:
     def __post_init__(self) -> None:
         if (self.trip_share is None) == (self.trip_voltage is None):
             raise UnitError(f"{self.name} needs either a trip_share or a trip_voltage, and not both")
-        least, trip, most = self.trips(1.0)
-        if not 0 < least <= trip <= most or (self.follows_supply and not most < 1):
-            raise RangeError(
-                argument=f"the trip of {self.name}",
-                need="its least, usual and most value in rising order above zero, a share below 1",
-                given=f"{least:g}, {trip:g} and {most:g}",
-                advice="see the data sheet",
-            )
-        if not 0 < self.si.least_supply <= self.si.most_supply:
-            raise RangeError(
-                argument=f"least_supply of {self.name}",
-                need=f"a voltage above 0 V and no more than most_supply of {say(self.si.most_supply, 'V')}",
-                given=say(self.si.least_supply, "V"),
-            )
+        for trip in ("trip_share", "trip_voltage"):
+            need_rising(self, f"{trip}_min", trip, f"{trip}_max")
+        need_rising(self, "least_supply", "most_supply")
+        if self.follows_supply and not self.trips(1.0)[2] < 1:
+            raise RangeError(argument=f"trip_share of {self.name}", need="a share below 1", example="50 %")
         if not self.si.spread < 1:
             raise RangeError(argument=f"spread of {self.name}", need="less than 100 %", example="3 %")
 
@@ -152,11 +142,5 @@ def _three(rows: Figures, name: str) -> tuple[float, float, float]:
     return tuple(read(rows[key].text, key) for key in (f"{name}_min", name, f"{name}_max"))
 
 
-def _timer(name: str, figures: Figures) -> Timer:
-    switches = {key: figures[key].value == "yes" for key in _SWITCHES}
-    quantities = {key: figure.text for key, figure in figures.items() if key not in _SWITCHES}
-    return Timer(name=name, note="typical, not guaranteed", **switches, **quantities)
-
-
-timers: PartsTable[Timer] = PartsTable("timer", "timers.csv", _timer)
+timers: PartsTable[Timer] = PartsTable("timer", "timers.csv", from_rows(Timer))
 """One-shot and charge-to-threshold timers: "one-shot", "schmitt gate", "comparator", "mosfet"."""

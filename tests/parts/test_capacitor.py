@@ -1,17 +1,9 @@
-"""Capacitors: data sheet figures, the letters of tolerances, and what is refused."""
+"""Capacitors: data sheet figures, and what is refused."""
 
 import pytest
 
 from sigcalc.errors import SigcalcError
-from sigcalc.parts.capacitor import Capacitor, CapacitorKind, capacitor_tolerance
-
-
-def test_published_tolerance_letters():
-    # Sanyo DP19649 service manual p. 41, capacitor code chart; S: from memory of IEC 60062
-    letters = {"F": (1, 1), "G": (2, 2), "J": (5, 5), "K": (10, 10), "M": (20, 20), "Z": (20, 80), "S": (20, 50)}
-    for letter, (below, above) in letters.items():
-        assert capacitor_tolerance(letter) == pytest.approx((below / 100, above / 100), rel=1e-15)
-        assert capacitor_tolerance(f" {letter.lower()}") == capacitor_tolerance(letter)
+from sigcalc.parts.capacitor import Capacitor, CapacitorKind
 
 
 @pytest.mark.parametrize(
@@ -35,8 +27,7 @@ def test_published_leakage(capacitance, voltage, leaks):
 def test_the_wide_kind_reaches_eighty_per_cent_more_and_so_may_a_tolerance_of_ones_own():
     wide = Capacitor("wide-tolerance electrolytic", "100 µF", "16 V")
     assert wide.corners == pytest.approx((80e-6, 100e-6, 180e-6), rel=1e-12)
-    below, above = capacitor_tolerance("Z")
-    own = Capacitor("polyester film", "1 µF", "63 V", tolerance_below=below, tolerance_above=above)
+    own = Capacitor("polyester film", "1 µF", "63 V", tolerance_below="20 %", tolerance_above="80 %")
     assert own.corners == pytest.approx((0.8e-6, 1e-6, 1.8e-6), rel=1e-12)
     assert own.name == "1 µF 63 V polyester film capacitor"
 
@@ -61,7 +52,6 @@ KIND = {"name": "odd", "tolerance_below": 0.2, "tolerance_above": 0.2, "leakage_
         (Capacitor, USUAL | {"tolerance_below": "100 %"}, "less than 100 %"),
         (CapacitorKind, KIND | {"polarised": False, "tolerance_below": 1.0}, "tolerance_below needs"),
         (CapacitorKind, KIND | {"polarised": False, "leakage_time": "0 s"}, "leakage_time needs"),
-        *((capacitor_tolerance, {"letter": each}, "letter") for each in ("X", "", "20", None, ["M"])),
     ],
 )
 def test_refusals(make, given, sentence):

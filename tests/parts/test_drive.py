@@ -119,7 +119,10 @@ def test_a_resistor_has_no_limit_and_a_driver_below_drop_out_is_a_resistance():
         (lambda: regulators["lm317"].set_by("1 ohm"), "more than the 1 A"),
         (lambda: regulators["lm317"].resistance_for("40 µA"), "adjust pin"),
         (lambda: current_diodes["1n5314"].drive(1.5), "whole number"),
-        (lambda: Regulator("x", "1.25 V", "1.3 V", "1.4 V", "2 V", "1 A"), "from reference_min to reference_max"),
+        (
+            lambda: Regulator("x", "1.25 V", "1.3 V", "1.4 V", "2 V", "1 A"),
+            "reference_min to reference_max needs figures",
+        ),
         (lambda: ConstantCurrentDrive("1 mA", "1 V", max_voltage="0 V"), "max_voltage"),
         (lambda: ConstantCurrentDrive("10 mA", "0 V"), "dropout"),
         (lambda: as_drive("470 ohm"), "ResistorDrive"),

@@ -60,15 +60,15 @@ N42 = Magnet.of_grade("N42", diameter="5 mm", length="3 mm")
         # the coefficient counts from 20 degC
         (lambda: N42.at("40 degC").at("50 degC"), DesignError, "known grade"),
         (lambda: Magnet("0 mm", "3 mm", "1.2 T"), RangeError, "diameter of a magnet needs a length from 0.01 mm"),
-        (lambda: Magnet("5 mm", "3 mm", "0 T"), RangeError, "rising order above zero; you gave 0 T, 0 T, 0 T"),
+        (lambda: Magnet("5 mm", "3 mm", "0 T"), RangeError, "above zero in rising order; you gave 0 T"),
         (lambda: Magnet("5 mm", "3 mm", "1.2 T", "1.3 T"), RangeError, "rising order"),
-        (lambda: as_magnet(5), UnitError, "magnet needs a Magnet or a name in magnets; you gave 5"),
+        (lambda: as_magnet(5), UnitError, "magnet needs a Magnet or its name; you gave 5"),
         (lambda: as_orientation("across"), UnknownNameError, "orientation 'across' .* use one of: 'crosswise'"),
         (lambda: as_orientation(["upright"]), UnknownNameError, "orientation"),
         (
             lambda: MagnetGrade("X", "1.3 T", "1.2 T", "-0.1 %/K", "80 degC"),
             RangeError,
-            "remanence_least of grade X needs .* no more than remanence_most of 1.2 T; you gave 1.3 T",
+            "remanence_least to remanence_most needs .* you gave 1.3 T, 1.2 T",
         ),
     ],
 )

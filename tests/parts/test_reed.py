@@ -247,7 +247,7 @@ FIGURES = {each: getattr(SOLD, each) for each in SOLD.__kinds__}
             (
                 lambda end=end: ReedType(name="X", **FIGURES | {f"{end[0]}_most": end[1]}),
                 RangeError,
-                f"{end[0]}_least of X needs no more than {end[0]}_most",
+                f"{end[0]}_least to {end[0]}_most needs figures",
             )
             for end in (("pull_in", "6 AT"), ("release", "2 AT"))
         ),

@@ -79,10 +79,10 @@ def test_ones_own_relay():
         *(
             (lambda given=given: Relay(**USUAL | given), sentence)
             for given, sentence in (
-                ({"coil_resistance": "0 ohm"}, "coil_resistance needs more than zero"),
-                ({"rated_voltage": "-9 V"}, "rated_voltage needs more than zero"),
-                ({"must_operate": 0.04}, "need to rise"),
-                ({"must_operate": 1.3}, "need to rise"),
+                ({"coil_resistance": "0 ohm"}, "coil_resistance needs more than 0"),
+                ({"rated_voltage": "-9 V"}, "rated_voltage needs more than 0"),
+                ({"must_operate": 0.04}, "must_release to most_share needs"),
+                ({"must_operate": 1.3}, "must_release to most_share needs"),
                 ({"latching": True}, "must_release of own belongs to a relay that does not latch"),
                 ({"must_release": None}, "must_release of own belongs to a relay that does not latch"),
                 ({"poles": 0}, "poles needs"),
@@ -90,7 +90,7 @@ def test_ones_own_relay():
             )
         ),
         (lambda: as_relay("9 V two pole"), "use one of: '9 V two-pole'"),
-        (lambda: as_relay(None), "relay needs a Relay or its name.*you gave NoneType"),
+        (lambda: as_relay(None), "relay needs a Relay or its name.*you gave None"),
     ],
 )
 def test_refusals(call, sentence):

@@ -151,7 +151,7 @@ HELD, LOOSE, BLOCK = adapters["9 V regulated"], adapters["9 V unregulated"], bat
 @pytest.mark.parametrize(
     ("part", "change", "said"),
     [
-        (BLOCK, {"capacity": "0 mAh"}, "capacity needs more than 0 Ah"),
+        (BLOCK, {"capacity": "0 mAh"}, "capacity needs more than 0"),
         (BLOCK, {"fresh_voltage": "-9 V"}, "turn the battery round"),
         (BLOCK, {"fresh_voltage_min": "9.55 V"}, "rising order"),
         (BLOCK, {"internal_resistance_min": "0 ohm"}, "rising order"),
@@ -167,9 +167,9 @@ def test_a_record_without_sense(part, change, said):
 
 
 def test_what_is_no_battery_and_no_adapter():
-    with pytest.raises(UnitError, match="battery needs a record of type Battery"):
+    with pytest.raises(UnitError, match="battery needs a Battery"):
         as_battery(HELD)
-    with pytest.raises(UnitError, match="adapter needs a record of type Adapter"):
+    with pytest.raises(UnitError, match="adapter needs an Adapter"):
         as_adapter(BLOCK)
     with pytest.raises(DesignError, match="no discharge data"):
         dataclasses.replace(BLOCK, discharge=None).capacity_band()

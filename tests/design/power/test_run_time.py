@@ -227,7 +227,7 @@ LAMP = Load(RESISTOR, RED)
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ((adapters["9 V regulated"], "20 mA", "5 V"), "battery needs a record"),
+        ((adapters["9 V regulated"], "20 mA", "5 V"), "battery needs a Battery"),
         ((dataclasses.replace(BLOCK, discharge=None), "20 mA", "5 V"), "no discharge data"),
         ((BLOCK, "0 mA", "5 V"), "nothing connected"),
         ((BLOCK, "8 A", "5 V"), "more than it can give.*at most 3.8 A"),
