@@ -9,8 +9,9 @@ import sys
 import numpy as np
 import pytest
 
-from sigcalc.errors import RangeError, SigcalcError
+from sigcalc.errors import RangeError
 from sigcalc.units import Current, Q, Ratio, Resistance, Temperature, Voltage, record
+from tests.refusals import refused
 
 
 @record
@@ -52,24 +53,18 @@ def test_given_as_text_read_as_quantities():
     assert warm.ambient.to("degC").magnitude == pytest.approx(27)
 
 
-@pytest.mark.parametrize(
-    ("make", "said"),
-    [
-        (lambda: Part("one", 470), r"resistance needs a resistance with its unit, .*; you gave 470"),
-        (lambda: Part("one", None), r"resistance needs a resistance with its unit, .*; you gave None"),
-        (lambda: Part("one", "1 ohm", None), r"tolerance needs a fraction, .*; you gave None"),
-        (lambda: Part("one", ["1 ohm", "2 ohm"]), "resistance needs one resistance"),
-        (lambda: Part("one", "1 ohm", 5), "tolerance needs a fraction from 0 %"),
-        (lambda: Part("one", "0 ohm"), "above 0 ohm"),
-        (lambda: Part(None, "1 ohm"), "name needs a text, for example .*; you gave None"),
-        (lambda: Part(np.zeros((2, 2)), "1 ohm"), "name needs a text"),
-        (lambda: Whole("one"), r"part needs Part; you gave 'one'; make one with Part\(...\)"),
-        (lambda: Whole(None, np.array([True, False])), "sound needs True or False"),
-    ],
+test_faults_name_the_field = refused(
+    (lambda: Part("one", 470), r"resistance needs a resistance with its unit, .*; you gave 470"),
+    (lambda: Part("one", None), r"resistance needs a resistance with its unit, .*; you gave None"),
+    (lambda: Part("one", "1 ohm", None), r"tolerance needs a fraction, .*; you gave None"),
+    (lambda: Part("one", ["1 ohm", "2 ohm"]), "resistance needs one resistance"),
+    (lambda: Part("one", "1 ohm", 5), "tolerance needs a fraction from 0 %"),
+    (lambda: Part("one", "0 ohm"), "above 0 ohm"),
+    (lambda: Part(None, "1 ohm"), "name needs a text, for example .*; you gave None"),
+    (lambda: Part(np.zeros((2, 2)), "1 ohm"), "name needs a text"),
+    (lambda: Whole("one"), r"part needs Part; you gave 'one'; make one with Part\(...\)"),
+    (lambda: Whole(None, np.array([True, False])), "sound needs True or False"),
 )
-def test_faults_name_the_field(make, said):
-    with pytest.raises(SigcalcError, match=said):
-        make()
 
 
 def test_a_value_that_is_frozen_compared_copied_and_replaced():

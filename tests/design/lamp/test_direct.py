@@ -15,6 +15,7 @@ from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Exponential, Led, leds
 from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q
+from tests.refusals import refused
 
 RED = leds["red alingap 3 mm"]
 WHITE = leds["white 3 mm"]
@@ -56,20 +57,14 @@ def test_the_coin_cell_is_answered_honestly_and_its_heat_told():
 IDEAL = Adapter("ideal", "9 V", 0.0, "0 ohm", "1 A")
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (lambda: connect_directly("9 V", RED), "Battery or an Adapter"),
-        (lambda: connect_directly(IDEAL, [RED, RED]), "one Led"),
-        (lambda: connect_directly(IDEAL, Led("c", "red", ConstantDrop("2 V"), "1 A")), "no limit"),
-        (lambda: steepness(RED, "0 V"), "voltage needs a voltage from 1 mV"),
-        (lambda: steepness(RED, "1.8 V", "0 V"), "step needs a voltage from 1 mV"),
-        (lambda: steepness("red", "1.8 V"), "led needs one Led"),
-    ],
+test_what_is_refused_and_how = refused(
+    (lambda: connect_directly("9 V", RED), "Battery or an Adapter"),
+    (lambda: connect_directly(IDEAL, [RED, RED]), "one Led"),
+    (lambda: connect_directly(IDEAL, Led("c", "red", ConstantDrop("2 V"), "1 A")), "no limit"),
+    (lambda: steepness(RED, "0 V"), "voltage needs a voltage from 1 mV"),
+    (lambda: steepness(RED, "1.8 V", "0 V"), "step needs a voltage from 1 mV"),
+    (lambda: steepness("red", "1.8 V"), "led needs one Led"),
 )
-def test_what_is_refused_and_how(call, said):
-    with pytest.raises(SigcalcError, match=said):
-        call()
 
 
 def test_the_current_solves_the_circuit():

@@ -9,9 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.lamp.drawer import choose_from_drawer
-from sigcalc.errors import DesignError, RangeError, SigcalcError
+from sigcalc.errors import DesignError, RangeError
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
+from tests.refusals import wishes_refused
 
 lamp = Led("lamp", "red", ConstantDrop("2 V"), "50 mA")
 strong = Led("lamp", "red", ConstantDrop("2 V"), "1 A")
@@ -100,18 +101,14 @@ def test_a_single_one_too_hot_gives_way_to_two_that_share():
     assert (ohms(best[0].first), ohms(best[0].second)) == (60, 60)
 
 
-@pytest.mark.parametrize(
-    ("arguments", "said"),
-    [
-        ({"drawer": []}, "drawer needs a resistance"),
-        ({"drawer": ["470 ohm", "0 ohm"]}, "drawer needs a resistance from 1 mΩ"),
-        ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, "drawer needs 1000 values at most; you gave 1099"),
-        ({"drawer": ["220 ohm", "100 ohm"]}, "reaches 440 Ω with two .*, and 700 Ω or more is needed; add 820 Ω"),
-        ({"supply": "1.5 V"}, "nothing would light; use at least 2.5 V"),
-        ({"current": "60 mA"}, "at most 50 mA"),
-        ({"count": 0}, "count needs a whole number from 1"),
-    ],
+test_what_is_refused = wishes_refused(
+    choose_from_drawer,
+    {"supply": "9 V", "led": lamp, "current": "10 mA", "drawer": ["470 ohm"]},
+    ({"drawer": []}, "drawer needs a resistance"),
+    ({"drawer": ["470 ohm", "0 ohm"]}, "drawer needs a resistance from 1 mΩ"),
+    ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, "drawer needs 1000 values at most; you gave 1099"),
+    ({"drawer": ["220 ohm", "100 ohm"]}, "reaches 440 Ω with two .*, and 700 Ω or more is needed; add 820 Ω"),
+    ({"supply": "1.5 V"}, "nothing would light; use at least 2.5 V"),
+    ({"current": "60 mA"}, "at most 50 mA"),
+    ({"count": 0}, "count needs a whole number from 1"),
 )
-def test_what_is_refused(arguments, said):
-    with pytest.raises(SigcalcError, match=said):
-        choose_from_drawer(**{"supply": "9 V", "led": lamp, "current": "10 mA", "drawer": ["470 ohm"]} | arguments)

@@ -18,6 +18,7 @@ from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Exponential, Led, leds
 from sigcalc.parts.resistor import USUAL_MARGIN, preferred_values, rating_for
 from sigcalc.units import Q
+from tests.refusals import wishes_refused
 
 
 def led(drop, most="50 mA", **more):
@@ -130,26 +131,22 @@ def test_the_smallest_value_that_keeps_to_the_current(supply, name, current, cho
 TOO_LOW = "supply 1.5 V is below the LED's forward voltage of 1.9 V at 1 mA: nothing would light; use at least 2.5 V"
 
 
-@pytest.mark.parametrize(
-    ("arguments", "said"),
-    [
-        ({"supply": "1.5 V", "led": led("1.9 V"), "current": "1 mA"}, TOO_LOW),
-        ({"supply": "5 V", "led": [led("2 V")] * 3}, "the 3 LEDs .* of 6 V at 10 mA: .* 6.5 V or fewer LEDs in series"),
-        ({"supply": "2 V"}, "supply 2 V is no more than the LED's forward voltage of 2 V at 10 mA"),
-        ({"led": led("2 V", "20 mA"), "current": "30 mA"}, "above the limit of the lamp; ask for at most 20 mA"),
-        ({"current": "0 mA"}, 'current 0 A lights nothing and no resistor makes it; ask for a current such as "5 mA"'),
-        ({"supply": "2.0001 V"}, "leaves 100 µV for a resistor at 10 mA: too little"),
-        ({"current": "0.5 µA"}, "would need 15 MΩ, more than the 10 MΩ that shops sell"),
-        ({"supply": "60 V", "current": "50 mA"}, "share it between 3 equal resistors in series"),
-        ({"series": "E13"}, "series 'E13' is not known"),
-        ({"tolerance": 0.6}, "tolerance needs a tolerance from 0 % to 50 %.* you gave 60 %"),
-        ({"led": "red"}, "led needs an Led or a list of them in series.* you gave str"),
-        ({"led": []}, "led needs an Led"),
-    ],
+test_wishes_that_nothing_fulfils_or_that_cannot_be_read = wishes_refused(
+    choose_resistor,
+    {"supply": "9 V", "led": led("2 V"), "current": "10 mA"},
+    ({"supply": "1.5 V", "led": led("1.9 V"), "current": "1 mA"}, TOO_LOW),
+    ({"supply": "5 V", "led": [led("2 V")] * 3}, "the 3 LEDs .* of 6 V at 10 mA: .* 6.5 V or fewer LEDs in series"),
+    ({"supply": "2 V"}, "supply 2 V is no more than the LED's forward voltage of 2 V at 10 mA"),
+    ({"led": led("2 V", "20 mA"), "current": "30 mA"}, "above the limit of the lamp; ask for at most 20 mA"),
+    ({"current": "0 mA"}, 'current 0 A lights nothing and no resistor makes it; ask for a current such as "5 mA"'),
+    ({"supply": "2.0001 V"}, "leaves 100 µV for a resistor at 10 mA: too little"),
+    ({"current": "0.5 µA"}, "would need 15 MΩ, more than the 10 MΩ that shops sell"),
+    ({"supply": "60 V", "current": "50 mA"}, "share it between 3 equal resistors in series"),
+    ({"series": "E13"}, "series 'E13' is not known"),
+    ({"tolerance": 0.6}, "tolerance needs a tolerance from 0 % to 50 %.* you gave 60 %"),
+    ({"led": "red"}, "led needs an Led or a list of them in series.* you gave str"),
+    ({"led": []}, "led needs an Led"),
 )
-def test_wishes_that_nothing_fulfils_or_that_cannot_be_read(arguments, said):
-    with pytest.raises(SigcalcError, match=said):
-        choose_resistor(**{"supply": "9 V", "led": led("2 V"), "current": "10 mA"} | arguments)
 
 
 def test_the_supply_advised_is_enough():

@@ -1,5 +1,7 @@
 """How even the lamps look and what evens them out: each remedy is put back into the pair and compared again."""
 
+from functools import partial
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -13,6 +15,7 @@ from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Led, diodes, leds
 from sigcalc.units import Q
+from tests.refusals import refused
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
 OLD_RED = leds["red gaasp 3 mm"]
@@ -174,20 +177,14 @@ def test_an_answer_or_a_refusal_never_a_nan(volts, ohms, extra, names):
 PAIR = TwoLeadPair(RED, GREEN)
 
 
-@pytest.mark.parametrize(
-    ("call", "arguments", "said"),
-    [
-        (even_out, ("9 V", ConstantCurrentDrive("10 mA", "1 V"), PAIR), "one driver"),
-        (even_out, ("1 V", SHARED, PAIR), "supply 1 V leaves the red lamp dark"),
-        (even_out, ("-9 V", SHARED, PAIR), "supply"),
-        (even_out, ("9 V", SHARED, RED), "TwoLeadPair"),
-        (even_out, ("9 V", ResistorDrive(["1 kohm", "2 kohm"]), PAIR), "one value"),
-        (compare_brightness, (DULL, GREEN, "1 mA", "1 mA"), "no luminous intensity"),
-        (compare_brightness, ("red", GREEN, "1 mA", "1 mA"), "red needs one Led"),
-        (compare_brightness, (RED, GREEN, "0 mA", "1 mA"), "red_current"),
-        (even_currents, (RED, DULL, "1 mA"), "no luminous intensity"),
-    ],
+test_what_is_refused_and_how = refused(
+    (partial(even_out, "9 V", ConstantCurrentDrive("10 mA", "1 V"), PAIR), "one driver"),
+    (partial(even_out, "1 V", SHARED, PAIR), "supply 1 V leaves the red lamp dark"),
+    (partial(even_out, "-9 V", SHARED, PAIR), "supply"),
+    (partial(even_out, "9 V", SHARED, RED), "TwoLeadPair"),
+    (partial(even_out, "9 V", ResistorDrive(["1 kohm", "2 kohm"]), PAIR), "one value"),
+    (partial(compare_brightness, DULL, GREEN, "1 mA", "1 mA"), "no luminous intensity"),
+    (partial(compare_brightness, "red", GREEN, "1 mA", "1 mA"), "red needs one Led"),
+    (partial(compare_brightness, RED, GREEN, "0 mA", "1 mA"), "red_current"),
+    (partial(even_currents, RED, DULL, "1 mA"), "no luminous intensity"),
 )
-def test_what_is_refused_and_how(call, arguments, said):
-    with pytest.raises(SigcalcError, match=said):
-        call(*arguments)

@@ -21,6 +21,7 @@ from sigcalc.design.pair.wiring import change, reversing
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.relay import relays
 from sigcalc.units import Q
+from tests.refusals import wishes_refused
 
 SENSITIVE = "9 V two-pole sensitive"
 SCHEMES = {each.name: each for name in ("9 V two-pole", "9 V two-pole latching") for each in fail_safe(name, "9 V")}
@@ -121,19 +122,15 @@ def test_findings():
     assert "a dark signal means stop" in said
 
 
-@pytest.mark.parametrize(
-    ("given_", "sentence"),
-    [
-        ({"supply": "0 V"}, "supply needs more than 0 V"),
-        ({"hold": "10 min"}, "hold needs no more than 5 min for 12 trains an hour; you gave 10 min"),
-        ({"trains_per_hour": -1}, "trains_per_hour needs a count from"),
-        ({"relay": "9 V one-pole"}, "has one moving contact"),
-        ({"relay": 9}, "relay needs a Relay or its name"),
-    ],
+test_refusals = wishes_refused(
+    fail_safe,
+    {"relay": "9 V two-pole", "supply": "9 V"},
+    ({"supply": "0 V"}, "supply needs more than 0 V"),
+    ({"hold": "10 min"}, "hold needs no more than 5 min for 12 trains an hour; you gave 10 min"),
+    ({"trains_per_hour": -1}, "trains_per_hour needs a count from"),
+    ({"relay": "9 V one-pole"}, "has one moving contact"),
+    ({"relay": 9}, "relay needs a Relay or its name"),
 )
-def test_refusals(given_, sentence):
-    with pytest.raises(SigcalcError, match=sentence):
-        fail_safe(**{"relay": "9 V two-pole", "supply": "9 V"} | given_)
 
 
 @pytest.mark.parametrize("name", [each for each in relays if relays[each].si.poles == 2])

@@ -1,6 +1,7 @@
 """One limiter for several lamps: the sum it holds, how it divides, and what is refused."""
 
 import dataclasses
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
@@ -10,10 +11,10 @@ from scipy.optimize import brentq
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.shared_limiter import share_limiter
-from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
+from tests.refusals import refused
 
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
 LIMITER = ConstantCurrentDrive("15 mA", "1.5 V")
@@ -81,18 +82,12 @@ def test_wishes_that_are_met_lamps_that_are_overloaded_and_a_limiter_below_drop_
 PLAIN = Led("plain", "red", ConstantDrop("2 V"), "30 mA")
 
 
-@pytest.mark.parametrize(
-    ("arguments", "said"),
-    [
-        (("9 V", ResistorDrive("1 kohm"), WISHES), "sets no limit"),
-        (("9 V", LIMITER, WISHES[:1]), "two or more"),
-        (("9 V", LIMITER, [RED, GREEN]), "two or more"),
-        (("-9 V", LIMITER, WISHES), "reverse it"),
-        (("9 V", LIMITER, [(PLAIN, "5 mA", "0 ohm")] * 2), "Exponential"),
-        (("9 V", LIMITER, [(RED, "0 mA", "0 ohm")] * 2), "leave out a branch"),
-        (("9 V", LIMITER, [(RED, 5, "0 ohm")] * 2), "wanted current"),
-    ],
+test_what_is_refused_and_how = refused(
+    (partial(share_limiter, "9 V", ResistorDrive("1 kohm"), WISHES), "sets no limit"),
+    (partial(share_limiter, "9 V", LIMITER, WISHES[:1]), "two or more"),
+    (partial(share_limiter, "9 V", LIMITER, [RED, GREEN]), "two or more"),
+    (partial(share_limiter, "-9 V", LIMITER, WISHES), "reverse it"),
+    (partial(share_limiter, "9 V", LIMITER, [(PLAIN, "5 mA", "0 ohm")] * 2), "Exponential"),
+    (partial(share_limiter, "9 V", LIMITER, [(RED, "0 mA", "0 ohm")] * 2), "leave out a branch"),
+    (partial(share_limiter, "9 V", LIMITER, [(RED, 5, "0 ohm")] * 2), "wanted current"),
 )
-def test_what_is_refused_and_how(arguments, said):
-    with pytest.raises(SigcalcError, match=said):
-        share_limiter(*arguments)

@@ -9,7 +9,7 @@ from hypothesis import given
 
 from sigcalc.design.findings import FINE, LOOK, STOP, worst
 from sigcalc.design.pair.wiring import change, contact_load, reversing, wirings
-from sigcalc.errors import SigcalcError
+from tests.refusals import refused
 
 CROSSED = "crossed double-throw switch"
 BRIDGE = "four-switch bridge"
@@ -179,19 +179,13 @@ def test_findings_on_a_wiring(wiring, reverses, grade, remedy):
 SERIES = (("+", "A1"), ("B1", "A2"), ("B2", "-"))
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (lambda: reversing("crossed double throw switch"), "crossed double-throw switch"),
-        (lambda: change(CROSSED, "up", "sideways"), "use one of: 'up'"),
-        (lambda: change(CROSSED, "up", "down", "break first"), "break before make"),
-        (lambda: change(BRIDGE, "open", "closed"), "one device"),
-        (lambda: replace(wirings[CROSSED], jumpers=(("+", "switch upp 1"),)), "switch up 1"),
-        (lambda: replace(wirings[CROSSED], signals=()), "at least one device"),
-        (lambda: reversing(replace(wirings["two signals, one supply, own wires"], jumpers=SERIES)), "in series"),
-        (lambda: contact_load("signal relays", "5 mA", "9 V"), "signal relay"),
-    ],
+test_what_is_refused_and_how = refused(
+    (lambda: reversing("crossed double throw switch"), "crossed double-throw switch"),
+    (lambda: change(CROSSED, "up", "sideways"), "use one of: 'up'"),
+    (lambda: change(CROSSED, "up", "down", "break first"), "break before make"),
+    (lambda: change(BRIDGE, "open", "closed"), "one device"),
+    (lambda: replace(wirings[CROSSED], jumpers=(("+", "switch upp 1"),)), "switch up 1"),
+    (lambda: replace(wirings[CROSSED], signals=()), "at least one device"),
+    (lambda: reversing(replace(wirings["two signals, one supply, own wires"], jumpers=SERIES)), "in series"),
+    (lambda: contact_load("signal relays", "5 mA", "9 V"), "signal relay"),
 )
-def test_what_is_refused_and_how(call, said):
-    with pytest.raises(SigcalcError, match=said):
-        call()
