@@ -83,6 +83,7 @@ CALLS = {
     "wire_resistance": (sigcalc.wire_resistance, {"gauge": 26, "length": "1 m"}),
     "scale_speed": (sigcalc.scale_speed, {"speed": "40 mph", "scale": "HO"}),
     "Board.signal": (BOARD.signal, {"name": "signal 1"}),
+    "feeder_voltages": (sigcalc.feeder_voltages, {"supply": "9 V", "resistances": "1 ohm", "currents": "20 mA"}),
     "star_board": (
         sigcalc.star_board,
         {"name": "b", "source": ADAPTER, "load": LOAD, "count": 2, "wire": 24, "run": "2 m"},

@@ -2,7 +2,6 @@
 
 import dataclasses
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -70,18 +69,6 @@ def test_shapes_of_a_chain():
     assert feeder_voltages(["9 V", "12 V"], "0.5 ohm", ["20 mA"] * 3).shape == (2, 3)
 
 
-@given(
-    st.one_of(st.text(max_size=6), st.floats(), st.floats(-5, 400).map(lambda volts: Q(volts, "V"))),
-    st.text(max_size=6),
-)
-def test_a_chain_gives_an_answer_or_a_sigcalc_error(supply, ohms):
-    try:
-        volts = feeder_voltages(supply, ohms, ["20 mA", "10 mA"])
-    except SigcalcError:
-        return
-    assert np.isfinite(volts.m_as("V")).all()
-
-
 # ---- a board against what one loop does
 
 
@@ -116,19 +103,15 @@ def test_the_band_is_that_of_all_tolerances_together():
     assert (point.si.current_min, point.si.current_max) == pytest.approx((least, most), rel=1e-9)
 
 
-def test_a_chain_falls_from_signal_to_signal():
+def test_a_chain_falls_from_signal_to_signal_and_a_driver_keeps_all_alike_until_it_drops_out():
     study = study_board(chain(PAIRS, 8, 30, "3 m"))
     for showing in ("red", "green"):
         currents = [point.si.current for point in study.signals(showing)]
         assert currents == sorted(currents, reverse=True)
     assert study.weakest.name == "signal 8"
-
-
-def test_a_driver_keeps_every_lamp_alike_until_it_drops_out():
     assert all(point.share == 1.0 for point in study_board(chain(TEN, 8, 30, "3 m")).signals("red"))
     far = study_board(chain(Load(ConstantCurrentDrive("20 mA", "1.5 V"), PAIR), 14, 30, "6 m"))
     assert {each.topic: each.grade for each in far.findings}["drop-out"] == LOOK
-    assert far.weakest.share < 1.0
 
 
 # ---- standby, coils, polarity, kinds of lamp
@@ -220,25 +203,17 @@ LAMP = Load(ResistorDrive("1 kohm", 0.05), RED, relay=RELAY)
 def test_the_last_of_a_chain_is_worst_off():
     study = study_board(chain(LAMP, 4, 30, "2 m", TWELVE))
     reach = relay_reach(study)
-    assert reach.signal == "signal 4"
+    assert (reach.signal, reach.short_of, reach.findings[0].grade) == ("signal 4", (), FINE)
     # all of a corner moves together; at worst the source is low while the others take the most
     assert reach.si.voltage == study.worst.voltage[3] < min(each.si.voltage[3] for each in study.states.values())
     # Omron G5V-2 data sheet: pulls in at 75 % of 12 V at the most, at its data sheet's 23 °C
     assert reach.si.needed == pytest.approx(9.0)
-    assert reach.short_of == ()
-    assert [each.grade for each in reach.findings] == [FINE]
     fed = dataclasses.replace(LAMP, coil_drop="1 V", coil_drop_max="2 V")
-    reach = relay_reach(study_board(chain(fed, 4, 30, "2 m", TWELVE)))
-    assert (reach.si.needed, reach.si.kept) == (pytest.approx(11.0), 2.0)
-    assert "needs 11 V, 2 V of them for the timer that feeds its coil" in reach.findings[0].reason
+    assert relay_reach(study_board(chain(fed, 4, 30, "2 m", TWELVE))).si.needed == pytest.approx(11.0)
+    far = relay_reach(study_board(chain(LAMP, 4, 30, "20 m", TWELVE)))
+    assert far.short_of == tuple(f"signal {k}" for k in (2, 3, 4))
+    assert far.findings[0].grade == STOP
     assert relay_reach(study_board(bench(PAIRS))) is None
-
-
-def test_a_long_chain_leaves_the_far_ones_off_while_the_near_one_pulls_in():
-    reach = relay_reach(study_board(chain(LAMP, 4, 30, "20 m", TWELVE)))
-    assert "signal 4" in reach.short_of
-    assert "signal 1" not in reach.short_of
-    assert [each.grade for each in reach.findings] == [STOP]
 
 
 # ---- gauge

@@ -67,14 +67,11 @@ def test_tolerances_turn_the_current_the_right_way():
 @pytest.mark.parametrize(
     ("changed", "said"),
     [
-        ({"drive": "470 ohm"}, "ResistorDrive"),
-        ({"lamp": "red"}, "lamp needs"),
         ({"polarity": 0}, "polarity"),
         ({"polarity": -1}, "reverse"),
         ({"red_share": 0.5}, "TwoLeadPair"),
         ({"duty": 0}, "never be lit"),
         ({"coil_drop": "1 V", "coil_drop_max": "0.5 V"}, "need to rise from 0 V"),
-        ({"relay": 9}, "relay needs"),
     ],
 )
 def test_what_is_refused(changed, said):

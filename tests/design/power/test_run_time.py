@@ -19,7 +19,7 @@ from sigcalc.errors import RangeError, SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive, regulators
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.parts.relay import relays
-from sigcalc.parts.source import adapters, batteries
+from sigcalc.parts.source import batteries
 from sigcalc.units import Q
 
 BLOCK, PACK = batteries["9 V alkaline"], batteries["6 x AA alkaline"]
@@ -106,13 +106,12 @@ def test_charge_and_energy_balance():
 
 def test_a_resistor_fades_and_a_driver_holds():
     # behind a driver that needs 3.75 V the green lamp drops out before the battery is empty
-    faded = run_time(BLOCK, Load(RESISTOR, GREEN), 0.4)
-    held = run_time(BLOCK, Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN), 0.4)
-    middle = [np.interp(0.5, each.curve.si.time / each.si.hours, each.curve.light) for each in (faded, held)]
+    loads = Load(RESISTOR, GREEN), Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN)
+    faded, held = (run_time(BLOCK, each, 0.4).curve for each in loads)
+    middle = [np.interp(0.5, each.si.time / each.si.time[-1], each.light) for each in (faded, held)]
     assert middle[0] < 0.85
     assert middle[1] == pytest.approx(1)
-    assert held.curve.light[-1] < 0.8
-    assert (np.diff(faded.curve.light) <= 1e-12).all()
+    assert (np.diff(faded.light) <= 1e-12).all()
 
 
 def test_ends():
@@ -131,33 +130,26 @@ def test_ends():
 
 def test_relay_and_timer_end_a_run():
     held = Load(DRIVER, RED, relay=RELAY_9)
-    run = run_time(BLOCK, held, 0.5)
-    assert run.ended_by == RELAY
-    assert run.curve.si.voltage[-1] == pytest.approx(6.75, abs=1e-6)
-    assert run.latching > run.hours
-    assert run.chatter_to > run.hours
+    run, timer = (run_time(BLOCK, each, 0.5) for each in (held, dataclasses.replace(held, timer_voltage="7.5 V")))
+    assert (run.ended_by, timer.ended_by) == (RELAY, TIMER)
+    assert [each.curve.si.voltage[-1] for each in (run, timer)] == pytest.approx([6.75, 7.5], abs=1e-6)
+    assert run.chatter_to > run.hours > timer.hours
     assert run_time(BLOCK, Load(DRIVER, RED, relay=LATCHING), 0.5).si.hours == pytest.approx(run.latching.m_as("s"))
-    timer = run_time(BLOCK, dataclasses.replace(held, timer_voltage="7.5 V"), 0.5)
-    assert timer.ended_by == TIMER
-    assert timer.curve.si.voltage[-1] == pytest.approx(7.5, abs=1e-6)
-    assert timer.hours < run.hours
-    assert run_time(BLOCK, Load(DRIVER, RED, timer_voltage="5 V"), 0.5).ends[TIMER] is not None
+    assert run.latching > run.hours
 
 
 def test_what_the_timer_keeps_ends_the_run_earlier_and_spares_the_coil():
     """A 9 V relay pulls in at 6.75 V; with 0.7 V for what feeds it the battery has to hold 7.45 V."""
     bare = Load(RESISTOR, RED, relay=RELAY_9)
-    fed = dataclasses.replace(bare, coil_drop="0.7 V", coil_drop_min="0.5 V", coil_drop_max="0.9 V")
-    alone, run = (run_time(BLOCK, each, "1 V") for each in (bare, fed))
-    assert (alone.ended_by, run.ended_by) == (RELAY, RELAY)
-    assert alone.curve.si.voltage[-1] == pytest.approx(6.75, abs=1e-6)
-    assert run.curve.si.voltage[-1] == pytest.approx(7.45, abs=1e-6)
-    curve = run.curve.si
-    ohms = RELAY_9.si.coil_resistance
+    certain = dataclasses.replace(bare, coil_drop="0.7 V")
+    alone, sure, run = (
+        run_time(BLOCK, each, "1 V")
+        for each in (bare, certain, dataclasses.replace(certain, coil_drop_min="0.5 V", coil_drop_max="0.9 V"))
+    )
+    assert [each.curve.si.voltage[-1] for each in (alone, run)] == pytest.approx([6.75, 7.45], abs=1e-6)
+    curve, ohms = run.curve.si, RELAY_9.si.coil_resistance
     assert curve.drain - curve.current == pytest.approx((curve.voltage - 0.7) / ohms, rel=1e-9)  # Ohm's law
-    assert run.si.coil_charge == pytest.approx(trapezoid((curve.voltage - 0.7) / ohms, curve.time) / 3600, rel=2e-3)
-    certain = run_time(BLOCK, dataclasses.replace(bare, coil_drop="0.7 V"), "1 V")
-    assert run.hours_min < certain.hours_min < run.hours < certain.hours_max < run.hours_max
+    assert run.hours_min < sure.hours_min < run.hours < sure.hours_max < run.hours_max
 
 
 def test_what_lengthens_and_shortens_a_run():
@@ -227,7 +219,6 @@ LAMP = Load(RESISTOR, RED)
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ((adapters["9 V regulated"], "20 mA", "5 V"), "battery needs a Battery"),
         ((dataclasses.replace(BLOCK, discharge=None), "20 mA", "5 V"), "no discharge data"),
         ((BLOCK, "0 mA", "5 V"), "nothing connected"),
         ((BLOCK, "8 A", "5 V"), "more than it can give.*at most 3.8 A"),
@@ -235,10 +226,9 @@ LAMP = Load(RESISTOR, RED)
         ((BLOCK, LAMP, "50 mA"), "already at the start"),
         ((BLOCK, "20 mA", 0.5), "steady current"),
         ((BLOCK, LAMP, 1.0), "between 0 and 1"),
-        ((BLOCK, LAMP, "-5 V"), "more than zero"),
-        *(((BLOCK, LAMP, odd), "bare share") for odd in ("5 ohm", True, 10**400)),
+        ((BLOCK, LAMP, True), "bare share"),
         ((BLOCK, LAMP, "5 VDC"), "^until: '5 VDC' cannot be read"),
-        ((BLOCK, dataclasses.replace(LAMP, relay=relays["24 V two-pole"]), 0.5), "relay needs 18 V to pull in.*never"),
+        ((BLOCK, dataclasses.replace(LAMP, relay="24 V two-pole"), 0.5), "relay needs 18 V to pull in.*never"),
         ((BLOCK, dataclasses.replace(LAMP, timer_voltage="9.5 V"), 0.5), "timer board needs 9.5"),
     ],
 )
@@ -256,36 +246,37 @@ DRIVEN, LATCHED = ((BLOCK, Load(DRIVER, RED, relay=each), 0.5) for each in (RELA
     ("given", "topic", "said"),
     [
         (DRIVEN, "9 V alkaline battery", "fine: .* 11 h .4.8 h to 19 h. until"),
-        ((BLOCK, HELD, 0.5), "9 V alkaline battery", "until the relay no longer pulls in, with 6.* % of"),
         ((ZINC, "60 mA", "5.4 V"), "9 V zinc-carbon battery", "do not build: .*The weakest does not even start."),
         (DRIVEN, "end of the run", "below what every relay pulls in"),
-        ((BLOCK, dataclasses.replace(DRIVEN[1], timer_voltage="7.5 V"), 0.5), "end of the run", "supply dips below"),
         (DRIVEN, "what uses the charge", "latching .* 23 h instead of 11 h"),
         ((BLOCK, Load(ResistorDrive("2.2 kohm"), RED, standby="8 mA"), 0.5), "what uses the charge", "or an adapter"),
-        (LATCHED, "what uses the charge", None),
         (DRIVEN, "chatter", "may buzz.*latching relay puts it off"),
         (LATCHED, "chatter", "large capacitor at the relay board.$"),
-        ((BLOCK, LAMP, 0.5), "light", "fades"),
         ((BLOCK, Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN), 0.5), "drop-out", "fine: .*holds its current"),
         ((NIMH, Load(ConstantCurrentDrive("20 mA", "5 V"), [GREEN, RED]), 0.5), "drop-out", "look again.*Even fresh"),
-        ((BLOCK, Load(DRIVER, RED), "6 V"), "drop-out", None),
         # LM317L data sheet (Motorola): a lamp of 5 mA is below the 10 mA that the LM317 may need
         ((BLOCK, Load(regulators["lm317"].set_by("250 ohm"), RED), 0.5), "minimum load", "5.05 mA is less than .* any"),
         ((BLOCK, "2 mA", "5 V"), "outside the data", "less than in any published test"),
         ((batteries["3 V coin cell"], "10 mA", "2 V"), "outside the data", "carried on.*larger battery"),
-        ((PACK, "30 mA", "5 V"), "outside the data", None),
         ((BLOCK, "20 mA", "5 V"), "figures from memory", "look again"),
     ],
 )
 def test_what_is_said_of_a_run(given, topic, said):
     found = {each.topic: str(each) for each in run_time(*given).findings}
-    assert re.search(said, found[topic]) if said else topic not in found
+    assert re.search(said, found[topic])
+
+
+def test_nothing_is_said_without_cause():
+    for arguments, topics in (
+        (LATCHED, {"what uses the charge"}),
+        ((BLOCK, Load(DRIVER, RED), "6 V"), {"drop-out", "minimum load", "chatter", "end of the run"}),
+        ((PACK, "30 mA", "5 V"), {"outside the data"}),
+    ):
+        assert topics.isdisjoint({each.topic for each in run_time(*arguments).findings})
 
 
 @pytest.mark.parametrize(("evening", "grade"), [("2 h", FINE), ("5 h", LOOK), ("20 h", STOP)])
 def test_the_weakest_battery_is_held_against_one_evening(evening, grade):
     run = run_time(ZINC, HELD, 0.5)
     assert 2 < run.hours_min.m_as("h") < 5 < run.hours.m_as("h") < 20
-    band = run.findings_for(evening)[0]
-    assert band.grade == grade
-    assert ("one evening of 5 h" in band.reason) == (evening == "5 h")
+    assert run.findings_for(evening)[0].grade == grade
