@@ -261,11 +261,9 @@ class TestVerdict:
         ({"seen": {"blue": "none"}}, UnknownNameError, "position 'blue'"),
         ({"seen": {"red": "flickering"}}, UnknownNameError, "while set for red"),
         ({"readings": {"pair": "9 V"}}, UnknownNameError, "measuring point 'pair'"),
-        ({"readings": {"coil, red": "9 V"}}, UnknownNameError, "measuring point 'coil, red'"),
         ({"meter": "thermometer"}, UnknownNameError, "meter 'thermometer'"),
         ({"priors": {"red led reversd": 1}}, UnknownNameError, "'red LED reversed'"),
         ({"priors": {"wires swapped": "often"}}, UnitError, "needs a number; you gave"),
-        ({"priors": {"wires swapped": -1}}, RangeError, "needs a number from 0 to 1e.12; you gave -1"),
         ({"priors": {"wires swapped": float("nan")}}, RangeError, "needs a number from 0 to 1e.12"),
         ({"priors": {"wires swapped": 1e300}}, RangeError, "needs a number from 0 to 1e.12"),
         ({"priors": {each.name: 0 for each in faults_of(SIMPLE)}, "pairs": True}, RangeError, "at least one fault"),
@@ -361,7 +359,5 @@ class TestSimulated:
         assert first.seen is first.seen  # looked at once
         with pytest.raises(UnknownNameError, match="measuring point 'pair'"):
             first.read("pair")
-
-    def test_a_look_in_a_hundred_is_noted_wrongly(self):
         looks = [SimulatedSignal(SIMPLE, catalogue()["wires swapped"], seed).seen for seed in range(20)]
-        assert sum(each == SWAPPED for each in looks) >= 18
+        assert sum(each == SWAPPED for each in looks) >= 18  # a look in a hundred is noted wrongly
