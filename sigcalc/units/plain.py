@@ -43,6 +43,16 @@ def need_whole(value: Any, name: str, least: int, most: int, example: int) -> in
     return int(value)
 
 
+def need_made(value: Any, name: str, kind: type) -> Any:
+    """The record, or UnitError where the value is none of this kind."""
+    if not isinstance(value, kind):
+        made = kind.__name__
+        raise UnitError(
+            argument=name, need=f"a {made}", given=type(value).__name__, advice=f"make one with {made}(...)"
+        )
+    return value
+
+
 def need_mapping(value: Any, name: str, example: str) -> Mapping[str, Any]:
     """The mapping, an empty one for None, or UnitError where the value is none."""
     if value is not None and not isinstance(value, Mapping):

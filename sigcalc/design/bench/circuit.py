@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from ...errors import DesignError, UnitError, UnknownNameError
+from ...errors import DesignError, UnknownNameError
 from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive, as_one_drive
 from ...parts.led import Exponential
 from ...parts.relay import Relay, as_relay
@@ -134,18 +134,6 @@ class BenchCircuit:
             "regulated adapter": adapter and self.source.regulated,
         }
         return frozenset(name for name, has in known.items() if has)
-
-
-def as_bench_circuit(circuit: object) -> BenchCircuit:
-    """The circuit itself, or UnitError where it is none."""
-    if not isinstance(circuit, BenchCircuit):
-        raise UnitError(
-            argument="circuit",
-            need="a BenchCircuit",
-            given=type(circuit).__name__,
-            advice='write BenchCircuit(adapters["12 V regulated"], ResistorDrive("680 ohm", "5 %"), pair)',
-        )
-    return circuit
 
 
 Draws = dict[str, Floats]

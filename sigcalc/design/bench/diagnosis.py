@@ -13,9 +13,10 @@ from scipy.stats import chi2
 from ...parts.meter import UNITS, as_meter
 from ...physics import bayes
 from ...units import say
+from ...units.plain import need_made
 from ...units.record import Shown
 from ..findings import FINE, LOOK, STOP, Finding
-from .circuit import LAMPS, BenchCircuit, Floats, as_bench_circuit
+from .circuit import LAMPS, BenchCircuit, Floats
 from .expected import IF_QUESTIONED, read_measured
 from .fault import NOTHING_WRONG, weights
 from .predictions import DRAWS, SEED, Predictions, classes, doubt, predict, scaled
@@ -266,7 +267,7 @@ def diagnose(
     a wrong unit or an impossible value is questioned in the answer, and not used.
     """
     looks, meter = read_seen(seen), as_meter(meter)
-    taken = read_measured(as_bench_circuit(circuit), meter, readings)
+    taken = read_measured(need_made(circuit, "circuit", BenchCircuit), meter, readings)
     predictions = predict(circuit, meter, pairs, draws, seed)
     evidence = Evidence(predictions, looks, taken.values, weights(predictions.faults, priors))
     unseen = tuple(lamp for lamp in LAMPS if lamp not in looks)

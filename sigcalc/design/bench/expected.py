@@ -13,13 +13,13 @@ from ...parts.meter import AMPERES, OHMS, UNITS, WATCH, Meter, as_meter
 from ...parts.source import Adapter, Battery
 from ...parts.table import unknown
 from ...units import QuantityKind, say
-from ...units.plain import need_mapping
+from ...units.plain import need_made, need_mapping
 from ...units.reading import quoted
 from ...units.record import Shown
 from ..caution import Caution, cautions_about
 from ..findings import FINE, LOOK, Finding
 from ..tolerance import Band
-from .circuit import STILL_GOOD, BenchCircuit, as_bench_circuit, at_corners, sound
+from .circuit import STILL_GOOD, BenchCircuit, at_corners, sound
 from .reading import BenchReadings, MeasuringPoint, measuring_points
 
 OVER = ("ol", "over", "open", "1", "never", "infinite")
@@ -127,7 +127,7 @@ def expected_readings(circuit: BenchCircuit, meter: Any = "hand meter") -> Expec
 
     Raises UnitError or UnknownNameError for a circuit or meter that is none.
     """
-    return _expected(as_bench_circuit(circuit), as_meter(meter))
+    return _expected(need_made(circuit, "circuit", BenchCircuit), as_meter(meter))
 
 
 @lru_cache(maxsize=16)

@@ -20,9 +20,9 @@ from scipy.sparse.csgraph import connected_components
 from ...errors import UnitError, UnknownNameError
 from ...parts.meter import OHMS, WATCH, Meter, as_meter
 from ...parts.table import unknown
-from ...units.plain import need_plain, need_whole
+from ...units.plain import need_made, need_plain, need_whole
 from ...units.reading import quoted
-from .circuit import LAMPS, BenchCircuit, Draws, Floats, as_bench_circuit, drawn, need_seed, nominal, sound
+from .circuit import LAMPS, BenchCircuit, Draws, Floats, drawn, need_seed, nominal, sound
 from .expected import ReadingBand
 from .fault import Fault, changed, faults_of
 from .reading import BenchReadings, MeasuringPoint, measuring_points, what_shows
@@ -228,7 +228,7 @@ def fault_views(
     Raises UnitError or UnknownNameError for a circuit or meter that is none.
     """
     meter = as_meter(meter)
-    drawn = predict(as_bench_circuit(circuit), meter, pairs, draws, seed)
+    drawn = predict(need_made(circuit, "circuit", BenchCircuit), meter, pairs, draws, seed)
     printed = predict(circuit, meter, pairs, draws, seed, printed=True)
     return tuple(_view(drawn, printed, place) for place in range(len(drawn.faults)))
 
@@ -276,7 +276,7 @@ def look_alikes(
 
     Raises UnknownNameError for a point that the circuit does not have.
     """
-    known = measuring_points(as_bench_circuit(circuit))
+    known = measuring_points(need_made(circuit, "circuit", BenchCircuit))
     if points is not None and not isinstance(points, list | tuple):
         raise UnitError(argument="points", need="a list of names", given=quoted(points), advice='write ["pair, red"]')
     chosen = list(known) if points is None else list(points)

@@ -10,8 +10,9 @@ import numpy as np
 from ...errors import UnitError, UnknownNameError
 from ...parts.meter import as_meter
 from ...parts.table import unknown
+from ...units.plain import need_made
 from ...units.reading import quoted
-from .circuit import LAMPS, BenchCircuit, as_bench_circuit, drawn, need_seed
+from .circuit import LAMPS, BenchCircuit, drawn, need_seed
 from .fault import Fault, faulty
 from .predictions import usual_currents
 from .reading import BenchReadings, MeasuringPoint, measuring_points
@@ -32,7 +33,7 @@ class SimulatedSignal:
     """
 
     def __init__(self, circuit: BenchCircuit, fault: Fault, seed: int, meter: Any = "hand meter"):
-        self.circuit, self.fault, self.meter = as_bench_circuit(circuit), fault, as_meter(meter)
+        self.circuit, self.fault, self.meter = need_made(circuit, "circuit", BenchCircuit), fault, as_meter(meter)
         if not isinstance(fault, Fault):
             raise UnitError(argument="fault", need="one of faults_of(circuit)", given=quoted(fault))
         seed = need_seed(seed)

@@ -12,11 +12,12 @@ from typing import Annotated, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from ...errors import DesignError, RangeError, UnitError
+from ...errors import DesignError, RangeError
 from ...parts.capacitor import Capacitor
 from ...parts.timer import Timer, timers
 from ...physics import rc
 from ...units import Capacitance, QuantityKind, Ratio, Resistance, SupplyVoltage, Time, record, say, with_units
+from ...units.plain import need_made
 from ..findings import DAMAGE, FINE, LOOK, STOP, Finding, check_rating
 from ..tolerance import Band, at_corners, over_corners
 
@@ -80,17 +81,6 @@ class HoldCircuit:
             if not getattr(self.si, name) < 1:
                 raise RangeError(argument=name, need="less than 100 %", example="20 %")
 
-    def refuse_no_hold(self, argument: str, supply: float) -> None:
-        """Raise RangeError where a supply in V, given as `argument`, is not above the nominal trip."""
-        _, trip, _ = self.timer.trips(supply)
-        if not supply > trip:
-            raise RangeError(
-                argument=argument,
-                need=f"more than the {say(trip, 'V')} at which the {self.timer.name} timer trips",
-                given=say(supply, "V"),
-                advice=f"use at least {say(self.timer.si.least_supply, 'V')}",
-            )
-
     def least_pulse(self, reed_resistance: float) -> float:
         """The shortest contact in s that starts the timer, with so many ohms in series with the reed.
 
@@ -153,14 +143,16 @@ class HoldCircuit:
         return (low + high) / 2, within_reach
 
 
-def as_hold_circuit(circuit: Any) -> HoldCircuit:
-    """The circuit itself, or UnitError where it is none."""
-    if not isinstance(circuit, HoldCircuit):
-        raise UnitError(
-            argument="circuit",
-            need="a HoldCircuit",
-            given=type(circuit).__name__,
-            advice='try HoldCircuit("one-shot", Capacitor("electrolytic", "100 µF", "16 V"), "220 kohm", "4.7 kohm")',
+def need_hold(circuit: Any, argument: str, supply: float) -> HoldCircuit:
+    """The circuit, or UnitError where it is none, RangeError where a supply in V is not above the nominal trip."""
+    timer = need_made(circuit, "circuit", HoldCircuit).timer
+    _, trip, _ = timer.trips(supply)
+    if not supply > trip:
+        raise RangeError(
+            argument=argument,
+            need=f"more than the {say(trip, 'V')} at which the {timer.name} timer trips",
+            given=say(supply, "V"),
+            advice=f"use at least {say(timer.si.least_supply, 'V')}",
         )
     return circuit
 
@@ -276,7 +268,7 @@ def hold_at(circuit: HoldCircuit, supply: SupplyVoltage, turn: Ratio = 1.0) -> H
 
     Raises UnitError for anything but a HoldCircuit, RangeError where the supply is not above the trip.
     """
-    as_hold_circuit(circuit).refuse_no_hold("supply", supply)
+    need_hold(circuit, "supply", supply)
     least, nominal, most = circuit.seconds(supply, turn)
     return Hold.of(
         supply=supply,
@@ -337,7 +329,7 @@ def pot_turn(circuit: HoldCircuit, supply: SupplyVoltage, hold: WantedTime) -> P
     Raises DesignError where the on-time is beyond what the pot gives, with the ends of its range and
     what to change; UnitError for anything but a HoldCircuit; RangeError for a supply below the trip.
     """
-    as_hold_circuit(circuit).refuse_no_hold("supply", supply)
+    need_hold(circuit, "supply", supply)
     turns, within_reach = circuit.turns(supply, hold)
     if not within_reach[0]:
         least, most = (circuit.seconds(supply, turn).nominal for turn in (0.0, 1.0))
@@ -372,7 +364,7 @@ def supply_effect(circuit: HoldCircuit, fresh: SupplyVoltage, flat: SupplyVoltag
     most), which is left out. Raises UnitError for anything but a HoldCircuit, RangeError where
     `flat` is above `fresh`, or `fresh` not above the trip.
     """
-    as_hold_circuit(circuit).refuse_no_hold("fresh", fresh)
+    need_hold(circuit, "fresh", fresh)
     if not 0 < flat <= fresh:
         raise RangeError(
             argument="flat",

@@ -21,7 +21,7 @@ from ...parts.table import unknown
 from ...physics import events
 from ...physics.events import Spans
 from ...units import Length, QuantityKind, Ratio, Resistance, SupplyVoltage, Time, record, say
-from .hold import HoldCircuit, as_hold_circuit
+from .hold import HoldCircuit, need_hold
 from .magnet_and_reed import Gap, Passing
 
 TrackPlace = Annotated[Any, QuantityKind("place along the track", "m", -1e3, 1e3, "5 mm")]
@@ -122,14 +122,14 @@ class TrainRun:
     reed_resistor: Resistance = "100 ohm"
 
     def __post_init__(self) -> None:
-        readers = (("magnet", as_magnet), ("reed", as_sold), ("relay", as_relay), ("circuit", as_hold_circuit))
+        readers = (("magnet", as_magnet), ("reed", as_sold), ("relay", as_relay))
         for name, read in readers:
             object.__setattr__(self, name, read(getattr(self, name)))
         as_orientation(self.orientation)
         if self.coil_fed_for not in (RED, GREEN):
             raise UnknownNameError(unknown("coil_fed_for", self.coil_fed_for, (RED, GREEN)))
-        self.circuit.refuse_no_hold("supply", self.si.supply)
         si = self.si
+        need_hold(self.circuit, "supply", si.supply)
         places = [si.magnet_from_front, *([] if si.last_magnet is None else [si.last_magnet])]
         if sorted(set(places)) != places or max(places) > si.length:
             raise RangeError(

@@ -7,7 +7,7 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
-from sigcalc.design.bench.circuit import BRIDGE, OPEN, as_bench_circuit, nominal, sound
+from sigcalc.design.bench.circuit import BRIDGE, OPEN, nominal, sound
 from sigcalc.design.bench.fault import AND, NOTHING_WRONG, catalogue, changed, faults_of, faulty, weights
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair, with_series_diodes
 from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
@@ -144,5 +144,3 @@ RELAY = {"reversing": "relay", "relay": "12 V two-pole sensitive"}
 def test_circuits_that_are_refused(changes, error, said):
     with pytest.raises(error, match=said):
         dataclasses.replace(SIMPLE, **changes)
-    with pytest.raises(UnitError, match="circuit needs a BenchCircuit; you gave Adapter"):
-        as_bench_circuit(SIMPLE.source)
