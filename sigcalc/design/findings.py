@@ -60,11 +60,10 @@ def check_rating(
     """
     reason = f"{what} is up to {say(value, unit)}; its limit is {say(limit, unit)}"
     reason += f" ({source})." if source else "."
-    if value > limit * (1 + _ROUNDING):
-        return Finding(STOP, topic, reason, remedy, risk)
-    if value > reserve * limit * (1 + _ROUNDING):
-        return Finding(LOOK, topic, reason, remedy, risk)
-    return Finding(FINE, topic, reason)
+    most = limit * (1 + _ROUNDING)
+    if value <= reserve * most:
+        return Finding(FINE, topic, reason)
+    return Finding(STOP if value > most else LOOK, topic, reason, remedy, risk)
 
 
 def gravest_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:

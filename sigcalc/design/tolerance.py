@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from ..parts.source import Source
-from ..units import Q, say_band
+from ..units import say_band
 
 
 @dataclass(frozen=True)
@@ -41,11 +41,6 @@ class Band:
 
     def __str__(self) -> str:
         return say_band(self.least, self.nominal, self.most, self.unit)
-
-    @property
-    def quantities(self) -> tuple[Any, Any, Any]:
-        """Least, nominal and most as quantities."""
-        return tuple(Q(each, self.unit) for each in self)
 
 
 Bands = Band | tuple[Band, ...]
@@ -104,9 +99,8 @@ def over_draws(
     drawn = {}
     for name, band in bands.items():
         place = random.triangular(-1, 0, 1, draws) if name in peaked else random.uniform(-1, 1, draws)
-        drawn[name] = (
-            tuple(_between(each, place) for each in band) if isinstance(band, tuple) else _between(band, place)
-        )
+        several = isinstance(band, tuple)
+        drawn[name] = tuple(_between(each, place) for each in band) if several else _between(band, place)
     return formula(**drawn)
 
 

@@ -48,7 +48,7 @@ class QuantityKind:
     @property
     def need(self) -> str:
         """What it is, to follow "needs": "a voltage"."""
-        return _article(self.name)
+        return ("an " if self.name[0] in "aeiou" else "a ") + self.name
 
     def quantity(self, si: Any) -> Any:
         """An SI float or array as a quantity (a ratio or count stays a number)."""
@@ -107,7 +107,8 @@ class QuantityKind:
         return (number + offset) * factor
 
     def _from_quantity(self, value: pint.Quantity, argument: str) -> Any:
-        if dict(value.dimensionality) != dict(self.pint_unit.dimensionality) or _is_difference(value, self):
+        difference = self.unit == "K" and any("delta" in str(each) for each in value._units)
+        if difference or dict(value.dimensionality) != dict(self.pint_unit.dimensionality):
             raise self._refused(argument, value)
         try:
             with np.errstate(over="ignore"):  # a level in dBm may be beyond all numbers; `numbers` says so
@@ -149,16 +150,8 @@ class QuantityKind:
         return core_schema.with_info_plain_validator_function(validate)
 
 
-def _article(name: str) -> str:
-    return ("an " if name[0] in "aeiou" else "a ") + name
-
-
 def _plain(values: list[Any] | tuple[Any, ...]) -> bool:
     return not any(isinstance(each, str | pint.Quantity) for each in values)
-
-
-def _is_difference(value: pint.Quantity, kind: QuantityKind) -> bool:
-    return kind.unit == "K" and any("delta" in str(each) for each in value._units)
 
 
 @lru_cache(maxsize=512)

@@ -40,17 +40,13 @@ def typed(text: str, symbol: str, wanted: str, example: str) -> float:
     number, given = read(pointed, example, symbols_like(symbol))
     if given in ("", symbol):
         return number
-    quantity, own = Q(pointed), unit(symbol)
+    quantity, own, advice = Q(pointed), unit(symbol), f'type for example "{example}"'
     if given == "K" and symbol == "ohm":
-        raise _not_what(wanted, text, f'K alone means kelvin; for kilohms type "{number:g} kohm"')
-    if not quantity.is_compatible_with(own):
-        raise _not_what(wanted, text, f'type for example "{example}"')
-    return float(quantity.m_as(own))
-
-
-def _not_what(wanted: str, text: str, advice: str) -> UnitError:
-    given = quoted(text.strip())
-    return UnitError(f"{given} is not {wanted}; {advice}", given=given, advice=advice)
+        advice = f'K alone means kelvin; for kilohms type "{number:g} kohm"'
+    elif quantity.is_compatible_with(own):
+        return float(quantity.m_as(own))
+    said = quoted(text.strip())
+    raise UnitError(f"{said} is not {wanted}; {advice}", given=said, advice=advice)
 
 
 def with_unit(text: str, symbol: str) -> str:

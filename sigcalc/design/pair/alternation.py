@@ -88,11 +88,12 @@ class Alternation:
     @property
     def looks(self) -> str:
         """What the two lamps look like."""
+        flashes = self.si.frequency < SEEN_BY_ALL_BELOW
         if self.lit == "none":
             return "both lamps stay dark"
-        if self.si.frequency < SEEN_BY_ALL_BELOW:
-            return "both lamps flash in turn" if self.lit == "both" else f"only {self.lit} lights, and it flashes"
-        return "both lamps seem to be on" if self.lit == "both" else f"only {self.lit} is on"
+        if self.lit == "both":
+            return "both lamps flash in turn" if flashes else "both lamps seem to be on"
+        return f"only {self.lit} lights, and it flashes" if flashes else f"only {self.lit} is on"
 
     @property
     def sentence(self) -> str:
@@ -124,10 +125,8 @@ class Alternation:
             return mean
         peak = say(share.peak_current, "A")
         if self.si.frequency < _SLOW:
-            reason = (
-                f"The peaks of {peak} through the {topic} last so long that they count as steady current; its limit is "
-                f"{say(led.max_current, 'A')}."
-            )
+            steady = "last so long that they count as steady current; its limit is"
+            reason = f"The peaks of {peak} through the {topic} {steady} {say(led.max_current, 'A')}."
             return Finding(STOP, topic, reason, larger)
         reason = f"{mean.reason} But the peaks reach {peak}."
         return Finding(LOOK, topic, reason, "Look up the peak current in its data sheet, or use a larger resistor.")
@@ -188,13 +187,11 @@ def turned_round(
     DesignError for no resistance at all.
     """
     if supply < 0:
-        raise RangeError(
-            argument="supply", need="0 V or more", given=say(supply, "V"), advice="its direction changes all the time"
-        )
+        advice = "its direction changes all the time"
+        raise RangeError(argument="supply", need="0 V or more", given=say(supply, "V"), advice=advice)
     if not 0 < duty < 1:
-        raise RangeError(
-            argument="duty", need="a share between 0 and 1", given=f"{duty:g}", advice="at the ends nothing alternates"
-        )
+        need, advice = "a share between 0 and 1", "at the ends nothing alternates"
+        raise RangeError(argument="duty", need=need, given=f"{duty:g}", advice=advice)
     phase = np.linspace(0, 1, PHASES)
     waves = supply * (phase < duty), supply * (phase >= duty)
 
@@ -208,28 +205,25 @@ def turned_round(
 def _alternation(case: dict[str, Any], moments: Sequence[_Moments], waves: Sequence[Any], surplus: Band) -> Alternation:
     pair = as_pair(case["pair"])
     if isinstance(as_one_drive(case["drive"]), ConstantCurrentDrive):
-        raise DesignError(
-            "drive needs to be a ResistorDrive: a constant-current driver works in one direction only; "
-            "rectify and smooth the AC first, or use a resistor"
-        )
+        need, advice = "to be a ResistorDrive", "rectify and smooth the AC first, or use a resistor"
+        given = "a constant-current driver, which works in one direction only"
+        raise DesignError(argument="drive", need=need, given=given, advice=advice)
     lamps = [_lamp(pair, case["drive"], *each, surplus) for each in zip(LAMPS, moments, waves, strict=True)]
-    peaks = [float(current.max()) for _, current in lamps]  # a wave has a point on its crest
-    shares = {
-        lamp: LampShare.of(
+    red, green = (
+        LampShare.of(
             mean_current=means["current"].nominal,
             mean_current_min=means["current"].least,
             mean_current_max=means["current"].most,
-            peak_current=peak,
-            reverse_voltage=_across(pair, other, others_peak),
+            peak_current=float(wave.max()),
+            reverse_voltage=against,
         )
-        for lamp, (means, _), peak, other, others_peak in zip(
-            LAMPS, lamps, peaks, LAMPS[::-1], peaks[::-1], strict=True
-        )
-    }
+        for (means, wave, _), (_, _, against) in zip(lamps, lamps[::-1], strict=True)
+    )
     return Alternation.of(
         **case,
-        **shares,
-        drive_power=sum(means["power"].nominal for means, _ in lamps),
+        red=red,
+        green=green,
+        drive_power=sum(means["power"].nominal for means, _, _ in lamps),
         phase=np.linspace(0, 1, PHASES),
         red_wave=lamps[0][1],
         green_wave=lamps[1][1],
@@ -238,14 +232,16 @@ def _alternation(case: dict[str, Any], moments: Sequence[_Moments], waves: Seque
 
 def _lamp(
     pair: TwoLeadPair, drive: Drive, lamp: str, moments: _Moments, wave: Any, surplus: Band
-) -> tuple[dict[str, Band], Any]:
-    """Means over a cycle of one lamp's current and the drive's power; its nominal current along a wave."""
+) -> tuple[dict[str, Band], Any, float]:
+    """Means over a cycle of one lamp's current and the drive's power, nominal current along a wave, and most voltage.
+
+    The voltage is that across the lit lamp's whole branch, which the dark one sees in reverse.
+    """
     string, extra = pair.branch(lamp)
     resistance = drive.series_resistance + extra
     if resistance < _LEAST:
-        raise DesignError(
-            f"the {lamp} lamp has no resistance in its circuit; add a resistor to see what alternation does"
-        )
+        advice = "add a resistor to see what alternation does"
+        raise DesignError(f"the {lamp} lamp has no resistance in its circuit; {advice}")
 
     def cycle(surplus: Any, more: Any, spread: Any) -> dict[str, Any]:
         volts, shares = moments(surplus, string_voltage(LIT_FROM, string, spread=spread))
@@ -256,10 +252,7 @@ def _lamp(
         return {name: (shares * each).sum(axis=-1) for name, each in {"current": flows, "power": flows * rest}.items()}
 
     tolerance = Band(-drive.tolerance, 0.0, drive.tolerance)
-    return over_corners(cycle, surplus=surplus, more=tolerance, spread=SPREAD), loop_current(wave, resistance, string)
-
-
-def _across(pair: TwoLeadPair, lamp: str, current: float) -> float:
-    """The voltage across the lit lamp's whole branch, which the dark one sees in reverse."""
-    string, extra = pair.branch(lamp)
-    return float(string_voltage(current, string) + current * extra) if current else 0.0
+    means = over_corners(cycle, surplus=surplus, more=tolerance, spread=SPREAD)
+    current = loop_current(wave, resistance, string)
+    peak = float(current.max())  # a wave has a point on its crest
+    return means, current, float(string_voltage(peak, string) + peak * extra) if peak else 0.0

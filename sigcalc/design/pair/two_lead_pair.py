@@ -143,16 +143,10 @@ def _operate_lamp(pair: TwoLeadPair, lamp: str, supply: Any, drive: Drive, tempe
         current, across = fed(supply, drive, string, extra, temperature)
     refuse_runaway(current)
     others = current * extra + (string_voltage(current, string[1:], temperature) if string[1:] else 0.0)
-    return {
-        "current": current,
-        "led_voltage": across - others,
-        "drive_voltage": supply - across,
-        "extra_voltage": others,
-        "reverse_voltage": across,
-        "led_power": current * (across - others),
-        "drive_power": current * (supply - across),
-        "extra_power": current * others,
-    }
+    volts = {"led": across - others, "drive": supply - across, "extra": others}
+    point = {f"{part}_voltage": each for part, each in volts.items()}
+    point |= {f"{part}_power": current * each for part, each in volts.items()}
+    return {"current": current, "reverse_voltage": across, **point}
 
 
 @record

@@ -249,22 +249,17 @@ class Change:
     states: tuple[Shown, ...]
 
     @property
-    def short(self) -> bool:
-        """Whether any state on the way shorts the supply."""
-        return any(each.short for each in self.states)
-
-    @property
     def findings(self) -> tuple[Finding, ...]:
         """The verdict on changing over, with its remedy."""
-        said = f"From {self.start} to {self.end}, {self.manner}: {len(self.states)} states are possible, "
-        if not self.short:
-            dark = sum(set(each.lamps) == {DARK} for each in self.states)
-            return (Finding(FINE, "changing over", f"{said}none of them a short circuit, {dark} dark."),)
+        said = f"From {self.start} to {self.end}, {self.manner}: {len(self.states)} states are possible,"
         shorts, remedy = sum(each.short for each in self.states), "Use contacts that break before they make."
+        if not shorts:
+            dark = sum(set(each.lamps) == {DARK} for each in self.states)
+            return (Finding(FINE, "changing over", f"{said} none of them a short circuit, {dark} dark."),)
         # a split supply shorts from pole to pole, past a resistor in one of its wires
         if len(self.wiring.sources) == 1:
             remedy += f" {RESISTOR_FIRST}"
-        return (Finding(STOP, "changing over", f"{said}{shorts} of them a short circuit.", remedy),)
+        return (Finding(STOP, "changing over", f"{said} {shorts} of them a short circuit.", remedy),)
 
 
 def change(wiring: str | Wiring, start: str, end: str, manner: str = BREAK_FIRST) -> Change:
@@ -300,11 +295,6 @@ class ContactLoad:
     voltage: SupplyVoltage
 
     @property
-    def enough(self) -> bool:
-        """Whether the load keeps the contact clean."""
-        return self.si.current >= self.rating.si.least_current and abs(self.si.voltage) >= self.rating.si.least_voltage
-
-    @property
     def sentence(self) -> str:
         """Load and rating, in words."""
         least = f"{say(self.rating.si.least_current, 'A')} at {say(self.rating.si.least_voltage, 'V')}"
@@ -319,7 +309,7 @@ class ContactLoad:
         """The verdict on a contact's load, with its remedy."""
         if self.si.current > self.rating.si.most_current:
             return (Finding(STOP, "contacts", self.sentence, "Use a contact with a higher rating.", DAMAGE),)
-        if not self.enough:
+        if self.si.current < self.rating.si.least_current or abs(self.si.voltage) < self.rating.si.least_voltage:
             film = "a film may keep the heavier contact from conducting."
             remedy = f"Use a signal relay or a switch with gold contacts: {film}"
             return (Finding(LOOK, "contacts", self.sentence, remedy),)

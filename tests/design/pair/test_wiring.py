@@ -90,7 +90,6 @@ def test_on_the_way_between_two_positions(wiring, manner, states, shorts):
     way = change(wiring, *names, manner)
     assert len(way.states) == states
     assert sum(each.short for each in way.states) == shorts
-    assert way.short is bool(shorts)
     assert way.findings[0].grade == (STOP if shorts else FINE)
     assert str(states) in way.findings[0].reason
     between = [each.lamps[0] for each in way.states[1:-1]]
