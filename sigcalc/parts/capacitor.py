@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from ..errors import RangeError
-from ..units import Capacitance, Current, QuantityKind, Ratio, Time, record, say
+from ..units import Current, QuantityKind, Ratio, Time, Tolerance, record, say
 from .table import PartsTable, from_rows, need_rising
 
 # capacitors for 63 V and more are sold for any supply: the 60 V of other voltages would shut them out
-RatedVoltage = Annotated[Any, QuantityKind("rated voltage", "V", 0.0, 1e3, "16 V")]
-
-_LEAST = {"capacitance": (1e-12, "F"), "rated_voltage": (1.0, "V")}
+RatedVoltage = Annotated[Any, QuantityKind("rated voltage", "V", 1.0, 1e3, "16 V")]
+PrintedCapacitance = Annotated[Any, QuantityKind("capacitance", "F", 1e-12, 1.0, "100 µF")]
 
 
 @record
@@ -24,14 +22,13 @@ class CapacitorKind:
     """
 
     name: str
-    tolerance_below: Ratio
+    tolerance_below: Tolerance
     tolerance_above: Ratio
     leakage_time: Time
     least_leakage: Current
     polarised: bool
 
     def __post_init__(self) -> None:
-        _below_all(self)
         need_rising(self, "leakage_time")
 
 
@@ -43,23 +40,14 @@ class Capacitor:
     """
 
     kind: CapacitorKind
-    capacitance: Capacitance
+    capacitance: PrintedCapacitance
     rated_voltage: RatedVoltage
-    tolerance_below: Ratio | None = None
+    tolerance_below: Tolerance | None = None
     tolerance_above: Ratio | None = None
 
     def __post_init__(self) -> None:
         if not isinstance(self.kind, CapacitorKind):
             object.__setattr__(self, "kind", capacitor_kinds[self.kind])
-        for name, (least, unit) in _LEAST.items():
-            if getattr(self.si, name) < least:
-                raise RangeError(
-                    argument=name,
-                    need=f"at least {say(least, unit)}",
-                    given=say(getattr(self.si, name), unit),
-                    advice="it is printed on the part",
-                )
-        _below_all(self)
 
     @property
     def name(self) -> str:
@@ -87,12 +75,6 @@ class Capacitor:
         Below the rated voltage the leak falls at least in proportion (common practice, no source).
         """
         return self.si.rated_voltage / self.most_leakage
-
-
-def _below_all(part: Any) -> None:
-    below = part.si.tolerance_below
-    if below is not None and not below < 1:
-        raise RangeError(argument="tolerance_below", need="less than 100 %", given=say(below, ""), example="20 %")
 
 
 capacitor_kinds: PartsTable[CapacitorKind] = PartsTable("capacitor", "capacitors.csv", from_rows(CapacitorKind))

@@ -3,17 +3,28 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Any
+from typing import Annotated, Any
 
 import numpy as np
 
 from ..errors import DesignError, RangeError, UnknownNameError
 from ..physics import magnetics
-from ..units import FluxDensity, Length, Q, RemanenceCoefficient, Temperature, kind_of, record, say, with_units
+from ..units import (
+    FluxDensity,
+    Length,
+    Q,
+    QuantityKind,
+    RemanenceCoefficient,
+    Temperature,
+    kind_of,
+    record,
+    say,
+    with_units,
+)
 from .table import Figures, PartsTable, as_part, from_rows, need_rising, unknown
 
+Side = Annotated[Any, QuantityKind("length", "m", 1e-5, 1.0, "3 mm")]
 _TEMPERATURE = kind_of(Temperature)
-_LEAST_SIDE, _MOST_SIDE = 1e-5, 1.0  # m
 
 
 @record
@@ -44,8 +55,8 @@ class Magnet:
     `remanence_least` and `remanence_most` say how far a bought one may differ. The magnetised axis is its own z.
     """
 
-    diameter: Length
-    length: Length
+    diameter: Side
+    length: Side
     remanence: FluxDensity
     remanence_least: FluxDensity | None = None
     remanence_most: FluxDensity | None = None
@@ -53,14 +64,6 @@ class Magnet:
     name: str = ""
 
     def __post_init__(self) -> None:
-        for name in ("diameter", "length"):
-            if not _LEAST_SIDE <= getattr(self.si, name) <= _MOST_SIDE:
-                raise RangeError(
-                    argument=f"{name} of a magnet",
-                    need=f"a length from {say(_LEAST_SIDE, 'm')} to {say(_MOST_SIDE, 'm')}",
-                    example="3 mm",
-                    given=say(getattr(self.si, name), "m"),
-                )
         need_rising(self, "remanence_least", "remanence", "remanence_most")
 
     @classmethod
@@ -69,7 +72,7 @@ class Magnet:
         grade = grade if isinstance(grade, MagnetGrade) else magnet_grades[grade]
         least, most = grade.si.remanence_least, grade.si.remanence_most
         band = (Q(each, "T") for each in ((least + most) / 2, least, most))
-        sides = (kind_of(Length).read(each, name) for name, each in (("diameter", diameter), ("length", length)))
+        sides = (kind_of(Side).read(each, name) for name, each in (("diameter", diameter), ("length", length)))
         size = " x ".join(say(each, "m") for each in sides)
         return cls(diameter, length, *band, grade, f"{size}, {grade.name}")
 

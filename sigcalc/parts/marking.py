@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from decimal import Decimal
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -210,12 +211,9 @@ def rkm_code(resistance: Resistance, tolerance: Ratio | None = None) -> str:
     letter = next((letter for letter, power in _POWERS.items() if digits.value >= 10.0**power), "L")
     if digits.value >= 0.1 and letter == "L":
         letter = "R"  # 0.47 ohm is R47, not 470L
-    places = _POWERS[letter] - digits.power  # how many digits are behind the point
-    if places > 0:
-        whole = str(digits.whole).rjust(places + 1, "0")
-        before, after = whole[:-places].lstrip("0"), whole[-places:]
-    else:
-        before, after = str(digits.whole * 10**-places), ""
+    number = format(Decimal(digits.whole).scaleb(digits.power - _POWERS[letter]), "f")  # 4.7 for 4K7, 0.47 for R47
+    before, _, after = number.partition(".")
+    before = before.lstrip("0")
     if len(before + after) == 1:
         after += "0"  # a code has two digits at least: 1K0
     return before + letter + after + ("" if tolerance is None else _mark_for(tolerance, _tolerance_letters()))

@@ -10,13 +10,12 @@ from __future__ import annotations
 import dataclasses
 from typing import Annotated, Any, NamedTuple
 
-from ..errors import RangeError, UnitError, UnknownNameError
+from ..errors import UnitError, UnknownNameError
 from ..physics.magnetics import long_coil_field
 from ..units import (
     AmpereTurns,
     ContactVoltage,
     Current,
-    FluxDensity,
     Length,
     Power,
     Q,
@@ -24,13 +23,14 @@ from ..units import (
     Resistance,
     Time,
     record,
-    say,
     with_units,
 )
 from ..units.reading import quoted
 from .table import PartsTable, from_rows, need_rising, unknown
 
 CoilLength = Annotated[Any, QuantityKind("length of a test coil", "m", 1e-3, 1.0, "25 mm")]
+# at least 10 nT: far below the earth's field, and still above the rounding of the magnets' formulas
+ReedField = Annotated[Any, QuantityKind("flux density", "T", 1e-8, 3.0, "2 mT")]
 
 
 class Bridge(NamedTuple):
@@ -60,7 +60,6 @@ magnet or reed (rails, wheels and frame of a locomotive: it may close much neare
 (take its remanence there), and other magnets or coils near by. Where that matters, measure your own pair.
 """
 
-_LEAST_RELEASE = 1e-8  # T; far below the earth's field, and still above the rounding of the magnets' formulas
 _ENDS = Bridge._fields[:3]
 
 
@@ -73,30 +72,16 @@ class Reed:
     test coil's, for the factor of `BRIDGE` that counts at a magnet.
     """
 
-    pull_in: FluxDensity
-    release: FluxDensity
+    pull_in: ReedField
+    release: ReedField
     operate_time: Time = "0.5 ms"
     name: str = ""
     bridge: str | None = None
 
     def __post_init__(self) -> None:
-        si = self.si
         if self.bridge is not None and self.bridge not in _ENDS:
             raise UnknownNameError(unknown("bridge", self.bridge, _ENDS))
-        if not si.release >= _LEAST_RELEASE:
-            raise RangeError(
-                argument="release of a reed",
-                need=f"{say(_LEAST_RELEASE, 'T')} or more",
-                example="1 mT",
-                given=say(si.release, "T"),
-            )
-        if si.pull_in < si.release:
-            raise RangeError(
-                argument="pull_in of a reed",
-                need=f"no less than its release of {say(si.release, 'T')}",
-                given=say(si.pull_in, "T"),
-                advice="are the two the wrong way round?",
-            )
+        need_rising(self, "release", "pull_in", advice="are the two the wrong way round?")
 
     @classmethod
     @with_units(scalar=True)
@@ -166,23 +151,24 @@ class ReedType:
     @property
     def most_sensitive(self) -> Reed:
         """The reed of this type that closes and opens at the least field."""
-        return self._reed(self.si.pull_in_least, self.si.release_least, "most sensitive", "least")
+        return self._reed(0.0, "most sensitive", "least")
 
     @property
     def middle(self) -> Reed:
         """The reed in the middle of both bands."""
-        si = self.si
-        pull_in, release = (si.pull_in_least + si.pull_in_most) / 2, (si.release_least + si.release_most) / 2
-        return self._reed(pull_in, release, "middle", "usual")
+        return self._reed(0.5, "middle", "usual")
 
     @property
     def least_sensitive(self) -> Reed:
         """The reed of this type that needs the most field to close, and opens soonest."""
-        return self._reed(self.si.pull_in_most, self.si.release_most, "least sensitive", "most")
+        return self._reed(1.0, "least sensitive", "most")
 
-    def _reed(self, pull_in: float, release: float, which: str, bridge: str) -> Reed:
-        turns = (Q(pull_in, "AT"), Q(release, "AT"))
-        reed = Reed.from_ampere_turns(*turns, self.coil_length, self.operate_time, f"{which} {self.name}")
+    def _reed(self, share: float, which: str, bridge: str) -> Reed:
+        """The reed at a share of the way from the least to the most of both bands."""
+        bands = (getattr(self.si, name) for name in ("pull_in_least", "pull_in_most", "release_least", "release_most"))
+        low_pull, high_pull, low_release, high_release = bands
+        turns = (low_pull + share * (high_pull - low_pull), low_release + share * (high_release - low_release))
+        reed = Reed.from_ampere_turns(*Q(turns, "AT"), self.coil_length, self.operate_time, f"{which} {self.name}")
         return dataclasses.replace(reed, bridge=bridge)
 
 

@@ -10,7 +10,7 @@ from typing import Annotated, Any
 
 from ..errors import RangeError
 from ..physics.copper import REFERENCE_TEMPERATURE, TEMPERATURE_COEFFICIENT
-from ..units import Count, Power, QuantityKind, Ratio, Resistance, SupplyVoltage, Temperature, Time, record
+from ..units import Count, Power, QuantityKind, Resistance, SupplyVoltage, Temperature, Time, Tolerance, record
 from .contacts import ContactRating
 from .table import Figures, PartsTable, as_part, from_rows, need_rising, read_figures
 
@@ -48,7 +48,7 @@ class Relay:
     poles: Count
     contacts: ContactRating
     must_release: RatedShare | None = None
-    coil_tolerance: Ratio = 0.1
+    coil_tolerance: Tolerance = 0.1
     reference_temperature: Temperature = "23 °C"
     latching: bool = False
     inductance_released: Inductance | None = None
@@ -67,8 +67,6 @@ class Relay:
                 'give for example must_release="5 %", or latching=True without it'
             )
         need_rising(self, "must_release", "must_operate", "most_share")
-        if not si.coil_tolerance < 1:
-            raise RangeError(argument="coil_tolerance", need="less than 100 %", example="10 %")
 
     def warmth(self, temperature: Any) -> Any:
         """By which factor the coil's resistance, and with it every voltage it needs, grows at a temperature in K.

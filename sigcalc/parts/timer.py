@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from ..errors import RangeError, UnitError
 from ..physics import rc
-from ..units import QuantityKind, Ratio, Resistance, SupplyVoltage, Time, Voltage, kind_of, record
+from ..units import QuantityKind, Ratio, Resistance, SupplyVoltage, Time, Tolerance, Voltage, kind_of, record
 from .table import Figures, PartsTable, from_rows, need_rising, read_figures
 
 InputCurrent = Annotated[Any, QuantityKind("input current", "A", -1e-3, 1e-3, "250 nA")]
@@ -45,7 +45,7 @@ class Timer:
     trip_voltage_max: Voltage | None = None
     input_current: InputCurrent = "0 A"
     least_pulse: Time | None = None
-    spread: Ratio = 0.0
+    spread: Tolerance = 0.0
     high_drop: Voltage | None = None
     low_drop: Voltage | None = None
     note: str = ""
@@ -58,8 +58,6 @@ class Timer:
         need_rising(self, "least_supply", "most_supply")
         if self.follows_supply and not self.trips(1.0)[2] < 1:
             raise RangeError(argument=f"trip_share of {self.name}", need="a share below 1", example="50 %")
-        if not self.si.spread < 1:
-            raise RangeError(argument=f"spread of {self.name}", need="less than 100 %", example="3 %")
 
     @property
     def drives_coil(self) -> bool:

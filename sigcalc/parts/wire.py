@@ -10,17 +10,17 @@ import pint
 
 from ..errors import RangeError, UnitError
 from ..physics import copper
-from ..units import Area, Length, Resistance, Temperature, kind_of, record, say, with_units
+from ..units import Length, QuantityKind, Resistance, Temperature, kind_of, record, say, with_units
 from ..units.plain import is_whole, need_whole
 from ..units.reading import quoted
 from .table import Figures, PartsTable
 
 _GAUGE = re.compile(r"AWG\s*([1-4]/0|[0-9]{1,2})|([1-4]/0|[0-9]{1,2})\s*AWG", flags=re.IGNORECASE)
-_AREA = kind_of(Area)
+# the least is a thousandth of the thinnest gauge
+_AREA = QuantityKind("cross-section", "m2", 1e-12, 1e-2, "0.129 mm2")
 _LENGTH = kind_of(Length)
 _ROUNDING = 1e-9  # m
 _MOST_STRANDS = 1000
-_LEAST_AREA = 1e-12  # m2; a thousandth of the thinnest gauge
 
 
 @record
@@ -122,11 +122,7 @@ def cross_section(gauge: Any, argument: str) -> float:
             raise RangeError(argument=argument, need=need, given=quoted(gauge), example="26 AWG")
         return float(copper.gauge_area(number))
     if isinstance(gauge, pint.Quantity) or (isinstance(gauge, str) and not gauge.strip().isdigit()):
-        area = _AREA.read(gauge, argument, scalar=True)
-        if area < _LEAST_AREA:
-            need = f"a cross-section of {say(_LEAST_AREA, 'm2')} or more"
-            raise RangeError(argument=argument, need=need, given=say(area, "m2"), example="0.129 mm2")
-        return area
+        return _AREA.read(gauge, argument, scalar=True)
     need = "a whole American wire gauge or a cross-section"
     advice = f'write {argument}=26, {argument}="26 AWG" or {argument}="0.129 mm2"'
     raise UnitError(argument=argument, need=need, given=quoted(gauge), advice=advice)

@@ -70,30 +70,12 @@ def wire_resistance(
 # Least diameter of a hole over that of one wire, for 1 to 20 equal wires. Closed forms and the first four digits of the
 # others from the table in Wikipedia, "Circle packing in a circle"; the further digits of 10, 12, 14, 16, 17 and 20 from
 # an optimisation of our own, which the tests repeat. Proved least for 1 to 14 and 19; the best known for the others.
-_RATIOS = np.array(
-    [
-        1.0,
-        2.0,
-        1 + 2 / np.sqrt(3),
-        1 + np.sqrt(2),
-        1 + np.sqrt(2 * (1 + 1 / np.sqrt(5))),
-        3.0,
-        3.0,
-        1 + 1 / np.sin(np.pi / 7),
-        1 + np.sqrt(2 * (2 + np.sqrt(2))),
-        3.8130256314,
-        1 + 1 / np.sin(np.pi / 9),
-        4.0296019302,
-        2 + np.sqrt(5),
-        4.3284285549,
-        1 + np.sqrt(6 + 2 / np.sqrt(5) + 4 * np.sqrt(1 + 2 / np.sqrt(5))),
-        4.6154255949,
-        4.7920337484,
-        1 + np.sqrt(2) + np.sqrt(6),
-        1 + np.sqrt(2) + np.sqrt(6),
-        5.1223207370,
-    ]
-)
+_RATIOS = np.array([
+    1.0, 2.0, 1 + 2 / np.sqrt(3), 1 + np.sqrt(2), 1 + np.sqrt(2 * (1 + 1 / np.sqrt(5))), 3.0, 3.0,
+    1 + 1 / np.sin(np.pi / 7), 1 + np.sqrt(2 * (2 + np.sqrt(2))), 3.8130256314, 1 + 1 / np.sin(np.pi / 9),
+    4.0296019302, 2 + np.sqrt(5), 4.3284285549, 1 + np.sqrt(6 + 2 / np.sqrt(5) + 4 * np.sqrt(1 + 2 / np.sqrt(5))),
+    4.6154255949, 4.7920337484, 1 + np.sqrt(2) + np.sqrt(6), 1 + np.sqrt(2) + np.sqrt(6), 5.1223207370,
+])  # fmt: skip
 MOST_WIRES = len(_RATIOS)
 
 

@@ -181,8 +181,7 @@ class FeederPoint(NamedTuple):
 class Tree:
     """Which node is fed from which, sorted by how many sections away from the supply they are: for sums both ways.
 
-    `above` is as for `Feeder`; several trees may be in it, each with its own -1. `reached` tells which nodes a
-    supply feeds: not those of a closed loop.
+    `above` is as for `Feeder`; several trees may be in it, each with its own -1.
     """
 
     def __init__(self, above: Whole):
@@ -191,7 +190,6 @@ class Tree:
             if parent >= 0:
                 children[parent].append(node)
         self.roots = level = np.flatnonzero(above < 0)
-        self.reached = above < 0
         self.levels: list[tuple[Whole, Whole, Whole, Whole]] = []
         """Of each distance: its nodes, those they are fed from, these once each, and where the nodes of each begin."""
         while True:
@@ -201,7 +199,6 @@ class Tree:
             level = np.array([child for node in parents for child in children[node]])
             counts = [len(children[node]) for node in parents]
             self.levels.append((level, above[level], np.array(parents), np.cumsum([0, *counts[:-1]])))
-            self.reached[level] = True
 
     def beyond(self, drawn: Floats) -> Floats:
         """For each node the sum of what it and everything behind it draws."""

@@ -17,15 +17,10 @@ _STEPS = 200
 # Up to each ratio the word in the same place holds. Common practice, no source: for two small lamps side by side no
 # published threshold was found. Weber's law (equal ratios look equally different) is why the steps are ratios.
 _UP_TO = np.array([1.25, 1.6, 2.5, 5.0])
-_WORDS = np.array(
-    [
-        "they look alike",
-        "one looks a little brighter",
-        "one looks clearly brighter",
-        "one looks much brighter",
-        "one outshines the other",
-    ]
-)
+_WORDS = np.array([
+    "they look alike", "one looks a little brighter", "one looks clearly brighter", "one looks much brighter",
+    "one outshines the other",
+])  # fmt: skip
 
 
 def intensity_at(current: ArrayLike, reference_intensity: ArrayLike, reference_current: ArrayLike) -> Floats:

@@ -76,7 +76,6 @@ def test_which_follow_the_supply_and_which_trip_at_a_voltage_or_leak():
         ({"trip_share": 0.5, "trip_share_min": 0.6}, "rising order"),
         ({"trip_voltage": "0 V"}, "above zero"),
         ({"trip_share": 0.5, "least_supply": "16 V"}, "least_supply to most_supply needs"),
-        ({"trip_share": 0.5, "spread": 1.0}, "spread of odd"),
     ],
 )
 def test_refusals(given, sentence):

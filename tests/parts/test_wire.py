@@ -60,8 +60,6 @@ def test_bad_gauges_are_refused():
             wire_resistance(gauge, "1 m")
     with pytest.raises(RangeError, match="gauge"):
         wire_resistance(99, "1 m")
-    with pytest.raises(RangeError, match="gauge needs a cross-section of"):
-        wire_resistance("0 mm2", "1 m")
 
 
 @pytest.mark.parametrize(

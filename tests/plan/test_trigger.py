@@ -184,7 +184,7 @@ def test_bench_and_plain_data():
     [
         ({"magnet": USUAL_MAGNET, "diameter": "5 mm"}, "trigger.magnet: diameter is given as well"),
         ({"diameter": "5 mm"}, "trigger needs the name of a magnet, or both diameter and length"),
-        ({"diameter": "0 mm", "length": "2 mm"}, "trigger: diameter of a magnet needs a length from 0.01 mm"),
+        ({"diameter": "0 mm", "length": "2 mm"}, "trigger.diameter needs a length from 0.01 mm"),
         ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "trigger needs either speed or prototype_speed"),
         ({"speed": "0 m/s"}, "trigger.speed needs to be above zero; you gave 0 m/s"),
         ({"speed": "20 m/s"}, "trigger.speed needs to be from 0.001 m/s to 10 m/s on the model"),
