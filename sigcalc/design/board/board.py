@@ -194,11 +194,6 @@ class Board:
         own[self.section_ends[0]] = copper.wire_resistance(self.areas, 2.0 * length, kelvin)
         return own
 
-    @cached_property
-    def has_pairs(self) -> bool:
-        """Whether a signal on it has two colours."""
-        return any(each.load.is_pair for each in self.signals)
-
     @property
     def pair_length(self) -> Length:
         """How much twin wire there is in it; each metre holds two metres of conductor."""

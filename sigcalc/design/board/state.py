@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+import itertools
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Annotated, Any, NamedTuple, TypeVar
 
 import numpy as np
@@ -85,7 +86,7 @@ def board_states(asked: Sequence[Asked]) -> list[BoardState]:
     Raises RangeError for a signal whose steady load finds no voltage (unless there is a short), DesignError for a lamp
     whose current nothing limits.
     """
-    points = solve_feeders([_feeder(each) for each in asked])
+    points = solve_feeders([_feeder(each) for each in asked]) if asked else ()
     return [_state(each, point) for each, point in zip(asked, points, strict=True)]
 
 
@@ -254,24 +255,27 @@ def corner_states(board: Board, corners: tuple[int, ...] = CORNERS) -> States:
 
 def corner_states_of(boards: Sequence[Board], corners: tuple[int, ...] = CORNERS) -> list[States]:
     """`corner_states` of many boards, solved together; each board keeps its own, unchangeable."""
-    wanted = [
-        [(showing, corner) for showing in SHOWINGS[: 3 if board.has_pairs else 1] for corner in corners]
-        for board in boards
-    ]
+    keys, kept = [], []
+    for board in boards:
+        pairs = any(each.load.is_pair for each in board.signals)
+        keys.append(list(itertools.product(SHOWINGS if pairs else (AS_SET,), corners)))
+        kept.append(_keep(board, "states", dict))
     asked = {
         (id(board), *key): Asked(board, *key)
-        for board, keys in zip(boards, wanted, strict=True)
-        for key in keys
-        if key not in _keep(board, "states", dict)
+        for board, own, known in zip(boards, keys, kept, strict=True)
+        for key in own
+        if key not in known
     }
-    for each, state in zip(asked.values(), board_states(list(asked.values())) if asked else (), strict=True):
-        for array in vars(state.si).values():
-            if isinstance(array, np.ndarray):
-                array.setflags(write=False)
+    for each, state in zip(asked.values(), board_states(list(asked.values())), strict=True):
+        _freeze(vars(state.si).values())
         _keep(each.board, "states", dict)[each.showing, each.corner] = state
-    return [
-        {key: _keep(board, "states", dict)[key] for key in keys} for board, keys in zip(boards, wanted, strict=True)
-    ]
+    return [{key: known[key] for key in own} for own, known in zip(keys, kept, strict=True)]
+
+
+def _freeze(values: Iterable[Any]) -> None:
+    for each in values:
+        if isinstance(each, np.ndarray):
+            each.setflags(write=False)
 
 
 def most_drawn(states: States) -> float:
@@ -312,9 +316,7 @@ def worst_of(board: Board) -> Worst:
 
 def worsts_of(boards: Sequence[Board]) -> list[Worst]:
     """`worst_of` for many boards, solved together; a board keeps its own."""
-    asked = [
-        each for each in {id(each): each for each in boards}.values() if "worst" not in vars(each).get("_known", {})
-    ]
+    asked = {id(each): each for each in boards if "worst" not in vars(each).get("_known", {})}.values()
     ends = [_greedy_ends(each) for each in asked]
     points = solve_feeders([each.feeder for pair in ends for each in pair]) if ends else []
     for place, (board, pair) in enumerate(zip(asked, ends, strict=True)):
@@ -388,6 +390,5 @@ def _worst(board: Board, ends: Sequence[_End], points: Sequence[FeederPoint]) ->
             current = lifted.answer((point.node_voltage[at] + lifts * own)[places])[0]
             shares[lamp][places] = np.minimum(shares[lamp][places], share_of(current, alone))
             currents[lamp][places] = np.minimum(currents[lamp][places], current)
-    for array in (*shares.values(), *currents.values(), voltage):
-        array.setflags(write=False)
+    _freeze((*shares.values(), *currents.values(), voltage))
     return Worst(shares, currents, voltage)

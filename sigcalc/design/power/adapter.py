@@ -48,17 +48,10 @@ class AdapterVoltage:
     def findings(self) -> tuple[Finding, ...]:
         """The reserve left of the rated current, and how far the voltage is from what is printed."""
         si = self.adapter.si
-        reserve = check_rating(
-            f"The load of the {self.adapter.name} adapter",
-            self.si.load,
-            si.max_current,
-            "Take a larger adapter or fewer signals.",
-            unit="A",
-            topic="headroom",
-            reserve=MOST_LOAD,
-            risk=HEAT,
-            source=f"{say(MOST_LOAD, '')} of it leaves room for the next signal: common practice",
-        )
+        what, remedy = f"The load of the {self.adapter.name} adapter", "Take a larger adapter or fewer signals."
+        how = {"unit": "A", "topic": "headroom", "reserve": MOST_LOAD, "risk": HEAT}
+        why = f"{say(MOST_LOAD, '')} of it leaves room for the next signal: common practice"
+        reserve = check_rating(what, self.si.load, si.max_current, remedy, source=why, **how)
         if self.adapter.regulated:
             return reserve, Finding(FINE, "voltage", self.sentence)
         printed = f"only at {say(si.max_current, 'A')} it gives the printed {say(si.voltage, 'V')}"
@@ -155,13 +148,7 @@ def resistor_on_adapter(
     Raises DesignError where the adapter's voltage is too low, the current is zero or more
     than the LED's limit, or the load more than the adapter gives.
     """
-    string, load, most = as_string(led), current + other_load, as_adapter(adapter).si.max_current
-    if load > most * (1 + 1e-9):
-        raise DesignError(
-            f"current {say(current, 'A')} and other_load {say(other_load, 'A')} are together more than the "
-            f"{say(most, 'A')} that the {adapter.name} adapter is rated for; feed fewer signals from it"
-        )
-    at = adapter_voltage(adapter, Q(load, "A"))
+    string, at = as_string(led), adapter_voltage(adapter, Q(current + other_load, "A"))
     resistance, printed = (
         at_least(needed_resistance(volts, string, current), series) for volts in (at.si.voltage, adapter.si.voltage)
     )

@@ -86,9 +86,8 @@ class Load:
     @property
     def coil_drops(self) -> tuple[float, float, float]:
         """Least, usual and most in V that is lost in what feeds the coil."""
-        usual = self.si.coil_drop
-        ends = (self.si.coil_drop_min, usual, self.si.coil_drop_max)
-        return tuple(usual if each is None else each for each in ends)
+        least, usual, most = self.si.coil_drop_min, self.si.coil_drop, self.si.coil_drop_max
+        return usual if least is None else least, usual, usual if most is None else most
 
     def coil_voltage_needed(self, temperature: float | None = None) -> tuple[float, float, float]:
         """Supply in V from which every relay of the kind pulls in: with the least, usual and most coil drop.
@@ -114,16 +113,15 @@ class Load:
         With a relay there is always one in which the coil is on and the lamp lit, if only
         for the moment of changing (part 0): the supply must be enough for that too.
         """
-        red = (1.0 if self.shown == RED else 0.0) if self.red_share is None else self.red_share
+        red = float(self.shown == RED) if self.red_share is None else self.red_share
         lamps = ((self.duty * red, RED), (self.duty * (1 - red), GREEN), (1 - self.duty, ""))
         coil = 0.0 if self.relay is None or self.relay.latching else self.energised
-        each = [
+        return tuple(
             Phase(part * share, lamp, on)
             for part, lamp in lamps
             for share, on in ((coil, True), (1 - coil, False))
             if part > 0 and (share > 0 or (on and lamp and self.relay is not None))
-        ]
-        return tuple(each)
+        )
 
     def lamp_current(self, lamp: str, volts: Any, ohms: Any, tolerance: Any = 0.0, spread: Any = 0.0) -> Any:
         """The lamp's current in A on a source of open voltage and resistance; all arguments broadcast.
