@@ -8,7 +8,6 @@ from ..design.board.wire_and_holes import CUT_STEPS, CutList, cut_list, lamp_in_
 from ..design.caution import caution_text
 from ..design.findings import Finding
 from ..errors import SigcalcError
-from ..parts.led import Led
 from ..parts.marking import colour_bands, rkm_code
 from ..parts.resistor import rating_for
 from ..units import Q, say
@@ -74,7 +73,7 @@ def _driver_lines(circuit: Circuit, figures: dict[str, Figure]) -> list[PartLine
 def parts(circuit: Circuit, figures: dict[str, Figure]) -> tuple[PartLine, ...]:
     """What to buy or take out of the drawer."""
     plan, pair = circuit.plan, circuit.pair
-    lines = [_led_line(pair.red), _led_line(pair.green)]
+    lines = [PartLine(1, f"{led.colour} LED", led.name, note=led.note) for led in (pair.red, pair.green)]
     lines += _driver_lines(circuit, figures)
     if circuit.shared_resistance:
         heat = max(figures[f"{lamp}_shared_power"].most for lamp in LAMPS)
@@ -100,10 +99,6 @@ def parts(circuit: Circuit, figures: dict[str, Figure]) -> tuple[PartLine, ...]:
     )
 
 
-def _led_line(led: Led) -> PartLine:
-    return PartLine(1, f"{led.colour} LED", led.name, note=led.note)
-
-
 def _resistor_lines(circuit: Circuit, place: str, ohms: float, heat: float) -> list[PartLine]:
     """One resistor, or the two out of the drawer that make it up."""
     name = "resistor, shared" if place == "shared" else f"resistor, {place} branch"
@@ -119,18 +114,23 @@ def _resistor_lines(circuit: Circuit, place: str, ohms: float, heat: float) -> l
 
 
 def _resistor_line(name: str, ohms: float, heat: float, plan: PlanFields) -> PartLine:
-    """A resistor with its marks and rating; a value that no code can write goes without marks."""
-    tolerance = plan.drive.tolerance
-    try:
-        bands, marked = colour_bands(Q(ohms, "ohm"), tolerance), f"marked {rkm_code(Q(ohms, 'ohm'))}; "
-    except SigcalcError:
-        bands, marked = (), ""
+    """A resistor of the plan with its marks and rating."""
+    line = _resistor(name, ohms, plan.drive.tolerance)
     try:
         rating = f"{rating_for(Q(heat, 'W'), ambient=plan.limits.ambient).name} or more"
     except SigcalcError as refusal:
         rating = str(refusal)
-    detail = f"{say(ohms, 'ohm')}, {say(tolerance, '')}, {rating}"
-    return PartLine(1, name, detail, bands, f"{marked}at most {say(heat, 'W')} of heat")
+    marked = f"marked {rkm_code(Q(ohms, 'ohm'))}; " if line.bands else ""
+    return replace(line, detail=f"{line.detail}, {rating}", note=f"{marked}at most {say(heat, 'W')} of heat")
+
+
+def _resistor(name: str, ohms: float, tolerance: float = 0.05) -> PartLine:
+    """A resistor; one whose value no code can write goes without bands."""
+    try:
+        bands = colour_bands(Q(ohms, "ohm"), tolerance)
+    except SigcalcError:
+        bands = ()
+    return PartLine(1, name, f"{say(ohms, 'ohm')}, {say(tolerance, '')}", bands)
 
 
 def steps(circuit: Circuit) -> tuple[Step, ...]:
@@ -245,14 +245,6 @@ def trigger_parts(wish: TriggerSpec, plan: PlanFields) -> tuple[PartLine, ...]:
 
 def _polar(wish: TriggerSpec) -> bool:
     return wish.circuit().capacitor.kind.polarised
-
-
-def _resistor(name: str, ohms: float) -> PartLine:
-    try:
-        bands = colour_bands(Q(ohms, "ohm"), 0.05)
-    except SigcalcError:
-        bands = ()
-    return PartLine(1, name, f"{say(ohms, 'ohm')}, {say(0.05, '')}", bands)
 
 
 def trigger_positions(wish: TriggerSpec, figures: dict[str, Figure]) -> tuple[tuple[str, str], ...]:

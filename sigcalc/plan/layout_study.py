@@ -238,7 +238,7 @@ def _signals(
                 lamp: LampOnBoard(at[place].si.current, at[place].share, at[place].share_min)
                 for lamp, at in states.items()
             },
-            darkened=darkened[signal.at],
+            darkened_by_a_short_here=darkened[signal.at],
             study=studies[place],
         )
         for place, signal in enumerate(layout.signals)
@@ -279,23 +279,16 @@ class LampOnBoard:
 class LayoutSignal:
     """One signal of the layout: its place, the voltage there, its lamps, and its own study.
 
-    `darkened` says how many other signals go dark with a short at its place.
+    `darkened_by_a_short_here` says how many other signals go dark with a short at its place.
     """
 
     name: str
     at: str
     plan: str
-    voltage: float
+    voltage: float = in_unit("V")
     lamps: dict[str, LampOnBoard]
-    darkened: int
+    darkened_by_a_short_here: int
     study: Study
-
-    def to_dict(self) -> dict[str, Any]:
-        """Plain data, each figure a value with its unit."""
-        own = {name: getattr(self, name) for name in ("name", "at", "plan")}
-        own["voltage"] = {"value": self.voltage, "unit": "V"}
-        lamps = plain_data(self.lamps)
-        return own | {"lamps": lamps, "darkened_by_a_short_here": self.darkened, "study": self.study.to_dict()}
 
 
 @dataclass(frozen=True)
@@ -337,24 +330,27 @@ class LayoutStudy(Shown):
 
     def to_dict(self) -> dict[str, Any]:
         """The study as plain JSON data; each figure is a value with its unit, each signal's own study included."""
-        own = ("grade", "figures", "findings", "cautions", "parts", "cuts")
-        data = {"name": self.layout.name} | {name: plain_data(getattr(self, name)) for name in own}
-        data["signals"] = [each.to_dict() for each in self.signals]
-        return data
-
-
-_ONCE, _SUMMED = "supply", "wire"
+        own = ("grade", "figures", "findings", "cautions", "parts", "cuts", "signals")
+        return {"name": self.layout.name} | {name: plain_data(getattr(self, name)) for name in own}
 
 
 def part_totals(layout: LayoutFields, studies: Iterable[Study]) -> tuple[PartLine, ...]:
     """All signals' parts, equal ones together; the supply, the fuse and the feeder's wire once."""
     same: dict[tuple[str, str], list[PartLine]] = defaultdict(list)
+    wire: dict[tuple[str, str], float] = defaultdict(float)
     for study in studies:
         for line in study.parts:
-            if line.part not in (_ONCE, _SUMMED):
+            if line.part not in ("supply", "wire"):
                 same[line.part, line.detail].append(line)
+        for cut in study.cuts:
+            wire["wire of the signals", cut.wire] += cut.length
+    for each in layout.feeders:
+        wire["twin wire of the runs", each.wire] += each.length.m_as("m")
     lines = [_together(each) for _, each in sorted(same.items())]
-    return (*lines, *_wire_lines(layout, studies), *_supply(layout))
+    lines += [PartLine(1, what, f"{kind}, {say(each, 'm')}", note="add waste") for (what, kind), each in wire.items()]
+    if layout.fuse is not None:
+        lines.append(PartLine(1, "fuse", layout.fuse, note="in the supply's wire"))
+    return (*lines, PartLine(1, "supply", layout.supply.name))
 
 
 def _together(lines: list[PartLine]) -> PartLine:
@@ -362,31 +358,6 @@ def _together(lines: list[PartLine]) -> PartLine:
     first, *others = ([each.strip() for each in line.note.split(";")] for line in lines)
     note = "; ".join(each for each in first if all(each in other for other in others))
     return dataclasses.replace(lines[0], count=sum(line.count for line in lines), note=note)
-
-
-def _wire_lines(layout: LayoutFields, studies: Iterable[Study]) -> list[PartLine]:
-    """The wire of the signals' own pieces, and that of the feeder, there and back."""
-    own: dict[str, float] = defaultdict(float)
-    for study in studies:
-        for cut in study.cuts:
-            own[cut.wire] += cut.length
-    runs: dict[str, float] = defaultdict(float)
-    for each in layout.feeders:
-        runs[each.wire] += each.length.m_as("m")
-    lines = [
-        PartLine(1, "wire of the signals", f"{wire}, {say(length, 'm')}", note="add waste")
-        for wire, length in own.items()
-    ]
-    twin = [
-        PartLine(1, "twin wire of the runs", f"{wire}, {say(length, 'm')}", note="add waste")
-        for wire, length in runs.items()
-    ]
-    return [*lines, *twin]
-
-
-def _supply(layout: LayoutFields) -> list[PartLine]:
-    fuse = [] if layout.fuse is None else [PartLine(1, "fuse", layout.fuse, note="in the supply's wire")]
-    return [*fuse, PartLine(1, "supply", layout.supply.name)]
 
 
 def cut_totals(studies: Iterable[Study]) -> tuple[CutTotal, ...]:

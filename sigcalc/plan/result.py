@@ -45,7 +45,7 @@ def sentence(refusal: Exception) -> str:
 
 def plain_data(held: Any) -> Any:
     """A record, or a tuple or mapping of records, as plain JSON data; a number with a unit as {"value":, "unit":}."""
-    if isinstance(held, Figure):
+    if hasattr(held, "to_dict"):
         return held.to_dict()
     if is_dataclass(held):
         return {each.name: _with_unit(getattr(held, each.name), each.metadata.get("unit")) for each in fields(held)}
@@ -247,7 +247,7 @@ class Study(Shown):
         own = ("grade", "figures", "findings", "parts", "cuts", "steps", "assumptions", "cautions")
         data = {"name": self.plan.name} | {name: plain_data(getattr(self, name)) for name in own}
         data["drills"] = [{"hole": hole, "drill": drill} for hole, drill in self.drills]
-        data["bench_test"] = None if self.bench_test is None else self.bench_test.to_dict()
+        data["bench_test"] = plain_data(self.bench_test)
         if self.trigger is not None:
             places = [{"part": part, "place": place} for part, place in self.trigger.positions]
             data["hands_off"] = {"positions": places, "steps": plain_data(self.trigger.steps)}
