@@ -17,7 +17,6 @@ from ..design.pair.two_lead_pair import TwoLeadPair, with_series_diodes
 from ..design.tolerance import Band, over_corners, source_bands
 from ..errors import SigcalcError
 from ..parts.drive import ConstantCurrentDrive, Drive, Regulator, ResistorDrive, current_diodes, regulators
-from ..parts.led import Led
 from ..parts.resistor import at_least, nearest
 from ..units import Q, say
 from .circuit_fields import DIODE, REGULATOR, RESISTOR, DriveSpec
@@ -78,15 +77,11 @@ def _driven(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
     return Circuit(plan, driver.drive, pair, tuple(said), driver=driver)
 
 
-def _string(pair: TwoLeadPair, lamp: str) -> list[Led]:
-    return list(pair.branch(lamp)[0])
-
-
 def _choose(plan: PlanFields, pair: TwoLeadPair, lamp: str) -> Choice | Combination:
     """The choice for one lamp alone, or the best combination of the drawer; its refusal says which lamp."""
     wish = plan.drive
     try:
-        supply, string = Q(plan.supply.corners()[1], "V"), _string(pair, lamp)
+        supply, string = Q(plan.supply.corners()[1], "V"), list(pair.branch(lamp)[0])
         if wish.drawer is not None:
             return choose_from_drawer(
                 drawer=list(wish.drawer), supply=supply, led=string, current=wish.current, tolerance=wish.tolerance

@@ -218,9 +218,7 @@ _MAY_HAVE["drawer"] = (RESISTOR,)
 class DriveSpec(Section):
     """How the current is set."""
 
-    kind: Literal["resistor", "constant current", "regulator", "current diode"] = given(
-        RESISTOR, " / ".join(f'"{kind}"' for kind in KINDS)
-    )
+    kind: Literal[*KINDS] = given(RESISTOR, " / ".join(f'"{kind}"' for kind in KINDS))
     part: str | None = optional("name of a regulator or current diode in the tables", USUAL_DRIVE[REGULATOR])
     current: Current = given("5 mA", "wanted current in each lamp; a lamp never gets more nominally")
     series: str = given("E12", "series of preferred values the shop sells: E6 to E192")

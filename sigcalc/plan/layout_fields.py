@@ -21,7 +21,6 @@ from .signal_fields import Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
 MOST_SIGNALS = 200
 """No larger layout is studied: each signal is a plan of its own."""
 _LONGEST_PLAN_NAME = 120
-_PLAN_SECTIONS = ("lamps", "red", "green", "drive", "wiring", "mast", "wire", "limits", "evening", "trigger")
 
 
 def _wish(signal: Any) -> SignalSpec:
@@ -91,8 +90,7 @@ class SignalSpec(Section):
 
     def sections(self) -> dict[str, Any]:
         """The plan's sections that are given here."""
-        given = {name: getattr(self, name) for name in _PLAN_SECTIONS}
-        return {name: section for name, section in given.items() if section is not None}
+        return {name: value for name, value in self if isinstance(value, Section)}
 
 
 class LayoutFields(InFile):

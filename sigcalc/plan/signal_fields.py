@@ -30,9 +30,7 @@ FORMS = ("one shared resistor", "shared and extra", "one in each branch")
 class Wiring(Section):
     """How resistors and lamps are joined, and what turns the current round."""
 
-    form: Literal["one shared resistor", "shared and extra", "one in each branch"] = given(
-        "one shared resistor", " / ".join(f'"{form}"' for form in FORMS)
-    )
+    form: Literal[*FORMS] = given(FORMS[0], " / ".join(f'"{form}"' for form in FORMS))
     extra_red: Resistance | None = optional("extra resistor in the red branch; worked out if left out", "100 ohm")
     extra_green: Resistance | None = optional("extra resistor in the green branch; worked out if left out", "100 ohm")
     series_diodes: bool = given(False, "a plain diode in series with each LED", strict=True)

@@ -1,22 +1,21 @@
 """Plans for tests: any valid one (a hypothesis strategy), and the invented layout's."""
 
 import math
+import typing
 from pathlib import Path
 
 from hypothesis import reject
 from hypothesis import strategies as st
 
-from sigcalc import Plan, SigcalcError
-from sigcalc.design.board.wire_and_holes import lamp_outlines
-from sigcalc.parts.capacitor import capacitor_kinds
-from sigcalc.parts.drill import drills
+from sigcalc import Plan, Q, SigcalcError
 from sigcalc.parts.led import leds
-from sigcalc.parts.magnet import magnets
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
-from sigcalc.parts.timer import timers
-from sigcalc.parts.wire import wires
 from sigcalc.plan.circuit_fields import DRIVE_TABLES
+from sigcalc.plan.section import NameIn
+from sigcalc.plan.signal_fields import FORMS as WIRING_FORMS
+from sigcalc.plan.signal_fields import Evening, Limits, Mast, TriggerSpec, WireSpec, Wiring
+from sigcalc.units import QuantityKind
 
 FOLDER = Path(__file__).parents[2] / "notebooks" / "plans"
 LAYOUT = FOLDER / "quillhaven_layout.toml"
@@ -98,22 +97,42 @@ _own_resistors = st.one_of(
 _extras = _merged(_maybe("extra_red", _ohms), _maybe("extra_green", _ohms))
 
 
-@st.composite
-def _masts(draw):
-    below, between, above = (draw(st.floats(low, 0.2)) for low in (0.01, 0.005, 0))
-    heights = {"bottom_lamp": below, "top_lamp": below + between, "height": below + between + above}
-    return {name: f"{each:.5f} m" for name, each in heights.items()} | {
-        "lamp_outline": draw(st.sampled_from(list(lamp_outlines))),
-        "lamp_hole": draw(st.sampled_from(list(drills))),
-        "wire_hole": draw(st.sampled_from(list(drills))),
-    }
+def _marked(info, kind):
+    """What marks a field's annotation, such as its kind of quantity or its table of names."""
+    inner = [mark for each in typing.get_args(info.annotation) for mark in getattr(each, "__metadata__", ())]
+    return next((each for each in (*info.metadata, *inner) if isinstance(each, kind)), None)
+
+
+def _values(info):
+    """Values that a field may take: a name of its table, one of its words, or what is near the usual one."""
+    usual = info.examples[0] if info.default is None else info.default
+    kind, table = _marked(info, QuantityKind), _marked(info, NameIn)
+    if table is not None:
+        return st.sampled_from(list(table.table))
+    if typing.get_origin(info.annotation) is typing.Literal:
+        return st.sampled_from(typing.get_args(info.annotation))
+    if isinstance(usual, bool):
+        return st.booleans()
+    if kind is not None and kind.bare:
+        return st.floats(0, 1)
+    if kind is not None and kind.unit != "K":
+        value = Q(usual)
+        return st.floats(-1.5, 1.5).map(lambda power: f"{value.magnitude * 10**power:.4g} {value.units:~}")
+    return st.just(usual)
 
 
 @st.composite
-def _wirings(draw):
-    form = draw(st.sampled_from(["one shared resistor", "shared and extra", "one in each branch"]))
-    more = draw(st.sampled_from([{}, {"reversing": "relay"}, {"series_diodes": True}]))
-    return {"form": form} | more | ({} if form == "one shared resistor" else draw(_extras))
+def _any_section(draw, section):
+    """Any fields of a section, but for those that contradict others."""
+    names = draw(st.lists(st.sampled_from(list(section.model_fields)), unique=True))
+    given = {name: draw(_values(section.model_fields[name])) for name in names}
+    while given:
+        try:
+            section(**given)
+            break
+        except ValueError:
+            given.popitem()
+    return given
 
 
 _SECTIONS = {
@@ -122,72 +141,31 @@ _SECTIONS = {
     "green": _lamps,
     "supply": _merged(_sources, _maybe("tolerance", _tolerances)),
     "drive": _drives,
-    "wiring": _wirings(),
-    "mast": _masts(),
-    "wire": st.fixed_dictionaries(
-        {"part": st.sampled_from(list(wires)), "distance": _quantity("m", -2, 1.5), "slack": _quantity("mm", 0, 2)}
-    ),
-    "limits": st.fixed_dictionaries(
-        {
-            "max_current": _amperes,
-            "ambient": st.floats(-40, 100).map(lambda celsius: f"{celsius:.1f} degC"),
-            "unevenness": st.floats(1.01, 100),
-        }
-    ),
+    "wiring": _any_section(Wiring),
+    "mast": _any_section(Mast),
+    "wire": _any_section(WireSpec),
+    "limits": st.one_of(_any_section(Limits), st.sampled_from([{"ambient": "-40 degC"}, {"ambient": "100 degC"}])),
+    "evening": _any_section(Evening),
+    "trigger": _any_section(TriggerSpec),
 }
-
-
-_evenings = _merged(
-    st.fixed_dictionaries(
-        {
-            "hours": st.floats(0.1, 100).map(lambda hours: f"{hours:.2f} h"),
-            "red_share": st.floats(0, 1),
-            "standby": st.sampled_from(["0 mA", "6 mA", "1 A"]),
-            "until": st.sampled_from(["50 %", "0.2", "5.4 V"]),
-        }
-    ),
-    _maybe("timer_voltage", _volts),
-)
-_triggers = _merged(
-    st.one_of(
-        st.sampled_from(list(magnets)).map(lambda name: {"magnet": name}),
-        st.just({"diameter": "6 mm", "length": "2 mm", "grade": "N42"}),
-    ),
-    st.sampled_from([{}, {"speed": "1 m/s"}, {"prototype_speed": "100 km/h"}]),
-    st.fixed_dictionaries(
-        {
-            "orientation": st.sampled_from(["upright", "lengthwise", "crosswise"]),
-            "gap": st.floats(0.5, 60).map(lambda gap: f"{gap:.2f} mm"),
-            "beyond": _quantity("m", -3, 0),
-            "timer": st.sampled_from(list(timers)),
-            "capacitor": st.sampled_from(list(capacitor_kinds)),
-            "capacitance": st.sampled_from(["1 µF", "100 µF", "2200 µF"]),
-            "pot": _quantity("ohm", 1, 6),
-            "both_ways": st.booleans(),
-        }
-    ),
-    _maybe("hold", _quantity("s", -1, 2)),
-    _maybe("neighbour", _quantity("mm", 0, 2)),
-)
-_RELAYS = st.sampled_from(list(relays))
 
 
 @st.composite
 def fields(draw):
     """What a plan file may hold: all of it readable, most of it without contradiction."""
     given = {name: draw(st.one_of(_nothing, section)) for name, section in _SECTIONS.items()}
-    drive, wiring = given["drive"], given["wiring"]
+    drive, wiring, relay = given["drive"], given["wiring"], draw(st.sampled_from(list(relays)))
     if drive.get("kind") is None and wiring.get("form") != "one in each branch":
         drive = drive | draw(_own_resistors)
-    given = {name: section for name, section in given.items() if section}
-    if draw(st.booleans()):
-        given["evening"] = draw(_evenings)
-        if wiring.get("reversing") == "relay":
-            given["evening"] |= draw(_maybe("relay", _RELAYS))
-    if draw(st.booleans()):
-        given["trigger"] = draw(_triggers)
+    if wiring.get("form", WIRING_FORMS[0]) != WIRING_FORMS[0]:
+        wiring = wiring | draw(_extras)
+    for each in ("evening", "trigger"):
+        given[each].pop("relay", None)  # both name one relay, and only where the wiring has one
+        if given[each] and wiring.get("reversing") == "relay":
+            given[each] |= {"relay": relay}
     name = draw(st.text("abc <>&\"'=+-@é漢", min_size=1, max_size=20).filter(str.strip))
-    return given | {"drive": drive, "name": name}
+    given = {name: section for name, section in given.items() if section}
+    return given | {"drive": drive, "wiring": wiring, "name": name}
 
 
 @st.composite
