@@ -53,13 +53,6 @@ def test_common_faults_are_drawn_more_often():
         assert abs(drawn[name] - expected) < 4 * expected**0.5, name
 
 
-def test_levels_go_from_one_fault_and_all_readings_to_two_and_few():
-    assert (LEVELS[0].faults, LEVELS[0].readings) == (1, None)
-    assert LEVELS[-1].faults == 2
-    assert LEVELS[-1].readings < LEVELS[-2].readings
-    assert all(f"{each.readings or 'all'} readings" in each.name for each in LEVELS)
-
-
 def test_the_presenter_finds_every_single_fault_by_its_number():
     for place, line in enumerate(secret_list(SIGNAL), 1):
         assert line == f"{place}: {secret_fault(SIGNAL, place).name}"
@@ -74,36 +67,21 @@ def test_the_presenters_numbers_do_not_follow_the_list_of_verdicts():
     assert sum(one == other for one, other in zip(secret, listed, strict=True)) <= 3
 
 
-def test_the_right_name_is_worth_all_but_the_effort():
-    result = judged(
-        "red LED open",
-        ["red LED open"],
-        "pair, red",
-        "shared resistor, red",
-        "diode test A to B",
-        "shared resistor ohms",
-    )
-    assert result.outcome == RIGHT
-    assert result.effort == 1 + 1 + 2 + 2
+def test_the_right_name_is_worth_all_but_the_effort_which_takes_at_most_half():
+    points = ("pair, red", "shared resistor, red", "diode test A to B", "shared resistor ohms")
+    result = judged("red LED open", ["red LED open"], *points)
+    assert (result.outcome, result.effort) == (RIGHT, 1 + 1 + 2 + 2)
     assert result.points == FULL - PER_EFFORT * result.effort
     assert result.pointed > 0.9
-
-
-def test_effort_takes_at_most_half():
-    signal = signal_with("red LED open")
-    result = judged("red LED open", ["red LED open"], *signal.points)
+    result = judged("red LED open", ["red LED open"], *signal_with("red LED open").points)
     assert PER_EFFORT * result.effort > FULL / 2
     assert result.points == FULL / 2
 
 
-def test_what_looks_the_same_in_all_that_was_read_is_worth_less():
+def test_what_looks_the_same_in_all_that_was_read_is_worth_less_and_a_wrong_name_nothing():
     result = judged("red LED shorted", ["green LED shorted"], "pair, red")
-    assert result.outcome == ALIKE
-    assert result.points == HALF_WAY - PER_EFFORT
+    assert (result.outcome, result.points) == (ALIKE, HALF_WAY - PER_EFFORT)
     assert result.pointed < 0.9
-
-
-def test_a_wrong_name_is_worth_nothing():
     result = judged("wires swapped", [NOTHING_WRONG], "pair, red")
     assert (result.outcome, result.points) == (WRONG, 0)
 

@@ -91,11 +91,6 @@ def test_timer_board_and_storage_shorten_the_run(battery_run):
     assert old.hours_min < 0.1 * fresh.hours_min
 
 
-def test_a_coin_cell_works_no_relay_and_says_why(battery_run):
-    put(battery_run, battery=batteries["3 V coin cell"], reversed_by=SENSITIVE, current_at_first=5)
-    assert "never works; use a relay of a lower coil voltage or a stronger battery" in refused(battery_run)
-
-
 def test_where_the_other_drive_does_not_work_it_is_said(battery_run):
     # the driver draws a little more than the resistor, and the relay's coil sags the battery that far already
     load = {"battery": batteries["9 V zinc-carbon"], "reversed_by": "relay, 9 V"}
@@ -153,13 +148,6 @@ def test_an_adapter_too_low_for_the_relay_has_no_price(costs):
     put(costs, adapter=adapters["5 V regulated"], signal=SIGNALS["20 mA, relay held"])
     assert "may give only 4.75 V, and the relay needs 6.75 V" in refused(costs)
     assert put(costs, signal=SIGNALS[f"20 mA, {HAND}"]) is not None
-
-
-def test_a_rechargeable_pack_is_hard_to_beat(costs):
-    scene = put(costs, battery=batteries["8 x AA NiMH"], battery_used=USES["200 times"])
-    assert "the adapter never pays for itself" in scene.sentence
-    put(costs, price_of_a_kWh=0, plugged_in=PLUGGED["evenings only"])
-    assert costs.picture.sentence.endswith("evenings, longer than you will keep it.")
 
 
 def test_a_battery_that_does_not_start_has_no_price(costs):

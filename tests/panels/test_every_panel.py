@@ -27,18 +27,8 @@ def _kinds(base):
 PANELS = list(_kinds(Panel))
 QUICK = [each for each in PANELS if each.values[0].takes_long is Panel.takes_long]
 ALWAYS_ANSWER = {
-    "FirstLight",
-    "ALittleMore",
-    "WhyAResistor",
-    "PairPanel",
-    "BranchPanel",
-    "ReversingPanel",
-    "FourSwitchesPanel",
-    "SharedReturnPanel",
-    "AlternationPanel",
-    "SharedDriver",
-    "OrientationPanel",
-    "ShortPanel",
+    *("FirstLight", "ALittleMore", "WhyAResistor", "PairPanel", "BranchPanel", "ReversingPanel", "FourSwitchesPanel"),
+    *("SharedReturnPanel", "AlternationPanel", "SharedDriver", "OrientationPanel", "ShortPanel"),
 }
 CORNERS = 20
 

@@ -18,7 +18,6 @@ from sigcalc.lessons.find_the_fault import (
     secret_list,
 )
 from sigcalc.panels.find_the_fault import (
-    CIRCUIT,
     DRAWN,
     FAULT,
     GAME,
@@ -26,12 +25,10 @@ from sigcalc.panels.find_the_fault import (
     MEASURE,
     METER_AT,
     NAME_IT,
-    READINGS,
     SECOND,
     SECRET,
     SET_FOR,
     SIGNAL,
-    VIEW,
     FaultGamePanel,
     Press,
     outcome,
@@ -117,13 +114,6 @@ def test_the_number_hides_what_the_rules_say(game):
     assert "game number needs a whole number" in refused(game)
 
 
-def test_the_circuit_shows_what_is_seen_in_the_position(game):
-    place(game, "red LED open")
-    for position, look in (("red", "red is dark, green is dark"), ("green", "red is dark, green is on")):
-        game[SET_FOR].value = position
-        assert game.picture.pictures[0].sentence.startswith(f"Set for {position}, {look}.")
-
-
 def test_a_reading_is_taken_when_the_button_is_pressed_and_not_before(game):
     game[METER_AT].value = "pair"
     assert not game.readings
@@ -139,17 +129,14 @@ def test_the_table_says_what_does_not_fit(game):
     place(game, "red LED open")
     measure(game, "pair", "shared resistor ohms")
     sentence = game.picture.pictures[-1].sentence
-    assert "pair, red reads 12" in sentence or "pair, red reads 11" in sentence
     assert "not as it should; shared resistor ohms" in sentence
     assert sentence.endswith(", as it should.")
 
 
 def test_the_cautions_of_a_measurement_stand_beside_it(game):
-    game[METER_AT].value = "current"
-    assert "only in series" in game.picture.sentence
-    assert "put the red lead back" in game.picture.sentence
-    game[METER_AT].value = "shared resistor ohms"
-    assert "Never measure resistance" in game.picture.sentence
+    for point, caution in (("current", "put the red lead back"), ("shared resistor ohms", "Never measure resistance")):
+        game[METER_AT].value = point
+        assert caution in game.picture.sentence
 
 
 def test_a_level_allows_no_more_readings_than_it_says(game):
@@ -218,15 +205,6 @@ def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(gam
     game[MEASURE].widget.click()
     assert game.readings == taken
     assert "Wire A to plus is measured with the signal set for green" in reasons(game)
-    game[SET_FOR].value = "green"
-    assert taken["wire A to plus"] in game.picture.pictures[0].sentence
-
-
-def test_views_are_the_circuit_or_the_readings(game):
-    for view, begins in ((CIRCUIT, "Set for red"), (READINGS, "Noted: set for red")):
-        game[VIEW].value = view
-        (picture,) = game.picture.pictures
-        assert picture.sentence.startswith(begins)
 
 
 class TestTrain:

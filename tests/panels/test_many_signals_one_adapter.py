@@ -71,16 +71,6 @@ def test_each_new_signal_costs_more_than_the_one_before(one_by_one):
     assert said in one_by_one.picture.sentence
 
 
-def test_a_longer_layout_dims_the_last_and_its_relay_gives_up_first(one_by_one):
-    put(one_by_one, {SIGNALS: 8})
-    before = weakest(one_by_one)
-    scene = put(one_by_one, {LENGTH: 21})
-    assert weakest(one_by_one) < before
-    assert "a little dim" in scene.sentence
-    assert (scene.findings[0].topic, scene.findings[0].grade) == ("relays", STOP)
-    assert "clearly dim" in put(one_by_one, {LENGTH: 60}).sentence
-
-
 @pytest.mark.parametrize(
     "change",
     [{GAUGE: 24}, {WIRING: "star"}, {WIRING: "mixed"}, {MAKE: SENSITIVE}, {MAKE: HAND}, {LENGTH: 4}, {LIMIT: DRIVER}],
@@ -155,13 +145,9 @@ def gauge():
 
 def test_the_gauge_is_that_of_the_library(gauge):
     chosen = gauge_for(gauge.board(wire=30), 0.9)
+    assert gauge.picture.sentence.startswith("Wired as chain, 11.3 m of twin wire")
     assert f"{chosen.gauge} AWG: the weakest, {chosen.weakest}, has" in gauge.picture.sentence
-    assert "Wired as chain, 11.3 m of twin wire" in gauge.picture.sentence
     assert gauge.picture.findings[0].reason.startswith(f"{chosen.gauge} AWG leaves")
-    bars = gauge.picture.pictures[0].sentence
-    assert f"{chosen.gauge} AWG is the thinnest that is enough" in bars
-    for each, share in chosen.shares.items():
-        assert f"{each} AWG {100 * share:.3g} %" in bars
 
 
 def test_a_wire_that_leaves_the_relays_or_the_lamps_too_little_is_not_called_fine(gauge):
@@ -204,9 +190,7 @@ def test_nothing_holds_an_unregulated_adapter(short_circuit):
     short = short_at(short_circuit.board(), "east home")
     assert short.held is None
     assert short.free.si.supply_current > 0.5
-    assert "Held at" not in scene.sentence
     assert grades(scene)["source"] == STOP
-    assert grades(scene)["wires"] in (LOOK, STOP)
 
 
 @pytest.mark.parametrize(
@@ -262,10 +246,9 @@ def test_progress_is_shown_and_taken_away_again(layout, monkeypatch):
     bar.observe(lambda change: seen.append((change["new"], bar.layout.visibility)), names="value")
     bar.value = 0
     layout.button.click()
-    assert [value for value, _ in seen] == sorted(value for value, _ in seen)
+    assert seen == sorted(seen)
     assert {shown for _, shown in seen[1:]} == {"visible"}
-    assert bar.value == bar.max
-    assert bar.layout.visibility == "hidden"
+    assert (bar.value, bar.layout.visibility) == (bar.max, "hidden")
 
 
 def test_faults_are_named_all_at_once_nothing_stale_stays_and_nothing_is_written(layout, tmp_path):
@@ -283,26 +266,13 @@ def test_faults_are_named_all_at_once_nothing_stale_stays_and_nothing_is_written
     assert layout.study is not None
 
 
-def test_a_defect_is_shown_and_raised(layout, monkeypatch):
-    monkeypatch.setattr(module.Layout, "load", lambda _: 1 / 0)
-    with pytest.raises(ZeroDivisionError):
-        layout.redraw()
-    assert "report it" in layout.headline.value
-    assert layout.pages["Board"].value == ""
-
-
 def test_the_sheet_is_saved_and_no_file_is_replaced_unasked(layout, tmp_path):
-    layout.buttons[0].click()
     sheet = tmp_path / "my_plans" / "my_layout.html"
-    assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
-    assert "Download my_layout.html" in layout.told.value
-    assert f"It is the sheet of {layout.layout_file.value} as last studied." in layout.told.value
-    other = tmp_path / "my_plans" / "other.html"
-    other.write_text("mine", encoding="utf-8")
-    layout.path.value = "my_plans/other.toml"
+    sheet.parent.mkdir()
+    sheet.write_text("mine", encoding="utf-8")
     layout.buttons[0].click()
-    assert 'role="alert"' in layout.told.value
-    assert other.read_text(encoding="utf-8") == "mine"
+    assert sheet.read_text(encoding="utf-8") == "mine"
     layout.replace.value = True
     layout.buttons[0].click()
-    assert other.read_text(encoding="utf-8") != "mine"
+    assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+    assert f"It is the sheet of {layout.layout_file.value} as last studied." in layout.told.value

@@ -26,12 +26,6 @@ def test_it_says_what_the_library_chooses(panel):
     assert sentence.endswith("Exactly 10 mA would need 1.02 kΩ.")
 
 
-def test_series_and_tolerance_change_the_bands(panel):
-    panel["series"].value, panel["its tolerance"].value = "E96", 0.01
-    assert "Buy 1.02 kΩ ± 1 %, 1/4 W: brown, black, red, brown, brown." in panel.picture.sentence
-    assert "brown, black, red, brown, brown" in panel.picture.pictures[0].sentence
-
-
 def test_too_much_current_too_low_a_supply_and_too_small_a_drawer_are_refused_with_what_to_do(panel):
     put(panel, LED=leds["red low-current 3 mm"])
     assert "ask for at most 7 mA" in refused(panel)
@@ -79,8 +73,6 @@ def test_the_views(panel):
     ("typed", "values"),
     [
         ("", []),
-        (" , ; ", []),
-        ("470", ["470 ohm"]),
         ("470, 1k, 4k7", ["470 ohm", "1k", "4k7"]),
         ("470 1k0;2k2 ", ["470 ohm", "1k0", "2k2"]),
         ("470 ohm; 1 kohm, 47R", ["470 ohm", "1 kohm", "47R"]),
