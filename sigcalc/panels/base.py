@@ -24,7 +24,7 @@ from ..views.findings import Scene
 from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, Size
 from .alert import alert_html, told_by
-from .control import Control, NumberControl, stylesheet, switch
+from .control import Control, stylesheet, switch
 
 Shown = Picture | Scene
 BUSY = "sigcalc-busy"
@@ -47,7 +47,7 @@ class Panel(widgets.VBox):
 
     def __init__(self, controls: Sequence[Control], heading: str):
         self.large = switch("large type for the projector")
-        self.controls = {each.name: each for each in (*controls, self.large)}
+        self.controls: dict[str, Any] = {each.name: each for each in (*controls, self.large)}
         self.picture: Shown | None = None
         self.view = widgets.HTML(layout=widgets.Layout(min_height=self.height))
         self.view.add_class("sigcalc-view")
@@ -85,10 +85,7 @@ class Panel(widgets.VBox):
 
     def text(self, name: str) -> str:
         """A number control's value with its unit."""
-        control = self.controls[name]
-        if not isinstance(control, NumberControl):
-            raise TypeError(f"{name} is no number control")
-        return control.text
+        return self.controls[name].text
 
     def draw(self) -> Shown:
         """The picture for what the controls say now."""

@@ -229,9 +229,6 @@ def positions(name: str, options: Sequence[Any], value: Any = None) -> Control:
     return Control(name, group, buttons)
 
 
-__all__ = ["Control", "NumberControl", "choice", "positions", "switch", "text_line"]
-
-
 class Button(widgets.Button):
     """A button whose action comes after whatever was changed before it was pressed.
 

@@ -47,11 +47,9 @@ def plan_files() -> list[tuple[str, Path]]:
 
 def _name(path: Path) -> str:
     """The plan's name; "" for the file of a layout, which holds several signals."""
+    text = ""
     try:
         text = file.read(path, Layout.most_bytes)
-    except PlanError:
-        return f"{path.name} (has faults)"
-    try:
         return Plan.parse(text).name
     except PlanError:
         return "" if holds_layout(text) else f"{path.name} (has faults)"

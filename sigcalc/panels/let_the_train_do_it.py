@@ -10,8 +10,8 @@ import ipywidgets as widgets
 
 from ..design.findings import FINE, STOP, Finding
 from ..design.train.hold import Hold, HoldCircuit, hold_at, pot_turn, supply_effect
-from ..design.train.magnet_and_reed import LargestGap, largest_gap, side_reach
-from ..design.train.passing_odds import PassingOdds, passing_odds
+from ..design.train.magnet_and_reed import largest_gap, side_reach
+from ..design.train.passing_odds import passing_odds
 from ..design.train.passing_train import PassingTrain, passing_train
 from ..design.train.train_run import TrainRun
 from ..errors import DesignError, SigcalcError
@@ -86,10 +86,7 @@ class OrientationPanel(Panel):
         return Scene((picture,), picture.sentence, () if lies == ALL else _limits(magnet, reed, gap, lies))
 
 
-@lru_cache(maxsize=64)
-def _largest_gap(magnet: str, reed: ReedType, lies: str) -> LargestGap:
-    """Kept, since it does not change with the gap that is set."""
-    return largest_gap(magnet, reed, lies)
+_largest_gap = lru_cache(maxsize=64)(largest_gap)  # it does not change with the gap that is set
 
 
 def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, ...]:
@@ -220,7 +217,7 @@ class PassingTrainPanel(Panel):
         self["moment (step)"].enable(view != ODDS)  # among many trains there is no moment to choose
         run = self.run
         if view == ODDS:
-            odds = _odds(run)
+            odds = _odds(run, TRAINS)
             picture = odds_picture(odds, size=self.size)
             return Scene((picture,), picture.sentence, odds.findings)
         result = _passed(run)
@@ -265,15 +262,8 @@ def _circuit(timer: str) -> HoldCircuit:
     return HoldCircuit(timer, Capacitor("electrolytic", "100 µF", "16 V"), "270 kohm", "4.7 kohm")
 
 
-@lru_cache(maxsize=16)
-def _passed(run: TrainRun) -> PassingTrain:
-    """Kept while only the moment moves: a picture of a known passing takes milliseconds."""
-    return passing_train(run)
-
-
-@lru_cache(maxsize=16)
-def _odds(run: TrainRun) -> PassingOdds:
-    return passing_odds(run, TRAINS)
+# kept while only the moment moves: a picture of a known passing takes milliseconds
+_passed, _odds = lru_cache(maxsize=16)(passing_train), lru_cache(maxsize=16)(passing_odds)
 
 
 def _verdict(result: PassingTrain) -> str:

@@ -140,17 +140,13 @@ class PlanForm(widgets.VBox):
             field.mark(any(own[: len(each)] == each[: len(own)] for each in places))
 
 
-def changes(before: dict[str, Any], after: dict[str, Any]) -> list[str]:
+def changes(before: dict[str, Any], after: dict[str, Any], section: tuple[str, ...] = ()) -> Iterator[str]:
     """What differs between two readings of the form, each with its place and what it says now."""
-    return list(_changes(before, after, ()))
-
-
-def _changes(before: dict[str, Any], after: dict[str, Any], section: tuple[str, ...]) -> Iterator[str]:
     for name in {**before, **after}:
         old, new = before.get(name), after.get(name)
         place = place_in_the_form((*section, name))
         if isinstance(old, dict) and isinstance(new, dict):
-            yield from _changes(old, new, (name,))
+            yield from changes(old, new, (name,))
         elif isinstance(old, dict) or isinstance(new, dict):
             yield f"{place}: {'not used' if new is None else 'used'}"
         elif old != new:
@@ -212,7 +208,7 @@ class PlanField:
         elif isinstance(self.widget, widgets.Dropdown):
             self._choose(value)
         else:
-            self.widget.value = value if self._kind in ("bool", "number") else ("" if value is None else str(value))
+            self.widget.value = value if self._kind in ("bool", "float") else ("" if value is None else str(value))
 
     def _choose(self, value: Any) -> None:
         empty = NONE if NONE in self.widget.options else OWN
@@ -307,20 +303,19 @@ def _example(info: Any) -> str:
 
 def plan_field(place: str, info: Any) -> PlanField:
     """The input for one field of the plan."""
-    label = place.rsplit(".", 1)[-1].replace("_", " ")
-    common = {"description": label, "tooltip": info.description or ""}
-    options = _options(place, info)
+    label, options = place.rsplit(".", 1)[-1].replace("_", " "), _options(place, info)
+    typed = {"placeholder": _example(info), "continuous_update": False}
     if options is not None:
-        return PlanField(place, _made(widgets.Dropdown, _CONTROL, options=options, **common), "choice", info)
-    if info.annotation is bool:
-        return PlanField(place, _made(widgets.Checkbox, _CONTROL, indent=False, **common), "bool", info)
-    if info.annotation is float:
-        return PlanField(place, _made(widgets.FloatText, _CONTROL, **common), "number", info)
-    typed = common | {"placeholder": _example(info), "continuous_update": False}
-    if "tuple[tuple" in str(info.annotation):
-        return PlanField(place, _made(widgets.Textarea, _CONTROL, rows=3, **typed), "rows", info)
-    kind = "list" if "tuple" in str(info.annotation) else "text"
-    return PlanField(place, _made(widgets.Text, _CONTROL, **typed), kind, info)
+        kind, made, more = "choice", widgets.Dropdown, {"options": options}
+    elif info.annotation in (bool, float):
+        kind = info.annotation.__name__
+        made, more = (widgets.Checkbox, {"indent": False}) if kind == "bool" else (widgets.FloatText, {})
+    elif "tuple[tuple" in str(info.annotation):
+        kind, made, more = "rows", widgets.Textarea, {"rows": 3, **typed}
+    else:
+        kind, made, more = "list" if "tuple" in str(info.annotation) else "text", widgets.Text, typed
+    widget = _made(made, _CONTROL, description=label, tooltip=info.description or "", **more)
+    return PlanField(place, widget, kind, info)
 
 
 def in_the_form(refusal: SigcalcError | str) -> SigcalcError | str:

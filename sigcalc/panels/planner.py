@@ -192,7 +192,7 @@ class Planner(StudyPanel):
 
     def _news(self) -> str:
         """Which changes of the form went into what was saved."""
-        news = changes(self._kept, self.form.read())
+        news = list(changes(self._kept, self.form.read()))
         if not news:
             return ""
         more = f"; and {len(news) - _LISTED} more" if len(news) > _LISTED else ""

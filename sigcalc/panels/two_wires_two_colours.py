@@ -35,7 +35,7 @@ from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, sa
 from .base import Panel
 from .control import Control, NumberControl, choice, positions, switch
 
-WAYS = {"wire A is plus": +1, "wire B is plus": -1}
+WAYS = {"wire A is plus": "red", "wire B is plus": "green"}
 SHARED, INSIDE, DRIVER = "one resistor, shared", "a resistor in each branch", "a driver, constant current"
 CIRCUIT, BRIGHTNESS, BOTH = "circuit", "brightness", "both"
 EXTRA, DIODES = "extra in one branch", "series diodes"
@@ -58,7 +58,7 @@ class PairPanel(Panel):
             NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
             led_choice("red", "red alingap 3 mm"),
             led_choice("green", "green gap 3 mm"),
-            positions("direction", list(WAYS)),
+            positions("direction", list(WAYS.items())),
         ]
         super().__init__(controls, "Which lamp lights?")
 
@@ -66,7 +66,7 @@ class PairPanel(Panel):
         """The circuit at the chosen direction, and what the limits of both lamps say."""
         two_lamps = TwoLeadPair(self["red LED"].value, self["green LED"].value)
         study = study_pair(self.text("supply"), ResistorDrive(self.text("resistor"), "5 %"), two_lamps)
-        lamp = "red" if WAYS[self["direction"].value] > 0 else "green"
+        lamp = self["direction"].value
         circuit = signal_circuit(study.point(lamp), "supply", adapter=True, size=self.size)
         return Scene((circuit,), circuit.sentence, _of_this_direction(study, lamp))
 
@@ -93,7 +93,7 @@ class BranchPanel(Panel):
             switch(DIODES),
             led_choice("red", "red gaasp 3 mm"),
             led_choice("green", "green gap 3 mm"),
-            choice("direction", list(WAYS)),
+            choice("direction", list(WAYS.items())),
             choice("view", [CIRCUIT, BRIGHTNESS, BOTH]),
         ]
         super().__init__(controls, "Where does the resistor go, and are the lamps equally bright?")
@@ -110,7 +110,7 @@ class BranchPanel(Panel):
             evenness = _compared(study)
         if any(lamp_look(getattr(without, each), study.point(each).si.current) == DEAD for each in ("red", "green")):
             evenness = None
-        lamp = "red" if WAYS[self["direction"].value] > 0 else "green"
+        lamp = self["direction"].value
         sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
         return Scene(self._pictures(study, lamp, evenness), sentence, _not_fine(study, lamp, evenness))
 
@@ -200,12 +200,8 @@ def _not_fine(study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[F
     )
 
 
-FIRST, OPEN, BRIDGED, LAST = (
-    "up, or coil off",
-    "between, touching nothing",
-    "between, touching both",
-    "down, or coil on",
-)
+FIRST, LAST = "up, or coil off", "down, or coil on"
+OPEN, BRIDGED = "between, touching nothing", "between, touching both"
 # by names that the list shows whole; the drawing's sentence says the full one
 ONE_SIGNAL = {
     "crossed switch": wirings["crossed double-throw switch"],
@@ -249,14 +245,8 @@ class ReversingPanel(Panel):
         closed, words = _contacts(wiring, self["contacts"].value)
         shown = show(wiring, closed, words)
         circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
-        tamed = first and shown.short
-        return Scene(
-            (circuit,), f"{circuit.sentence} {_says(wiring)}", _findings(wiring, self["contacts"].value, tamed)
-        )
-
-
-def _says(wiring: Wiring) -> str:
-    return f"{wiring.name.capitalize()}: {wiring.says}."
+        found = _findings(wiring, self["contacts"].value, tamed=first and shown.short)
+        return Scene((circuit,), f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}.", found)
 
 
 def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:

@@ -125,14 +125,6 @@ def test_a_reading_is_taken_when_the_button_is_pressed_and_not_before(game):
     assert game.readings == {"pair, red": shown}
 
 
-def test_the_table_says_what_does_not_fit(game):
-    place(game, "red LED open")
-    measure(game, "pair", "shared resistor ohms")
-    sentence = game.picture.pictures[-1].sentence
-    assert "not as it should; shared resistor ohms" in sentence
-    assert sentence.endswith(", as it should.")
-
-
 def test_the_cautions_of_a_measurement_stand_beside_it(game):
     for point, caution in (("current", "put the red lead back"), ("shared resistor ohms", "Never measure resistance")):
         game[METER_AT].value = point
@@ -171,13 +163,6 @@ def test_a_verdict_counts_once(game):
         name(game, named)
         assert "No: it is red LED open." in reasons(game)
     assert list(game.scores.values()) == [0]
-
-
-def test_what_looks_the_same_is_told_with_what_would_have_told_it(game):
-    place(game, "red LED open")
-    name(game, "no resistor, red LED burnt out")
-    assert "looks the same in all that you read" in reasons(game)
-    assert "Most telling would have been" in reasons(game)
 
 
 def test_two_faults_are_named_with_two_lists_and_the_second_is_forgotten_where_one_is_hidden(game):

@@ -134,12 +134,6 @@ def test_a_reading_that_cannot_be_is_questioned_and_not_used(panel, typed):
     assert panel.picture.pictures[0].svg == before
 
 
-def test_beyond_the_range_is_a_reading(panel):
-    see(panel, "none", "none")
-    read(panel, shared_resistor_ohms="OL")
-    assert pictured(panel).startswith("resistor open: very likely")
-
-
 def test_forgetting_takes_all_readings_and_no_looks(panel):
     see(panel, "none", "green")
     read(panel, pair__red="12 V")

@@ -184,15 +184,6 @@ def test_on_long_thin_wire_the_adapter_does_not_notice(short_circuit):
     assert grades(scene) == {"source": LOOK, "wires": STOP}
 
 
-def test_nothing_holds_an_unregulated_adapter(short_circuit):
-    """It gives more than it is rated for, and gets hot: source and wires alone limit the current."""
-    scene = put(short_circuit, {SOURCE: UNREGULATED, SHORT: "east home"})
-    short = short_at(short_circuit.board(), "east home")
-    assert short.held is None
-    assert short.free.si.supply_current > 0.5
-    assert grades(scene)["source"] == STOP
-
-
 @pytest.mark.parametrize(
     ("fuse", "found"),
     [
