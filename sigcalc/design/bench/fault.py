@@ -185,28 +185,10 @@ def _bridge(place: _Place) -> State:
 
 
 def _reverse(place: _Place) -> State:
-    if place.at == "supply":
-        return {"supply": -place.now()}
     if len(place.state[f"{place.lamp} leds"]) > 1:  # the LED alone is turned, against its diode: nothing passes
         return {f"{place.lamp} joint": OPEN}
-    return _turn_round(place)
-
-
-def _turn_round(place: _Place) -> State:
-    """A whole branch the other way, its diode with it."""
     sign = f"{place.lamp} sign"
     return {sign: -place.state[sign]}
-
-
-def _wire(place: _Place) -> State:
-    plus, minus = _JUMPERS[place.change["as"]]
-    return {"plus jumper": plus, "minus jumper": minus}
-
-
-def _hold(place: _Place) -> State:
-    if place.at == "armature":
-        return {"armature": {"at rest": -1, "pulled in": 1}[place.change["as"]]}
-    return {f"stuck {place.at.split()[1]}": 1}
 
 
 def _alternate(place: _Place) -> State:
@@ -226,18 +208,13 @@ def _slope(place: _Place, volts: Floats) -> Floats:
     return np.maximum((volts - source.voltage) / source.max_current, 0.1)
 
 
-_JUMPERS = {"straight": (-1, -1), "single throw": (0, 0), "plus jumper missing": (0, 1), "minus jumper missing": (1, 0)}
 _DOES: dict[str, Callable[[_Place], State]] = {
     "open": lambda place: _at_limit(place, OPEN),
     "bridge": _bridge,
     "add": lambda place: {place.at: place.now() + place.between("ohms")},
     "scale": lambda place: {place.at: place.now() * place.change["by"]},
+    "set": lambda place: dict(place.change["to"]),
     "reverse": _reverse,
-    "turn round": _turn_round,
-    "swap": lambda place: {"swapped": -place.state["swapped"]},
-    "wire": _wire,
-    "hold": _hold,
-    "cut": lambda place: {"supply": 0.0 * place.now()},
     # open voltage and resistance of a used battery; the two are used up together
     "run down": lambda place: {
         "supply": place.now() * place.between("share"),
@@ -247,7 +224,4 @@ _DOES: dict[str, Callable[[_Place], State]] = {
     "let rise": _let_rise,
     "turn": lambda place: {"pot": pot_at(place.circuit, place.change["to"], place.draws)},
     "leak": lambda place: {"leak": place.between("share")},
-    "stick": lambda place: {"reed": {"open": -1, "closed": 1}[place.change["as"]]},
-    "miss": lambda _: {"magnet reaches": 0},
-    "kill": lambda _: {"timer works": 0},
 }

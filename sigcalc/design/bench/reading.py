@@ -81,7 +81,6 @@ def _positions(circuit: BenchCircuit, wanted: str) -> tuple[str, ...]:
 
 
 def _point(circuit: BenchCircuit, row: dict[str, str], position: str) -> MeasuringPoint:
-    wanted = row["cautions"].split("|")
     limit = "driver" if circuit.driver else "shared resistor"
     name = row["name"].format(limit=limit)
     return MeasuringPoint(
@@ -89,12 +88,9 @@ def _point(circuit: BenchCircuit, row: dict[str, str], position: str) -> Measuri
         place=row["place"],
         setting=row["setting"],
         position=position,
-        where=row["where"].format(
-            limit=limit,
-            switch="switch" if circuit.relay is None else "relay",
-        ),
+        where=row["where"].format(limit=limit, switch="switch" if circuit.relay is None else "relay"),
         effort=float(row["effort"]),
-        cautions=cautions_about(*wanted),
+        cautions=cautions_about(*row["cautions"].split("|")),
     )
 
 
@@ -367,18 +363,13 @@ class BenchReadings:
         across = np.where(fed, rail - keeps, left)
         return rail - across if point.place == "timer output" and self.circuit.coil_from_plus else across
 
-    def supply_open(self) -> Any:
-        """Nothing but the meter connected, on a DC range: nothing of an alternating voltage."""
-        inside = self.meter.si.input_resistance
-        direct = self.state["supply"] * inside / (inside + self.state["source"])
-        return 0.0 * direct if self.alternating else direct
-
-    def supply_ac(self) -> Any:
-        """The same on an AC range, which shows the ripple of a steady supply."""
-        inside = self.meter.si.input_resistance
-        if self.alternating:
-            return self.state["supply"] * inside / (inside + self.state["source"])
-        return np.where(self.state["supply"] != 0, self.state["ripple"], 0.0)
+    def supply(self, on_ac: bool) -> Any:
+        """Nothing but the meter connected, on a DC or an AC range; each shows nothing of the other kind but ripple."""
+        inside, state = self.meter.si.input_resistance, self.state
+        if on_ac and not self.alternating:
+            return np.where(state["supply"] != 0, state["ripple"], 0.0)
+        shown = state["supply"] * inside / (inside + state["source"])
+        return shown if on_ac == self.alternating else 0.0 * shown
 
     def pair_ohms(self) -> Any:
         """Between the two wires at the mast's foot: LEDs do not conduct at an ohmmeter's small voltage."""
@@ -416,8 +407,8 @@ class BenchReadings:
 
 # the other places are resistances by themselves
 _UNPOWERED: dict[str, Callable[[BenchReadings], Any]] = {
-    "supply open": BenchReadings.supply_open,
-    "supply AC": BenchReadings.supply_ac,
+    "supply open": lambda readings: readings.supply(on_ac=False),
+    "supply AC": lambda readings: readings.supply(on_ac=True),
     "pair ohms": BenchReadings.pair_ohms,
     "diode a to b": lambda readings: readings.diode(+1),
     "diode b to a": lambda readings: readings.diode(-1),

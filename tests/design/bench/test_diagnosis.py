@@ -94,14 +94,6 @@ class TestBayes:
         assert changed.suspects[0].faults[0] == "both LEDs reversed"
         assert set(changed.suspects[0].faults) == set(usual.suspects[0].faults)
 
-    def test_the_order_of_readings_does_not_matter(self):
-        readings = {"pair, red": "11.9 V", "shared resistor, red": "0 V", "supply open": "12 V"}
-        first = ask(seen=DARK, readings=readings)
-        second = ask(seen=DARK, readings=dict(reversed(readings.items())))
-        assert [each.faults for each in first.suspects] == [each.faults for each in second.suspects]
-        for one, other in zip(first.suspects, second.suspects, strict=True):
-            assert one.probability == pytest.approx(other.probability, abs=1e-9)
-
     def test_two_faults_at_once_are_looked_for(self):
         pair = next(each for each in faults_of(SIMPLE) if each.name == "wires swapped + plus jumper missing")
         signal = SimulatedSignal(SIMPLE, pair, seed=2)

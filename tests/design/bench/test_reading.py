@@ -10,7 +10,6 @@ from sigcalc.design.bench.fault import catalogue, faulty
 from sigcalc.design.bench.reading import MINUS, PLUS, BenchReadings, measuring_points, position, power
 from sigcalc.design.caution import cautions_about
 from sigcalc.design.pair.two_lead_pair import with_series_diodes
-from sigcalc.design.pair.wiring import Wiring, show, wirings
 from sigcalc.parts.led import leds
 from sigcalc.parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS, Meter, meters
 from sigcalc.physics.diode import exponential_voltage, loop_current
@@ -64,48 +63,9 @@ def test_cautions_go_with_what_they_are_about_and_name_the_range(name):
         assert word in text
 
 
-def without(wiring, *jumper):
-    jumpers = tuple(each for each in wiring.jumpers if set(each) != set(jumper))
-    assert len(jumpers) == len(wiring.jumpers) - 1
-    return Wiring(wiring.name, wiring.devices, wiring.sources, wiring.signals, jumpers)
-
-
 def rails(circuit, fault, lamp):
     found = position(circuit, faulty(circuit, catalogue()[fault], nominal()), lamp)
     return int(np.ravel(found.rail_a)[0]), int(np.ravel(found.rail_b)[0])
-
-
-CROSSED, RELAY = wirings["crossed double-throw switch"], wirings["crossed two-pole relay"]
-SINGLE = wirings["double-pole single-throw switch"]
-UP, DOWN = (CROSSED.closed([each]) for each in ("up", "down"))
-OFF, ON = (RELAY.closed([each]) for each in ("coil off", "coil on"))
-NO_PLUS, NO_MINUS = (without(RELAY, f"relay normally closed {a}", f"relay normally open {b}") for a, b in ("12", "21"))
-
-
-def stuck(contact):
-    return [each for each in ON if contact not in each] + [each for each in OFF if contact in each]
-
-
-@pytest.mark.parametrize(
-    ("circuit", "fault", "wiring", "red", "green"),
-    [
-        (SIMPLE, "nothing wrong", CROSSED, UP, DOWN),
-        (SIMPLE, "plus jumper missing", without(CROSSED, "switch up 1", "switch down 2"), UP, DOWN),
-        (SIMPLE, "minus jumper missing", without(CROSSED, "switch up 2", "switch down 1"), UP, DOWN),
-        (SIMPLE, "jumpers straight", wirings["straight instead of crossed"], UP, DOWN),
-        (SIMPLE, "single-throw switch", SINGLE, SINGLE.closed(["on"]), SINGLE.closed(["off"])),
-        (FOR_GREEN, "nothing wrong", RELAY, OFF, ON),
-        (FOR_GREEN, "plus jumper missing", NO_PLUS, OFF, ON),
-        (FOR_GREEN, "minus jumper missing", NO_MINUS, OFF, ON),
-        (FOR_GREEN, "contact A stuck", RELAY, OFF, stuck("relay common 1")),
-        (FOR_GREEN, "contact B stuck", RELAY, OFF, stuck("relay common 2")),
-    ],
-)
-def test_a_position_joins_what_the_map_of_contacts_says(circuit, fault, wiring, red, green):
-    rail = {"+": PLUS, "-": MINUS, "": 0}
-    for lamp, closed in (("red", red), ("green", green)):
-        (leads,) = show(wiring, closed, "here").leads
-        assert rails(circuit, fault, lamp) == tuple(rail[each] for each in leads)
 
 
 @pytest.mark.parametrize(
