@@ -120,24 +120,13 @@ def test_every_colour_s_assumptions_are_plausible_and_said_with_their_spread(col
     assert model.temperature_coefficient.m_as("mV/K") == pytest.approx(said["temperature_coefficient"])
 
 
-def test_where_the_colour_is_not_given_the_assumption_for_any_is_taken():
+def test_the_row_that_fits_colour_and_technology_or_the_one_for_any():
+    chips = {("green", "GaP"): "green gap", ("green", "InGaN"): "ingan", ("red", "AlInGaP"): "red"}
+    for chip, row in {**chips, ("yellow", "GaAsP/GaP"): "yellow"}.items():
+        assert usual_colour(*chip) == row in PRIORS
     story = fit([2.0], [0.02]).fit
     assert "LEDs of any colour" in story.assumption
     assert f"ideality {float(PRIORS['any']['ideality'].value):g}" in story.assumption
-
-
-@pytest.mark.parametrize(
-    ("colour", "technology", "row"),
-    [
-        ("green", "GaP", "green gap"),
-        ("green", "InGaN", "ingan"),
-        ("red", "AlInGaP", "red"),
-        ("yellow", "GaAsP/GaP", "yellow"),
-    ],
-)
-def test_the_row_that_fits_colour_and_technology(colour, technology, row):
-    assert usual_colour(colour, technology) == row
-    assert row in PRIORS
 
 
 @pytest.mark.parametrize(("off", "poor"), [(0.9, False), (3.0, True)])

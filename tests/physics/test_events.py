@@ -1,7 +1,5 @@
 """Motion, contact, timer and relay: sums of their own, a machine that steps through time, and what must hold."""
 
-import itertools
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -24,12 +22,8 @@ def same(one, other):
     np.testing.assert_allclose(one.ends, other.ends, rtol=0, atol=1e-9)
 
 
-def test_without_a_halt_time_is_place_over_speed():
-    np.testing.assert_allclose(time_at([-1.0, 0.0, 3.0], 0.5), [-2, 0, 6])
-    np.testing.assert_allclose(place_at([-2.0, 0.0, 6.0], 0.5), [-1, 0, 3])
-
-
 def test_a_halt_delays_what_lies_beyond_it_and_one_before_nought_comes_earlier():
+    np.testing.assert_allclose(time_at([-1.0, 0.0, 3.0], 0.5), [-2, 0, 6])  # without a halt
     np.testing.assert_allclose(time_at([0.5, 0.7, 1.0], 1.0, 0.7, 10.0), [0.5, 0.7, 11])
     np.testing.assert_allclose(time_at([-1.0, -0.5, 0.0, 1.0], 1.0, -0.5, 10.0), [-11, -10.5, 0, 1])
     np.testing.assert_allclose(place_at([0.5, 5.0, 11.0], 1.0, 0.7, 10.0), [0.5, 0.7, 1.0])
@@ -57,24 +51,11 @@ def test_a_contact_comes_late_and_a_closing_too_short_counts_for_nothing():
     found = contact_spans([[0.0, 1.0]], [[0.5, 1.002]], 0.001, 0.0005, least_pulse=0.002)
     same(found, spans([(0.001, 0.5005), (NONE, NONE)]))
     assert np.isfinite(contact_spans([[0.0]], [[0.003]], 0.001, 0, 0.002).first)  # just enough
-
-
-def test_a_release_time_longer_than_the_opening_bridges_it():
+    # a release time longer than the opening bridges it
     same(contact_spans([[0.0, 1.0001]], [[1.0, 2.0]], 0.0, 0.0002), spans([(0, 2.0002), (NONE, NONE)]))
 
 
 CLOSINGS = spans([(0, 0.5), (1, 2), (5, 6)], [(0, 0.5), (1, 11), (12, 13)], [(0, 30), (31, 32)], [])
-
-
-def test_a_one_shot_ignores_closings_while_it_holds_and_stays_on_while_it_is_held():
-    same(
-        timer_spans(CLOSINGS, 10.0, False),
-        spans([(0, 10)], [(0, 11), (12, 22)], [(0, 30), (31, 41)], [(NONE, NONE)] * 3),
-    )
-
-
-def test_a_timer_that_retriggers_counts_from_each_opening():
-    same(timer_spans(CLOSINGS, 3.0, True), spans([(0, 9)], [(0, 16)], [(0, 35)], [(NONE, NONE)] * 3))
 
 
 @pytest.mark.parametrize("retriggers", [False, True])
@@ -110,14 +91,7 @@ def test_many_cases_at_once_against_a_walk_from_closing_to_closing(steps, hold, 
         np.testing.assert_allclose(np.stack([found.starts[row][there], found.ends[row][there]], axis=1), walked)
 
 
-@given(gaps, st.floats(0.1, 9))
-def test_retriggering_is_never_on_for_less(steps, hold):
-    edges = np.cumsum(np.array(steps).ravel())
-    once, anew = (timer_spans(Spans(edges[::2], edges[1::2]), hold, each) for each in (False, True))
-    assert np.nansum(anew.ends - anew.starts) >= np.nansum(once.ends - once.starts) - 1e-9
-
-
-def stepped(closings, operate, release, least, hold, retriggers, delays, step=1e-3, last=40.0):
+def stepped(closings, operate, release, least, hold, retriggers, delays, step, last):
     """The chain by a machine that goes through time in steps: contact, timer and lamp as booleans on a grid."""
     times = np.arange(-1.0, last, step)
     contact, timer, lamp = (np.zeros(len(times), bool) for _ in range(3))
@@ -173,4 +147,3 @@ def test_joining_keeps_what_is_covered_and_leaves_gaps_between(rows):
         there = np.isfinite(starts)
         assert (there == np.isfinite(ends)).all()
         assert all(later > end for later, end in zip(starts[there][1:], ends[there], strict=False))
-    assert not any(a < b for a, b in itertools.pairwise(np.isfinite(found.starts[0]).astype(int)))

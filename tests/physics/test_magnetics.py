@@ -25,37 +25,24 @@ class TestPublished:
     # computed once with magpylib 6.3.0, which is also the closed form Br/2*((L+z)/hypot(R,L+z)-z/hypot(R,z)); the
     # tolerance given with them is 0.01 %
     @pytest.mark.parametrize(
-        ("diameter", "length", "distance", "millitesla"),
+        ("size", "distances", "milliteslas"),
         [
-            *(
-                (3, 2, *each)
-                for each in [(1, 203.8362), (2, 81.7975), (3, 38.0395), (5, 11.9857), (8, 3.6385), (10, 2.0049)]
-            ),
-            *((5, 3, *each) for each in [(2, 161.8393), (5, 36.0317), (8, 12.3917), (10, 7.1184), (15, 2.459)]),
+            ((3e-3, 2e-3), [1, 2, 3, 5, 8, 10], [203.8362, 81.7975, 38.0395, 11.9857, 3.6385, 2.0049]),
+            ((5e-3, 3e-3), [2, 5, 8, 10, 15], [161.8393, 36.0317, 12.3917, 7.1184, 2.459]),
         ],
     )
-    def test_on_the_axis(self, diameter, length, distance, millitesla):
-        size = (diameter * 1e-3, length * 1e-3)
-        found = cylinder_field(0.0, 0.0, size[1] / 2 + distance * 1e-3, *size, 1.2)
-        assert found[2] * 1e3 == pytest.approx(millitesla, abs=5e-5)
-        assert found[:2] == (0, 0)
+    def test_on_the_axis(self, size, distances, milliteslas):
+        found = cylinder_field(0.0, 0.0, size[1] / 2 + np.array(distances) * 1e-3, *size, 1.2)
+        assert found[2] * 1e3 == pytest.approx(milliteslas, abs=5e-5)
+        assert not np.any(found[:2])
 
     # magpylib 6.3.0, D5 x L3 mm, Br 1.20 T, axis vertical, 8 mm under its face
-    @pytest.mark.parametrize(
-        ("along", "level", "upright"),
-        [
-            (0, 0, 12.3917),
-            (2, 3.4109, 10.9943),
-            (4, 5.1929, 7.7889),
-            (6, 5.1965, 4.563),
-            (8, 4.2784, 2.2787),
-            (10, 3.2009, 0.9533),
-            (15, 1.3716, -0.1314),
-        ],
-    )
-    def test_along_the_track_under_an_upright_magnet(self, along, level, upright):
+    def test_along_the_track_under_an_upright_magnet(self):
+        along = np.array([0, 2, 4, 6, 8, 10, 15])
         field = cylinder_field(along * 1e-3, 0.0, -9.5e-3, *DISC)
-        assert abs(field[0]) * 1e3 == pytest.approx(level, abs=5e-5)
+        level = [0, 3.4109, 5.1929, 5.1965, 4.2784, 3.2009, 1.3716]
+        upright = [12.3917, 10.9943, 7.7889, 4.563, 2.2787, 0.9533, -0.1314]
+        assert np.abs(field[0]) * 1e3 == pytest.approx(level, abs=5e-5)
         assert field[2] * 1e3 == pytest.approx(upright, abs=5e-5)
 
     def test_peak_along_the_track(self):
@@ -67,11 +54,9 @@ class TestPublished:
 
     # dextermag.com, questions on sensors: 80 ampere-turns per metre develop 0.1 mT, 2 per inch 1 Oe (0.1 mT), both
     # rounded there; the third digit by mu0 * N * I / L. Tolerance given: 0.5 %
-    @pytest.mark.parametrize(
-        ("ampere_turns", "length", "millitesla"), [(80, 1.0, 0.1005), (2, 0.0254, 0.0989), (20, 0.0254, 0.9895)]
-    )
-    def test_field_of_a_long_coil(self, ampere_turns, length, millitesla):
-        assert long_coil_field(ampere_turns, length) * 1e3 == pytest.approx(millitesla, abs=5e-5)
+    def test_field_of_a_long_coil(self):
+        turns, length = np.array([80, 2, 20]), np.array([1.0, 0.0254, 0.0254])
+        assert long_coil_field(turns, length) * 1e3 == pytest.approx([0.1005, 0.0989, 0.9895], abs=5e-5)
 
 
 class TestIndependent:
@@ -121,15 +106,6 @@ def derby_and_olbert(radius, height, a, b):
 
 
 class TestPhysics:
-    def test_far_away_it_is_a_dipole(self):
-        moment = 1.2 * np.pi / 4 * 5e-3**2 * 3e-3 / (4 * np.pi)  # mu0 m / (4 pi)
-        for direction in np.random.default_rng(4).normal(size=(20, 3)):
-            unit = direction / np.linalg.norm(direction)
-            for distance, close in ((0.1, 1e-2), (0.5, 4e-4)):
-                expected = moment * (3 * unit * unit[2] - [0, 0, 1]) / distance**3
-                found = np.array(cylinder_field(*(unit * distance), *DISC))
-                assert np.linalg.norm(found - expected) < close * np.linalg.norm(expected)
-
     def test_a_sphere_of_thin_discs_is_an_exact_dipole(self):
         # Br 1.2 T, D 5 mm, 10 mm from the centre on the axis: 2/3 Br (R/r)^3 = 12.5 mT exactly
         count, radius = 2000, 2.5e-3
@@ -144,13 +120,6 @@ class TestPhysics:
             expected = 1.2 / 3 * radius**3 * (3 * np.array(place) * z / distance**2 - [0, 0, 1]) / distance**3
             assert found == pytest.approx(expected, abs=1e-3 * np.linalg.norm(expected))
         assert 2 / 3 * 1.2 * (radius / 10e-3) ** 3 == pytest.approx(12.5e-3, rel=1e-12)
-
-    @given(sizes, sizes, places, places, places)
-    def test_two_half_discs_make_the_whole(self, diameter, length, x, y, z):
-        assume(min(abs(abs(z) - length / 2), abs(z)) > 1e-6)
-        whole = np.array(cylinder_field(x, y, z, diameter, length, 1.2))
-        halves = [cylinder_field(x, y, z + side * length / 4, diameter, length / 2, 1.2) for side in (-1, 1)]
-        assert np.sum(halves, axis=0) == pytest.approx(whole, rel=1e-7, abs=1e-12)
 
     @given(x=places, y=places, z=places, scale=st.floats(0.1, 30))
     def test_symmetry_and_scale(self, x, y, z, scale):
@@ -170,11 +139,6 @@ class TestPhysics:
         for height in (1.5e-3, -1.5e-3):
             with pytest.raises(RangeError, match="the place lies on the magnet's edge"):
                 cylinder_field([0.0, 2.5e-3], 0.0, height, *DISC)
-
-    def test_arrays_broadcast(self):
-        for each in cylinder_field(np.linspace(-1e-2, 1e-2, 5), 0.0, np.array([[8e-3], [9e-3]]), *DISC):
-            assert each.shape == (2, 5)
-        assert np.ndim(cylinder_field(1e-3, 0.0, 8e-3, *DISC)[0]) == 0
 
 
 GRID = np.linspace(-10.0, 10.0, 801)
