@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from ..design.board.board import Board, BoardSignal
+from ..design.board.board import BoardSignal
 from ..design.board.state import USUAL_DERATING, BoardState, lit_lamp, lit_led
 from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
 from ..design.power.load import GREEN, RED
@@ -147,49 +147,45 @@ def board_lamps(state: BoardState, size: Size = NORMAL, waiting: Sequence[str] =
             _draw_waiting(canvas, signal, foot)
             _text(canvas, (x, foot[1] + 4), f"{signal}, not yet", room, fill=FAINT)
             continue
-        share, current = float(state.share[place]), float(state.si.current[place])
-        _draw_signal(canvas, signal, foot, lit_lamp(signal, state.showing), share if current > LIT_FROM else 0.0)
+        light, said = _light(state, place)
+        _draw_signal(canvas, signal, foot, lit_lamp(signal, state.showing), light)
         canvas.group(f"words {signal.name}")
         name = f"{signal.name}: weakest" if place == _weakest(state) else signal.name
         _text(canvas, (x, foot[1] - 3), name, room, bold=True)
-        part = f" {share_words(share)}" if current > LIT_FROM else ""
-        colour, word = lit_led(signal, state.showing).colour, brightness_word(share, current)
-        _text(canvas, (x, foot[1] + 12), f"{colour}{part}: {word}", room)
+        _text(canvas, (x, foot[1] + 12), said, room)
     return canvas.picture(_sentence(state), size)
+
+
+def _light(state: BoardState, number: int, with_current: bool = False) -> tuple[float, str]:
+    """The share of its light that a signal's lamp gives, 0 where it is dark, and how bright it is in words."""
+    share, current = float(state.share[number]), float(state.si.current[number])
+    figures = [f" {current_words(current)}"] * with_current + [f" {share_words(share)}"]
+    colour, lit = lit_led(state.board.signals[number], state.showing).colour, current > LIT_FROM
+    return share * lit, f"{colour}{','.join(figures) if lit else ''}: {brightness_word(share, current)}"
 
 
 @dataclass
 class _Row:
-    """A row: what it is, its node, the place of its signal in the board, its section, and the height of its middle."""
+    """A row: what it is, its node, its signal's place in the board or its name, and the height of its middle."""
 
     kind: str
     node: int
-    number: int | None = None
-    section: int | None = None
+    what: Any = None
     y: float = 0.0
 
 
-@dataclass
-class _Node:
-    """A node: what feeds it, its column and its children, and the heights of its first and last row."""
+class _Drawing:
+    """A board on its canvas: a row for each signal and each joint, the wires running down on their left."""
 
-    above: int
-    column: int = 0
-    children: list[int] = field(default_factory=list)
-    first: float = _TOP
-    last: float = _TOP
-
-
-class _Rows:
-    """Where everything goes: a row for each signal and each joint, the wires running down on their left."""
-
-    def __init__(self, board: Board, waiting: Sequence[str]):
-        self.board, self.nodes = board, [_Node(int(above)) for above in board.above]
-        for number in np.argsort(board.section_above, kind="stable")[1:].tolist():  # in the order of the sections
-            self.nodes[self.nodes[number].above].children.append(number)
-        self.rows = [_Row(FUSE, 0)] if board.fuse is not None else []
-        self._lay_out()
-        self.rows += [_Row(WAITING, 0, number) for number in range(len(waiting))]
+    def __init__(self, state: BoardState, shorted: int | None, waiting: Sequence[str]):
+        self.state, self.board, self.shorted, self.weakest = state, state.board, shorted, _weakest(state)
+        self.children: list[list[int]] = [[] for _ in self.board.nodes]
+        for node in np.argsort(self.board.section_above, kind="stable")[1:].tolist():  # in the order of the sections
+            self.children[self.board.above[node]].append(node)
+        self.column = [0] * len(self.board.nodes)
+        self.rows = [_Row(FUSE, 0)] if self.board.fuse is not None else []
+        self._lay_out(0)
+        self.rows += [_Row(WAITING, 0, name) for name in waiting]
         if len(self.rows) > MOST_ROWS:
             raise RangeError(
                 argument="the board",
@@ -197,58 +193,34 @@ class _Rows:
                 given=str(len(self.rows)),
                 advice="draw its branches one by one, or read the figures from the study",
             )
-        self.height = self._stack()
-
-    def x(self, node: int) -> float:
-        """Where the node's wire runs down."""
-        deepest = max(each.column for each in self.nodes)
-        return _LEFT + self.nodes[node].column * min(_STEP, _SPREAD / max(deepest, 1))
-
-    def _lay_out(self) -> None:
-        """A node's own rows come before those of what is behind it; an only child stays below its parent."""
-        at_node: list[list[int]] = [[] for _ in self.nodes]
-        for number, node in enumerate(self.board.signal_nodes.tolist()):
-            at_node[node].append(number)
-        waiting = [0]
-        while waiting:
-            node = waiting.pop()
-            own = [_Row(SIGNAL, node, number) for number in at_node[node]]
-            if not own and node:
-                own = [_Row(JOINT, node)]
-            if own:
-                own[0].section = int(self.board.section_above[node]) if node else None
-            self.rows += own
-            children = self.nodes[node].children
-            for child in children:
-                self.nodes[child].column = self.nodes[node].column + (len(children) > 1)
-            waiting += reversed(children)
-
-    def _stack(self) -> float:
-        y, seen = _TOP, set()
+        y, self.first, self.last = _TOP, {0: _TOP}, {0: _TOP}  # the heights of each node's first and last row
         for row in self.rows:
             row.y = y + _HEIGHTS[row.kind] / 2
             y += _HEIGHTS[row.kind]
-            node = self.nodes[row.node]
-            if row.node and row.node not in seen:
-                node.first = row.y
-            seen.add(row.node)
+            self.first.setdefault(row.node, row.y)
             if row.kind != WAITING:
-                node.last = row.y
-        return y
-
-
-class _Drawing:
-    """The canvas of one board, drawn from its rows."""
-
-    def __init__(self, state: BoardState, shorted: int | None, waiting: Sequence[str]):
-        self.state, self.board, self.shorted, self.waiting = state, state.board, shorted, waiting
-        self.rows, self.weakest = _Rows(state.board, waiting), _weakest(state)
-        self.canvas = Canvas(_WIDTH, self.rows.height + 8)
+                self.last[row.node] = row.y
+        self.canvas = Canvas(_WIDTH, y + 8)
         self._wires()
         self._source()
         draw = {SIGNAL: self._signal, JOINT: self._joint, FUSE: self._fuse, WAITING: self._waiting}
-        for row in self.rows.rows:
-            draw[row.kind](row, self.rows.x(row.node))
+        for row in self.rows:
+            draw[row.kind](row, self._x(row.node))
+
+    def _x(self, node: int) -> float:
+        """Where the node's wire runs down."""
+        return _LEFT + self.column[node] * min(_STEP, _SPREAD / max(*self.column, 1))
+
+    def _lay_out(self, first: int) -> None:
+        """A node's own rows come before those of what is behind it; an only child stays below its parent."""
+        todo = [first]
+        while todo:
+            node = todo.pop()
+            own = [_Row(SIGNAL, node, int(number)) for number in np.flatnonzero(self.board.signal_nodes == node)]
+            self.rows += own or ([_Row(JOINT, node)] if node else [])
+            for child in self.children[node]:
+                self.column[child] = self.column[node] + (len(self.children[node]) > 1)
+            todo += reversed(self.children[node])
 
     def _source(self) -> None:
         """The source's box, what it gives, and how much of its rating that is."""
@@ -272,47 +244,44 @@ class _Drawing:
 
     def _wires(self) -> None:
         """Every wire, down and across; several that start at one node start at a bar, its terminal strip."""
-        canvas, rows, nodes = self.canvas, self.rows, self.rows.nodes
+        canvas, first = self.canvas, self.first
         canvas.group("terminal strip")
-        for number, node in enumerate(nodes):
-            x, ends = rows.x(number), [nodes[child].first for child in node.children]
+        for node, children in enumerate(self.children):
+            x, ends = self._x(node), [first[child] for child in children]
             if len(ends) > 1:
-                canvas.rectangle((x - 4, node.first - 7), (8, max(ends) - node.first + 14), fill=SHADE)
-            elif node.last > node.first:
-                canvas.line((x, node.first), (x, node.last), width=_THINNEST)
+                canvas.rectangle((x - 4, first[node] - 7), (8, max(ends) - first[node] + 14), fill=SHADE)
+            elif self.last[node] > first[node]:
+                canvas.line((x, first[node]), (x, self.last[node]), width=_THINNEST)
         canvas.group("wires")
         most = abs(self.state.si.supply_current)
-        for number, node in enumerate(nodes[1:], start=1):
-            above, x = nodes[node.above], rows.x(number)
-            through = abs(float(self.state.si.section_current[self.board.section_above[number]]))
+        for node in range(1, len(self.children)):
+            above, x = int(self.board.above[node]), self._x(node)
+            through = abs(float(self.state.si.section_current[self.board.section_above[node]]))
             width = _THINNEST + (_THICKER * min(through / most, 1.0) if most else 0.0)
-            start = (x, above.first) if node.column == above.column else (rows.x(node.above) + 4, node.first)
-            canvas.line(start, (x, node.first), width=width)
+            below = self.column[node] == self.column[above]
+            start = (x, first[above]) if below else (self._x(above) + 4, first[node])
+            canvas.line(start, (x, first[node]), width=width)
 
     def _signal(self, row: _Row, x: float) -> None:
         """A signal with its lamps, its name and its light in words."""
-        state, signal = self.state, self.board.signals[row.number]
-        share, current = float(state.share[row.number]), float(state.si.current[row.number])
+        signal, (light, said) = self.board.signals[row.what], _light(self.state, row.what, with_current=True)
         self.canvas.group(f"feeder to {signal.name}")
         self.canvas.line((x, row.y), (_FOOT, row.y), width=_THINNEST)
         self.canvas.joint((x, row.y))
-        self._label(row, x)
-        lit = current > LIT_FROM
-        _draw_signal(self.canvas, signal, (_FOOT, row.y), lit_lamp(signal, state.showing), share if lit else 0.0)
+        self._label(row, (x, row.y - 5), _FOOT)
+        _draw_signal(self.canvas, signal, (_FOOT, row.y), lit_lamp(signal, self.state.showing), light)
         self.canvas.group(f"words {signal.name}")
-        remark = "weakest" if self.shorted is None and row.number == self.weakest else ""
+        remark = "weakest" if self.shorted is None and row.what == self.weakest else ""
         self._name(row, signal.name, row.y - 3, remark)
-        colour, word = lit_led(signal, state.showing).colour, brightness_word(share, current)
-        figures = f" {current_words(current)}, {share_words(share)}" if lit else ""
-        _text(self.canvas, (_WORDS, row.y + 12), f"{colour}{figures}: {word}", _WIDTH - _WORDS - 4)
+        _text(self.canvas, (_WORDS, row.y + 12), said, _WIDTH - _WORDS - 4)
 
     def _joint(self, row: _Row, x: float) -> None:
         """A joint without a signal of its own, such as a terminal strip, with its name."""
         name = self.board.nodes[row.node]
         self.canvas.group(f"joint {name}")
-        if len(self.rows.nodes[row.node].children) <= 1:
+        if len(self.children[row.node]) <= 1:
             self.canvas.joint((x, row.y))
-        self._label(row, x)
+        self._label(row, (x, row.y + 4), _WORDS)
         self._name(row, name, row.y + 4, voltage_words(float(self.state.si.node_voltage[row.node])))
 
     def _name(self, row: _Row, name: str, y: float, remark: str) -> None:
@@ -324,13 +293,13 @@ class _Drawing:
         _text(self.canvas, (_WORDS, y), name, _WIDTH - _WORDS - (84 if remark else 4), bold=True)
         self.canvas.text((_WIDTH - 4, y), remark, "end", bold=remark == _SHORT)
 
-    def _label(self, row: _Row, x: float) -> None:
-        """Wire, length and current of the section that leads to a row's node, above its line where it has one."""
-        if row.section is not None:
-            section, current = self.board.sections[row.section], float(self.state.si.section_current[row.section])
+    def _label(self, row: _Row, place: Place, end: float) -> None:
+        """Wire, length and current of the section that leads to a node, at its first row."""
+        if row.node and row.y == self.first[row.node]:
+            number = self.board.section_above[row.node]
+            section, current = self.board.sections[number], float(self.state.si.section_current[number])
             words = f"{wire_words(section.wire)}, {section.si.length:.3g} m, {current_words(abs(current))}"
-            down, end = (4, _WORDS) if row.kind == JOINT else (-5, _FOOT)
-            _text(self.canvas, (x + 8, row.y + down), words, end - x - 12)
+            _text(self.canvas, (place[0] + 8, place[1]), words, end - place[0] - 12)
 
     def _fuse(self, row: _Row, x: float) -> None:
         """The fuse at the source: a box with the wire through it."""
@@ -341,9 +310,8 @@ class _Drawing:
 
     def _waiting(self, row: _Row, _: float) -> None:
         """A signal that is not connected yet."""
-        name = self.waiting[row.number]
-        _draw_waiting(self.canvas, name, (_FOOT, row.y))
-        _text(self.canvas, (_WORDS, row.y + 4), f"{name}, not connected", _WIDTH - _WORDS - 4, fill=FAINT)
+        _draw_waiting(self.canvas, row.what, (_FOOT, row.y))
+        _text(self.canvas, (_WORDS, row.y + 4), f"{row.what}, not connected", _WIDTH - _WORDS - 4, fill=FAINT)
 
 
 def _draw_signal(canvas: Canvas, signal: BoardSignal, foot: Place, lit: str, light: float) -> None:
@@ -366,11 +334,7 @@ def _draw_signal(canvas: Canvas, signal: BoardSignal, foot: Place, lit: str, lig
         if on:
             shown = min(light, 1.0)
             canvas.circle(centre, _LENS * math.sqrt(shown), fill=lamp_fill(colour), width=THIN)
-            for angle in map(math.radians, _DIRECTIONS):
-                ends = (_TARGET + 1.0, _TARGET + 1.0 + _RAY * shown)
-                canvas.line(
-                    *((centre[0] + r * math.cos(angle), centre[1] + r * math.sin(angle)) for r in ends), width=LINE
-                )
+            canvas.rays(centre, (_TARGET + 1.0, _TARGET + 1.0 + _RAY * shown), _DIRECTIONS)
 
 
 def _draw_waiting(canvas: Canvas, name: str, foot: Place) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
@@ -49,6 +50,11 @@ class Canvas:
         """A circle."""
         shape = {"cx": centre[0], "cy": centre[1], "r": radius}
         self._shape("circle", {name: _number(value) for name, value in shape.items()}, fill, width)
+
+    def rays(self, centre: Place, reach: tuple[float, float], degrees: Iterable[float]) -> None:
+        """The rays of a lit lamp, between two distances from its centre, in directions clockwise from the right."""
+        for angle in map(math.radians, degrees):
+            self.line(*((centre[0] + r * math.cos(angle), centre[1] + r * math.sin(angle)) for r in reach))
 
     def joint(self, place: Place, is_open: bool = False) -> None:
         """A dot where wires join, or an open ring where a lead ends."""

@@ -7,7 +7,7 @@ may not draw.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import singledispatch
 from typing import Any
 
@@ -47,93 +47,62 @@ _COLUMNS = 7  # of a table of parts: more do not fit beside each other
 _NODES = 40  # of a board whose picture can still be taken in at a glance
 
 
-@singledispatch
-def picture(result: Any) -> Picture | None:  # noqa: ARG001 the answer for every type that is not registered
+def picture(result: Any) -> Picture | None:
     """The picture that is the natural answer to a result; None where there is none."""
-    return None
+    return next((draw(result) for kind, draw in _PICTURES.items() if isinstance(result, kind)), None)
 
 
-@picture.register
-def _(choice: Choice) -> Picture:
+def _of_one(draw: Callable[[Any, str], Picture]) -> Callable[[Any], Picture | None]:
+    """A drawing of one point, and none of an array of them."""
+    return lambda point: None if np.ndim(point.si.current) else draw(point, "supply")
+
+
+def _bands(choice: Choice) -> Picture:
     return colour_band_picture(choice.bands, f"{say(choice.si.resistance, 'ohm')}, {say(choice.tolerance, '')}")
 
 
-@picture.register
-def _(point: OperatingPoint) -> Picture | None:
-    return None if np.ndim(point.si.current) else one_led_circuit(point, "supply")
-
-
-@picture.register
-def _(point: PairPoint) -> Picture | None:
-    return None if np.ndim(point.si.current) else signal_circuit(point, "supply")
-
-
-@picture.register
-def _(pair: TwoLeadPair) -> Picture:
-    return Curves().picture([pair.red, pair.green])
-
-
-@picture.register
-def _(led: Led) -> Picture:
-    return Curves().picture(led)
-
-
-@picture.register
-def _(run: RunTime) -> Picture | None:
-    return run_time_picture(run) if isinstance(run.load, Load) else None  # a bare current has no light to show
-
-
-@picture.register
-def _(study: BoardStudy) -> Picture | None:
+def _board(study: BoardStudy) -> Picture | None:
     return board_picture(study.state()) if len(study.board.nodes) <= _NODES else None
 
 
-@picture.register
-def _(board: Board) -> Picture | None:
-    return picture(study_board(board))
-
-
-@picture.register
-def _(passing: PassingTrain) -> Picture:
-    return passing_timeline(passing)
-
-
-@picture.register
-def _(study: Study) -> Picture | None:
-    return circuit_picture(study, "red") if study.points else None
-
-
-@picture.register
-def _(study: LayoutStudy) -> Picture | None:
-    return picture(study.board)
-
-
-@picture.register
-def _(found: Diagnosis) -> Picture:
-    return ranking(found)
+_PICTURES: dict[type, Callable[[Any], Picture | None]] = {
+    Choice: _bands,
+    OperatingPoint: _of_one(one_led_circuit),
+    PairPoint: _of_one(signal_circuit),
+    TwoLeadPair: lambda pair: Curves().picture([pair.red, pair.green]),
+    Led: lambda led: Curves().picture(led),
+    RunTime: lambda run: run_time_picture(run) if isinstance(run.load, Load) else None,  # a bare current has no light
+    BoardStudy: _board,
+    Board: lambda board: _board(study_board(board)),
+    PassingTrain: passing_timeline,
+    Study: lambda study: circuit_picture(study, "red") if study.points else None,
+    LayoutStudy: lambda study: _board(study.board),
+    Diagnosis: ranking,
+}
 
 
 @singledispatch
 def html(result: Any) -> str:
     """A record's picture, if it has one, a table of its figures, and its findings."""
-    shown = picture(result)
     table = Table(_title(result), ("What", "How much"), tuple(result.figures().items())).html()
-    return f"{shown.html() if shown else ''}{table}{findings_html(_findings(result))}"
+    return f"{_drawn(result)}{table}{findings_html(_findings(result))}"
+
+
+def _drawn(result: Any) -> str:
+    shown = picture(result)
+    return "" if shown is None else shown.html()
 
 
 @html.register
 def _(study: BoardStudy) -> str:
-    shown, said = picture(study), {each.name: each.figures() for each in study.signals()}
-    table = _table(study.board.name, said)
-    return f"{shown.html() if shown else ''}{findings_html(study.findings)}{table.html()}"
+    table = _table(study.board.name, {each.name: each.figures() for each in study.signals()})
+    return f"{_drawn(study)}{findings_html(study.findings)}{table.html()}"
 
 
 @html.register
 def _(study: Study | LayoutStudy) -> str:
-    shown = picture(study)
     rows = tuple((each.label, each.text) for each in study.figures.values())
-    table = Table(repr(study), ("What", "How much"), rows).html()
-    return f"{shown.html() if shown else ''}{findings_html(study.findings)}{table}"
+    return f"{_drawn(study)}{findings_html(study.findings)}{Table(repr(study), ('What', 'How much'), rows).html()}"
 
 
 @html.register
@@ -145,7 +114,7 @@ def _(expected: ExpectedReadings) -> str:
 
 @html.register
 def _(told: Diagnosis | PassingTrain) -> str:
-    return f"{picture(told).html()}{findings_html(told.findings)}"
+    return f"{_drawn(told)}{findings_html(told.findings)}"
 
 
 @html.register(PartsTable)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from ..design.board.wire_and_holes import lamp_outlines
@@ -118,19 +117,15 @@ def _head(canvas: Canvas, front: _Front) -> None:
         canvas.circle((_HEAD_X, y), radius, width=2 * LINE)
         canvas.circle((_HEAD_X, y), lens, fill=lamp_fill(colour) if lit else PAPER)
         if lit:
-            _rays(canvas, y, radius + 6, upwards=place == "upper")
+            # around it, except towards the other lamp
+            canvas.rays(
+                (_HEAD_X, y), (radius + 6, radius + 17), range(*((165, 376) if place == "upper" else (-15, 196)), 30)
+            )
         canvas.lines(
             (_HEAD_X + 66, y), (f"{colour} {'on' if lit else 'dark'}".upper(), f"{place} lamp"), bold_first=True
         )
     canvas.group("title")
     canvas.text((_HEAD_X + 44, _GROUND + 20), "the lamps alone", "middle")
-
-
-def _rays(canvas: Canvas, y: float, start: float, upwards: bool) -> None:
-    """Short rays around a lit lamp, except towards the other lamp."""
-    for degrees in range(-15, 196, 30):
-        along = math.cos(math.radians(degrees)), (-1 if upwards else 1) * math.sin(math.radians(degrees))
-        canvas.line(*((_HEAD_X + r * along[0], y + r * along[1]) for r in (start, start + 11)), width=LINE)
 
 
 def _sentence(front: _Front) -> str:

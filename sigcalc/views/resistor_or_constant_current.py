@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -88,10 +87,7 @@ def _lamp(canvas: Canvas, name: str, over: OverSupply, left: float) -> None:
     x, y = left + 22, _LAMP + 14
     canvas.group(f"lamp {name} {'lit' if lit else 'dark'}")
     canvas.lines((left, 16), [name.upper(), *wrapped(what_to_buy(over.drive), 160.0, 2)], bold_first=True)
-    for angle in np.linspace(0, math.tau, 8, endpoint=False) if lit else ():
-        across, up = math.cos(angle), math.sin(angle)
-        ends = 13.0, 15.0 + 8 * min(light, 1.0)
-        canvas.line(*((x + far * across, y + far * up) for far in ends))
+    canvas.rays((x, y), (13.0, 15.0 + 8 * min(light, 1.0)), range(0, 360, 45) if lit else ())
     canvas.circle((x, y), 10, fill=tinted(lamp_fill(over.string[0].colour), light) if lit else PAPER)
     canvas.text((left + 50, _LAMP + 18), light_word(light, lit), bold=True)
 

@@ -86,10 +86,7 @@ def _signal(canvas: Canvas, scale: _Scale, result: PassingTrain, now: _Moment) -
         if lit:
             side = -1 if x > 80 else 1
             canvas.text((x + side * (18 if side < 0 else 28), y + 4), colour.upper(), _ANCHORS[side], bold=True)
-            for degrees in (-40, -20, 0, 20, 40):
-                turn = np.radians(degrees)
-                places = ((x + r * np.cos(turn), y + r * np.sin(turn)) for r in (14, 22))
-                canvas.line(*places, width=LINE)
+            canvas.rays((x, y), (14, 22), range(-40, 41, 20))
     canvas.text((max(x, 26), _LAMPS[0] - 20), "signal", "middle")
 
 

@@ -41,7 +41,6 @@ from sigcalc.units import Q
 from sigcalc.views import battery_or_adapter as power
 from sigcalc.views.board import board_lamps, board_picture
 from sigcalc.views.board_side import board_side
-from sigcalc.views.chart import Rows
 from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table
@@ -49,7 +48,7 @@ from sigcalc.views.let_the_train_do_it import VIEWS, HoldCurve, closures_picture
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import mast_front
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
-from sigcalc.views.style import LARGE, NORMAL, PAPER, lamp_fill, lamp_hatch
+from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.track import track_picture
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
 from sigcalc.views.which_resistor import colour_band_picture, joined_resistors
@@ -235,9 +234,7 @@ def _runs(size):
         yield f"run {name}", curve.picture(each, "resistor", other, "driver", size)
         yield f"run voltage {name}", volts.picture(each, size)
         yield f"charge {name}", power.charge_shares(each, size)
-    strange = dataclasses.replace(batteries["9 V alkaline"], name=HOSTILE)
-    drive = same_current("9.5 V", RED, "20 mA")["resistor"]
-    yield "run strange name", power.run_time_picture(run_time(strange, Load(drive, RED), 0.1), size)
+    yield "run alone", power.run_time_picture(run(relay=RELAY), size)
 
 
 def _supplies(size):
@@ -317,7 +314,6 @@ def _limits():
     """Most signals with their curves by name, and what gauges leave; worked out once."""
     found = {}
     for name, source, load, length in (
-        ("usual", ADAPTER, HEAVY, "1.5 m"),
         ("many", ADAPTER, LAMPS, "0.2 m"),
         ("few", adapters["9 V unregulated"], HEAVY, "10 m"),
         ("one", batteries["9 V alkaline"], HEAVY, "60 m"),
@@ -419,42 +415,7 @@ def _meters(size):
         yield f"ranking {name} unfit", ranking(dataclasses.replace(result, fits=False), 2, size)
 
 
-# ---- charts of rows with all that they can hold
-
-
-def rows_pictures(size):
-    """Bars for a comparison, and strips in time below a curve."""
-    bars = Rows(0, 20, title="one driver of 20 mA, both lit at once")
-    for lamp, amps in (("red", 7.0), ("green", 20.0)):
-        bars.row(f"{lamp} wants")
-        bars.bar(amps, f"{amps:g} mA", fill=PAPER)
-        bars.row(f"{lamp} gets", HOSTILE)
-        bars.bar(amps / 2, f"{amps / 2:g} mA", lamp_fill(lamp), lamp_hatch(lamp), bold=True)
-        bars.row("", tall=10, gap=20)
-        bars.whisker(5, 40, "bought: 5 to 40 mA")
-    bars.mark(10, "asked for: 10 mA")
-    yield "rows bars", bars.picture("Both get half of what they want.", size)
-    strips = Rows(-1, 30, left=84, right=68, width=530)
-    for time, words in ((3, "front at the signal"), (29, HOSTILE), (10, "now: 10 s"), (31, "beyond")):
-        strips.mark(time, words)
-    strips.row("field", tall=62)
-    times = np.linspace(-1, 30, 300)
-    strips.curve(times, np.exp(-((times - 8) ** 2)), 1.8, "#d9d9d9", hatch="//")
-    for level in range(3):
-        strips.level(level / 2, f"{10.0**level:g} mT", colour="#b0b0b0")
-    strips.level(0.25, behind="pull-in", dash="--")
-    strips.row("lamp")
-    strips.strip([(-1, 7), (22, 30)], "GREEN", lamp_fill("green"), lamp_hatch("green"), inset=3, bold=True)
-    strips.strip([(7, 22)], "RED", lamp_fill("red"), rim=2.4, bold=True)
-    strips.words("1×", bold=True)
-    strips.axis("time in s")
-    yield "rows strips", strips.picture("Red from 7 s to 22 s.", size)
-
-
-KINDS = (
-    *(_circuits, _curves, _others, _two_wires, _drives, _runs, _supplies, _boards, _passings, _meters),
-    rows_pictures,
-)
+KINDS = (*(_circuits, _curves, _others, _two_wires, _drives, _runs, _supplies, _boards, _passings, _meters),)
 
 
 @cache
