@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from ..design.lamp.drive import shines
 from ..errors import RangeError
@@ -12,7 +12,7 @@ from ..plan.result import Study
 from ..plan.signal_fields import TriggerSpec
 from ..units import say
 from .canvas import Canvas, wrapped
-from .circuit import HALF, Box, Driver, Reed, crossed_switch, elm, label_beside, supply_column, supply_name, symbol
+from .circuit import HALF, Box, Driver, Reed, crossed_switch, elm, supply_column, supply_name, symbol
 from .phrases import drive_name
 from .picture import Picture
 from .style import NORMAL, PAPER, Size, lamp_fill
@@ -27,37 +27,23 @@ _SIGNAL = 392.0
 _NO_DRIVER = ResistorDrive("0 ohm")  # a driver feeds the lamps alone, so none is drawn beside the supply
 
 
-@dataclass(frozen=True)
-class _Board:
-    """What is drawn; `rest` is the lamp that is called for while the coil is off."""
+class _Board(NamedTuple):
+    """What is drawn: `rest` is the lamp that is called for while the coil is off, `coil` the heights of its + and −."""
 
     study: Study
     rest: str
+    wish: TriggerSpec
+    timer: Timer
+    drive: Drive
+    coil: tuple[float, float]
 
     @property
-    def wish(self) -> TriggerSpec:
-        return self.study.plan.trigger
-
-    @property
-    def timer(self) -> Timer:
-        return timers[self.wish.timer]
-
-    @property
-    def drive(self) -> Drive:
-        return self.study.points[self.rest].drive
-
-    @property
-    def coil(self) -> tuple[float, float]:
-        """The heights of the coil's plus and minus ends.
-
-        `timer_output` tells why.
-        """
-        from_plus = timer_output(self.timer, self.study.plan.coil_fed_for).from_plus
-        return (_PLUS, _PINS) if from_plus else (_PINS, _MINUS)
+    def driven(self) -> bool:
+        return isinstance(self.drive, ConstantCurrentDrive)
 
     @property
     def has_resistor(self) -> bool:
-        return not isinstance(self.drive, ConstantCurrentDrive) and self.drive.si.resistance > 0
+        return not self.driven and self.drive.si.resistance > 0
 
 
 def board_side(study: Study, size: Size = NORMAL) -> Picture:
@@ -73,15 +59,12 @@ def board_side(study: Study, size: Size = NORMAL) -> Picture:
     if plan.trigger is None or plan.relay is None:
         missing = "a trigger" if plan.trigger is None else "the name of a relay"
         raise RangeError(f"study needs a plan with a trigger and a relay, but {missing} is missing; add it to the plan")
-    board = _Board(study, "green" if plan.coil_fed_for == "red" else "red")
-    canvas = Canvas(_WIDTH, _HEIGHT)
-    _supply(canvas, board)
-    _reed(canvas, board)
-    _timer(canvas, board)
-    _coil(canvas, board)
-    _contacts(canvas, board)
-    _wires(canvas, board)
-    _signal(canvas, board)
+    rest, timer = "green" if plan.coil_fed_for == "red" else "red", timers[plan.trigger.timer]
+    from_plus = timer_output(timer, plan.coil_fed_for).from_plus
+    coil = (_PLUS, _PINS) if from_plus else (_PINS, _MINUS)
+    board, canvas = _Board(study, rest, plan.trigger, timer, study.points[rest].drive, coil), Canvas(_WIDTH, _HEIGHT)
+    for draw in (_supply, _reed, _timer, _coil, _contacts, _wires, _signal):
+        draw(canvas, board)
     return canvas.picture(_sentence(board), size)
 
 
@@ -102,10 +85,9 @@ def _supply(canvas: Canvas, board: _Board) -> None:
     canvas.line((lower, _MINUS), (_SUPPLY, _MINUS), (_SUPPLY, poles[0]), (_POLE, poles[0]))
     canvas.joint((_SUPPLY, _MINUS))
     canvas.text((_REED, _MINUS + 20), "minus −", "middle", bold=True)
-    driven = isinstance(board.drive, ConstantCurrentDrive)
-    canvas.group("driver" if driven else "plus")
-    canvas.add(symbol(Driver if driven else elm.Line, (_OUTER, poles[1]), (92, poles[1])))
-    if driven:
+    canvas.group("driver" if board.driven else "plus")
+    canvas.add(symbol(Driver if board.driven else elm.Line, (_OUTER, poles[1]), (92, poles[1])))
+    if board.driven:
         canvas.lines((28, poles[1] + 40), ("driver", drive_name(board.drive)))
 
 
@@ -115,10 +97,10 @@ def _reed(canvas: Canvas, board: _Board) -> None:
     between = (_PINS + rail) / 2
     canvas.group("reed resistor")
     canvas.add(symbol(elm.ResistorIEC, (_REED, _PINS), (_REED, between)))
-    label_beside(canvas, (_REED + 16, (_PINS + between) / 2), [say(board.wish.reed_resistor.m_as("ohm"), "ohm")])
+    canvas.lines((_REED + 16, (_PINS + between) / 2), [say(board.wish.reed_resistor.m_as("ohm"), "ohm")], centred=True)
     canvas.group("reed")
     canvas.add(symbol(Reed, (_REED, between), (_REED, rail), scale=0.7))
-    label_beside(canvas, (_REED + 22, (between + rail) / 2), ["reed switch"])
+    canvas.lines((_REED + 22, (between + rail) / 2), ["reed switch"], centred=True)
     canvas.group("trigger")
     canvas.line((_REED, _PINS), (_TIMER, _PINS))
     canvas.joint((_REED, rail))
@@ -163,7 +145,7 @@ def _coil(canvas: Canvas, board: _Board) -> None:
     canvas.lines((_COIL + 6, _PINS - 56 if plus == _PINS else _PINS + 34), name)
     canvas.group("flyback diode")
     canvas.add(symbol(elm.Diode, (_DIODE, minus), (_DIODE, plus)))
-    label_beside(canvas, (_DIODE + 16, middle), ["flyback", "diode,", "ring to +"])
+    canvas.lines((_DIODE + 16, middle), ["flyback", "diode,", "ring to +"], centred=True)
 
 
 def _contacts(canvas: Canvas, board: _Board) -> None:
@@ -211,7 +193,7 @@ def _sentence(board: _Board) -> str:
     over = "a shared resistor" if board.has_resistor else "no shared resistor"
     ends = "from plus to the timer's output" if board.coil[0] == _PLUS else "from the timer's output to minus"
     crossed = f"Its two contacts cross the supply over to wires A and B through {over}"
-    if isinstance(board.drive, ConstantCurrentDrive):
+    if board.driven:
         crossed = "Its two contacts cross the driver's current over to wires A and B"
     return (
         f"The reed pulls the trigger input of the {board.wish.timer} timer to {rail}; the relay's coil is "

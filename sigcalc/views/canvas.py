@@ -13,7 +13,7 @@ from .picture import Picture, plain, root_attributes
 from .style import FONT, INK, LINE, NORMAL, PAPER, TEXT, Size
 
 Place = tuple[float, float]
-_LINE_HEIGHT = 1.25
+_LINE = 1.25 * TEXT  # from one baseline to the next
 
 
 class Canvas:
@@ -84,10 +84,18 @@ class Canvas:
         if style.get("whole"):
             ElementTree.SubElement(made, "title").text = plain(style["whole"])
 
-    def lines(self, place: Place, texts: Sequence[object], anchor: str = "start", bold_first: bool = False) -> None:
-        """Lines of text one below the other; `place` is on the first baseline."""
+    def lines(
+        self,
+        place: Place,
+        texts: Sequence[object],
+        anchor: str = "start",
+        bold_first: bool = False,
+        centred: bool = False,
+    ) -> None:
+        """Lines of text one below the other; `place` is on the first baseline, or in the middle of all if `centred`."""
+        x, y = place[0], place[1] - (len(texts) - 1) * _LINE / 2 + 4 if centred else place[1]
         for number, text in enumerate(texts):
-            self.text((place[0], place[1] + number * TEXT * _LINE_HEIGHT), text, anchor, bold_first and number == 0)
+            self.text((x, y + number * _LINE), text, anchor, bold_first and number == 0)
 
     def picture(self, sentence: str, size: Size = NORMAL) -> Picture:
         """The finished picture, with the sentence as its text alternative."""
@@ -155,11 +163,6 @@ _WIDTHS = (
     (0.95, "%W"),
     (1.02, "@…"),
 )
-
-
-def block_height(count: int) -> float:
-    """The height in points from the first to the last baseline of so many lines."""
-    return (count - 1) * TEXT * _LINE_HEIGHT
 
 
 def _points(places: Iterable[Place]) -> str:

@@ -22,7 +22,7 @@ from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import Led
 from ..units import say
-from .canvas import Canvas, Place, block_height, wrapped
+from .canvas import Canvas, Place, wrapped
 from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture, plain
 from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill, tinted
@@ -179,7 +179,7 @@ def supply_column(
         top = (plus + minus) / 2 + down * 2
         canvas.group("driver")
         canvas.add(symbol(Driver, (x, top), (x, plus)))
-        label_beside(canvas, (x + 24, (top + plus) / 2), ["driver", *wrapped(drive_name(drive), 76.0, 2)])
+        canvas.lines((x + 24, (top + plus) / 2), ["driver", *wrapped(drive_name(drive), 76.0, 2)], centred=True)
         plus = top
     canvas.group("supply")
     middle = (plus + minus) / 2
@@ -187,18 +187,13 @@ def supply_column(
     canvas.add(symbol(Adapter if adapter else elm.Battery, (x, plus), (x, minus)))
     for sign, y in (("+", middle - down * (body + 8)), ("−", middle + down * (body + 8))):
         canvas.text((x - 14, y + 4), sign, "middle", bold=True, size=14)
-    label_beside(canvas, (x + 24, middle), name)
+    canvas.lines((x + 24, middle), name, centred=True)
 
 
 def supply_name(name: str, voltage: float) -> list[str]:
     """The supply's name in at most two lines, and its voltage where the name does not start with it."""
     volts = voltage_words(voltage)
     return wrapped(name, 76.0, 2) + ([] if plain(name).startswith(volts) else [volts])
-
-
-def label_beside(canvas: Canvas, place: tuple[float, float], lines: list[str], anchor: str = "start") -> None:
-    """Lines of text centred on the height of `place`."""
-    canvas.lines((place[0], place[1] - block_height(len(lines)) / 2 + 4), lines, anchor)
 
 
 def current_arrow(
@@ -229,11 +224,6 @@ def lamp_symbol(
     state = "on" if shines else look if look == DEAD else "dark"
     more = [] if look in (DARK, DEAD) else [look.upper() if look == OVERLOADED else look]
     return [f"{name} {state}".upper(), *more]
-
-
-def part_name(canvas: Canvas, place: tuple[float, float], name: str, lines: int, anchor: str) -> None:
-    """A part's name in at most so many lines, centred on the height of `place`."""
-    label_beside(canvas, (place[0], place[1] - 4), wrapped(name, LABEL_WIDTH, lines), anchor)
 
 
 _TOP, _COLUMN = 44.0, 30.0
@@ -330,8 +320,7 @@ def _branch(
             # turned down, schemdraw's arrows point to the right, and turned up to the left: both need the other side
             words = lamp_symbol(canvas, lamp, led, point.si.current if point.lit == lamp else 0.0, span, flip=True)
             lines = [*words, *_voltage_words(point, lamp), *wrapped(led.name, LABEL_WIDTH, 3)]
-            top = (upper + lower) / 2 - block_height(len(lines)) / 2 + 4
-            canvas.lines((x + side * 44, top), lines, anchor, bold_first=True)
+            canvas.lines((x + side * 44, (upper + lower) / 2), lines, anchor, bold_first=True, centred=True)
         elif part == "extra":
             canvas.group(f"extra {lamp}")
             canvas.add(symbol(elm.ResistorIEC if resistance else elm.Line, *span))
@@ -339,7 +328,7 @@ def _branch(
         else:
             canvas.group(f"diode {lamp}")
             canvas.add(symbol(elm.Diode, *span))
-            part_name(canvas, beside, point.pair.series_diode.name.upper(), 1, anchor)
+            canvas.text(beside, wrapped(point.pair.series_diode.name.upper(), LABEL_WIDTH, 1)[0], anchor)
 
 
 def _voltage_words(point: PairPoint, lamp: str) -> list[str]:

@@ -47,11 +47,8 @@ _UPWARD = (_REED, _COIL)
 """Heights at which a probe comes from above."""
 
 
-def _board_spots(circuit: BenchCircuit) -> dict[str, Place]:
-    """The measuring points of the board; a coil that hangs from plus has its minus end at the output."""
-    if not circuit.coil_from_plus:
-        return _BOARD_SPOTS
-    return _BOARD_SPOTS | {"C+": _BOARD_SPOTS["C−"], "C−": _BOARD_SPOTS["C+"]}
+_FROM_PLUS = {"C+": _BOARD_SPOTS["C−"], "C−": _BOARD_SPOTS["C+"]}
+"""A coil that hangs from plus has its minus end at the output."""
 
 
 def _board(canvas: Canvas, circuit: BenchCircuit) -> None:
@@ -61,8 +58,8 @@ def _board(canvas: Canvas, circuit: BenchCircuit) -> None:
         _timer(canvas)
     _coil(canvas, timed, circuit.coil_from_plus)
     canvas.group("measuring points of the board")
-    places = _board_spots(circuit)
-    for letter in ("S1", "S2", "P1", "P2", "O", "C+", "C−") if timed else ("C+", "C−"):
+    places = _BOARD_SPOTS | (_FROM_PLUS if circuit.coil_from_plus else {})
+    for letter in places if timed else _FROM_PLUS:
         x, y = places[letter]
         canvas.circle((x, y), 4.0, fill=PAPER)
         canvas.text((x, y + (-8 if y == _POT else 16)), letter, "middle", bold=True)
@@ -263,7 +260,7 @@ def _flags(canvas: Canvas, circuit: BenchCircuit, point: MeasuringPoint) -> None
     if spots is None:
         return
     canvas.group(f"probes {probes(point)}")
-    places = [(_SPOTS | _board_spots(circuit))[letter] for letter in spots]
+    places = [(_SPOTS | _BOARD_SPOTS | (_FROM_PLUS if circuit.coil_from_plus else {}))[letter] for letter in spots]
     same_rail, leftmost = places[0][1] == places[1][1], min(places)
     for number, (word, (x, y)) in enumerate(zip(("red", "black"), places, strict=True)):
         out = -1 if y in (_TOP, *_UPWARD) else 1

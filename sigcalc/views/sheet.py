@@ -26,6 +26,7 @@ from .let_the_train_do_it import passing_timeline
 from .picture import Picture
 from .plan_your_signal import mast_front
 from .style import NORMAL, Size
+from .table import Table
 from .track import track_picture
 from .which_resistor import colour_band_picture
 
@@ -242,22 +243,12 @@ def _list(names: Any) -> str:
     return "; ".join(names)
 
 
-FINDING_STYLES = """<style>
-.sigcalc-findings { line-height: 1.4; }
-.sigcalc-findings table { border-collapse: collapse; }
-.sigcalc-findings td, .sigcalc-findings th { border: 1px solid #888; padding: 2px 8px; text-align: left; }
-</style>"""
-
-
 def study_findings(study: Study | LayoutStudy) -> str:
     """All findings in the order given, the figures with their bands in a table, and the cautions."""
-    rows = "".join(
-        f'<tr><th scope="row">{html.escape(band.label)}</th><td>{html.escape(band.text)}</td></tr>'
-        for band in study.figures.values()
-    )
-    said = findings_html(study.findings)
+    rows = [(band.label, band.text) for band in study.figures.values()]
+    table = Table("The figures", ("What", "How much"), rows).html()
     heeded = "".join(f"<li>{html.escape(each.text)}</li>" for each in study.cautions)
     return (
-        f'{FINDING_STYLES}<div class="sigcalc-findings">{said}<table>{rows}</table>'
+        f'<div class="sigcalc-findings">{findings_html(study.findings)}{table}'
         f"<p><b>Cautions for building and feeding it</b></p><ul>{heeded}</ul></div>"
     )

@@ -13,7 +13,7 @@ from ..parts.led import LIT_FROM
 from ..units import say, say_band
 from .canvas import Canvas, wrapped
 from .chart import Chart, current_axis, nice
-from .circuit import LABEL_WIDTH, current_arrow, elm, label_beside, lamp_symbol, supply_column, supply_name, symbol
+from .circuit import LABEL_WIDTH, current_arrow, elm, lamp_symbol, supply_column, supply_name, symbol
 from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture
 from .style import DASHES, LINE, NORMAL, THIN, Size
@@ -78,9 +78,7 @@ def _draw_string(canvas: Canvas, point: OperatingPoint) -> None:
             volts = voltage_words(abs(point.si.led_voltage))
             words.append(volts + (" reverse" if point.si.led_voltage < 0 else ""))
         lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3 if len(shown) == 1 else 2)]
-        place = (_LED + 48, (start[1] + end[1]) / 2)
-        canvas.text((place[0], place[1] - (len(lines) - 1) * 7.5 + 4), lines[0], bold=True)
-        label_beside(canvas, (place[0], place[1] + 7.5), lines[1:])
+        canvas.lines((_LED + 48, (start[1] + end[1]) / 2), lines, bold_first=True, centred=True)
     if more > 0:
         canvas.text((_LED, _BOTTOM + 22), f"and {more} more LED{'s' if more > 1 else ''} in series", "middle")
 

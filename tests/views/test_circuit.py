@@ -156,10 +156,6 @@ def test_each_lamp_is_said_by_its_own_light_and_its_limits(supply, ohms, polarit
     assert sentence in picture.sentence
 
 
-def test_a_supply_named_by_its_voltage_is_not_named_twice():
-    assert words(signal_circuit(PLAIN.operate("12 V", RESISTOR, +1), "12 V regulated", adapter=True)).count("12 V") == 1
-
-
 @pytest.mark.parametrize(("supply", "polarity"), [(["9 V", "12 V"], 1), ("9 V", [1, -1])])
 def test_arrays_are_refused(supply, polarity):
     with pytest.raises(RangeError, match="one supply voltage and one polarity"):

@@ -15,7 +15,7 @@ from sigcalc.parts.source import batteries
 from sigcalc.units import Q
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, bench_readings, one_led_circuit
 from tests.views.samples import CONSTANT, DRIVER, GREEN, RED, RESISTOR
-from tests.views.svg import by_words, corners, fills, group, groups, middle, words
+from tests.views.svg import corners, fills, group, groups, middle, words
 
 
 def test_the_figures_of_one_led_are_those_of_the_point():
@@ -28,9 +28,7 @@ def test_the_figures_of_one_led_are_those_of_the_point():
     assert picture.sentence == (
         f"The red LED is lit with {current}, with {led} across it and {rest:.2f} V across the resistor."
     )
-
-
-def test_bare_the_resistance_is_the_supplys_own():
+    # bare, the resistance is the supply's own
     picture = one_led_circuit(operate("9.5 V", ResistorDrive("2.5 ohm"), RED), "9 V alkaline", bare=True)
     assert not groups(picture, "resistor")
     assert {"no resistor", "2.5 Ω inside", "RED DEAD"} <= set(words(picture))
@@ -122,14 +120,6 @@ def test_the_point_lies_on_both_lines_and_the_limit_is_drawn(view, supply, drive
     assert ("more than the limit" in picture.sentence) == (point.si.current > limit)
 
 
-def test_the_label_is_near_its_point(view):
-    point = operate("9.5 V", RESISTOR, RED)
-    label = by_words(view.picture(point), f"{point.si.current * 1e3:.1f} mA at {point.si.led_voltage:.2f} V")
-    ((x, up),) = view.points(*view.lines["point"].get_data())
-    assert min(abs(label.left - x), abs(label.right - x)) < 15
-    assert abs((label.top + label.bottom) / 2 - (view.height - up)) < 25
-
-
 def test_the_spread_holds_every_corner(view):
     led = Led("led", "red", RED.model, "30 mA", drop_below="0.2 V", drop_above="0.3 V")
     picture = view.picture(operate("9 V", ResistorDrive("470 ohm", 0.1), led), spread=True)
@@ -144,7 +134,7 @@ def test_the_spread_holds_every_corner(view):
         half = len(current) // 2
         level = np.abs(outline[:, 1] - current[half]) < 0.02 * view.axes.get_ylim()[1]
         assert outline[level, 0].min() < across[half] < outline[level, 0].max()
-    driven = view.picture(operate("12 V", ConstantCurrentDrive("10 mA", "1.5 V", 0.1), RED), spread=True)
+    driven = view.picture(operate("12 V", DRIVER, RED), spread=True)
     assert "between 9 mA and 11 mA" in driven.sentence
     assert "12 V through a 10 mA driver" in words(driven)
 
