@@ -175,3 +175,14 @@ def plans(draw):
         return Plan(**draw(fields()))
     except SigcalcError:
         reject()
+
+
+_words = ["5 mA", "9 V", "red gaasp 3 mm", "1:48", "battery", "kind", "part", b"x"]
+ANYTHING = st.recursive(
+    st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8), st.sampled_from(_words)),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=3), st.dictionaries(st.text(max_size=4) | st.sampled_from(["kind", "part"]), inner)
+    ),
+    max_leaves=6,
+)
+"""Whatever a file or a script may hold where something else belongs."""

@@ -8,7 +8,6 @@ from scipy.optimize import brentq
 
 from sigcalc import (
     Plan,
-    PlanError,
     Q,
     adapter_voltage,
     adapters,
@@ -180,36 +179,6 @@ class TestDriver:
     )
     def test_too_little_or_too_much_for_it_is_said(self, given, topic):
         assert topic in [each.topic for each in study(**given).findings if each.grade == "look again"]
-
-
-@pytest.mark.parametrize(
-    ("section", "fields", "said"),
-    [
-        ("drive", {"kind": "regulator"}, 'a regulator needs either part (such as "lm317l") or reference_voltage'),
-        ("drive", {"kind": "regulator", "part": "lm317", "reference_voltage": "1.25 V"}, "a regulator needs either"),
-        ("drive", {"kind": "regulator", "part": "1n5314"}, "drive.part: '1n5314' is of another kind; choose"),
-        ("drive", {"kind": "regulator", "part": "lm318"}, "regulator 'lm318'"),
-        ("drive", {"kind": "regulator", "part": "lm317", "resistance": "0 ohm"}, "drive.resistance needs to be above"),
-        ("drive", {"part": "lm317"}, 'drive.part: it has no place where the kind is "resistor"'),
-        ("drive", {"kind": "constant current", "reference_voltage": "1 V"}, "drive.reference_voltage: it has no place"),
-        ("supply", {"voltage": "9 V", "no_load_voltage": "13 V"}, "no_load_voltage needs max_current beside it"),
-        ("supply", {"part": "9 V regulated", "max_current": "1 A"}, "max_current: it belongs to an adapter of your"),
-        (
-            "supply",
-            {"kind": "battery", "voltage": "9 V", "max_current": "1 A"},
-            "max_current: it belongs to an adapter",
-        ),
-        ("supply", OWN_SUPPLY | {"no_load_voltage": "8 V"}, "at least the printed 9 V"),
-        ("supply", OWN_SUPPLY | {"no_load_voltage": "28 V"}, "to twice that"),
-        ("supply", {"voltage": "9 V", "max_current": "0 A"}, "max_current needs more than 0 A"),
-        ("supply", {"voltage": "9 V", "capacity": "1 Ah"}, "capacity: it belongs to a battery named by its part"),
-        ("supply", {"kind": "battery", "part": "9 V alkaline", "capacity": "0 Ah"}, "capacity needs more than 0 Ah"),
-    ],
-)
-def test_contradictions(section, fields, said):
-    with pytest.raises(PlanError, match=f"^{section}") as refusal:
-        Plan(**{section: fields})
-    assert said in str(refusal.value)
 
 
 class TestOwnSupply:

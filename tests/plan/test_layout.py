@@ -17,7 +17,7 @@ from sigcalc.errors import MOST_FAULTS, DesignError
 from sigcalc.plan import layout_study
 from sigcalc.plan.layout import holds_layout
 from sigcalc.units import say
-from tests.plan.plans import FOLDER, LAYOUT
+from tests.plan.plans import ANYTHING, FOLDER, LAYOUT
 
 HEAD = 'version = 1\n[[feeders]]\nname = "run"\nstart = "supply"\nend = "post"\nlength = "3 m"\n'
 SMALL = HEAD + '[[signals]]\nname = "home"\nat = "post"\n'
@@ -308,11 +308,6 @@ class TestFaults:
 
 _names = st.sampled_from(["supply", "post", "board", "", "a", "b", 'x"y', "\u202e", 3, None])
 _rows = st.lists(st.fixed_dictionaries({"name": _names, "start": _names, "end": _names, "length": st.just("1 m")}))
-_anything = st.recursive(
-    st.one_of(st.none(), st.booleans(), st.integers(-3, 3), st.text(max_size=5)),
-    lambda inner: st.one_of(st.lists(inner, max_size=3), st.dictionaries(st.text(max_size=4), inner, max_size=3)),
-    max_leaves=6,
-)
 
 
 def made_or_faults(make):
@@ -323,9 +318,7 @@ def made_or_faults(make):
 
 
 @settings(max_examples=150)
-@given(
-    st.one_of(_rows, _anything), st.one_of(st.lists(st.fixed_dictionaries({"name": _names, "at": _names})), _anything)
-)
+@given(st.one_of(_rows, ANYTHING), st.one_of(st.lists(st.fixed_dictionaries({"name": _names, "at": _names})), ANYTHING))
 def test_any_data_are_a_layout_or_a_refusal_with_places(feeders, signals):
     made, found = made_or_faults(lambda: Layout(feeders=feeders, signals=signals))
     assert (made is None) == bool(found)
@@ -353,16 +346,6 @@ class TestStudy:
             for one, other in zip(study.signals, again.signals(lamp), strict=True):
                 assert one.lamps[lamp].current == other.si.current
                 assert one.lamps[lamp].share_least == other.share_min
-
-    def test_voltages_and_currents_obey_ohm_and_kirchhoff(self, study):
-        """By hand along the main run: what is lost on each section is its current times twice its length of wire."""
-        state, board = study.board.state(), study.board.board
-        for number, section in enumerate(board.sections):
-            drop = state.si.node_voltage[board.place[section.start]] - state.si.node_voltage[board.place[section.end]]
-            ohms = section.loop_resistance.m_as("ohm")
-            assert drop == pytest.approx(float(state.si.section_current[number]) * ohms, rel=1e-6)
-        branches = [state.si.section_current[n] for n, each in enumerate(board.sections) if each.start == "board"]
-        assert state.si.section_current[0] == pytest.approx(sum(branches))
 
     def test_the_relays_draw_their_coils_through_the_feeder_and_each_is_asked_about(self, quillhaven, study):
         calm = quillhaven.with_changes(signals=quillhaven.signals[:6])

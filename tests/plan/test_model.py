@@ -133,10 +133,56 @@ SECTIONS = [
 ]
 
 
-@pytest.mark.parametrize(("fields", "said"), [*(({"red": lamp}, said) for lamp, said in LAMPS), *SECTIONS])
+TRIP = {"voltage": "9 V", "no_load_voltage": "13 V", "max_current": "1 A"}
+BY_RELAY = {"reversing": "relay"}
+DRIVES = [
+    ({"kind": "regulator"}, 'a regulator needs either part (such as "lm317l") or reference_voltage'),
+    ({"kind": "regulator", "part": "1n5314"}, ".part: '1n5314' is of another kind; choose"),
+    ({"kind": "regulator", "part": "lm318"}, ".part: regulator 'lm318'"),
+    ({"kind": "regulator", "part": "lm317", "resistance": "0 ohm"}, ".resistance needs to be above"),
+    ({"part": "lm317"}, '.part: it has no place where the kind is "resistor"'),
+]
+SUPPLIES = [
+    ({"voltage": "9 V", "no_load_voltage": "13 V"}, ".no_load_voltage needs max_current beside it"),
+    ({"part": "9 V regulated", "max_current": "1 A"}, ".max_current: it belongs to an adapter of your own"),
+    (TRIP | {"no_load_voltage": "8 V"}, ".no_load_voltage needs to be at least the printed 9 V"),
+    (TRIP | {"no_load_voltage": "28 V"}, "to twice that"),
+    ({"voltage": "9 V", "max_current": "0 A"}, ".max_current needs more than 0 A"),
+    ({"voltage": "9 V", "capacity": "1 Ah"}, ".capacity: it belongs to a battery named by its part"),
+    ({"kind": "battery", "part": "9 V alkaline", "capacity": "0 Ah"}, ".capacity needs more than 0 Ah"),
+]
+EVENINGS = [
+    ({"hours": "8 d"}, ".hours needs to be no longer than every (7 d); you gave 8 d"),
+    ({"hours": "0 h"}, ".hours needs to be above zero"),
+    ({"until": "3 mA"}, ".until needs a voltage or a share of the light"),
+    ({"until": "150 %"}, ".until needs a voltage above zero or a share below 100 %"),
+    ({"until": "half"}, ".until: "),
+]
+TRIGGERS = [
+    ({"magnet": "8 x 3 mm disc, N35", "diameter": "5 mm"}, ".magnet: diameter is given as well"),
+    ({"diameter": "5 mm"}, "needs the name of a magnet, or both diameter and length"),
+    ({"diameter": "0 mm", "length": "2 mm"}, "diameter needs a length from 0.01 mm"),
+    ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "needs either speed or prototype_speed"),
+    ({"speed": "20 m/s"}, ".speed needs to be from 0.001 m/s to 10 m/s on the model"),
+    ({"prototype_speed": "1 mm/s"}, ".prototype_speed needs"),
+    ({"magnet_from_front": "2 m"}, ".magnet_from_front needs to be no more than train_length"),
+]
+TOGETHER = [
+    ({"evening": {"relay": "9 V two-pole"}}, 'wiring.reversing: it is "hand switch", but a relay is named'),
+    (
+        {"wiring": BY_RELAY, "trigger": {"relay": "12 V two-pole"}, "evening": {"relay": "9 V two-pole"}},
+        "trigger.relay: it is another one than that of the evening",
+    ),
+]
+EACH = {"red": LAMPS, "drive": DRIVES, "supply": SUPPLIES, "evening": EVENINGS, "trigger": TRIGGERS}
+ROWS = [({section: fields}, said) for section, rows in EACH.items() for fields, said in rows]
+
+
+@pytest.mark.parametrize(("fields", "said"), [*ROWS, *SECTIONS, *TOGETHER])
 def test_what_a_field_does_not_take(fields, said):
     (found,) = faults(**fields)
-    assert found.startswith(said)
+    assert said in found
+    assert found.startswith((said, *fields))
 
 
 def test_all_faults_come_at_once_each_with_its_place():

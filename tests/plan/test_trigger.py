@@ -2,7 +2,7 @@
 
 import pytest
 
-from sigcalc import Magnet, Plan, PlanError, Q, closures, reeds, relays, scale_speed
+from sigcalc import Magnet, Plan, Q, closures, reeds, relays, scale_speed
 from sigcalc.design.pair.fail_safe import FED_FOR_GREEN, FED_FOR_RED, fail_safe
 from sigcalc.design.train.hold import pot_turn
 from sigcalc.design.train.magnet_and_reed import largest_gap
@@ -177,31 +177,3 @@ def test_bench_and_plain_data():
         assert any(word in each.caution for each in found.trigger.steps)
     (end,) = [each for each in found.parts if each.part == "resistor, end of the pot"]
     assert end.bands == ("yellow", "violet", "red", "gold")
-
-
-@pytest.mark.parametrize(
-    ("given", "said"),
-    [
-        ({"magnet": USUAL_MAGNET, "diameter": "5 mm"}, "trigger.magnet: diameter is given as well"),
-        ({"diameter": "5 mm"}, "trigger needs the name of a magnet, or both diameter and length"),
-        ({"diameter": "0 mm", "length": "2 mm"}, "trigger.diameter needs a length from 0.01 mm"),
-        ({"speed": "0.2 m/s", "prototype_speed": "60 km/h"}, "trigger needs either speed or prototype_speed"),
-        ({"speed": "0 m/s"}, "trigger.speed needs to be above zero; you gave 0 m/s"),
-        ({"speed": "20 m/s"}, "trigger.speed needs to be from 0.001 m/s to 10 m/s on the model"),
-        ({"prototype_speed": "1 mm/s"}, "trigger.prototype_speed needs"),
-        ({"magnet_from_front": "2 m"}, "trigger.magnet_from_front needs to be no more than train_length"),
-        ({"pot": "0.1 ohm"}, "trigger.pot needs a resistance from 1 Ω"),
-        ({"trains_per_hour": 1e9}, "trigger.trains_per_hour needs"),
-        ({"relay": "12 V two-pole"}, 'wiring.reversing: it is "hand switch"'),
-        ("fast", "trigger needs a section of its own"),
-    ],
-)
-def test_faults(given, said):
-    with pytest.raises(PlanError) as refusal:
-        Plan(trigger=given)
-    assert any(each.startswith(said) for each in refusal.value.faults), refusal.value.faults
-
-
-def test_evening_and_trigger_name_one_relay():
-    with pytest.raises(PlanError, match=r"^trigger.relay: it is another one than that of the evening"):
-        Plan(wiring=BY_RELAY, trigger={"relay": "12 V two-pole"}, evening={"relay": "9 V two-pole"})
