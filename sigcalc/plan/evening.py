@@ -128,7 +128,9 @@ def tell_of_coil(told: Told, plan: PlanFields) -> None:
         places = " or ".join(map(where_in_plan, ("evening", "trigger")))
         told.findings.append(Finding(LOOK, "relay coil", reason, f"Name the relay under {places}."))
     elif plan.trigger is not None:
-        told.findings.append(_by_hand())
+        reason = "A train is to set the signal, but the wiring has a hand switch to turn the current round."
+        remedy = f"Choose relay for reversing under {where_in_plan('wiring')}, and name it."
+        told.findings.append(Finding(STOP, "reversing", reason, remedy))
 
 
 def _coil(told: Told, plan: PlanFields) -> Iterable[Finding]:
@@ -136,12 +138,6 @@ def _coil(told: Told, plan: PlanFields) -> Iterable[Finding]:
     told.figure("coil_voltage", "across the relay's coil", coil.voltage, "supply and coil")
     told.figure("coil_current", "relay's coil", coil.current, "supply and coil")
     return coil.findings
-
-
-def _by_hand() -> Finding:
-    reason = "A train is to set the signal, but the wiring has a hand switch to turn the current round."
-    remedy = f"Choose relay for reversing under {where_in_plan('wiring')}, and name it."
-    return Finding(STOP, "reversing", reason, remedy)
 
 
 def coil_drops(plan: PlanFields) -> dict[str, Any]:

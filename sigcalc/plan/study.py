@@ -28,8 +28,9 @@ def study(plan: PlanFields, shared_supply: bool = False) -> Study:
     figures = {"supply": supply_figure(circuit)} | resistance_figures(circuit)
     for lamp in LAMPS:
         figures |= lamp_figures(circuit, lamp)
-    for lamp in LAMPS:
-        figures[f"{lamp}_reverse"] = _reverse_band(figures, lamp)
+    for lamp, dark in zip(LAMPS, LAMPS[::-1], strict=True):  # what the other lamp's branch sees
+        label = f"{lamp} lit: reverse voltage on the {dark} branch"
+        figures[f"{lamp}_reverse"] = dataclasses.replace(figures[f"{lamp}_pair_voltage"], label=label)
     points = {lamp: _point(circuit, lamp, figures) for lamp in LAMPS}
     findings = [*PairStudy(**points).findings, *verdicts(circuit, figures), *bench.fit_findings(plan)]
     evening = None if plan.evening is None else study_evening(circuit, plan.evening, figures, shared_supply)
@@ -86,12 +87,6 @@ def _point(circuit: Circuit, lamp: str, figures: dict[str, Figure]) -> PairPoint
     ohms = 0.0 if source is None else source.corners[1][1]
     volts = figures["supply"].nominal - figures[f"{lamp}_current"].nominal * ohms
     return circuit.pair.operate(Q(max(volts, 0.0), "V"), circuit.drive, +1 if lamp == "red" else -1)
-
-
-def _reverse_band(figures: dict[str, Figure], lit: str) -> Figure:
-    """What the other lamp's branch sees in reverse while `lit` is on."""
-    dark = "green" if lit == "red" else "red"
-    return dataclasses.replace(figures[f"{lit}_pair_voltage"], label=f"{lit} lit: reverse voltage on the {dark} branch")
 
 
 def _assumptions(circuit: Circuit) -> tuple[str, ...]:
