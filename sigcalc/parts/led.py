@@ -101,13 +101,9 @@ class _Model:
         Raises RangeError below -20 V, where the lack of breakdown would make any figure worthless.
         """
         if np.any(np.less(voltage, LEAST_VOLTAGE)):
-            raise RangeError(
-                argument="voltage",
-                need=f"to be {say(LEAST_VOLTAGE, 'V')} or more",
-                given=say(np.min(voltage), "V"),
-                advice="breakdown in reverse is not modelled; keep an LED's reverse voltage within its rating, often "
-                "5 V",
-            )
+            given, advice = say(np.min(voltage), "V"), "keep an LED's reverse voltage within its rating, often 5 V"
+            need = f"to be {say(LEAST_VOLTAGE, 'V')} or more, since breakdown in reverse is not modelled"
+            raise RangeError(argument="voltage", need=need, given=given, advice=advice)
         return self.current_si(voltage, temperature)
 
 
@@ -192,19 +188,13 @@ class Exponential(_Model):
             series_resistance_prior=usual["series_resistance"],
         )
         kind = kind_of(SaturationCurrent)
-        if not kind.low <= solved.saturation_current <= kind.high:
-            raise RangeError(
-                f"points: the nearest curve has a saturation current of {solved.saturation_current:.0e} A, which no "
-                "LED has; check that each voltage belongs to its current and that both have the right unit"
-            )
-        if temperature_coefficient is None:
-            temperature_coefficient = kind_of(TemperatureCoefficient).quantity(usual["temperature_coefficient"])
+        kind.check(solved.saturation_current, "points: the nearest curve")
         return cls(
             kind.quantity(solved.saturation_current),
             solved.ideality,
             kind_of(Resistance).quantity(solved.series_resistance),
             temperature,
-            temperature_coefficient,
+            usual["temperature_coefficient"] if temperature_coefficient is None else temperature_coefficient,
             _story(solved, len(voltages), usual, colour),
         )
 
@@ -286,23 +276,21 @@ def _priors_table() -> dict[str, Figures]:
 
 
 def _usual(row: Any) -> dict[str, Any]:
-    """What is usual for a colour: (value, spread) of ideality and series resistance, and the temperature coefficient.
+    """What is usual for a colour: (value, spread) in SI of ideality and series resistance; the temperature coefficient.
 
-    In SI. Raises UnknownNameError for a colour without an assumption.
+    Raises UnknownNameError for a colour without an assumption.
     """
     table = _priors_table()
     if not isinstance(row, str) or row not in table:
         plain = [each for each in table if each not in (_ANY, _INGAN) and " " not in each]
         raise UnknownNameError(unknown("colour", row, plain))
 
-    def read(kind: Any, name: str) -> float:
-        return kind_of(kind).read(table[row][name].text, name)
-
-    return {
-        "ideality": (read(Count, "ideality"), read(Count, "ideality_spread")),
-        "series_resistance": (read(Resistance, "series_resistance"), read(Resistance, "series_resistance_spread")),
-        "temperature_coefficient": read(TemperatureCoefficient, "temperature_coefficient"),
+    said, kinds = table[row], {"ideality": Count, "series_resistance": Resistance}
+    usual = {
+        name: tuple(kind_of(kind).read(said[key].text, key) for key in (name, f"{name}_spread"))
+        for name, kind in kinds.items()
     }
+    return usual | {"temperature_coefficient": said["temperature_coefficient"].text}
 
 
 def usual_colour(colour: str, technology: str) -> str:

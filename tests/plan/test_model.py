@@ -86,7 +86,7 @@ LAMPS = [
     (OWN | {"points": "2 V, 20 mA"}, "red.points needs a list in square brackets"),
     (OWN | {"intensity": "5 mcd"}, "red: intensity of own red LED needs intensity_current beside it"),
     (OWN | {"max_current": "0 mA"}, "red.max_current needs a current from 1 nA to 10 A"),
-    (OWN | {"points": [["5.5 V", "1 mA"]]}, "red: points: the nearest curve has a saturation current"),
+    (OWN | {"points": [["5.5 V", "1 mA"]]}, "red: points: the nearest curve needs a saturation current"),
     ("red low-current 3 mm", "red needs a section of its own, headed by its name in square brackets"),
 ]
 SECTIONS = [
