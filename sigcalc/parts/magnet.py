@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import numpy as np
 
-from ..errors import DesignError, RangeError, UnknownNameError
+from ..errors import DesignError, RangeError
 from ..physics import magnetics
 from ..units import (
     FluxDensity,
@@ -21,7 +21,7 @@ from ..units import (
     say,
     with_units,
 )
-from .table import Figures, PartsTable, as_part, from_rows, need_rising, unknown
+from .table import Figures, PartsTable, as_part, from_rows, need_name, need_rising
 
 Side = Annotated[Any, QuantityKind("length", "m", 1e-5, 1.0, "3 mm")]
 _TEMPERATURE = kind_of(Temperature)
@@ -136,9 +136,7 @@ def as_magnet(magnet: Any) -> Magnet:
 
 def as_orientation(orientation: Any) -> str:
     """An orientation's name, or UnknownNameError."""
-    if not isinstance(orientation, str) or orientation not in magnetics.ORIENTATIONS:
-        raise UnknownNameError(unknown("orientation", orientation, magnetics.ORIENTATIONS))
-    return orientation
+    return need_name(orientation, "orientation", magnetics.ORIENTATIONS)
 
 
 @with_units

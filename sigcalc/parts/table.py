@@ -100,6 +100,13 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
         return self._figures[name]
 
 
+def need_name(name: Any, what: str, known: Any) -> str:
+    """The name, or UnknownNameError with the nearest known ones where it is none of them."""
+    if not isinstance(name, str) or name not in known:
+        raise UnknownNameError(unknown(what, name, known))
+    return name
+
+
 def from_rows(record: Any, *left_out: str) -> Callable[[str, Figures], Any]:
     """What makes a record of a part's rows, each quantity the field of that name, but for those that are left out."""
     noted = {"note": TYPICAL} if "note" in record.__names__ else {}

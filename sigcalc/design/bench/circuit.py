@@ -12,12 +12,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from ...errors import DesignError, UnknownNameError
+from ...errors import DesignError
 from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive, as_one_drive
 from ...parts.led import Exponential
 from ...parts.relay import Relay, as_relay
 from ...parts.source import Adapter, Source
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...parts.timer import timer_output
 from ...units import Ratio, Resistance, record
 from ...units.plain import need_whole
@@ -64,9 +64,8 @@ class BenchCircuit:
     def __post_init__(self) -> None:
         as_one_drive(self.drive)
         self._check_pair()
-        for name, value, known in (("reversing", self.reversing, REVERSING), ("fed_lamp", self.fed_lamp, LAMPS)):
-            if value not in known:
-                raise UnknownNameError(unknown(name, value, known))
+        need_name(self.reversing, "reversing", REVERSING)
+        need_name(self.fed_lamp, "fed_lamp", LAMPS)
         self._check_relay()
 
     def _check_pair(self) -> None:

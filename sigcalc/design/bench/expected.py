@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from ...errors import SigcalcError, UnknownNameError
+from ...errors import SigcalcError
 from ...parts.meter import AMPERES, OHMS, UNITS, WATCH, Meter, as_meter
 from ...parts.source import Adapter, Battery
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...units import QuantityKind, say
 from ...units.plain import need_made, need_mapping
 from ...units.reading import quoted
@@ -188,8 +188,7 @@ def read_measured(circuit: BenchCircuit, meter: Meter, readings: Mapping[str, An
     points = measuring_points(circuit)
     values, questions = {}, []
     for name, given in need_mapping(readings, "readings", '{"pair, red": "1.9 V"}').items():
-        if not isinstance(name, str) or name not in points:
-            raise UnknownNameError(unknown("measuring point", name, points))
+        need_name(name, "measuring point", points)
         try:
             values[name] = _read(circuit, meter, points[name], given)
         except SigcalcError as doubt:

@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ...errors import RangeError, UnitError, UnknownNameError
-from ...parts.table import unknown
+from ...errors import RangeError, UnitError
+from ...parts.table import need_name
 from ...units.plain import is_number, need_mapping
 from ...units.reading import quoted
 from .circuit import BRIDGE, HELD_BY, OPEN, SEVERITY, BenchCircuit, Draws, Floats, State, pot_at, sound
@@ -105,8 +105,7 @@ def weights(faults: tuple[Fault, ...], changed: Mapping[str, float] | None = Non
     changed = need_mapping(changed, "priors", '{"short across both lamps": 2}')
     names = [each.name for each in faults]
     for name, weight in changed.items():
-        if not isinstance(name, str) or name not in names:
-            raise UnknownNameError(unknown("fault", name, names))
+        need_name(name, "fault", names)
         if not is_number(weight):
             raise UnitError(
                 argument=f"the weight of {name!r}",

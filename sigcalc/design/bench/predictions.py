@@ -17,9 +17,9 @@ from numpy.typing import NDArray
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
-from ...errors import UnitError, UnknownNameError
+from ...errors import UnitError
 from ...parts.meter import OHMS, WATCH, Meter, as_meter
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...units.plain import need_made, need_plain, need_whole
 from ...units.reading import quoted
 from .circuit import LAMPS, BenchCircuit, Draws, Floats, drawn, need_seed, nominal, sound
@@ -279,10 +279,7 @@ def look_alikes(
     known = measuring_points(need_made(circuit, "circuit", BenchCircuit))
     if points is not None and not isinstance(points, list | tuple):
         raise UnitError(argument="points", need="a list of names", given=quoted(points), advice='write ["pair, red"]')
-    chosen = list(known) if points is None else list(points)
-    for name in chosen:
-        if not isinstance(name, str) or name not in known:
-            raise UnknownNameError(unknown("measuring point", name, known))
+    chosen = [need_name(name, "measuring point", known) for name in (known if points is None else points)]
     drawn = predict(circuit, as_meter(meter), pairs, draws, seed)
     groups: dict[int, list[str]] = {}
     for fault, group in zip(drawn.faults, classes(drawn, list(dict.fromkeys(chosen))), strict=True):

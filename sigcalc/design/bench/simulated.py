@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
-from ...errors import UnitError, UnknownNameError
+from ...errors import UnitError
 from ...parts.meter import as_meter
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...units.plain import need_made
 from ...units.reading import quoted
 from .circuit import LAMPS, BenchCircuit, drawn, need_seed
@@ -51,9 +51,7 @@ class SimulatedSignal:
 
         Raises UnknownNameError for a point that the circuit does not have.
         """
-        if not isinstance(name, str) or name not in self.points:
-            raise UnknownNameError(unknown("measuring point", name, self.points))
-        point = self.points[name]
+        point = self.points[need_name(name, "measuring point", self.points)]
         true = float(self._true[name][0])
         if not np.isfinite(true):
             return "OL"

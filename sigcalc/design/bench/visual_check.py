@@ -9,9 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import expit
 
-from ...errors import UnknownNameError
 from ...parts.led import LIT_FROM
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...units.plain import need_mapping
 from .circuit import LAMPS
 
@@ -59,9 +58,7 @@ def read_seen(seen: Mapping[str, str] | None) -> dict[str, tuple[str, ...]]:
     """
     read = {}
     for position, said in need_mapping(seen, "seen", '{"red": "dim red"}').items():
-        if not isinstance(position, str) or position not in LAMPS:
-            raise UnknownNameError(unknown("position", position, LAMPS))
-        if not isinstance(said, str) or (said not in SEEN and said not in _IN_OTHER_WORDS):
-            raise UnknownNameError(unknown(f"what was seen while set for {position},", said, (*SEEN, *_IN_OTHER_WORDS)))
+        need_name(position, "position", LAMPS)
+        need_name(said, f"what was seen while set for {position},", (*SEEN, *_IN_OTHER_WORDS))
         read[position] = _IN_OTHER_WORDS.get(said, (said,))
     return read

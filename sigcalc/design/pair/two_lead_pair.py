@@ -11,10 +11,10 @@ from typing import Any
 
 import numpy as np
 
-from ...errors import DesignError, RangeError, UnitError, UnknownNameError
+from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive, Drive, as_drive, as_one_drive
 from ...parts.led import LIT_FROM, Exponential, Led, diodes
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...physics.circuit import Branch, port_voltage
 from ...physics.domain import together
 from ...units import Current, Power, Q, Resistance, SupplyVoltage, Temperature, Voltage, record, say, with_units
@@ -74,8 +74,7 @@ class TwoLeadPair:
 
     def branch(self, lamp: str) -> tuple[LedString, float]:
         """The string (LED, and diode where there is one) and the extra ohms of the "red" or "green" branch."""
-        if not isinstance(lamp, str) or lamp not in LAMPS:
-            raise UnknownNameError(unknown("lamp", lamp, LAMPS))
+        need_name(lamp, "lamp", LAMPS)
         diode = () if self.series_diode is None else (self.series_diode,)
         return (getattr(self, lamp), *diode), getattr(self.si, f"extra_{lamp}")
 
@@ -275,8 +274,7 @@ def solder_fault(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair, fault: 
     a fault of another name, RangeError for a negative supply, DesignError where an LED has
     a constant drop (two such drops side by side do not say how the current divides).
     """
-    if not isinstance(fault, str) or fault not in FAULTS:
-        raise UnknownNameError(unknown("fault", fault, FAULTS))
+    need_name(fault, "fault", FAULTS)
     if supply < 0:
         given = say(supply, "V")
         raise RangeError(argument="supply", need="0 V or more", given=given, advice="both directions are looked at")

@@ -133,7 +133,13 @@ def passing_odds(
         "speed": Band.within(run.si.speed, speed_spread, "m/s"),
     }
     bands |= {"set_with_watch": Band.within(run.hold, WATCH, "s")} if watch else _of_timer(run)
-    sample = over_draws(lambda **drawn: _sample(run, **drawn), seed, samples, **bands)
+
+    def of_draws(reed: Any, bridge: Array, remanence: Array, gap: Array, speed: Array, **timer: Array) -> Sample:
+        times = np.exp(bridge) * run.magnet.si.remanence / remanence
+        hold = timer["set_with_watch"] if watch else run.circuit.on_time(run.si.supply, run.si.turn, **timer)
+        return Sample(reed[0] * times, reed[1] * times, gap, speed, hold)
+
+    sample = over_draws(of_draws, seed, samples, **bands)
     case = run.happenings(*sample[:2], sample.hold, sample.gap, sample.speed)
     short = case.short & ~case.for_good
     lasts = (case.red.first_end - case.red.first)[~case.missed & ~case.for_good]
@@ -174,20 +180,3 @@ def _of_timer(run: TrainRun) -> dict[str, Any]:
         least, most = bands[name].least, bands[name].most
         bands[name] = Band(least, (least + most) / 2, most)
     return bands
-
-
-def _sample(
-    run: TrainRun,
-    reed: tuple[Array, Array],
-    bridge: Array,
-    remanence: Array,
-    gap: Array,
-    speed: Array,
-    set_with_watch: Array | None = None,
-    **timer: Array,
-) -> Sample:
-    times = np.exp(bridge) * run.magnet.si.remanence / remanence
-    hold = set_with_watch
-    if hold is None:
-        hold = run.circuit.on_time(run.si.supply, run.si.turn, **timer)
-    return Sample(reed[0] * times, reed[1] * times, gap, speed, hold)

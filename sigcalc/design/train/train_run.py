@@ -12,12 +12,12 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from ...errors import RangeError, UnknownNameError
+from ...errors import RangeError
 from ...parts.magnet import Magnet, as_magnet, as_orientation
 from ...parts.reed import Reed, ReedType, as_sold, band_of
 from ...parts.relay import Relay, as_relay
 from ...parts.scale import ModelSpeed
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...physics import events
 from ...physics.events import Spans
 from ...units import Length, QuantityKind, Ratio, Resistance, SupplyVoltage, Time, record, say
@@ -126,8 +126,7 @@ class TrainRun:
         for name, read in readers:
             object.__setattr__(self, name, read(getattr(self, name)))
         as_orientation(self.orientation)
-        if self.coil_fed_for not in (RED, GREEN):
-            raise UnknownNameError(unknown("coil_fed_for", self.coil_fed_for, (RED, GREEN)))
+        need_name(self.coil_fed_for, "coil_fed_for", (RED, GREEN))
         si = self.si
         need_hold(self.circuit, "supply", si.supply)
         places = [si.magnet_from_front, *([] if si.last_magnet is None else [si.last_magnet])]
