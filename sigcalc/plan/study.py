@@ -8,6 +8,7 @@ from collections.abc import Callable
 from ..design.findings import LOOK, STOP, Finding, check_rating, gravest_first
 from ..design.pair import brightness, wiring
 from ..design.pair.two_lead_pair import PairPoint, PairStudy
+from ..design.power.drive_choice import minimum_load
 from ..errors import DesignError, SigcalcError
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import Exponential, Led
@@ -238,15 +239,10 @@ def _wish(circuit: Circuit, figures: Figures, lamp: str) -> list[Finding]:
 
 def _driver(circuit: Circuit, figures: Figures) -> list[Finding]:
     """Whether the driver can hold so small a current at all, and is rated for the voltage left to it."""
-    drive, found = circuit.drive, []
+    drive = circuit.drive
     if not isinstance(drive, ConstantCurrentDrive):
         return []
-    if drive.limit < drive.si.least_current:
-        reason = (
-            f"It is set to {say(drive.limit, 'A')}, less than the {say(drive.si.least_current, 'A')} that any sample "
-            f"of the {drive.kind} needs: the current may not be held, and may be higher."
-        )
-        found.append(Finding(LOOK, "driver, minimum load", reason, "Use another kind of driver for so dim a lamp."))
+    found = list(minimum_load(drive, "driver, minimum load"))
     across = max(figures[f"{lamp}_drive_voltage"].most for lamp in LAMPS)
     if drive.max_voltage is not None and across > drive.si.max_voltage:
         remedy, what = "Use a lower supply voltage or another driver.", "The voltage across the driver"

@@ -167,17 +167,23 @@ def _wire(check: FuseCheck) -> Finding:
 
 
 def _far_short(check: FuseCheck) -> Finding:
-    own, short, sure = check.fuse.si, check.si.short_current, check.si.sure_current
+    short, sure = check.si.short_current, check.si.sure_current
     said = f"A short at {quoted(check.farthest)} draws {say(short, 'A')} at the least"
     if sure < short:
         said += f", of which the adapter is sure to give {say(sure, 'A')}"
-    if sure < own.trip_current:
-        reason = f"{said}; the fuse needs {say(own.trip_current, 'A')} to act, and may never do so."
-        return Finding(STOP, _FAR, reason, risk=HEAT)
-    if sure < own.sure_trip_current:
-        reason = f"{said}; the fuse acts from {say(own.trip_current, 'A')}, but slowly."
-        return Finding(LOOK, _FAR, reason, "Expect it to take minutes; the wires are warm meanwhile.")
-    return Finding(FINE, _FAR, f"{said}; the fuse has acted after {say(own.sure_trip_time, 's')}.")
+    _, grade, does = _acts(check.fuse, sure)
+    remedy = "Expect it to take minutes; the wires are warm meanwhile." if grade == LOOK else ""
+    return Finding(grade, _FAR, f"{said}; {does}.", remedy, HEAT if grade == STOP else "")
+
+
+def _acts(fuse: Fuse, amperes: float) -> tuple[str, str, str]:
+    """What a fuse does about so much current: its outcome, the grade, and the words for it."""
+    own, trip = fuse.si, say(fuse.si.trip_current, "A")
+    if amperes < own.trip_current:
+        return NEVER, STOP, f"the fuse needs {trip} to act, and may never do so"
+    if amperes < own.sure_trip_current:
+        return SLOW, LOOK, f"the fuse acts from {trip}, but slowly: its data sheet names no time"
+    return QUICK, FINE, f"the fuse has acted after {say(own.sure_trip_time, 's')}"
 
 
 def _limits(check: FuseCheck) -> list[Finding]:
@@ -273,18 +279,15 @@ class FuseAction:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What the fuse does, and what there is to do afterwards; where it may never act, what the check advises."""
-        own, said = self.fuse.si, f"At least {say(self.si.current, 'A')} flow through the fuse {quoted(self.fuse.name)}"
-        if self.outcome == NEVER:
-            reason = f"{said}, and it needs {say(own.trip_current, 'A')} to act: it may never do so."
-            return (Finding(STOP, "fuse", reason, check_fuse(_without(self.board), self.fuse).remedy, HEAT),)
+        _, grade, does = _acts(self.fuse, self.si.current)
+        said = f"At least {say(self.si.current, 'A')} flow through the fuse {quoted(self.fuse.name)}; {does}."
+        if grade == STOP:
+            return (Finding(STOP, "fuse", said, check_fuse(_without(self.board), self.fuse).remedy, HEAT),)
         until = "a new one of the same rating is in"
         if self.fuse.kind == RESETTABLE:
             until = "the source has been switched off and the fuse has cooled"
-        after = f"Then every signal is dark until {until}."
-        if self.outcome == SLOW:
-            reason = f"{said}: enough to make it act, but slowly; its data sheet names no time."
-            return (Finding(LOOK, "fuse", reason, f"The wires are warm meanwhile. {after}"),)
-        return (Finding(FINE, "fuse", f"{said}: it has acted after {say(own.sure_trip_time, 's')}. {after}"),)
+        remedy = "The wires are warm meanwhile." if grade == LOOK else ""
+        return (Finding(grade, "fuse", f"{said} Then every signal is dark until {until}.", remedy),)
 
 
 def fuse_action(board: Board, node: str) -> FuseAction:
@@ -298,8 +301,7 @@ def fuse_action(board: Board, node: str) -> FuseAction:
             f"board {quoted(board.name)} has no fuse; give it one, such as fuse=fuses['500 mA resettable']"
         )
     current = min(_short_current(board, number, fuse.si.resistance_max, 0), _rated(board))
-    outcome = QUICK if current >= fuse.si.sure_trip_current else SLOW if current >= fuse.si.trip_current else NEVER
-    return FuseAction.of(fuse=fuse, node=node, current=current, outcome=outcome, board=board)
+    return FuseAction.of(fuse=fuse, node=node, current=current, outcome=_acts(fuse, current)[0], board=board)
 
 
 @record

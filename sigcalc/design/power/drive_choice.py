@@ -207,13 +207,7 @@ def _limits(name: str, over: OverSupply) -> Iterator[Finding]:
     what = f"The current through the {led.name} LED"
     checks = [check_rating(what, np.max(si.current), led.si.max_current, "Set less current.", unit="A", topic=name)]
     if isinstance(drive, ConstantCurrentDrive):
-        if drive.limit < drive.si.least_current:
-            reason = (
-                f"It is set to {say(drive.limit, 'A')}, less than the {say(drive.si.least_current, 'A')} that any "
-                "sample needs as its minimum load: the current may not be held and may be higher."
-            )
-            remedy = "Use a constant-current driver made for small currents, or a current-regulator diode."
-            yield Finding(LOOK, name, reason, remedy)
+        yield from minimum_load(drive, name)
         if volts < si.drops_out_at * (1 - 1e-9):
             reason = (
                 f"Even at {say(volts, 'V')} it gives {say(np.max(si.current), 'A')} of its {say(drive.limit, 'A')}: to "
@@ -227,6 +221,17 @@ def _limits(name: str, over: OverSupply) -> Iterator[Finding]:
             what = f"The voltage across the {drive.kind}"
             checks.append(check_rating(what, across, drive.si.max_voltage, remedy, unit="V", topic=name))
     yield from (each for each in checks if each.grade != FINE)
+
+
+def minimum_load(drive: ConstantCurrentDrive, topic: str = "minimum load") -> Iterator[Finding]:
+    """That a driver is set to less than it needs."""
+    if drive.limit < drive.si.least_current:
+        reason = (
+            f"It is set to {say(drive.limit, 'A')}, less than the {say(drive.si.least_current, 'A')} that any sample "
+            "needs as its minimum load: the current may not be held and may be higher."
+        )
+        remedy = "Use a constant-current driver made for small currents, or a current-regulator diode."
+        yield Finding(LOOK, topic, reason, remedy)
 
 
 def _verdict(comparison: Comparison) -> Iterator[Finding]:

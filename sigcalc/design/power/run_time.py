@@ -18,6 +18,7 @@ from ...physics.discharge import at_place, first_below
 from ...units import Charge, Current, Hours, Q, Ratio, Time, Voltage, kind_of, record, say, say_band, with_units
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, STOP, Finding
+from .drive_choice import minimum_load
 from .load import NOMINAL, Course, Load, course
 
 REACHED, EMPTY = "the end you asked for", "the battery is empty"
@@ -351,12 +352,7 @@ def _light(run: RunTime) -> Iterator[Finding]:
     elif not held.all():
         when = say(curve.time[int(np.argmin(held))], "s", 2)
         yield Finding(FINE, "drop-out", f"The driver holds its current for {when}, then the light falls.")
-    if drive.limit < drive.si.least_current:
-        reason = (
-            f"{wanted} is less than the {say(drive.si.least_current, 'A')} that any sample of the {drive.kind} needs: "
-            "the current may not be held and may be higher, and the run shorter."
-        )
-        yield Finding(LOOK, "minimum load", reason, "Use another kind of driver for a dim LED.")
+    yield from minimum_load(drive)
 
 
 def _uses(run: RunTime) -> Iterator[Finding]:

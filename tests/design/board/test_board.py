@@ -101,7 +101,7 @@ MANY = [BoardSignal(f"{k}", "post", LOAD) for k in range(1001)]
         (lambda: club(source="12 V"), "source needs"),
         (lambda: club().signal("strater"), "starter"),
         (lambda: FeederSection("trunk", "supply", "supply", 22, "3 m"), "two different nodes"),
-        (lambda: FeederSection("trunk", "supply", "board", "thick", "3 m"), "wire needs an area with its unit"),
+        (lambda: FeederSection("trunk", "supply", "board", "thick", "3 m"), "wire needs a cross-section with its unit"),
         (lambda: chain_board("b", TWELVE, LOAD, 2.0, 26, "1 m"), "count needs a whole number"),
         (lambda: along(places={}), "places needs a distance"),
         (lambda: along(places={"terminal strip": "1 m"}), "cannot be called 'terminal strip'"),

@@ -255,7 +255,7 @@ DRIVEN, LATCHED = ((BLOCK, Load(DRIVER, RED, relay=each), 0.5) for each in (RELA
         ((BLOCK, Load(ConstantCurrentDrive("20 mA", "3.75 V"), GREEN), 0.5), "drop-out", "fine: .*holds its current"),
         ((NIMH, Load(ConstantCurrentDrive("20 mA", "5 V"), [GREEN, RED]), 0.5), "drop-out", "look again.*Even fresh"),
         # LM317L data sheet (Motorola): a lamp of 5 mA is below the 10 mA that the LM317 may need
-        ((BLOCK, Load(regulators["lm317"].set_by("250 ohm"), RED), 0.5), "minimum load", "5.05 mA is less than .* any"),
+        ((BLOCK, Load(regulators["lm317"].set_by("250 ohm"), RED), 0.5), "minimum load", "5.05 mA, less than .* any"),
         ((BLOCK, "2 mA", "5 V"), "outside the data", "less than in any published test"),
         ((batteries["3 V coin cell"], "10 mA", "2 V"), "outside the data", "carried on.*larger battery"),
         ((BLOCK, "20 mA", "5 V"), "figures from memory", "look again"),
