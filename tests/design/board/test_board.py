@@ -19,11 +19,11 @@ from sigcalc.design.board.feeder import study_board
 from sigcalc.design.board.limits import compare_wirings, most_lost
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
-from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Exponential, Led, diodes
 from sigcalc.parts.wire import wire_resistance, wires
 from tests.design.board.samples import RED, TWELVE, bench, wired
+from tests.refusals import refused
 
 DRIVE = ResistorDrive("1 kohm", 0.05)
 LOAD = Load(DRIVE, RED, standby="40 mA")
@@ -87,30 +87,24 @@ RING = (*SECTIONS, FeederSection("link", "post", "yard", 26, "4 m"))
 MANY = [BoardSignal(f"{k}", "post", LOAD) for k in range(1001)]
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (leaky, "dark green lamp of signal 'home' leaks up to 2 µA"),
-        (lambda: BoardSignal("home", "post", DRIVE), "load of signal 'home' needs a Load"),
-        (lambda: club(RING), "'link' from 'post' to 'yard' closes a ring; open the ring at one place"),
-        (lambda: club(SECTIONS[1:]), "'board' of board 'club' is not joined to 'supply'"),
-        (lambda: club(SECTIONS[:1]), "node of signal 'home'"),
-        (lambda: club((*SECTIONS, SECTIONS[0])), "two are called 'trunk'"),
-        (lambda: club(signals=MANY), "signals needs 1 to 1000 signals; you gave 1001"),
-        (lambda: club("trunk"), "sections needs a list"),
-        (lambda: club(source="12 V"), "source needs"),
-        (lambda: club().signal("strater"), "starter"),
-        (lambda: FeederSection("trunk", "supply", "supply", 22, "3 m"), "two different nodes"),
-        (lambda: FeederSection("trunk", "supply", "board", "thick", "3 m"), "wire needs a cross-section with its unit"),
-        (lambda: chain_board("b", TWELVE, LOAD, 2.0, 26, "1 m"), "count needs a whole number"),
-        (lambda: along(places={}), "places needs a distance"),
-        (lambda: along(places={"terminal strip": "1 m"}), "cannot be called 'terminal strip'"),
-        (lambda: along("ring"), "wiring needs one of"),
-    ],
+test_what_is_no_board_is_refused = refused(
+    (leaky, "dark green lamp of signal 'home' leaks up to 2 µA"),
+    (lambda: BoardSignal("home", "post", DRIVE), "load of signal 'home' needs a Load"),
+    (lambda: club(RING), "'link' from 'post' to 'yard' closes a ring; open the ring at one place"),
+    (lambda: club(SECTIONS[1:]), "'board' of board 'club' is not joined to 'supply'"),
+    (lambda: club(SECTIONS[:1]), "node of signal 'home'"),
+    (lambda: club((*SECTIONS, SECTIONS[0])), "two are called 'trunk'"),
+    (lambda: club(signals=MANY), "signals needs 1 to 1000 signals; you gave 1001"),
+    (lambda: club("trunk"), "sections needs a list"),
+    (lambda: club(source="12 V"), "source needs"),
+    (lambda: club().signal("strater"), "starter"),
+    (lambda: FeederSection("trunk", "supply", "supply", 22, "3 m"), "two different nodes"),
+    (lambda: FeederSection("trunk", "supply", "board", "thick", "3 m"), "wire needs a cross-section with its unit"),
+    (lambda: chain_board("b", TWELVE, LOAD, 2.0, 26, "1 m"), "count needs a whole number"),
+    (lambda: along(places={}), "places needs a distance"),
+    (lambda: along(places={"terminal strip": "1 m"}), "cannot be called 'terminal strip'"),
+    (lambda: along("ring"), "wiring needs one of"),
 )
-def test_what_is_no_board_is_refused(call, said):
-    with pytest.raises(SigcalcError, match=said):
-        call()
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,6 @@ from sigcalc.design.board.feeder import USUAL_GAUGES, feeder_voltages, gauge_for
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.drive import loop_current, operate
 from sigcalc.design.power.load import Load
-from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.fuse import bearable_current
 from sigcalc.parts.led import ConstantDrop, Led
@@ -32,6 +31,7 @@ from tests.design.board.samples import (
     loop_ohms,
     wired,
 )
+from tests.refusals import refused
 
 FIVE, CELLS = adapters["5 V regulated"], batteries["6 x AA alkaline"]
 
@@ -248,19 +248,13 @@ def test_a_gauge_is_chosen_by_light_and_warned_of_by_current_and_strength():
     assert bearable_current(gauge).m_as("A") >= choice.si.current > bearable_current(gauge + 2).m_as("A")
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (lambda: study_board(bench(BARE)), "'one' has no resistance"),
-        (lambda: study_board(chain(STARVED, 3, 30, "20 m", FIVE)), r"no voltage satisfies signal 'signal \d'.*400 mA"),
-        (lambda: study_board("star"), "Board"),
-        (lambda: study_board(BOARD).state("amber"), "as set"),
-        (lambda: study_board(BOARD).signal("signal 9"), "signal 8"),
-        (lambda: gauge_for(BOARD, 0.9999), "no gauge of 30, 28, 26, 24, 22, 20, 18, 16 leaves 99.99 %"),
-        (lambda: gauge_for(BOARD, 0.0), "share"),
-        (lambda: gauge_for(bench(PAIRS)), "at least one section"),
-    ],
+test_what_is_refused = refused(
+    (lambda: study_board(bench(BARE)), "'one' has no resistance"),
+    (lambda: study_board(chain(STARVED, 3, 30, "20 m", FIVE)), r"no voltage satisfies signal 'signal \d'.*400 mA"),
+    (lambda: study_board("star"), "Board"),
+    (lambda: study_board(BOARD).state("amber"), "as set"),
+    (lambda: study_board(BOARD).signal("signal 9"), "signal 8"),
+    (lambda: gauge_for(BOARD, 0.9999), "no gauge of 30, 28, 26, 24, 22, 20, 18, 16 leaves 99.99 %"),
+    (lambda: gauge_for(BOARD, 0.0), "share"),
+    (lambda: gauge_for(bench(PAIRS)), "at least one section"),
 )
-def test_what_is_refused(call, said):
-    with pytest.raises(SigcalcError, match=said):
-        call()

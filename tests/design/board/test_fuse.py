@@ -10,12 +10,13 @@ from sigcalc.design.board.feeder import study_board
 from sigcalc.design.board.fuse import NEVER, QUICK, SLOW, check_fuse, choose_fuse, fuse_action, short_at
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.power.load import Load
-from sigcalc.errors import DesignError, SigcalcError
+from sigcalc.errors import DesignError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.source import Adapter, batteries
 from sigcalc.parts.wire import wire_resistance
 from tests.design.board.samples import NINE, PAIR, PAIRS, RED, TEN, TWELVE, bench, loop_ohms, wired
+from tests.refusals import refused
 
 CELLS = batteries["6 x AA alkaline"]
 FIFTEEN = Load(ConstantCurrentDrive("15 mA", "1.5 V"), PAIR)
@@ -254,15 +255,9 @@ def test_under_a_hundredth_of_its_light_a_lamp_is_out_and_not_dim():
     assert "light" not in short.findings[2].reason
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (lambda: choose_fuse(STAR, kind=np.array(["resettable", "slow"])), "kind of fuse"),
-        (lambda: choose_fuse(bench(TEN)), "at least one section"),
-        (lambda: fuse_action(STAR, "end 1"), "has no fuse"),
-        (lambda: short_at(STAR, "end 9"), "end 8"),
-    ],
+test_what_is_refused = refused(
+    (lambda: choose_fuse(STAR, kind=np.array(["resettable", "slow"])), "kind of fuse"),
+    (lambda: choose_fuse(bench(TEN)), "at least one section"),
+    (lambda: fuse_action(STAR, "end 1"), "has no fuse"),
+    (lambda: short_at(STAR, "end 9"), "end 8"),
 )
-def test_what_is_refused(call, said):
-    with pytest.raises(SigcalcError, match=said):
-        call()

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from sigcalc.design.findings import FINE, LOOK
 from sigcalc.design.lamp.drive import operate
 from sigcalc.design.power.adapter import adapter_voltage, resistor_on_adapter
-from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 from sigcalc.units import Q
+from tests.refusals import refused
 
 FIVE = adapters["5 V regulated"]
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
@@ -109,14 +109,8 @@ def test_findings(result, grades):
     assert {each.topic: each.grade for each in result.findings} == grades
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (lambda: adapter_voltage(HELD, "600 mA"), "at most the 500 mA"),
-        (lambda: resistor_on_adapter(HELD, [RED] * 6, "10 mA"), "nothing would light"),
-        (lambda: resistor_on_adapter(LOOSE, RED, "10 mA", other_load="495 mA"), "at most the 500 mA that"),
-    ],
+test_what_is_refused_and_how = refused(
+    (lambda: adapter_voltage(HELD, "600 mA"), "at most the 500 mA"),
+    (lambda: resistor_on_adapter(HELD, [RED] * 6, "10 mA"), "nothing would light"),
+    (lambda: resistor_on_adapter(LOOSE, RED, "10 mA", other_load="495 mA"), "at most the 500 mA that"),
 )
-def test_what_is_refused_and_how(call, said):
-    with pytest.raises(SigcalcError, match=said):
-        call()

@@ -11,11 +11,11 @@ from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.power.cost import break_even, evenings, level_vi_efficiency, level_vi_no_load, yearly_energy
 from sigcalc.design.power.load import Load
 from sigcalc.design.power.run_time import run_time
-from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
+from tests.refusals import refused
 
 LOAD = Load(ResistorDrive("680 ohm", 0.05), leds["red alingap 3 mm"])
 DIM = Load(ResistorDrive("1.8 kohm", 0.05), leds["red low-current 3 mm"])
@@ -133,18 +133,12 @@ def test_when_an_adapter_pays_and_what_it_wastes():
     assert late.sentence.endswith(f"after {late.evening:.0f} evenings, longer than you will keep it.")
 
 
-@pytest.mark.parametrize(
-    ("call", "said"),
-    [
-        (lambda: evenings(RUNS["block"], "0 h"), "hours_each needs a second at least"),
-        (lambda: evenings(RUNS["block"], "30 h", "1 day"), "no longer than every"),
-        (lambda: yearly_energy(NINE, "50 mA", "3 h", efficiency=0), "efficiency"),
-        (lambda: yearly_energy(printed(300, 48), "50 mA", "3 h"), "at most 250 W"),
-        (lambda: break_even(ENERGY, 1, -1, 1, 1), "price_per_kwh needs a plain number from 0"),
-        (lambda: break_even(ENERGY, 1, 1, 1, 0), "one number above zero"),
-        (lambda: break_even(ENERGY, 1, 1, 1, (3, 2, 1)), "rising order"),
-    ],
+test_what_is_refused = refused(
+    (lambda: evenings(RUNS["block"], "0 h"), "hours_each needs a second at least"),
+    (lambda: evenings(RUNS["block"], "30 h", "1 day"), "no longer than every"),
+    (lambda: yearly_energy(NINE, "50 mA", "3 h", efficiency=0), "efficiency"),
+    (lambda: yearly_energy(printed(300, 48), "50 mA", "3 h"), "at most 250 W"),
+    (lambda: break_even(ENERGY, 1, -1, 1, 1), "price_per_kwh needs a plain number from 0"),
+    (lambda: break_even(ENERGY, 1, 1, 1, 0), "one number above zero"),
+    (lambda: break_even(ENERGY, 1, 1, 1, (3, 2, 1)), "rising order"),
 )
-def test_what_is_refused(call, said):
-    with pytest.raises(SigcalcError, match=said):
-        call()

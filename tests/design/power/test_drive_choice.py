@@ -1,5 +1,7 @@
 """Drives for one current, and over a falling supply: the bench functions, balances, slopes, where each stops."""
 
+from functools import partial
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -18,10 +20,10 @@ from sigcalc.design.power.drive_choice import (
     current_with_bought_parts,
     same_current,
 )
-from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive, current_diodes, regulators
 from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
+from tests.refusals import refused
 
 RED, GREEN, WHITE = leds["red alingap 3 mm"], leds["green gap 3 mm"], leds["white 3 mm"]
 PAIR = TwoLeadPair(RED, GREEN, extra_green="100 ohm")
@@ -141,18 +143,12 @@ def test_limits_are_judged(supply, drive, lamp, grades, said):
     assert all(said in each.reason for each in found)
 
 
-@pytest.mark.parametrize(
-    ("given", "said"),
-    [
-        (("1.2 V", DRIVES, RED), "below what resistor and the lamp need"),
-        (("-9 V", DRIVES, RED), "wrong way in"),
-        (("9 V", {}, RED), "names with a drive each"),
-        (("9 V", {"r": "330 ohm"}, RED), "ResistorDrive"),
-    ],
+test_what_is_refused_and_how = refused(
+    (partial(compare_drives, "1.2 V", DRIVES, RED), "below what resistor and the lamp need"),
+    (partial(compare_drives, "-9 V", DRIVES, RED), "wrong way in"),
+    (partial(compare_drives, "9 V", {}, RED), "names with a drive each"),
+    (partial(compare_drives, "9 V", {"r": "330 ohm"}, RED), "ResistorDrive"),
 )
-def test_what_is_refused_and_how(given, said):
-    with pytest.raises(SigcalcError, match=said):
-        compare_drives(*given)
 
 
 @pytest.mark.parametrize("current", ["2 mA", "5 mA", "10 mA", "20 mA"])

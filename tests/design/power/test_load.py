@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from sigcalc.design.lamp.drive import operate
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import GREEN, RED, Load
-from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.units import Q
+from tests.refusals import wishes_refused
 
 LAMP, PAIR = leds["red alingap 3 mm"], TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"], "0 ohm", "220 ohm")
 DRIVE, RELAY = ResistorDrive("680 ohm", 0.05), relays["9 V two-pole sensitive"]
@@ -64,16 +64,12 @@ def test_tolerances_turn_the_current_the_right_way():
     assert Load(DRIVE, LAMP).lamp_current(RED, 9.0, 2.0, 0, 1) < Load(DRIVE, LAMP).lamp_current(RED, 9.0, 2.0, 0, -1)
 
 
-@pytest.mark.parametrize(
-    ("changed", "said"),
-    [
-        ({"polarity": 0}, "polarity"),
-        ({"polarity": -1}, "reverse"),
-        ({"red_share": 0.5}, "TwoLeadPair"),
-        ({"duty": 0}, "never be lit"),
-        ({"coil_drop": "1 V", "coil_drop_max": "0.5 V"}, "need to rise from 0 V"),
-    ],
+test_what_is_refused = wishes_refused(
+    Load,
+    {"drive": DRIVE, "lamp": LAMP},
+    ({"polarity": 0}, "polarity"),
+    ({"polarity": -1}, "reverse"),
+    ({"red_share": 0.5}, "TwoLeadPair"),
+    ({"duty": 0}, "never be lit"),
+    ({"coil_drop": "1 V", "coil_drop_max": "0.5 V"}, "need to rise from 0 V"),
 )
-def test_what_is_refused(changed, said):
-    with pytest.raises(SigcalcError, match=said):
-        Load(**{"drive": DRIVE, "lamp": LAMP} | changed)
