@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sigcalc.design.findings import FINE, STOP
 from sigcalc.design.pair.two_lead_pair import (
     FAULTS,
     TwoLeadPair,
@@ -130,49 +131,46 @@ def graded(supply, drive, pair):
 
 def test_red_or_green_on_9_v_takes_600_to_1000_ohm_for_7_to_12_ma():
     # common practice, no source
-    for ohms in ("600 ohm", "1000 ohm"):
-        study = study_pair("9 V", ResistorDrive(ohms), PAIR)
-        for lamp in ("red", "green"):
-            assert 6.5e-3 < study.point(lamp).si.current < 12.5e-3
+    studies = [study_pair("9 V", ResistorDrive(ohms), PAIR) for ohms in ("600 ohm", "1000 ohm")]
+    assert all(6.5e-3 < point.si.current < 12.5e-3 for each in studies for point in (each.red, each.green))
 
 
-def test_the_trap_a_resistor_in_each_branch_and_none_shared_puts_the_whole_supply_on_the_dark_lamp():
+ONE_INSIDE = TwoLeadPair(RED, GREEN, extra_green="470 ohm")
+HOT = Led("hot", "red", RED.model, "50 mA", max_power="10 mW")
+FEEBLE = Led("feeble", "none", RED.model, "1 A", "6 V")
+GRADES = [
+    *(("9 V", SHARED, PAIR, topic, FINE) for topic in ("red lamp", "green lamp", "dark red lamp", "dark green lamp")),
+    ("12 V", ResistorDrive("200 ohm"), PAIR, "red lamp", STOP),
+    ("9 V", SHARED, TwoLeadPair(HOT, GREEN), "red lamp", STOP),
+    ("1.2 V", SHARED, PAIR, "red lamp", STOP),
+    # the trap: a resistor in each branch and none shared; below the rating there is none
+    ("9 V", NONE, INSIDE, "dark green lamp", STOP),
+    ("4.9 V", NONE, INSIDE, "dark green lamp", FINE),
+    # the milder trap: a resistor inside one branch
+    ("12 V", SHARED, ONE_INSIDE, "dark red lamp", STOP),
+    ("9 V", SHARED, ONE_INSIDE, "dark red lamp", FINE),
+    # the remedy: a diode that blocks as much
+    *(("9 V", NONE, with_series_diodes(INSIDE), f"{each} lamp", FINE) for each in ("red", "dark red", "dark green")),
+    ("9 V", NONE, with_series_diodes(INSIDE, FEEBLE), "dark green lamp", STOP),
+]
+
+
+@pytest.mark.parametrize(("supply", "drive", "pair", "topic", "grade"), GRADES)
+def test_overload_heat_darkness_and_reverse_voltage_are_found(supply, drive, pair, topic, grade):
+    assert graded(supply, drive, pair)[topic] == grade
+
+
+def test_what_the_dark_lamp_sees_and_what_the_remedy_costs():
     study = study_pair("9 V", NONE, INSIDE)
     assert study.red.si.reverse_voltage == study.green.si.reverse_voltage == 9
-    assert graded("9 V", NONE, INSIDE)["dark green lamp"] == "do not build"
-    assert graded("4.9 V", NONE, INSIDE)["dark green lamp"] == "fine"  # below the rating there is no trap
-    remedies = " ".join(each.remedy for each in study.findings)
-    assert "diode in series" in remedies
-
-
-def test_the_milder_trap_a_resistor_inside_one_branch_adds_its_voltage_to_what_the_dark_lamp_sees():
-    pair = TwoLeadPair(RED, GREEN, extra_green="470 ohm")
-    study = study_pair("12 V", SHARED, pair)
-    green = study.green.si
+    assert "diode in series" in " ".join(each.remedy for each in study.findings)
+    study = study_pair("12 V", SHARED, ONE_INSIDE)
+    red, green = study.red.si, study.green.si
     assert green.reverse_voltage == pytest.approx(green.led_voltage + 470 * green.current, rel=1e-9)
-    assert study.red.si.reverse_voltage == pytest.approx(study.red.si.led_voltage, rel=1e-9)
-    assert graded("12 V", SHARED, pair)["dark red lamp"] == "do not build"
-    assert graded("9 V", SHARED, pair)["dark red lamp"] == "fine"
-
-
-def test_the_remedy_costs_the_diodes_drop_and_blocks():
-    with_diodes = with_series_diodes(INSIDE)
-    assert with_diodes.series_diode is diodes["1n4148"]
-    assert set(graded("9 V", NONE, with_diodes).values()) == {"fine"}
-    bare, blocked = (pair.operate("9 V", NONE, +1).si for pair in (INSIDE, with_diodes))
+    assert red.reverse_voltage == pytest.approx(red.led_voltage, rel=1e-9)
+    bare, blocked = (pair.operate("9 V", NONE, +1).si for pair in (INSIDE, with_series_diodes(INSIDE)))
     # the drop of a 1N4148 at 10 mA: about 0.7 V (textbook rule, from memory)
     assert 680 * (bare.current - blocked.current) == pytest.approx(0.7, abs=0.1)
-    feeble = with_series_diodes(INSIDE, Led("feeble", "none", RED.model, "1 A", "6 V"))
-    assert graded("9 V", NONE, feeble)["dark green lamp"] == "do not build"
-
-
-def test_overload_heat_and_darkness_are_found():
-    topics = ("red lamp", "dark green lamp", "green lamp", "dark red lamp")
-    assert graded("9 V", SHARED, PAIR) == dict.fromkeys(topics, "fine")
-    assert graded("12 V", ResistorDrive("200 ohm"), PAIR)["red lamp"] == "do not build"
-    hot = Led("hot", "red", RED.model, "50 mA", max_power="10 mW")
-    assert graded("9 V", SHARED, TwoLeadPair(hot, GREEN))["red lamp"] == "do not build"
-    assert graded("1.2 V", SHARED, PAIR)["red lamp"] == "do not build"
 
 
 def test_under_constant_current_a_branch_resistor_changes_nothing_until_the_driver_drops_out():
@@ -186,42 +184,34 @@ def test_under_constant_current_a_branch_resistor_changes_nothing_until_the_driv
     assert starved.si.current < 0.009
 
 
-@pytest.mark.parametrize(
-    ("fault", "pair", "seen"),
-    [
-        # from the circuit, in words: a branch that is broken, a lamp that is bridged, the same way round
-        ("red open", PAIR, ("none", "green")),
-        ("green open", PAIR, ("red", "none")),
-        ("red shorted", PAIR, ("none", "none")),
-        ("green shorted", PAIR, ("none", "none")),
-        ("red shorted", with_series_diodes(PAIR), ("none", "green")),  # the diode leaves the other lamp working
-        ("both the same way round", TwoLeadPair(GREEN, GREEN), ("both", "none")),
-    ],
-)
-def test_what_each_soldering_mistake_shows(fault, pair, seen):
-    for drive in (SHARED, STEADY):
-        points = solder_fault("9 V", drive, pair, fault)
-        assert tuple(each.lit for each in points) == seen
-    if fault == "red open":  # the whole supply is across the break; a bridge leaves next to nothing
-        assert points[0].si.pair_voltage == pytest.approx(9)
-    if fault == "red shorted" and pair is PAIR:
-        assert abs(points[0].si.pair_voltage) < 2e-3
+MISTAKES = [
+    # from the circuit, in words: a branch that is broken, a lamp that is bridged, the same way round
+    ("red open", PAIR, ("none", "green")),
+    ("green open", PAIR, ("red", "none")),
+    ("red shorted", PAIR, ("none", "none")),
+    ("green shorted", PAIR, ("none", "none")),
+    ("red shorted", with_series_diodes(PAIR), ("none", "green")),  # the diode leaves the other lamp working
+    ("both the same way round", TwoLeadPair(GREEN, GREEN), ("both", "none")),
+]
 
 
-def test_the_same_way_round_the_lamp_of_less_drop_takes_nearly_all():
-    point, dark = solder_fault("9 V", SHARED, PAIR, "both the same way round")
-    assert point.si.red_current > 100 * point.si.green_current
-    assert dark.si.pair_voltage == pytest.approx(-9)  # both see the whole supply in reverse
-    assert point.si.red_current + point.si.green_current == pytest.approx((9 - point.si.pair_voltage) / 680, rel=1e-9)
+@pytest.mark.parametrize("drive", [SHARED, STEADY])
+def test_what_each_soldering_mistake_shows(drive):
+    for fault, pair, seen in MISTAKES:
+        assert tuple(each.lit for each in solder_fault("9 V", drive, pair, fault)) == seen
 
 
 def test_what_the_bench_table_says():
     """The sound pair shows its lamps; of two side by side the eye may see one alone."""
-    sound = solder_fault("9 V", SHARED, PAIR, "none")
-    assert [each.sentence for each in sound] == ["red; meter: 1.8 V", "green; meter: 2.3 V"]
-    same = solder_fault("9 V", SHARED, PAIR, "both the same way round")
-    assert [each.sentence for each in same] == ["red, green all but dark; meter: 1.8 V", "dark; meter: 9 V"]
-    assert solder_fault("9 V", SHARED, PAIR, "red shorted")[0].sentence == "dark; meter: next to nothing"
+    said = {fault: solder_fault("9 V", SHARED, PAIR, fault) for fault in FAULTS}
+    assert [each.sentence for each in said["none"]] == ["red; meter: 1.8 V", "green; meter: 2.3 V"]
+    assert said["red open"][0].si.pair_voltage == pytest.approx(9)  # the whole supply is across the break
+    assert said["red shorted"][0].sentence == "dark; meter: next to nothing"
+    point, dark = said["both the same way round"]
+    assert [point.sentence, dark.sentence] == ["red, green all but dark; meter: 1.8 V", "dark; meter: 9 V"]
+    assert point.si.red_current > 100 * point.si.green_current  # the lamp of less drop takes nearly all
+    assert dark.si.pair_voltage == pytest.approx(-9)  # both see the whole supply in reverse
+    assert point.si.red_current + point.si.green_current == pytest.approx((9 - point.si.pair_voltage) / 680, rel=1e-9)
 
 
 DRIVES = st.one_of(
