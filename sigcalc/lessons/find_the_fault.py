@@ -103,7 +103,6 @@ class Judgement:
 
     outcome: str
     points: float
-    most: float
     effort: float
     pointed: float
     diagnosis: Diagnosis
@@ -135,7 +134,7 @@ def judge(
     effort = sum(points[name].effort for name in readings)
     worth = {RIGHT: FULL, ALIKE: HALF_WAY, PARTLY: ONE_OF_TWO, WRONG: 0.0}[outcome]
     got = max(worth - PER_EFFORT * effort, worth / 2)
-    return Judgement(outcome, got, FULL, effort, found.probability(hidden.name), found)
+    return Judgement(outcome, got, effort, found.probability(hidden.name), found)
 
 
 _CHEAP = "pocket meter"

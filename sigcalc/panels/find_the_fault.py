@@ -13,6 +13,7 @@ from ..design.bench.simulated import SimulatedSignal
 from ..design.findings import FINE, LOOK, Finding
 from ..lessons.find_the_fault import (
     ALIKE,
+    FULL,
     LEVELS,
     METER,
     PARTLY,
@@ -75,7 +76,7 @@ def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
         Finding(
             FINE if right else LOOK,
             "verdict",
-            f"{said} {judged.points:g} of {judged.most:g} points, with an effort of {judged.effort:g}.",
+            f"{said} {judged.points:g} of {FULL:g} points, with an effort of {judged.effort:g}.",
             telling if judged.outcome in (ALIKE, PARTLY) else "",
         ),
         Finding(LOOK, "what it was", fault.cause, fault.remedy),

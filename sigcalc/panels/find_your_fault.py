@@ -31,7 +31,7 @@ from .base import Panel
 from .control import choice, switch, text_line
 from .find_the_fault import Press, labelled, reading_rows
 from .own_files import FOLDERS
-from .two_wires_two_colours import led_choice
+from .two_wires_two_colours import led_choices
 
 
 def plan_files() -> list[tuple[str, Path]]:
@@ -101,8 +101,7 @@ class DiagnosisPanel(Panel):
             choice(SOURCE, list(sources.items()), adapters["12 V regulated"]),
             text_line(RESISTOR, "680", "680"),
             choice(METER, list(meters.items()), narrow=True),
-            led_choice("red", "red alingap 3 mm"),
-            led_choice("green", "green gap 3 mm"),
+            *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
             *(choice(seen_control(lamp), looks, narrow=True) for lamp in LAMPS),
             choice(POINT, self._places()),
             text_line(READS, "", "1.9 V, or OL"),

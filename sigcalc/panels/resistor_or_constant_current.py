@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
 from ..design.findings import FINE, LOOK, STOP, Finding
@@ -25,7 +23,7 @@ from ..views.findings import Scene
 from ..views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sentence
 from .base import Panel
 from .control import NumberControl, choice, positions
-from .two_wires_two_colours import led_choice
+from .two_wires_two_colours import led_choices
 
 LAMPS, CURVE, BOTH = "lamps", "curve", "both"
 OTHERS = {
@@ -78,17 +76,14 @@ class DriveChoice(Panel):
 
 def _findings(comparison: Comparison) -> tuple[Finding, ...]:
     """The verdict, and what is not fine about a drive; the sentence says already how its light falls."""
-    told = {f"{say(over.si.stops_at, 'V')}" for over in comparison.values()}
-    drives, verdict = (
-        [each for each in comparison.findings if (each.topic == "comparison") == about] for about in (False, True)
-    )
-    graver = (
+    told = {say(over.si.stops_at, "V") for over in comparison.values()}
+    return tuple(
         each
-        for each in drives
-        if each.grade == STOP or (each.grade == LOOK and not any(volts in each.reason for volts in told))
+        for each in comparison.findings
+        if each.topic == "comparison"
+        or each.grade == STOP
+        or (each.grade == LOOK and not any(volts in each.reason for volts in told))
     )
-    # a drive's own name comes first there, and begins the sentence here
-    return (*graver, *(replace(each, reason=each.reason[:1].upper() + each.reason[1:]) for each in verdict))
 
 
 class SharedDriver(Panel):
@@ -103,8 +98,7 @@ class SharedDriver(Panel):
             NumberControl("red wants", "mA", 1, 20, 4, step=0.5),
             NumberControl("green wants", "mA", 1, 20, 10, step=0.5),
             NumberControl("resistor in red", "ohm", 0, 1000, 0, step=10),
-            led_choice("red", "red alingap 3 mm"),
-            led_choice("green", "green gap 3 mm"),
+            *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
             positions("lit", [TOGETHER, IN_TURN]),
         ]
         super().__init__(controls, "One driver for two lamps that want different currents")

@@ -42,9 +42,12 @@ EXTRA, DIODES = "extra in one branch", "series diodes"
 NOTHING = "0 ohm"
 
 
-def led_choice(colour: str, value: str) -> Control:
-    """A list of the LEDs of one colour."""
-    return choice(f"{colour} LED", [(name, led) for name, led in leds.items() if led.colour == colour], leds[value])
+def led_choices(**chosen: str) -> list[Control]:
+    """For each colour a list of its LEDs, with the one that is chosen at first."""
+    return [
+        choice(f"{colour} LED", [(name, led) for name, led in leds.items() if led.colour == colour], leds[value])
+        for colour, value in chosen.items()
+    ]
 
 
 class PairPanel(Panel):
@@ -56,8 +59,7 @@ class PairPanel(Panel):
         controls = [
             NumberControl("supply", "V", 0, 24, 9),
             NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
-            led_choice("red", "red alingap 3 mm"),
-            led_choice("green", "green gap 3 mm"),
+            *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
             positions("direction", list(WAYS.items())),
         ]
         super().__init__(controls, "Which lamp lights?")
@@ -91,8 +93,7 @@ class BranchPanel(Panel):
             NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
             NumberControl(EXTRA, "ohm", 0, 5000, 0, step=10),
             switch(DIODES),
-            led_choice("red", "red gaasp 3 mm"),
-            led_choice("green", "green gap 3 mm"),
+            *led_choices(red="red gaasp 3 mm", green="green gap 3 mm"),
             choice("direction", list(WAYS.items())),
             choice("view", [CIRCUIT, BRIGHTNESS, BOTH]),
         ]
@@ -359,8 +360,7 @@ class AlternationPanel(Panel):
             NumberControl("frequency", "Hz", 1, 3000, 60, logarithmic=True),
             NumberControl("share of the time for red", "%", 5, 95, 50, step=1),
             NumberControl("resistor", "ohm", 100, 10_000, 1000, logarithmic=True),
-            led_choice("red", "red gaasp 3 mm"),
-            led_choice("green", "green gap 3 mm"),
+            *led_choices(red="red gaasp 3 mm", green="green gap 3 mm"),
         ]
         super().__init__(controls, "What do two lamps show when the supply turns round all the time?")
 

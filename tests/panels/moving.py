@@ -3,6 +3,13 @@
 import html
 from contextlib import contextmanager
 
+import pytest
+
+
+def fresh(kind):
+    """A fixture: a panel of a kind as a reader first sees it."""
+    return pytest.fixture(lambda *_: kind())
+
 
 @contextmanager
 def at_once(panel):

@@ -9,7 +9,7 @@ from sigcalc.panels.control import NumberControl
 from sigcalc.views.canvas import Canvas
 from sigcalc.views.findings import Scene
 from sigcalc.views.style import LARGE, NORMAL
-from tests.panels.moving import refused
+from tests.panels.moving import fresh, refused
 
 
 class Doubled(Panel):
@@ -27,9 +27,7 @@ class Doubled(Panel):
         return Canvas(100, 50).picture(f"Twice as much is {2 * volts:g} V.", self.size)
 
 
-@pytest.fixture
-def panel():
-    return Doubled()
+panel = fresh(Doubled)
 
 
 def test_it_draws_at_once_and_on_every_change(panel):

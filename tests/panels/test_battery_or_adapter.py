@@ -24,26 +24,20 @@ from sigcalc.panels.battery_or_adapter import (
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import say
-from tests.panels.moving import grades, put, refused
+from tests.panels.moving import fresh, grades, put, refused
 from tests.views.svg import words
 
 RED = leds["red alingap 3 mm"]
 SENSITIVE = "sensitive relay, 9 V"
 
 
-@pytest.fixture
-def battery_run():
-    return BatteryRun()
+battery_run = fresh(BatteryRun)
 
 
-@pytest.fixture
-def adapter():
-    return AdapterVoltagePanel()
+adapter = fresh(AdapterVoltagePanel)
 
 
-@pytest.fixture
-def costs():
-    return BreakEvenPanel()
+costs = fresh(BreakEvenPanel)
 
 
 def test_the_run_is_the_library_s(battery_run):

@@ -33,7 +33,7 @@ from sigcalc.panels.find_the_fault import (
     Press,
     outcome,
 )
-from tests.panels.moving import refused
+from tests.panels.moving import fresh, refused
 
 ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
 HIDDEN = catalogue()["red LED open"]
@@ -77,9 +77,7 @@ def test_luck_is_said_and_what_would_have_told_more(judged):
     assert "lucky" not in skilled[2].reason
 
 
-@pytest.fixture
-def game():
-    return FaultGamePanel()
+game = fresh(FaultGamePanel)
 
 
 def place(game, secret):

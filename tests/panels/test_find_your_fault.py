@@ -27,7 +27,7 @@ from sigcalc.panels.find_your_fault import (
     seen_control,
 )
 from sigcalc.plan import Plan
-from tests.panels.moving import refused
+from tests.panels.moving import fresh, refused
 from tests.plan.plans import FOLDER, QUILLHAVEN
 
 
@@ -62,9 +62,7 @@ def test_a_plan_that_cannot_be_tested_says_why(tmp_path, monkeypatch):
         bench_test_of(Path("bare.toml"))
 
 
-@pytest.fixture
-def panel():
-    return DiagnosisPanel()
+panel = fresh(DiagnosisPanel)
 
 
 def see(panel, red, green):

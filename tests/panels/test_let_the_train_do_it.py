@@ -30,16 +30,14 @@ from sigcalc.parts.timer import timers
 from sigcalc.units import say
 from sigcalc.views.let_the_train_do_it import FIRST_CLOSING, OVER_THE_REED
 from sigcalc.views.track import track_picture
-from tests.panels.moving import grades, put, refused
+from tests.panels.moving import fresh, grades, put, refused
 from tests.views.svg import words
 
 MOMENT, WANTED = "moment (step)", "on-time wanted"
 
 
 class TestOrientation:
-    @pytest.fixture
-    def panel(self):
-        return OrientationPanel()
+    panel = fresh(OrientationPanel)
 
     def test_upright_twice_lengthwise_three_times_crosswise_never(self, panel):
         scene = put(panel, gap=5, the_magnet_lies=ALL)
@@ -63,9 +61,7 @@ class TestOrientation:
 
 
 class TestHoldTimer:
-    @pytest.fixture
-    def panel(self):
-        return HoldTimerPanel()
+    panel = fresh(HoldTimerPanel)
 
     def test_the_hold_is_r_c_ln_3_at_any_supply(self, panel):
         hold = say((4.7e3 + 0.4 * 220e3) * 100e-6 * math.log(3), "s")
@@ -104,9 +100,7 @@ class TestHoldTimer:
 
 
 class TestPassingTrain:
-    @pytest.fixture
-    def panel(self):
-        return PassingTrainPanel()
+    panel = fresh(PassingTrainPanel)
 
     def test_at_first_and_on_paper_it_is_still_in_the_middle_of_red(self, panel):
         assert panel[MOMENT].whole == STILL

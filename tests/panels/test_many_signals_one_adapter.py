@@ -34,7 +34,7 @@ from sigcalc.panels.many_signals_one_adapter import (
     WhichGauge,
 )
 from sigcalc.views.board import words_of
-from tests.panels.moving import grades, put, refused
+from tests.panels.moving import fresh, grades, put, refused
 from tests.plan.plans import FOLDER
 from tests.views.svg import by_words, groups, words
 
@@ -42,9 +42,7 @@ NINE, TWELVE = SOURCES["9 V regulated, 500 mA"], SOURCES["12 V regulated, 1 A"]
 UNREGULATED = SOURCES["9 V unregulated, 500 mA"]
 
 
-@pytest.fixture
-def one_by_one():
-    return SignalsOneByOne()
+one_by_one = fresh(SignalsOneByOne)
 
 
 def weakest(panel):
@@ -104,9 +102,7 @@ def test_part_of_a_signal_is_refused(one_by_one):
     assert 'signals connected needs a whole number, for example "2"; you gave 2.5' in refused(one_by_one)
 
 
-@pytest.fixture
-def how_many():
-    return HowManySignals()
+how_many = fresh(HowManySignals)
 
 
 def test_the_count_is_that_of_the_library(how_many):
@@ -138,9 +134,7 @@ def test_not_even_one_is_refused_with_what_to_do(how_many):
     assert put(how_many, {SHARE: 80}) is not None
 
 
-@pytest.fixture
-def gauge():
-    return WhichGauge()
+gauge = fresh(WhichGauge)
 
 
 def test_the_gauge_is_that_of_the_library(gauge):
@@ -158,9 +152,7 @@ def test_a_wire_that_leaves_the_relays_or_the_lamps_too_little_is_not_called_fin
     assert "no gauge of 30, 28" in refused(gauge)
 
 
-@pytest.fixture
-def short_circuit():
-    return ShortPanel()
+short_circuit = fresh(ShortPanel)
 
 
 @pytest.mark.parametrize("wiring", ["chain", "star", "mixed"])

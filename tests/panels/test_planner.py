@@ -331,25 +331,17 @@ def test_what_an_editor_changed_meanwhile_is_not_replaced_unasked(planner, tmp_p
 
 def test_a_save_says_which_changes_it_holds(planner):
     assert press(planner, "Save plan") == '<p role="status">Saved my_plans/my_signal.toml.</p>'
-    enter(planner, "drive.current", "3 mA")
-    enter(planner, "name", "East & West")
-    enter(planner, "drive.drawer", "1.5 kohm, 3.3 kohm")
-    planner.form.uses["evening"].value = True
-    news = (
-        "resistor, current: 3 mA",
-        "name: East &amp; West",
-        "drawer: 1.5 kohm, 3.3 kohm",
-        f"{TITLES['evening']}: used",
-    )
-    for button in ("Save build sheet", "Save plan"):
-        told = press(planner, button)
-        assert [each for each in news if each not in told] == []
-    assert "changes" not in press(planner, "Save plan")
-    planner.form.uses["evening"].value = False
-    enter(planner, "drive.drawer", "")
-    told = press(planner, "Save plan")
-    assert f"{TITLES['evening']}: not used" in told
-    assert "drawer: empty" in told
+    for name, drawer, used, news in (
+        ("East & West", "1.5 kohm, 3.3 kohm", True, ("East &amp; West", "drawer: 1.5 kohm, 3.3 kohm", "evening: used")),
+        ("East", "", False, ("name: East", "drawer: empty", "evening: not used")),
+    ):
+        enter(planner, "name", name)
+        enter(planner, "drive.drawer", drawer)
+        planner.form.uses["evening"].value = used
+        for button in ("Save build sheet", "Save plan"):
+            told = press(planner, button)
+            assert [each for each in news if each not in told] == []
+        assert "changes" not in press(planner, "Save plan")
     upload(planner, Plan(name="East").text())
     assert "changes" not in press(planner, "Save plan")
 

@@ -2,8 +2,6 @@
 
 import itertools
 
-import pytest
-
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.power.drive_choice import REGULATOR
 from sigcalc.panels.resistor_or_constant_current import (
@@ -16,12 +14,9 @@ from sigcalc.panels.resistor_or_constant_current import (
     SharedDriver,
 )
 from sigcalc.parts.led import leds
-from tests.panels.moving import put, refused
+from tests.panels.moving import fresh, put, refused
 
-
-@pytest.fixture
-def panel():
-    return DriveChoice()
+panel = fresh(DriveChoice)
 
 
 def test_fresh_both_give_about_the_same(panel):
@@ -33,7 +28,7 @@ def test_fresh_both_give_about_the_same(panel):
 def test_sagged_the_driver_keeps_the_light(panel):
     scene = put(panel, it_has_sagged_by=3)
     assert "At 6 V, down from 9 V, the resistor keeps 58.7 % of the light (5.14 mA)" in scene.sentence
-    assert [each.reason for each in scene.findings] == ["Driver keeps the light best over this supply."]
+    assert [each.reason for each in scene.findings] == ["driver keeps the light best over this supply."]
 
 
 def test_where_all_are_dark_no_drive_is_called_fine(panel):
@@ -70,9 +65,7 @@ def test_too_many_leds_are_refused_with_what_to_do(panel):
     assert put(panel, fresh_supply=12) is not None
 
 
-@pytest.fixture
-def shared():
-    return SharedDriver()
+shared = fresh(SharedDriver)
 
 
 def test_at_once_the_lower_drop_takes_it_all(shared):

@@ -34,7 +34,7 @@ from sigcalc.panels.two_wires_two_colours import (
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.units import say
-from tests.panels.moving import grades, put, refused
+from tests.panels.moving import fresh, grades, put, refused
 from tests.views.svg import groups
 
 GAASP, GAP = leds["red gaasp 3 mm"], leds["green gap 3 mm"]
@@ -52,9 +52,7 @@ def test_the_direction_chooses_the_lamp_and_the_dark_one_sees_its_drop(lit, dark
     assert put(panel, supply=1).sentence.startswith("Neither lamp is lit")
 
 
-@pytest.fixture
-def branches():
-    return BranchPanel()
+branches = fresh(BranchPanel)
 
 
 def branch(panel, way=SHARED, extra=0, diodes=False, supply=9, view=CIRCUIT, direction="red", resistor=680):
@@ -136,9 +134,7 @@ BEFORE = "the resistor comes before the switch"
 SHOWN_WHOLE = 20  # letters of a name that the closed list shows whole in large type
 
 
-@pytest.fixture
-def one_signal():
-    return ReversingPanel()
+one_signal = fresh(ReversingPanel)
 
 
 def scene_of(panel, wiring, where, before=False):
@@ -205,9 +201,7 @@ def test_two_of_four_switches_and_no_danger_behind_a_resistor(closed, seen):
     assert grade_list(put(panel, the_resistor_comes_before_the_switches=True)) == [LOOK]
 
 
-@pytest.fixture
-def shared():
-    return SharedReturnPanel()
+shared = fresh(SharedReturnPanel)
 
 
 def test_a_shared_return_is_shorted_by_different_colours(shared):
@@ -235,9 +229,7 @@ def test_two_signals_behind_one_switch_change_together(shared):
 SHARE = "share of the time for red"
 
 
-@pytest.fixture
-def alternating():
-    return AlternationPanel()
+alternating = fresh(AlternationPanel)
 
 
 def mean_currents(scene):

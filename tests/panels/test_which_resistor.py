@@ -7,13 +7,10 @@ from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.errors import UnitError
 from sigcalc.panels.which_resistor import BANDS, BOTH, DRAWER, LOAD_LINE, WhichResistor, read_drawer
 from sigcalc.parts.led import leds
-from tests.panels.moving import put, refused
+from tests.panels.moving import fresh, put, refused
 from tests.views.svg import corners, groups
 
-
-@pytest.fixture
-def panel():
-    return WhichResistor()
+panel = fresh(WhichResistor)
 
 
 def test_it_says_what_the_library_chooses(panel):

@@ -7,12 +7,9 @@ from sigcalc.design.lamp.direct import connect_directly, connect_to_source
 from sigcalc.panels.why_a_resistor import BARE, BOTH, CIRCUIT, LOAD_LINE, RED, SOURCES, ALittleMore, WhyAResistor
 from sigcalc.parts.led import leds
 from sigcalc.units import say
-from tests.panels.moving import put, refused
+from tests.panels.moving import fresh, put, refused
 
-
-@pytest.fixture
-def panel():
-    return WhyAResistor()
+panel = fresh(WhyAResistor)
 
 
 def test_with_a_resistor_all_is_well(panel):
