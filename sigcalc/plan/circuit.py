@@ -250,18 +250,15 @@ def lamp_figures(circuit: Circuit, lamp: str) -> dict[str, Figure]:
 
     either_way = Band(-1.0, 0.0, 1.0)
     bands = over_corners(values, supply=_supply_bands(circuit), off=either_way, spread=either_way)
-    depends_on, name = "supply, resistor and LED spread", "driver" if driven else "shared resistor"
-    figures = {
-        f"{lamp}_{key}": Figure(*band, unit, f"{lamp} lit: {label.format(drive=name)}", depends_on)
-        for key, band in bands.items()
-        for label, unit in [_LAMP_FIGURES[key]]
-    }
     if led.intensity is not None:
         least, nominal, most = bands["light"]
-        low, high = led.light_shares
-        depends_on += ", and how LEDs of a type vary in light"
-        label = f"{lamp} lit: {_LAMP_FIGURES['light'][0]}"
-        figures[f"{lamp}_light"] = Figure(least * low, nominal, most * high, "cd", label, depends_on)
+        bands["light"] = Band(least * led.light_shares[0], nominal, most * led.light_shares[1])
+    figures, name = {}, "driver" if driven else "shared resistor"
+    for key, band in bands.items():
+        label, unit = _LAMP_FIGURES[key]
+        depends_on = "supply, resistor and LED spread"
+        depends_on += ", and how LEDs of a type vary in light" if key == "light" else ""
+        figures[f"{lamp}_{key}"] = Figure(*band, unit, f"{lamp} lit: {label.format(drive=name)}", depends_on)
     return figures
 
 

@@ -27,7 +27,6 @@ from .section import Section, given, refusal, section_of, shown
 _ENDLESS_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){40}""")
 _LONGEST_NAME = 160
 _LONGEST_FILE_NAME = 255  # bytes, on the usual systems
-_NEW = ".new"
 _NOWHERE = re.compile(
     r"(?is)(?:con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$)[ ]*(?:\..*)?"
     r"""|.*[<>:"|?*\\\x00-\x1f].*|.*[. ]"""
@@ -140,17 +139,17 @@ def read(path: str | Path, most: int) -> str:
     try:
         if not path.is_file():  # a device or a pipe would never end
             path.stat()
-            raise PlanError([f"file: {_shown(path)} is no file; give the name of a plan's file"])
+            raise _refused(path, "is no file; give the name of a plan's file")
         with path.open("rb") as file:
             held = file.read(most + 1)
     except OSError as error:
-        raise PlanError([f"file: {_shown(path)} cannot be read: {error.strerror or error}"]) from None
+        raise _refused(path, f"cannot be read: {error.strerror or error}") from None
     if len(held) > most:
-        raise PlanError([f"file: {_shown(path.name)} is too large for a plan; a plan is a page of text"])
+        raise _refused(path.name, "is too large for a plan; a plan is a page of text")
     try:
         return held.decode("utf-8")
     except UnicodeDecodeError:
-        raise PlanError([f"file: {_shown(path.name)} is not text in UTF-8; save it as UTF-8 in your editor"]) from None
+        raise _refused(path.name, "is not text in UTF-8; save it as UTF-8 in your editor") from None
 
 
 def place(path: Any) -> Path:
@@ -171,27 +170,27 @@ def place_to_write(path: Any) -> Path:
     """The file to write; PlanError for a name that not every system takes: files are handed on."""
     meant = place(path)
     if _NOWHERE.fullmatch(meant.name):
-        said = f"file: {_shown(meant.name)!r} cannot be a file's name on every computer; leave out "
         kept = "a point or blank at the end, and the names CON, PRN, AUX, NUL, COM1 to 9 and LPT1 to 9"
-        raise PlanError([f'{said}< > : " | ? * \\, {kept}'])
+        said = f"cannot be a file's name on every computer; leave out < > : \" | ? * \\, {kept}"
+        raise _refused(repr(meant.name), said)
     if len(os.fsencode(meant.name)) > _LONGEST_FILE_NAME:
-        raise PlanError([f"file: {_shown(meant.name)!r} is too long for a file's name; type a shorter one"])
+        raise _refused(meant.name, "is too long for a file's name; type a shorter one")
     return meant
 
 
-def _shown(path: Any) -> str:
-    """A file's name for a sentence; a very long one keeps its end."""
+def _refused(path: Any, said: str) -> PlanError:
+    """What is wrong with a file; a very long name keeps its end."""
     text = str(path)
-    return text if len(text) <= _LONGEST_NAME else "…" + text[-_LONGEST_NAME:]
+    return PlanError([f"file: {text if len(text) <= _LONGEST_NAME else '…' + text[-_LONGEST_NAME:]} {said}"])
 
 
 def write(path: str | Path, text: str) -> None:
     """Write a text: first whole into a new file beside the old one, which then takes the old one's place."""
     target = Path(os.path.realpath(place_to_write(path)))  # through a link, so that the link stays one
-    new = target.with_name(f".{target.name[:50]}.{uuid.uuid4().hex[:8]}{_NEW}")
+    new = target.with_name(f".{target.name[:50]}.{uuid.uuid4().hex[:8]}.new")
     try:
         if target.exists() and not target.is_file():  # a file would take the place of a folder or a device
-            raise PlanError([f"file: {_shown(target)} cannot be written: it is no file; give the name of a file"])
+            raise _refused(target, "cannot be written: it is no file; give the name of a file")
         try:
             with new.open("x", encoding="utf-8", newline="") as file:
                 file.write(text)
@@ -204,9 +203,7 @@ def write(path: str | Path, text: str) -> None:
             new.unlink(missing_ok=True)
             raise
     except OSError as error:
-        raise PlanError(
-            [f"file: {_shown(target)} cannot be written: {error.strerror or error}; the old file is untouched"]
-        ) from None
+        raise _refused(target, f"cannot be written: {error.strerror or error}; the old file is untouched") from None
 
 
 _HEAD = (
@@ -252,22 +249,31 @@ def _new_document(plan: InFile) -> tomlkit.TOMLDocument:
     document = tomlkit.document()
     for line in (f"A {type(plan).__name__.lower()} for sigcalc.", *_HEAD):
         document.add(tomlkit.comment(line))
-    for name, info in type(plan).model_fields.items():
-        value = getattr(plan, name)
-        section = section_of(info.annotation)
-        if section is None:
-            _add_field(document, name, value, info)
+    return _filled(document, plan)
+
+
+def _filled(container: Any, section: Section) -> Any:
+    """A document or table with all fields of a section, each with its note.
+
+    A section that a whole document does not use is in it as a note with its usual values.
+    """
+    whole = isinstance(container, tomlkit.TOMLDocument)
+    for name, info in type(section).model_fields.items():
+        value, kind = getattr(section, name), section_of(info.annotation)
+        if kind is None:
+            _add_field(container, name, value, info)
             continue
-        document.add(tomlkit.nl())
+        if whole:
+            container.add(tomlkit.nl())
         if is_list(info):
-            document.add(name, AoT([_new_table(each) for each in value]))
-        elif value is None:  # a section that is not used, as a note with its usual values
-            document.add(tomlkit.comment(f"[{name}] # {section.__doc__.splitlines()[0]}"))
-            for line in _new_table(section()).as_string().splitlines():
-                document.add(tomlkit.comment(f"  {line}"))
-        else:
-            document.add(name, _new_table(value))
-    return document
+            container.add(name, AoT([_new_table(each) for each in value]))
+        elif value is not None:
+            container.add(name, _new_table(value))
+        elif whole:
+            container.add(tomlkit.comment(f"[{name}] # {kind.__doc__.splitlines()[0]}"))
+            for line in _new_table(kind()).as_string().splitlines():
+                container.add(tomlkit.comment(f"  {line}"))
+    return container
 
 
 def is_list(info: Any) -> bool:
@@ -276,16 +282,7 @@ def is_list(info: Any) -> bool:
 
 
 def _new_table(section: Section) -> Any:
-    """All fields of a section, each with its note."""
-    table = tomlkit.table()
-    for name, info in type(section).model_fields.items():
-        value = getattr(section, name)
-        if section_of(info.annotation) is not None:
-            if value is not None:
-                table.add(name, _new_table(value))
-        else:
-            _add_field(table, name, value, info)
-    return table
+    return _filled(tomlkit.table(), section)
 
 
 def _add_field(table: Any, name: str, value: Any, info: Any) -> None:
