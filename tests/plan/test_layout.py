@@ -267,20 +267,14 @@ class TestFaults:
         ("given", "said"),
         [
             (layout(signals=()), "signals: a layout needs at least one signal"),
-            (
-                layout(signals=[(f"s{n}", "post") for n in range(201)]),
-                "signals needs 200 entries at most; you gave 201",
-            ),
+            (layout(signals=[(f"s{n}", "post") for n in range(201)]), "signals needs 200 entries at most"),
             ({"signals": "all"}, "signals needs a list in square brackets"),
             (layout(signals=[("a", "post"), ("a", "post")]), "signal 'a', name: 'a' is there already"),
             (layout(signals=[("a", "x")]), "signal 'a', at: no run goes to 'x'; the places are 'supply', 'post'"),
             (layout([("r", "supply", "post"), ("r", "post", "end")]), "run 'r', name: 'r' is there already"),
             (layout([("r", "supply", "post"), ("s", "board", "x")]), "run 's', start: nothing joins 'board'"),
             (layout([("r", "post", "post")]), "run 'r', end: it ends where it starts"),
-            (
-                layout([("r", "supply", "post"), ("t", "post", "supply")]),
-                "run 't': from 'post' to 'supply' it closes a",
-            ),
+            (layout([("r", "supply", "post"), ("t", "post", "supply")]), "run 't': from 'post' to 'supply' it closes"),
             (layout(supply={"voltage": "12 V"}), "supply needs a part of the tables, or"),
             (layout(fuse="1 kA"), "fuse: "),
             (layout(share="0 %"), "share needs to be above 0 %"),
@@ -291,10 +285,7 @@ class TestFaults:
             (bare(at="post", lenght=1), "signal 'a', lenght: no field of a plan"),
             (bare(at="post", red={"prt": "x"}), "signal 'a', red.prt: no field of a plan; did you mean 'part'?"),
             (bare(at="post", evening={"relay": "9 V two-pole"}), "signal 'a', wiring.reversing: it is"),
-            (
-                bare(at="post", plan="a.toml", red={"part": "white 3 mm"}),
-                "signal 'a', plan: it is named, and red given",
-            ),
+            (bare(at="post", plan="a.toml", red={"part": "white 3 mm"}), "signal 'a', plan: it is named, and red"),
         ],
     )
     def test_each_with_its_place(self, given, said):

@@ -120,10 +120,7 @@ SECTIONS = [
     ({"name": "a\u202eb"}, "name needs a line of plain text; you gave one with '\\u202e'"),
     ({"scale": "O"}, "scale: scale 'O' stands for"),
     ({"scale": "1:0"}, "scale needs"),
-    (
-        {"drive": {"resistance": "1 kohm"}, "wiring": {"form": "one in each branch"}},
-        "drive.resistance: it is shared",
-    ),
+    ({"drive": {"resistance": "1 kohm"}, "wiring": {"form": "one in each branch"}}, "drive.resistance: it is shared"),
     ({"suply": {}}, "suply: no field of a plan; did you mean 'supply'?"),
     ({"limits": {"q": 1}}, "limits.q: no field of a plan; the fields here are max_current, ambient, unevenness"),
     ({"self": 1}, "self: no field of a plan; the fields here are version, name"),

@@ -222,7 +222,8 @@ class TestTheTrap:
 WEAK = {"red": {"part": "red low-current 3 mm"}}  # 7 mA at most
 WHITE = {"red": {"part": "white 3 mm"}}  # RND 135-00123 p. 2: 85 mW at most
 UNKNOWN = {"red": {"points": [["3 V", "20 mA"]], "max_current": "30 mA", "drop_above": "0.4 V"}}  # no power is known
-HARD = {"red": {"part": "red gaasp 3 mm"}}
+HARD = {"red": {"part": "red gaasp 3 mm"}, "drive": {"resistance": "390 ohm"}}
+MUCH, COOL = {"drive": {"current": "20 mA"}}, {"limits": {"ambient": "50 degC"}}
 HUGE = {"points": [["0.7 V", "1 A"], ["0.75 V", "3 A"], ["0.8 V", "9 A"]], "max_current": "10 A"}
 WORST = "red lamp, worst case"
 
@@ -245,13 +246,7 @@ def within(**limits):
         ("red lamp", STOP, "", by("1 kohm", **WEAK), by("1.8 kohm")),
         # what is beyond the rating already nominally is told elsewhere
         (WORST, STOP, "Use the next larger resistor.", by("470 ohm", **WEAK) | fed("5 V"), by("220 ohm")),
-        (
-            WORST,
-            STOP,
-            "Choose a driver for less current.",
-            WEAK | {"drive": DRIVER | {"current": "7 mA"}},
-            by("1 kohm"),
-        ),
+        (WORST, STOP, "Choose a driver for less", WEAK | {"drive": DRIVER | {"current": "7 mA"}}, by("1 kohm")),
         (WORST, LOOK, "your own ceiling is 5 mA", within(max_current="5 mA"), within(max_current="6 mA")),
         ("green lamp, headroom", LOOK, "may be anywhere", fed("3.3 V"), fed("12 V")),
         ("red lamp, wish", LOOK, "more than the 5 mA you want", by("1 kohm"), {"drive": {}}),
@@ -260,22 +255,10 @@ def within(**limits):
         ("red lamp, heat", STOP, "", by("390 ohm", **WHITE), by("430 ohm")),
         ("red lamp, heat", STOP, "", by("390 ohm", **WHITE), UNKNOWN),
         # Vishay TLHK4400L: junction up to 100 °C, 400 K/W to ambient: 1.9 V at 20 mA heats it by 15 K
-        (
-            "red lamp, temperature",
-            STOP,
-            "its limit is 100 °C",
-            {"drive": {"current": "20 mA"}} | within(ambient="95 degC"),
-            within(ambient="50 degC"),
-        ),
+        ("red lamp, temperature", STOP, "its limit is 100 °C", MUCH | within(ambient="95 degC"), COOL),
         # HLMP-1450 data sheet: a green lamp of 30 mA may carry 20 mA at 70 °C
-        (
-            "green lamp, warm air",
-            STOP,
-            "its limit is 20 mA (30 mA in cooler air)",
-            by("390 ohm", **HARD) | within(ambient="70 degC"),
-            within(ambient="50 degC"),
-        ),
-        ("green lamp, warm air", STOP, "limit is 0 A", by("390 ohm", **HARD) | within(ambient="120 degC"), within()),
+        ("green lamp, warm air", STOP, "limit is 20 mA (30 mA in", HARD | within(ambient="70 degC"), COOL),
+        ("green lamp, warm air", STOP, "limit is 0 A", HARD | within(ambient="120 degC"), within()),
         ("red lamp, colour", LOOK, "yellow gaasp 3 mm, is yellow", {"red": {"part": "yellow gaasp 3 mm"}}, LAMPS),
     ],
 )
