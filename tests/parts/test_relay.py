@@ -8,45 +8,34 @@ from sigcalc.parts.contacts import ContactRating
 from sigcalc.parts.relay import Relay, as_relay, relays
 from sigcalc.units import Q
 
-# Omron G5V-2 data sheet, dtsheet.com/doc/1167300: rated voltage, printed current in mA; and about 500 mW
-STANDARD = [(3, 166.7), (5, 100), (6, 83.3), (9, 55.6), (12, 41.7), (24, 20.8), (48, 12)]
-# Omron G5V-2-H1, the same sheet
-SENSITIVE = [(3, 50), (5, 30), (6, 25), (9, 16.7), (12, 12.5), (24, 8.33)]
-# Omron G5V-1, manualshelf.com and studylib.net/doc/18910800
-ONE_POLE = [(5, 30), (9, 16.7), (12, 12.5), (24, 6.25)]
-
-
-def half_digit(printed):
-    """Half of the last of three or four printed digits of a current in mA."""
-    return {166.7: 0.05, 8.33: 0.005, 6.25: 0.005}.get(printed, 0.5 if printed == int(printed) else 0.05)
+# data sheets: rated voltage to printed current in mA, the power in mW, and up to which voltage it is that
+SHEETS = {
+    # Omron G5V-2, dtsheet.com/doc/1167300: "about 500 mW"
+    "two-pole": ({3: 166.7, 5: 100, 6: 83.3, 9: 55.6, 12: 41.7, 24: 20.8, 48: 12}, 500, 24),
+    # Omron G5V-2-H1, the same sheet: "about 150 mW"
+    "two-pole sensitive": ({3: 50, 5: 30, 6: 25, 9: 16.7, 12: 12.5, 24: 8.33}, 150, 12),
+    # Omron G5V-1, manualshelf.com and studylib.net/doc/18910800: "about 150 mW"
+    "one-pole": ({5: 30, 9: 16.7, 12: 12.5, 24: 6.25}, 150, 12),
+}
+HALF_DIGIT = {8.33: 0.005, 6.25: 0.005}
 
 
 class TestPublished:
-    @pytest.mark.parametrize(
-        ("name", "rows"), [("two-pole", STANDARD), ("two-pole sensitive", SENSITIVE), ("one-pole", ONE_POLE)]
-    )
-    def test_currents(self, name, rows):
-        for volts, milliamperes in rows:
-            current = coil_on(f"{volts} V {name}", Q(volts, "V")).current.nominal
-            assert 1e3 * current == pytest.approx(milliamperes, abs=half_digit(milliamperes))
-
-    @pytest.mark.parametrize(
-        ("name", "milliwatts"),
-        [
-            *((f"{volts} V two-pole", 500) for volts in (3, 5, 6, 9, 12, 24)),  # Omron G5V-2: "about 500 mW"
-            *((f"{volts} V two-pole sensitive", 150) for volts in (3, 5, 6, 9, 12)),  # G5V-2-H1: "about 150 mW"
-            *((f"{volts} V one-pole", 150) for volts in (5, 9, 12)),  # G5V-1: "about 150 mW"
-            ("5 V two-pole latching", 100),  # P series (xonelec.com): 0.10 W
-        ],
-    )
-    def test_powers(self, name, milliwatts):
-        power = coil_on(name, relays[name].rated_voltage).power
-        assert 1e3 * power.nominal == pytest.approx(milliwatts, rel=0.05)
+    @pytest.mark.parametrize(("name", "sheet"), SHEETS.items())
+    def test_currents_and_powers(self, name, sheet):
+        for volts, milliamperes in sheet[0].items():
+            coil = coil_on(f"{volts} V {name}", Q(volts, "V"))
+            half = HALF_DIGIT.get(milliamperes, 0.5 if milliamperes == int(milliamperes) else 0.05)
+            assert 1e3 * coil.current.nominal == pytest.approx(milliamperes, abs=half)
+            if volts <= sheet[2]:
+                assert 1e3 * coil.power.nominal == pytest.approx(sheet[1], rel=0.05)
 
     def test_power_is_voltage_squared_over_resistance(self):
         for relay in relays.values():
             si = relay.si
             assert si.rated_voltage**2 / si.coil_resistance == pytest.approx(si.coil_power, rel=0.05)
+        # P series (xonelec.com): 0.10 W
+        assert relays["5 V two-pole latching"].si.coil_power == pytest.approx(0.1, rel=0.05)
 
     def test_copper(self):
         """IEC 60028: 0.393 % for each kelvin above 20 °C; the current at which it pulls in does not change."""

@@ -61,13 +61,9 @@ def test_decades_and_tolerances_equal_another_program(name):
     assert series_tolerance(name) == eseries.tolerance(eseries.ESeries[name])
 
 
-# eseries 1.2.1, find_nearest and find_greater_than_or_equal, exact
-@pytest.mark.parametrize(
-    ("function", "name", "value", "found"),
-    [(nearest, "E24", 318, 330.0), (at_least, "E24", 331, 360.0), (nearest, "E96", 18800, 18700.0)],
-)
-def test_published_neighbours(function, name, value, found):
-    assert function(value, name) == found
+def test_published_neighbours():
+    # eseries 1.2.1, find_nearest and find_greater_than_or_equal, exact
+    assert (nearest(318, "E24"), at_least(331, "E24"), nearest(18800, "E96")) == (330.0, 360.0, 18700.0)
 
 
 @given(resistances, series)
@@ -112,29 +108,19 @@ def test_the_ratings_rise_and_are_named():
     assert (rating_name(0.25), rating_name(3.0)) == ("1/4 W", "3 W")
 
 
-# Yageo CFR: full to 70 degC, half at 112.5 degC, none at 155 degC; a straight line between
-@pytest.mark.parametrize(("ambient", "share"), [(25, 1), (70, 1), (112.5, 0.5), (155, 0), (-40, 1)])
 @pytest.mark.parametrize("name", NAMES)
-def test_published_derating(name, ambient, share):
-    rating = resistor_ratings[name]
-    assert rating.power_at(ambient + 273.15) == pytest.approx(share * rating.si.power, abs=1e-12)
+def test_published_derating(name):
+    # Yageo CFR: full to 70 degC, half at 112.5 degC, none at 155 degC; a straight line between
+    rating, ambient = resistor_ratings[name], 273.15 + np.array([-40, 25, 70, 112.5, 155])
+    assert rating.power_at(ambient) == pytest.approx(rating.si.power * np.array([1, 1, 1, 0.5, 0]), abs=1e-12)
 
 
-@pytest.mark.parametrize(  # twice the worst case at least: common practice, no source
-    ("wish", "name"),
-    [
-        ({"power": "62.5 mW"}, "1/8 W"),
-        ({"power": "62.6 mW"}, "1/4 W"),
-        ({"power": "109 mW"}, "1/4 W"),
-        ({"power": "1 W"}, "2 W"),
-        ({"power": "0 W"}, "1/8 W"),
-        ({"power": "100 mW", "ambient": "112.5 degC"}, "1/2 W"),
-        ({"power": "10 mW", "voltage": "150 V"}, "1/8 W"),
-        ({"power": "10 mW", "voltage": "151 V"}, "1/4 W"),
-    ],
-)
-def test_twice_the_worst_case_in_warm_air_and_at_high_voltage(wish, name):
-    assert rating_for(**wish).name == name
+def test_twice_the_worst_case_in_warm_air_and_at_high_voltage():
+    # twice the worst case at least: common practice, no source
+    wanted = {"62.5 mW": "1/8 W", "62.6 mW": "1/4 W", "109 mW": "1/4 W", "1 W": "2 W", "0 W": "1/8 W"}
+    assert {power: rating_for(power).name for power in wanted} == wanted
+    assert rating_for("100 mW", ambient="112.5 degC").name == "1/2 W"
+    assert [rating_for("10 mW", voltage=each).name for each in ("150 V", "151 V")] == ["1/8 W", "1/4 W"]
 
 
 def test_the_advice_on_sharing_works_and_a_rating_may_be_the_builders_own():

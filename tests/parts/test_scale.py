@@ -9,40 +9,32 @@ from sigcalc.parts.scale import prototype_speed, scale_ratio, scale_speed, scale
 from sigcalc.units import Q
 
 
-@pytest.mark.parametrize(
-    ("name", "ratio", "half_digit"),
-    [
-        ("HO", 87.0857, 5e-5),  # NMRA S-1: 3.5 mm to the foot exactly, 304.8 / 3.5
-        ("HO", 87.1, 0.05),  # the same, as it is rounded there
-        ("H0", 87, 0.5),  # NEM 010: 1:87
-        ("OO", 76.2, 0.05),  # 4 mm to the foot, FROM MEMORY
-        ("British N", 147.78, 5e-3),  # its definition: "2.0625 mm = 1 foot (1:147.78)"
-        ("Z", 220, 0.5),  # from memory of NEM 010: 1:220 and 6.5 mm
-        ("N", 160, 0.5),  # from memory of NEM 010
-        ("TT", 120, 0.5),  # from memory of NEM 010
-        ("S", 64, 0.5),  # from memory of NEM 010
-        ("G", 22.5, 0.05),  # from memory of NEM 010
-    ],
-)
-def test_published_ratios(name, ratio, half_digit):
-    assert scales[name].ratio == pytest.approx(ratio, abs=half_digit)
-    assert scale_ratio(name) == scales[name].ratio == scale_ratio(scales[name])
+def test_published_ratios():
+    printed = {
+        "HO": (87.0857, 5e-5),  # NMRA S-1: 3.5 mm to the foot exactly, 304.8 / 3.5
+        "H0": (87, 0.5),  # NEM 010: 1:87
+        "OO": (76.2, 0.05),  # 4 mm to the foot, FROM MEMORY
+        "British N": (147.78, 5e-3),  # its definition: "2.0625 mm = 1 foot (1:147.78)"
+    }
+    # from memory of NEM 010
+    printed |= {"Z": (220, 0.5), "N": (160, 0.5), "TT": (120, 0.5), "S": (64, 0.5), "G": (22.5, 0.05)}
+    for name, (ratio, half_digit) in printed.items():
+        assert scales[name].ratio == pytest.approx(ratio, abs=half_digit)
+        assert scale_ratio(name) == scales[name].ratio == scale_ratio(scales[name])
 
 
-# 1435 mm over the ratio against the model's gauge; Z 6.5 mm: from memory of NEM 010. 1.5 %
-@pytest.mark.parametrize(("name", "gauge"), [("HO", 16.5), ("N", 9.0), ("TT", 12.0), ("Z", 6.5), ("S", 22.5)])
-def test_ratios_fit_the_gauges(name, gauge):
-    assert 1435 / scales[name].ratio == pytest.approx(gauge, rel=0.015)
+def test_ratios_fit_the_gauges():
+    # 1435 mm over the ratio against the model's gauge; Z 6.5 mm: from memory of NEM 010. 1.5 %
+    for name, gauge in {"HO": 16.5, "N": 9.0, "TT": 12.0, "Z": 6.5, "S": 22.5}.items():
+        assert 1435 / scales[name].ratio == pytest.approx(gauge, rel=0.015)
 
 
-# 27.778 m/s over the ratio; the tolerance given is 0.1 %, HO being rounded to 87.1 there
-@pytest.mark.parametrize(
-    ("scale", "metres_per_second"),
-    [("HO", 0.3189), ("OO", 0.3645), ("N", 0.1736), ("TT", 0.2315), (48, 0.5787), ("Z", 0.1263)],
-)
-def test_published_speeds(scale, metres_per_second):
-    found = scale_speed(speed="100 km/h", scale=scale).to("m/s").magnitude
-    assert found == pytest.approx(metres_per_second, rel=1e-3)
+def test_published_speeds():
+    # 27.778 m/s over the ratio; the tolerance given is 0.1 %, HO being rounded to 87.1 there
+    printed = {"HO": 0.3189, "OO": 0.3645, "N": 0.1736, "TT": 0.2315, 48: 0.5787, "Z": 0.1263}
+    for scale, metres_per_second in printed.items():
+        found = scale_speed(speed="100 km/h", scale=scale).to("m/s").magnitude
+        assert found == pytest.approx(metres_per_second, rel=1e-3)
 
 
 def test_a_ratio_of_ones_own():

@@ -23,29 +23,20 @@ FOOT, INCH = 0.3048, 25.4e-3
 CIRCULAR_MIL = np.pi / 4 * (INCH / 1000) ** 2
 
 
-def test_published_diameters():
-    """GNU units 2.22, wiregauge(), printed to 1e-5 mm."""
+def test_published_diameters_areas_and_resistances():
+    """GNU units 2.22, wiregauge(), printed to 1e-5 mm; HyperPhysics, wire gauge table, ohms per 1000 ft at 20 degC.
+
+    HwB AWG table (formulas of the Standard Handbook for Electrical Engineers, 14th edition) for the metric figures.
+    """
     printed = [0.81182, 0.6438, 0.51056, 0.40489, 0.32109, 0.25464, 0.20194]
     np.testing.assert_allclose(gauge_diameter(GAUGES) * 1e3, printed, atol=5e-6)
-
-
-def test_published_resistance_per_thousand_feet():
-    """HyperPhysics, wire gauge table, ohms per 1000 ft at 20 degC."""
-    ours = wire_resistance(gauge_area(GAUGES), 1000 * FOOT)
-    np.testing.assert_allclose(ours[:4], [10.15, 16.14, 25.67, 40.81], atol=0.005)
-    np.testing.assert_allclose(ours[4:], [64.9, 103.2, 164.1], atol=0.05)
-
-
-def test_published_metric_table():
-    """HwB AWG table (formulas of the Standard Handbook for Electrical Engineers, 14th edition)."""
-    printed = [0.812, 0.644, 0.511, 0.405, 0.321, 0.255, 0.202]
-    np.testing.assert_allclose(gauge_diameter(GAUGES) * 1e3, printed, atol=5e-4)
-    areas = gauge_area(GAUGES) * 1e6
+    areas, per_kilometre = gauge_area(GAUGES) * 1e6, wire_resistance(gauge_area(GAUGES), 1000)
     np.testing.assert_allclose(areas[:5], [0.518, 0.326, 0.205, 0.129, 0.081], atol=5e-4)
     np.testing.assert_allclose(areas[5:], [0.0509, 0.0320], atol=5e-5)
-    per_kilometre = wire_resistance(gauge_area(GAUGES), 1000)
     np.testing.assert_allclose(per_kilometre[:3], [33.3, 53.0, 84.2], atol=0.05)
     np.testing.assert_allclose(per_kilometre[3:], [134, 213, 339, 538], atol=0.5)
+    np.testing.assert_allclose(per_kilometre[:4] * FOOT, [10.15, 16.14, 25.67, 40.81], atol=0.005)
+    np.testing.assert_allclose(per_kilometre[4:] * FOOT, [64.9, 103.2, 164.1], atol=0.05)
 
 
 def test_published_circular_mils():
@@ -53,6 +44,7 @@ def test_published_circular_mils():
     printed = np.array([1022, 642.5, 404.0, 254.1, 159.8, 100.5, 63.21])
     off = np.array([0.5, 0.1, 0.05, 0.05, 0.05, 0.05, 0.005])
     assert (np.abs(gauge_area(GAUGES) / CIRCULAR_MIL - printed) <= off).all()
+    assert gauge_diameter([-3, 36]) == pytest.approx([0.46 * INCH, 0.005 * INCH])  # ASTM B258: 4/0 and 36 AWG
     inches = [0.03196, 0.02535, 0.02010, 0.01594, 0.01264, 0.01003, 0.00795]
     np.testing.assert_allclose(gauge_diameter(GAUGES) / INCH, inches, atol=5e-6)
 
@@ -84,11 +76,6 @@ def test_published_field_in_a_wire():
     assert 10e-3 / area == pytest.approx(3020, abs=5)
     assert 10e-3 * resistance / 5 == pytest.approx(5.07e-5, rel=0.01)  # printed from rounded figures
     assert gauge_diameter(12) == pytest.approx(2.053e-3, abs=5e-7)
-
-
-def test_four_aught_and_thirty_six():
-    """ASTM B258 defines 4/0 as 0.46 in and 36 AWG as 0.005 in."""
-    assert gauge_diameter([-3, 36]) == pytest.approx([0.46 * INCH, 0.005 * INCH])
 
 
 @given(st.floats(1e-9, 1e-4), st.floats(0.1, 1e3), st.floats(230, 400))

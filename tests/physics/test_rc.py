@@ -100,31 +100,32 @@ class TestMeasuredCapacitor:
 
 
 @pytest.mark.parametrize(
-    ("resistance", "capacitance", "supply", "trip", "start", "leakage_resistance", "leakage_current"),
+    ("part", "levels", "leak"),
+    # resistance and capacitance; supply, trip and start; leakage resistance and current
     [
-        (47e3, 470e-6, 9.0, 6.0, 0.0, np.inf, 0.0),
-        (47e3, 470e-6, 9.0, 6.0, 1.0, np.inf, 20e-6),
-        (47e3, 470e-6, 9.0, 6.0, 1.0, np.inf, -20e-6),
-        (47e3, 470e-6, 9.0, 6.0, 0.0, 200e3, 0.0),
-        (47e3, 470e-6, 12.0, 6.0, 0.5, 200e3, 20e-6),
-        (1e6, 10e-6, 0.0, 2.1, 9.0, np.inf, 0.0),
-        (1e6, 10e-6, 0.0, 2.1, 9.0, 3e6, 3e-6),
-        (1e6, 10e-6, 1.0, 2.1, 12.0, 3e6, 0.0),
+        ((47e3, 470e-6), (9.0, 6.0, 0.0), (np.inf, 0.0)),
+        ((47e3, 470e-6), (9.0, 6.0, 1.0), (np.inf, 20e-6)),
+        ((47e3, 470e-6), (9.0, 6.0, 1.0), (np.inf, -20e-6)),
+        ((47e3, 470e-6), (9.0, 6.0, 0.0), (200e3, 0.0)),
+        ((47e3, 470e-6), (12.0, 6.0, 0.5), (200e3, 20e-6)),
+        ((1e6, 10e-6), (0.0, 2.1, 9.0), (np.inf, 0.0)),
+        ((1e6, 10e-6), (0.0, 2.1, 9.0), (3e6, 3e-6)),
+        ((1e6, 10e-6), (1.0, 2.1, 12.0), (3e6, 0.0)),
     ],
 )
-def test_agrees_with_a_solver_of_the_circuits_own_equation(
-    resistance, capacitance, supply, trip, start, leakage_resistance, leakage_current
-):
+def test_agrees_with_a_solver_of_the_circuits_own_equation(part, levels, leak):
+    supply, trip, start = levels
+
     def slope(_, voltage):
-        return ((supply - voltage) / resistance - voltage / leakage_resistance - leakage_current) / capacitance
+        return ((supply - voltage) / part[0] - voltage / leak[0] - leak[1]) / part[1]
 
     def at_trip(_, voltage):
         return voltage[0] - trip
 
     at_trip.terminal = True
-    span = (0, 40 * resistance * capacitance)
+    span = (0, 40 * part[0] * part[1])
     run = solve_ivp(slope, span, [start], rtol=1e-10, atol=1e-12, events=at_trip, dense_output=True)
-    tau, end = with_leak(resistance, capacitance, supply, leakage_resistance, leakage_current)
+    tau, end = with_leak(*part, supply, *leak)
     time = time_or_never(tau, start, end, trip)
     assert time == pytest.approx(run.t_events[0][0], rel=1e-7)
     assert settled(0.3 * time, tau, start, end) == pytest.approx(run.sol(0.3 * time)[0], rel=1e-6)
