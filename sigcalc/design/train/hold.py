@@ -284,42 +284,15 @@ def hold_at(circuit: HoldCircuit, supply: SupplyVoltage, turn: Ratio = 1.0) -> H
 class PotSetting:
     """The pot's turn for a wanted on-time, from 0 (only the end resistor) to 1 (the whole pot).
 
-    `turn` holds for parts as printed. With bought parts it lies from `turn_min` to `turn_max`;
-    where some of them need more than the pot has, `trims` is False and the band ends at the pot's end.
+    `turn` holds for parts as printed. With bought parts it lies from `turn_min` to `turn_max`; where some of them need
+    more than the pot has, the band ends at the pot's end. `findings`: whether every set of bought parts can be set so.
     """
 
-    wanted: Time
     turn: Ratio
     turn_min: Ratio
     turn_max: Ratio
-    trims: bool
     resistance: Resistance
-    supply: SupplyVoltage
-    circuit: HoldCircuit
-
-    @property
-    def sentence(self) -> str:
-        """The setting in words."""
-        si = self.si
-        return (
-            f"For {say(si.wanted, 's')} turn the pot to {say(si.turn, '')} ({say(si.resistance, 'ohm')} with the end "
-            f"resistor); with bought parts it is somewhere from {say(si.turn_min, '')} to {say(si.turn_max, '')}."
-        )
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """Whether every set of bought parts can be set to the on-time."""
-        if self.trims:
-            return (Finding(FINE, "pot", self.sentence, "Set it with a watch."),)
-        circuit, supply = self.circuit, self.si.supply
-        short, long = circuit.seconds(supply, 1.0).least, circuit.seconds(supply, 0.0).most
-        limit = f"the longest is {say(long, 's')} with the pot right down"
-        remedy = "Use a smaller end resistor or capacitor."
-        if short < self.si.wanted:
-            limit = f"the shortest is {say(short, 's')} with the pot right up"
-            remedy = "Use the next larger pot or capacitor."
-        reason = f"{self.sentence} Some sets of bought parts cannot be set to it at all: {limit}."
-        return (Finding(LOOK, "pot", reason, remedy),)
+    findings: tuple[Finding, ...]
 
 
 @with_units(scalar=True)
@@ -331,9 +304,9 @@ def pot_turn(circuit: HoldCircuit, supply: SupplyVoltage, hold: WantedTime) -> P
     """
     need_hold(circuit, "supply", supply)
     turns, within_reach = circuit.turns(supply, hold)
+    right_down, right_up = (circuit.seconds(supply, turn) for turn in (0.0, 1.0))
     if not within_reach[0]:
-        least, most = (circuit.seconds(supply, turn).nominal for turn in (0.0, 1.0))
-        farad = circuit.capacitor.si.capacitance
+        least, most, farad = right_down.nominal, right_up.nominal, circuit.capacitor.si.capacitance
         advice = f"use a larger pot, or at least {say(farad * hold / most, 'F')}"
         if hold < least:
             advice = f"use a smaller end resistor, or at most {say(farad * hold / least, 'F')}"
@@ -343,17 +316,22 @@ def pot_turn(circuit: HoldCircuit, supply: SupplyVoltage, hold: WantedTime) -> P
             given=say(hold, "s"),
             advice=advice,
         )
-    turn = float(turns[0])
-    return PotSetting.of(
-        wanted=hold,
-        turn=turn,
-        turn_min=float(turns.min()),
-        turn_max=float(turns.max()),
-        trims=bool(within_reach.all()),
-        resistance=circuit.si.end_resistor + turn * circuit.si.pot,
-        supply=supply,
-        circuit=circuit,
+    turn, turn_min, turn_max = map(float, (turns[0], turns.min(), turns.max()))
+    resistance = circuit.si.end_resistor + turn * circuit.si.pot
+    reason = (
+        f"For {say(hold, 's')} turn the pot to {say(turn, '')} ({say(resistance, 'ohm')} with the end resistor); with "
+        f"bought parts it is somewhere from {say(turn_min, '')} to {say(turn_max, '')}."
     )
+    found = Finding(FINE, "pot", reason, "Set it with a watch.")
+    if not within_reach.all():
+        limit = f"the longest is {say(right_down.most, 's')} with the pot right down"
+        remedy = "Use a smaller end resistor or capacitor."
+        if right_up.least < hold:
+            limit = f"the shortest is {say(right_up.least, 's')} with the pot right up"
+            remedy = "Use the next larger pot or capacitor."
+        reason += f" Some sets of bought parts cannot be set to it at all: {limit}."
+        found = Finding(LOOK, "pot", reason, remedy)
+    return PotSetting.of(turn=turn, turn_min=turn_min, turn_max=turn_max, resistance=resistance, findings=(found,))
 
 
 @with_units(scalar=True)

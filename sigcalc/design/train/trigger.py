@@ -6,11 +6,13 @@ in power, voltage and current, all at once.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from ...errors import RangeError, UnitError
 from ...parts.magnet import Magnet
 from ...parts.reed import Reed, ReedType, as_sold, band_of
 from ...parts.scale import ModelSpeed
-from ...units import ContactVoltage, Current, Time, record, say, with_units
+from ...units import ContactVoltage, Current, Time, say, with_units
 from ...units.reading import quoted
 from ..findings import DAMAGE, FINE, LOOK, STOP, Finding, check_rating
 from ..tolerance import Band
@@ -22,99 +24,24 @@ BOUNCE_FREE = 0.1
 """In A: above it a reed's bounce is almost gone (Coto reed switches, technical notes)."""
 
 
-@record
+@dataclass(frozen=True)
 class Trigger:
     """A train's magnet that works a reed, and through it a timer or relay.
 
     Attributes
     ----------
-    worst, nominal, best: the stretches (m) over which the reed is closed, for a train in +x: of the weakest magnet past
-        the least sensitive reed, the middle of both, the best of both
-    operate_time: what the reed needs to close, bounce included; needed: what the timer or relay needs after that
-    the others: as they were given
+    nominal, best: the stretches (m) over which the reed is closed, for a train in +x, of the middle of magnet and reed,
+        and of the best of both
+    closed: how long the longest closure lasts, 0 where the reed stays open; fastest: the highest speed at which it
+        lasts long enough; both from the weakest magnet past the least sensitive reed to the best of both
+    findings: on speed, double triggers, direction and a train that stops; or that the reed stays open
     """
 
-    orientation: str
-    gap: Gap
-    speed: ModelSpeed
-    needed: Time
-    operate_time: Time
-    hold: Time | None
-    both_ways: bool
-    may_stop: bool
-    worst: Stretches
     nominal: Stretches
     best: Stretches
-
-    @property
-    def closed(self) -> Band:
-        """How long the longest closure lasts; 0 where the reed stays open."""
-        return Band(*(each / self.si.speed for each in self._longest), "s")
-
-    @property
-    def fastest(self) -> Band:
-        """The highest speed at which it lasts long enough."""
-        least = self.si.operate_time + self.si.needed
-        return Band(*(each / least if least else float("inf") for each in self._longest), "m/s")
-
-    @property
-    def _longest(self) -> list[float]:
-        """In m: of the worst, the nominal and the best pair."""
-        cases = (self.worst, self.nominal, self.best)
-        return [max((to - start for start, to in each), default=0.0) for each in cases]
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """The verdicts on speed, double triggers, direction and a train that stops; or that the reed stays open."""
-        if not self.nominal:
-            return (stays_open("closing", self.orientation, self.si.gap),)
-        found = [self._speed(), self._number()]
-        if self.both_ways:
-            reason = (
-                "A train the other way closes the reed as well: it responds to how strong the field is, not to which "
-                "way it points."
-            )
-            found.append(Finding(LOOK, "reverse running", reason, "Cut the reed's circuit while such a train passes."))
-        if self.may_stop:
-            covered = sum(to - start for start, to in self.best)
-            reason = (
-                f"A train that stops with its magnet from {say(self.best[0][0], 'm')} to {say(self.best[-1][1], 'm')} "
-                f"of the reed may keep it closed ({say(covered, 'm')} of that for the best pair)."
-            )
-            remedy = "Put the reed where no train stops, or use a timer that runs down while the reed is closed."
-            found.append(Finding(LOOK, "standing train", reason, remedy))
-        return tuple(found)
-
-    def _speed(self) -> Finding:
-        si, closed, fastest = self.si, self.closed, self.fastest
-        least = si.operate_time + si.needed
-        reason = (
-            f"At {say(si.speed, 'm/s')} the longest closure lasts {said(closed)}; {say(least, 's')} are needed, "
-            f"the reed's own {say(si.operate_time, 's')} included. The fastest train that still triggers runs at "
-            f"{said(fastest)}."
-        )
-        if closed.least >= least:
-            return Finding(FINE, "speed", reason)
-        if closed.nominal >= least:
-            slower = f"Stay below {say(fastest.least, 'm/s')}" if self.worst else "Try your own magnet and reed"
-            return Finding(LOOK, "speed", reason, f"{slower}, or bring the magnet closer.")
-        limit = say(fastest.nominal, "m/s")
-        remedy = f"The limit is {limit}: run slower, bring the magnet closer or use a quicker timer."
-        return Finding(STOP, "speed", reason, remedy)
-
-    def _number(self) -> Finding:
-        least, *_, most = sorted(map(len, (self.worst, self.nominal, self.best)))
-        if most <= 1:
-            return Finding(FINE, "double triggers", "Each magnet closes the reed once.")
-        apart = self.best[-1][0] - self.best[0][0]
-        last, hold = apart / self.si.speed, self.si.hold
-        often = f"{most} times" if least == most else f"{least} to {most} times, as magnet and reed differ"
-        reason = f"Each magnet closes the reed {often}; the last closing comes up to {say(last, 's')} after the first."
-        if hold is not None and hold > last:
-            reason += f" The on-time of {say(hold, 's')} covers that, down to {say(apart / hold, 'm/s')}."
-            return Finding(FINE, "double triggers", reason)
-        remedy = f"Set an on-time longer than {say(last, 's')}, or lay the magnet lengthwise and farther away."
-        return Finding(LOOK, "double triggers", reason, remedy)
+    closed: Band
+    fastest: Band
+    findings: tuple[Finding, ...]
 
 
 @with_units(scalar=True)
@@ -147,20 +74,68 @@ def trigger(
         raise RangeError(argument="hold", need="a time above zero", example="10 s", given=say(hold, "s"))
     passing = Passing.over(magnet, orientation, reed)
     found = passing.stretches(gap, 0.0, *levels(passing.magnet, reed))
-    worst, nominal, best = (tuple(map(tuple, each.tolist())) for each in found)
-    return Trigger.of(
-        orientation=orientation,
-        gap=gap,
-        speed=speed,
-        needed=needed,
-        operate_time=max(each.si.operate_time for each in band_of(reed)),
-        hold=hold,
-        both_ways=both_ways,
-        may_stop=may_stop,
-        worst=worst,
-        nominal=nominal,
-        best=best,
+    _, nominal, best = cases = tuple(tuple(map(tuple, each.tolist())) for each in found)
+    longest = [max((to - start for start, to in each), default=0.0) for each in cases]
+    operate_time = max(each.si.operate_time for each in band_of(reed))
+    least = operate_time + needed
+    closed = Band(*(each / speed for each in longest), "s")
+    fastest = Band(*(each / least if least else float("inf") for each in longest), "m/s")
+    if not nominal:
+        return Trigger(nominal, best, closed, fastest, (stays_open("closing", orientation, gap),))
+    findings = [_speed(speed, operate_time, needed, closed, fastest), _number(cases, speed, hold)]
+    if both_ways:
+        findings.append(_OTHER_WAY)
+    if may_stop:
+        findings.append(_standing(best))
+    return Trigger(nominal, best, closed, fastest, tuple(findings))
+
+
+def _speed(speed: float, operate_time: float, needed: float, closed: Band, fastest: Band) -> Finding:
+    least = operate_time + needed
+    reason = (
+        f"At {say(speed, 'm/s')} the longest closure lasts {said(closed)}; {say(least, 's')} are needed, the reed's "
+        f"own {say(operate_time, 's')} included. The fastest train that still triggers runs at {said(fastest)}."
     )
+    if closed.least >= least:
+        return Finding(FINE, "speed", reason)
+    if closed.nominal >= least:
+        slower = f"Stay below {say(fastest.least, 'm/s')}" if closed.least else "Try your own magnet and reed"
+        return Finding(LOOK, "speed", reason, f"{slower}, or bring the magnet closer.")
+    remedy = f"The limit is {say(fastest.nominal, 'm/s')}: run slower, bring the magnet closer or use a quicker timer."
+    return Finding(STOP, "speed", reason, remedy)
+
+
+def _number(cases: tuple[Stretches, ...], speed: float, hold: float | None) -> Finding:
+    topic, best = "double triggers", cases[-1]
+    least, *_, most = sorted(map(len, cases))
+    if most <= 1:
+        return Finding(FINE, topic, "Each magnet closes the reed once.")
+    apart = best[-1][0] - best[0][0]
+    last = apart / speed
+    often = f"{most} times" if least == most else f"{least} to {most} times, as magnet and reed differ"
+    reason = f"Each magnet closes the reed {often}; the last closing comes up to {say(last, 's')} after the first."
+    if hold is not None and hold > last:
+        reason += f" The on-time of {say(hold, 's')} covers that, down to {say(apart / hold, 'm/s')}."
+        return Finding(FINE, topic, reason)
+    remedy = f"Set an on-time longer than {say(last, 's')}, or lay the magnet lengthwise and farther away."
+    return Finding(LOOK, topic, reason, remedy)
+
+
+_OTHER_WAY = Finding(
+    LOOK,
+    "reverse running",
+    "A train the other way closes the reed too: it responds to how strong the field is, not to which way it points.",
+    "Cut the reed's circuit while such a train passes.",
+)
+
+
+def _standing(best: Stretches) -> Finding:
+    reason = (
+        f"A train that stops with its magnet from {say(best[0][0], 'm')} to {say(best[-1][1], 'm')} of the reed may "
+        f"keep it closed ({say(sum(to - start for start, to in best), 'm')} of that for the best pair)."
+    )
+    remedy = "Put the reed where no train stops, or use a timer that runs down while the reed is closed."
+    return Finding(LOOK, "standing train", reason, remedy)
 
 
 @with_units(scalar=True)

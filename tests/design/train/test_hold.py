@@ -228,7 +228,6 @@ class TestPot:
         setting = pot_turn(circuit(), "9 V", "5 s")
         assert setting.turn == pytest.approx(0.4081, abs=5e-5)
         assert setting.resistance.to("kohm").magnitude == pytest.approx(45.51, abs=5e-3)
-        assert setting.trims
         assert setting.turn_min < setting.turn < setting.turn_max
         assert graded(setting) == {"pot": FINE}
 
