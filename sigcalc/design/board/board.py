@@ -259,7 +259,8 @@ def star_board(
     """
     numbers = range(1, need_whole(count, "count", 1, MOST_SIGNALS, 8) + 1)
     ways = [("trunk", SUPPLY, HUB, trunk), *((f"run {k}", HUB, f"end {k}", run) for k in numbers)]
-    return _board(name, source, {f"signal {k}": (f"end {k}", load) for k in numbers}, ways, wire, temperature)
+    signals = tuple(BoardSignal(f"signal {k}", f"end {k}", load) for k in numbers)
+    return Board(name, source, _sections(ways, wire, temperature), signals)
 
 
 @with_units(scalar=True)
@@ -280,7 +281,8 @@ def chain_board(
     numbers = range(1, need_whole(count, "count", 1, MOST_SIGNALS, 8) + 1)
     nodes = [SUPPLY, *(f"post {k}" for k in numbers)]
     ways = [(f"section {k}", nodes[k - 1], nodes[k], run if k > 1 else trunk) for k in numbers]
-    return _board(name, source, {f"signal {k}": (nodes[k], load) for k in numbers}, ways, wire, temperature)
+    signals = tuple(BoardSignal(f"signal {k}", nodes[k], load) for k in numbers)
+    return Board(name, source, _sections(ways, wire, temperature), signals)
 
 
 def board_along(
@@ -321,22 +323,15 @@ def board_along(
         for signal, distance in spots[first : first + group]:
             ways.append((f"to {signal}", here, signal, distance - so_far))
             here, so_far = signal, distance
-    return _board(name, source, {signal: (signal, load) for signal, _ in spots}, ways, wire, 293.15, fuse)
+    signals = tuple(BoardSignal(signal, signal, load) for signal, _ in spots)
+    return Board(name, source, _sections(ways, wire), signals, fuse=fuse)
 
 
-def _board(
-    name: str,
-    source: Source,
-    signals: dict[str, tuple[str, Load]],
-    ways: list[tuple[str, str, str, float]],
-    wire: Any,
-    kelvin: float,
-    fuse: Fuse | None = None,
-) -> Board:
-    """A board of one wire: each signal's node and load, each section's name, start, end and length in m."""
-    sections = tuple(FeederSection(*ends, wire, Q(length, "m"), Q(kelvin, "K")) for *ends, length in ways)
-    at_nodes = tuple(BoardSignal(signal, *at) for signal, at in signals.items())
-    return Board(name, source, sections, at_nodes, fuse=fuse)
+def _sections(
+    ways: list[tuple[str, str, str, float]], wire: Any, kelvin: float = copper.REFERENCE_TEMPERATURE
+) -> tuple[FeederSection, ...]:
+    """Sections of one wire: each one's name, start, end and length in m."""
+    return tuple(FeederSection(*ends, wire, Q(length, "m"), Q(kelvin, "K")) for *ends, length in ways)
 
 
 def _leakage(string: LedString) -> float:

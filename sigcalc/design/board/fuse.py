@@ -223,9 +223,9 @@ def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> 
     place = _place(as_board(board), at)
     checks = [_check(place, each) for each in sorted(of_kind, key=lambda each: each.si.hold_current)]
     able = [each for each in checks if each.verdicts[0].grade != STOP]
-    found = next((each for each in able if each.suits), None)
-    if found is not None:
-        return found
+    for each in able:
+        if each.suits:
+            return each
     load = say(place[0]["load_current"], "A")
     if not able:
         raise DesignError(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -124,8 +124,7 @@ def most_signals(
 
     Raises DesignError where not even one signal fits, with the reason.
     """
-    make = _way(layout, wire, run)
-    trial = _Trial(lambda number: make(source, load, number), source, derating, share)
+    trial = _Trial(_way(layout, source, load, wire, run), source, derating, share)
     trial.need_one()
     count = trial.largest()
     more = min(count + 1, MOST_SIGNALS)
@@ -144,17 +143,17 @@ def most_signals(
     )
 
 
-def _way(layout: Any, wire: Any, run: float) -> Any:
-    """What makes the board of a source, a load and a number of signals."""
+def _way(layout: Any, source: Source, load: Load, wire: Any, run: float) -> Callable[[int], Board]:
+    """What makes the board of a number of signals."""
     if not isinstance(layout, str) or layout not in LAYOUTS:
         raise UnitError(argument="layout", need=f"one of {', '.join(map(repr, LAYOUTS))}", given=quoted(layout))
-    return lambda source, load, count: LAYOUTS[layout]("trial", source, load, count, wire, Q(run, "m"))
+    return lambda count: LAYOUTS[layout]("trial", source, load, count, wire, Q(run, "m"))
 
 
 class _Trial:
     """Boards of one, two, ... signals, and whether they are within both limits."""
 
-    def __init__(self, make: Any, source: Source, derating: float, share: float):
+    def __init__(self, make: Callable[[int], Board], source: Source, derating: float, share: float):
         self.board, self._source, self._share = cache(make), source, share  # a board keeps what has been solved of it
         self.allowed = derating * source.si.max_current if isinstance(source, Adapter) else None
 
@@ -229,12 +228,12 @@ def add_signals(
 
     Raises RangeError for a count that is no whole number from 1 to 1000, UnitError for an unknown layout.
     """
-    make = _way(layout, wire, run)
+    make = _way(layout, source, load, wire, run)
     if isinstance(counts, str) or not isinstance(counts, Sequence | np.ndarray) or not len(counts):
         raise RangeError(
             argument="counts", need="a list of whole numbers", given=quoted(counts), advice="try [1, 2, 5]"
         )
-    boards = [make(source, load, number) for number in counts]
+    boards = [make(number) for number in counts]
     share = np.array([each.weakest[0] for each in worsts_of(boards)])
     current = np.array([most_drawn(each) for each in corner_states_of(boards, (MOST,))])
     return Adding.of(count=np.array([len(each.signals) for each in boards]), share=share, current=current)

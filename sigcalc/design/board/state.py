@@ -9,7 +9,6 @@ from typing import Annotated, Any, NamedTuple, TypeVar
 import numpy as np
 
 from ...errors import DesignError, RangeError
-from ...parts.drive import ResistorDrive
 from ...parts.led import Led
 from ...physics.feeder import Feeder, FeederPoint, Loads, lamp_loads, solve_feeders
 from ...units import Current, QuantityKind, Voltage, record, say
@@ -176,7 +175,8 @@ def _lamps(board: Board, showing: str, off: float, drop: float) -> Iterator[_Lam
     for place, signal in enumerate(board.signals):
         if id(signal.load) not in figures:
             string, extra = lit_string(signal, showing)
-            leds, (ohms, limit) = triples(string, None, float(drop)), _drive(signal, extra, off)
+            leds, (ohms, limit) = triples(string, None, float(drop)), signal.load.drive_at(off)
+            ohms += extra
             if len(leds) < len(string) and ohms <= 0.0:
                 raise DesignError(
                     f"signal {quoted(signal.name)} has no resistance in its circuit and a lamp of constant drop: the "
@@ -189,15 +189,6 @@ def _lamps(board: Board, showing: str, off: float, drop: float) -> Iterator[_Lam
         places, ohms, drops, limits, *leds = zip(*members, strict=True)
         columns = [np.array(each).T for each in leds]
         yield _Lamps(np.array(places), lamp_loads(board.signal_nodes[list(places)], ohms, columns, drops, limits))
-
-
-def _drive(signal: BoardSignal, extra: float, off: float) -> tuple[float, float]:
-    """Resistance in ohm and limit in A of a signal's drive, so far off its tolerance towards more current."""
-    drive = signal.load.drive
-    change = off * drive.tolerance
-    if isinstance(drive, ResistorDrive):
-        return drive.series_resistance * (1.0 - change) + extra, drive.limit
-    return drive.series_resistance + extra, drive.limit * (1.0 + change)
 
 
 def _steady_current(board: Board) -> np.ndarray:

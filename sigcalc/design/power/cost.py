@@ -100,33 +100,24 @@ def _count(each: float, hours: float, loss: float) -> float:
     return 1.0 / share if loss < 1e-12 else math.log1p(loss / share) / -math.log1p(-loss)
 
 
-def level_vi_efficiency(adapter: Adapter) -> float:
-    """The least average efficiency of an external power supply made under level VI, for the power printed on it.
+def level_vi(adapter: Adapter) -> tuple[float, float]:
+    """What level VI demands of an external power supply, for the power printed on it.
 
-    Source: 10 CFR 430.32(w), single-voltage AC to DC, the coefficients from memory; it is
-    the mean over a quarter to the whole of the rated load. In force for what was made from
-    10 February 2016 (legalclarity.org); older ones are worse. Raises RangeError above 250 W.
+    The least average efficiency, a mean over a quarter to the whole of the rated load, and the most power in W that it
+    may draw with nothing connected. Source: 10 CFR 430.32(w), single-voltage AC to DC, the coefficients from memory. In
+    force for what was made from 10 February 2016 (legalclarity.org); older ones are worse. Raises RangeError above
+    250 W.
     """
-    watts, si = _printed(adapter), adapter.si
-    low = si.voltage < _LOW_VOLTAGE and si.max_current >= _LOW_CURRENT
-    if watts <= 1.0:
-        return 0.517 * watts + 0.087 if low else 0.5 * watts + 0.16
-    if watts <= _SMALL:
-        factor, offset = (0.0834, 0.609) if low else (0.071, 0.67)
-        return factor * math.log(watts) - 0.0014 * watts + offset
-    return 0.87 if low else 0.88
-
-
-def level_vi_no_load(adapter: Adapter) -> float:
-    """The most power in W that it may draw with nothing connected; source as `level_vi_efficiency`."""
-    return 0.1 if _printed(adapter) <= _SMALL else 0.21
-
-
-def _printed(adapter: Adapter) -> float:
-    watts = as_adapter(adapter).si.voltage * adapter.si.max_current
+    si = as_adapter(adapter).si
+    watts, low = si.voltage * si.max_current, si.voltage < _LOW_VOLTAGE and si.max_current >= _LOW_CURRENT
     if watts > _LARGE:
         raise RangeError(argument="adapter", need="at most 250 W printed on it", given=f"{say(watts, 'W')}")
-    return watts
+    if watts > _SMALL:
+        return (0.87 if low else 0.88), 0.21
+    if watts <= 1.0:
+        return (0.517 * watts + 0.087 if low else 0.5 * watts + 0.16), 0.1
+    factor, offset = (0.0834, 0.609) if low else (0.071, 0.67)
+    return factor * math.log(watts) - 0.0014 * watts + offset, 0.1
 
 
 @record
@@ -144,9 +135,7 @@ class YearlyEnergy:
     evening: Any
     efficiency: Ratio
     no_load_power: Power
-    plugged_in: bool
     assumed: bool
-    hours_each: Time
     every: Time
     adapter: Adapter
 
@@ -173,10 +162,12 @@ def yearly_energy(
     the efficiency is stated for larger loads. Raises RangeError for times that make no sense.
     """
     _check_times(hours_each, every, "more than 0")
-    share = level_vi_efficiency(adapter) if efficiency is None else efficiency
+    assumed = efficiency is None or no_load_power is None
+    least, most = level_vi(adapter) if assumed else (efficiency, no_load_power)
+    share = least if efficiency is None else efficiency
     if not share > 0:
         raise RangeError(argument="efficiency", need="more than 0", example="75 %", advice="or leave it out")
-    idle_watts = level_vi_no_load(adapter) if no_load_power is None else no_load_power
+    idle_watts = most if no_load_power is None else no_load_power
     lit = (as_adapter(adapter).si.voltage * load / share + idle_watts) * hours_each
     idle = idle_watts * (every - hours_each) if plugged_in else 0.0
     times = _YEAR / every / _JOULES
@@ -187,9 +178,7 @@ def yearly_energy(
         evening=Q((lit + idle) / 3600.0, "Wh"),
         efficiency=share,
         no_load_power=idle_watts,
-        plugged_in=bool(plugged_in),
-        assumed=efficiency is None or no_load_power is None,
-        hours_each=hours_each,
+        assumed=assumed,
         every=every,
         adapter=adapter,
     )

@@ -129,14 +129,16 @@ class Load:
         `tolerance` from -1 to +1 says how far the drive is off towards more current, and
         `spread` how far the LEDs' drop is off towards more, as everywhere.
         """
-        string, extra = self.branch(lamp)
-        off = np.asarray(tolerance) * self.drive.tolerance
-        series, resistor = self.drive.series_resistance, isinstance(self.drive, ResistorDrive)
-        if resistor:
-            series = series * (1.0 - off)
+        (string, extra), (series, limit) = self.branch(lamp), self.drive_at(np.asarray(tolerance))
         # a source that cannot even feed the steady loads has nothing left for the lamp
-        current = loop_current(np.maximum(volts, 0.0), ohms + series + extra, string, None, spread)
-        return current if resistor else np.minimum(current, self.drive.limit * (1.0 + off))
+        return np.minimum(loop_current(np.maximum(volts, 0.0), ohms + series + extra, string, None, spread), limit)
+
+    def drive_at(self, off: Any) -> tuple[Any, Any]:
+        """Resistance in ohm and limit in A of its drive, so far off its tolerance (-1 to +1) towards more current."""
+        drive, change = self.drive, off * self.drive.tolerance
+        if isinstance(drive, ResistorDrive):
+            return drive.series_resistance * (1.0 - change), drive.limit
+        return drive.series_resistance, drive.limit * (1.0 + change)
 
 
 def need_rising_drops(least: float, usual: float, most: float) -> None:

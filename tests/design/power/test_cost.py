@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sigcalc.design.findings import FINE, LOOK, STOP
-from sigcalc.design.power.cost import break_even, evenings, level_vi_efficiency, level_vi_no_load, yearly_energy
+from sigcalc.design.power.cost import break_even, evenings, level_vi, yearly_energy
 from sigcalc.design.power.load import Load
 from sigcalc.design.power.run_time import run_time
 from sigcalc.parts.drive import ResistorDrive
@@ -87,9 +87,7 @@ def printed(watts, volts=12):
 )
 def test_level_vi(watts, volts, efficiency):
     # FROM MEMORY (10 CFR 430.32(w)), 0.0005; 0.1 W up to 49 W, 0.21 W up to 250 W
-    adapter = printed(watts, volts)
-    assert level_vi_efficiency(adapter) == pytest.approx(efficiency, abs=0.0005)
-    assert level_vi_no_load(adapter) == (0.1 if watts <= 49 else 0.21)
+    assert level_vi(printed(watts, volts)) == (pytest.approx(efficiency, abs=0.0005), 0.1 if watts <= 49 else 0.21)
 
 
 def test_energy_by_hand():
