@@ -109,11 +109,7 @@ class Judgement:
 
 
 def judge(
-    circuit: BenchCircuit,
-    hidden: Fault,
-    named: Sequence[str],
-    seen: Mapping[str, str],
-    readings: Mapping[str, str],
+    circuit: BenchCircuit, hidden: Fault, named: Sequence[str], seen: Mapping[str, str], readings: Mapping[str, str]
 ) -> Judgement:
     """Compare the named faults with the hidden one, by what was seen and read.
 

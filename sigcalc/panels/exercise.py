@@ -20,10 +20,7 @@ class Exercise(widgets.VBox):
         self.question = question
         name = f"your answer ({question.unit})"
         self.answer = widgets.Text(
-            placeholder=f"such as {question.kind.example}",
-            description=name,
-            tooltip=name,
-            continuous_update=False,
+            placeholder=f"such as {question.kind.example}", description=name, tooltip=name, continuous_update=False
         )
         self.button = Button(description="Check", tooltip="Check the answer")
         self.verdict = widgets.HTML(layout=widgets.Layout(min_height="3em"))

@@ -150,16 +150,15 @@ class MomentControl(NumberControl):
         super().__init__(name, "", 0, last, value, step=1)
         self.player = widgets.Play(min=0, max=last, value=value, interval=INTERVAL)
         self.player.layout.display = "none"
-        self.play = widgets.ToggleButton(description=PLAY, tooltip=f"{PLAY} or {PAUSE}: {name}")
-        self.back = Button(description=BACK, tooltip=f"{BACK}: {name}")
-        self.player.observe(self._played, names="value")
+        wide = {"width": "auto"}
+        self.play = widgets.ToggleButton(description=PLAY, tooltip=f"{PLAY} or {PAUSE}: {name}", layout=wide)
+        self.back = Button(description=BACK, tooltip=f"{BACK}: {name}", layout=wide)
+        self.player.observe(lambda change: setattr(self, "value", change["new"]), names="value")
         self.player.observe(self._say_whether_it_plays, names="playing")
         self.play.observe(self._pressed, names="value")
         self.back.on_click(lambda _: setattr(self, "value", 0))
         self.box.observe(self._follow, names="value")
         self.widget.remove_class("sigcalc-control")
-        for button in (self.play, self.back):
-            button.layout.width = "auto"
         self.widget = widgets.VBox([self.widget, widgets.HBox([self.play, self.back, self.player])])
         self.widget.add_class("sigcalc-control")
 
@@ -179,9 +178,6 @@ class MomentControl(NumberControl):
     def _say_whether_it_plays(self, change: Any) -> None:
         self.play.value = change["new"]
         self.play.description = PAUSE if change["new"] else PLAY
-
-    def _played(self, change: Any) -> None:
-        self.value = change["new"]
 
     def _follow(self, _: Any) -> None:
         """Play on from where slider or box were put."""

@@ -10,15 +10,7 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ..design.board.board import MIXED, WIRINGS, Board, board_along
-from ..design.board.feeder import (
-    RELAYS,
-    USUAL_GAUGES,
-    WIRE_CURRENT,
-    BoardStudy,
-    SignalPoint,
-    gauge_for,
-    study_board,
-)
+from ..design.board.feeder import RELAYS, USUAL_GAUGES, WIRE_CURRENT, BoardStudy, SignalPoint, gauge_for, study_board
 from ..design.board.fuse import FuseCheck, ShortCircuit, check_fuse, fuse_action, short_at
 from ..design.board.limits import LAYOUTS, add_signals, most_signals
 from ..design.board.state import BoardState
@@ -33,13 +25,7 @@ from ..plan.layout_study import LAMPS, LayoutStudy
 from ..units import say
 from ..views.board import board_lamps, board_picture, share_words, wire_words, words_of
 from ..views.findings import Scene
-from ..views.many_signals_one_adapter import (
-    MostSignalsChart,
-    board_showing,
-    gauge_bars,
-    lamp_words,
-    layout_sheet,
-)
+from ..views.many_signals_one_adapter import MostSignalsChart, board_showing, gauge_bars, lamp_words, layout_sheet
 from ..views.sheet import study_findings
 from ..views.table import Table
 from .base import Panel

@@ -52,11 +52,7 @@ class Planner(StudyPanel):
             "Front view": lambda study: mast_of(study, self.lit.value, self.size).html(),
             "Build sheet": self._sheet,
         }
-        saves = {
-            "Save plan": self.save,
-            "Save build sheet": self.save_sheet,
-            "Save parts list": self.save_parts,
-        }
+        saves = {"Save plan": self.save, "Save build sheet": self.save_sheet, "Save parts list": self.save_parts}
         super().__init__("plan", "my_signal", lamps, pages, saves)
         self.form.write(self.plan)
         self._kept = self.form.read()  # the form as it was last loaded or saved

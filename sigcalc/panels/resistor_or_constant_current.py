@@ -26,11 +26,7 @@ from .control import NumberControl, choice, positions
 from .two_wires_two_colours import led_choices
 
 LAMPS, CURVE, BOTH = "lamps", "curve", "both"
-OTHERS = {
-    "a driver, constant current": DRIVER,
-    "an adjustable regulator": REGULATOR,
-    "current-regulator diodes": DIODE,
-}
+OTHERS = {"a driver, constant current": DRIVER, "an adjustable regulator": REGULATOR, "current-regulator diodes": DIODE}
 TOGETHER, IN_TURN = "at once", "in turn"
 _LEAST_SHOWN = 0.05  # V; the curves begin here
 _POINTS = 240

@@ -5,25 +5,9 @@ from __future__ import annotations
 from ..design.findings import FINE, LOOK, STOP, Finding, worst
 from ..design.lamp.drive import DEAD, lamp_look
 from ..design.pair.alternation import AC, REVERSED, on_ac, turned_round
-from ..design.pair.brightness import (
-    EVEN_UP_TO,
-    EvenedOut,
-    Evenness,
-    compare_brightness,
-    even_currents,
-    even_out,
-)
+from ..design.pair.brightness import EVEN_UP_TO, EvenedOut, Evenness, compare_brightness, even_currents, even_out
 from ..design.pair.two_lead_pair import PairStudy, TwoLeadPair, study_pair, with_series_diodes
-from ..design.pair.wiring import (
-    BREAK_FIRST,
-    MAKE_FIRST,
-    RESISTOR_FIRST,
-    Wiring,
-    change,
-    reversing,
-    show,
-    wirings,
-)
+from ..design.pair.wiring import BREAK_FIRST, MAKE_FIRST, RESISTOR_FIRST, Wiring, change, reversing, show, wirings
 from ..parts.contacts import Join
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds

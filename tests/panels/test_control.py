@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from sigcalc.errors import SigcalcError
+from sigcalc.errors import RangeError, SigcalcError
 from sigcalc.panels.control import Button, NumberControl, choice, positions, text_line
 from sigcalc.parts.resistor import preferred_values
 
@@ -90,6 +90,14 @@ def test_what_cannot_be_read_or_is_beyond_the_ends_is_refused_in_a_sentence_and_
         control.checked()
     assert sentence in str(refusal.value)
     assert (control.box.value, control.slider.value) == (typed, 9)
+
+
+def test_a_count_is_a_whole_number():
+    control = NumberControl("signals", "", 1, 8, 3, step=1)
+    assert control.whole == 3
+    control.box.value = "2.5"
+    with pytest.raises(RangeError, match=r'signals needs a whole number, for example "2"; you gave 2\.5'):
+        _ = control.whole
 
 
 def test_each_change_calls_back_once():

@@ -146,10 +146,6 @@ class TestPassingTrain:
         control.play.value = True  # at the end it begins anew
         assert (control.whole, control.player.playing) == (0, True)
 
-    def test_a_moment_between_two_steps_is_refused(self, panel):
-        panel[MOMENT].box.value = "1.5"
-        assert "needs a whole number" in refused(panel)
-
     @pytest.mark.parametrize(
         ("changes", "topic", "grade"),
         [

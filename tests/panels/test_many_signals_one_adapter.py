@@ -27,7 +27,6 @@ from sigcalc.panels.many_signals_one_adapter import (
     SOURCE,
     VIEW,
     WIRING,
-    HowManySignals,
     LayoutPanel,
     ShortPanel,
     SignalsOneByOne,
@@ -95,14 +94,6 @@ def test_colour_and_view(one_by_one):
     assert "joint terminal strip" not in green.svg
     assert lit(green) == {"green"}
     assert "west home, not connected" in words(put(one_by_one, {VIEW: "wires"}).pictures[0])
-
-
-def test_part_of_a_signal_is_refused(one_by_one):
-    one_by_one[SIGNALS].box.value = "2.5"
-    assert 'signals connected needs a whole number, for example "2"; you gave 2.5' in refused(one_by_one)
-
-
-how_many = fresh(HowManySignals)
 
 
 def test_the_count_is_that_of_the_library(how_many):

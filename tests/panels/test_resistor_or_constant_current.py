@@ -4,15 +4,7 @@ import itertools
 
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.power.drive_choice import REGULATOR
-from sigcalc.panels.resistor_or_constant_current import (
-    BOTH,
-    CURVE,
-    IN_TURN,
-    LAMPS,
-    OTHERS,
-    DriveChoice,
-    SharedDriver,
-)
+from sigcalc.panels.resistor_or_constant_current import BOTH, CURVE, IN_TURN, LAMPS, OTHERS, DriveChoice, SharedDriver
 from sigcalc.parts.led import leds
 from tests.panels.moving import fresh, put, refused
 

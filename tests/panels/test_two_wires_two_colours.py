@@ -204,19 +204,17 @@ def test_two_of_four_switches_and_no_danger_behind_a_resistor(closed, seen):
 shared = fresh(SharedReturnPanel)
 
 
-def test_a_shared_return_is_shorted_by_different_colours(shared):
-    assert shared.picture.sentence.count(RED) == 2
+@pytest.mark.parametrize("name", list(TWO_SIGNALS)[:4])
+def test_two_signals_may_differ_unless_they_share_a_return_wire_and_a_supply(shared, name):
+    assert put(shared, wiring=TWO_SIGNALS[name]).sentence.count(RED) == 2
     scene = put(shared, switch_2="down")
-    assert SHORT in scene.sentence
-    assert grade_list(scene) == [STOP]
-
-
-@pytest.mark.parametrize("name", ["own wires", "shared, own supplies", "shared, split supply"])
-def test_what_lets_two_signals_differ(shared, name):
-    scene = put(shared, wiring=TWO_SIGNALS[name], switch_2="down")
-    assert "signal 1 red lights" in scene.sentence
-    assert "signal 2 green lights" in scene.sentence
-    assert grade_list(scene) == [FINE]
+    if name == "shared return wire":
+        assert SHORT in scene.sentence
+        assert grade_list(scene) == [STOP]
+    else:
+        assert f"signal 1 {RED}" in scene.sentence
+        assert f"signal 2 {GREEN}" in scene.sentence
+        assert grade_list(scene) == [FINE]
 
 
 def test_two_signals_behind_one_switch_change_together(shared):
