@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
 from pydantic import ValidationInfo, field_validator, model_validator
 
@@ -47,9 +47,7 @@ class Lamps(Section):
 class Lamp(Section):
     """One LED: a part of the table, or your own data."""
 
-    part: Annotated[str, NameIn(leds)] | None = optional(
-        "name of an LED in the table; leave it out and give points for your own", "red alingap 3 mm"
-    )
+    part: NameIn[leds] | None = optional("name of an LED in the table; or give points of your own", "red alingap 3 mm")
     points: tuple[tuple[Voltage, Current], ...] | None = optional(
         "own readings or the data-sheet line, in place of part: pairs of voltage and current",
         [["1.80 V", "2 mA"], ["1.95 V", "10 mA"]],

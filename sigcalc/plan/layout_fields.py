@@ -99,9 +99,7 @@ class LayoutFields(InFile):
     name: Line = given("Quillhaven", "name of the layout", min_length=1, max_length=80)
     scale: Line = given("1:48", "scale of the layout", min_length=1, max_length=12)
     share: Ratio = given("80 %", "share of its own light that every lamp must still have")
-    fuse: Annotated[str, NameIn(fuses)] | None = optional(
-        "name of the fuse at the supply, in the table", "500 mA resettable"
-    )
+    fuse: NameIn[fuses] | None = optional("name of the fuse at the supply, in the table", "500 mA resettable")
     supply: Supply = Supply()
     feeders: tuple[FeederSpec, ...] = given((), "the runs of wire")
     signals: tuple[SignalSpec, ...] = given((), "the signals", max_length=MOST_SIGNALS)

@@ -70,7 +70,10 @@ def known(find: Callable[[], Found]) -> Found:
 
 
 class NameIn:
-    """Marks a text that names something in a table of parts: `Annotated[str, NameIn(leds)]`."""
+    """Marks a text that names something in a table of parts; `NameIn[leds]` is such a text."""
+
+    def __class_getitem__(cls, table: Any) -> Any:
+        return Annotated[str, cls(table)]
 
     def __init__(self, table: Any):
         self.table = table

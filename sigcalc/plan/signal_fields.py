@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
 from pydantic import field_validator, model_validator
 
@@ -22,8 +22,8 @@ from ..units import Capacitance, Current, Length, Q, Ratio, Resistance, Speed, T
 from ..units.reading import quoted
 from .section import Line, NameIn, Section, above_zero, given, known, optional, refusal
 
-Drill = Annotated[str, NameIn(drills)]
-RelayName = Annotated[str, NameIn(relays)]
+Drill = NameIn[drills]
+RelayName = NameIn[relays]
 FORMS = ("one shared resistor", "shared and extra", "one in each branch")
 
 
@@ -51,7 +51,7 @@ class Mast(Section):
     height: Length = given("130 mm", "from the baseboard to the top of the mast")
     top_lamp: Length = given("115 mm", "height of the upper lamp's centre")
     bottom_lamp: Length = given("95 mm", "height of the lower lamp's centre")
-    lamp_outline: Annotated[str, NameIn(lamp_outlines)] = given(
+    lamp_outline: NameIn[lamp_outlines] = given(
         "3 mm lamp, generic", "shape of the LEDs, a name in the table of outlines"
     )
     lamp_hole: Drill = given("1/8 in", "drill for the LEDs")
@@ -73,7 +73,7 @@ class Mast(Section):
 class WireSpec(Section):
     """The two wires."""
 
-    part: Annotated[str, NameIn(wires)] = given("26 AWG solid hook-up", "name of a wire in the table")
+    part: NameIn[wires] = given("26 AWG solid hook-up", "name of a wire in the table")
     distance: Length = given("600 mm", "from the foot of the mast to the terminals under the baseboard")
     slack: Length = given("50 mm", "spare length at the terminals")
 
@@ -81,9 +81,7 @@ class WireSpec(Section):
 class Bench(Section):
     """The meter for the readings."""
 
-    meter: Annotated[str, NameIn(meters)] = given(
-        "hand meter", "name of a meter in the table; its errors widen the readings"
-    )
+    meter: NameIn[meters] = given("hand meter", "name of a meter in the table; its errors widen the readings")
 
 
 class Limits(Section):
@@ -103,11 +101,9 @@ class Evening(Section):
     standby: Current = given("0 mA", "what a timer board or pilot lamp draws all the time")
     timer_voltage: Voltage | None = optional("below this voltage the timer board starts anew", "4.5 V")
     relay: RelayName | None = optional(
-        "name of the relay in the table; that of the train if left out", "9 V two-pole sensitive"
+        "name of a relay in the table; the train's if left out", "9 V two-pole sensitive"
     )
-    coil_fed: Literal["for red", "for green"] = given(
-        "for red", 'when the relay\'s coil is fed: "for red" or "for green"'
-    )
+    coil_fed: Literal["for red", "for green"] = given("for red", 'when its coil is fed: "for red" or "for green"')
     until: Line = given(
         "50 %", "when the battery counts as done: a voltage, or a share of the starting light", max_length=20
     )
@@ -145,16 +141,16 @@ USUAL_SPEED = "0.3 m/s"
 class TriggerSpec(Section):
     """The train's magnet, the reed in the track and the hold timer; leave the section out where a hand sets it."""
 
-    magnet: Annotated[str, NameIn(magnets)] | None = optional(
+    magnet: NameIn[magnets] | None = optional(
         "name of a magnet in the table; or give your own diameter and length", USUAL_MAGNET
     )
     diameter: Length | None = optional("of your own disc magnet", "5 mm")
     length: Length | None = optional("of your own magnet, along its magnetised axis", "3 mm")
-    grade: Annotated[str, NameIn(magnet_grades)] = given("N35", "of your own magnet, a name in the table of grades")
+    grade: NameIn[magnet_grades] = given("N35", "of your own magnet, a name in the table of grades")
     orientation: Literal["upright", "lengthwise", "crosswise"] = given(
         "upright", 'the magnet\'s axis to the track: "upright", "lengthwise" or "crosswise"'
     )
-    reed: Annotated[str, NameIn(reeds)] = given(
+    reed: NameIn[reeds] = given(
         "10 mm reed, 10 to 25 AT", "name of a reed switch in the table; it lies along the track"
     )
     gap: Length = given("5 mm", "from the magnet's nearest face down to the reed's axis")
@@ -167,24 +163,18 @@ class TriggerSpec(Section):
     clearing_distance: Length = given("200 mm", "from the reed on to where the last wheel is clear of the signal")
     both_ways: bool = given(False, "trains run over the reed from either side", strict=True)
     may_stop: bool = given(False, "a train may stop over the reed", strict=True)
-    hold: Time | None = optional(
-        "how long red is to be held; what the train needs, with some to spare, if left out", "10 s"
-    )
+    hold: Time | None = optional("how long red is held; left out, what the train needs with some to spare", "10 s")
     trains_per_hour: float | None = optional(
         "to learn which lamp shows after each failure, and the charge that the coil needs", 12, gt=0, le=3600
     )
-    timer: Annotated[str, NameIn(timers)] = given("one-shot", "name of a timer in the table")
-    capacitor: Annotated[str, NameIn(capacitor_kinds)] = given(
-        "electrolytic", "kind of the timer's capacitor, a name in the table"
-    )
+    timer: NameIn[timers] = given("one-shot", "name of a timer in the table")
+    capacitor: NameIn[capacitor_kinds] = given("electrolytic", "kind of the timer's capacitor, a name in the table")
     capacitance: Capacitance = given("100 µF", "of the timer's capacitor")
     capacitor_voltage: Voltage = given("25 V", "printed on the timer's capacitor")
     pot: Resistance = given("220 kohm", "of the pot that sets the hold")
     end_resistor: Resistance = given("4.7 kohm", "in series with the pot, so that it never goes to nothing")
     reed_resistor: Resistance = given("100 ohm", "in series with the reed, so that its contacts never carry more")
-    relay: RelayName | None = optional(
-        "name of the relay in the table; that of the evening if left out", "12 V two-pole"
-    )
+    relay: RelayName | None = optional("name of a relay in the table; the evening's if left out", "12 V two-pole")
 
     @model_validator(mode="before")
     @classmethod

@@ -355,7 +355,7 @@ class TestStudy:
 
     def test_a_short_is_judged_with_the_fuse_that_is_there_and_without_one_it_is_proposed(self, quillhaven, study):
         (fuse,) = (each for each in study.findings if re.fullmatch("short at .*, fuse", each.topic))
-        assert "it has acted after 2.2 s" in fuse.reason  # the most, by the 200 mA fuse's data sheet
+        assert "has acted after 2.2 s" in fuse.reason  # the most, by the 200 mA fuse's data sheet
         bare = quillhaven.with_changes(fuse=None).study()
         for found, put_in in ((study, False), (bare, True)):
             shorts = [each for each in found.findings if each.topic.startswith("short at")]
