@@ -7,7 +7,7 @@ from pathlib import Path
 from hypothesis import reject
 from hypothesis import strategies as st
 
-from sigcalc import Plan, Q, SigcalcError
+from sigcalc import Plan, PlanError, Q, SigcalcError
 from sigcalc.parts.led import leds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
@@ -186,3 +186,16 @@ ANYTHING = st.recursive(
     max_leaves=6,
 )
 """Whatever a file or a script may hold where something else belongs."""
+
+
+def answer_or_refusal(make):
+    """What is made, which reads back as itself, or None and the faults of a PlanError; any other error is a defect."""
+    made, faults = None, ()
+    try:
+        made = make()
+    except PlanError as refusal:
+        faults = refusal.faults
+    assert (made is None) == bool(faults)
+    assert all(faults)
+    assert made is None or type(made).parse(made.text()) == made
+    return made, faults
