@@ -12,3 +12,13 @@ def lesson_text(name):
     notebook = nbformat.read(ROOT / "notebooks" / f"{name}.ipynb", as_version=4)
     prose = " ".join(cell.source for cell in notebook.cells if cell.cell_type == "markdown")
     return " ".join(re.sub(r"<[^>]+>|\*+", "", prose).split())
+
+
+def says_in(name):
+    """What asserts that the prose of the lesson says these words."""
+    text = lesson_text(name)
+
+    def says(words):
+        assert words in text
+
+    return says

@@ -15,16 +15,12 @@ from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.physics.discharge import capacity_at
 from sigcalc.units import Q
-from tests.notebooks.lesson_text import lesson_text
+from tests.notebooks.lesson_text import says_in
 
-TEXT = lesson_text("battery_or_adapter")
+says = says_in("battery_or_adapter")
 RED = leds["red alingap 3 mm"]
 SENSITIVE, COMMON = relays["9 V two-pole sensitive"], relays["9 V two-pole"]
 LATCHING = relays["9 V two-pole latching"]
-
-
-def says(statement):
-    assert statement in TEXT
 
 
 def run(battery="9 V alkaline", drive=RESISTOR, current="20 mA", **load):

@@ -11,14 +11,10 @@ from sigcalc.design.caution import all_cautions
 from sigcalc.lessons.find_the_fault import FULL, HALF_WAY, LEVELS, quillhaven_signal
 from sigcalc.parts.led import leds
 from sigcalc.parts.meter import AMPERES, OHMS, VOLTS, meters
-from tests.notebooks.lesson_text import lesson_text
+from tests.notebooks.lesson_text import lesson_text, says_in
 
-TEXT = lesson_text("find_the_fault")
+TEXT, says = lesson_text("find_the_fault"), says_in("find_the_fault")
 SIGNAL = quillhaven_signal()
-
-
-def says(words):
-    assert words in TEXT
 
 
 @pytest.fixture(scope="module")

@@ -13,14 +13,10 @@ from sigcalc.lessons.quillhaven import DRIVER, HAND, PLACES, RELAY, SENSITIVE, S
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.source import adapters
 from sigcalc.physics.copper import gauge_area
-from tests.notebooks.lesson_text import lesson_text
+from tests.notebooks.lesson_text import says_in
 
-TEXT = lesson_text("many_signals_one_adapter")
+says = says_in("many_signals_one_adapter")
 ADAPTER = adapters["12 V regulated"]
-
-
-def says(words):
-    assert words in TEXT
 
 
 def board(make=RELAY, wiring=CHAIN, wire=30, length="12 m", drive="a resistor"):

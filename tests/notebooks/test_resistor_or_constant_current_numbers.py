@@ -10,14 +10,10 @@ from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 from sigcalc.physics.light import intensity_at
 from sigcalc.units import Q
-from tests.notebooks.lesson_text import lesson_text
+from tests.notebooks.lesson_text import says_in
 
-TEXT = lesson_text("resistor_or_constant_current")
+says = says_in("resistor_or_constant_current")
 RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
-
-
-def says(statement):
-    assert statement in TEXT
 
 
 def over(*supplies, led=RED, current="10 mA"):

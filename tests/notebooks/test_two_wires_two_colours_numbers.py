@@ -6,14 +6,10 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.pair.wiring import DARK, GREEN, RED, reversing
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
-from tests.notebooks.lesson_text import lesson_text
+from tests.notebooks.lesson_text import says_in
 from tests.project.checkout import ROOT
 
-TEXT = lesson_text("two_wires_two_colours")
-
-
-def says(words):
-    assert words in TEXT
+says = says_in("two_wires_two_colours")
 
 
 def test_about_two_volts_are_across_the_lit_led_whatever_the_supply_does():

@@ -7,15 +7,11 @@ from sigcalc.design.lamp.resistor import choose_resistor, exact_resistance
 from sigcalc.parts.led import leds
 from sigcalc.parts.marking import colour_bands
 from sigcalc.parts.resistor import USUAL_MARGIN, preferred_values, resistor_ratings
-from tests.notebooks.lesson_text import lesson_text
+from tests.notebooks.lesson_text import says_in
 
-TEXT = lesson_text("which_resistor")
+says = says_in("which_resistor")
 RED = leds["red alingap 3 mm"]
 WISH = {"supply": "12 V", "led": RED, "current": "10 mA"}
-
-
-def says(statement):
-    assert statement in TEXT
 
 
 def band(**more):

@@ -6,15 +6,11 @@ from sigcalc.design.lamp.direct import connect_directly, connect_to_source, stee
 from sigcalc.panels.why_a_resistor import SOURCES
 from sigcalc.parts.led import LIT_FROM, leds
 from sigcalc.parts.source import batteries
-from tests.notebooks.lesson_text import lesson_text
+from tests.notebooks.lesson_text import says_in
 
-TEXT = lesson_text("why_a_resistor")
+says = says_in("why_a_resistor")
 RED = leds["red alingap 3 mm"]
 BATTERY, COIN = batteries["9 V alkaline"], batteries["3 V coin cell"]
-
-
-def says(statement):
-    assert statement in TEXT
 
 
 def test_a_tenth_of_a_volt_on_the_bend():
