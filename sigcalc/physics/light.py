@@ -36,16 +36,6 @@ def intensity_at(current: ArrayLike, reference_intensity: ArrayLike, reference_c
     return np.multiply(current, np.divide(reference_intensity, reference_current))
 
 
-def current_for(intensity: ArrayLike, reference_intensity: ArrayLike, reference_current: ArrayLike) -> Floats:
-    """The current (A) that gives a luminous intensity (cd); the inverse of `intensity_at`, on the same assumption.
-
-    Raises RangeError where the reference gives no light.
-    """
-    if not np.all(np.greater(reference_intensity, 0)):
-        raise RangeError(argument="reference_intensity", need="more than 0 cd", given="0 cd or less")
-    return np.divide(np.multiply(intensity, reference_current), reference_intensity)
-
-
 def brightness_ratio(first: ArrayLike, second: ArrayLike) -> Floats:
     """The brighter lamp's luminous intensity over the dimmer one's, 1 or more; any unit, the same for both.
 

@@ -37,9 +37,6 @@ class QuantityKind:
     bare: bool = False
     shown: str = ""
 
-    def __hash__(self) -> int:
-        return hash((self.name, self.low, self.high, self.shown))
-
     @cached_property
     def pint_unit(self) -> pint.Unit:
         """The SI unit, in the registry."""

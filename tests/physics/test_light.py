@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 from sigcalc.errors import RangeError
 from sigcalc.physics.light import (
     brightness_ratio,
-    current_for,
     intensity_at,
     unevenness_word,
 )
@@ -33,11 +32,6 @@ def test_proportional_law_errs_as_much_as_documented():
     assert error[(CURRENT > 14) & (CURRENT <= 50)].max() == pytest.approx(0.08, abs=0.005)
     assert error[CURRENT == 98.7] == pytest.approx(0.19, abs=0.005)
     assert error[CURRENT == 4.1] == pytest.approx(0.29, abs=0.005)
-
-
-@given(st.floats(1e-6, 0.1), st.floats(1e-6, 100), st.floats(1e-4, 0.1))
-def test_current_and_light_undo_each_other(current, intensity, reference):
-    assert current_for(intensity_at(current, intensity, reference), intensity, reference) == pytest.approx(current)
 
 
 def test_ratio_is_the_brighter_over_the_dimmer_and_a_dark_lamp_has_none():

@@ -13,7 +13,7 @@ from ...physics import light as eye
 from ...units import Current, LuminousIntensity, Q, Resistance, SupplyVoltage, record, say, say_times, with_units
 from ..findings import FINE, LOOK, Finding
 from ..lamp.drive import as_led, string_voltage
-from .two_lead_pair import TwoLeadPair, as_pair
+from .two_lead_pair import LAMPS, TwoLeadPair, as_pair
 
 EVEN_UP_TO = 1.5
 """Ratio of brightness that most people accept between two colours: common practice, no source."""
@@ -133,28 +133,21 @@ def even_out(supply: SupplyVoltage, drive: Drive, pair: TwoLeadPair) -> EvenedOu
             "a constant-current drive holds its current whatever is in the branch: "
             "an extra resistor evens nothing out; use one driver for each colour, set to the currents of even_currents"
         )
-    points = {lamp: pair.operate(Q(supply, "V"), drive, sign) for lamp, sign in (("red", +1), ("green", -1))}
-    current = {lamp: point.si.current for lamp, point in points.items()}
-    for each, amperes in current.items():
+    light, current = {}, {}
+    for lamp, sign in (("red", +1), ("green", -1)):
+        current[lamp] = amperes = pair.operate(Q(supply, "V"), drive, sign).si.current
         if not amperes > LIT_FROM:
             raise RangeError(
-                f"supply {say(supply, 'V')} leaves the {each} lamp dark, with {say(amperes, 'A')}: there is no light "
+                f"supply {say(supply, 'V')} leaves the {lamp} lamp dark, with {say(amperes, 'A')}: there is no light "
                 "to even out; use a higher supply voltage or less resistance"
             )
-    evenness = compare_brightness(pair.red, pair.green, points["red"].current, points["green"].current)
-    lamp = evenness.brighter
-    other = evenness.si.green_light if lamp == "red" else evenness.si.red_light
-    led: Led = getattr(pair, lamp)
-    wanted = float(eye.current_for(other, led.si.intensity, led.si.intensity_current))
-    string, extra = pair.branch(lamp)
+        light[lamp] = getattr(pair, lamp).light_si(amperes)
+    brighter = max(LAMPS, key=light.get)
+    wanted = current[brighter] = float(current[brighter] / eye.brightness_ratio(*light.values()))
+    string, extra = pair.branch(brighter)
     total = (supply - string_voltage(wanted, string)) / wanted
-    current[lamp] = wanted
-    return EvenedOut.of(
-        lamp=lamp,
-        extra=max(float(total - drive.series_resistance - extra), 0.0),
-        red_current=float(current["red"]),
-        green_current=float(current["green"]),
-    )
+    more = max(float(total - drive.series_resistance - extra), 0.0)
+    return EvenedOut.of(lamp=brighter, extra=more, red_current=current["red"], green_current=current["green"])
 
 
 @with_units(scalar=True)
@@ -163,7 +156,6 @@ def even_currents(red: Led, green: Led, ceiling: Current) -> tuple[Any, Any]:
 
     Raises UnitError for anything but an Led, or an Led without luminous intensity.
     """
-    light = {"red": as_led(red, "red").light_si(ceiling), "green": as_led(green, "green").light_si(ceiling)}
-    least = min(light.values())
-    current = [eye.current_for(least, led.si.intensity, led.si.intensity_current) for led in (red, green)]
-    return Q(float(current[0]), "A"), Q(float(current[1]), "A")
+    one, other = as_led(red, "red").light_si(ceiling), as_led(green, "green").light_si(ceiling)
+    full, dimmed = Q(ceiling, "A"), Q(float(ceiling / eye.brightness_ratio(one, other)), "A")
+    return (dimmed, full) if one >= other else (full, dimmed)

@@ -188,35 +188,28 @@ class PairStudy:
         if not isinstance(drive, ConstantCurrentDrive) or not (pair.si.extra_red or pair.si.extra_green):
             return ()
         limit = say(drive.limit, "A")
+        useless = "an extra resistor changes no brightness until the driver drops out, and only uses up voltage"
+        reason = f"The driver holds {limit} whatever is in the branch: {useless}."
+        remedy = "Use two drivers, one for each colour, if the colours need different currents."
         dropped = [lamp for lamp in LAMPS if self.point(lamp).si.current < _HELD * drive.limit]
         if dropped:
             said = " and ".join(f"{each} gets {say(self.point(each).si.current, 'A')}" for each in dropped)
             reason = f"The extra resistor leaves the driver too little voltage to hold its {limit}: {said}."
-            return (Finding(LOOK, "extra resistor", reason, "Remove it, or use a higher supply voltage."),)
-        reason = (
-            f"The driver holds {limit} whatever is in the branch: an extra resistor changes no brightness until the "
-            "driver drops out, and only uses up voltage."
-        )
-        remedy = "Use two drivers, one for each colour, if the colours need different currents."
+            remedy = "Remove it, or use a higher supply voltage."
         return (Finding(LOOK, "extra resistor", reason, remedy),)
 
 
 def reverse_finding(pair: TwoLeadPair, lamp: str, across: float) -> Finding:
     """The voltage in V across a lamp's branch while it is dark, against what it is rated for in reverse."""
     topic, limit, diode = f"dark {lamp} lamp", getattr(pair, lamp).si.max_reverse_voltage, pair.series_diode
-    remedy = (
-        "Share one resistor between both lamps with less resistance inside the branches, "
-        "or put a plain diode in series with each LED."
-    )
-    found = check_rating(f"The reverse voltage on the {topic}", across, limit, remedy, unit="V", topic=topic)
+    share = "Share one resistor between both lamps with less resistance inside the branches"
+    remedy, what = f"{share}, or put a plain diode in series with each LED.", f"The reverse voltage on the {topic}"
+    found = check_rating(what, across, limit, remedy, unit="V", topic=topic)
     if found.grade == FINE:
         return found
     if diode is not None and across <= diode.si.max_reverse_voltage:
-        blocks = (
-            "The series diode blocks it and lets only its own small leakage through; the diode's limit is "
-            f"{say(diode.si.max_reverse_voltage, 'V')}."
-        )
-        return Finding(FINE, topic, f"{found.reason} {blocks}")
+        blocks = "The series diode blocks it and lets only its own small leakage through; the diode's limit is"
+        return Finding(FINE, topic, f"{found.reason} {blocks} {say(diode.si.max_reverse_voltage, 'V')}.")
     worse = "Breakdown is not modelled: the lamp may die slowly or at once."
     return dataclasses.replace(found, reason=f"{found.reason} {worse}")
 

@@ -48,17 +48,12 @@ def random_circuit(rng, number):
     return Circuit(pair, supply, shared, int(rng.choice([-1, 1])), kind == "faulty")
 
 
-def diode_line(name, plus, minus, led):
-    si = led.model.si
-    figures = f"IS={si.saturation_current!r} N={si.ideality!r} RS={si.series_resistance!r} TNOM=27"
-    return [f"D{name} {plus} {minus} M{name}", f".model M{name} D({figures})"]
-
-
 def branch_lines(name, anode, cathode, leds, extra):
     lines, node = [], anode
     for place, led in enumerate(leds):
-        following = f"{name}x{place}"
-        lines += diode_line(f"{name}d{place}", node, following, led)
+        si, own, following = led.model.si, f"{name}d{place}", f"{name}x{place}"
+        figures = f"IS={si.saturation_current!r} N={si.ideality!r} RS={si.series_resistance!r} TNOM=27"
+        lines += [f"D{own} {node} {following} M{own}", f".model M{own} D({figures})"]
         node = following
     return [*lines, f"R{name} {node} {cathode} {extra!r}" if extra else f"V{name}w {node} {cathode} 0"]
 
