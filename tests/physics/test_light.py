@@ -2,8 +2,6 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from sigcalc.errors import RangeError
 from sigcalc.physics.light import (

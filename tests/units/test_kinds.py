@@ -78,29 +78,17 @@ def test_each_kind_holds_the_ends_of_its_range_and_nothing_beyond(name):
             kind.check(outside, "argument")
 
 
-@pytest.mark.parametrize(
-    ("kind", "text", "si"),
-    [
-        (Voltage, "9 V", 9.0),
-        (Current, "20 mA", 0.02),
-        (Resistance, "4k7", 4700.0),
-        (Length, "1/8 in", 0.003175),
-        (Area, "0.129 mm2", 0.129e-6),
-        (Time, "3 h", 10800.0),
-        (Temperature, "27 degC", 300.15),
-        (Temperature, "80.6 °F", 300.15),
-        (TemperatureCoefficient, "-1.7 mV/K", -1.7e-3),
-        (Wavelength, "625 nm", 625e-9),
-        (Charge, "550 mAh", 0.55),
-        (Ratio, "5 %", 0.05),
-        (Ratio, 0.05, 0.05),
-        (Count, 2, 2.0),
-        (Speed, "60 mph", 26.8224),
-        (FluxDensity, "2 mT", 2e-3),
-        (AmpereTurns, "15 AT", 15.0),
-        (RemanenceCoefficient, "-0.12 %/K", -0.12),
-    ],
-)
+TEXT_TO_SI = [
+    *((Voltage, "9 V", 9.0), (Current, "20 mA", 0.02), (Resistance, "4k7", 4700.0), (Length, "1/8 in", 0.003175)),
+    *((Area, "0.129 mm2", 0.129e-6), (Time, "3 h", 10800.0), (Temperature, "27 degC", 300.15)),
+    *((Temperature, "80.6 °F", 300.15), (TemperatureCoefficient, "-1.7 mV/K", -1.7e-3), (Wavelength, "625 nm", 625e-9)),
+    *((Charge, "550 mAh", 0.55), (Ratio, "5 %", 0.05), (Ratio, 0.05, 0.05), (Count, 2, 2.0)),
+    *((Speed, "60 mph", 26.8224), (FluxDensity, "2 mT", 2e-3), (AmpereTurns, "15 AT", 15.0)),
+    (RemanenceCoefficient, "-0.12 %/K", -0.12),
+]
+
+
+@pytest.mark.parametrize(("kind", "text", "si"), TEXT_TO_SI)
 def test_text_to_si(kind, text, si):
     assert kind_of(kind).read(text, "argument") == pytest.approx(si, rel=1e-12)
 

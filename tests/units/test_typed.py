@@ -10,28 +10,16 @@ from sigcalc.errors import UnitError
 from sigcalc.units.typed import typed, with_point
 from tests.refusals import refused
 
+READ = [
+    *(("2200", "ohm", 2200.0), ("2,2k", "ohm", 2200.0), ("2,2 kΩ", "ohm", 2200.0), ("4,7", "V", 4.7)),
+    *(("\u22124,7", "V", -4.7), (",5 V", "V", 0.5), ("0,500", "V", 0.5), ("0,0162 A", "mA", 16.2)),
+    *(("2 200 ohm", "ohm", 2200.0), ("12 000,5", "ohm", 12000.5), ("about 12.5 hours", "h", 12.5)),
+    *(("\u2248 16,2", "mA", 16.2), ("16 milliamps", "mA", 16.0), ("64 milliseconds", "s", 0.064)),
+    *(("1 1/2", "V", 1.5), ("4,3", "", 4.3)),
+]
 
-@pytest.mark.parametrize(
-    ("text", "symbol", "value"),
-    [
-        ("2200", "ohm", 2200.0),
-        ("2,2k", "ohm", 2200.0),
-        ("2,2 kΩ", "ohm", 2200.0),
-        ("4,7", "V", 4.7),
-        ("\u22124,7", "V", -4.7),
-        (",5 V", "V", 0.5),
-        ("0,500", "V", 0.5),
-        ("0,0162 A", "mA", 16.2),
-        ("2 200 ohm", "ohm", 2200.0),
-        ("12 000,5", "ohm", 12000.5),
-        ("about 12.5 hours", "h", 12.5),
-        ("\u2248 16,2", "mA", 16.2),
-        ("16 milliamps", "mA", 16.0),
-        ("64 milliseconds", "s", 0.064),
-        ("1 1/2", "V", 1.5),
-        ("4,3", "", 4.3),
-    ],
-)
+
+@pytest.mark.parametrize(("text", "symbol", "value"), READ)
 def test_what_is_read(text, symbol, value):
     assert typed(text, symbol, "a value", "5") == pytest.approx(value)
 

@@ -39,15 +39,13 @@ STEADY = ConstantCurrentDrive("10 mA", "1.5 V")
 SHARED, NONE = ResistorDrive("680 ohm"), ResistorDrive("0 ohm")
 
 
-@pytest.mark.parametrize(
-    ("drive", "milliamperes", "digits", "volts"),
-    [
-        (ResistorDrive("470 ohm"), 15.12, 0.005, 1.8934),
-        (ResistorDrive("330 ohm"), 21.38, 0.005, None),
-        (ConstantCurrentDrive("20 mA", "1 V"), 20, 1e-9, 1.9336),
-        (ConstantCurrentDrive("2 mA", "1 V"), 2, 1e-9, 1.7362),
-    ],
-)
+QTLP690C_ON_9_V = [
+    *((ResistorDrive("470 ohm"), 15.12, 0.005, 1.8934), (ResistorDrive("330 ohm"), 21.38, 0.005, None)),
+    *((ConstantCurrentDrive(f"{mA} mA", "1 V"), mA, 1e-9, volts) for mA, volts in ((20, 1.9336), (2, 1.7362))),
+]
+
+
+@pytest.mark.parametrize(("drive", "milliamperes", "digits", "volts"), QTLP690C_ON_9_V)
 def test_spice_qtlp690c_on_9_v(drive, milliamperes, digits, volts):
     point = operate("9 V", drive, QTLP690C).si
     assert point.current * 1e3 == pytest.approx(milliamperes, abs=digits)
@@ -176,21 +174,15 @@ def test_the_spread_shifts_the_drop_as_the_data_sheet_says(led, current):
 # ---- what a lamp looks like
 
 
-@pytest.mark.parametrize(
-    ("led", "milliamperes", "look"),
-    [
-        (RED, 0.8, NORMAL),  # 5.6 mcd, more than the ordinary green gives at 10 mA
-        (RED, 16, BRIGHT),
-        (RED, 31, OVERLOADED),
-        (RED, 1160, DEAD),
-        (GREEN, 0.1, TOO_LITTLE),
-        (GREEN, 1, FEEBLE),
-        (GREEN, 10, NORMAL),
-        (BRIGHT_GREEN, 0.2, BRIGHT),
-        (BRIGHT_GREEN, 10, GLARING),
-        (leds["white 3 mm"], 10, NORMAL),
-    ],
-)
+LOOKS = [
+    (RED, 0.8, NORMAL),  # 5.6 mcd, more than the ordinary green gives at 10 mA
+    *((RED, 16, BRIGHT), (RED, 31, OVERLOADED), (RED, 1160, DEAD)),
+    *((GREEN, 0.1, TOO_LITTLE), (GREEN, 1, FEEBLE), (GREEN, 10, NORMAL)),
+    *((BRIGHT_GREEN, 0.2, BRIGHT), (BRIGHT_GREEN, 10, GLARING), (leds["white 3 mm"], 10, NORMAL)),
+]
+
+
+@pytest.mark.parametrize(("led", "milliamperes", "look"), LOOKS)
 def test_looks(led, milliamperes, look):
     assert lamp_look(led, milliamperes * 1e-3) == look
 
