@@ -47,19 +47,18 @@ def star(load, count, gauge=22, source=NINE, run="1 m"):
 # ---- the chain at the door
 
 
-# V. K. Mehta and Rohit Mehta, Principles of Power System, Ex 13.1 p. 313 (companion notebook, FOSSEE/Python-Textbook-
-# Companions @d34b2ae): 300 V, 0.02 ohm per km of loop, 100, 150, 200 and 50 A at 500, 1000, 1600 and 2000 m; exact
-@pytest.mark.parametrize(
-    "arguments",
-    [
-        (Q(300, "V"), Q([0.01, 0.01, 0.012, 0.008], "ohm"), Q([100, 150, 200, 50], "A")),
-        ("300000 mV", ["10 mohm", "10 mohm", "12 mohm", "8 mohm"], [Q(1e5, "mA"), "150 A", "200 A", "50 A"]),
-    ],
-    ids=["quantities", "mixed"],
-)
-def test_textbook_feeder(arguments):
-    volts = feeder_voltages(**dict(zip(("supply", "resistances", "currents"), arguments, strict=True)))
-    assert volts.m_as("V") == pytest.approx([295.0, 291.0, 288.0, 287.6], abs=1e-9)
+def test_textbook_feeder():
+    """V. K. Mehta and Rohit Mehta, Principles of Power System, Ex 13.1 p. 313; exact.
+
+    Companion notebook, FOSSEE/Python-Textbook-Companions @d34b2ae: 300 V, 0.02 ohm per km of loop, 100, 150, 200 and
+    50 A at 500, 1000, 1600 and 2000 m.
+    """
+    ohms, amperes = Q([0.01, 0.01, 0.012, 0.008], "ohm"), [Q(1e5, "mA"), "150 A", "200 A", "50 A"]
+    for arguments in (
+        ("300 V", ohms, Q([100, 150, 200, 50], "A")),
+        ("300000 mV", ["10 mohm"] * 2 + ["12 mohm", "8 mohm"], amperes),
+    ):
+        assert feeder_voltages(*arguments).m_as("V") == pytest.approx([295.0, 291.0, 288.0, 287.6], abs=1e-9)
 
 
 def test_shapes_of_a_chain():
