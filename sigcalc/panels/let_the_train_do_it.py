@@ -86,16 +86,13 @@ class OrientationPanel(Panel):
         return Scene((picture,), picture.sentence, () if lies == ALL else _limits(magnet, reed, gap, lies))
 
 
-_largest_gap = lru_cache(maxsize=64)(largest_gap)  # it does not change with the gap that is set
-
-
 def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, ...]:
     """The largest gap, and how far away a neighbouring track must be."""
     try:
-        found = dataclasses.replace(_largest_gap(magnet, reed, lies), gap=gap).findings
+        found = largest_gap(magnet, reed, lies, gap).findings
     except DesignError as never:
         return (Finding(STOP, "gap", f"{never}."),)
-    return (*found, Finding(FINE, "neighbouring track", side_reach(magnet, reed, gap, lies).sentence))
+    return (*found, *side_reach(magnet, reed, gap, lies).findings)
 
 
 class HoldTimerPanel(Panel):

@@ -175,43 +175,22 @@ def closures(magnet: Magnet | str, reed: Reed, gap: Gap, orientation: str, offse
 
 
 @record
-class LargestGap:
-    """The largest gaps at which a passing magnet closes a reed, from the magnet's surface to the reed's axis.
+class Reach:
+    """How far off a passing magnet still closes a reed; `findings` judge what was wanted.
 
     `least` is with the weakest magnet and the least sensitive reed, `most` with the best of both; 0 where even touching
-    is not enough. `gap` is the one that is wanted, if any.
+    is not enough.
     """
 
-    orientation: str
     least: Length
     nominal: Length
     most: Length
-    gap: Gap | None
-
-    @property
-    def sentence(self) -> str:
-        """The largest gap in words."""
-        return f"{self.orientation.capitalize()}, the magnet closes the reed up to a gap of {_reach(self)}."
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """The verdict on the gap that is wanted, with its remedy; nothing where none was given."""
-        si = self.si
-        if si.gap is None:
-            return ()
-        grade, remedy = FINE, ""
-        if si.gap > si.nominal:
-            grade, remedy = STOP, f"Bring the magnet to {say(si.least or si.nominal, 'm')} or use a stronger one."
-        elif si.gap > si.least:
-            grade, remedy = LOOK, "Try your own magnet and reed, or bring them closer: such pairs differ widely."
-        return (Finding(grade, "gap", f"You want a gap of {say(si.gap, 'm')}. {self.sentence}", remedy),)
+    findings: tuple[Finding, ...]
 
 
 @with_units(scalar=True)
-def largest_gap(
-    magnet: Magnet | str, reed: Reed | ReedType | str, orientation: str, gap: Gap | None = None
-) -> LargestGap:
-    """The largest gap at which a magnet that passes straight over the reed in this orientation still closes it.
+def largest_gap(magnet: Magnet | str, reed: Reed | ReedType | str, orientation: str, gap: Gap | None = None) -> Reach:
+    """The largest gap, from surface to axis, at which a magnet that passes straight over the reed still closes it.
 
     Parameters
     ----------
@@ -229,62 +208,44 @@ def largest_gap(
             advice = "turn it upright or lengthwise"
         raise DesignError(f"{orientation} over the reed, the magnet does not reach its pull-in at any gap; {advice}")
     least, nominal, most = map(float, np.nan_to_num(gaps))
-    return LargestGap.of(orientation=orientation, least=least, nominal=nominal, most=most, gap=gap)
-
-
-@record
-class SideReach:
-    """How far beside the reed a passing magnet still closes it, from the magnet's centre line to the reed's axis.
-
-    `least`, `nominal` and `most` as in `LargestGap`. `spacing` is the distance of the neighbouring track, if one was
-    given.
-    """
-
-    orientation: str
-    gap: Gap
-    least: Length
-    nominal: Length
-    most: Length
-    spacing: Length | None
-
-    @property
-    def sentence(self) -> str:
-        """The reach in words."""
-        return (
-            f"{self.orientation.capitalize()} at a gap of {say(self.si.gap, 'm')}, a magnet closes the reed from a "
-            f"track up to {_reach(self)} beside it."
-        )
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """The verdict on the neighbouring track, with its remedy; nothing where no spacing was given."""
-        si = self.si
-        if si.spacing is None:
-            return ()
-        reason = f"{self.sentence} The neighbouring track is {say(si.spacing, 'm')} away."
-        if si.spacing > si.most:
-            return (Finding(FINE, "neighbouring track", reason),)
-        remedy = "Move the reed to the far side of its track, or use a weaker magnet or a less sensitive reed."
-        return (Finding(LOOK if si.spacing > si.nominal else STOP, "neighbouring track", reason, remedy),)
+    if gap is None:
+        return Reach.of(least=least, nominal=nominal, most=most, findings=())
+    grade, remedy = FINE, ""
+    if gap > nominal:
+        grade, remedy = STOP, f"Bring the magnet to {say(least or nominal, 'm')} or use a stronger one."
+    elif gap > least:
+        grade, remedy = LOOK, "Try your own magnet and reed, or bring them closer: such pairs differ widely."
+    reason = (
+        f"You want a gap of {say(gap, 'm')}. {orientation.capitalize()}, the magnet closes the reed up to a gap of "
+        f"{said(Band(least, nominal, most, 'm'))}."
+    )
+    return Reach.of(least=least, nominal=nominal, most=most, findings=(Finding(grade, "gap", reason, remedy),))
 
 
 @with_units(scalar=True)
 def side_reach(
     magnet: Magnet | str, reed: Reed | ReedType | str, gap: Gap, orientation: str, spacing: Length | None = None
-) -> SideReach:
-    """How far beside the reed a passing magnet still closes it; a neighbouring track must be farther away than `most`.
+) -> Reach:
+    """How far beside the reed a passing magnet still closes it, from the magnet's centre line to the reed's axis.
 
-    `gap` is straight up from the height of the reed's axis to the magnet's lowest point, `spacing` that of the two
-    tracks; the others, and what is raised, as in `largest_gap`.
+    `gap` is straight up from the height of the reed's axis to the magnet's lowest point, `spacing` the distance of a
+    neighbouring track, which must be more than `most`; the others, and what is raised, as in `largest_gap`.
     """
     passing = Passing.over(magnet, orientation, reed)
-    reach = passing.farthest_offsets(levels(passing.magnet, reed)[0], gap)
-    least, nominal, most = map(float, np.nan_to_num(reach))
-    return SideReach.of(orientation=orientation, gap=gap, least=least, nominal=nominal, most=most, spacing=spacing)
-
-
-def _reach(result: LargestGap | SideReach) -> str:
-    return said(Band(result.si.least, result.si.nominal, result.si.most, "m"))
+    found = passing.farthest_offsets(levels(passing.magnet, reed)[0], gap)
+    least, nominal, most = map(float, np.nan_to_num(found))
+    reason = (
+        f"{orientation.capitalize()} at a gap of {say(gap, 'm')}, a magnet closes the reed from a track up to "
+        f"{said(Band(least, nominal, most, 'm'))} beside it."
+    )
+    grade, remedy = FINE, ""
+    if spacing is not None:
+        reason += f" The neighbouring track is {say(spacing, 'm')} away."
+        if spacing <= most:
+            grade = LOOK if spacing > nominal else STOP
+            remedy = "Move the reed to the far side of its track, or use a weaker magnet or a less sensitive reed."
+    findings = (Finding(grade, "neighbouring track", reason, remedy),)
+    return Reach.of(least=least, nominal=nominal, most=most, findings=findings)
 
 
 def said(band: Band) -> str:
