@@ -71,7 +71,7 @@ class MapTable(PartsTable):
         super().__init__(what, "contact_maps.toml", make)
         self._section = section
 
-    @cached_property
+    @property
     def _figures(self) -> dict[str, Any]:
         return _contact_maps()[self._section]
 

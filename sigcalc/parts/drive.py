@@ -47,15 +47,10 @@ class ResistorDrive:
         """In ohm, float or array."""
         return self.si.resistance
 
-    @property
-    def limit(self) -> Any:
-        """The most current in A: a resistor sets none."""
-        return math.inf
-
-    @property
-    def own_current(self) -> Any:
-        """What it draws beside the lamp's current, in A: nothing."""
-        return 0.0
+    limit = math.inf
+    """The most current in A: a resistor sets none."""
+    own_current = 0.0
+    """What it draws beside the lamp's current, in A: nothing."""
 
 
 @record

@@ -8,7 +8,6 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Iterator, Sequence
-from functools import cache
 from typing import Annotated, Any
 
 import numpy as np
@@ -62,6 +61,7 @@ MostReverse = Annotated[Any, QuantityKind("reverse voltage", "V", 0.01, 1e3, "5 
 _MEASURED_COEFFICIENT = "-1.72 mV/K"
 _COEFFICIENT_CURRENT = 10e-3
 _DIM, _DOUBT_STEPS = 1e-3, 20  # A; currents at which the fit's doubts are looked at
+_PRIORS = "led_priors.csv"
 _ANY, _INGAN = "any", "ingan"  # rows of the table of assumptions that are no colour
 
 
@@ -270,17 +270,12 @@ def read_points(points: Any) -> tuple[np.ndarray, np.ndarray]:
     return voltages, currents
 
 
-@cache
-def _priors_table() -> dict[str, Figures]:
-    return read_figures("led_priors.csv")
-
-
 def _usual(row: Any) -> dict[str, Any]:
     """What is usual for a colour: (value, spread) in SI of ideality and series resistance; the temperature coefficient.
 
     Raises UnknownNameError for a colour without an assumption.
     """
-    table = _priors_table()
+    table = read_figures(_PRIORS)
     if not isinstance(row, str) or row not in table:
         plain = [each for each in table if each not in (_ANY, _INGAN) and " " not in each]
         raise UnknownNameError(unknown("colour", row, plain))
@@ -296,7 +291,7 @@ def _usual(row: Any) -> dict[str, Any]:
 def usual_colour(colour: str, technology: str) -> str:
     """The row of the table of assumptions that fits a colour and chip technology best."""
     row = f"{colour} {technology.lower()}"
-    return _INGAN if technology == "InGaN" else row if row in _priors_table() else colour
+    return _INGAN if technology == "InGaN" else row if row in read_figures(_PRIORS) else colour
 
 
 def _story(solved: ExponentialFit, points: int, usual: dict[str, Any], colour: str | None) -> Fit:

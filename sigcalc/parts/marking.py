@@ -18,7 +18,7 @@ from typing import Any, NamedTuple
 from ..errors import RangeError, UnitError, UnknownNameError
 from ..units import Count, Ratio, Resistance, kind_of, say, with_units
 from ..units.reading import quoted
-from .table import Figures, read_figures, unknown
+from .table import read_figures, unknown
 
 PLACES = {
     3: ("digit", "digit", "power"),
@@ -30,6 +30,7 @@ PLACES = {
 _MEANING = {"digit": "a digit", "power": "the multiplier", "temperature_coefficient": "the temperature coefficient"}
 _ALIASES = {"gray": "grey", "purple": "violet"}
 _MOST_DIGITS = 3
+_TABLE = "colour_bands.csv"
 _NO_BAND = "none"  # the row of the table for a body without a tolerance band
 _TWO_DIGITS_FROM = 0.05
 """The closest tolerance with two digits (IEC 60062, by instrumentationtools.com/iec-labelling-resistors-color-code)."""
@@ -78,14 +79,9 @@ def _digits_of(resistance: float) -> _Digits:
 
 
 @cache
-def _table() -> dict[str, Figures]:
-    return read_figures("colour_bands.csv")
-
-
-@cache
 def colour_figures(quantity: str) -> dict[str, float]:
     """Colour to figure for one kind of mark ("digit", "power", "tolerance", ...); a tolerance as a fraction."""
-    found = {colour: figures[quantity] for colour, figures in _table().items() if quantity in figures}
+    found = {colour: figures[quantity] for colour, figures in read_figures(_TABLE).items() if quantity in figures}
     return {colour: float(each.value) / (100 if each.unit == "%" else 1) for colour, each in found.items()}
 
 
@@ -93,7 +89,11 @@ def colour_figures(quantity: str) -> dict[str, float]:
 def _tolerance_letters() -> dict[str, float]:
     """The letters that stand for a tolerance, each with its fraction: J is 0.05."""
     fractions = colour_figures("tolerance")
-    return {figures["letter"].value: fractions[colour] for colour, figures in _table().items() if "letter" in figures}
+    return {
+        figures["letter"].value: fractions[colour]
+        for colour, figures in read_figures(_TABLE).items()
+        if "letter" in figures
+    }
 
 
 def _mark_for(tolerance: float, marks: dict[str, float]) -> str:

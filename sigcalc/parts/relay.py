@@ -5,7 +5,6 @@ A row of `data/relays.csv` is one coil; what all coils of a series share is in `
 
 from __future__ import annotations
 
-from functools import cache
 from typing import Annotated, Any
 
 from ..errors import RangeError
@@ -97,14 +96,9 @@ def as_relay(relay: Any) -> Relay:
     return as_part(relay, Relay, relays)
 
 
-@cache
-def _series() -> dict[str, Figures]:
-    return read_figures("relay_series.csv")
-
-
 def _relay(name: str, figures: Figures) -> Relay:
     series = figures["series"].value
-    rows = {**_series()[series], **figures}
+    rows = {**read_figures("relay_series.csv")[series], **figures}
     contacts = ContactRating(f"{series} relay", **{key: rows[key].text for key in _CONTACT_ROWS})
     return from_rows(Relay, "series", *_CONTACT_ROWS)(name, rows, contacts=contacts)
 

@@ -6,7 +6,7 @@ import csv
 import difflib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import Any, Generic, TypeVar
 
@@ -44,6 +44,7 @@ class Figure:
 Figures = dict[str, Figure]
 
 
+@cache
 def read_figures(name: str) -> dict[str, Figures]:
     """The rows of the data file `name` (columns part, quantity, value, unit, source, note), grouped by part."""
     parts: dict[str, Figures] = {}
@@ -64,7 +65,7 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
     def __init__(self, what: str, file: str, make: Callable[[str, Figures], Part]):
         self._what, self._file, self._make = what, file, make
 
-    @cached_property
+    @property
     def _figures(self) -> dict[str, Figures]:
         return read_figures(self._file)
 

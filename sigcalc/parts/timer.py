@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from typing import Annotated, Any, NamedTuple
 
 import numpy as np
@@ -116,7 +115,7 @@ def timer_output(timer: Timer, fed_lamp: str) -> TimerOutput:
     plus to the output, which is low at all other times. A timer whose output cannot feed a coil has a transistor behind
     it, on the coil's minus side.
     """
-    outputs = _outputs()
+    outputs = read_figures("timer_outputs.csv")
     if not timer.drives_coil:
         rows = outputs[_TRANSISTOR]
         return TimerOutput(True, _three(rows, "low"), _three(rows, "left"))
@@ -128,11 +127,6 @@ def timer_output(timer: Timer, fed_lamp: str) -> TimerOutput:
     keeps = timer.si.low_drop if from_plus else timer.si.high_drop
     most = 0.0 if keeps is None else float(keeps)
     return TimerOutput(from_plus, (0.0, most, most), _three(outputs[_TRANSISTOR], "left"))
-
-
-@cache
-def _outputs() -> dict[str, Figures]:
-    return read_figures("timer_outputs.csv")
 
 
 def _three(rows: Figures, name: str) -> tuple[float, float, float]:

@@ -91,15 +91,13 @@ def test_numpy_s_dense_solver_agrees(seed):
 
 def test_milliohms_beside_teraohms_lose_no_digits():
     """Against exact fractions, where a general solver has hardly a digit left."""
-    ohms = [Fraction(1, 1000), Fraction(10) ** 12, Fraction(1, 20), Fraction(10) ** 12]
+    small, middle, great = Fraction(1, 1000), Fraction(1, 20), Fraction(10) ** 12
+    total = 2 * great + middle
+    top = 12000 * small * total / (small + total)
+    exact = [top, top * (middle + great) / total, top * great / total]  # the last two differ by 6e-13 V
     resistors = [(0, GROUND, 1e-3), (0, 1, 1e12), (1, 2, 0.05), (2, GROUND, 1e12)]
-    current = 12000.0
-    total = ohms[1] + ohms[2] + ohms[3]
-    top = Fraction(12000) * (ohms[0] * total / (ohms[0] + total))
-    exact = [top, top * (ohms[2] + ohms[3]) / total, top * ohms[3] / total]
-    found = Network(3, resistors).voltages({0: current})
+    found = Network(3, resistors).voltages({0: 12000.0})
     assert found == pytest.approx([float(each) for each in exact], rel=1e-14)
-    assert float(exact[1] - exact[2]) == pytest.approx(6e-13 * 1, rel=1e-3)  # what would be lost
 
 
 @given(st.integers(0, 10_000))
@@ -133,14 +131,7 @@ def exact(supply, ohms, branches):
             least, n, r = mpmath.mpf(saturation), mpmath.mpf(emission), mpmath.mpf(own) + mpmath.mpf(series)
             if r == 0:
                 return least * mpmath.expm1(volts / n)
-            z = volts / n + least * r / n + mpmath.log(least * r / n)
-            y = z if z < 1 else mpmath.log(z)  # y + exp(y) = z
-            for _ in range(200):
-                step = (z - y - mpmath.exp(y)) / (1 + mpmath.exp(y))
-                y += step
-                if abs(step) < mpmath.mpf(10) ** -55:
-                    break
-            return least * (mpmath.exp(y) / (least * r / n) - 1)
+            return n / r * mpmath.lambertw(least * r / n * mpmath.exp((volts + least * r) / n)).real - least
 
         def excess(node):
             taken = sum(sign * current(sign, series, leds, node) for sign, series, leds, _ in branches)
@@ -218,12 +209,7 @@ def test_a_limit_below_the_leakage_of_dark_lamps():
     node, (green,) = port_voltage(9.0, 470.0, [Branch(-1, 0.0, [(1e-8, 0.05, 0.0)])], limit=4e-9)
     assert -green == pytest.approx(4e-9, rel=1e-12)
     assert node == pytest.approx(-0.05 * np.log1p(-0.4), rel=1e-12)
-
-
-def test_no_current_allowed_and_no_supply():
-    assert port_voltage(9.0, 470.0, BACK_TO_BACK, limit=0.0)[0] == 0.0
-    node, currents = port_voltage(0.0, 470.0, BACK_TO_BACK)
-    assert (node, *currents) == (0.0, 0.0, 0.0)
+    assert port_voltage(9.0, 470.0, BACK_TO_BACK, limit=0.0)[0] == port_voltage(0.0, 470.0, BACK_TO_BACK)[0] == 0.0
 
 
 SUPPLY, OHMS = st.floats(-20.0, 60.0), st.floats(1e-3, 1e7)
