@@ -311,23 +311,15 @@ def readings_table(
     canvas.text((4, 14), f"Readings{earlier}", bold=True)
     canvas.text((290, 14), "a sound signal reads", bold=True)
     y = 14 + 1.2 * _ROW
-    for position, said in looks.items():
-        canvas.group(f"seen {position}")
-        fits = said == position
-        canvas.text((4, y), f"set for {position}")
-        canvas.text((140, y), f"{_mark(fits)} {seen_words(said)}", bold=not fits)
-        y += _ROW
-    for row in shown:
+    seen_rows = [ReadingRow(f"set for {name}", seen_words(said), "", said == name) for name, said in looks.items()]
+    for row in [*seen_rows, *shown]:
         canvas.group(f"row {row.name}")
         canvas.text((4, y), row.name)
-        canvas.text((140, y), f"{_mark(row.fits)} {row.reading}".strip(), bold=row.fits is False)
+        sign = {None: "", True: "✔ ", False: "✘ "}[row.fits]
+        canvas.text((140, y), f"{sign}{row.reading}", bold=row.fits is False)
         canvas.text((290, y), row.right)
         y += _ROW
     return canvas.picture(_table_sentence(rows, looks), size)
-
-
-def _mark(fits: bool | None) -> str:
-    return "" if fits is None else "✔" if fits else "✘"
 
 
 def _table_sentence(rows: Sequence[ReadingRow], looks: Mapping[str, str]) -> str:

@@ -14,14 +14,14 @@ from .canvas import Canvas, text_width
 from .picture import Picture
 from .style import INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
-_WIDTH, _HEIGHT = 530.0, 190.0
+_WIDTH, _HEIGHT = 530.0, 206.0
 _EDGE = 10.0
 _AT = 5e-4  # m: nearer than that the train is at the signal
 _RAIL, _FLOOR, _ROOF = 140.0, 132.0, 100.0
 _LAMPS = (36.0, 60.0)
 _ROOM = 1.3  # of the train's length, before the signal and beyond the place where it is clear
 _CARS = 4
-_CLEAR, _AIR = "clear from here", 4.0
+_CLEAR = "clear from here"
 _ANCHORS = {1: "start", -1: "end"}
 
 
@@ -98,26 +98,15 @@ def _ground(canvas: Canvas, scale: _Scale, result: PassingTrain) -> None:
     if result.run.backwards:
         clear = scale.across(-result.run.si.clearing_distance)
     canvas.line((clear, _RAIL - 52), (clear, _RAIL - 2), width=LINE, dash="2 3")
-    canvas.text((_free_of_mast(clear, scale.across(-result.run.si.reed_beyond)), _ROOF - 16), _CLEAR)
+    fits = clear + text_width(_CLEAR) + 20 < _WIDTH  # below the rail, where no mast is
+    place, words, anchor = (-4, f"↑ {_CLEAR}", "start") if fits else (4, f"{_CLEAR} ↑", "end")
+    canvas.text((clear + place, _RAIL + 38), words, anchor)
     length = next(m * 10.0**e for e in range(3, -4, -1) for m in (5, 2, 1) if m * 10.0**e * scale.per_metre <= 130)
     left, y = _EDGE, _HEIGHT - 8
     right = left + length * scale.per_metre
     canvas.group("scale")
     canvas.line((left, y - 4), (left, y), (right, y), (right, y - 4), width=LINE)
     canvas.text((right + 8, y), f"{say(length, 'm')}; along the track to scale; heights, reed and magnet (■) are not")
-
-
-def _free_of_mast(line: float, mast: float) -> float:
-    """Where the words at a line start: on its side away from the mast, or where else the sheet has room for them."""
-    wide = text_width(_CLEAR)
-    right, left = line + _AIR, line - _AIR - wide
-    sides = (right, left) if line >= mast else (left, right)
-    free = (
-        start
-        for start in (*sides, mast + 2 * _AIR)
-        if _EDGE <= start <= _WIDTH - _EDGE - wide and not start - _AIR < mast < start + wide + _AIR
-    )
-    return next(free, sides[0])
 
 
 def _train(canvas: Canvas, scale: _Scale, result: PassingTrain, now: _Moment) -> None:

@@ -224,11 +224,6 @@ class _Drawing:
         else:
             self.canvas.line(*places, width=LINE, dash="4 3", colour=FAINT)
 
-    def tips(self, contact: tuple[str, ...], rest: Place) -> list[Place]:
-        """Where the blade of a moving contact ends: at the terminals it touches, or in the air."""
-        touched = [self.layout.places[throw] for throw in contact[1:] if (contact[0], throw) in self.closed]
-        return touched or [rest]
-
 
 def reversing_circuit(
     wiring: Wiring, closed: tuple[Join, ...], shown: Shown, resistor_first: bool = False, size: Size = NORMAL
@@ -291,8 +286,11 @@ def _draw_contacts(drawing: _Drawing) -> None:
     canvas, layout = drawing.canvas, drawing.layout
     middles = []
     for contact, rest in zip(drawing.wiring.contacts, layout.rests, strict=True):
-        pivot, tips = layout.places[contact[0]], drawing.tips(contact, rest)
-        touched = [throw for throw in contact[1:] if (contact[0], throw) in drawing.closed]
+        pivot, touched = (
+            layout.places[contact[0]],
+            [each for each in contact[1:] if (contact[0], each) in drawing.closed],
+        )
+        tips = [layout.places[each] for each in touched] or [rest]  # a blade that touches nothing ends in the air
         canvas.group(f"contact {contact[0]} {'on ' + ' and '.join(touched) if touched else 'open'}")
         for tip in tips:
             canvas.line(pivot, tip, width=(3.4 if touched else 2.4) * LINE)

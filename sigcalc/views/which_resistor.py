@@ -74,15 +74,14 @@ def joined_resistors(first: float, second: float, parallel: bool, size: Size = N
     canvas = Canvas(_WIDTH, 140.0 if parallel else 84.0)
     canvas.group("caption")
     canvas.text((_WIDTH / 2, 24), f"{values[0]} and {values[1]} {way}", "middle", bold=True)
-    spots = [((150.0, y), (330.0, y)) for y in (50.0, 104.0)] if parallel else [((60.0, 50.0), (240.0, 50.0))]
-    spots = spots if parallel else [*spots, ((240.0, 50.0), (420.0, 50.0))]
-    middle = sum(start[1] for start, _ in spots) / 2
-    for end, edge in ((6.0, spots[0][0][0]), (_WIDTH - 6, spots[-1][1][0])):
+    spots = [((6.0, 50.0), (_WIDTH / 2, 50.0)), ((_WIDTH / 2, 50.0), (_WIDTH - 6, 50.0))]
+    if parallel:
+        spots = [((150.0, y), (330.0, y)) for y in (50.0, 104.0)]
         canvas.group("wire")
-        canvas.line((end, middle), (edge, middle))
-        if parallel:
-            canvas.line((edge, spots[0][0][1]), (edge, spots[1][0][1]))
-            canvas.joint((edge, middle))
+        for end, edge in ((6.0, 150.0), (_WIDTH - 6, 330.0)):
+            canvas.line((end, 77.0), (edge, 77.0))
+            canvas.line((edge, 50.0), (edge, 104.0))
+            canvas.joint((edge, 77.0))
     for value, (start, end) in zip(values, spots, strict=True):
         canvas.group("resistor")
         canvas.add(symbol(elm.ResistorIEC, start, end))
