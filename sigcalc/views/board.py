@@ -14,12 +14,11 @@ from ..design.board.board import BoardSignal
 from ..design.board.state import USUAL_DERATING, BoardState, lit_lamp, lit_led
 from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
 from ..design.power.load import GREEN, RED
-from ..errors import RangeError, UnitError
+from ..errors import RangeError
 from ..parts.led import LIT_FROM
 from ..parts.source import Adapter
 from ..parts.wire import Wire
 from ..units import Area, kind_of, say
-from ..units.reading import quoted
 from .canvas import Canvas, Place, wrapped
 from .phrases import current_words, voltage_words
 from .picture import Picture
@@ -107,12 +106,6 @@ def _weakest(state: BoardState) -> int | None:
     return place if words_of(state)[place] != FULL else None
 
 
-def _need_state(state: Any) -> None:
-    if not isinstance(state, BoardState):
-        advice = "use study_board(board).state()"
-        raise UnitError(argument="state", need="a BoardState", given=quoted(state), advice=advice)
-
-
 def board_picture(
     state: BoardState, short: str | None = None, size: Size = NORMAL, waiting: Sequence[str] = ()
 ) -> Picture:
@@ -124,7 +117,6 @@ def board_picture(
 
     Raises RangeError for a board of more than 120 signals and joints, UnknownNameError for a node that is not on it.
     """
-    _need_state(state)
     drawing = _Drawing(state, None if short is None else state.board.node_number(short), waiting)
     return drawing.canvas.picture(_sentence(state, short), size)
 
@@ -134,7 +126,6 @@ def board_lamps(state: BoardState, size: Size = NORMAL, waiting: Sequence[str] =
 
     `waiting` names signals that are not connected yet.
     """
-    _need_state(state)
     signals, high, column, words = state.board.signals, 33.0, 240.0, 78.0
     rows = math.ceil((len(signals) + len(waiting)) / 2)
     canvas = Canvas(_WIDTH, 30.0 + rows * high + 6)

@@ -72,13 +72,6 @@ def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) 
 
     `shares` is as `gauge_for(...).shares`.
     """
-    if not isinstance(shares, Mapping) or not shares:
-        raise UnitError(
-            argument="shares",
-            need="a share for each gauge",
-            given=quoted(shares),
-            advice="give gauge_for(...).shares",
-        )
     pairs = sorted(shares.items(), reverse=True)
     thinnest = max((gauge for gauge, share in pairs if share >= wanted), default=None)
     rows = Rows(0.0, 1.0, left=70.0, right=150.0)

@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..design.board.wire_and_holes import lamp_outlines
-from ..errors import UnknownNameError
 from ..plan.model import PlanFields
-from ..units.reading import quoted
 from .canvas import Canvas
 from .picture import Picture
 from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill
@@ -17,7 +15,6 @@ _GROUND, _ROOM = 236.0, 212.0  # where the ground lies, and how much height the 
 _MAST_X, _HEAD_X = 178.0, 346.0
 _HEAD_MIDDLE = 132.0
 _LABEL = 62.0  # the room for a height in words
-_LIT = ("red", "green", "both", "none")
 
 
 @dataclass(frozen=True)
@@ -48,10 +45,8 @@ class _Front:
 def mast_front(plan: PlanFields, lit: str = "none", size: Size = NORMAL) -> Picture:
     """A plan's signal from the front: to scale on the left, its lamps enlarged on the right.
 
-    `lit` is "red", "green", "both" or "none"; UnknownNameError for another word.
+    `lit` is "red", "green", "both" or "none".
     """
-    if lit not in _LIT:
-        raise UnknownNameError(argument="lit", need="one of " + ", ".join(_LIT), given=quoted(lit))
     mast, lamp = plan.mast, lamp_outlines[plan.mast.lamp_outline].body_most
     height, upper, lower, lamp = (each.m_as("m") for each in (mast.height, mast.top_lamp, mast.bottom_lamp, lamp))
     front = _Front(height, upper, upper - lower, lamp, (plan.lamps.top, plan.lamps.bottom), lit)

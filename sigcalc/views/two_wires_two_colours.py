@@ -320,24 +320,21 @@ def _draw_supply(drawing: _Drawing, plus: str, minus: str, number: int) -> None:
 
 def _draw_pair(drawing: _Drawing) -> None:
     """The two wires from the switch to the lamps, and the lamps back to back between them."""
-    canvas, layout, (a, b) = drawing.canvas, drawing.layout, drawing.leads
+    canvas, layout = drawing.canvas, drawing.layout
     (x0, y0), (x1, y1) = layout.pair
-    canvas.group("wires")
+    across, below = (x0 + x1) / 2, (y0 + y1) / 2 + 36
+    words = {RED: (x0 - 12, below, "end"), GREEN: (x1 + 12, below, "start")}
+    bars = ((x0, y0), (x1, y0)), ((x0, y1), (x1, y1))  # of wire A and of wire B
     if layout.lying:
-        for lead, x in ((a, x0), (b, x1)):
-            y = layout.places[lead][1]
-            drawing.wire(lead, layout.places[lead], (x, y))
-            drawing.wire(lead, (x, y0), (x, y1))
-            canvas.joint((x, y))
-        ends = {RED: ((x0, y0), (x1, y0)), GREEN: ((x1, y1), (x0, y1))}
-        words = {RED: ((x0 + x1) / 2, y0 - 44, "middle"), GREEN: ((x0 + x1) / 2, y1 + 54, "middle")}
-    else:
-        for lead, y in ((a, y0), (b, y1)):
-            drawing.wire(lead, layout.places[lead], (x0, y), (x1, y))
-            canvas.joint((x0, y))
-        ends = {RED: ((x0, y0), (x0, y1)), GREEN: ((x1, y1), (x1, y0))}
-        below = (y0 + y1) / 2 + 36
-        words = {RED: (x0 - 12, below, "end"), GREEN: (x1 + 12, below, "start")}
+        words = {RED: (across, y0 - 44, "middle"), GREEN: (across, y1 + 54, "middle")}
+        bars = ((x0, y0), (x0, y1)), ((x1, y0), (x1, y1))
+    canvas.group("wires")
+    for lead, bar in zip(drawing.leads, bars, strict=True):
+        tap = (bar[0][0], layout.places[lead][1])
+        drawing.wire(lead, layout.places[lead], tap)
+        drawing.wire(lead, *bar)
+        canvas.joint(tap)
+    ends = {RED: (bars[0][0], bars[1][0]), GREEN: (bars[1][1], bars[0][1])}
     for lamp, (x, y, anchor) in words.items():
         lit = lamp in drawing.shown.lamps
         canvas.group(f"led {lamp} {'lit' if lit else 'dark'}")

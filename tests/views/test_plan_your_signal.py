@@ -3,7 +3,6 @@
 import pytest
 
 from sigcalc import Plan
-from sigcalc.errors import UnknownNameError
 from sigcalc.views.plan_your_signal import mast_front
 from tests.views.svg import SVG, by_words, fills, group, groups, words
 
@@ -62,8 +61,3 @@ def test_dimensions_are_said_in_mm_and_inch():
         "The mast is 254 mm (10 in) high, the upper lamp is at 127 mm (5 in), the lower one at 119 mm (4.69 in)."
         in picture.sentence
     )
-
-
-def test_another_word_for_what_is_lit():
-    with pytest.raises(UnknownNameError, match="lit needs one of red, green, both, none; you gave 'RED'"):
-        mast_front(Plan(), "RED")
