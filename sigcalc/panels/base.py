@@ -41,15 +41,14 @@ class Panel(widgets.VBox):
     drawn, so that nothing below jumps.
     """
 
-    height = "26em"
     _silent = False
     _took = 0.0  # s, of the last redraw
 
-    def __init__(self, controls: Sequence[Control], heading: str):
+    def __init__(self, controls: Sequence[Control], heading: str, height: str = "26em"):
         self.large = switch("large type for the projector")
         self.controls: dict[str, Any] = {each.name: each for each in (*controls, self.large)}
         self.picture: Shown | None = None
-        self.view = widgets.HTML(layout=widgets.Layout(min_height=self.height))
+        self.view = widgets.HTML(layout=widgets.Layout(min_height=height))
         self.view.add_class("sigcalc-view")
         column = widgets.VBox([each.widget for each in self.controls.values()])
         column.add_class("sigcalc-controls")

@@ -58,8 +58,6 @@ SIGNALS = {
 class BatteryRun(Panel):
     """A battery, and a signal with all that draws from it: when the eye notices, and when it fails."""
 
-    height = "37em"
-
     def __init__(self) -> None:
         self.curve, self.voltage = RunTimeCurve(), RunVoltage()
         controls = [
@@ -74,7 +72,7 @@ class BatteryRun(Panel):
             NumberControl("timer board draws", "mA", 0, 20, 0, step=0.5),
             positions("view", [LIGHT, VOLTAGE, CHARGE]),
         ]
-        super().__init__(controls, "How long does the battery run the signal?")
+        super().__init__(controls, "How long does the battery run the signal?", height="37em")
 
     def draw(self) -> Scene:
         """One view of the run, when the eye notices and when it fails, and what is not fine."""
@@ -116,8 +114,6 @@ class BatteryRun(Panel):
 class AdapterVoltagePanel(Panel):
     """An adapter, what it feeds already, and one more LED: what it really gives, and the resistor for that."""
 
-    height = "30em"
-
     def __init__(self) -> None:
         self.line = AdapterLine()
         controls = [
@@ -126,7 +122,7 @@ class AdapterVoltagePanel(Panel):
             NumberControl("wanted current", "mA", 1, 25, 10, step=0.5),
             choice("LED", list(leds.items()), RED),
         ]
-        super().__init__(controls, "What does the adapter really give?")
+        super().__init__(controls, "What does the adapter really give?", height="30em")
 
     def draw(self) -> Scene:
         """The adapter's line with the point of its load, and the resistor for the LED."""
@@ -144,8 +140,6 @@ class AdapterVoltagePanel(Panel):
 class BreakEvenPanel(Panel):
     """A battery and an adapter with the reader's prices, and how often the signal is lit."""
 
-    height = "30em"
-
     def __init__(self) -> None:
         self.chart = BreakEvenChart()
         controls = [
@@ -160,7 +154,7 @@ class BreakEvenPanel(Panel):
             choice("plugged in", list(PLUGGED.items()), narrow=True),
             choice("signal", list(SIGNALS.items())),
         ]
-        super().__init__(controls, "From which evening on is the adapter cheaper?")
+        super().__init__(controls, "From which evening on is the adapter cheaper?", height="30em")
 
     def draw(self) -> Scene:
         """Both costs over the evenings, where they meet, and what is not fine."""

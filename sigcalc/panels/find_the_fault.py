@@ -117,8 +117,6 @@ class FaultGamePanel(Panel):
     fault by its number in the presenter's list.
     """
 
-    height = "40em"
-
     def __init__(self) -> None:
         self.circuit = quillhaven_signal()
         self.points = measuring_points(self.circuit)
@@ -139,7 +137,7 @@ class FaultGamePanel(Panel):
             choice(SECRET, self._secrets(), narrow=True),
             choice(VIEW, [BOTH, CIRCUIT, READINGS], narrow=True),
         ]
-        super().__init__(controls, "What is wrong with this signal?")
+        super().__init__(controls, "What is wrong with this signal?", height="40em")
 
     def _verdicts(self) -> tuple[list[str], list[str]]:
         """What can be named as wrong with the signal, and as a second fault."""

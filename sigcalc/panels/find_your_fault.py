@@ -86,8 +86,6 @@ class DiagnosisPanel(Panel):
     holds what was read on it, by the name of the point; each signal keeps its own.
     """
 
-    height = "42em"
-
     def __init__(self) -> None:
         self._kept: dict[Any, dict[str, str]] = {}
         self._known: set[Any] = set()
@@ -113,7 +111,7 @@ class DiagnosisPanel(Panel):
             if each.name in (RESISTOR, READS):
                 each.widget.add_class("sigcalc-narrow")
         self._at, self._of = next(iter(self.points)), None
-        super().__init__(controls, "What is wrong with my signal?")
+        super().__init__(controls, "What is wrong with my signal?", height="42em")
 
     def takes_long(self) -> bool:
         """Whether this circuit has not been asked about before."""

@@ -64,8 +64,6 @@ _INSET = 0.04  # m: how far the second magnet lies from the train's end
 class OrientationPanel(Panel):
     """A magnet, a gap, a reed, and the three ways in which the magnet may lie."""
 
-    height = "36em"
-
     def __init__(self) -> None:
         controls = [
             choice("magnet", list(magnets), "8 x 3 mm disc, N35"),
@@ -74,7 +72,7 @@ class OrientationPanel(Panel):
             choice("the one you bought is", list(WHICH), "middle"),
             positions("the magnet lies", [ALL, *ORIENTATIONS]),
         ]
-        super().__init__(controls, "How often does the magnet close the reed?")
+        super().__init__(controls, "How often does the magnet close the reed?", height="36em")
 
     def draw(self) -> Scene:
         """The field along the track with the closed stretches; for one orientation, how far away it still works."""
@@ -98,8 +96,6 @@ def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, 
 class HoldTimerPanel(Panel):
     """A timer with its capacitor, pot and end resistor, and the on-time that is wanted."""
 
-    height = "39em"
-
     def __init__(self) -> None:
         self.curve = HoldCurve()
         controls = [
@@ -113,7 +109,7 @@ class HoldTimerPanel(Panel):
             NumberControl("turn of the pot", "%", 0, 100, 40, step=1),
             NumberControl("on-time wanted", "s", 1, 30, 10, step=0.5),
         ]
-        super().__init__(controls, "How long does the timer hold the red?")
+        super().__init__(controls, "How long does the timer hold the red?", height="39em")
 
     def draw(self) -> Scene:
         """The on-time against the pot's turn, where to turn it, what a flat battery does, and what is amiss."""
@@ -187,8 +183,6 @@ class MomentControl(NumberControl):
 class PassingTrainPanel(Panel):
     """A train on Quillhaven's main line, and the signal that it works."""
 
-    height = "45em"
-
     def __init__(self) -> None:
         controls = [
             choice("timer", list(timers), "one-shot", narrow=True),
@@ -202,7 +196,7 @@ class PassingTrainPanel(Panel):
             choice("view", [TRACK, *VIEWS, ODDS], narrow=True),
             MomentControl("moment (step)", STEPS, STILL),
         ]
-        super().__init__(controls, "Does the train get its red, and for long enough?")
+        super().__init__(controls, "Does the train get its red, and for long enough?", height="45em")
 
     def draw(self) -> Scene:
         """The view at its moment; in the findings what is right and wrong with this passing."""

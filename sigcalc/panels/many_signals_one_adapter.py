@@ -72,8 +72,6 @@ def _worth_saying(found: tuple[Finding, ...]) -> tuple[Finding, ...]:
 class BoardPanel(Panel):
     """Signals of Quillhaven on one source, with the controls for power and wires."""
 
-    height = "38em"
-
     def board(self, count: int = len(quillhaven.PLACES), wire: int | None = None) -> Board:
         """The first so many signals, wired as the controls say."""
         source = self[SOURCE].value
@@ -94,7 +92,7 @@ class SignalsOneByOne(BoardPanel):
             choice(SHOW, list(COLOURS), narrow=True),
             choice(VIEW, [WIRES, LAMPS_ONLY], narrow=True),
         ]
-        super().__init__(controls, "Signals on one source, added one at a time")
+        super().__init__(controls, "Signals on one source, added one at a time", height="38em")
 
     def draw(self) -> Scene:
         """The board with its signals, the weakest of them, and what the last one added cost."""
@@ -132,8 +130,6 @@ def _weakest(study: BoardStudy, showing: str) -> SignalPoint:
 class HowManySignals(Panel):
     """Equal signals on one source: the most of them, and what sets the end."""
 
-    height = "34em"
-
     def __init__(self) -> None:
         self.chart = MostSignalsChart()
         controls = [
@@ -144,7 +140,7 @@ class HowManySignals(Panel):
             NumberControl(RUN, "m", 0.2, 10, 1.5, step=0.1),
             NumberControl(SHARE, "%", 20, 99, 80, step=1),
         ]
-        super().__init__(controls, "How many signals does one source feed?")
+        super().__init__(controls, "How many signals does one source feed?", height="34em")
 
     def draw(self) -> Scene:
         """The curve, the most signals, and the rule of thumb with what it supposes."""
@@ -163,12 +159,10 @@ class HowManySignals(Panel):
 class WhichGauge(BoardPanel):
     """The thinnest wire that leaves the last signal a share of its light."""
 
-    height = "38em"
-
     def __init__(self) -> None:
         kept = [each for each in _wire_controls() if each.name != GAUGE]
         controls = [*_power_controls(), *kept, NumberControl(SHARE, "%", 20, 99, 90, step=1)]
-        super().__init__(controls, "Which wire keeps the last signal bright?")
+        super().__init__(controls, "Which wire keeps the last signal bright?", height="38em")
 
     def draw(self) -> Scene:
         """What each gauge leaves, the one that is enough, and how much of it the wiring needs."""
@@ -192,8 +186,6 @@ def _limits(study: BoardStudy) -> tuple[Finding, ...]:
 class ShortPanel(BoardPanel):
     """All signals, a short circuit between the two wires somewhere, with a fuse at the source or without."""
 
-    height = "45em"
-
     def __init__(self) -> None:
         controls = [
             *_power_controls(quillhaven.SENSITIVE),
@@ -201,7 +193,7 @@ class ShortPanel(BoardPanel):
             choice(FUSE, [NO_FUSE, *fuses]),
             choice(SHORT, [NOWHERE, *quillhaven.PLACES], "north junction"),
         ]
-        super().__init__(controls, "A short circuit somewhere on the board")
+        super().__init__(controls, "A short circuit somewhere on the board", height="45em")
 
     def draw(self) -> Scene:
         """The board while there is a short, and what the fuse does about it."""

@@ -35,8 +35,6 @@ _POINTS = 240
 class DriveChoice(Panel):
     """A resistor and another drive, which give the same lamp the same current when the supply is fresh."""
 
-    height = "32em"
-
     def __init__(self) -> None:
         self.curve = SagCurve()
         controls = [
@@ -48,7 +46,7 @@ class DriveChoice(Panel):
             choice("in series", [("one LED", 1), ("two LEDs", 2), ("three LEDs", 3)]),
             positions("view", [LAMPS, CURVE, BOTH]),
         ]
-        super().__init__(controls, "The supply sags: who keeps the light?")
+        super().__init__(controls, "The supply sags: who keeps the light?", height="32em")
 
     def draw(self) -> Scene:
         """Both lamps with their figures, their curves, or both."""
@@ -85,8 +83,6 @@ def _findings(comparison: Comparison) -> tuple[Finding, ...]:
 class SharedDriver(Panel):
     """Red and green behind one constant-current driver, each with a current of its own in mind."""
 
-    height = "30em"
-
     def __init__(self) -> None:
         controls = [
             NumberControl("supply", "V", 2, 24, 9, step=0.5),
@@ -97,7 +93,7 @@ class SharedDriver(Panel):
             *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
             positions("lit", [TOGETHER, IN_TURN]),
         ]
-        super().__init__(controls, "One driver for two lamps that want different currents")
+        super().__init__(controls, "One driver for two lamps that want different currents", height="30em")
 
     def draw(self) -> Scene:
         """What each lamp gets, as bars beside its wish."""

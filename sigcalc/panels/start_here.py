@@ -14,7 +14,6 @@ from .control import NumberControl
 class FirstLight(Panel):
     """A red LED behind a fixed resistor on a supply that can be turned up and down."""
 
-    height = "25em"
     drive = ResistorDrive("470 ohm")
     led = leds["red alingap 3 mm"]
 

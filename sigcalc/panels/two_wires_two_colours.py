@@ -37,8 +37,6 @@ def led_choices(**chosen: str) -> list[Control]:
 class PairPanel(Panel):
     """A supply, one shared resistor, and the red and the green LED back to back."""
 
-    height = "30em"
-
     def __init__(self) -> None:
         controls = [
             NumberControl("supply", "V", 0, 24, 9),
@@ -46,7 +44,7 @@ class PairPanel(Panel):
             *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
             positions("direction", list(WAYS.items())),
         ]
-        super().__init__(controls, "Which lamp lights?")
+        super().__init__(controls, "Which lamp lights?", height="30em")
 
     def draw(self) -> Scene:
         """The circuit at the chosen direction, and what the limits of both lamps say."""
@@ -67,7 +65,6 @@ def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:
 class BranchPanel(Panel):
     """Where the resistor goes, the voltage across the dark lamp, and how even both lamps look."""
 
-    height = "36em"
     driver = ConstantCurrentDrive("10 mA", "1.5 V")
 
     def __init__(self) -> None:
@@ -81,7 +78,7 @@ class BranchPanel(Panel):
             choice("direction", list(WAYS.items())),
             choice("view", [CIRCUIT, BRIGHTNESS, BOTH]),
         ]
-        super().__init__(controls, "Where does the resistor go, and are the lamps equally bright?")
+        super().__init__(controls, "Where does the resistor go, and are the lamps equally bright?", height="36em")
 
     def draw(self) -> Scene:
         """Circuit, brightness or both; the reverse voltage on the dark lamp, and what would even the lamps out."""
@@ -211,15 +208,13 @@ TWO_SIGNALS = {
 class ReversingPanel(Panel):
     """A wiring with one switch or relay, its contacts at either end or on the way."""
 
-    height = "34em"
-
     def __init__(self) -> None:
         controls = [
             switch("the resistor comes before the switch"),
             choice("wiring", list(ONE_SIGNAL.items())),
             positions("contacts", [FIRST, OPEN, BRIDGED, LAST]),
         ]
-        super().__init__(controls, "How is the current turned round?")
+        super().__init__(controls, "How is the current turned round?", height="34em")
 
     def draw(self) -> Scene:
         """The wiring with its contacts where they are."""
@@ -276,7 +271,6 @@ _SHORT = Finding(
 class FourSwitchesPanel(Panel):
     """Four single switches around the pair."""
 
-    height = "34em"
     wiring = wirings["four-switch bridge"]
     _closed_first = ("switch 1", "switch 4")
 
@@ -285,7 +279,7 @@ class FourSwitchesPanel(Panel):
             switch("the resistor comes before the switches"),
             *(switch(f"{label} closed", label in self._closed_first) for label, _ in self.wiring.devices),
         ]
-        super().__init__(controls, "Four single switches: which two light red?")
+        super().__init__(controls, "Four single switches: which two light red?", height="34em")
 
     def draw(self) -> Scene:
         """The bridge with its switches as they are set."""
@@ -311,15 +305,13 @@ _ONE_SWITCH = (
 class SharedReturnPanel(Panel):
     """Two signals, each with a switch of its own, and the ways of saving a wire."""
 
-    height = "36em"
-
     def __init__(self) -> None:
         controls = [
             choice("wiring", list(TWO_SIGNALS.items())),
             positions("switch 1", ["up", "down"]),
             positions("switch 2", ["up", "down"]),
         ]
-        super().__init__(controls, "May two signals share a wire?")
+        super().__init__(controls, "May two signals share a wire?", height="36em")
 
     def draw(self) -> Scene:
         """Both signals on their wires."""
@@ -335,8 +327,6 @@ class SharedReturnPanel(Panel):
 class AlternationPanel(Panel):
     """A supply that turns round all the time, one shared resistor, and the pair."""
 
-    height = "36em"
-
     def __init__(self) -> None:
         controls = [
             positions("supply turns round", [("as AC does", AC), ("by quick reversal of DC", REVERSED)]),
@@ -346,7 +336,7 @@ class AlternationPanel(Panel):
             NumberControl("resistor", "ohm", 100, 10_000, 1000, logarithmic=True),
             *led_choices(red="red gaasp 3 mm", green="green gap 3 mm"),
         ]
-        super().__init__(controls, "What do two lamps show when the supply turns round all the time?")
+        super().__init__(controls, "What do two lamps show when the supply turns round all the time?", height="36em")
 
     def draw(self) -> Scene:
         """The timeline of both lamps; the share of the time counts only for quick reversal."""

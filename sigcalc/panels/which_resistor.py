@@ -34,8 +34,6 @@ _BETWEEN = re.compile(r"\s*;\s*|\s*,(?:\s+|$)|\s+(?=[\d.])")
 class WhichResistor(Panel):
     """A wish (supply, current, LED) and what resistors there are; empty is the drawer of a shop."""
 
-    height = "34em"
-
     def __init__(self) -> None:
         self.load_line = LoadLine()
         controls = [
@@ -50,7 +48,7 @@ class WhichResistor(Panel):
             choice("LED", list(leds.items()), leds["red alingap 3 mm"]),
             positions("view", [BANDS, LOAD_LINE, BOTH]),
         ]
-        super().__init__(controls, "What you have, what you want, what to ask for")
+        super().__init__(controls, "What you have, what you want, what to ask for", height="34em")
 
     def draw(self) -> Scene:
         """The resistor's bands, the load line or both, and what to ask for in the shop."""

@@ -31,12 +31,10 @@ _CLEARLY = 1.05  # less of an excess is no number of times
 class ALittleMore(Panel):
     """A voltage straight across an LED, and a tenth of a volt more: the curve against a resistor's straight line."""
 
-    height = "29em"
-
     def __init__(self) -> None:
         self.chart = AgainstResistor()
         controls = [NumberControl("voltage", "V", 1, 4, 1.75, step=0.05), choice("LED", list(leds.items()), leds[RED])]
-        super().__init__(controls, "A voltage straight across an LED, and 0.1 V more")
+        super().__init__(controls, "A voltage straight across an LED, and 0.1 V more", height="29em")
 
     def draw(self) -> Picture:
         """Both lines with the two voltages."""
@@ -45,8 +43,6 @@ class ALittleMore(Panel):
 
 class WhyAResistor(Panel):
     """A source, a resistor or a bare wire, and an LED."""
-
-    height = "34em"
 
     def __init__(self) -> None:
         self.load_line = LoadLine()
@@ -57,7 +53,7 @@ class WhyAResistor(Panel):
             choice("LED", list(leds.items()), leds[RED]),
             positions("view", [CIRCUIT, LOAD_LINE, BOTH]),
         ]
-        super().__init__(controls, "A source, a resistor or none, and an LED")
+        super().__init__(controls, "A source, a resistor or none, and an LED", height="34em")
 
     def draw(self) -> Scene:
         """Circuit, load line or both; what flows, and how much a little more voltage adds."""
