@@ -45,14 +45,12 @@ def study_layout(layout: LayoutFields, progress: Progress | None = None) -> Layo
         if progress is not None:
             progress(next(done), total, what)
 
-    studies: list[Study] = []
-    loads: list[Load] = []
+    pairs: list[tuple[Study, Load]] = []
     known: dict[str, tuple[Study, Load]] = {}
     for signal in layout.signals:
         begin(signal.name)
-        study, load = _one(layout, signal, known)
-        studies.append(study)
-        loads.append(load)
+        pairs.append(_one(layout, signal, known))
+    studies, loads = map(list, zip(*pairs, strict=True))
     board = _board(layout, loads)
     begin(_BOARD_STEPS[0])
     found = study_board(board)
@@ -160,14 +158,15 @@ def _wires(found: BoardStudy, share: float) -> list[Finding]:
         f"With the wires as laid the {lamp} lamp of {signal} has {say(least, '')} of its light at worst; "
         f"{say(share, '')} is asked for."
     )
-    said = [Finding(FINE, "gauge", reason)]
+    grade, remedy = FINE, ""
     if least < share:
+        grade = LOOK
         try:
             choice = gauge_for(found.board, share)
             remedy = f"{choice.gauge} AWG in every run would leave {say(choice.share, '')}."
         except DesignError as refusal:
             remedy = sentence(refusal)
-        said = [Finding(LOOK, "gauge", reason, remedy)]
+    said = [Finding(grade, "gauge", reason, remedy)]
     limit = area_of(BREAKS_BELOW) * (1 - 1e-9)
     thin = [quoted(each.name) for each in found.board.sections if area_of(each.wire) < limit]
     if thin:
