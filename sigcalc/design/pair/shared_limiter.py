@@ -55,15 +55,11 @@ class SharedLimiter:
 
     def _why(self) -> str:
         limit = say(self.drive.limit, "A")
-        if not self.together:
-            return (
-                f"The driver gives {limit} to each branch that is lit, whatever was wanted for it; a resistor in the "
-                "branch changes nothing until the driver drops out."
-            )
-        return (
-            f"The driver holds the sum at {limit} at most; how it divides is left to the LEDs, and most of it flows "
-            "through the one with the lowest drop."
-        )
+        if self.together:
+            divides = "how it divides is left to the LEDs, and most of it flows through the one with the lowest drop"
+            return f"The driver holds the sum at {limit} at most; {divides}."
+        useless = "a resistor in the branch changes nothing until the driver drops out"
+        return f"The driver gives {limit} to each branch that is lit, whatever was wanted for it; {useless}."
 
 
 @with_units(scalar=True)
@@ -108,11 +104,9 @@ def share_limiter(
 def _read(branches: Any) -> tuple[tuple[LedString, ...], list[float], list[float]]:
     listed = isinstance(branches, list | tuple) and len(branches) > 1
     if not listed or not all(isinstance(each, list | tuple) and len(each) == 3 for each in branches):
-        raise UnitError(
-            argument="branches",
-            need="two or more of (LEDs, wanted current, resistance)",
-            advice='give such as [(red, "5 mA", "0 ohm"), (green, "10 mA", "0 ohm")]',
-        )
+        need = "two or more of (LEDs, wanted current, resistance)"
+        advice = 'give such as [(red, "5 mA", "0 ohm"), (green, "10 mA", "0 ohm")]'
+        raise UnitError(argument="branches", need=need, advice=advice)
     strings = tuple(as_string(led, "branches") for led, _, _ in branches)
     if not all(isinstance(led.model, Exponential) for string in strings for led in string):
         raise DesignError(f"branches needs {DIVIDING}")

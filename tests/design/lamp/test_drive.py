@@ -121,18 +121,18 @@ def test_a_driver_holds_its_current_until_it_drops_out_and_passes_next_to_nothin
     assert si.led_voltage[4] == pytest.approx(-9)
 
 
-@pytest.mark.parametrize(
-    ("supply", "drive", "led", "graver", "said"),
-    [
-        ("9 V", SHARED, RED, [], "is up to 10.5 mA; its limit is 30 mA"),
-        ("9 V", ResistorDrive("150 ohm"), RED, [(STOP, "LED power"), (STOP, "LED current")], "The heat in the red"),
-        ("-9 V", SHARED, RED, [(STOP, "reverse voltage")], "in reverse is up to 9 V"),
-        ("-4 V", SHARED, RED, [], "in reverse is up to 4 V; its limit is 5 V"),
-        ("1.2 V", SHARED, RED, [(LOOK, "dark")], "too little to see"),
-        ("2.5 V", STEADY, RED, [(LOOK, "drop-out")], "The driver needs 1.5 V and has"),
-        ("9 V", STEADY, [RED, GREEN], [], "is up to 10 mA"),
-    ],
-)
+SAID = [
+    ("9 V", SHARED, RED, [], "is up to 10.5 mA; its limit is 30 mA"),
+    ("9 V", ResistorDrive("150 ohm"), RED, [(STOP, "LED power"), (STOP, "LED current")], "The heat in the red"),
+    ("-9 V", SHARED, RED, [(STOP, "reverse voltage")], "in reverse is up to 9 V"),
+    ("-4 V", SHARED, RED, [], "in reverse is up to 4 V; its limit is 5 V"),
+    ("1.2 V", SHARED, RED, [(LOOK, "dark")], "too little to see"),
+    ("2.5 V", STEADY, RED, [(LOOK, "drop-out")], "The driver needs 1.5 V and has"),
+    ("9 V", STEADY, [RED, GREEN], [], "is up to 10 mA"),
+]
+
+
+@pytest.mark.parametrize(("supply", "drive", "led", "graver", "said"), SAID)
 def test_findings(supply, drive, led, graver, said):
     found = operate(supply, drive, led).findings
     assert [(each.grade, each.topic) for each in found if each.grade != FINE] == graver

@@ -25,6 +25,7 @@ def led(drop, most="50 mA", **more):
     return Led("lamp", "red", ConstantDrop(drop), most, **more)
 
 
+USUAL = ["red alingap 3 mm", "red gaasp 3 mm", "green gap 3 mm"]
 ohms, milliamperes = methodcaller("m_as", "ohm"), methodcaller("m_as", "mA")
 
 
@@ -50,14 +51,14 @@ def test_published_exact_resistance(supply, drop, current, expected):
         assert ohms(choose_resistor(supply, led(drop), current, "E24").resistance) == {45: 47, 75: 75}[expected]
 
 
-@pytest.mark.parametrize(  # supply, drop, resistance; printed power, half its last digit; the rating that is enough
-    ("supply", "drop", "ohm", "milliwatts", "half_digit", "margin", "rating"),
-    [
-        pytest.param("6 V", "1.6 V", 220, 88, 0.5, 1, "1/8 W", id="Kuphaldt III ch. 3: 88 mW"),
-        pytest.param("24 V", "1.6 V", 1120, 448, 0.5, 1, "1/2 W", id="Kuphaldt III ch. 3: 448 mW, 1/8 and 1/4 W burn"),
-        pytest.param("6 V", "1 nV", 330, 109.0909, 5e-5, 2, "1/4 W", id="Kuphaldt VI, basic.sml: 109.0909 mW"),
-    ],
-)
+HEAT = [  # supply, drop, resistance; printed power, half its last digit; the rating that is enough
+    pytest.param("6 V", "1.6 V", 220, 88, 0.5, 1, "1/8 W", id="Kuphaldt III ch. 3: 88 mW"),
+    pytest.param("24 V", "1.6 V", 1120, 448, 0.5, 1, "1/2 W", id="Kuphaldt III ch. 3: 448 mW, 1/8 and 1/4 W burn"),
+    pytest.param("6 V", "1 nV", 330, 109.0909, 5e-5, 2, "1/4 W", id="Kuphaldt VI, basic.sml: 109.0909 mW"),
+]
+
+
+@pytest.mark.parametrize(("supply", "drop", "ohm", "milliwatts", "half_digit", "margin", "rating"), HEAT)
 def test_published_power_and_rating(supply, drop, ohm, milliwatts, half_digit, margin, rating):
     power = operate(supply, ResistorDrive(Q(ohm, "ohm")), led(drop)).drive_power
     assert power.m_as("mW") == pytest.approx(milliwatts, abs=half_digit)
@@ -65,21 +66,20 @@ def test_published_power_and_rating(supply, drop, ohm, milliwatts, half_digit, m
 
 
 # common practice, no source: a red or green 3 mm LED on 9 V takes 600 to 1000 ohm, 7 to 12 mA
-@pytest.mark.parametrize("name", ["red alingap 3 mm", "red gaasp 3 mm", "green gap 3 mm"])
-@pytest.mark.parametrize("current", ["8 mA", "10 mA"])
-def test_common_practice_on_nine_volts(name, current):
-    choice = choose_resistor("9 V", leds[name], current, series="E24")
-    assert 600 <= ohms(choice.resistance) <= 1000
-    assert 7 <= milliamperes(choice.current) <= 12
+@pytest.mark.parametrize("name", USUAL)
+def test_common_practice_on_nine_volts(name):
+    for current in ("8 mA", "10 mA"):
+        choice = choose_resistor("9 V", leds[name], current, series="E24")
+        assert 600 <= ohms(choice.resistance) <= 1000
+        assert 7 <= milliamperes(choice.current) <= 12
 
 
 def test_what_a_choice_tells():
     choice = choose_resistor("9 V", led("2 V"), "10 mA")
     assert choice.resistance == Q("820 ohm")
     assert choice.exact == Q("700 ohm")
-    assert milliamperes(choice.current) == pytest.approx(7000 / 820)
-    assert milliamperes(choice.current_min) == pytest.approx(7000 / 820 / 1.05)
-    assert milliamperes(choice.current_max) == pytest.approx(7000 / 820 / 0.95)
+    band = [milliamperes(each) for each in (choice.current_min, choice.current, choice.current_max)]
+    assert band == pytest.approx([7000 / 820 / 1.05, 7000 / 820, 7000 / 820 / 0.95])
     assert choice.power.to("mW").magnitude == pytest.approx(49e3 / 820 / 0.95)
     assert choice.rating == Q("250 mW")
     assert choice.bands == ("grey", "red", "brown", "gold")
@@ -114,10 +114,7 @@ def test_the_exact_resistance_gives_the_current(name):
     assert brentq(left_over, 1e-6, 6e-3, xtol=1e-15) == pytest.approx(5e-3, rel=1e-9)
 
 
-names = st.sampled_from(["red alingap 3 mm", "red gaasp 3 mm", "green gap 3 mm"])
-
-
-@given(st.floats(3, 24), names, st.floats(0.5, 20), st.sampled_from(["E6", "E12", "E24", "E96"]))
+@given(st.floats(3, 24), st.sampled_from(USUAL), st.floats(0.5, 20), st.sampled_from(["E6", "E12", "E24", "E96"]))
 def test_the_smallest_value_that_keeps_to_the_current(supply, name, current, chosen):
     choice = choose_resistor(Q(supply, "V"), leds[name], Q(current, "mA"), chosen, ambient="20 degC")
     assert milliamperes(choice.current) <= current * (1 + 1e-9)
@@ -176,16 +173,16 @@ def test_findings_name_a_corner_beyond_the_limit_and_a_value_that_mends_it():
     assert remedy == "806 Ω"
 
 
-@pytest.mark.parametrize(
-    ("wish", "topic", "said"),
-    [
-        ({"supply": "2.3 V", "led": led("2 V", drop_above="0.25 V")}, "supply", "is left for the resistor"),
-        ({"supply": "2.3 V", "led": led("2 V", drop_above="0.4 V")}, "LED current", "too dim to see"),
-        ({"series": "E3", "current": "13 mA"}, "value", "1 kΩ is the nearest value of E3 .* gives only 53.8 % of it"),
-        ({"current": "20 mA"}, "LED current", "20 mA is the ceiling of a usual LED, not the aim"),
-        ({"series": "E96"}, "resistor tolerance", "Values of E96 are made with 1 % or closer, not 5 %"),
-    ],
-)
+LOOK_AT = [
+    ({"supply": "2.3 V", "led": led("2 V", drop_above="0.25 V")}, "supply", "is left for the resistor"),
+    ({"supply": "2.3 V", "led": led("2 V", drop_above="0.4 V")}, "LED current", "too dim to see"),
+    ({"series": "E3", "current": "13 mA"}, "value", "1 kΩ is the nearest value of E3 .* gives only 53.8 % of it"),
+    ({"current": "20 mA"}, "LED current", "20 mA is the ceiling of a usual LED, not the aim"),
+    ({"series": "E96"}, "resistor tolerance", "Values of E96 are made with 1 % or closer, not 5 %"),
+]
+
+
+@pytest.mark.parametrize(("wish", "topic", "said"), LOOK_AT)
 def test_findings_to_look_at(wish, topic, said):
     assert re.search(said, graded(LOOK, **wish)[topic].reason)
 
@@ -239,7 +236,7 @@ def test_the_distributions_are_those_named():
     assert high == pytest.approx((7 + 0.5 * (1 - np.sqrt(0.1))) / 0.7, rel=2e-3)
 
 
-@given(st.floats(4, 24), names, st.floats(100, 1e5), st.floats(0, 0.2), st.floats(0, 0.2))
+@given(st.floats(4, 24), st.sampled_from(USUAL), st.floats(100, 1e5), st.floats(0, 0.2), st.floats(0, 0.2))
 def test_random_parts_stay_between_the_corners(supply, name, resistance, tolerance, supply_tolerance):
     parts = (Q(supply, "V"), leds[name], Q(resistance, "ohm"), tolerance, supply_tolerance)
     band, _ = current_band(supply, resistance, (leds[name],), tolerance, supply_tolerance)

@@ -106,16 +106,16 @@ def test_wired_anyhow_a_switch_shows_one_of_four_things_and_turned_leads_turn_it
         assert (one.lamps[0] in turned) == (not one.short and set(one.leads[0]) == {"+", "-"})
 
 
-@pytest.mark.parametrize(
-    ("wiring", "independent", "shorts"),
-    [
-        ("two signals, one supply, shared return", False, 2),
-        ("two signals, one supply, own wires", True, 0),
-        ("two signals, own supplies, shared return", True, 0),
-        ("two signals, split supply, shared return", True, 0),
-        ("two signals behind one switch", False, 0),
-    ],
-)
+TWO_SIGNALS = [
+    ("two signals, one supply, shared return", False, 2),
+    ("two signals, one supply, own wires", True, 0),
+    ("two signals, own supplies, shared return", True, 0),
+    ("two signals, split supply, shared return", True, 0),
+    ("two signals behind one switch", False, 0),
+]
+
+
+@pytest.mark.parametrize(("wiring", "independent", "shorts"), TWO_SIGNALS)
 def test_which_wirings_set_two_signals_independently(wiring, independent, shorts):
     result = reversing(wiring)
     assert result.independent is independent
@@ -142,19 +142,19 @@ def test_load_against_rating(contact, current, voltage, grade):
     assert ("common practice" in found.reason) == (contact == "power relay")
 
 
-@pytest.mark.parametrize(
-    ("wiring", "reverses", "grade", "remedy"),
-    [
-        (CROSSED, True, FINE, ""),
-        ("two signals behind one switch", True, FINE, ""),
-        (BRIDGE, True, LOOK, "coupled switch"),
-        ("double-pole single-throw switch", False, STOP, "crossed jumpers"),
-        ("straight instead of crossed", False, STOP, "crossed jumpers"),
-        (f"{CROSSED}, one jumper straight", False, STOP, "Cross both jumpers"),
-        (f"{CROSSED}, one jumper missing", False, STOP, "crossed jumpers"),
-        (f"{CROSSED}, supply exchanged", True, FINE, ""),
-    ],
-)
+REVERSING = [
+    (CROSSED, True, FINE, ""),
+    ("two signals behind one switch", True, FINE, ""),
+    (BRIDGE, True, LOOK, "coupled switch"),
+    ("double-pole single-throw switch", False, STOP, "crossed jumpers"),
+    ("straight instead of crossed", False, STOP, "crossed jumpers"),
+    (f"{CROSSED}, one jumper straight", False, STOP, "Cross both jumpers"),
+    (f"{CROSSED}, one jumper missing", False, STOP, "crossed jumpers"),
+    (f"{CROSSED}, supply exchanged", True, FINE, ""),
+]
+
+
+@pytest.mark.parametrize(("wiring", "reverses", "grade", "remedy"), REVERSING)
 def test_findings_on_a_wiring(wiring, reverses, grade, remedy):
     assert wirings[wiring].says
     result = reversing(wiring)
