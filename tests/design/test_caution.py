@@ -6,18 +6,16 @@ from sigcalc.design.caution import all_cautions, cautions, work_cautions
 from sigcalc.errors import UnitError
 from sigcalc.parts.source import adapters, batteries
 
+BELONGING = [
+    (batteries["9 V alkaline"], {"short circuit", "posts", "charging", "leaking"}),
+    (batteries["6 x AA alkaline"], {"short circuit", "charging", "leaking"}),
+    (batteries["8.4 V NiMH"], {"short circuit", "posts", "charging"}),
+    (batteries["3 V coin cell"], {"short circuit", "charging", "children"}),
+    (adapters["9 V unregulated"], {"unmarked", "joining", "first measurement"}),
+]
 
-@pytest.mark.parametrize(
-    ("source", "topics"),
-    [
-        (batteries["9 V alkaline"], {"short circuit", "posts", "charging", "leaking"}),
-        (batteries["6 x AA alkaline"], {"short circuit", "charging", "leaking"}),
-        (batteries["8.4 V NiMH"], {"short circuit", "posts", "charging"}),
-        (batteries["3 V coin cell"], {"short circuit", "charging", "children"}),
-        (adapters["9 V unregulated"], {"unmarked", "joining", "first measurement"}),
-    ],
-    ids=lambda each: getattr(each, "name", ""),
-)
+
+@pytest.mark.parametrize(("source", "topics"), BELONGING, ids=lambda each: getattr(each, "name", ""))
 def test_what_belongs_to_a_supply(source, topics):
     assert {each.topic for each in cautions(source)} == topics
 

@@ -22,20 +22,20 @@ def told(work):
     return "nothing went wrong"
 
 
-@pytest.mark.parametrize(
-    ("work", "words"),
-    [
-        (lambda: Q("9 V") - Q("470 ohm"), "V and Ω do not fit together"),
-        (lambda: Q("9 V").to("mA"), "V and mA do not fit together"),
-        (lambda: Q("9 V") + 3, 'V and a plain number do not fit together; give the number its unit, such as Q("3 V")'),
-        (lambda: Q("9 V") - "1 V", _TEXT_TAKEN_AWAY),
-        (lambda: Q("9 V") > 3, "A quantity and a plain number cannot be compared"),
-        (lambda: Q("9 V") / "470", 'make the text a quantity, such as Q("470 ohm")'),
-        (lambda: "470" / Q("9 V"), "A quantity and a text cannot be put into one sum"),
-        (lambda: Q("20 degC") + Q("3 degC"), "Temperatures in degC cannot be added"),
-        (lambda: Q("9"), "Q needs a number with its unit, for example \"9 V\"; you gave '9'"),  # in its own words
-    ],
-)
+SUMS = [
+    (lambda: Q("9 V") - Q("470 ohm"), "V and Ω do not fit together"),
+    (lambda: Q("9 V").to("mA"), "V and mA do not fit together"),
+    (lambda: Q("9 V") + 3, 'V and a plain number do not fit together; give the number its unit, such as Q("3 V")'),
+    (lambda: Q("9 V") - "1 V", _TEXT_TAKEN_AWAY),
+    (lambda: Q("9 V") > 3, "A quantity and a plain number cannot be compared"),
+    (lambda: Q("9 V") / "470", 'make the text a quantity, such as Q("470 ohm")'),
+    (lambda: "470" / Q("9 V"), "A quantity and a text cannot be put into one sum"),
+    (lambda: Q("20 degC") + Q("3 degC"), "Temperatures in degC cannot be added"),
+    (lambda: Q("9"), "Q needs a number with its unit, for example \"9 V\"; you gave '9'"),  # in its own words
+]
+
+
+@pytest.mark.parametrize(("work", "words"), SUMS)
 def test_a_mistake_in_a_sum_is_told_in_one_sentence(work, words):
     sentence = told(work)
     assert words in sentence

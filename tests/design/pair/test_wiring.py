@@ -15,42 +15,28 @@ CROSSED = "crossed double-throw switch"
 BRIDGE = "four-switch bridge"
 
 
-@pytest.mark.parametrize(
-    ("wiring", "position", "lamp"),
-    [
-        # Kuphaldt, Lessons in Electric Circuits, vol. VI ch. 4: the throws joined in an X
-        (CROSSED, ("up",), "red"),
-        (CROSSED, ("down",), "green"),
-        (f"{CROSSED}, centre off", ("centre",), "dark"),
-        (f"{CROSSED}, centre off", ("down",), "green"),
-        ("crossed two-pole relay", ("coil on",), "green"),
-        ("one changeover contact on a split supply", ("down",), "green"),
-        # Kuphaldt, vol. IV ch. 4: a double-pole single-throw switch can only disconnect
-        ("double-pole single-throw switch", ("on",), "red"),
-        ("double-pole single-throw switch", ("off",), "dark"),
-        # the mistakes that people make
-        ("straight instead of crossed", ("down",), "red"),
-        (f"{CROSSED}, one jumper straight", ("up",), "short circuit"),
-        (f"{CROSSED}, one jumper missing", ("down",), "dark"),
-        (f"{CROSSED}, supply exchanged", ("up",), "green"),
-        (
-            "two signals, one supply, own wires",
-            (
-                "up",
-                "down",
-            ),
-            "red, green",
-        ),
-        (
-            "two signals, one supply, shared return",
-            (
-                "up",
-                "down",
-            ),
-            "short circuit",
-        ),
-    ],
-)
+POSITIONS = [
+    # Kuphaldt, Lessons in Electric Circuits, vol. VI ch. 4: the throws joined in an X
+    (CROSSED, ("up",), "red"),
+    (CROSSED, ("down",), "green"),
+    (f"{CROSSED}, centre off", ("centre",), "dark"),
+    (f"{CROSSED}, centre off", ("down",), "green"),
+    ("crossed two-pole relay", ("coil on",), "green"),
+    ("one changeover contact on a split supply", ("down",), "green"),
+    # Kuphaldt, vol. IV ch. 4: a double-pole single-throw switch can only disconnect
+    ("double-pole single-throw switch", ("on",), "red"),
+    ("double-pole single-throw switch", ("off",), "dark"),
+    # the mistakes that people make
+    ("straight instead of crossed", ("down",), "red"),
+    (f"{CROSSED}, one jumper straight", ("up",), "short circuit"),
+    (f"{CROSSED}, one jumper missing", ("down",), "dark"),
+    (f"{CROSSED}, supply exchanged", ("up",), "green"),
+    ("two signals, one supply, own wires", ("up", "down"), "red, green"),
+    ("two signals, one supply, shared return", ("up", "down"), "short circuit"),
+]
+
+
+@pytest.mark.parametrize(("wiring", "position", "lamp"), POSITIONS)
 def test_lamp_in_each_position(wiring, position, lamp):
     state = reversing(wiring).states[position]
     assert ("short circuit" if state.short else ", ".join(state.lamps)) == lamp
