@@ -141,7 +141,8 @@ def passing_odds(
 
     sample = over_draws(of_draws, seed, samples, **bands)
     case = run.happenings(*sample[:2], sample.hold, sample.gap, sample.speed)
-    short = case.short & ~case.for_good
+    wrong = {name: getattr(case, name) for name in _WRONG}
+    wrong["short"] = case.short & ~case.for_good
     lasts = (case.red.first_end - case.red.first)[~case.missed & ~case.for_good]
     low, high = np.quantile(lasts, (0.05, 0.95)) if len(lasts) else (None, None)
     return PassingOdds.of(
@@ -149,11 +150,8 @@ def passing_odds(
         samples=samples,
         sample=sample,
         happenings=case,
-        missed=float(case.missed.mean()),
-        short=float(short.mean()),
-        own_red=float(case.own_red.mean()),
-        for_good=float(case.for_good.mean()),
-        right=float((~(case.missed | short | case.own_red | case.for_good)).mean()),
+        **{name: float(each.mean()) for name, each in wrong.items()},
+        right=float((~np.any(list(wrong.values()), axis=0)).mean()),
         red_low=low,
         red_high=high,
     )

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from sigcalc.design.findings import FINE, LOOK, STOP
-from sigcalc.design.lamp.resistor import exact_resistance
 from sigcalc.design.train.hold import (
     USUAL_MOST_HOLD,
     HoldCircuit,
@@ -21,7 +20,6 @@ from sigcalc.design.train.hold import (
 )
 from sigcalc.errors import DesignError, RangeError, SigcalcError
 from sigcalc.parts.capacitor import Capacitor
-from sigcalc.parts.led import ConstantDrop, Led
 from sigcalc.parts.timer import Timer, timers
 from sigcalc.units import Q
 
@@ -55,11 +53,6 @@ class TestPublished:
         """Kuphaldt, Lessons in Electric Circuits VI ch. 8, figure 45011: 270 kilohm, 10 uF, about 3 s (1.5 %)."""
         times = one_shot_time("270 kohm", ["10 µF", "100 µF"])
         assert times.to("s").magnitude == pytest.approx([3, 30], rel=0.015)
-
-    def test_the_lamp_on_a_one_shot(self):
-        """S. Sharma, Integrated Circuits, ex. 13.12: 13.4 V out, 1.4 V drop, 20 mA: 600 ohm exactly."""
-        led = Led("lamp", "red", ConstantDrop("1.4 V"), "30 mA", "5 V")
-        assert exact_resistance("13.4 V", led, "20 mA").to("ohm").magnitude == pytest.approx(600, rel=1e-12)
 
 
 class TestContract:
