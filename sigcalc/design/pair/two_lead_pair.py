@@ -18,6 +18,7 @@ from ...parts.table import need_name
 from ...physics.circuit import Branch, port_voltage
 from ...physics.domain import together
 from ...units import Current, Power, Q, Resistance, SupplyVoltage, Temperature, Voltage, record, say, with_units
+from ...units.plain import need_made
 from ...units.quantity import numbers
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, STOP, Finding, check_rating
@@ -114,10 +115,7 @@ def lit_of(currents: dict[str, float]) -> str:
 
 def as_pair(pair: Any) -> TwoLeadPair:
     """The pair itself, or UnitError where it is none."""
-    if not isinstance(pair, TwoLeadPair):
-        given = type(pair).__name__
-        raise UnitError(argument="pair", need="a TwoLeadPair", given=given, advice="write pair=TwoLeadPair(red, green)")
-    return pair
+    return need_made(pair, "pair", TwoLeadPair)
 
 
 def _polarity(polarity: Any) -> np.ndarray:
