@@ -49,18 +49,18 @@ def series_tolerance(series: str) -> float:
 def at_least(value: Any, series: str) -> Any:
     """The smallest value of the series that is `value` or more; floats or arrays in one SI unit, any shape."""
     below, above, here = _neighbours(value, series)
-    return np.where(here, below, above)[()]
+    return _shaped(np.where(here, below, above))
 
 
 def at_most(value: Any, series: str) -> Any:
     """The largest value of the series that is `value` or less; floats or arrays in one SI unit, any shape."""
-    return _neighbours(value, series)[0][()]
+    return _shaped(_neighbours(value, series)[0])
 
 
 def nearest(value: Any, series: str) -> Any:
     """The value of the series nearest by ratio (47 to 57 is as far as 57 to 69); floats or arrays, any shape."""
     below, above, here = _neighbours(value, series)
-    return np.where(here | (np.square(value) <= below * above), below, above)[()]
+    return _shaped(np.where(here | (np.square(value) <= below * above), below, above))
 
 
 def _known(series: Any) -> str:
@@ -100,6 +100,11 @@ def _neighbours(value: Any, series: str) -> tuple[np.ndarray, np.ndarray, np.nda
 def _exact(whole: np.ndarray, power: np.ndarray) -> np.ndarray:
     """Number times ten to a power, rounded once: 47 and -2 give the very float 0.47."""
     return np.where(power >= 0, whole * 10.0 ** np.maximum(power, 0), whole / 10.0 ** np.maximum(-power, 0))
+
+
+def _shaped(values: np.ndarray) -> Any:
+    """An array, or one plain float, which reads the same in a text."""
+    return float(values) if values.ndim == 0 else values
 
 
 @record
