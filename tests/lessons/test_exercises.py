@@ -48,7 +48,7 @@ def test_the_answer_counts_as_right_and_no_slip_passes_for_it_or_for_another(exe
         assert question.check(typed).right
     assert question.check(f"{alone}".replace(".", ",")).right or re.fullmatch(r"[1-9]\d{0,2}\.\d{3}", f"{alone}")
     for value, reason in question.mistakes.items():
-        verdict = question.check(f"{value!r} {question.kind.unit}")
+        verdict = question.check(f"{float(value)!r} {question.kind.unit}")
         assert (verdict.right, verdict.reason) == (False, reason)
     for (one, reason), (other, another) in itertools.combinations(question.mistakes.items(), 2):
         assert abs(one - other) > question.close * abs(other)

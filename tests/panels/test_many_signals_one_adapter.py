@@ -27,6 +27,7 @@ from sigcalc.panels.many_signals_one_adapter import (
     SOURCE,
     VIEW,
     WIRING,
+    HowManySignals,
     LayoutPanel,
     ShortPanel,
     SignalsOneByOne,
@@ -94,6 +95,9 @@ def test_colour_and_view(one_by_one):
     assert "joint terminal strip" not in green.svg
     assert lit(green) == {"green"}
     assert "west home, not connected" in words(put(one_by_one, {VIEW: "wires"}).pictures[0])
+
+
+how_many = fresh(HowManySignals)
 
 
 def test_the_count_is_that_of_the_library(how_many):
