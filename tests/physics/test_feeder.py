@@ -279,12 +279,14 @@ class Case:
             (10 ** rng.uniform(-26, -14, count), rng.uniform(1.2, 2.6, count), rng.uniform(0.5, 20.0, count))
             for _ in range(int(rng.integers(1, 3)))
         ]
+        self.coil_at, self.coil = rng.integers(0, self.nodes + 1, 3), rng.uniform(100.0, 2000.0, 3)
         self.steady_at, self.steady = rng.integers(0, self.nodes + 1, 2), rng.uniform(1e-5, 1e-3, 2)
 
     def feeder(self):
         leds = [(saturation, ideality * THERMAL_VOLTAGE, ohms) for saturation, ideality, ohms in self.leds]
         loads = [
             lamp_loads(self.at, self.series, leds),
+            lamp_loads(self.coil_at, self.coil),
             constant(self.steady_at, self.steady),
         ]
         return Feeder(self.supply, np.append(-1, self.start), np.append(self.inside, self.ohms), loads)
@@ -306,6 +308,8 @@ class Case:
                 yield f"D{own}x{k}x{place} c{own}a{k}x{place} {cathode} M{own}x{k}x{place}"
                 saturation, ideality, series = (float(each[k]) for each in one)
                 yield f".model M{own}x{k}x{place} D(IS={saturation!r} N={ideality!r} RS={series!r} TNOM=27)"
+        for k, (at, ohms) in enumerate(zip(self.coil_at, self.coil, strict=True)):
+            yield f"Rc{own}x{k} {node(at)} 0 {float(ohms)!r}"
         for k, (at, amperes) in enumerate(zip(self.steady_at, self.steady, strict=True)):
             yield f"Ic{own}x{k} {node(at)} 0 {float(amperes)!r}"
 
