@@ -16,17 +16,7 @@ from ...parts.led import LIT_FROM
 from ...parts.source import Adapter
 from ...parts.table import unknown
 from ...physics.feeder import chain_voltages
-from ...units import (
-    Current,
-    QuantityKind,
-    Ratio,
-    Resistance,
-    SupplyVoltage,
-    Voltage,
-    record,
-    say,
-    with_units,
-)
+from ...units import Current, QuantityKind, Ratio, Resistance, SupplyVoltage, Voltage, record, say, with_units
 from ...units.reading import quoted
 from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating
 from ..lamp.drive import OUT_BELOW, SEEN, UNSEEN, brightness_word

@@ -14,18 +14,7 @@ from ...units import Current, Length, Q, Ratio, record, say, with_units
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, Finding
 from ..power.load import Load
-from .board import (
-    CHAIN,
-    HUB,
-    MOST_SIGNALS,
-    STAR,
-    WIRINGS,
-    Board,
-    as_board,
-    board_along,
-    chain_board,
-    star_board,
-)
+from .board import CHAIN, HUB, MOST_SIGNALS, STAR, WIRINGS, Board, as_board, board_along, chain_board, star_board
 from .state import (
     MOST,
     USUAL_DERATING,
@@ -217,12 +206,7 @@ class Adding:
 
 @with_units(scalar=True)
 def add_signals(
-    source: Source,
-    load: Load,
-    wire: Any,
-    run: Length,
-    counts: Sequence[int],
-    layout: str = CHAIN,
+    source: Source, load: Load, wire: Any, run: Length, counts: Sequence[int], layout: str = CHAIN
 ) -> Adding:
     """Equal signals on one source, as many at a time as `counts` says; other arguments as for `most_signals`.
 

@@ -5,13 +5,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 
-from sigcalc.design.board.wire_and_holes import (
-    COLOURS,
-    CUT_STEPS,
-    cut_list,
-    lamp_in_hole,
-    wires_in_hole,
-)
+from sigcalc.design.board.wire_and_holes import COLOURS, CUT_STEPS, cut_list, lamp_in_hole, wires_in_hole
 from sigcalc.design.findings import FINE, LOOK, STOP, worst
 from sigcalc.errors import SigcalcError
 from sigcalc.parts.wire import Wire, wire_resistance

@@ -95,10 +95,7 @@ def test_the_resistor_keeps_to_the_wish_and_agrees_with_the_bench(adapter, curre
         (adapter_voltage(LOOSE, "50 mA"), {"headroom": FINE, "voltage": LOOK}),
         (resistor_on_adapter(HELD, RED, "10 mA"), {"LED current": FINE}),
         (resistor_on_adapter(HELD, dataclasses.replace(RED, max_current="9.5 mA"), "9.4 mA"), {"LED current": LOOK}),
-        (
-            resistor_on_adapter(LOOSE, RED, "10 mA", other_load="300 mA"),
-            {"LED current": FINE, "printed voltage": LOOK},
-        ),
+        (resistor_on_adapter(LOOSE, RED, "10 mA", other_load="300 mA"), {"LED current": FINE, "printed voltage": LOOK}),
         (
             resistor_on_adapter(adapters["5 V regulated"], [RED, GREEN], "10 mA"),
             {"LED current": FINE, "headroom": LOOK},
