@@ -72,11 +72,10 @@ def test_each_adapter_gets_its_own_resistor():
     assert max(held.si.current, loose.si.current) <= 0.010
 
 
-@given(
-    st.sampled_from([each for each in adapters.values() if each.si.voltage > 5]),
-    st.floats(1e-3, 0.02),
-    st.floats(0, 0.3),
-)
+ABLE = st.sampled_from([each for each in adapters.values() if each.si.voltage > 5])
+
+
+@given(ABLE, st.floats(1e-3, 0.02), st.floats(0, 0.3))
 def test_the_resistor_keeps_to_the_wish_and_agrees_with_the_bench(adapter, current, other):
     si = resistor_on_adapter(adapter, [RED, GREEN], Q(current, "A"), other_load=Q(other, "A")).si
     assert si.current <= current * (1 + 1e-6)
@@ -96,10 +95,7 @@ def test_the_resistor_keeps_to_the_wish_and_agrees_with_the_bench(adapter, curre
         (resistor_on_adapter(HELD, RED, "10 mA"), {"LED current": FINE}),
         (resistor_on_adapter(HELD, dataclasses.replace(RED, max_current="9.5 mA"), "9.4 mA"), {"LED current": LOOK}),
         (resistor_on_adapter(LOOSE, RED, "10 mA", other_load="300 mA"), {"LED current": FINE, "printed voltage": LOOK}),
-        (
-            resistor_on_adapter(adapters["5 V regulated"], [RED, GREEN], "10 mA"),
-            {"LED current": FINE, "headroom": LOOK},
-        ),
+        (resistor_on_adapter(FIVE, [RED, GREEN], "10 mA"), {"LED current": FINE, "headroom": LOOK}),
     ],
 )
 def test_findings(result, grades):

@@ -38,19 +38,14 @@ DRIVES = {
 
 
 @pytest.mark.parametrize(("lamp", "polarity"), [(RED, 1), ([RED, GREEN], 1), (PAIR, 1), (PAIR, -1)])
-def test_each_is_the_operating_point_at_every_supply(lamp, polarity):
+def test_each_is_the_operating_point_at_every_supply_and_powers_balance(lamp, polarity):
     rel, least = (1e-6, 1e-9) if lamp is PAIR else (1e-9, 1e-12)
     for name, over in compare_drives(FALLING, DRIVES, lamp, polarity).items():
         alone = (PAIR.operate, (polarity,)) if lamp is PAIR else (partial(operate, led=lamp), ())
-        point = alone[0](FALLING, DRIVES[name], *alone[1]).si
-        assert over.si.current == pytest.approx(point.current, rel=rel, abs=least)
-        assert over.si.led_power == pytest.approx(point.led_power, rel=1e-6, abs=1e-9)
-        assert over.si.extra_power == pytest.approx(getattr(point, "extra_power", 0), rel=1e-6, abs=1e-9)
-
-
-def test_powers_balance():
-    for over in compare_drives(FALLING, DRIVES, PAIR, -1).values():
-        si = over.si
+        point, si = alone[0](FALLING, DRIVES[name], *alone[1]).si, over.si
+        assert si.current == pytest.approx(point.current, rel=rel, abs=least)
+        assert si.led_power == pytest.approx(point.led_power, rel=1e-6, abs=1e-9)
+        assert si.extra_power == pytest.approx(getattr(point, "extra_power", 0), rel=1e-6, abs=1e-9)
         given = si.supply * (si.current + over.drive.own_current)
         assert si.led_power + si.extra_power + si.drive_power == pytest.approx(given)
         assert over.efficiency == pytest.approx(si.led_power / given)
@@ -63,8 +58,7 @@ def test_powers_balance():
 def test_sensitivity_is_the_slope(name, volts):
     over = compare_drives(Q(volts, "V"), DRIVES, GREEN)[name]
     step = 1e-4
-    around = compare_drives(Q([volts - step, volts + step], "V"), DRIVES, GREEN)[name].si.current
-    slope = (around[1] - around[0]) / (2 * step)
+    (slope,) = np.diff(compare_drives(Q([volts - step, volts + step], "V"), DRIVES, GREEN)[name].si.current) / 2 / step
     if abs(volts - (over.si.drops_out_at or 0)) > 2 * step:
         held = over.drive.limit == pytest.approx(over.si.current)
         stiff = getattr(over.drive.si, "output_resistance", None)
@@ -156,9 +150,9 @@ def test_each_gives_about_the_wanted_current(supply, current):
 
 def test_the_drives_are_as_asked():
     drives = same_current("12 V", RED, "10 mA")
-    resistor, driver, regulator = (drives[name] for name in (RESISTOR, DRIVER, REGULATOR))
-    assert resistor.resistance == choose_resistor("12 V", RED, "10 mA").resistance
-    assert (driver.current, driver.dropout) == (Q("10 mA"), Q("1.5 V"))
+    regulator = drives[REGULATOR]
+    assert drives[RESISTOR].resistance == choose_resistor("12 V", RED, "10 mA").resistance
+    assert (drives[DRIVER].current, drives[DRIVER].dropout) == (Q("10 mA"), Q("1.5 V"))
     # 1.25 V / R, data sheet of the lm317l (Motorola); E24 has 130 ohm above 125; 50 uA of the adjust pin on top
     assert regulator.current.m_as("A") == pytest.approx(1.25 / 130 + 50e-6, rel=1e-9)
     assert regulator.least_current == Q("10 mA")
@@ -182,7 +176,6 @@ def test_the_bands_of_bought_parts_are_those_of_their_corners():
     assert band.m_as("A") == pytest.approx([choice.si.current, choice.si.worst_min, choice.si.worst_max])
     driver = same_current("9 V", RED, "10 mA")[DRIVER]
     assert current_with_bought_parts("9 V", driver, RED).m_as("mA") == pytest.approx([10, 9, 11])
+    alone = [current_with_bought_parts(volts, driver, RED).m for volts in ("2 V", "3 V", "9 V")]
     whole = current_with_bought_parts(Q([2.0, 3.0, 9.0], "V"), driver, [RED])
-    assert whole.shape == (3, 3)
-    for place, volts in enumerate(("2 V", "3 V", "9 V")):
-        assert whole[:, place].m == pytest.approx(current_with_bought_parts(volts, driver, RED).m)
+    assert whole.m == pytest.approx(np.transpose(alone))
