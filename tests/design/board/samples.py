@@ -1,6 +1,6 @@
 """Loads, sources and boards that the tests of boards share."""
 
-from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection
+from sigcalc.design.board.board import SUPPLY, Board, BoardSignal, FeederSection, chain_board, star_board
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
@@ -25,6 +25,14 @@ def wired(load, gauge, length, source=STIFF):
     """One signal at the end of a run."""
     run = FeederSection("run", SUPPLY, "post", gauge, length)
     return Board("wired", source, (run,), (BoardSignal("one", "post", load),))
+
+
+def star(load=TEN, count=8, gauge=22, run="3 m", source=NINE):
+    return star_board("star", source, load, count, gauge, run)
+
+
+def chain(load, count, gauge, run, source=NINE):
+    return chain_board("chain", source, load, count, gauge, run, run)
 
 
 def loop_ohms(board):

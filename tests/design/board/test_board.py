@@ -27,11 +27,8 @@ from tests.refusals import refused
 
 DRIVE = ResistorDrive("1 kohm", 0.05)
 LOAD = Load(DRIVE, RED, standby="40 mA")
-SECTIONS = (
-    FeederSection("trunk", "supply", "board", 22, "3 m"),
-    FeederSection("north", "board", "post", 26, "2 m"),
-    FeederSection("south", "board", "yard", "0.14 mm2 flexible", "1 m", "40 degC"),
-)
+TRUNK, NORTH = FeederSection("trunk", "supply", "board", 22, "3 m"), FeederSection("north", "board", "post", 26, "2 m")
+SECTIONS = TRUNK, NORTH, FeederSection("south", "board", "yard", "0.14 mm2 flexible", "1 m", "40 degC")
 SIGNALS = (BoardSignal("home", "post", LOAD), BoardSignal("starter", "yard", LOAD))
 PLACES = {"far": "9 m", "home": "1 m", "yard": "4.5 m", "starter": "3 m"}
 
@@ -70,7 +67,7 @@ def test_star_and_chain():
 
 
 def test_sections_may_be_given_in_any_order_and_direction():
-    turned = (FeederSection("north", "post", "board", 26, "2 m"), SECTIONS[2], SECTIONS[0])
+    turned = (FeederSection("north", "post", "board", 26, "2 m"), SECTIONS[2], TRUNK)
     one, other = (study_board(club(each)).state() for each in (SECTIONS, turned))
     assert other.si.current == pytest.approx(one.si.current, rel=1e-13)
     assert other.si.section_current == pytest.approx(one.si.section_current[[1, 2, 0]] * [-1, 1, 1], rel=1e-13)
@@ -78,9 +75,8 @@ def test_sections_may_be_given_in_any_order_and_direction():
 
 def test_a_pair_may_leak_no_more_than_is_left_out():
     plain = Led("plain", "green", ConstantDrop("2 V"), max_current="30 mA")  # leaks nothing
-    assert BoardSignal("home", "post", Load(DRIVE, TwoLeadPair(plain, plain))).name == "home"
-    assert leaky(series_diode=diodes["1n4148"]).node == "post"
-    assert leaky("0.9 uA").node == "post"
+    tight = BoardSignal("home", "post", Load(DRIVE, TwoLeadPair(plain, plain)))
+    assert {each.node for each in (tight, leaky(series_diode=diodes["1n4148"]), leaky("0.9 uA"))} == {"post"}
 
 
 RING = (*SECTIONS, FeederSection("link", "post", "yard", 26, "4 m"))
@@ -124,8 +120,7 @@ def test_the_ways_along_a_layout(wiring, ways, metres):
 
 def test_what_one_break_darkens():
     assert [most_lost(along(wiring)) for wiring in WIRINGS] == [4, 1, 2]
-    assert most_lost(bench(LOAD)) == 0
-    assert most_lost(wired(LOAD, 26, "1 m")) == 1
+    assert (most_lost(bench(LOAD)), most_lost(wired(LOAD, 26, "1 m"))) == (0, 1)
 
 
 def test_star_keeps_most_light_and_chain_takes_least_wire():

@@ -78,7 +78,7 @@ def test_a_board_keeps_its_states_unchangeable_and_a_changed_one_has_its_own():
 
 # ---- worst
 
-FIVE = adapters["5 V regulated"]
+FIVE, BLOCK = adapters["5 V regulated"], batteries["9 V alkaline"]
 BOARDS = {
     "5 V, eight alike": chain(FIVE, [Load(RESISTOR, ORDINARY)] * 8, 28, "4 m"),
     "5 V, long and thin": chain(FIVE, [Load(RESISTOR, ORDINARY)] * 5, 30, "8 m"),
@@ -87,9 +87,7 @@ BOARDS = {
     "5 V, two kinds": chain(FIVE, [Load(RESISTOR, ORDINARY), Load(RESISTOR, BRIGHT, -1)] * 3, 26, "6 m"),
     "5 V, drivers that drop out": chain(FIVE, [Load(DRIVER, ORDINARY)] * 6, 28, "6 m"),
     "5 V, relays": chain(FIVE, [Load(RESISTOR, ORDINARY, **RELAY)] * 3, 24, "3 m"),
-    "9 V battery, fuse": chain(
-        batteries["9 V alkaline"], [Load(RESISTOR, ORDINARY)] * 4, 28, "10 m", fuses["200 mA resettable"]
-    ),
+    "9 V battery, fuse": chain(BLOCK, [Load(RESISTOR, ORDINARY)] * 4, 28, "10 m", fuses["200 mA resettable"]),
     "12 V unregulated": chain(adapters["12 V unregulated"], [Load(RESISTOR, ORDINARY)] * 6, 30, "6 m"),
     "plain lamps": chain(FIVE, [Load(RESISTOR, WHITE)] * 4, 28, "6 m"),
 }
@@ -129,11 +127,10 @@ def built(board, draw, colours, volts_at):
         if load.relay is not None:
             others.append(lamp_loads(at, load.relay.si.coil_resistance * (1 - coil * load.relay.coil_tolerance)))
     (point,) = solve_feeders([Feeder(volts, above, ohms, groups + others)])
-    share, taken = np.empty((count, len(board.signals))), 0
+    share, left = np.empty((count, len(board.signals))), point.load_current
     for group, (shown, place) in zip(groups, lit, strict=True):
-        current = point.load_current[taken : taken + group.node.size]
+        current, left = np.split(left, [group.node.size])
         share[shown, place] = current / group.answer(group.alone(volts, inside[shown]))[0]
-        taken += group.node.size
     return share
 
 

@@ -39,10 +39,8 @@ def own(diameter):
 )
 def test_wires_in_a_hole(count, wire, drill, verdict):
     fit = wires_in_hole(count, wire, drill)
-    assert fit.verdict == verdict
     (found,) = fit.findings
-    assert found.grade == GRADES[verdict]
-    assert bool(found.remedy) is (verdict != "fine")
+    assert (fit.verdict, found.grade, bool(found.remedy)) == (verdict, GRADES[verdict], verdict != "fine")
 
 
 def test_clearances_and_the_drill_to_use():
@@ -74,8 +72,7 @@ def test_clearances_and_the_drill_to_use():
 )
 def test_lamps_in_a_hole(outline, drill, body, flange):
     fit = lamp_in_hole(outline, drill)
-    assert (fit.body, fit.flange) == (body, flange)
-    assert fit.findings[0].grade == GRADES[body]
+    assert (fit.body, fit.flange, fit.findings[0].grade) == (body, flange, GRADES[body])
     assert (len(fit.findings) == 2) is (flange in ("may slip through", "slips through"))
 
 
@@ -111,9 +108,8 @@ def test_pieces_and_their_loop(heights, runs):
     assert [each.colour for each in cuts.pieces] == ["orange", "blue"] * (len(runs) // 2)
     assert cuts.total.m_as("mm") == pytest.approx(sum(each + 2 * STRIP for each in runs))
     assert cuts.to_buy / cuts.total == pytest.approx(1.1)
-    whole = wire_resistance(26, cuts.total)
-    assert cuts.loop_resistance.magnitude == pytest.approx(whole.magnitude, rel=1e-12)
-    assert cuts.voltage_lost.m_as("V") == pytest.approx(0.02 * whole.magnitude, rel=1e-12)
+    whole = wire_resistance(26, cuts.total).m_as("ohm")
+    assert (cuts.si.loop_resistance, cuts.si.voltage_lost) == pytest.approx((whole, 0.02 * whole), rel=1e-12)
 
 
 def test_the_anode_is_marked_before_trimming_and_a_long_thin_wire_is_flagged():
