@@ -24,9 +24,9 @@ RUBBISH_FILE = {
 }
 
 
-def spread(count, most=16):
-    """Every place in a list, or so many between the first and the last of a long one: all lines are made alike."""
-    return sorted({round(step * (count - 1) / (most - 1)) for step in range(most)}) if count > most else range(count)
+def spread(count):
+    """Every place in a list; of a long one, whose lines are rows of one table, six from the first to the last."""
+    return range(count) if count <= 10 else sorted({round(step * (count - 1) / 5) for step in range(6)})
 
 
 # What a reader can bring a control to, from its least to its most. The first kind that fits counts.
