@@ -30,7 +30,7 @@ ALWAYS_ANSWER = {
     *("FirstLight", "ALittleMore", "WhyAResistor", "PairPanel", "BranchPanel", "ReversingPanel", "FourSwitchesPanel"),
     *("SharedReturnPanel", "AlternationPanel", "SharedDriver", "OrientationPanel", "ShortPanel"),
 }
-CORNERS = 20
+CORNERS = 12
 
 
 def _corner(control, random):
