@@ -15,13 +15,7 @@ from ipywidgets.widgets.widget import _instances  # the one list of living widge
 SHOWN = (ipywidgets.HTML, ipywidgets.HTMLMath, ipywidgets.Label, ipywidgets.Image)
 NOT_MOVED = (*SHOWN, ipywidgets.Valid, ipywidgets.IntProgress, ipywidgets.FloatProgress)
 HOSTILE_TEXT = "<b>9**9**9 &\"'</b> " * 20
-RUBBISH_FILE = {
-    "name": "rubbish.toml",
-    "type": "",
-    "size": 5,
-    "last_modified": 0,
-    "content": memoryview(b"\x00[[=\xff"),
-}
+RUBBISH_FILE = {"name": "x.toml", "type": "", "size": 5, "last_modified": 0, "content": memoryview(b"\x00[[=\xff")}
 
 
 def spread(count):
@@ -131,7 +125,7 @@ class Reader:
     def use_all_together(self, end):
         """All controls at the same end, 0 for the least and -1 for the most, and all buttons there."""
         for control in self.controls:
-            for state in positions(control)[end:][:1]:
+            for state in positions(control)[end:][:1]:  # none of what is disabled by now
                 self.put(control, state)
         for button in self.buttons:
             self.press(button)
@@ -143,14 +137,10 @@ class Reader:
 
     def report(self):
         """What went wrong, and for each panel its controls and those that changed it."""
-        movable = self.controls + self.buttons
-        panels = [
-            {
-                "controls": [name_of(widget) for widget in members(panel) if widget in movable],
-                "changed": sorted(changed),
-            }
-            for panel, changed in zip(self.panels, self.changed, strict=True)
-        ]
+        movable, panels = self.controls + self.buttons, []
+        for panel, changed in zip(self.panels, self.changed, strict=True):
+            controls = [name_of(widget) for widget in members(panel) if widget in movable]
+            panels.append({"controls": controls, "changed": sorted(changed)})
         return {"failures": self.failures, "panels": panels}
 
 

@@ -49,7 +49,7 @@ def test_a_resistor_that_is_not_there_seems_to_read_well(expected):
     assert reads(expected, "resistor open", "shared resistor ohms") == float("inf")
 
 
-def test_points_and_efforts():
+def test_points_efforts_levels_and_samples():
     says("For a name you get ten points, six for one that looks the same in all that you read")
     assert (FULL, HALF_WAY) == (10, 6)
     says("A voltage costs an effort of 1, a reading with the power off and a lead lifted 2 or more, a current 5")
@@ -57,14 +57,8 @@ def test_points_and_efforts():
     assert {each.effort for each in points if each.setting == VOLTS} == {1}
     assert min(each.effort for each in points if each.setting == OHMS) == 2
     assert {each.effort for each in points if each.setting == AMPERES} == {5}
-
-
-def test_levels_go_to_fewer_readings_and_two_faults():
     says("Higher levels allow fewer readings, or hide two faults at once")
     assert {each.faults for each in LEVELS} == {1, 2}
-
-
-def test_some_two_thousand_samples():
     says("some two thousand samples of its parts")
     assert DRAWS == 2000
 
@@ -73,11 +67,8 @@ def test_what_is_never_told_apart_lies_side_by_side():
     says("They lie side by side on the same two points")
     groups = look_alikes(SIGNAL)
     assert ("red LED shorted", "green LED shorted") in groups
-    for names in groups:
-        assert {change["at"] for name in names for changes in catalogue()[name].changes for change in changes} <= {
-            "red lamp",
-            "green lamp",
-        }
+    changes = (each for names in groups for name in names for changes in catalogue()[name].changes for each in changes)
+    assert {each["at"] for each in changes} <= {"red lamp", "green lamp"}
 
 
 def test_the_sum_takes_the_signal_s_own_figures():
@@ -89,13 +80,6 @@ def test_the_sum_takes_the_signal_s_own_figures():
 
 def test_the_cautions_of_the_library_are_all_there():
     assert {each.topic for each in all_cautions()} >= {"current", "resistance", "bare LED", "eye protection"}
-    for words in (
-        "in series",
-        "back into the volts socket",
-        "power on",
-        "Lift one lead",
-        "may burst",
-        "eye protection",
-    ):
+    for words in "in series", "back into the volts socket", "power on", "Lift one lead", "may burst", "eye protection":
         says(words)
     assert re.findall(r"\b\S+ V\b", TEXT) == ["1.9 V"]  # other volts in the prose would need a test of their own

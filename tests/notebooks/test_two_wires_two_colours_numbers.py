@@ -15,17 +15,13 @@ says = says_in("two_wires_two_colours")
 def test_about_two_volts_are_across_the_lit_led_whatever_the_supply_does():
     says("is about 2 V whatever the supply does")
     pair = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
-    for supply in ("4 V", "24 V"):
-        for polarity in (+1, -1):
-            assert pair.operate(supply, ResistorDrive("680 ohm"), polarity).si.led_voltage == pytest.approx(2, abs=0.6)
+    point = pair.operate(["4 V", "24 V"], ResistorDrive("680 ohm"), [[+1], [-1]])
+    assert point.si.led_voltage == pytest.approx(2, abs=0.6)
 
 
-def test_most_leds_are_rated_for_five_volts_in_reverse():
+def test_most_leds_are_rated_for_five_volts_in_reverse_and_twenty_milliamperes():
     says("Most LEDs are rated for 5 V")
     assert {led.si.max_reverse_voltage for led in leds.values()} == {5}
-
-
-def test_twenty_milliamperes_are_the_ceiling_of_a_common_lamp():
     says("20 mA is the ceiling of a common 3 mm LED, not the aim")  # common practice, no source
     usual = [led for name, led in leds.items() if "low-current" not in name]
     assert min(led.si.max_current for led in usual) >= 0.020

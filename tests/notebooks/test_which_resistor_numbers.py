@@ -19,12 +19,9 @@ def band(**more):
     return si, si.current_max - si.current_min, si.worst_max - si.worst_min
 
 
-def test_the_sum_that_no_shop_sells():
+def test_the_sum_that_no_shop_sells_and_the_series():
     says("The sum says 1017 Ω.")
     assert exact_resistance(**WISH).m_as("ohm") == pytest.approx(1017, abs=0.5)
-
-
-def test_the_series():
     says("12 values from one power of ten to the next in E12")
     assert len(preferred_values("E12")) == 12
     says("A finer series comes closer to the wish")
@@ -45,8 +42,7 @@ def test_the_sum():
 def test_five_per_cent():
     says("five per cent in the resistor is about five per cent in the current")
     si, _, _ = band()
-    assert si.current_max / si.current == pytest.approx(1.05, abs=0.005)
-    assert si.current_min / si.current == pytest.approx(0.95, abs=0.005)
+    assert (si.current_max / si.current, si.current_min / si.current) == pytest.approx((1.05, 0.95), abs=0.005)
 
 
 def test_supply_and_led_do_more_than_the_resistor():
@@ -59,40 +55,29 @@ def test_supply_and_led_do_more_than_the_resistor():
 
 def test_a_higher_supply_evens_the_leds_out():
     says("The higher the supply above the LED's drop, the less the LED's spread matters.")
-    shares = []
-    for supply in ("4 V", "6 V", "12 V", "24 V"):
-        si, _, everything = band(supply=supply)
-        shares.append(everything / si.current)
+    bands = [band(supply=supply) for supply in ("4 V", "6 V", "12 V", "24 V")]
+    shares = [everything / si.current for si, _, everything in bands]
     assert shares == sorted(shares, reverse=True)
 
 
 def test_two_together():
     says("Two in series add up. Two in parallel make less than the smaller of them.")
     both = choose_from_drawer(**WISH, drawer=["2.2 kohm", "470 ohm", "1 kohm"], count=5)
-    kinds = {each.arrangement for each in both}
-    assert {"in series", "in parallel"} <= kinds
-    for each in both:
-        if each.arrangement == "in series":
-            assert each.si.resistance == pytest.approx(each.si.first + each.si.second)
-        elif each.arrangement == "in parallel":
-            assert each.si.resistance < min(each.si.first, each.si.second)
+    series, parallel = ([each.si for each in both if each.arrangement == kind] for kind in ("in series", "in parallel"))
+    assert series
+    assert parallel
+    assert [each.resistance for each in series] == pytest.approx([each.first + each.second for each in series])
+    assert all(each.resistance < min(each.first, each.second) for each in parallel)
 
 
-def test_which_one_gets_hotter():
-    says("the resistor on the adapter gets hotter")
-    heat = [(volts - RED.model.voltage_si(10e-3)) * 10e-3 for volts in (9, 12)]
-    assert heat[0] < heat[1]
-
-
-def test_the_rating():
+def test_the_rating_and_the_bands():
     says("a rating of at least twice that heat. This is common practice")  # common practice, no source
     assert USUAL_MARGIN == 2
     choice = choose_resistor(**WISH, supply_tolerance=0.05)
     smaller = max((each.si.power for each in resistor_ratings.values() if each.si.power < choice.si.rating), default=0)
     assert smaller < 2 * choice.si.power <= choice.si.rating
-
-
-def test_how_many_bands():
+    says("the resistor on the adapter gets hotter")
+    assert choice.power > choose_resistor(**WISH | {"supply": "9 V"}, supply_tolerance=0.05).power
     says("Resistors of 5 % and wider show two digits")
     says("of 1 % and 2 %, show three digits and so have five bands")
     assert len(colour_bands("1 kohm", "5 %")) == 4
