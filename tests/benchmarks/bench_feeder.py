@@ -1,4 +1,4 @@
-"""Speed and growth of a feeder tree's solution; run by hand: python tests/benchmarks/bench_feeder.py.
+"""Speed and growth of a feeder tree's solution; run by hand: python -m tests.benchmarks.bench_feeder.
 
 Signals, each an LED of its own figures behind a resistor or a driver, on random trees and on one chain, up to the
 thousand that a board may have; compared with ngspice's time for the same tree where it is installed.
@@ -7,7 +7,6 @@ thousand that a board may have; compared with ngspice's time for the same tree w
 from __future__ import annotations
 
 import shutil
-import subprocess
 import sys
 import tempfile
 import time
@@ -16,9 +15,9 @@ from pathlib import Path
 import numpy as np
 
 from sigcalc.physics.feeder import Feeder, FeederPoint, Loads, lamp_loads, solve_feeders
+from tests.ngspice import operating_point
 
 COUNTS = (10, 100, 1_000)
-COMPARED = (1_000,)
 THERMAL_VOLTAGE = 0.025864925786328755  # k/q times 300.15 K
 IDEALITY = 1.9
 
@@ -69,23 +68,12 @@ def netlist(count: int) -> str:
     return "\n".join([*lines, ".op", ".end", ""])
 
 
-def ngspice_time(program: str, count: int) -> tuple[float, float]:
-    """Time in s of one run for the operating point, and the voltage of the last node."""
+def ngspice_time(text: str, node: str) -> tuple[float, float]:
+    """Time in s of one run for the operating point, its answer's reading included, and the voltage of a node."""
     with tempfile.TemporaryDirectory() as folder:
-        Path(folder, "tree.cir").write_text(netlist(count))
         start = time.perf_counter()
-        subprocess.run(
-            [program, "-b", "-r", "tree.raw", "tree.cir"],
-            cwd=folder,
-            env={"HOME": folder, "SPICE_ASCIIRAWFILE": "1"},
-            check=True,
-            capture_output=True,
-        )
-        taken = time.perf_counter() - start
-        head, body = Path(folder, "tree.raw").read_text().split("Values:\n")
-    names = [line.split()[1] for line in head.split("Variables:\n")[1].splitlines()]
-    values = body.split()[1:]  # the first is the number of the point
-    return taken, float(values[names.index(f"v(n{count})")])
+        volts = operating_point(text, Path(folder))[f"v({node})"]
+        return time.perf_counter() - start, volts
 
 
 def main() -> None:
@@ -105,15 +93,13 @@ def main() -> None:
             steps = f"{point.steps} steps, {each:5.2f} us a signal and step, residual {point.residual:.1e} V"
             write(f"  {count:7} signals {least * 1e3:9.2f} ms, {steps}{growth}\n")
             before = least
-    program = shutil.which("ngspice")
-    if program is None:
+    if shutil.which("ngspice") is None:
         write("ngspice is not installed: not compared\n")
         return
-    for count in COMPARED:
-        least, point = least_time(count, False, False, 3)
-        taken, volts = ngspice_time(program, count)
-        gap = abs(volts - float(point.node_voltage[count]))
-        write(f"ngspice {count:7} signals {taken:7.2f} s, {taken / least:.0f} times as long; {gap:.1e} V apart\n")
+    least, point = least_time(count, False, False, 3)
+    taken, volts = ngspice_time(netlist(count), f"n{count}")
+    gap = abs(volts - float(point.node_voltage[count]))
+    write(f"ngspice {count:7} signals {taken:7.2f} s, {taken / least:.0f} times as long; {gap:.1e} V apart\n")
 
 
 if __name__ == "__main__":

@@ -21,6 +21,7 @@ from typing import Any
 
 import ipywidgets
 import numpy as np
+import tomlkit
 from ipywidgets.widgets import widget_float, widget_selection
 
 from sigcalc import panels
@@ -107,23 +108,19 @@ def every_panel() -> dict[str, Callable[[], Any]]:
 def great_layout(count: int) -> str:
     """A layout file of so many signals in chains of ten, of four plans and some own sections."""
     plans = ("east_home", "north_junction", "tunnel", "yard")
-    lines = [
-        "version = 1",
-        'name = "a great layout"',
-        "",
-        "[supply]",
-        'kind = "adapter"',
-        'part = "12 V regulated"',
-        "",
+    starts = ["supply" if place % 10 == 0 else f"p{place - 1}" for place in range(count)]
+    runs = [
+        {"name": f"run {place}", "start": start, "end": f"p{place}", "wire": "24 AWG", "length": "1 m"}
+        for place, start in enumerate(starts)
     ]
-    for place in range(count):
-        start = "supply" if place % 10 == 0 else f"p{place - 1}"
-        lines += ["[[feeders]]", f'name = "run {place}"', f'start = "{start}"', f'end = "p{place}"']
-        lines += ['wire = "24 AWG"', 'length = "1 m"', ""]
-    for place in range(count):
-        lines += ["[[signals]]", f'name = "signal {place}"', f'at = "p{place}"']
-        lines += [f'plan = "quillhaven_{plans[place % len(plans)]}.toml"', ""]
-    return "\n".join(lines)
+    signals = [
+        {"name": f"signal {place}", "at": f"p{place}", "plan": f"quillhaven_{plans[place % len(plans)]}.toml"}
+        for place in range(count)
+    ]
+    supply = {"kind": "adapter", "part": "12 V regulated"}
+    return tomlkit.dumps(
+        {"version": 1, "name": "a great layout", "supply": supply, "feeders": runs, "signals": signals}
+    )
 
 
 def study_great(count: int) -> None:

@@ -149,13 +149,6 @@ MUTATIONS = [
 ]
 
 
-def copied(to: Path) -> None:
-    """The library and its tests, without what they have cached."""
-    for name in ("sigcalc", "tests"):
-        shutil.copytree(ROOT / name, to / name, ignore=shutil.ignore_patterns("__pycache__"))
-    shutil.copy(ROOT / "pyproject.toml", to)
-
-
 def noticed(folder: Path, mutation: Mutation) -> str:
     """The first test that fails, or "" where all pass."""
     path = folder / mutation.path
@@ -165,14 +158,9 @@ def noticed(folder: Path, mutation: Mutation) -> str:
         sys.exit(f"{mutation.name}: nothing in {mutation.path} was changed")
     path.write_text(after, encoding="utf-8")
     options = ("-x", "-q", "-n", "0", "--no-cov", "-p", "no:cacheprovider", "-rf")
-    run = subprocess.run(
-        [sys.executable, "-m", "pytest", *options, *mutation.tests],
-        cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1"},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
+    command = [sys.executable, "-m", "pytest", *options, *mutation.tests]
+    settings = {**os.environ, "PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1"}
+    run = subprocess.run(command, cwd=folder, env=settings, capture_output=True, text=True, check=False)
     path.write_text(before, encoding="utf-8")
     found = re.search(r"^FAILED (.+?)(?: - |$)", run.stdout, re.MULTILINE)
     if not found and run.returncode:
@@ -185,7 +173,9 @@ def main() -> None:
     chosen = [each for each in MUTATIONS if all(word in each.name for word in sys.argv[1:])]
     survived = 0
     with tempfile.TemporaryDirectory() as made:
-        copied(Path(made))
+        for name in ("sigcalc", "tests"):
+            shutil.copytree(ROOT / name, Path(made, name), ignore=shutil.ignore_patterns("__pycache__"))
+        shutil.copy(ROOT / "pyproject.toml", made)
         for each in chosen:
             test = noticed(Path(made), each)
             survived += not test

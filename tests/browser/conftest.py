@@ -8,7 +8,7 @@ import nbformat
 import pytest
 from playwright.sync_api import sync_playwright
 
-from tests.browser.lab import CHROMIUM_FLAGS, JupyterLab, LessonPage
+from tests.browser.lab import CHROMIUM_FLAGS, LessonPage, started
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
@@ -27,10 +27,9 @@ def jupyterlab(chromium_path, tmp_path_factory):  # noqa: ARG001 no browser, no 
     """A running JupyterLab whose folder `notebooks` is a copy, so that saving touches nothing of the project."""
     home = tmp_path_factory.mktemp("jupyterlab")
     (home / "root").mkdir()
-    if NOTEBOOKS.exists():
-        ours = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans")
-        shutil.copytree(NOTEBOOKS, home / "root" / "notebooks", ignore=ours)
-    with JupyterLab(home) as server:
+    ours = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans")
+    shutil.copytree(NOTEBOOKS, home / "root" / "notebooks", ignore=ours)
+    with started(home) as server:
         yield server
 
 
@@ -51,16 +50,13 @@ def chromium(chromium_path):
 @pytest.fixture
 def open_lesson(jupyterlab, chromium):
     """Opens a notebook of the folder `notebooks` in a new browser profile: `open_lesson("start_here.ipynb")`."""
-    contexts = []
+    with ExitStack() as stack:
 
-    def open_lesson(name) -> LessonPage:
-        context = chromium.new_context(viewport={"width": 1366, "height": 768}, accept_downloads=True)
-        contexts.append(context)
-        return LessonPage(context.new_page(), jupyterlab.url, name)
+        def open_lesson(name) -> LessonPage:
+            profile = chromium.new_context(viewport={"width": 1366, "height": 768}, accept_downloads=True)
+            return LessonPage(stack.enter_context(profile).new_page(), jupyterlab.url, name)
 
-    yield open_lesson
-    for context in contexts:
-        context.close()
+        yield open_lesson
 
 
 @pytest.fixture
@@ -69,10 +65,8 @@ def write_lesson(jupyterlab):
 
     def write_lesson(name, *cells):
         kernel = {"name": "python3", "display_name": "Python 3 (ipykernel)", "language": "python"}
-        notebook = nbformat.v4.new_notebook(
-            cells=[nbformat.v4.new_code_cell(cell) for cell in cells], metadata={"kernelspec": kernel}
-        )
-        jupyterlab.notebooks.mkdir(exist_ok=True)
+        code = [nbformat.v4.new_code_cell(cell) for cell in cells]
+        notebook = nbformat.v4.new_notebook(cells=code, metadata={"kernelspec": kernel})
         nbformat.write(notebook, jupyterlab.notebooks / name)
 
     return write_lesson

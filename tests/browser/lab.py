@@ -7,96 +7,65 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import NamedTuple
 
 from playwright.sync_api import Locator, Page, expect
 
-# As root Chromium needs --no-sandbox; the others keep it from looking for hosts that a closed network lacks.
-CHROMIUM_FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-SIZES = ((1366, 768), (1280, 720))
-SCREENSHOTS = "SIGCALC_SCREENSHOTS"
+# Beside playwright's own flags, which keep Chromium's sandbox out of root's way and background traffic away.
+CHROMIUM_FLAGS = ["--disable-gpu", "--disable-quic", "--disable-sync"]
 PATIENCE = 20_000  # milliseconds; a busy machine with two cores may be slow
 START = 60  # seconds
 
 
-class JupyterLab:
+class JupyterLab(NamedTuple):
+    """A running JupyterLab: its address, and its folder of notebooks."""
+
+    url: str
+    notebooks: Path
+
+
+@contextmanager
+def started(home: Path) -> Iterator[JupyterLab]:
     """JupyterLab started as README says, but on a free port, without a token, and with settings of its own."""
-
-    def __init__(self, home: Path):
-        self._home = home
-        self.notebooks = home / "root" / "notebooks"
-        self.url = ""
-        self._socket_directory = None
-
-    def __enter__(self):
-        config = self._home / "config"
-        config.mkdir()
-        # Root needs leave to start it; a reader is not root, so README does not say so.
-        (config / "jupyter_server_config.json").write_text(json.dumps({"ServerApp": {"allow_root": True}}))
-        environment = os.environ | {
-            "JUPYTER_CONFIG_PATH": str(config),
-            "JUPYTER_CONFIG_DIR": str(self._home / "own"),
-            "JUPYTER_RUNTIME_DIR": str(self._home / "runtime"),
-            "JUPYTER_PREFER_ENV_PATH": "1",
-        }
-        self._log = (self._home / "log.txt").open("w", encoding="utf-8")
-        self._process = subprocess.Popen(
-            [
-                *(sys.executable, "-m", "jupyterlab", "--no-browser"),
-                "--LabApp.default_url=/lab/tree/notebooks/start_here.ipynb",
-                "--ServerApp.ip=127.0.0.1",
-                "--ServerApp.port=0",
-                "--IdentityProvider.token=",
-                *self._sockets(),
-                f"--ServerApp.root_dir={self._home / 'root'}",
-            ],
-            cwd=self._home / "root",
-            env=environment,
-            stdin=subprocess.DEVNULL,
-            stdout=self._log,
-            stderr=subprocess.STDOUT,
-        )
-        self.url = self._wait_for_url().rstrip("/")
-        return self
-
-    def _sockets(self) -> list[str]:
-        """Sockets for the kernels: a port is picked, freed and only then taken, and another test may be quicker."""
-        if sys.platform == "win32":
-            return []
-        # A socket's path may have some hundred letters, so it is not in the tests' own deep directory.
-        self._socket_directory = tempfile.TemporaryDirectory()
-        return ["--KernelManager.transport=ipc", f"--KernelManager.ip={Path(self._socket_directory.name) / 'kernel'}"]
-
-    def _wait_for_url(self) -> str:
-        """The address, which the server writes to a file once it listens."""
-        info = self._home / "runtime" / f"jpserver-{self._process.pid}.json"
-        for _ in range(10 * START):
-            if self._process.poll() is not None:
-                break
-            if info.exists() and (text := info.read_text(encoding="utf-8")):
-                return json.loads(text)["url"]
-            time.sleep(0.1)
-        self.__exit__()
-        raise RuntimeError("JupyterLab did not start:\n" + (self._home / "log.txt").read_text(encoding="utf-8"))
-
-    def __exit__(self, *_):
-        self._process.terminate()
+    config, root = home / "config", home / "root"
+    config.mkdir()
+    # Root needs leave to start it; a reader is not root, so README does not say so.
+    (config / "jupyter_server_config.json").write_text(json.dumps({"ServerApp": {"allow_root": True}}))
+    environment = os.environ | {"JUPYTER_CONFIG_PATH": str(config), "JUPYTER_PREFER_ENV_PATH": "1"}
+    environment |= {"JUPYTER_CONFIG_DIR": str(home / "own"), "JUPYTER_RUNTIME_DIR": str(home / "runtime")}
+    command = [sys.executable, "-m", "jupyterlab", "--no-browser", f"--ServerApp.root_dir={root}"]
+    command += ["--LabApp.default_url=/lab/tree/notebooks/start_here.ipynb", "--IdentityProvider.token="]
+    command += ["--ServerApp.ip=127.0.0.1", "--ServerApp.port=0"]
+    # A socket's path may have some hundred letters, so it is not in the tests' own deep directory.
+    with (home / "log.txt").open("w", encoding="utf-8") as log, tempfile.TemporaryDirectory() as sockets:
+        if sys.platform != "win32":  # a port is picked, freed and only then taken, and another test may be quicker
+            command += ["--KernelManager.transport=ipc", f"--KernelManager.ip={Path(sockets) / 'kernel'}"]
+        pipes = {"stdin": subprocess.DEVNULL, "stdout": log, "stderr": subprocess.STDOUT}
+        process = subprocess.Popen(command, cwd=root, env=environment, **pipes)
         try:
-            self._process.wait(timeout=20)
-        except subprocess.TimeoutExpired:
-            self._process.kill()
-            self._process.wait()
-        self._log.close()
-        if self._socket_directory is not None:
-            self._socket_directory.cleanup()
+            yield JupyterLab(_address(home, process), root / "notebooks")
+        finally:
+            process.terminate()
+            try:
+                process.wait(timeout=20)
+            except subprocess.TimeoutExpired:
+                process.kill()
+                process.wait()
+
+
+def _address(home: Path, process: subprocess.Popen) -> str:
+    """What the server writes to a file once it listens."""
+    info = home / "runtime" / f"jpserver-{process.pid}.json"
+    for _ in range(10 * START):
+        if process.poll() is not None:
+            break
+        if info.exists() and (text := info.read_text(encoding="utf-8")):
+            return json.loads(text)["url"].rstrip("/")
+        time.sleep(0.1)
+    raise RuntimeError("JupyterLab did not start:\n" + (home / "log.txt").read_text(encoding="utf-8"))
 
 
 class LessonPage:
@@ -137,12 +106,6 @@ class LessonPage:
         row = self.page.locator(".widget-slider", has=self.page.get_by_text(name, exact=True))
         return row.locator(".noUi-handle")
 
-    def press(self, control: Locator, *keys: str):
-        """Put the focus on a control and press keys: `press(slider, "ArrowRight", "End")`."""
-        control.scroll_into_view_if_needed()
-        for key in keys:
-            control.press(key)
-
     def type_into(self, name: str, text: str):
         """Replace the text of the field with this accessible name, and leave the field."""
         field = self.page.get_by_label(name, exact=True)
@@ -162,13 +125,3 @@ class LessonPage:
         log = self.page.locator(".jp-LogConsoleStatusItem")
         counts = [int(count) for item in log.all_inner_texts() for count in re.findall(r"\d+", item)]
         return sum(counts) + self._errors.count()
-
-    def screenshots(self, name: str):
-        """Pictures of the page at the projector's sizes, into the folder that SIGCALC_SCREENSHOTS names, if it does."""
-        folder = os.environ.get(SCREENSHOTS)
-        if not folder:
-            return
-        Path(folder).mkdir(parents=True, exist_ok=True)
-        for width, height in SIZES:
-            self.page.set_viewport_size({"width": width, "height": height})
-            self.page.screenshot(path=Path(folder) / f"{name}_{width}x{height}.png")

@@ -5,21 +5,16 @@ import re
 VIEW = ".sigcalc-panel .sigcalc-view"
 
 
-def test_keys_move_the_slider_and_the_sentence_follows(open_lesson):
+def test_the_sentence_follows_the_keys_and_rubbish_in_the_number_box_is_refused_until_a_number_comes(open_lesson):
     lesson = open_lesson("start_here.ipynb")
     lesson.run_all()
     lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))
     before = lesson.text(VIEW)
-    lesson.press(lesson.slider("supply (V)"), "ArrowRight", "ArrowRight")
+    for _ in range(2):
+        lesson.slider("supply (V)").press("ArrowRight")
     lesson.page.wait_for_function("before => document.querySelector('.sigcalc-view').innerText !== before", arg=before)
     lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))
-    lesson.screenshots("start_here")
-    assert lesson.error_count() == 0
 
-
-def test_rubbish_in_the_number_box_is_refused_and_a_number_brings_the_picture_back(open_lesson):
-    lesson = open_lesson("start_here.ipynb")
-    lesson.run_all()
     lesson.type_into("supply (V)", "9,500")
     lesson.expect_text(".sigcalc-panel [role=alert]", "9.500")
     assert lesson.page.locator(f"{VIEW} svg").count() == 0

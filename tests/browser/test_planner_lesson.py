@@ -14,7 +14,7 @@ def test_a_broken_field_says_what_is_wrong_and_mending_it_brings_the_plan_back(o
     planner.get_by_text("Current and resistor", exact=True).click()
     lesson.type_into("current", "8 ma")
     lesson.expect_text(ALERT, re.compile(r'Current and resistor, current needs .*type "8 mA"'))
-    lesson.screenshots("planner_fault")
+
     lesson.type_into("current", "3 mA")
     lesson.expect_text(HEADLINE, "Resistor, shared")
     lesson.expect_text(".sigcalc-planner figcaption", re.compile(r"Red is lit with \d"))
@@ -25,5 +25,5 @@ def test_a_broken_field_says_what_is_wrong_and_mending_it_brings_the_plan_back(o
     planner.get_by_role("button", name="Save plan").click()
     lesson.expect_text(".sigcalc-planner", "Saved my_plans/my_signal.toml")
     assert "3 mA" in (jupyterlab.notebooks / "my_plans" / "my_signal.toml").read_text(encoding="utf-8")
-    lesson.screenshots("planner")
+
     assert lesson.error_count() == 0
