@@ -1,6 +1,5 @@
 """Pictures of batteries and adapters: what is drawn stands where the library says, and the words say the same."""
 
-import math
 import re
 
 import numpy as np
@@ -23,48 +22,43 @@ from sigcalc.views.style import LARGE
 from tests.views.samples import RELAY, costs, run
 from tests.views.svg import spans, words
 
-
-@pytest.fixture(scope="module")
-def curve():
-    return RunTimeCurve()
+CURVE, CHART, BY_HAND = RunTimeCurve(), BreakEvenChart(), run()
+NEEDS = {"relay": RELAY, "standby": "5 mA", "timer_voltage": "4.5 V"}
 
 
-@pytest.fixture(scope="module")
-def by_hand():
-    return run()
+def datum(line):
+    """The one point of a line."""
+    ((x,), (y,)) = line.get_data()
+    return x, y
 
 
-def test_ring_cross_and_bar_are_the_run_s(curve, by_hand):
-    picture = curve.picture(by_hand, "resistor")
-    ((hour,), (light,)) = curve.lines["half"].get_data()
-    assert (hour, light) == (pytest.approx(by_hand.when_light(0.5)[1].m_as("h")), 50)
-    hours, lights = curve.lines["light"].get_data()
+def test_ring_cross_bar_and_band_are_the_run_s():
+    picture, lines = CURVE.picture(BY_HAND, "resistor"), CURVE.lines
+    hour = BY_HAND.when_light(0.5)[1].m_as("h")
+    assert datum(lines["half"]) == (pytest.approx(hour), 50)
+    hours, lights = lines["light"].get_data()
     before = lights > 45  # the line's last stroke, straight down, left out
     assert np.interp(-50.0, -lights[before], hours[before]) == pytest.approx(hour, rel=1e-3)
-    ((end,), (last,)) = curve.lines["end"].get_data()
-    assert (end, last) == pytest.approx((by_hand.hours.m_as("h"), 100 * by_hand.curve.light[-1]))
+    end = BY_HAND.hours.m_as("h")
+    assert datum(lines["end"]) == pytest.approx((end, 100 * BY_HAND.curve.light[-1]))
     assert (hours[-1], lights[-1]) == (pytest.approx(end), 0.0)  # empty: nothing is left
-    low, high = curve.lines["bar"].get_xdata()
-    assert (low, high) == (by_hand.hours_min.m_as("h"), by_hand.hours_max.m_as("h"))
-    assert curve.axes.get_xlim()[1] > high
+    low, high = lines["bar"].get_xdata()
+    assert (low, high) == (BY_HAND.hours_min.m_as("h"), BY_HAND.hours_max.m_as("h"))
+    assert CURVE.axes.get_xlim()[1] > high
     assert {"fails: 41 h", "the eye notices: 37 h", "half the light", "resistor"} <= set(words(picture))
-    curve.picture(run("6 x AA alkaline"), "resistor", run(), "driver")
-    alone = run_time_picture(by_hand, LARGE)
-    assert alone == curve.picture(by_hand, "with a resistor", size=LARGE)  # nothing is left of the one before
-    assert "with a resistor" in words(alone)
-
-
-def test_the_band_holds_every_corner(curve, by_hand):
-    curve.picture(by_hand, "resistor")
-    half = len(curve.shades["band"].get_xy()) // 2
-    corners = curve.shades["band"].get_xy()[: 2 * half]
-    hours, low, high = corners[:half, 0], corners[:half, 1], corners[half:][::-1, 1]
-    assert (corners[half:][::-1, 0] == hours).all()
-    for time, light in zip(by_hand.spread.time, by_hand.spread.light, strict=True):
+    half = len(CURVE.shades["band"].get_xy()) // 2
+    upper, lower = np.split(CURVE.shades["band"].get_xy()[: 2 * half], 2)
+    hours, low, high = upper[:, 0], upper[:, 1], lower[::-1, 1]
+    assert (lower[::-1, 0] == hours).all()
+    for time, light in zip(BY_HAND.spread.time, BY_HAND.spread.light, strict=True):  # each corner is within
         inside = hours * 3600 <= time[-1]
         values = 100 * np.interp(hours[inside] * 3600, time, light)
-        assert (values >= low[inside] - 1e-9).all()
-        assert (values <= high[inside] + 1e-9).all()
+        assert ((values >= low[inside] - 1e-9) & (values <= high[inside] + 1e-9)).all()
+
+
+def test_nothing_is_left_of_the_picture_before():
+    CURVE.picture(run("6 x AA alkaline"), "resistor", run(), "driver")
+    assert run_time_picture(BY_HAND, LARGE) == CURVE.picture(BY_HAND, "with a resistor", size=LARGE)
 
 
 @pytest.mark.parametrize(
@@ -78,17 +72,17 @@ def test_the_band_holds_every_corner(curve, by_hand):
     ],
 )
 def test_the_sentence_of_a_run(load, said):
-    assert said in run_sentence(run(**load))
-    assert "inf" not in run_sentence(run(**load))
+    sentence = run_sentence(run(**load))
+    assert said in sentence
+    assert "inf" not in sentence
 
 
 def test_the_voltage_against_what_relay_and_timer_need():
-    view, result = RunVoltage(), run(relay=RELAY, standby="5 mA", timer_voltage="4.5 V")
+    view, result = RunVoltage(), run(**NEEDS)
     picture = view.picture(result)
     # 75 % of 9 V: Omron G5V-2-H1 data sheet
     assert view.lines["relay"].get_ydata()[0] == pytest.approx(6.75)
-    ((hour,), (volts,)) = view.lines["end"].get_data()
-    assert (hour, volts) == (pytest.approx(result.hours.m_as("h")), pytest.approx(6.75, abs=0.01))
+    assert datum(view.lines["end"]) == (pytest.approx(result.hours.m_as("h")), pytest.approx(6.75, abs=0.01))
     needs = "relay pulls in from 6.75 V", "timer board needs 4.5 V"
     assert {"fails at 6.75 V", "battery", *needs} <= set(words(picture))
     volts = result.curve.si.voltage
@@ -98,12 +92,15 @@ def test_the_voltage_against_what_relay_and_timer_need():
 
 
 def test_the_parts_of_the_charge_follow_each_other():
-    result = run(relay=RELAY, standby="5 mA", timer_voltage="4.5 V", energised=0.2)
+    result = run(**NEEDS, energised=0.2)
     picture, si, end = charge_shares(result), result.si, 130.0
-    names = ("the lamp", "the timer board and the drive", "the relay's coil")
-    charges = (si.lamp_charge, si.standby_charge, si.coil_charge)
-    assert sum(charges) == pytest.approx(si.used, rel=2e-3)
-    for name, charge in zip(names, charges, strict=True):
+    charges = {
+        "the lamp": si.lamp_charge,
+        "the timer board and the drive": si.standby_charge,
+        "the relay's coil": si.coil_charge,
+    }
+    assert sum(charges.values()) == pytest.approx(si.used, rel=2e-3)
+    for name, charge in charges.items():
         ((left, right),) = spans(picture, name)
         assert (left, right) == pytest.approx((end, end + 220 * charge / si.used), abs=0.1)
         end = right
@@ -121,7 +118,7 @@ def test_line_point_and_band_of_an_adapter(name, share):
     assert ("hatched: ripple" in said) == (adapter.ripple > 0)
     loads, volts = adapter_line.lines["line"].get_data()
     assert volts[-1] == pytest.approx(adapter.si.voltage, rel=0.025)
-    ((load,), (given,)) = adapter_line.lines["point"].get_data()
+    load, given = datum(adapter_line.lines["point"])
     assert given == pytest.approx(np.interp(load, loads, volts))
     low, high = adapter_line.lines["bar"].get_ydata()
     assert (low, high) == (at.si.voltage_min, at.si.voltage_max)
@@ -133,40 +130,32 @@ def test_line_point_and_band_of_an_adapter(name, share):
     assert min(band[at_full, 1]) - min(ripple[at_full, 1]) == pytest.approx(adapter.ripple * adapter.si.voltage / 2)
 
 
-@pytest.fixture(scope="module")
-def chart():
-    return BreakEvenChart()
-
-
-def test_the_costs_meet_in_the_ring(chart):
+def test_the_costs_meet_in_the_ring():
     result, *given = costs(5.0, 15.0)
-    picture = chart.picture(result, *given)
-    ((evening,), (height,)) = chart.lines["ring"].get_data()
+    picture, lines = CHART.picture(result, *given), CHART.lines
+    evening, height = datum(lines["ring"])
     assert evening == result.evening == 16
-    batteries, adapter = (np.interp(evening, *chart.lines[name].get_data()) for name in ("batteries", "adapter"))
+    batteries, adapter = (np.interp(evening, *lines[name].get_data()) for name in ("batteries", "adapter"))
     assert height == pytest.approx(adapter)
     assert batteries == pytest.approx(adapter, abs=result.battery_per_evening)  # the evening is a whole one
-    assert list(chart.lines["ends"].get_xdata()) == [result.evening_min, result.evening_max]
+    assert list(lines["ends"].get_xdata()) == [result.evening_min, result.evening_max]
     assert {"evening 16", "batteries", "adapter"} <= set(words(picture))
-    assert picture.sentence.startswith("An evening costs 1.00 in batteries and 0.005 in mains energy.")
-    result, *given = costs(1.0, 15.0, uses=500)
-    picture = chart.picture(result, *given)
-    assert math.isinf(result.evening)
-    assert picture.sentence.endswith("At these prices the adapter never pays for itself.")
-    assert len(chart.lines["ring"].get_xdata()) == 0
-    assert "inf" not in picture.html()
+    assert "An evening costs 1.00 in batteries and 0.005 in mains energy." in picture.sentence
+    never = CHART.picture(*costs(1.0, 15.0, uses=500))
+    assert never.sentence.endswith("At these prices the adapter never pays for itself.")
+    assert len(lines["ring"].get_xdata()) == 0
+    assert "inf" not in never.html()
 
 
-def test_a_band_that_leaves_the_sheet_has_no_end_there(chart):
+def test_a_band_that_leaves_the_sheet_has_no_end_there():
     result, *given = costs(0.05, 5.0, evenings=(0.5, 2.0, 40.0))
-    chart.picture(result, *given)
-    right = chart.axes.get_xlim()[1]
-    assert result.evening_max > right
-    assert list(chart.lines["ends"].get_xdata()) == [result.evening_min]
-    assert chart.lines["bar"].get_xdata()[1] == right
+    CHART.picture(result, *given)
+    right = CHART.axes.get_xlim()[1]
+    assert result.evening_max > right == CHART.lines["bar"].get_xdata()[1]
+    assert list(CHART.lines["ends"].get_xdata()) == [result.evening_min]
     for prices in ((0.0, 15.0), (50.0, 0.0), (0.0, 0.0)):
-        chart.picture(*costs(*prices))
-        assert (chart.shades["band"].get_xy() <= (chart.axes.get_xlim()[1], chart.axes.get_ylim()[1])).all()
+        CHART.picture(*costs(*prices))
+        assert (CHART.shades["band"].get_xy() <= (CHART.axes.get_xlim()[1], CHART.axes.get_ylim()[1])).all()
 
 
 def test_money():

@@ -1,6 +1,7 @@
 """The build sheet: whole, escaped, legible without colour, and on few pages of A4 or Letter."""
 
 import html
+import itertools
 import re
 import shutil
 import subprocess
@@ -24,31 +25,24 @@ from sigcalc.views.sheet import (
 from tests.plan.plans import QUILLHAVEN, plans
 from tests.views.svg import words
 
-LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
 OWN = {
     "points": [["1.72 V", "1 mA"], ["1.79 V", "3 mA"], ["1.86 V", "8 mA"], ["1.92 V", "15 mA"]],
     "max_current": "20 mA",
 }
 # as much as one sheet ever holds: two resistors of the drawer, one in each branch, diodes, a long name
+WIRED = {"form": "shared and extra", "extra_red": "120 ohm", "extra_green": "220 ohm"}
 LARGEST = Plan(
     name="Quillhaven yard throat, northern departure signal number fourteen, platform 3",
     red=OWN,
     green=OWN,
     supply={"kind": "battery", "part": "6 x AA alkaline"},
     drive={"current": "8 mA", "drawer": ["100 ohm", "330 ohm", "470 ohm"]},
-    wiring={
-        "form": "shared and extra",
-        "series_diodes": True,
-        "reversing": "relay",
-        "extra_red": "120 ohm",
-        "extra_green": "220 ohm",
-    },
+    wiring=WIRED | {"series_diodes": True, "reversing": "relay"},
 )
-TRAP = Plan(**LAMPS, wiring={"form": "one in each branch"})
-DRIVER = Plan(**LAMPS, drive={"kind": "constant current"})
-EXAMPLES = {"usual": Plan(), "trap": TRAP, "driver": DRIVER, "largest": LARGEST} | {
-    path.stem: Plan.load(path) for path in QUILLHAVEN
-}
+TRAP = Plan(red={"part": "red alingap 3 mm"}, green={"part": "green gap 3 mm"}, wiring={"form": "one in each branch"})
+DRIVER = Plan(drive={"kind": "constant current"})
+EXAMPLES = {"usual": Plan(), "trap": TRAP, "driver": DRIVER, "largest": LARGEST}
+EXAMPLES |= {path.stem: Plan.load(path) for path in QUILLHAVEN}
 VOID = {"meta", "br", "col", "img", "hr", "input", "link"}
 
 
@@ -95,67 +89,67 @@ def pages():
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
-class TestEverySheet:
-    def test_it_is_whole_and_asks_nothing_from_outside(self, pages, name):
-        page = Page(pages[name])
-        assert pages[name].startswith("<!DOCTYPE html>")
-        assert page.tags.count("h1") == 1
-        assert {("html", "lang", "en"), ("meta", "charset", "utf-8")} <= set(page.attributes)
-        assert not {"script", "link", "iframe", "img", "object", "embed", "image", "a", "form"} & set(page.tags)
-        assert not re.search(r"@import|url\(|javascript:", pages[name])
-        addresses = {value for _, _, value in page.attributes if value and "://" in value}
-        assert addresses <= {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
-        assert not [name for _, name, _ in page.attributes if name.startswith("on") or name in ("src", "href")]
+def test_each_is_whole_and_asks_nothing_from_outside(pages, name):
+    page = Page(pages[name])
+    assert pages[name].startswith("<!DOCTYPE html>")
+    assert page.tags.count("h1") == 1
+    assert {("html", "lang", "en"), ("meta", "charset", "utf-8")} <= set(page.attributes)
+    assert not {"script", "link", "iframe", "img", "object", "embed", "image", "a", "form"} & set(page.tags)
+    assert not re.search(r"@import|url\(|javascript:", pages[name])
+    addresses = {value for _, _, value in page.attributes if value and "://" in value}
+    assert addresses <= {"http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"}
+    assert not [name for _, name, _ in page.attributes if name.startswith("on") or name in ("src", "href")]
+    ids = [value for _, attribute, value in page.attributes if attribute == "id"]
+    labelled = {value for *where, value in page.attributes if where == ["section", "aria-labelledby"]}
+    assert len(ids) == len(set(ids))
+    assert labelled <= set(ids)
+    wanted = {"circuit", "parts", "cautions", "cut", "steps", "readings", "figures", "fine", "assumptions"}
+    grave = {"findings"} if EXAMPLES[name].study().grade != "fine" else set()
+    assert labelled == wanted | grave | ({"trigger"} if EXAMPLES[name].trigger else set())
 
-        ids = [value for _, attribute, value in page.attributes if attribute == "id"]
-        labelled = {value for *where, value in page.attributes if where == ["section", "aria-labelledby"]}
-        assert len(ids) == len(set(ids))
-        assert labelled <= set(ids)
-        wanted = {"circuit", "parts", "cautions", "cut", "steps", "readings", "figures", "fine", "assumptions"}
-        grave = {"findings"} if EXAMPLES[name].study().grade != "fine" else set()
-        assert labelled == wanted | grave | ({"trigger"} if EXAMPLES[name].trigger else set())
 
-    def test_every_picture_and_everything_of_the_study_is_on_it(self, pages, name):
-        page, study = Page(pages[name]), EXAMPLES[name].study()
-        named = [value for *where, value in page.attributes if where == ["svg", "aria-label"]]
-        values = {line.bands for line in study.parts if line.bands}
-        pictures = [*passing_pictures(study), *board_pictures(study), mast_of(study)]
-        pictures += [circuit_picture(study, lamp) for lamp in ("red", "green")]
-        assert len(pictures) == (6 if study.plan.trigger else 3)
-        assert {each.sentence for each in pictures} <= set(named)
-        assert len(named) == page.tags.count("svg") == len(values) + len(pictures)
-        assert all(any(f"the bands are {', '.join(bands)}" in each for each in named) for bands in values)
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_picture_and_everything_of_the_study_is_on_it(pages, name):
+    page, study = Page(pages[name]), EXAMPLES[name].study()
+    named = [value for *where, value in page.attributes if where == ["svg", "aria-label"]]
+    values = {line.bands for line in study.parts if line.bands}
+    pictures = [*passing_pictures(study), *board_pictures(study), mast_of(study)]
+    pictures += [circuit_picture(study, lamp) for lamp in ("red", "green")]
+    assert len(pictures) == (6 if study.plan.trigger else 3)
+    assert {each.sentence for each in pictures} <= set(named)
+    assert len(named) == page.tags.count("svg") == len(values) + len(pictures)
+    assert all(any(f"the bands are {', '.join(bands)}" in each for each in named) for bands in values)
 
-        text = page.text.replace("\u00a0", " ")
-        said = [study.plan.name, study.plan.scale, study.plan.supply.name, GRADE_SENTENCES[study.grade]]
-        said += [each for step in study.steps for each in (step.text, step.caution)]
-        said += [each for line in study.parts for each in (f"{line.count} × {line.part}", line.detail, line.note)]
-        said += [each for cut in study.cuts for each in (cut.what, cut.colour, cut.wire)]
-        said += [each for pair in study.drills for each in pair]
-        test = study.bench_test
-        said += [each for reading in test.before for each in (reading.name, reading.shown)]
-        said += [each for one in test.readings for each in (one.base, one.where, one.setting, one.shown)]
-        said += [*test.notes, *(each.text for each in test.cautions)]
-        said += [each for finding in study.findings for each in (finding.topic, finding.reason, finding.remedy)]
-        said += [*study.assumptions, *(each.text for each in study.cautions)]
-        assert [each for each in said if normal(each) not in text] == []
+    text, test = page.text.replace("\u00a0", " "), study.bench_test
+    said = [study.plan.name, study.plan.scale, study.plan.supply.name, *test.notes, *study.assumptions]
+    said += [f"{line.count} × {line.part}" for line in study.parts]
+    said += [each.text for each in (*test.cautions, *study.cautions)] + list(itertools.chain(*study.drills))
+    for things, *fields in (
+        (study.steps, "text", "caution"),
+        (study.parts, "detail", "note"),
+        (study.cuts, "what", "colour", "wire"),
+        (test.before, "name", "shown"),
+        (test.readings, "base", "where", "setting", "shown"),
+        (study.findings, "topic", "reason", "remedy"),
+    ):
+        said += [getattr(each, field) for each in things for field in fields]
+    assert [each for each in said if normal(each) not in text] == []
 
-        # grades are told without colour
-        assert f"{MARKS[study.grade]} {GRADE_SENTENCES[study.grade]}" in text
-        for finding in study.findings:
-            assert f"{MARKS[finding.grade]} {finding.grade}: {normal(finding.topic)}." in text
-            if finding.grade != "fine":  # what speaks against building comes before all else
-                assert text.index(normal(finding.reason)) < text.index("The circuit")
-        style = pages[name].split("</style>")[0]
-        assert not re.search(r"#(?!000|fff|555)[0-9a-f]{3}", style)  # black, white and one grey line
+    # grades are told without colour
+    assert f"{MARKS[study.grade]} {GRADE_SENTENCES[study.grade]}" in text
+    for finding in study.findings:
+        assert f"{MARKS[finding.grade]} {finding.grade}: {normal(finding.topic)}." in text
+        if finding.grade != "fine":  # what speaks against building comes before all else
+            assert text.index(normal(finding.reason)) < text.index("The circuit")
+    style = pages[name].split("</style>")[0]
+    assert not re.search(r"#(?!000|fff|555)[0-9a-f]{3}", style)  # black, white and one grey line
 
 
 @pytest.mark.parametrize(
     "name",
     [
-        "\"><img src=x onerror='alert(1)'><script>",
-        "</title></style></svg><h1>",
-        "{{ 7*7 }}{% raw %}${7*7} &lt;b&gt; &amp; a\u00a0b 信号 é",
+        "</title></style></svg>\"><img src=x onerror='alert(1)'><script>",
+        "{{ 7*7 }}{% raw %}${7*7} &lt;b&gt; a\u00a0b 信号 é",
     ],
 )
 def test_a_stranger_s_name_is_only_text(name):
@@ -206,16 +200,13 @@ def test_a_lamp_that_does_not_survive_is_drawn_dark_in_the_front_view():
 
 def section(study, name):
     """A section of a study's sheet; "" where it has none."""
-    found = re.search(
-        rf'<section aria-labelledby="{name}">.*?</section>', build_sheet(study).replace("\xa0", " "), re.S
-    )
-    return found[0] if found else ""
+    sheet = build_sheet(study).replace("\xa0", " ")
+    return "".join(re.findall(rf'<section aria-labelledby="{name}">.*?</section>', sheet, re.S))
 
 
 def test_run_and_charge_of_the_evening_are_on_the_sheet():
     evening = {"relay": "9 V two-pole sensitive", "standby": "6 mA"}
-    battery = {"kind": "battery", "part": "9 V alkaline"}
-    study = Plan(supply=battery, evening=evening, wiring={"reversing": "relay"}).study()
+    study = Plan(supply={"kind": "battery"}, evening=evening, wiring={"reversing": "relay"}).study()
     part = section(study, "evening")
     assert all(band.text in part for band in study.evening.figures.values())
     assert "3 h an evening, one in 7 days; red for 50 % of the time; relay 9 V two-pole sensitive" in part
@@ -256,9 +247,8 @@ def test_each_reading_is_in_one_row_and_the_power_changes_once(tested):
     rows = [(base, row) for stage in page["stages"].values() for base, row in stage.items()]
     assert len({base for base, _ in rows}) == len(rows)
     assert sorted(each.name for _, row in rows for each in row) == sorted(each.name for each in test.readings)
-    for base, row in rows:
-        assert {each.base for each in row} == {base}
-        assert len({(each.where, each.setting) for each in row}) == 1
+    assert all(len({(each.where, each.setting) for each in row}) == 1 for base, row in rows)
+    assert all(each.base == base for base, row in rows for each in row)
     alone, on, off, current = page["stages"]
     assert [on, off, current] == ["with the power on", "with the power off", "the current, last of all"]
     for stage, wanted in ((off, {"ohms", "diode test"}), (current, {"DC milliamperes"})):
@@ -335,14 +325,7 @@ def browse(tmp_path_factory):
 
 @pytest.mark.parametrize(
     ("name", "paper", "most"),
-    [
-        ("usual", "A4", 4),
-        ("driver", "letter", 4),
-        ("quillhaven_yard", "A4", 5),
-        ("trap", "letter", 5),
-        ("largest", "A4", 5),
-        ("largest", "letter", 5),
-    ],
+    [("driver", "letter", 4), ("quillhaven_yard", "A4", 5), ("largest", "A4", 5), ("largest", "letter", 5)],
 )
 def test_it_is_printed_on_few_pages(browse, pages, tmp_path, name, paper, most):
     page = pages[name].replace("@page {", f"@page {{ size: {paper};")
