@@ -1,7 +1,7 @@
 """The circuit diagram: plus and minus, the lit lamp, the way of the current."""
 
-import itertools
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -47,19 +47,18 @@ def net(picture):
         if element.get("class").split()[0] in ("leads", "cross", "wire", "switch"):  # but not the levers' link
             lines += corners(each for each in element if "dasharray" not in each.get("style", ""))
         if element.get("class").startswith("switch"):
-            rings = [[float(each.get(name)) for name in ("cx", "cy", "r")] for each in element.iter(SVG + "circle")]
+            rings = [
+                tuple(float(each.get(name)) for name in ("cx", "cy", "r")) for each in element.iter(SVG + "circle")
+            ]
 
     def on(point, line):
-        pieces = itertools.pairwise(line)
-        return any(
-            math.dist(point, one) + math.dist(point, other) < math.dist(one, other) + 0.01 for one, other in pieces
-        )
+        pieces = [(math.dist(point, one), math.dist(point, two), math.dist(one, two)) for one, two in pairwise(line)]
+        return any(to_one + to_two < whole + 0.01 for to_one, to_two, whole in pieces)
 
     def rings_of(line):
         """The rings at which a line ends."""
-        return {
-            tuple(ring) for ring in rings for end in line[:: len(line) - 1] if math.dist(end, ring[:2]) < ring[2] + 1
-        }
+        ends = line[:: len(line) - 1]
+        return {ring for ring in rings if min(math.dist(end, ring[:2]) for end in ends) < ring[2] + 1}
 
     def touch(one, other):
         return any(on(one[at], other) or on(other[at], one) for at in (0, -1)) or rings_of(one) & rings_of(other)
@@ -102,18 +101,15 @@ def test_plus_leads_to_the_anode_of_the_lit_lamp_and_minus_to_its_cathode(polari
     assert joined(plus, anode)
     assert joined(minus, cathode)
     assert not joined(plus, minus)
-    assert joined(plus, anode_and_cathode(picture, dark)[1])
-    assert joined(minus, anode_and_cathode(picture, dark)[0])
+    assert all(map(joined, (minus, plus), anode_and_cathode(picture, dark)))
 
 
 @BOTH
 def test_the_figures_are_those_of_the_point(polarity, lit, dark):
     point = PLAIN.operate("9.5 V", RESISTOR, polarity)
     current, volts = f"{point.si.current * 1e3:.1f} mA", f"{point.si.reverse_voltage:.2f} V"
-    picture = signal_circuit(point, "9 V alkaline")
-    assert picture.sentence == (
-        f"{lit.capitalize()} is lit with {current}; the {dark} LED is dark with {volts} across it in reverse."
-    )
+    picture, reverse = circuit(polarity), f"the {dark} LED is dark with {volts} across it in reverse."
+    assert picture.sentence == f"{lit.capitalize()} is lit with {current}; {reverse}"
     assert {current, f"{volts} reverse", "680 Ω ± 5 %", "9 V alkaline", "9.5 V"} <= set(words(picture))
 
 
@@ -126,16 +122,15 @@ def test_a_driver_is_at_plus_and_replaces_the_resistor(switch):
 
 
 def test_parts_in_the_branches_are_drawn_and_named():
-    said = words(circuit(-1, pair=FULL))
-    assert {"100 Ω", "2.2 kΩ", "1N4001"} <= set(said)
-    assert said.count("1N4001") == 2
-    assert "across it in reverse, which its plain diode blocks" in circuit(-1, pair=FULL).sentence
-    one = circuit(+1, pair=TwoLeadPair(RED, GREEN, extra_green="150 ohm"))
+    full = circuit(-1, pair=FULL)
+    assert {"100 Ω", "2.2 kΩ", "1N4001"} <= set(words(full))
+    assert words(full).count("1N4001") == 2
+    assert "across it in reverse, which its plain diode blocks" in full.sentence
+    one = circuit(+1, pair=TwoLeadPair(leds["yellow gaasp 3 mm"], GREEN, extra_green="150 ohm"))
     boxes = [[line for line in corners(group(one, f"extra {lamp}")) if len(line) > 4] for lamp in ("red", "green")]
     assert [len(each) for each in boxes] == [0, 1]
     assert "150 Ω" in words(one)
-    yellow = circuit(+1, pair=TwoLeadPair(leds["yellow gaasp 3 mm"], GREEN))
-    assert lamp_fill("yellow").lower() in fills(group(yellow, "led red"))
+    assert lamp_fill("yellow").lower() in fills(group(one, "led red"))
 
 
 @pytest.mark.parametrize(
@@ -163,11 +158,8 @@ def test_arrays_are_refused(supply, polarity):
 
 
 def test_the_picture_keeps_its_size_while_values_change():
-    sizes = {
-        parse(circuit(sign, drive=ResistorDrive(ohms))).get("viewBox")
-        for sign, ohms in ((1, "330 ohm"), (-1, "1.25 Mohm"))
-    }
-    assert len(sizes) == 1
+    one, other = (circuit(sign, drive=ResistorDrive(ohms)) for sign, ohms in ((1, "330 ohm"), (-1, "1.25 Mohm")))
+    assert parse(one).get("viewBox") == parse(other).get("viewBox")
 
 
 def test_a_dark_lamp_is_told_from_a_lit_one_without_its_colour():

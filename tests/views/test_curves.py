@@ -9,33 +9,28 @@ from sigcalc.views.curves import Curves
 from tests.views.samples import CONSTANT, GREEN, OWN, POINTS, RED
 from tests.views.svg import words
 
-
-@pytest.fixture(scope="module")
-def view():
-    return Curves()
+VIEW = Curves()
 
 
-def test_the_curves_are_the_models_and_the_drops_are_said(view):
-    picture = view.picture([RED, GREEN], current="5 mA")
+def test_the_curves_are_the_models_and_the_drops_are_said():
+    picture = VIEW.picture([RED, GREEN], current="5 mA")
     drops = [float(led.model.voltage_si(5e-3)) for led in (RED, GREEN)]
-    assert picture.sentence == (
-        f"At 5 mA the voltage is {drops[0]:.2f} V for red alingap 3 mm and {drops[1]:.2f} V for green gap 3 mm."
-    )
+    said = f"At 5 mA the voltage is {drops[0]:.2f} V for red alingap 3 mm and {drops[1]:.2f} V for green gap 3 mm."
+    assert picture.sentence == said
     assert {"red alingap 3 mm", "green gap 3 mm", "5 mA", "voltage (V)", "current (mA)"} <= set(words(picture))
-    assert set(view.lines["guide"].get_ydata()) == {5.0}
+    assert set(VIEW.lines["guide"].get_ydata()) == {5.0}
     for name, led in (("first", RED), ("second", GREEN)):
-        across, current = view.lines[name].get_data()
+        across, current = VIEW.lines[name].get_data()
         assert across[1:] == pytest.approx(led.model.voltage_si(current[1:] / 1e3), rel=1e-12)
-    assert view.lines["first"].get_linestyle() != view.lines["second"].get_linestyle()  # each told by its dashes
+    assert VIEW.lines["first"].get_linestyle() != VIEW.lines["second"].get_linestyle()  # each told by its dashes
 
 
-def test_points_and_their_residuals_are_drawn(view):
-    picture = view.picture(OWN, points=POINTS)
-    volts, amps = view.lines["measured"].get_data()
-    assert list(zip(volts, amps, strict=True)) == [
-        (float(volt.split()[0]), pytest.approx(float(milliamp.split()[0]))) for volt, milliamp in POINTS
-    ]
-    gaps = view.lines["gaps"].get_xdata().reshape(-1, 3)[:, :2]
+def test_points_and_their_residuals_are_drawn():
+    picture = VIEW.picture(OWN, points=POINTS)
+    volts, amps = VIEW.lines["measured"].get_data()
+    given = np.array([[float(each.split()[0]) for each in point] for point in POINTS])
+    assert np.column_stack([volts, amps]) == pytest.approx(given)
+    gaps = VIEW.lines["gaps"].get_xdata().reshape(-1, 3)[:, :2]
     rms = np.sqrt(np.mean((gaps[:, 0] - gaps[:, 1]) ** 2))
     assert rms == pytest.approx(OWN.model.fit.si.residual, rel=1e-6)
     assert f"misses the 5 points by {rms * 1e3:.2g} mV (root mean square)" in picture.sentence
@@ -52,17 +47,17 @@ def test_points_and_their_residuals_are_drawn(view):
         ),
     ],
 )
-def test_what_a_fit_is_worth_is_said(view, points, said):
+def test_what_a_fit_is_worth_is_said(points, said):
     led = Led("own", "red", Exponential.fitted(points, colour="red"), "30 mA")
-    sentence = view.picture(led, points=points).sentence
+    sentence = VIEW.picture(led, points=points).sentence
     assert said in sentence
     assert ("root mean square" in sentence) == (len(points) > 3)
 
 
-def test_a_kept_figure_draws_what_a_new_one_draws(view):
-    view.picture([leds["white 3 mm"], GREEN], current="1 mA")
-    assert view.picture([RED, CONSTANT]) == Curves().picture([RED, CONSTANT])
-    assert view.picture(RED) == Curves().picture(RED)
+def test_a_kept_figure_draws_what_a_new_one_draws():
+    VIEW.picture([leds["white 3 mm"], GREEN], current="1 mA")
+    assert VIEW.picture([RED, CONSTANT]) == Curves().picture([RED, CONSTANT])
+    assert VIEW.picture(RED) == Curves().picture(RED)
 
 
 @pytest.mark.parametrize(
@@ -73,6 +68,6 @@ def test_a_kept_figure_draws_what_a_new_one_draws(view):
         (UnitError, "points: voltage", [RED, [(1.9, "5 mA")]]),
     ],
 )
-def test_what_cannot_be_drawn_is_refused(view, error, said, given):
+def test_what_cannot_be_drawn_is_refused(error, said, given):
     with pytest.raises(error, match=said):
-        view.picture(*given)
+        VIEW.picture(*given)

@@ -37,13 +37,13 @@ def test_both_probes_are_at_the_letters_that_the_words_name(circuit, name):
     if not said:  # timed, or a part in a branch
         assert not groups(drawn, "probes")
         return
-    flags = {probe: by_words(drawn, f"{probe} probe") for probe in ("red", "black")}
-    for probe, letter in zip(("red", "black"), said.split(" to "), strict=True):
+    flags = [by_words(drawn, f"{probe} probe") for probe in ("red", "black")]
+    for flag, letter in zip(flags, said.split(" to "), strict=True):
         if letter != "its wire":
-            spot, flag = by_words(drawn, letter), flags[probe]
+            spot = by_words(drawn, letter)
             assert abs((flag.left + flag.right) / 2 - (spot.left + spot.right) / 2) < 50
             assert abs(flag.top - spot.top) < 60
-    left, right = sorted(flags.values(), key=lambda each: each.left)
+    left, right = sorted(flags, key=lambda each: each.left)
     assert left.right < right.left or abs(left.top - right.top) > 10
 
 
@@ -74,10 +74,8 @@ def test_without_power_the_supply_is_unplugged_and_a_current_is_read_in_a_gap():
     drawn = picture("shared resistor ohms", "OL", seen="red")
     assert "UNPLUGGED" in words(drawn)
     assert groups(drawn, "led red off")
-    whole, gap = (
-        [shape.get("points") for shape in group(picture(name), "wires")] for name in ("pair, red", "current, red")
-    )
-    assert whole != gap
+    wires = [[line.get("points") for line in group(picture(f"{each}, red"), "wires")] for each in ("pair", "current")]
+    assert wires[0] != wires[1]
 
 
 @pytest.mark.parametrize(("name", "rail", "ends"), [("one-shot", "minus −", "+−"), ("mosfet", "plus +", "−+")])
@@ -106,21 +104,13 @@ def test_the_table_marks_by_a_sign_what_does_not_fit_and_shows_the_last_ones():
     assert readings_table([]).sentence == "Nothing has been read yet."
 
 
-@pytest.fixture(scope="module")
-def result():
-    return diagnose(SIGNAL, {"red": "none", "green": "green"}, {"pair, red": "12 V"}, draws=300)
-
-
-def test_each_bar_has_its_number_and_its_word_and_all_others_are_counted(result):
-    picture = ranking(result, most=2)
-    for suspect in result.suspects[:2]:
-        assert f"{chance_number(suspect.probability)}, {chance_words(suspect.probability)}" in words(picture)
-    assert f"all {sum(len(each.faults) for each in result.suspects[2:])} others together" in words(picture)
-    assert result.suspects[0].name in picture.sentence
-
-
-def test_where_nothing_fits_the_nearest_is_named_and_no_bar_says_that_it_is_likely(result):
-    assert result.suspects[0].probability > 0.9
+def test_each_bar_has_its_number_and_its_word_and_where_nothing_fits_none_says_that_it_is_likely():
+    result = diagnose(SIGNAL, {"red": "none", "green": "green"}, {"pair, red": "12 V"}, draws=300)
+    picture, (first, second, *others) = ranking(result, most=2), result.suspects
+    said = {f"{chance_number(each.probability)}, {chance_words(each.probability)}" for each in (first, second)}
+    assert said | {f"all {sum(len(each.faults) for each in others)} others together"} <= set(words(picture))
+    assert first.name in picture.sentence
+    assert first.probability > 0.9
     picture = ranking(dataclasses.replace(result, fits=False))
     assert {"Nothing fits well. The nearest is:", "does not fit"} <= set(words(picture))
     assert picture.sentence.startswith("Nothing in the catalogue fits well.")

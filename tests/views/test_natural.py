@@ -70,20 +70,17 @@ def test_the_table_says_each_figure_with_its_unit_and_the_findings_follow(kind):
     result = PICTURED[kind]()
     page = html.unescape(result._repr_html_().replace("\u00a0", " "))
     assert page.count("sigcalc-finding") == len(getattr(result, "findings", ()))
-    if kind == "choice":
-        figures = result.figures().values()
-    elif kind == "board's study":
-        figures = [text for each in result.signals() for text in (each.name, each.figures()["current"])]
-    else:
-        figures = [each.text for each in result.figures.values()]
-    assert all(each in page for each in figures)
+    figures = {
+        "choice": lambda: result.figures().values(),
+        "board's study": lambda: [text for each in result.signals() for text in (each.name, each.figures()["current"])],
+    }.get(kind, lambda: [each.text for each in result.figures.values()])
+    assert [each for each in figures() if each not in page] == []
 
 
 @pytest.mark.parametrize("name", TABLES)
 def test_a_parts_table_shows_every_part(name):
     parts = getattr(sigcalc, name)
-    page = parts._repr_html_()
-    for each in parts:
-        assert html.escape(str(each).replace(" ", "\u00a0")) in page.replace(" ", "\u00a0")
+    page = parts._repr_html_().replace("\u00a0", " ")
+    assert all(html.escape(str(each)) in page for each in parts)
     assert "\n" not in repr(parts)
     assert f"{len(parts)} parts" in repr(parts)

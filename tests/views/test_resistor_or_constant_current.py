@@ -17,34 +17,33 @@ def figures(now, other="driver"):
 
 def test_every_figure_of_both_drives_is_there():
     comparison, picture = figures("6 V")
-    wanted = {f"above {say(comparison['driver'].si.drops_out_at, 'V')}", "at no voltage", "next to nothing"}
-    wanted |= {say(float(comparison["resistor"].sensitivity[1]), "A")}
+    resistor, driver = comparison["resistor"], comparison["driver"]
+    wanted = {f"above {say(driver.si.drops_out_at, 'V')}", "at no voltage", "next to nothing"}
+    wanted |= {say(float(resistor.sensitivity[1]), "A")}
     for over in comparison.values():
         si = over.si
         wanted |= {say(si.drive_power[1], "W"), say(si.led_power[1], "W"), say(float(over.light[1]), "")}
         wanted |= {f"{say(float(over.efficiency[1]), '')} of the power", f"below {say(si.stops_at, 'V')}"}
     assert wanted <= set(words(picture))
-    fresh = figures("9 V")[1].sentence
-    assert fresh.startswith("Fresh, at 9 V, the resistor gives 8.76 mA and the driver gives 10 mA.")
-    light = say(float(comparison["resistor"].light[1]), "")
-    assert picture.sentence == (
-        f"At 6 V, down from 9 V, the resistor keeps {light} of the light (5.14 mA) and the driver keeps 100 % of the "
-        "light (10 mA). Half the light is gone below 5.36 V with the resistor, and below 2.53 V with the driver."
-    )
+    for said in (
+        f"down from 9 V, the resistor keeps {say(float(resistor.light[1]), '')} of the light (5.14 mA)",
+        "the driver keeps 100 % of the light (10 mA).",
+        "gone below 5.36 V with the resistor, and below 2.53 V with the driver.",
+    ):
+        assert said in picture.sentence
+    assert "at 9 V, the resistor gives 8.76 mA and the driver gives 10 mA." in figures("9 V")[1].sentence
 
 
 def test_lamps_are_told_apart_by_word_fill_and_rays():
-    def rays(lamp):
-        return corners(lamp.iter(SVG + "polyline"))
-
-    picture, dark = figures("6 V")[1], figures("1 V")[1]
-    dim, bright = group(picture, "lamp resistor lit"), group(picture, "lamp driver lit")
+    picture, out = figures("6 V")[1], figures("1 V")[1]
+    dim, bright, dark = group(picture, "lamp resistor"), group(picture, "lamp driver"), group(out, "lamp resistor dark")
     assert fills(dim) != fills(bright)
     assert {"HARDLY NOTICED", "LIKE FRESH"} <= set(words(picture))
-    reach = [min(y for ray in rays(each) for _, y in ray) for each in (dim, bright)]
+    rays = [corners(each.iter(SVG + "polyline")) for each in (dim, bright, dark)]
+    reach = [min(y for ray in each for _, y in ray) for each in rays[:2]]
     assert reach[1] < reach[0]  # y points down: the brighter lamp's rays reach farther up
-    assert fills(group(dark, "lamp resistor dark")) == rays(group(dark, "lamp resistor dark")) == []
-    assert words(dark).count("DARK") == 2
+    assert fills(dark) == rays[2] == []
+    assert words(out).count("DARK") == 2
 
 
 def test_what_no_meter_shows_has_no_figures():
@@ -90,19 +89,14 @@ def test_points_and_crosses_lie_on_the_lines(other):
     assert curve.picture(over, 6.0) == picture
 
 
-def bars(picture, colour):
-    rows = (spans(picture, name) for name in (f"{colour} wants", f"{colour.upper()} GETS"))
-    return [row[0][1] - row[0][0] if row else 0.0 for row in rows]
-
-
 @pytest.mark.parametrize(("red", "together"), [("0 ohm", True), ("60 ohm", True), ("1 kohm", True), ("0 ohm", False)])
 def test_bars_are_as_long_as_the_currents(red, together):
     result = shared(red, together)
     picture = limiter_shares(result)
-    per_ampere = bars(picture, "green")[0] / 10e-3
-    for number, colour in enumerate(("red", "green")):
-        both = np.array([result.si.wanted[number], result.si.current[number]])
-        assert bars(picture, colour) == pytest.approx(both * per_ampere, abs=0.05)
+    rows = [spans(picture, name)[:1] for name in ("red wants", "green wants", "RED GETS", "GREEN GETS")]
+    lengths = [sum(end - start for start, end in row) for row in rows]  # no bar where next to nothing flows
+    currents = np.array([*result.si.wanted, *result.si.current])
+    assert lengths == pytest.approx(currents * lengths[1] / 10e-3, abs=0.05)
 
 
 @pytest.mark.parametrize(

@@ -7,11 +7,8 @@ from sigcalc.views.table import Table
 
 
 def test_cells_stand_under_their_heads_and_the_first_names_the_row():
-    table = ElementTree.fromstring(
-        Table(
-            "Readings", ("Measure", "Should read"), [("source", "9 V"), ("LED", "1.9 V, 5 % of 12 volts")], "Fresh."
-        ).html()
-    )
+    cells = [("source", "9 V"), ("LED", "1.9 V, 5 % of 12 volts")]
+    table = ElementTree.fromstring(Table("Readings", ("Measure", "Should read"), cells, "Fresh.").html())
     rows = [[each.text for each in row] for row in table.iter("tr")]
     assert rows == [["Measure", "Should read"], ["source", "9\u00a0V"], ["LED", "1.9\u00a0V, 5\u00a0% of 12 volts"]]
     assert [each.get("scope") for each in table.iter("th")] == ["col", "col", "row", "row"]

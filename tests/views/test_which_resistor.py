@@ -14,13 +14,7 @@ LETTERS = {
 
 
 @pytest.mark.parametrize(
-    "bands",
-    [
-        "brown black red",
-        "green blue brown gold",
-        "orange white pink silver grey",
-        "yellow violet black black brown red",
-    ],
+    "bands", ["brown black red", "orange white pink silver grey", "yellow violet black black brown red"]
 )
 def test_bands_lie_in_order_with_word_and_letters(bands):
     bands = tuple(bands.split())
