@@ -101,9 +101,8 @@ def _curves(size):
     ):
         for spread in (False, True):
             yield f"load line {name} {spread}", line.picture(operate(supply, drive, string), spread, size)
-    for name, led in (("ordinary", RED), ("low-current", leds["red low-current 3 mm"])):
-        for volts in ("1 V", "1.75 V", "1.95 V", "4 V"):
-            yield f"against {name} {volts}", against.picture(steepness(led, volts), size)
+    for led, volts in itertools.product((RED, leds["red low-current 3 mm"]), ("1 V", "1.75 V", "1.95 V", "4 V")):
+        yield f"against {led.name} {volts}", against.picture(steepness(led, volts), size)
     yield "curves fitted", curves.picture(OWN, points=POINTS, size=size)
     yield "curves constant drop", curves.picture([CONSTANT, OWN], size=size)
 
@@ -161,12 +160,8 @@ def _two_wires(size):
             for first in (False, True):
                 picture = reversing_circuit(wiring, wiring.closed(positions), shown, first, size)
                 yield f"reversing {name} {shown.position} {first}", picture
-    for name, evenness, full in (
-        ("usual", compare_brightness(OLD_RED, GREEN, "10 mA", "10 mA"), None),
-        ("extreme", compare_brightness(DULL, GLARING, "10 mA", "10 mA"), None),
-        ("on a scale", compare_brightness(OLD_RED, GREEN, "20 mA", "10 mA"), 0.012),
-    ):
-        yield f"bars {name}", brightness_bars(evenness, full, size)
+    for red, green, full in ((OLD_RED, GREEN, None), (DULL, GLARING, None), (OLD_RED, GREEN, 0.006)):
+        yield f"bars {red.name} {full}", brightness_bars(compare_brightness(red, green, "10 mA", "10 mA"), full, size)
     for name, result in ALTERNATIONS.items():
         yield f"alternation {name}", timeline(result, size)
 
@@ -177,17 +172,17 @@ STRANGE = Led(HOSTILE, "red", RED.model, "30 mA")
 RELAY, LATCHING = relays["9 V two-pole sensitive"], relays["9 V two-pole latching"]
 
 
-def compared(fresh, now, other, led=RED, current="10 mA"):
-    """A resistor and another drive at two voltages, with the bands of their currents at the second one."""
-    drives = {name: each for name, each in same_current(fresh, led, current).items() if name in ("resistor", other)}
+def compared(now, other, led=RED):
+    """A resistor and another drive at 9 V and later, with the bands of their currents then."""
+    drives = {name: each for name, each in same_current("9 V", led, "10 mA").items() if name in ("resistor", other)}
     bands = {name: current_with_bought_parts(now, each, led).m_as("A") for name, each in drives.items()}
-    return compare_drives(Q([Q(fresh).m, Q(now).m], "V"), drives, led), bands
+    return compare_drives(Q([9, Q(now).m], "V"), drives, led), bands
 
 
-def run(battery="9 V alkaline", drive="resistor", until=0.1, led=RED, current="20 mA", **load):
+def run(battery="9 V alkaline", drive="resistor", **load):
     """A battery's run with one of the drives."""
     source = batteries[battery]
-    return run_time(source, Load(same_current(source.fresh_voltage, led, current)[drive], led, **load), until)
+    return run_time(source, Load(same_current(source.fresh_voltage, RED, "20 mA")[drive], RED, **load), 0.1)
 
 
 def costs(battery_price, adapter_price, uses=1, evenings=(3.0, 5.0, 9.0)):
@@ -197,25 +192,21 @@ def costs(battery_price, adapter_price, uses=1, evenings=(3.0, 5.0, 9.0)):
     return result, adapter_price, tuple(battery_price / (each * uses) for each in evenings[::-1])
 
 
-def shared(red="0 ohm", together=True, supply="9 V", wanted="4 mA", led=RED):
+def shared(red="0 ohm", together=True, supply="9 V", led=RED):
     """A red and a green LED behind one driver."""
-    return share_limiter(supply, DRIVER, [(led, wanted, red), (GREEN, "10 mA", "0 ohm")], together)
+    return share_limiter(supply, DRIVER, [(led, "4 mA", red), (GREEN, "10 mA", "0 ohm")], together)
 
 
 def _drives(size):
     curve = SagCurve()
-    for other, now, led in (
-        ("driver", "6 V", STRANGE),
-        ("regulator", "4.5 V", [RED, RED]),
-        ("current diode", "1 V", GREEN),
-    ):
-        comparison, bands = compared("9 V", now, other, led)
+    for other, now, led in (("driver", 6, STRANGE), ("regulator", 4.5, [RED, RED]), ("current diode", 1, GREEN)):
+        comparison, bands = compared(Q(now, "V"), other, led)
         yield f"sag {other} {now}", sag_figures(comparison, bands, size)
         drives = {name: over.drive for name, over in comparison.items()}
         down = compare_drives(Q(np.linspace(0.05, 9, 120), "V"), drives, led)
-        yield f"sag curve {other} {now}", curve.picture(down, Q(now).m, size)
-    yield "limiter strange", limiter_shares(shared("1 kohm", led=STRANGE), size)
-    yield "limiter in turn", limiter_shares(shared(together=False), size)
+        yield f"sag curve {other} {now}", curve.picture(down, now, size)
+    for together in (False, True):
+        yield f"limiter {together}", limiter_shares(shared("1 kohm", together, led=STRANGE), size)
 
 
 def _runs(size):
@@ -248,6 +239,8 @@ WHITE = Load(ConstantCurrentDrive("10 mA", "1.5 V"), leds["white 3 mm"])
 FAR = "the signal at the far end of the branch line behind the old brewery"
 PLACES = {"east home": "1 m", "starter": "2.5 m", "yard": "4 m", FAR: "9 m"}
 
+CHAINED = (("c", "two", "three"), ("d", "two", "four"), ("e", "four", "five"))
+
 # two signals at one node, a joint in a branch, a deep branch, every kind of wire, names of every kind
 MIXTURE = Board(
     HOSTILE,
@@ -257,9 +250,7 @@ MIXTURE = Board(
         FeederSection("a", HOSTILE, "joint", "0.14 mm2", "1 m"),
         FeederSection("b", "joint", "one", wires["0.14 mm2 flexible"], "100 m"),
         FeederSection(HOSTILE, HOSTILE, "two", "28 AWG", "0.05 m"),
-        FeederSection("c", "two", "three", 26, "1 m"),
-        FeederSection("d", "two", "four", 26, "1 m"),
-        FeederSection("e", "four", "five", 26, "1 m"),
+        *(FeederSection(name, *ends, 26, "1 m") for name, *ends in CHAINED),
     ),
     (
         BoardSignal(HOSTILE, "one", LAMPS),
@@ -294,15 +285,11 @@ def _states():
 @cache
 def _limits():
     """Most signals with their curves, and what gauges leave; worked out once."""
+    short = (adapters["9 V unregulated"], HEAVY, 30, "10 m")
     found = []
-    for source, load, length in (
-        (ADAPTER, LAMPS, "0.2 m"),
-        (adapters["9 V unregulated"], HEAVY, "10 m"),
-        (batteries["9 V alkaline"], HEAVY, "60 m"),
-    ):
-        result = most_signals(source, load, 30, length, share=0.7)
-        counts = [1, result.count, result.count + 1, 2 * result.count]
-        found.append((result, add_signals(source, load, 30, length, counts)))
+    for given in ((ADAPTER, LAMPS, 30, "0.2 m"), short, (batteries["9 V alkaline"], HEAVY, 30, "60 m")):
+        result = most_signals(*given, share=0.7)
+        found.append((result, add_signals(*given, [1, result.count, result.count + 1, 2 * result.count])))
     return found, gauge_for(along("chain"), 0.5).shares
 
 
@@ -344,11 +331,8 @@ def _passings(size):
     yield "closures none", closures_picture("3 x 1 mm disc, N35", middle, "80 mm", size=size)
     yield "closures far", closures_picture(strong, Reed("0.1 mT", "0.01 mT"), "1 mm", ["upright", "crosswise"], size)
     leaky = passing_runs.circuit("schmitt gate", "wide-tolerance electrolytic", "1 Mohm")
-    for made, wanted in (
-        (passing_runs.circuit(), "10 s"),
-        (leaky, "30 s"),
-        (passing_runs.circuit(pot="10 kohm"), None),
-    ):
+    little = passing_runs.circuit(pot="10 kohm")
+    for made, wanted in ((passing_runs.circuit(), "10 s"), (leaky, "30 s"), (little, None)):
         yield f"hold {wanted}", HoldCurve().picture(hold_at(made, "9 V", 1.0), wanted, size)
     for name, changes in (("never", {"orientation": "crosswise"}), ("half", {"turn": 0.2})):
         yield f"odds {name}", odds_picture(passing_odds(passing_runs.run(**changes), samples=100), size)
@@ -376,10 +360,9 @@ def _meters(size):
     ):
         point = measuring_points(circuit)[name]
         yield f"meter {name} {kind}", meter_picture(circuit, point, "-1.234 V", "green", "both", size)
-    rows = [
-        ReadingRow(name, ("40.00 MΩ", "-12.07 V")[number % 2], "-2.956 V to -1.903 V", (True, False, None)[number % 3])
-        for number, name in enumerate(measuring_points(SIGNAL))
-    ]
+    shown, range_ = ("40.00 MΩ", "-12.07 V"), "-2.956 V to -1.903 V"
+    numbered = enumerate(measuring_points(SIGNAL))
+    rows = [ReadingRow(name, shown[number % 2], range_, (True, False, None)[number % 3]) for number, name in numbered]
     yield "readings all", readings_table(rows, size=size, seen={"red": "dim green", "green": "both"})
     yield "readings last", readings_table(rows, 5, size)
     yield "readings none", readings_table([], size=size)
@@ -390,7 +373,7 @@ def _meters(size):
         yield f"ranking {len(seen)} unfit", ranking(dataclasses.replace(result, fits=False), 2, size)
 
 
-KINDS = (*(_circuits, _curves, _others, _two_wires, _drives, _runs, _supplies, _boards, _passings, _meters),)
+KINDS = _circuits, _curves, _others, _two_wires, _drives, _runs, _supplies, _boards, _passings, _meters
 
 
 @cache

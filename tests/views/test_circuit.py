@@ -47,9 +47,7 @@ def net(picture):
         if element.get("class").split()[0] in ("leads", "cross", "wire", "switch"):  # but not the levers' link
             lines += corners(each for each in element if "dasharray" not in each.get("style", ""))
         if element.get("class").startswith("switch"):
-            rings = [
-                tuple(float(each.get(name)) for name in ("cx", "cy", "r")) for each in element.iter(SVG + "circle")
-            ]
+            rings = [tuple(float(each.get(at)) for at in ("cx", "cy", "r")) for each in element.iter(SVG + "circle")]
 
     def on(point, line):
         pieces = [(math.dist(point, one), math.dist(point, two), math.dist(one, two)) for one, two in pairwise(line)]
@@ -151,10 +149,10 @@ def test_each_lamp_is_said_by_its_own_light_and_its_limits(supply, ohms, polarit
     assert sentence in picture.sentence
 
 
-@pytest.mark.parametrize(("supply", "polarity"), [(["9 V", "12 V"], 1), ("9 V", [1, -1])])
-def test_arrays_are_refused(supply, polarity):
+@pytest.mark.parametrize("several", [{"supply": ["9 V", "12 V"]}, {"polarity": [1, -1]}])
+def test_arrays_are_refused(several):
     with pytest.raises(RangeError, match="one supply voltage and one polarity"):
-        signal_circuit(PLAIN.operate(supply, RESISTOR, polarity), "9 V")
+        circuit(**several)
 
 
 def test_the_picture_keeps_its_size_while_values_change():

@@ -11,7 +11,7 @@ from tests.views.svg import SVG, corners, fills, group, spans, words
 
 
 def figures(now, other="driver"):
-    comparison, bands = compared("9 V", now, other)
+    comparison, bands = compared(now, other)
     return comparison, sag_figures(comparison, bands)
 
 
@@ -63,14 +63,14 @@ def test_half_the_light_is_what_the_eye_notices():
 
 
 def test_what_to_buy_says_the_value():
-    comparison, _ = compared("9 V", "6 V", "regulator")
+    comparison, _ = compared("6 V", "regulator")
     assert what_to_buy(comparison["resistor"].drive) == "820 Ω ± 5 %"
     assert what_to_buy(comparison["regulator"].drive) == "adjustable regulator lm317l with 130 Ω: 9.67 mA"
 
 
 @pytest.mark.parametrize("other", ["driver", "regulator", "current diode"])
 def test_points_and_crosses_lie_on_the_lines(other):
-    curve, (comparison, _) = SagCurve(), compared("9 V", "6 V", other)
+    curve, (comparison, _) = SagCurve(), compared("6 V", other)
     drives = {name: over.drive for name, over in comparison.items()}
     over = compare_drives(Q(np.linspace(0.05, 9, 400), "V"), drives, RED)
     picture = curve.picture(over, 6.0)
