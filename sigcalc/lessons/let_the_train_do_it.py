@@ -22,18 +22,18 @@ SCALE, PROTOTYPE, MILES = "1:48", "30 mph", 30.0
 
 
 def longest_hold() -> Question:
-    """The one-shot's hold with the pot right up."""
+    """The one-shot's on-time with the pot right up."""
     pot, end, farad, product = POT, END, CAPACITOR, (POT + END) * CAPACITOR
     hold = float(one_shot_time(Q(pot + end, "ohm"), Q(farad, "F")).m_as("s"))
     return Question(
         text=f"A one-shot timer has a pot of {say(pot, 'ohm')}, an end resistor of {say(end, 'ohm')} and a capacitor "
-        f"of {say(farad, 'F')}. The pot is turned right up. How long does it hold?",
+        f"of {say(farad, 'F')}. The pot is turned right up. How long is it on?",
         kind=_SECONDS,
         answer=hold,
         mistakes={
             product: "That is R times C, one time constant. The timer waits until two thirds: take it ln 3 ×.",
             pot * farad * math.log(3): "The end resistor is in series with the pot: add it.",
-            end * farad * math.log(3): "That is with the pot right down, the shortest hold.",
+            end * farad * math.log(3): "That is with the pot right down, the shortest on-time.",
             product * math.log(2): "ln 2 takes it to one half. This timer trips at two thirds: ln 3.",
             product * 3: "3 is what the logarithm is taken of: ln 3 is about 1.1.",
         },
@@ -44,13 +44,13 @@ def longest_hold() -> Question:
 
 
 def needed_hold() -> Question:
-    """The hold from the closing reed to the last wheel."""
+    """The on-time from the closing reed to the last wheel."""
     train, magnet, clearing, speed = TRAIN, MAGNET_AT, CLEARING, SPEED
     hold = float(train_hold(Q(train, "m"), Q(speed, "m/s"), Q(clearing, "m"), Q(magnet, "m")).m_as("s"))
     return Question(
         text=f"A train is {say(train, 'm')} long; its magnet lies {say(magnet, 'm')} behind its front. It runs at "
         f"{say(speed, 'm/s')}. The signal is to stay red until the last wheel is {say(clearing, 'm')} past the "
-        "reed. Which hold does that take, if the reed closes with the magnet right over it?",
+        "reed. How long an on-time does that take, if the reed closes with the magnet right over it?",
         kind=_SECONDS,
         answer=hold,
         mistakes={

@@ -109,7 +109,7 @@ class HoldTimerPanel(Panel):
             NumberControl("turn of the pot", "%", 0, 100, 40, step=1),
             NumberControl("on-time wanted", "s", 1, 30, 10, step=0.5),
         ]
-        super().__init__(controls, "How long does the timer hold the red?", height="39em")
+        super().__init__(controls, "How long does the timer stay on?", height="39em")
 
     def draw(self) -> Scene:
         """The on-time against the pot's turn, where to turn it, what a flat battery does, and what is amiss."""

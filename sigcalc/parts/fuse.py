@@ -26,7 +26,7 @@ BEARABLE_DENSITY = 1.0 / (700 * _CIRCULAR_MIL)
 BEARABLE_RULE = "700 circular mils an ampere, a careful rule for wires in a bundle"
 
 # from memory: IEC 60364-4-43, 433.1, made for house wiring and taken here as a guide: load <= rating <= wire, and
-# what surely makes the device act is no more than 1.45 times what the wire is rated for
+# what is sure to make the device act is no more than 1.45 times what the wire is rated for
 SURE_TRIP_SHARE = 1.45
 
 # from memory: a polymer device holds about six tenths of its current at 60 °C; a straight line from 20 °C on
@@ -38,7 +38,7 @@ class Fuse:
     """A fuse by its figures.
 
     `hold_current` is what it carries for good at 20 °C (a one-time fuse's rating), `trip_current`
-    the least that surely makes it act, sooner or later; at `sure_trip_current` it has acted
+    the least that is sure to make it act, sooner or later; at `sure_trip_current` it has acted
     after `sure_trip_time` at the most. `resistance` is its own, `resistance_max` that of a
     resettable one that has tripped before, or of a hot wire.
     """

@@ -73,7 +73,7 @@ def joined(spans: Spans) -> Spans:
 def contact_spans(
     closes: ArrayLike, opens: ArrayLike, operate_time: ArrayLike, release_time: ArrayLike, least_pulse: ArrayLike = 0.0
 ) -> Spans:
-    """When a contact is surely closed: after its operate time, bounce included, until its release time has passed.
+    """When a contact is certainly closed: after its operate time, bounce included, until its release time has passed.
 
     A closing that does not outlast the operate time by `least_pulse`, the shortest that what it works responds to, is
     left out: its span is NaN.

@@ -279,6 +279,6 @@ def trigger_steps(wish: TriggerSpec, hold: float) -> tuple[Step, ...]:
         Step("Push the train over the reed by hand with the meter on it: it must beep as often as the findings say."),
         Step("Build the timer board with its capacitor, pot and end resistor.", polarity),
         Step("Join reed, its resistor, board and supply.", caution_text("train", "track power")),
-        Step(f"Let a train pass and set the pot by a watch, until red is held for {say(hold, 's')}."),
+        Step(f"Let a train pass and set the pot by a watch, until red lasts {say(hold, 's')}."),
         Step("Try the slowest, the fastest and the longest train."),
     )  # fmt: skip

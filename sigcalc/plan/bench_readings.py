@@ -41,11 +41,11 @@ def bench_signal(circuit: Circuit, pot_turn: float | None = None) -> BenchSignal
     if plan.trigger is not None and not timed:
         reasons.append(
             "The readings of timer and reed are left out: they need a named relay, and a pot that can be set to the "
-            "hold (see the findings)."
+            "on-time (see the findings)."
         )
     if timed:
         reasons.append(
-            "The hold's band is for a pot set by its scale alone; time it with a watch to get the hold you want."
+            "The on-time's band is for a pot set by its scale alone; time it with a watch to get the on-time you want."
         )
     if relay is not None:
         reasons.append(_how_to_set(plan, timed, plan.coil_fed_for))
@@ -83,8 +83,8 @@ def _how_to_set(plan: PlanFields, timed: bool, fed_lamp: str) -> str:
     if timed:
         return (
             "To set it for red, roll the train's magnet over the reed and leave it where the reed closes: the signal "
-            "then stays as long as you measure. To set it for green, take the magnet away and wait until the hold is "
-            "over."
+            "then stays as long as you measure. To set it for green, take the magnet away and wait until the on-time "
+            "is over."
         )
     rests = "green" if fed_lamp == "red" else "red"
     volts = say(relays[plan.relay].si.rated_voltage, "V")

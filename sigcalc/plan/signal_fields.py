@@ -139,7 +139,7 @@ USUAL_SPEED = "0.3 m/s"
 
 
 class TriggerSpec(Section):
-    """The train's magnet, the reed in the track and the hold timer; leave the section out where a hand sets it."""
+    """The train's magnet, the reed in the track and the timer; leave the section out where a hand sets it."""
 
     magnet: NameIn[magnets] | None = optional(
         "name of a magnet in the table; or give your own diameter and length", USUAL_MAGNET
@@ -163,7 +163,7 @@ class TriggerSpec(Section):
     clearing_distance: Length = given("200 mm", "from the reed on to where the last wheel is clear of the signal")
     both_ways: bool = given(False, "trains run over the reed from either side", strict=True)
     may_stop: bool = given(False, "a train may stop over the reed", strict=True)
-    hold: Time | None = optional("how long red is held; left out, what the train needs with some to spare", "10 s")
+    hold: Time | None = optional("how long red lasts; left out, what the train needs with some to spare", "10 s")
     trains_per_hour: float | None = optional(
         "to learn which lamp shows after each failure, and the charge that the coil needs", 12, gt=0, le=3600
     )
@@ -171,7 +171,7 @@ class TriggerSpec(Section):
     capacitor: NameIn[capacitor_kinds] = given("electrolytic", "kind of the timer's capacitor, a name in the table")
     capacitance: Capacitance = given("100 µF", "of the timer's capacitor")
     capacitor_voltage: Voltage = given("25 V", "printed on the timer's capacitor")
-    pot: Resistance = given("220 kohm", "of the pot that sets the hold")
+    pot: Resistance = given("220 kohm", "of the pot that sets the on-time")
     end_resistor: Resistance = given("4.7 kohm", "in series with the pot, so that it never goes to nothing")
     reed_resistor: Resistance = given("100 ohm", "in series with the reed, so that its contacts never carry more")
     relay: RelayName | None = optional("name of a relay in the table; the evening's if left out", "12 V two-pole")

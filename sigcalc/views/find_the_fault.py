@@ -66,7 +66,7 @@ def _board(canvas: Canvas, circuit: BenchCircuit) -> None:
 
 
 def _timer(canvas: Canvas) -> None:
-    """The timer's block with the reed at its trigger and the pot that sets its hold."""
+    """The timer's block with the reed at its trigger and the pot that sets its on-time."""
     left, right = 152.0, 226.0
     canvas.group("timer")
     canvas.rectangle((left, _REED - 14), (right - left, _POT - _REED + 28))

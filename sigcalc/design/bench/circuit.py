@@ -271,8 +271,8 @@ def _lamp(circuit: BenchCircuit, lamp: str, draws: Draws) -> State:
 
 
 def _coil(relay: Relay, draws: Draws) -> State:
-    surely = relay.si.must_operate * relay.si.rated_voltage
-    pulls_in = (_LEAST_PULL_IN * surely, (1 + _LEAST_PULL_IN) / 2 * surely, surely)
+    sure = relay.si.must_operate * relay.si.rated_voltage
+    pulls_in = (_LEAST_PULL_IN * sure, (1 + _LEAST_PULL_IN) / 2 * sure, sure)
     return {
         "coil": relay.si.coil_resistance * (1 + relay.si.coil_tolerance * draws["coil"]),
         "pull in": between(pulls_in, draws["pull in"]),

@@ -310,10 +310,10 @@ class FirstSign:
 
 
 def first_signs(views: tuple[FaultView, ...]) -> tuple[FirstSign, ...]:
-    """For each fault the first point, in the order in which to measure, that is surely outside the sound band with it.
+    """For each fault the first point, in the order in which to measure, that is sure to be outside the sound band.
 
     Faults that read alike there are listed together, and the signs in the order of the points. `views` are those of
-    `fault_views`, the sound signal first. A fault that is missing from the answer is surely shown by no reading.
+    `fault_views`, the sound signal first. A fault that is missing from the answer is certain to show in no reading.
     """
     firsts: dict[str, list[FaultView]] = {}
     for view in views[1:]:

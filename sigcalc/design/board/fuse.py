@@ -106,7 +106,7 @@ class FuseCheck:
 
     @property
     def suits(self) -> bool:
-        """Whether it carries the load, protects the wire, surely acts on a far short, and survives a near one."""
+        """Whether it carries the load, protects the wire, is sure to act on a far short, and survives a near one."""
         return worst(self.verdicts) != STOP
 
     @property
@@ -291,7 +291,7 @@ class FuseAction:
 
 
 def fuse_action(board: Board, node: str) -> FuseAction:
-    """What the fuse of the board surely does about a short at a node.
+    """What the fuse of the board is sure to do about a short at a node.
 
     Raises DesignError for a board without a fuse, UnknownNameError for a node that is not on it.
     """

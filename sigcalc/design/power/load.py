@@ -161,7 +161,7 @@ class Course(NamedTuple):
     lamps: dict[str, Array]  # each lamp's current while it is lit
     coil_on: Array | None  # terminal voltage with the relay's coil on and the lamp lit
     coil_off: Array | None  # and without the coil
-    coil_needs: Array | None  # the terminal voltage from which the relay surely pulls in, shape (corners,)
+    coil_needs: Array | None  # the terminal voltage from which the relay is sure to pull in, shape (corners,)
 
 
 def course(battery: Battery, load: Load | float, years: float = 0.0) -> Course:
