@@ -49,63 +49,49 @@ def test_each_bar_is_longer_behind_the_reed():
     for orientation in ("upright", "lengthwise"):
         stretches = closures(MAGNET, REED, "5 mm", orientation)
         assert stretches[-1][1].magnitude > -stretches[0][0].magnitude
-
-
-def test_what_a_reed_needs_of_a_magnet_s_field():
     says(f"{BRIDGE.least:.1f} to {BRIDGE.most:.0f} times the coil's field")
     says(f"the mean over {BRIDGE.length * 1e3:.0f} mm of reed")
 
 
-def test_which_timer_drifts():
+def test_which_timer_drifts_and_what_its_on_time_is():
     says("the on-time stays the same")
     assert supply_effect(circuit("one-shot"), "9 V", "6.3 V").grade == "fine"
     says("such as the comparator or the mosfet, drifts")
     for name in ("comparator", "mosfet"):
         assert supply_effect(circuit(name), "9 V", "6.3 V").grade == "look again"  # by more than a tenth
-
-
-def test_ln_three_time_constants_to_two_thirds():
     says("(resistance times capacitance) to fill to two thirds")
     assert 1 - math.exp(-math.log(3)) == pytest.approx(2 / 3)
     assert one_shot_time(1.0, 1.0) == pytest.approx(math.log(3))
 
 
-def test_the_reed_is_closed_for_hundredths_of_a_second_and_red_for_many_seconds():
+@pytest.fixture(scope="module")
+def run():
+    return PassingTrainPanel().run
+
+
+def test_the_reed_is_closed_for_hundredths_of_a_second_and_red_for_many_seconds(run):
     says("closed for a few hundredths of a second, the lamp is red for many seconds")
-    result = passing_train(PassingTrainPanel().run)
+    result = passing_train(run)
     closed = np.diff([result.happenings.field.starts[0], result.happenings.field.ends[0]], axis=0)
     assert (closed > 0.02).all()
     assert (closed < 0.1).all()
     assert result.si.red_until - result.si.red_from > 5
-
-
-def test_at_half_the_speed_the_hold_ends_too_soon():
-    says("A train at half the speed is only half as far when it ends")
-    usual = PassingTrainPanel().run
-    assert passing_train(usual, speed="0.15 m/s").verdict == SHORT
-
-
-def test_with_the_reed_right_at_the_signal_it_sees_its_own_red():
-    says("the signal turns red under the driver's eyes")
-    assert passing_train(PassingTrainPanel().run, reed_beyond="0 mm").verdict == OWN_RED
-
-
-def test_reed_and_relay_take_milliseconds():
     says("The reed needs part of a millisecond, the relay several")
-    made = PassingTrainPanel().run
     assert REED.si.operate_time < 1e-3
-    assert 2e-3 < made.relay.si.operate_time < 10e-3
+    assert 2e-3 < run.relay.si.operate_time < 10e-3
 
 
-def test_a_second_magnet_only_matters_to_a_slow_train():
+def test_what_may_go_wrong_with_the_train(run):
+    says("A train at half the speed is only half as far when it ends")
+    assert passing_train(run, speed="0.15 m/s").verdict == SHORT
+    says("the signal turns red under the driver's eyes")
+    assert passing_train(run, reed_beyond="0 mm").verdict == OWN_RED
     says("does nothing to a quick train, and sets the signal anew behind a slow one")
-    made = PassingTrainPanel().run
-    assert passing_train(made, last_magnet="860 mm").reds == 1
-    assert passing_train(made, last_magnet="860 mm", speed="0.05 m/s").reds == 2
+    reds = [passing_train(run, last_magnet="860 mm", **speed).reds for speed in ({}, {"speed": "0.05 m/s"})]
+    assert reds == [1, 2]
 
 
-def test_the_watch_does_better_than_the_scale():
+def test_the_watch_does_better_than_the_scale(run):
     says("First the pot is set by its scale, then with a watch")
-    made = PassingTrainPanel().run
-    spread = [np.ptp(passing_odds(made, watch=watch).sample.hold) for watch in (False, True)]
+    spread = [np.ptp(passing_odds(run, watch=watch).sample.hold) for watch in (False, True)]
     assert spread[1] < spread[0] / 4

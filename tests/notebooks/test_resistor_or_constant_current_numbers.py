@@ -27,22 +27,16 @@ def test_two_thirds_of_the_voltage_are_less_than_two_thirds_of_the_light():
     assert both[RESISTOR].light[1] < 2 / 3
     says("The driver's lamp does not change at all meanwhile.")
     assert both[DRIVER].light[1] == 1
-
-
-def test_where_half_the_light_is_gone():
     # common practice, no source: half the light is about what people notice
     says("That comes below about 5.4 V.")
-    assert over(9.0, 6.0)[RESISTOR].si.stops_at == pytest.approx(5.4, abs=0.05)
-
-
-def test_a_driver_stops_quickly():
+    assert both[RESISTOR].si.stops_at == pytest.approx(5.4, abs=0.05)
     says("its light falls steeply when it falls")
-    both = over(9.0, 2.5)
-    assert both[DRIVER].sensitivity[1] > 3 * both[RESISTOR].sensitivity[1]
-    assert over(9.0, 6.0)[DRIVER].sensitivity[1] == 0
+    low = over(9.0, 2.5)
+    assert low[DRIVER].sensitivity[1] > 3 * low[RESISTOR].sensitivity[1]
+    assert both[DRIVER].sensitivity[1] == 0
 
 
-def test_a_driver_saves_no_power():
+def test_a_driver_saves_no_power_and_a_regulator_lets_go_earlier():
     says("fresh they waste about the same")
     both = over(9.0, 6.0)
     assert both[RESISTOR].efficiency[0] == pytest.approx(both[DRIVER].efficiency[0], abs=0.01)
@@ -51,11 +45,7 @@ def test_a_driver_saves_no_power():
     heat = both[DRIVER].si.drive_power
     assert heat[1] / heat[0] == pytest.approx((6 - drop) / (9 - drop))
     assert both[RESISTOR].si.drive_power[1] < 0.5 * both[RESISTOR].si.drive_power[0]
-
-
-def test_a_regulator_lets_go_earlier_and_wants_a_minimum_load():
     says("A regulator needs more voltage for itself, so it lets go earlier.")
-    both = over(9.0, 6.0)
     assert both[REGULATOR].si.drops_out_at > both[DRIVER].si.drops_out_at + 2
     says("set to less than 10 mA, some samples let more through than you asked for")
     assert regulators["lm317l"].least_load == Q("10 mA")
@@ -70,12 +60,11 @@ def test_current_diodes_are_for_small_currents():
 
 def test_three_in_series():
     says("at 9 V half the light of the resistor's lamps is gone after a sag of less than two volts")
-    three = over(9.0, 7.0, led=[RED] * 3)
-    assert 9 - three[RESISTOR].si.stops_at < 2
+    three, one = (over(9.0, 7.0, led=led)[RESISTOR] for led in ([RED] * 3, RED))
+    assert 9 - three.si.stops_at < 2
     says("The more of the voltage the LEDs use, the less is wasted, and the more a sag hurts")
-    one = over(9.0, 7.0)
-    assert three[RESISTOR].efficiency[0] > 2 * one[RESISTOR].efficiency[0]
-    assert three[RESISTOR].light[1] < one[RESISTOR].light[1]
+    assert three.efficiency[0] > 2 * one.efficiency[0]
+    assert three.light[1] < one.light[1]
 
 
 def test_a_regulated_adapter_hardly_sags():
@@ -91,10 +80,7 @@ def test_light_is_proportional_to_current_within_a_tenth():
     current, signal = np.array([14.2, 23.7, 50.0]), np.array([9.84, 15.37, 30.11])
     counted = intensity_at(current * 1e-3, signal[1], current[1] * 1e-3)
     assert np.abs(counted / signal - 1).max() < 0.1
-    assert (current[0] / current[1], current[2] / current[1]) == (
-        pytest.approx(0.6, abs=0.01),
-        pytest.approx(2.1, abs=0.1),
-    )
+    assert current / current[1] == pytest.approx([0.6, 1, 2.1], abs=0.01)
 
 
 def shared(ohms="0 ohm", together=True):
@@ -102,26 +88,20 @@ def shared(ohms="0 ohm", together=True):
     return share_limiter("9 V", driver, [(RED, "4 mA", ohms), (GREEN, "10 mA", "0 ohm")], together).si.current
 
 
-def test_the_lower_drop_takes_nearly_all():
+def test_the_lower_drop_takes_nearly_all_and_in_turn_each_gets_the_whole_current():
     says("nearly all of it flows through the one with the lower drop: red shines, green stays dark")
     red, green = shared()
     assert red > 0.99 * (red + green)
     says("A resistor in red's branch brings them nearer")
     assert shared("50 ohm")[1] > 100 * green
-
-
-def test_in_turn_each_gets_the_whole_current():
     says("Whichever lamp is lit gets the whole current, whatever it wants.")
     assert shared(together=False) == pytest.approx([10e-3, 10e-3])
     says("A resistor inside one branch changes nothing until the driver drops out.")
     assert shared("300 ohm", together=False) == pytest.approx([10e-3, 10e-3])
 
 
-def test_the_drop_in_the_sum_is_that_of_the_table():
+def test_the_drop_in_the_sum_is_that_of_the_table_and_common_practice_is_said_as_everywhere():
     assert leds.figures("red alingap 3 mm")["forward_voltage"].text == "1.9 V"
-
-
-def test_common_practice_is_said_as_it_is_said_everywhere():
     # common practice, no source
     says("20 mA is the ceiling of a usual LED and not the aim")
     says("Leave mains wiring to a licensed electrician; local rules come first.")

@@ -19,12 +19,7 @@ def run_of(evening=None, **battery):
     return study(evening or {}, supply=BATTERY | battery).figures["run_time"]
 
 
-class TestWithout:
-    def test_a_plan_without_the_section_has_no_word_of_it(self):
-        found = Plan().study()
-        assert found.evening is None
-        assert not {"run_time", "adapter_load", "coil_current"} & set(found.figures)
-
+class TestSection:
     def test_the_new_file_notes_the_section_and_the_note_can_be_made_to_count(self):
         head, _, block = Plan().text().partition("# [evening]")
         plan = Plan.parse(head + "[evening]" + "\n".join(line.removeprefix("# ") for line in block.split("\n")))
@@ -57,37 +52,32 @@ class TestBattery:
         assert found.figures["coil_charge"].nominal > found.figures["lamp_charge"].nominal
         assert any(each.detail == "turns the current round" and "9 V two-pole" in each.part for each in found.parts)
 
-    @pytest.mark.parametrize(("fed", "share"), [("for red", 0.25), ("for green", 0.75)])
-    def test_the_coil_is_fed_for_its_colour(self, fed, share):
-        load = load_of(circuit_of(Plan(evening=RELAY | {"coil_fed": fed}, wiring=BY_RELAY, supply=BATTERY)))
-        assert load.energised == pytest.approx(share)
-        assert load.relay == relays["9 V two-pole sensitive"]
+    def test_the_coil_is_fed_for_its_colour(self):
+        for fed, share in (("for red", 0.25), ("for green", 0.75)):
+            load = load_of(circuit_of(Plan(evening=RELAY | {"coil_fed": fed}, wiring=BY_RELAY, supply=BATTERY)))
+            assert (load.energised, load.relay) == (pytest.approx(share), relays["9 V two-pole sensitive"])
 
     def test_a_voltage_may_end_it_and_a_printed_capacity_counts(self):
-        early, late = run_of({"until": "8 V"}), run_of({"until": "7 V"})
-        assert early.nominal < late.nominal
-        assert early.label == "run until the battery shows 8 V"
+        assert run_of({"until": "8 V"}).nominal < run_of({"until": "7 V"}).nominal
         assert run_of(capacity="500 mAh").nominal == pytest.approx(2 * run_of(capacity="250 mAh").nominal, rel=0.1)
 
     def test_a_timer_that_feeds_the_coil_ends_the_run_earlier(self):
         """A one-shot's output keeps 1.7 V of the battery's, a transistor 0.1 V; the relay pulls in at 6.75 V."""
         for timer, lost in (("one-shot", 1.7), ("schmitt gate", 0.1)):
-            evening = {"relay": "9 V two-pole sensitive"}
-            found = study(evening, trigger={"timer": timer}, wiring=BY_RELAY, supply=BATTERY)
+            given = {"trigger": {"timer": timer}, "wiring": BY_RELAY, "supply": BATTERY}
+            found = study({"relay": "9 V two-pole sensitive"}, **given)
             assert float(found.evening.run.curve.si.voltage[-1]) == pytest.approx(6.75 + lost)
             reasons = " ".join(each.reason for each in found.findings)
             assert "pulls in at, with what is lost in its timer, while" in reasons
 
 
 class TestAdapter:
-    def test_its_load_is_lamp_standby_and_coil_but_for_a_latching_one(self):
+    def test_its_load_is_lamp_standby_and_coil_and_its_tolerance_the_coil_s(self):
         found = study({"standby": "8 mA", "relay": "12 V two-pole"}, wiring=BY_RELAY)
         lamp = max(found.figures[f"{each}_current"].most for each in ("red", "green"))
         assert found.figures["adapter_load"].most == pytest.approx(lamp + found.figures["coil_current"].most + 8e-3)
         found = study({"relay": "12 V two-pole latching"}, wiring=BY_RELAY)
         assert found.figures["adapter_load"].most == pytest.approx(lamp)
-
-    def test_a_bare_voltage_s_tolerance_goes_to_the_coil(self):
         found = study({"relay": "9 V two-pole"}, wiring=BY_RELAY, supply={"voltage": "9 V", "tolerance": "2 %"})
         assert found.figures["coil_voltage"].least == pytest.approx(9 * 0.98)
 
