@@ -1,5 +1,7 @@
 """The statements in the prose of "many signals, one adapter" are those of the library."""
 
+from itertools import product
+
 import pytest
 
 from sigcalc.design.board.board import CHAIN, MIXED, WIRINGS, board_along
@@ -23,14 +25,9 @@ def board(make=RELAY, wiring=CHAIN, wire=30, length="12 m", drive="a resistor"):
     return board_along("Quillhaven", ADAPTER, load(ADAPTER, make, drive), places(length), wiring, wire)
 
 
-def test_eight_signals_and_one_adapter():
+def test_the_relay_of_eight_gives_up_while_the_lamp_is_only_a_little_dim():
     says("Now there are eight of them")
     assert len(PLACES) == 8
-    says("one 12 V adapter")
-    assert ADAPTER.si.max_current == 1
-
-
-def test_the_relay_gives_up_while_the_lamp_is_only_a_little_dim():
     says("While the lamp is only a little dim, the relay beside it may no longer pull in")
     study = study_board(board(length="21 m"))
     assert relay_reach(study).short_of
@@ -57,15 +54,12 @@ def test_chain_star_and_mixed():
     assert star.length > 4 * chain.length
 
 
-def test_a_driver_holds_the_light_and_not_the_relay():
+def test_a_driver_holds_the_light_and_not_the_relay_and_what_is_seen():
     says("A driver holds its current as long as enough voltage is left for it, and no lamp dims")
     study = study_board(board(length="40 m", drive=DRIVER))
     assert study.weakest.share_min == pytest.approx(1)
     says("That does not help the relay beside it")
     assert relay_reach(study).short_of
-
-
-def test_what_is_seen():
     says("A fifth less is not seen from one signal to the next")  # common practice, no source
     assert USUAL_SHARE == 0.8
     says("a third less beside a full lamp is seen at a glance")
@@ -74,8 +68,7 @@ def test_what_is_seen():
 
 def test_two_gauges_on_the_copper_grows_by_more_than_half():
     says("From one even gauge number to the next even one the copper grows by more than half")
-    for gauge in range(18, 32, 2):
-        assert 1.5 < gauge_area(gauge - 2) / gauge_area(gauge) < 1.7
+    assert all(1.5 < gauge_area(gauge - 2) / gauge_area(gauge) < 1.7 for gauge in range(18, 32, 2))
     says("The star needs the thinnest wire")
     gauges = {wiring: gauge_for(board(wiring=wiring), 0.9).gauge for wiring in WIRINGS}
     assert max(gauges, key=gauges.get) == "star"
@@ -87,8 +80,7 @@ def test_the_rule_of_about_five():
     assert USUAL_DERATING == 0.8
     nine = adapters["9 V regulated"]
     counts = {make: most_signals(nine, load(nine, make), 26, "1.5 m") for make in (RELAY, SENSITIVE, HAND)}
-    assert counts[RELAY].count == 5  # common practice, no source
-    assert counts[RELAY].limited_by == "adapter"
+    assert (counts[RELAY].count, counts[RELAY].limited_by) == (5, "adapter")  # common practice, no source
     says("With the sensitive relay it is twice as many")
     assert 10 <= counts[SENSITIVE].count <= 12
     says("with hand switches it is not the adapter that sets the end, but the last lamp")
@@ -106,10 +98,8 @@ def test_an_unregulated_adapter_dims_them_all_before_its_rating():
 
 def test_short_circuits():
     says("every signal goes dark or all but dark, however it is wired")
-    for wiring in WIRINGS:
-        for where in ("east home", "west home"):
-            short = short_at(board(SENSITIVE, wiring, 24), where)
-            assert short.held.share.max() < 0.05
+    for wiring, where in product(WIRINGS, ("east home", "west home")):
+        assert short_at(board(SENSITIVE, wiring, 24), where).held.share.max() < 0.05
     says("chain, 30 AWG, a layout of 24 m")
     trap = short_at(board(SENSITIVE, CHAIN, 30, "24 m"), "west home")
     says("The adapter does not notice")
@@ -131,8 +121,8 @@ def test_fuses():
     with pytest.raises(DesignError, match="sure to give 1 A"):
         choose_fuse(heavy)
     says("Each carries two signals only")
-    for first in ("east home", "yard departure", "cattle dock", "west starter"):
-        assert choose_fuse(heavy, at=f"to {first}").suits
+    firsts = ("east home", "yard departure", "cattle dock", "west starter")
+    assert all(choose_fuse(heavy, at=f"to {first}").suits for first in firsts)
     says("A one-time fuse has less")
     assert fuses["500 mA fast glass"].si.resistance < fuses["500 mA resettable"].si.resistance_min
 

@@ -6,9 +6,15 @@ import pytest
 
 from sigcalc import Plan, Q, leds
 
+RED = {"part": "red alingap 3 mm"}
+
 
 def grade(**changes):
     return Plan(**changes).study().grade
+
+
+def graver(**changes):
+    return [each for each in Plan(**changes).study().findings if each.grade != "fine"]
 
 
 def test_a_battery_needs_a_smaller_resistor_than_the_adapter():
@@ -18,23 +24,20 @@ def test_a_battery_needs_a_smaller_resistor_than_the_adapter():
 
 
 def test_a_bright_red_led_overloads_nothing_but_outshines_the_green_one():
-    study = Plan(red={"part": "red alingap 3 mm"}).study()
-    graver = [each for each in study.findings if each.grade != "fine"]
-    (finding,) = graver
+    (finding,) = graver(red=RED)
     assert (finding.grade, finding.topic) == ("look again", "brightness")
     assert finding.reason.startswith("One outshines the other: red has")
 
 
 def test_of_usual_leds_about_half_the_pairs_differ_by_more_than_half_as_much_again():
-    (finding,) = (each for each in Plan().study().findings if each.grade != "fine")
+    (finding,) = graver()
     assert finding.topic == "brightness"
     assert 40 <= float(re.search(r"about (\d+) pairs in 100 differ by more than 1.5 times", finding.reason)[1]) <= 60
 
 
 def test_its_extra_resistor_endangers_the_dark_lamp_and_series_diodes_mend_it():
-    red = {"part": "red alingap 3 mm"}
-    assert grade(red=red, wiring={"form": "shared and extra"}) == "do not build"
-    assert grade(red=red, wiring={"form": "shared and extra", "series_diodes": True}) != "do not build"
+    assert grade(red=RED, wiring={"form": "shared and extra"}) == "do not build"
+    assert grade(red=RED, wiring={"form": "shared and extra", "series_diodes": True}) != "do not build"
     assert grade(wiring={"form": "shared and extra"}) != "do not build"
 
 
