@@ -14,6 +14,7 @@ from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.source import Adapter, batteries
 from sigcalc.parts.wire import wire_resistance
+from sigcalc.units import Q
 from tests.design.board.samples import NINE, PAIR, PAIRS, RED, TEN, TWELVE, bench, chain, loop_ohms, star, wired
 from tests.refusals import refused
 
@@ -35,12 +36,13 @@ THIN = star(FIFTEEN, gauge=30)  # no fuse that carries the load protects the tru
 def test_every_figure_by_hand():
     check = check_fuse(STAR, "100 mA resettable")
     loop = STAR.ohms[1:]  # the trunk, then eight equal runs
-    assert check.si.load_current == pytest.approx(0.08, rel=1e-12)
-    assert check.si.held_current == pytest.approx(0.095)  # at 25 °C
+    # what the fuse holds at 25 °C, and the adapter's rating
+    ratings = check.si.load_current, check.si.held_current, check.si.sure_current
+    assert ratings == pytest.approx((0.08, 0.095, 0.5), rel=1e-12)
     # the source at its least, the fuse after a trip (7.5 ohm), and a contact of 50 mohm
     assert check.si.short_current == pytest.approx(9 * 0.95 / (0.1 + 7.5 + loop[0] + loop[1] + 0.05), rel=1e-12)
     assert check.si.fault_current == pytest.approx(9 * 1.05 / (0.1 + 2.5 + 0.05), rel=1e-12)
-    assert check.si.sure_current == pytest.approx(0.5, rel=1e-12)  # the adapter's rating
+
     assert check.farthest.startswith("end")
     # 26 AWG: 254.1 circular mils (T. R. Kuphaldt, Lessons In Electric Circuits I, ch. 12), 700 an ampere
     assert check.si.bearable == pytest.approx(254.1 / 700, rel=1e-3)
@@ -88,12 +90,9 @@ def test_one_remedy_is_given_for_all_that_is_wrong_and_never_a_larger_and_a_smal
     assert choose_fuse(THIN, at="run 1").fuse.name == "50 mA resettable"
 
 
-FAR = Board(
-    "far",
-    NINE,
-    (FeederSection("trunk", SUPPLY, "board", 22, "1 m"), FeederSection("long", "board", "yard", 24, "140 m")),
-    (*(BoardSignal(f"near {k}", "board", TEN) for k in range(15)), BoardSignal("far", "yard", TEN)),
-)
+WAYS = FeederSection("trunk", SUPPLY, "board", 22, "1 m"), FeederSection("long", "board", "yard", 24, "140 m")
+NEAR = (BoardSignal(f"near {k}", "board", TEN) for k in range(15))
+FAR = Board("far", NINE, WAYS, (*NEAR, BoardSignal("far", "yard", TEN)))
 WEAK = Adapter("weak", "9 V", 0.05, "0.1 ohm", "150 mA")
 HOLDS_9_A = dataclasses.replace(fuses["1 A fast glass"], max_fault_current="9 A")
 HOLDS_9_V = dataclasses.replace(fuses["100 mA resettable"], max_voltage="9 V")
@@ -136,16 +135,14 @@ def fused(fuse, run="1 m", source=TWELVE, gauge=30):
 
 
 def test_the_current_is_voltage_over_everything_in_the_way():
-    own = fuses["100 mA resettable"].si.resistance_max
-    wire = 2 * wire_resistance(30, "60 m").m_as("ohm")
-    action = fuse_action(fused("100 mA resettable", "20 m"), "post 3")  # the adapter at its least
-    assert action.si.current == pytest.approx(12 * 0.95 / (0.1 + own + wire + 0.05), rel=1e-9)
     # an adapter is not sure to give more than its rating, and a battery is
     assert fuse_action(fused("300 mA resettable"), "post 1").si.current == 1.0
-    volts, inside = CELLS.corners[0]
-    way = inside + own + 2 * wire_resistance(22, "1 m").m_as("ohm") + 0.05
-    action = fuse_action(fused("100 mA resettable", source=CELLS, gauge=22), "post 1")
-    assert action.si.current == pytest.approx(volts / way)
+    own = fuses["100 mA resettable"].si.resistance_max
+    for source, run, gauge in ((TWELVE, 20, 30), (CELLS, 1, 22)):
+        volts, inside = source.corners[0]
+        way = inside + own + 2 * wire_resistance(gauge, Q(3 * run, "m")).m_as("ohm") + 0.05
+        action = fuse_action(fused("100 mA resettable", Q(run, "m"), source, gauge), "post 3")
+        assert action.si.current == pytest.approx(volts / way, rel=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -46,8 +46,7 @@ def test_wires_in_a_hole(count, wire, drill, verdict):
 def test_clearances_and_the_drill_to_use():
     fit = wires_in_hole(2, SOLID, "3/32 in")
     assert fit.thickest_wire.m_as("mm") == pytest.approx(1.190625, abs=5e-7)
-    assert fit.bundle.most == pytest.approx(2.6e-3)
-    assert fit.clearance.least == pytest.approx(2.38125e-3 - 2.6e-3)
+    assert (fit.bundle.most, fit.clearance.least) == pytest.approx((2.6e-3, 2.38125e-3 - 2.6e-3))
     assert fit.findings[0].remedy.startswith("Drill 2.7 mm")
     assert "more than one hole" in wires_in_hole(20, own("3 mm"), "1/2 in").findings[0].remedy
     assert lamp_in_hole("3 mm lamp, low profile", "1/8 in").findings[0].remedy.startswith("Drill 3.2 mm")

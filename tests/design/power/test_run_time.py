@@ -44,11 +44,8 @@ def test_an_ode_solver_with_its_own_circuit_agrees():
     saturation, emission, series = RED.model.triple()
 
     def current(used):
-        def left(amperes):
-            across = emission * np.log1p(amperes / saturation)
-            return rest(used) - amperes * (ohms(used) + 330 + series) - across
-
-        return brentq(left, 0, 1, xtol=1e-15)
+        volts, way = rest(used), ohms(used) + 330 + series
+        return brentq(lambda amps: volts - amps * way - emission * np.log1p(amps / saturation), 0, 1, xtol=1e-15)
 
     def pace(_, state):
         amperes = current(min(state[0], 1.0))
@@ -93,8 +90,7 @@ def test_charge_and_energy_balance():
     run = run_time(BLOCK, load, 0.5)
     si, curve = run.si, run.curve.si
     assert si.lamp_charge + si.standby_charge + si.coil_charge == pytest.approx(si.used, rel=1e-9)
-    coil = trapezoid(curve.voltage / 240, curve.time) / 3600  # Ohm's law
-    assert si.coil_charge == pytest.approx(coil, rel=2e-3)
+    assert si.coil_charge == pytest.approx(trapezoid(curve.voltage / 240, curve.time) / 3600, rel=2e-3)  # Ohm's law
     assert si.standby_charge == pytest.approx(0.003 * curve.time[-1] / 3600, rel=1e-9)
     rest = np.interp(run.curve.used, BLOCK.discharge.si.used, BLOCK.discharge.si.rest_voltage)
     growth = np.interp(run.curve.used, BLOCK.discharge.si.used, BLOCK.discharge.resistance_growth)
