@@ -16,6 +16,8 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -45,23 +47,20 @@ def members(widget: Any) -> Iterator[Any]:
 
 def stops(control: Any) -> list[dict[str, Any]]:
     """The states to bring a control to, the one it has last."""
-    home = control.value if hasattr(control, "value") else None
+    home = getattr(control, "value", None)
     if isinstance(control, widget_float._BoundedFloat | widget_float._BoundedLogFloat):
-        ends = (control.min, control.max)
-        moved = np.linspace(*ends, STOPS)
+        moved = np.linspace(control.min, control.max, STOPS)
         if isinstance(control, widget_float._BoundedLogFloat):
             moved = control.base**moved
-        return [{"value": float(each)} for each in moved] + [{"value": home}]
+        return [{"value": float(each)} for each in (*moved, home)]
     if isinstance(control, widget_selection._Selection):
-        return [{"index": index} for index in range(len(control.options))] + [{"index": control.index}]
+        return [{"index": index} for index in (*range(len(control.options)), control.index)]
     if isinstance(control, ipywidgets.Checkbox):
         return [{"value": not home}, {"value": home}]
     if isinstance(control, ipywidgets.Text) and home[:1].isdigit():
         number = home.split()[0]
-        try:
+        with suppress(ValueError):
             return [{"value": home.replace(number, f"{float(number) * 1.1:.4g}", 1)}, {"value": home}]
-        except ValueError:
-            return []
     return []
 
 
@@ -70,9 +69,7 @@ def moves(panel: Any) -> Iterator[float]:
     for control in list(members(panel)):
         if getattr(control, "disabled", False):
             continue
-        acts: list[Callable[[], None]] = [
-            lambda control=control, state=state: control.set_state(state) for state in stops(control)
-        ]
+        acts: list[Callable[[], None]] = [partial(control.set_state, state) for state in stops(control)]
         if isinstance(control, ipywidgets.Button) and "Save" not in control.description:
             acts = [control.click] * 2
         for act in acts:
@@ -94,33 +91,25 @@ def every_panel() -> dict[str, Callable[[], Any]]:
             if issubclass(kind, Panel) and kind.__module__ == module.name and kind.draw is not Panel.draw
         }
     found["LayoutPanel"] = lambda: LayoutPanel(NOTEBOOKS / "plans" / "quillhaven_layout.toml")
-    for tab in range(len(Planner().views.children)):
+    return found | {f"Planner, tab {tab}": partial(planner, place) for place, tab in enumerate(Planner().views.titles)}
 
-        def planner(tab: int = tab) -> Planner:
-            made = Planner()
-            made.views.selected_index = tab
-            return made
 
-        found[f"Planner, tab {Planner().views.get_title(tab)}"] = planner
-    return found
+def planner(tab: int) -> Planner:
+    """The planner with a tab open."""
+    made = Planner()
+    made.views.selected_index = tab
+    return made
 
 
 def great_layout(count: int) -> str:
     """A layout file of so many signals in chains of ten, of four plans and some own sections."""
-    plans = ("east_home", "north_junction", "tunnel", "yard")
-    starts = ["supply" if place % 10 == 0 else f"p{place - 1}" for place in range(count)]
-    runs = [
-        {"name": f"run {place}", "start": start, "end": f"p{place}", "wire": "24 AWG", "length": "1 m"}
-        for place, start in enumerate(starts)
-    ]
-    signals = [
-        {"name": f"signal {place}", "at": f"p{place}", "plan": f"quillhaven_{plans[place % len(plans)]}.toml"}
-        for place in range(count)
-    ]
-    supply = {"kind": "adapter", "part": "12 V regulated"}
-    return tomlkit.dumps(
-        {"version": 1, "name": "a great layout", "supply": supply, "feeders": runs, "signals": signals}
-    )
+    plans, places = ("east_home", "north_junction", "tunnel", "yard"), range(count)
+    wire = {"wire": "24 AWG", "length": "1 m"}
+    ends = [{"start": f"p{place - 1}" if place % 10 else "supply", "end": f"p{place}"} for place in places]
+    signals = [{"name": f"signal {k}", "at": f"p{k}", "plan": f"quillhaven_{plans[k % 4]}.toml"} for k in places]
+    layout = {"version": 1, "name": "a great layout", "supply": {"kind": "adapter", "part": "12 V regulated"}}
+    layout["feeders"] = [{"name": f"run {place}"} | ends[place] | wire for place in places]
+    return tomlkit.dumps(layout | {"signals": signals})
 
 
 def study_great(count: int) -> None:
