@@ -1,7 +1,7 @@
 """Reads what is in a picture: its texts with their boxes, its groups and shapes."""
 
 import re
-from dataclasses import dataclass
+from collections import namedtuple
 from functools import cache
 from pathlib import Path
 from xml.etree import ElementTree
@@ -14,21 +14,12 @@ NARROWER = 0.9  # Arial's width to that of DejaVu Sans, which comes with matplot
 HOSTILE = "<b>&\"'$x^2_1$\\frac]]>--\x00\x1b\ud800‮ 日本 🚂 %s {0}"
 
 
-@dataclass
-class Text:
+class Text(namedtuple("Text", "words size left top right bottom")):
     """A text and the box it takes, in points of the viewBox."""
-
-    words: str
-    size: float
-    left: float
-    top: float
-    right: float
-    bottom: float
 
     def overlaps(self, other):
         across = min(self.right, other.right) - max(self.left, other.left)
-        up = min(self.bottom, other.bottom) - max(self.top, other.top)
-        return across > 1 and up > 1
+        return across > 1 and min(self.bottom, other.bottom) - max(self.top, other.top) > 1
 
 
 def parse(picture):

@@ -94,11 +94,8 @@ def test_the_voltage_against_what_relay_and_timer_need():
 def test_the_parts_of_the_charge_follow_each_other():
     result = run(**NEEDS, energised=0.2)
     picture, si, end = charge_shares(result), result.si, 130.0
-    charges = {
-        "the lamp": si.lamp_charge,
-        "the timer board and the drive": si.standby_charge,
-        "the relay's coil": si.coil_charge,
-    }
+    names = ("the lamp", "the timer board and the drive", "the relay's coil")
+    charges = dict(zip(names, (si.lamp_charge, si.standby_charge, si.coil_charge), strict=True))
     assert sum(charges.values()) == pytest.approx(si.used, rel=2e-3)
     for name, charge in charges.items():
         ((left, right),) = spans(picture, name)

@@ -25,19 +25,19 @@ CHAIN = study_board(along("chain"))
 THIN = study_board(chain_board("thin", ADAPTER, LAMPS, 20, 30, "20 m"))
 
 
-def test_every_signal_has_its_lamps_its_name_and_its_light_in_words():
-    picture, state = board_picture(CHAIN.state()), CHAIN.state()
-    for number, signal in enumerate(CHAIN.board.signals):
-        name, said = words_of(picture, signal.name)
-        assert signal.name.startswith(name.removesuffix("…"))
-        assert said.startswith(f"red {1e3 * state.si.current[number]:.3g} mA, {100 * state.share[number]:.0f} %: ")
-        assert fills(group(picture, f"lamp {signal.name} red lit")) == [lamp_fill("red").lower()]
-        assert fills(group(picture, f"lamp {signal.name} green dark")) == []
-
-
 def words_of(picture, name):
     lines = [each.text for each in group(picture, f"words {name}").iter(SVG + "text") if each.text]
     return lines[0], lines[-1]
+
+
+def test_every_signal_has_its_lamps_its_name_and_its_light_in_words():
+    picture, state = board_picture(CHAIN.state()), CHAIN.state()
+    for signal, amps, share in zip(CHAIN.board.signals, state.si.current, state.share, strict=True):
+        name, said = words_of(picture, signal.name)
+        assert signal.name.startswith(name.removesuffix("…"))
+        assert said.startswith(f"red {1e3 * amps:.3g} mA, {100 * share:.0f} %: ")
+        assert fills(group(picture, f"lamp {signal.name} red lit")) == [lamp_fill("red").lower()]
+        assert fills(group(picture, f"lamp {signal.name} green dark")) == []
 
 
 def test_the_lit_part_of_the_lens_and_the_rays_grow_with_the_light():
@@ -91,11 +91,10 @@ def test_the_weakest_is_named_where_it_is_seen():
 
 
 def test_what_the_adapter_gives_of_its_rating():
-    picture = board_picture(CHAIN.state())
-    gives = CHAIN.state().si.supply_current
+    picture, gives = board_picture(CHAIN.state()), CHAIN.state().si.supply_current
     assert f"gives {1e3 * gives:.3g} mA of its 1 A ({100 * gives:.0f} %)" in words(picture)
-    whole, part = group(picture, "load of the adapter").findall(SVG + "rect")
-    assert float(part.get("width")) / float(whole.get("width")) == pytest.approx(gives, rel=1e-3)
+    whole, part = (float(each.get("width")) for each in group(picture, "load of the adapter").findall(SVG + "rect"))
+    assert part / whole == pytest.approx(gives, rel=1e-3)
     battery = dataclasses.replace(CHAIN.board, source=batteries["9 V alkaline"])
     assert not groups(board_picture(study_board(battery).state()), "load of the adapter")
 

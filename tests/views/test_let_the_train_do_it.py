@@ -70,9 +70,11 @@ def test_a_second_magnet_is_outside_the_close_view():
     assert "4×" in words(picture)
 
 
-def test_another_view_is_refused():
+def test_another_view_or_orientation_is_refused():
     with pytest.raises(UnknownNameError, match="view needs"):
         passing_timeline(USUAL, "yesterday")
+    with pytest.raises(UnknownNameError, match="sideways"):
+        closures_picture(MAGNET, REED, "5 mm", ["sideways"])
 
 
 @pytest.mark.parametrize("gap", ["5 mm", "12 mm", "40 mm"])

@@ -19,7 +19,7 @@ from sigcalc.views.two_wires_two_colours import (
 )
 from tests.views.samples import ALTERNATIONS, GREEN
 from tests.views.samples import OLD_RED as RED
-from tests.views.svg import SVG, fills, group, groups, spans, words
+from tests.views.svg import SVG, corners, fills, group, groups, spans, words
 
 ONE_SIGNAL = [name for name, each in wirings.items() if len(each.signals) == 1]
 TWO_SIGNALS = [name for name in wirings if name not in ONE_SIGNAL]
@@ -33,9 +33,8 @@ def cases(names):
 
 
 def drawn(name, positions, **more):
-    wiring = wirings[name]
-    shown = reversing(name).states[tuple(positions)]
-    if len(wiring.signals) == 2:
+    wiring, shown = wirings[name], reversing(name).states[tuple(positions)]
+    if name in TWO_SIGNALS:
         return signals_on_wires(wiring, shown)
     return reversing_circuit(wiring, wiring.closed(positions), shown, **more)
 
@@ -59,10 +58,9 @@ def test_every_jumper_is_drawn_from_end_to_end_and_touches_no_other(name):
     wiring, positions = wirings[name], next(iter(reversing(name).states))
     layout, picture = layout_of(wiring), drawn(name, positions)
     assert len(set(layout.places.values())) == len(wiring.points) == len(layout.places)
-    for first, second in wiring.jumpers:
-        (line,) = group(picture, f"jumper {first} to {second} ").iter(SVG + "polyline")
-        corners = [tuple(map(float, pair.split(","))) for pair in line.get("points").split()]
-        assert (corners[0], corners[-1]) == (layout.places[first], layout.places[second])
+    for ends in wiring.jumpers:
+        (line,) = corners(group(picture, f"jumper {' to '.join(ends)} ").iter(SVG + "polyline"))
+        assert (line[0], line[-1]) == tuple(layout.places[end] for end in ends)
     for one, other in itertools.combinations(wiring.jumpers, 2):
         if not set(one) & set(other):
             shared = set(layout.route(*one)) & set(layout.route(*other))
