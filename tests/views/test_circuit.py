@@ -113,7 +113,7 @@ def test_the_figures_are_those_of_the_point(polarity, lit, dark):
 
 @SWITCHED
 def test_a_driver_is_at_plus_and_replaces_the_resistor(switch):
-    picture = circuit(+1, switch, drive=ConstantCurrentDrive("10 mA", "1.5 V"))
+    picture = circuit(switch=switch, drive=ConstantCurrentDrive("10 mA", "1.5 V"))
     assert not groups(picture, "resistor")
     assert {"driver", "10 mA"} <= set(words(picture))
     assert max(y for line in corners(group(picture, "driver")) for _, y in line) < middle(picture, "+")
