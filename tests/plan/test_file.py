@@ -4,6 +4,7 @@ import os
 import re
 import stat
 import tomllib
+from copy import deepcopy
 from pathlib import Path
 
 import pytest
@@ -152,9 +153,8 @@ class TestNewFile:
 
 class TestReading:
     def test_a_mark_in_front_of_the_text_is_no_fault(self, tmp_path):
-        path = tmp_path / "a.toml"
-        path.write_bytes(b"\xef\xbb\xbf" + BUILDER_S_OWN.encode())
-        assert Plan.load(path) == Plan.parse(BUILDER_S_OWN) == Plan.parse("\ufeff" + BUILDER_S_OWN)
+        (tmp_path / "a.toml").write_text("\ufeff" + BUILDER_S_OWN, encoding="utf-8")
+        assert Plan.load(tmp_path / "a.toml") == Plan.parse(BUILDER_S_OWN) == Plan.parse("\ufeff" + BUILDER_S_OWN)
 
     def test_a_missing_version_is_said_beside_all_other_faults_and_of_many_twenty_are_said(self):
         found = faults('name = ""\n[drive]\ncurrent = 5\n')
@@ -217,6 +217,12 @@ class TestReading:
         with pytest.raises(PlanError, match=said):
             Plan.load(path)
 
+    def test_a_file_that_may_not_be_read(self, tmp_path, monkeypatch):
+        Plan().save(tmp_path / "a.toml")
+        monkeypatch.setattr(Path, "open", raises(OSError(13, "Permission denied")))
+        with pytest.raises(PlanError, match="cannot be read: Permission denied"):
+            Plan.load(tmp_path / "a.toml")
+
 
 def raises(error):
     def raised(*_, **__):
@@ -238,12 +244,6 @@ class TestNames:
     def test_what_cannot_be_read(self, tmp_path, path, said):
         with pytest.raises(PlanError, match=said):
             Plan.load(tmp_path / path)
-
-    def test_a_file_that_may_not_be_read(self, tmp_path, monkeypatch):
-        Plan().save(tmp_path / "a.toml")
-        monkeypatch.setattr(Path, "open", raises(OSError(13, "Permission denied")))
-        with pytest.raises(PlanError, match="cannot be read: Permission denied"):
-            Plan.load(tmp_path / "a.toml")
 
     @pytest.mark.parametrize(
         ("path", "said"),
@@ -321,16 +321,15 @@ class TestSaving:
         assert (old.read_bytes(), list(old.parent.iterdir())) == (BUILDER_S_OWN.encode(), [old])
 
     def test_the_new_file_is_whole_before_it_takes_the_old_one_s_place(self, old, monkeypatch):
-        seen = []
-        replace = Path.replace
+        seen, replace = [], Path.replace
 
-        def look(source, target):
-            seen.append((source.read_text(encoding="utf-8"), Path(target).read_text(encoding="utf-8")))
-            return replace(source, target)
+        def look(*paths):
+            seen.extend(Path(each).read_text(encoding="utf-8") for each in paths)
+            return replace(*paths)
 
         monkeypatch.setattr(Path, "replace", look)
         Plan(name="other").save(old)
-        assert seen == [(Plan(name="other").text(), BUILDER_S_OWN)]
+        assert seen == [Plan(name="other").text(), BUILDER_S_OWN]
 
     @pytest.mark.skipif(os.name != "posix", reason="permissions, links and pipes of this kind are POSIX's")
     def test_permissions_links_and_pipes_stay_what_they_are(self, old, tmp_path):
@@ -405,12 +404,10 @@ def test_any_edit_of_a_plan_is_a_plan_or_a_refusal(text, edits):
 @settings(max_examples=200)
 @given(given=fields(), edits=st.lists(st.tuples(st.integers(0, 40), ANYTHING), min_size=1, max_size=4))
 def test_any_value_in_any_field_is_a_plan_or_a_refusal(given, edits):
-    places = [(section, key) for section, value in given.items() if isinstance(value, dict) for key in value]
-    places += [(name, None) for name in given]
+    given = deepcopy(given)  # the strategy's own samples stay as they are
+    places = [(given[name], key) for name in given if isinstance(given[name], dict) for key in given[name]]
+    places += [(given, name) for name in given]
     for number, value in edits:
         section, key = places[number % len(places)]
-        if key is None:
-            given[section] = value
-        elif isinstance(given[section], dict):
-            given[section] = given[section] | {key: value}
+        section[key] = value
     answer_or_refusal(lambda: Plan(**given))
