@@ -134,19 +134,19 @@ class TestModels:
         model = sigcalc.Exponential("1e-21 A", 1.8, "4 ohm", temperature="27 degC")
         volts = model.voltage(current="10 mA")
         assert volts.check("[electric_potential]")
-        assert model.current(voltage=volts).to("mA").magnitude == pytest.approx(10)
+        assert model.current(voltage=volts).m_as("mA") == pytest.approx(10)
         led = sigcalc.Led(name="x", colour="red", model=model, max_current="20 mA", max_reverse_voltage="5 V")
         assert led.voltage(current="10 mA") == volts
-        assert led.current(voltage=volts).to("mA").magnitude == pytest.approx(10)
+        assert led.current(voltage=volts).m_as("mA") == pytest.approx(10)
 
     def test_constant_drop(self):
-        assert sigcalc.ConstantDrop(forward_voltage="2 V").voltage(current="5 mA").to("V").magnitude == 2
+        assert sigcalc.ConstantDrop(forward_voltage="2 V").voltage(current="5 mA").m_as("V") == 2
         assert DROP.current(voltage="1 V").magnitude == 0
 
     def test_fitted(self):
         points = [("1.7481 V", "0.5 mA"), (Q(1.9081, "V"), Q(10, "mA")), ("2.0244 V", "30 mA")]
         model = sigcalc.Exponential.fitted(points, temperature="24.5 degC")
-        assert model.voltage("10 mA").to("V").magnitude == pytest.approx(1.9081, abs=1e-3)
+        assert model.voltage("10 mA").m_as("V") == pytest.approx(1.9081, abs=1e-3)
         assert sigcalc.Exponential.fitted(points=points[:1]).fit.assumed
 
     def test_the_drop_falls_when_it_gets_warmer(self):
@@ -164,22 +164,22 @@ class TestResistors:
         assert list(bands) == ["yellow", "violet", "red", "gold"]
         assert list(sigcalc.colour_bands(resistance="4k7", tolerance="5 %")) == list(bands)
         resistance, tolerance = sigcalc.read_colour_bands(bands=bands)
-        assert resistance.to("ohm").magnitude == pytest.approx(4700)
+        assert resistance.m_as("ohm") == pytest.approx(4700)
         assert tolerance == pytest.approx(0.05)
 
     def test_exact_resistance(self):
         # Schultz, Grob's Basic Electronics, Ex 27-9: 24 V, 2 V, 25 mA gives 880 ohm
         found = sigcalc.exact_resistance(supply="24 V", led=DROP, current="25 mA")
-        assert found.to("ohm").magnitude == pytest.approx(880)
+        assert found.m_as("ohm") == pytest.approx(880)
 
     def test_choose_resistor(self):
         choice = sigcalc.choose_resistor(supply="9 V", led=DROP, current="10 mA", series="E12", tolerance=0.05)
-        assert choice.resistance.to("ohm").magnitude == pytest.approx(820)
-        assert choice.current.to("mA").magnitude == pytest.approx(7 / 0.820)
-        assert choice.current_min.to("mA").magnitude == pytest.approx(7 / 0.861)
-        assert choice.current_max.to("mA").magnitude == pytest.approx(7 / 0.779)
-        assert choice.power.to("mW").magnitude == pytest.approx(49 / 0.779)
-        assert choice.rating.to("W").magnitude >= 2 * choice.power.to("W").magnitude
+        assert choice.resistance.m_as("ohm") == pytest.approx(820)
+        assert choice.current.m_as("mA") == pytest.approx(7 / 0.820)
+        assert choice.current_min.m_as("mA") == pytest.approx(7 / 0.861)
+        assert choice.current_max.m_as("mA") == pytest.approx(7 / 0.779)
+        assert choice.power.m_as("mW") == pytest.approx(49 / 0.779)
+        assert choice.rating.m_as("W") >= 2 * choice.power.m_as("W")
         assert list(choice.bands) == ["grey", "red", "brown", "gold"]
 
     def test_where_nothing_would_light_the_choosers_raise(self):
@@ -207,18 +207,18 @@ class TestOperate:
         point = sigcalc.operate(supply="9 V", drive=drive, led=led, temperature=None)
         units = zip(RESULT, ("A", "V", "V", "W", "W"), strict=True)
         assert all(getattr(point, name).is_compatible_with(unit) for name, unit in units)
-        assert (point.led_voltage + point.drive_voltage).to("V").magnitude == pytest.approx(9)
-        assert point.led_power.to("W").magnitude == pytest.approx((point.current * point.led_voltage).to("W").magnitude)
+        assert (point.led_voltage + point.drive_voltage).m_as("V") == pytest.approx(9)
+        assert point.led_power.m_as("W") == pytest.approx((point.current * point.led_voltage).m_as("W"))
 
     def test_a_driver_holds_its_current_and_below_drop_out_is_a_resistance(self):
-        assert sigcalc.operate(supply="9 V", drive=DRIVER, led=DROP).current.to("mA").magnitude == pytest.approx(10)
+        assert sigcalc.operate(supply="9 V", drive=DRIVER, led=DROP).current.m_as("mA") == pytest.approx(10)
         low = sigcalc.operate(supply="2.75 V", drive=DRIVER, led=DROP)
-        assert low.current.to("mA").magnitude == pytest.approx(0.75 / 1.5 * 10)
+        assert low.current.m_as("mA") == pytest.approx(0.75 / 1.5 * 10)
 
     def test_below_the_drop_the_supply_lies_across_the_led(self):
         point = sigcalc.operate(supply="1 V", drive=RESISTOR, led=RED)
-        assert point.current.to("A").magnitude < 1e-9
-        assert point.led_voltage.to("V").magnitude == pytest.approx(1, abs=1e-6)
+        assert point.current.m_as("A") < 1e-9
+        assert point.led_voltage.m_as("V") == pytest.approx(1, abs=1e-6)
 
     def test_arrays_broadcast(self):
         drive = sigcalc.ResistorDrive(resistance=["470 ohm", "680 ohm", "1 kohm"])
@@ -236,10 +236,10 @@ class TestPair:
         assert point.lit == lit
         values = [getattr(point, name).magnitude for name in (*RESULT, "extra_power", "reverse_voltage")]
         assert all(value >= 0 for value in values)
-        across = 9 - point.drive_voltage.to("V").magnitude
-        assert point.reverse_voltage.to("V").magnitude == pytest.approx(across)
-        extra = 0.0 if lit == "red" else 100 * point.current.to("A").magnitude ** 2
-        assert point.extra_power.to("W").magnitude == pytest.approx(extra)
+        across = 9 - point.drive_voltage.m_as("V")
+        assert point.reverse_voltage.m_as("V") == pytest.approx(across)
+        extra = 0.0 if lit == "red" else 100 * point.current.m_as("A") ** 2
+        assert point.extra_power.m_as("W") == pytest.approx(extra)
 
     @pytest.mark.parametrize("polarity", [0, 2, "red", None, True])
     def test_a_polarity_that_is_none(self, polarity):

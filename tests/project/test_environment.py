@@ -38,36 +38,22 @@ def wanted_by_conda(environment):
     return wanted, pip_lines
 
 
-@pytest.fixture(scope="module")
-def pyproject():
-    return tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+ENVIRONMENT = yaml.safe_load((ROOT / "environment.yml").read_text(encoding="utf-8"))
 
 
-@pytest.fixture(scope="module")
-def environment():
-    return yaml.safe_load((ROOT / "environment.yml").read_text(encoding="utf-8"))
-
-
-def test_same_names_and_bounds(pyproject, environment):
-    conda, _ = wanted_by_conda(environment)
-    assert conda == wanted_by_pyproject(pyproject)
-
-
-def test_pip_installs_only_this_project(environment):
-    assert "pip" in environment["dependencies"]
-    assert wanted_by_conda(environment)[1] == ["-e ."]
-
-
-def test_only_conda_forge(environment):
-    assert environment["channels"] == ["conda-forge", "nodefaults"]
+def test_same_names_and_bounds_from_conda_forge_alone_and_pip_installs_only_this_project():
+    assert wanted_by_conda(ENVIRONMENT) == (wanted_by_pyproject(PYPROJECT), ["-e ."])
+    assert "pip" in ENVIRONMENT["dependencies"]
+    assert ENVIRONMENT["channels"] == ["conda-forge", "nodefaults"]
 
 
 @pytest.mark.parametrize(
     ("line", "changed"),
     [("numpy >=1.26", "numpy >=1.25"), ("python >=3.11", "python >=3.12"), ("scipy >=1.11.3", "tomli >=2")],
 )
-def test_a_difference_is_seen(pyproject, environment, line, changed):
-    lines = [changed if other == line else other for other in environment["dependencies"]]
-    assert lines != environment["dependencies"], f"{line} is no longer in environment.yml: change this test"
+def test_a_difference_is_seen(line, changed):
+    lines = [changed if other == line else other for other in ENVIRONMENT["dependencies"]]
+    assert lines != ENVIRONMENT["dependencies"], f"{line} is no longer in environment.yml: change this test"
     conda, _ = wanted_by_conda({"dependencies": lines})
-    assert conda != wanted_by_pyproject(pyproject)
+    assert conda != wanted_by_pyproject(PYPROJECT)

@@ -62,13 +62,10 @@ def test_every_picture_and_path_it_names_is_there(readme):
     assert [each for each in {*pictures, *paths} - made_by_the_reader if not (ROOT / each).exists()] == []
 
 
-def test_it_counts_the_example_plans(readme):
+def test_it_counts_the_example_plans_and_the_notebooks(readme):
     signals = [each for each in (ROOT / "notebooks" / "plans").glob("*.toml") if "layout" not in each.name]
     (word,) = re.findall(r"to\s+change: (\w+)\s+signals", readme)
     assert ["one", "two", "three", "four", "five", "six"].index(word) + 1 == len(signals)
-
-
-def test_it_counts_the_notebooks(readme):
     (word,) = re.findall(r"(\w+)\s+notebooks with sliders", readme)
     assert len(list((ROOT / "notebooks").glob("*.ipynb"))) == {"Nine": 9, "Ten": 10, "Eleven": 11, "Twelve": 12}[word]
 
