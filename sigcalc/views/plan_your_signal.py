@@ -91,7 +91,8 @@ def _height(
 
 
 def _both_units(length: float) -> tuple[str, str]:
-    return f"{_digits(length * 1e3)} mm", f"{_digits(length / 0.0254)} in"
+    metric = f"{_digits(length * 1e3)} mm" if length < 10 else f"{_digits(length)} m"  # longer words leave the sheet
+    return metric, f"{_digits(length / 0.0254)} in"
 
 
 def _digits(value: float) -> str:

@@ -74,7 +74,7 @@ def _client(notebook, folder: Path):
     Jupyter picks a kernel's ports, frees them, and lets the kernel take them: where several tests run at once, another
     kernel may be quicker. Sockets in a directory of our own have no such race; Windows has ports only.
     """
-    client = NotebookClient(notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(folder)}})
+    client = NotebookClient(notebook, timeout=400, kernel_name="python3", resources={"metadata": {"path": str(folder)}})
     client.widget_registry = {OUTPUT_WIDGETS: {"OutputModel": _Listener}}
     with tempfile.TemporaryDirectory() as sockets:
         manager = client.create_kernel_manager()

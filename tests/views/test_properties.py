@@ -2,7 +2,7 @@
 
 import re
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sigcalc import Plan
@@ -79,6 +79,7 @@ def test_load_line(supply, drive, spread, led):
 
 
 @given(LENGTHS, LENGTHS, LENGTHS, st.sampled_from(["red", "green"]))
+@example(Q("1 m"), Q("2 m"), Q("1000 m"), "red")  # its words once left the sheet
 @settings(max_examples=100)
 def test_mast(one, two, three, top):
     lower, upper, height = sorted((one, two, three))
