@@ -3,9 +3,11 @@
 
     python3 .ci/versions.py oldest [what pytest is given]
     python3 .ci/versions.py newest [what pytest is given]
+    python3 .ci/versions.py prepare
 
-Each makes its own environment beside .venv. Without a Python newer than the one that runs this, `newest` says so and
-ends well.
+Each makes its own environment beside .venv. `prepare` makes that of `newest` and ends; `newest prepared ...` then runs
+in it, so that what is fetched can be fetched while other tests run. Without a Python newer than the one that runs this,
+both say so and end well.
 """
 
 import re
@@ -39,29 +41,32 @@ def newer_pythons():
                 yield command
 
 
-def run_tests(python, name, constraints, chosen):
-    """Make the environment `name` with `python`, install the project into it and run pytest there."""
-    environment = ROOT / name
+def install(python, environment, constraints):
+    """Make the environment with `python` and install the project into it."""
     subprocess.run([python, "-m", "venv", "--clear", "--without-pip", environment], check=True)
     (environment / "constraints.txt").write_text("\n".join(constraints), encoding="utf-8")
-    install = [sys.executable, "-m", "pip", "--python", environment, "install", "--quiet", "-e", f"{ROOT}[test]"]
-    subprocess.run([*install, "--constraint", environment / "constraints.txt"], check=True)
-    return subprocess.run([environment / "bin" / "python", "-m", "pytest", *chosen], cwd=ROOT, check=False).returncode
+    pip = [sys.executable, "-m", "pip", "--python", environment, "install", "--quiet", "-e", f"{ROOT}[test]"]
+    subprocess.run([*pip, "--constraint", environment / "constraints.txt"], check=True)
 
 
 def main(which, *chosen):
-    """One of the two runs; gives the exit code."""
-    chosen = list(chosen or NO_BROWSER)
-    if which == "oldest":
-        return run_tests(sys.executable, ".venv-oldest", lower_bounds(), chosen)
-    python = next(newer_pythons(), None)
+    """One of the runs; gives the exit code."""
+    environment = ROOT / (".venv-oldest" if which == "oldest" else ".venv-newest")
+    python = sys.executable if which == "oldest" else next(newer_pythons(), None)
     if python is None:
         sys.stdout.write(f"skipped: no Python newer than 3.{sys.version_info.minor} was found\n")
         return 0
-    return run_tests(python, ".venv-newest", [], chosen)
+    if chosen[:1] == ("prepared",):
+        chosen = chosen[1:]
+    else:
+        install(python, environment, lower_bounds() if which == "oldest" else [])
+    if which == "prepare":
+        return 0
+    pytest = [environment / "bin" / "python", "-m", "pytest", *(chosen or NO_BROWSER)]
+    return subprocess.run(pytest, cwd=ROOT, check=False).returncode
 
 
 if __name__ == "__main__":
-    if sys.argv[1:2] not in (["oldest"], ["newest"]):
+    if sys.argv[1:2] not in (["oldest"], ["newest"], ["prepare"]):
         sys.exit(__doc__)
     sys.exit(main(*sys.argv[1:]))
