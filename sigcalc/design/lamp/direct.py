@@ -54,7 +54,7 @@ class FromSource:
     step: Voltage
     added: Current
     led_power: Power
-    junction_temperature: Any
+    junction_temperature: Temperature | None
     resistance: Resistance
     source: Source
     led: Led
@@ -94,7 +94,7 @@ class FromSource:
             least = say(si.current_min, "A", 2)
             reason = f"Even the weakest source would push {least} through an LED with the highest drop; {rated}."
             # never the temperature it would reach, for the lamp dies before
-            if hottest is not None and self.junction_temperature is not None and self.junction_temperature > hottest:
+            if hottest is not None and si.junction_temperature is not None and si.junction_temperature > hottest:
                 reason += f" Its junction would pass its limit of {say(hottest, 'K')} within moments."
         return Finding(grade, topic, reason, remedy)
 

@@ -50,7 +50,7 @@ def test_the_coin_cell_is_answered_honestly_and_its_heat_told():
     drop = cell.si.fresh_voltage - result.si.current * 25
     assert result.si.led_power == pytest.approx(result.si.current * drop, rel=1e-6)
     # Vishay TLHK4400L: RthJA 400 K/W
-    assert result.junction_temperature == pytest.approx(298.15 + 400 * result.si.led_power, rel=1e-9)
+    assert result.junction_temperature.m_as("K") == pytest.approx(298.15 + 400 * result.si.led_power, rel=1e-9)
     assert connect_directly(cell, Led("x", "red", RED.model, "30 mA")).junction_temperature is None
 
 
