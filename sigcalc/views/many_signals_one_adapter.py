@@ -47,13 +47,14 @@ class MostSignalsChart(Chart):
     def picture(self, result: MostSignals, adding: Adding, size: Size = NORMAL) -> Picture:
         """The curve through what `add_signals` found, and what `most_signals` allows."""
         count, share, at = np.asarray(adding.count, float), 100 * adding.si.share, result.count + 0.5
-        end, _ = self.scale(max(count.max(), at + 0.5), 100, "number of signals", "light of the weakest (%)")
+        # above 100 % there is room for the curve's name
+        end, top_share = self.scale(max(count.max(), at + 0.5), 110, "number of signals", "light of the weakest (%)")
         lines = self.draw(
             curve=(count, share),
             wanted=(np.linspace(0, end, 100), np.full(100, 100 * result.wanted)),
-            most=(np.full(100, at), np.linspace(0, 100, 100)),
+            most=(np.full(100, at), np.linspace(0, top_share, 100)),
         )
-        self.shades["beyond"].set_xy([[at, 0], [end, 0], [end, 100], [at, 100]])
+        self.shades["beyond"].set_xy([[at, 0], [end, 0], [end, top_share], [at, top_share]])
         across = np.linspace(count[0], count[-1], 100)
         lines["curve"] = self.points(across, np.interp(across, count, share))
         # the end above the axes, where nothing can be under it
