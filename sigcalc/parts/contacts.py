@@ -13,10 +13,9 @@ from functools import cache, cached_property
 from importlib.resources import files
 from typing import Any
 
-from ..errors import UnknownNameError
 from ..physics.contacts import levels
 from ..units import Current, Voltage, record
-from .table import Figures, PartsTable, unknown
+from .table import Figures, PartsTable, need_name
 
 Join = tuple[str, str]
 """Two points that are joined: by a contact, or by a wire."""
@@ -32,14 +31,11 @@ class SwitchingDevice:
 
     def __post_init__(self) -> None:
         for terminal in itertools.chain.from_iterable(itertools.chain.from_iterable(self.positions.values())):
-            if terminal not in self.terminals:
-                raise UnknownNameError(unknown(f"terminal of the {self.name}", terminal, self.terminals))
+            need_name(terminal, f"terminal of the {self.name}", self.terminals)
 
     def joins(self, position: str) -> tuple[Join, ...]:
         """What is joined in the position of that name."""
-        if position not in self.positions:
-            raise UnknownNameError(unknown(f"position of the {self.name}", position, self.positions))
-        return self.positions[position]
+        return self.positions[need_name(position, f"position of the {self.name}", self.positions)]
 
     @cached_property
     def poles(self) -> tuple[tuple[str, ...], ...]:

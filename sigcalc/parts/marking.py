@@ -15,10 +15,10 @@ from decimal import Decimal
 from functools import cache
 from typing import Any, NamedTuple
 
-from ..errors import RangeError, UnitError, UnknownNameError
+from ..errors import RangeError, UnitError
 from ..units import Count, Ratio, Resistance, kind_of, say, with_units
 from ..units.reading import quoted
-from .table import read_figures, unknown
+from .table import need_name, read_figures
 
 PLACES = {
     3: ("digit", "digit", "power"),
@@ -187,8 +187,7 @@ def _colours(bands: Any) -> list[str]:
     plain = [each.strip().lower() for each in given if each.strip()]
     plain = [_ALIASES.get(each, each) for each in plain]
     for number, colour in enumerate(plain, 1):
-        if colour not in colour_figures("power"):
-            raise UnknownNameError(unknown(f"band {number}: colour", colour, colour_figures("power")))
+        need_name(colour, f"band {number}: colour", colour_figures("power"))
     return plain
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import dataclasses
 from typing import Annotated, Any, NamedTuple
 
-from ..errors import UnitError, UnknownNameError
+from ..errors import UnitError
 from ..physics.magnetics import long_coil_field
 from ..units import (
     AmpereTurns,
@@ -26,7 +26,7 @@ from ..units import (
     with_units,
 )
 from ..units.reading import quoted
-from .table import PartsTable, from_rows, need_rising, unknown
+from .table import PartsTable, from_rows, need_name, need_rising
 
 CoilLength = Annotated[Any, QuantityKind("length of a test coil", "m", 1e-3, 1.0, "25 mm")]
 # at least 10 nT: far below the earth's field, and still above the rounding of the magnets' formulas
@@ -79,8 +79,8 @@ class Reed:
     bridge: str | None = None
 
     def __post_init__(self) -> None:
-        if self.bridge is not None and self.bridge not in _ENDS:
-            raise UnknownNameError(unknown("bridge", self.bridge, _ENDS))
+        if self.bridge is not None:
+            need_name(self.bridge, "bridge", _ENDS)
         need_rising(self, "release", "pull_in", advice="are the two the wrong way round?")
 
     @classmethod

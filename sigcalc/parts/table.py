@@ -74,9 +74,7 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
         return {name: self._make(name, figures) for name, figures in self._figures.items()}
 
     def __getitem__(self, name: str) -> Part:
-        if name not in self:
-            raise UnknownNameError(unknown(self._what, name, self._figures))
-        return self._parts[name]
+        return self._parts[need_name(name, self._what, self._figures)]
 
     def __contains__(self, name: object) -> bool:
         return isinstance(name, str) and name in self._figures

@@ -13,11 +13,11 @@ from typing import Any
 
 import numpy as np
 
-from ...errors import DesignError, RangeError, UnitError, UnknownNameError
+from ...errors import DesignError, RangeError, UnitError
 from ...parts.fuse import Fuse, area_of, as_fuse
 from ...parts.led import Exponential
 from ...parts.source import Adapter, Battery, Source
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...physics import copper
 from ...physics.feeder import Tree
 from ...units import Length, Q, Resistance, Temperature, kind_of, record, say, with_units
@@ -120,8 +120,7 @@ class Board:
         if self.fuse is not None:
             object.__setattr__(self, "fuse", as_fuse(self.fuse))
         for each in self.signals:
-            if each.node not in self.place:
-                raise UnknownNameError(unknown(f"node of signal {quoted(each.name)}", each.node, self.nodes))
+            need_name(each.node, f"node of signal {quoted(each.name)}", self.nodes)
         self._check_shape()
 
     @cached_property
@@ -343,9 +342,7 @@ def _leakage(string: LedString) -> float:
 
 def _number(name: Any, names: Sequence[str], what: str) -> int:
     """The place of a name among others; UnknownNameError where it is none of them."""
-    if not isinstance(name, str) or name not in names:
-        raise UnknownNameError(unknown(what, name, names))
-    return list(names).index(name)
+    return list(names).index(need_name(name, what, names))
 
 
 def _all_of(given: Any, what: str, kind: type) -> tuple[Any, ...]:

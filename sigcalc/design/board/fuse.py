@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ...errors import DesignError, RangeError, UnknownNameError
+from ...errors import DesignError, RangeError
 from ...parts.fuse import (
     BEARABLE_DENSITY,
     BEARABLE_RULE,
@@ -21,7 +21,7 @@ from ...parts.fuse import (
 )
 from ...parts.led import LIT_FROM
 from ...parts.source import Adapter
-from ...parts.table import unknown
+from ...parts.table import need_name
 from ...units import Current, record, say
 from ...units.reading import quoted
 from ..findings import FINE, HEAT, LOOK, STOP, Finding, check_rating, worst
@@ -217,8 +217,7 @@ def choose_fuse(board: Board, at: str | None = None, kind: str = RESETTABLE) -> 
 
     Raises DesignError where none does, with what the first that carries the load lacks.
     """
-    if not isinstance(kind, str) or kind not in (RESETTABLE, ONE_TIME):
-        raise UnknownNameError(unknown("kind of fuse", kind, (ONE_TIME, RESETTABLE)))
+    need_name(kind, "kind of fuse", (ONE_TIME, RESETTABLE))
     of_kind = [each for each in fuses.values() if each.kind == kind]
     place = _place(as_board(board), at)
     checks = [_check(place, each) for each in sorted(of_kind, key=lambda each: each.si.hold_current)]

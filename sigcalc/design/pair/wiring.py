@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from ...errors import DesignError, UnknownNameError
+from ...errors import DesignError
 from ...parts.contacts import ContactRating, Join, MapTable, SwitchingDevice, contact_ratings, switching_devices
-from ...parts.table import PartsTable, unknown
+from ...parts.table import PartsTable, need_name
 from ...physics.contacts import levels
 from ...units import Current, SupplyVoltage, record, say, with_units
 from ..findings import DAMAGE, FINE, LOOK, STOP, Finding
@@ -49,8 +49,7 @@ class Wiring:
             need = "needs at least one device, one source and one signal; add what is missing"
             raise DesignError(f"wiring {self.name!r} {need}")
         for point in itertools.chain.from_iterable(self.jumpers):
-            if point not in self.points:
-                raise UnknownNameError(unknown(f"point of the wiring {self.name!r}", point, self.points))
+            need_name(point, f"point of the wiring {self.name!r}", self.points)
 
     @cached_property
     def poles(self) -> tuple[str, ...]:
@@ -272,8 +271,7 @@ def change(wiring: str | Wiring, start: str, end: str, manner: str = BREAK_FIRST
     Raises UnknownNameError for an unknown wiring, position or manner; DesignError for a wiring of several devices.
     """
     wiring = as_wiring(wiring)
-    if manner not in (BREAK_FIRST, MAKE_FIRST):
-        raise UnknownNameError(unknown("manner", manner, (BREAK_FIRST, MAKE_FIRST)))
+    need_name(manner, "manner", (BREAK_FIRST, MAKE_FIRST))
     if len(wiring.devices) != 1:
         raise DesignError(f"wiring {wiring.name!r} needs one device to be followed on its way; it has several")
     contacts = [
