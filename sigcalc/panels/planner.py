@@ -199,5 +199,5 @@ class Planner(StudyPanel):
 def _why(text: str, refusal: PlanError) -> tuple[str, ...]:
     """The faults of a file, or what it is instead of a plan."""
     if holds_layout(text):
-        return ("it holds a layout of several signals; the lesson many_signals_one_adapter opens such a file",)
+        return ("it holds a layout of several signals; the lesson 7_many_signals_one_adapter opens such a file",)
     return refusal.faults

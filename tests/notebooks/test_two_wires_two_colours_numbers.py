@@ -50,5 +50,5 @@ def test_what_is_said_of_the_wirings():
 
 def test_the_drops_of_the_sum_are_those_of_the_table():
     drops = [leds.figures(name)["forward_voltage"].text for name in ("red alingap 3 mm", "green gap 3 mm")]
-    notebook = (ROOT / "notebooks" / "two_wires_two_colours.ipynb").read_text(encoding="utf-8")
+    notebook = (ROOT / "notebooks" / "3_two_wires_two_colours.ipynb").read_text(encoding="utf-8")
     assert r"red_drop, green_drop = Q(\"{}\"), Q(\"{}\")".format(*drops) in notebook

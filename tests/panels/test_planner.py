@@ -137,7 +137,7 @@ LAYOUT = Path(__file__).parents[2] / "notebooks" / "plans" / "quillhaven_layout.
         (b"\xff\xfe", "is not text in UTF-8"),
         (b"", "worn.toml was not loaded"),
         (b'version = 1\n[drive]\ncurrent = "9 mV"\nfoo = "<b>"\n', "the form is as it was:<ul><li>drive.current"),
-        (LAYOUT.read_bytes(), "the lesson many_signals_one_adapter opens such a file"),
+        (LAYOUT.read_bytes(), "the lesson 7_many_signals_one_adapter opens such a file"),
     ],
 )
 def test_a_bad_file_changes_nothing_and_every_fault_is_said(planner, content, said):
