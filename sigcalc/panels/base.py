@@ -20,13 +20,13 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..errors import SigcalcError
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, Size
 from .alert import alert_html, told_by
 from .control import Control, stylesheet, switch
 
-Shown = Picture | Scene
+Shown = Picture | Answer
 BUSY = "sigcalc-busy"
 """The class of a panel that is working; the stylesheet then shows the words beside its heading."""
 _MOMENT = 0.1  # s; what is quicker seems to be at once
@@ -36,7 +36,7 @@ class Panel(widgets.VBox):
     """Controls on the left, the picture and its sentence on the right; below each other where there is little room.
 
     A subclass builds its controls, calls `super().__init__` and answers `draw()` with a
-    Picture, or with a Scene of drawings and findings. `panel["supply"]` is the control of
+    Picture, or with an Answer of drawings and findings. `panel["supply"]` is the control of
     that name; `size` is what `draw` hands to the views. `height` is reserved for what is
     drawn, so that nothing below jumps.
     """

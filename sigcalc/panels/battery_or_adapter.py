@@ -24,7 +24,7 @@ from ..views.battery_or_adapter import (
     cost_sentence,
     run_sentence,
 )
-from ..views.findings import Scene
+from ..views.findings import Answer
 from .base import Panel
 from .control import NumberControl, choice, positions
 
@@ -74,7 +74,7 @@ class BatteryRun(Panel):
         ]
         super().__init__(controls, "How long does the battery run the signal?", height="37em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """One view of the run, when the eye notices and when it fails, and what is not fine."""
         relay, name = REVERSED_BY[self["reversed by"].value], self["fed through"].value
         self["coil held"].enable(not (relay is None or relay.latching))
@@ -93,7 +93,7 @@ class BatteryRun(Panel):
             picture = charge_shares(run, self.size)
         else:
             picture = self.curve.picture(run, name, other, other_name, self.size)
-        return Scene((picture,), f"{run_sentence(run)} {beside}", graver)
+        return Answer((picture,), f"{run_sentence(run)} {beside}", graver)
 
     def _run(self, name: str) -> RunTime:
         """The run with one of the drives, chosen for the fresh battery."""
@@ -124,7 +124,7 @@ class AdapterVoltagePanel(Panel):
         ]
         super().__init__(controls, "What does the adapter really give?", height="30em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The adapter's line with the point of its load, and the resistor for the LED."""
         adapter, led = self["adapter"].value, self["LED"].value
         result = resistor_on_adapter(adapter, led, self.text("wanted current"), other_load=self.text("other load"))
@@ -134,7 +134,7 @@ class AdapterVoltagePanel(Panel):
         # that it is not regulated is in the sentence already
         found = [each for each in result.at.findings if each.topic != "voltage"]
         graver = tuple(each for each in (*found, *result.findings) if each.grade != FINE)
-        return Scene((self.line.picture(result.at, self.size),), f"{result.at.sentence} {resistor}", graver)
+        return Answer((self.line.picture(result.at, self.size),), f"{result.at.sentence} {resistor}", graver)
 
 
 class BreakEvenPanel(Panel):
@@ -156,7 +156,7 @@ class BreakEvenPanel(Panel):
         ]
         super().__init__(controls, "From which evening on is the adapter cheaper?", height="30em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """Both costs over the evenings, where they meet, and what is not fine."""
         battery, adapter, price = self["battery"].value, self["adapter"].value, self["price of the battery"].checked()
         adapter_price, uses = self["price of the adapter"].checked(), self["battery used"].value
@@ -170,7 +170,7 @@ class BreakEvenPanel(Panel):
         costs = tuple(price / (each * uses) for each in counts[::-1])
         picture = self.chart.picture(result, adapter_price, costs, self.size)
         graver = tuple(each for each in (*result.findings, *lasting.findings) if each.grade != FINE)
-        return Scene((picture,), f"{_lasts(lasting)} {cost_sentence(result)}", graver)
+        return Answer((picture,), f"{_lasts(lasting)} {cost_sentence(result)}", graver)
 
     def _refuse(self, battery: str, rechargeable: bool) -> None:
         """What must not be charged, or an adapter on which the signal's relay would not pull in, has no price."""

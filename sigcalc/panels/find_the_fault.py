@@ -29,7 +29,7 @@ from ..lessons.find_the_fault import (
     secret_list,
 )
 from ..views.find_the_fault import ReadingRow, meter_picture, probes, readings_table
-from ..views.findings import Scene
+from ..views.findings import Answer
 from .base import Panel
 from .control import Button, Control, NumberControl, choice, positions
 
@@ -158,7 +158,7 @@ class FaultGamePanel(Panel):
         """Whether a verdict is to be judged: every fault is tried on the circuit."""
         return self[NAME_IT].value
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The circuit with the meter, the readings so far, and after the verdict what it was."""
         self._follow_signal()
         self._follow_level()
@@ -169,7 +169,7 @@ class FaultGamePanel(Panel):
         if self[NAME_IT].taken() and self.judgement is None:
             self.judgement = self._judge()
             self.scores.setdefault(self._key, self.judgement.points)
-        return Scene(self._pictures(), self._sentence(), self._findings())
+        return Answer(self._pictures(), self._sentence(), self._findings())
 
     @property
     def point(self) -> MeasuringPoint:

@@ -25,7 +25,7 @@ from ..plan.result import BenchTest
 from ..units import Q
 from ..units.typed import typed, with_point
 from ..views.find_the_fault import meter_picture, ranking, readings_table, seen_words
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.picture import Picture
 from .base import Panel
 from .control import choice, switch, text_line
@@ -121,14 +121,14 @@ class DiagnosisPanel(Panel):
         self._known.add(key)
         return new
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The ranking, the circuit with the meter, or the readings; in the findings the verdict and what to do next."""
         circuit = self._circuit()
         self._note()
         looks, meter = self.looks, self[METER].value
         result = diagnose(circuit, looks, self.readings, meter, pairs=self[PAIRS].value)
         said = _said(result) if looks or self.readings else ()
-        return Scene((self._picture(result),), self._sentence(), said)
+        return Answer((self._picture(result),), self._sentence(), said)
 
     @property
     def readings(self) -> dict[str, str]:

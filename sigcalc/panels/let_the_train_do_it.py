@@ -22,7 +22,7 @@ from ..parts.scale import prototype_speed
 from ..parts.timer import timers
 from ..physics.magnetics import ORIENTATIONS
 from ..units import Q, say_times
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.let_the_train_do_it import (
     VIEWS,
     WHOLE,
@@ -74,14 +74,14 @@ class OrientationPanel(Panel):
         ]
         super().__init__(controls, "How often does the magnet close the reed?", height="36em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The field along the track with the closed stretches; for one orientation, how far away it still works."""
         magnet, reed, gap = self["magnet"].value, reeds[self["reed"].value], self.text("gap")
         lies = self["the magnet lies"].value
         shown = ORIENTATIONS if lies == ALL else (lies,)
         bought = getattr(reed, WHICH[self["the one you bought is"].value])
         picture = closures_picture(magnet, bought, gap, shown, size=self.size)
-        return Scene((picture,), picture.sentence, () if lies == ALL else _limits(magnet, reed, gap, lies))
+        return Answer((picture,), picture.sentence, () if lies == ALL else _limits(magnet, reed, gap, lies))
 
 
 def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, ...]:
@@ -111,7 +111,7 @@ class HoldTimerPanel(Panel):
         ]
         super().__init__(controls, "How long does the timer stay on?", height="39em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The on-time against the pot's turn, where to turn it, what a flat battery does, and what is amiss."""
         supply, wanted, turn = self.text("supply"), self.text("on-time wanted"), self.text("turn of the pot")
         capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["rated"].value)
@@ -124,7 +124,7 @@ class HoldTimerPanel(Panel):
         except DesignError as beyond:
             told.append(Finding(STOP, "pot", f"{beyond.worded('on-time wanted')}."))
         told.append(supply_effect(circuit, supply, Q(supply) * SAGGED, turn))
-        return Scene((picture,), picture.sentence, tuple(told))
+        return Answer((picture,), picture.sentence, tuple(told))
 
 
 def _not_twice(finding: Finding, result: Hold) -> Finding:
@@ -198,7 +198,7 @@ class PassingTrainPanel(Panel):
         ]
         super().__init__(controls, "Does the train get its red, and for long enough?", height="45em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The view at its moment; in the findings what is right and wrong with this passing."""
         view = self["view"].value
         self["moment (step)"].enable(view != ODDS)  # among many trains there is no moment to choose
@@ -206,16 +206,16 @@ class PassingTrainPanel(Panel):
         if view == ODDS:
             odds = _odds(run, TRAINS)
             picture = odds_picture(odds, size=self.size)
-            return Scene((picture,), picture.sentence, odds.findings)
+            return Answer((picture,), picture.sentence, odds.findings)
         result = _passed(run)
         moments = moments_of(result, WHOLE if view == TRACK else view, STEPS + 1)
         moment = float(moments[self["moment (step)"].whole])
         if view == TRACK:
             track = track_picture(result, moment, size=self.size)
             strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)
-            return Scene((track, strip), f"{_verdict(result)} {track.sentence}", result.findings)
+            return Answer((track, strip), f"{_verdict(result)} {track.sentence}", result.findings)
         timeline = passing_timeline(result, view, moment, size=self.size)
-        return Scene((timeline,), f"{_verdict(result)} {timeline.sentence}", result.findings)
+        return Answer((timeline,), f"{_verdict(result)} {timeline.sentence}", result.findings)
 
     @property
     def run(self) -> TrainRun:

@@ -24,7 +24,7 @@ from ..plan.layout import Layout
 from ..plan.layout_study import LAMPS, LayoutStudy
 from ..units import say
 from ..views.board import board_lamps, board_picture, share_words, wire_words, words_of
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.many_signals_one_adapter import MostSignalsChart, board_showing, gauge_bars, lamp_words, layout_sheet
 from ..views.sheet import study_findings
 from ..views.table import Table
@@ -94,7 +94,7 @@ class SignalsOneByOne(BoardPanel):
         ]
         super().__init__(controls, "Signals on one source, added one at a time", height="38em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The board with its signals, the weakest of them, and what the last one added cost."""
         count, showing = self[SIGNALS].whole, self[SHOW].value
         study = study_board(self.board(count))
@@ -108,7 +108,7 @@ class SignalsOneByOne(BoardPanel):
         if isinstance(study.board.source, Battery):
             reason = "This holds for a fresh battery, and says nothing of how long it lasts."
             found += (Finding(LOOK, "battery", reason, "Work out the run time; a battery is for few signals."),)
-        return Scene((picture,), sentence, _worth_saying(found))
+        return Answer((picture,), sentence, _worth_saying(found))
 
 
 def _weakest_words(study: BoardStudy, before: BoardStudy | None, showing: str) -> str:
@@ -142,7 +142,7 @@ class HowManySignals(Panel):
         ]
         super().__init__(controls, "How many signals does one source feed?", height="34em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The curve, the most signals, and the rule of thumb with what it supposes."""
         source = self[SOURCE].value
         load = quillhaven.load(source, self[MAKE].value, self[LIMIT].value)
@@ -153,7 +153,7 @@ class HowManySignals(Panel):
         counts = sorted({1, max(count // 2, 1), count, count + 1, (count + end) // 2, end})
         picture = self.chart.picture(result, add_signals(source, load, counts=counts, **way), self.size)
         limits = _limits(study_board(result.board))
-        return Scene((picture,), picture.sentence, (*limits, *result.findings[1:]))
+        return Answer((picture,), picture.sentence, (*limits, *result.findings[1:]))
 
 
 class WhichGauge(BoardPanel):
@@ -164,7 +164,7 @@ class WhichGauge(BoardPanel):
         controls = [*_power_controls(), *kept, NumberControl(SHARE, "%", 20, 99, 90, step=1)]
         super().__init__(controls, "Which wire keeps the last signal bright?", height="38em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """What each gauge leaves, the one that is enough, and how much of it the wiring needs."""
         chosen = gauge_for(self.board(wire=USUAL_GAUGES[0]), share=self.text(SHARE))
         picture = gauge_bars(chosen.shares, chosen.wanted, self.size)
@@ -174,7 +174,7 @@ class WhichGauge(BoardPanel):
             f"{chosen.weakest}, has {say(chosen.share, '')} of its light at worst."
         )
         relays = [each for each in _limits(study_board(chosen.board)) if each.topic == RELAYS]
-        return Scene((picture,), sentence, (*relays, *chosen.findings))
+        return Answer((picture,), sentence, (*relays, *chosen.findings))
 
 
 def _limits(study: BoardStudy) -> tuple[Finding, ...]:
@@ -195,7 +195,7 @@ class ShortPanel(BoardPanel):
         ]
         super().__init__(controls, "A short circuit somewhere on the board", height="45em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The board while there is a short, and what the fuse does about it."""
         fuse = self[FUSE].value
         board = self.board() if fuse == NO_FUSE else dataclasses.replace(self.board(), fuse=fuses[fuse])
@@ -204,10 +204,10 @@ class ShortPanel(BoardPanel):
             picture = board_picture(study.state(), size=self.size)
             sentence = f"Without a short circuit: {_light_words(study.state())}."
             found = (*study.findings, *(() if board.fuse is None else _against(_check(board))))
-            return Scene((picture,), sentence, _worth_saying(found))
+            return Answer((picture,), sentence, _worth_saying(found))
         short = short_at(board, self[SHORT].value)
         picture = board_picture(short.lasting, short.node, self.size)
-        return Scene((picture,), _short_words(short), _short_findings(short))
+        return Answer((picture,), _short_words(short), _short_findings(short))
 
 
 def _short_findings(short: ShortCircuit) -> tuple[Finding, ...]:

@@ -19,7 +19,7 @@ from ..design.power.drive_choice import (
 from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import leds
 from ..units import Q, say
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sentence
 from .base import Panel
 from .control import NumberControl, choice, positions
@@ -48,7 +48,7 @@ class DriveChoice(Panel):
         ]
         super().__init__(controls, "The supply sags: who keeps the light?", height="32em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """Both lamps with their figures, their curves, or both."""
         fresh = self["fresh supply"].checked()
         now = fresh - self["it has sagged by"].checked()
@@ -65,7 +65,7 @@ class DriveChoice(Panel):
         if self["view"].value != LAMPS:
             down = compare_drives(Q(np.linspace(_LEAST_SHOWN, fresh, _POINTS), "V"), drives, lamp)
             pictures.append(self.curve.picture(down, now, self.size))
-        return Scene(tuple(pictures), sentence(comparison), _findings(comparison))
+        return Answer(tuple(pictures), sentence(comparison), _findings(comparison))
 
 
 def _findings(comparison: Comparison) -> tuple[Finding, ...]:
@@ -95,14 +95,14 @@ class SharedDriver(Panel):
         ]
         super().__init__(controls, "One driver for two lamps that want different currents", height="30em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """What each lamp gets, as bars beside its wish."""
         drive = ConstantCurrentDrive(self.text("driver"), "1.5 V", 0.1)
         red = (self["red LED"].value, self.text("red wants"), self.text("resistor in red"))
         green = (self["green LED"].value, self.text("green wants"), "0 ohm")
         shared = share_limiter(self.text("supply"), drive, [red, green], self["lit"].value == TOGETHER)
         picture = limiter_shares(shared, self.size)
-        return Scene((picture,), f"{picture.sentence} {_sum_words(shared)}", _of_the_sharing(shared))
+        return Answer((picture,), f"{picture.sentence} {_sum_words(shared)}", _of_the_sharing(shared))
 
 
 def _sum_words(shared: SharedLimiter) -> str:

@@ -13,7 +13,7 @@ from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds
 from ..units import Q, say
 from ..views.circuit import signal_circuit
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.picture import Picture
 from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, said, signals_on_wires, timeline
 from .base import Panel
@@ -46,13 +46,13 @@ class PairPanel(Panel):
         ]
         super().__init__(controls, "Which lamp lights?", height="30em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The circuit at the chosen direction, and what the limits of both lamps say."""
         two_lamps = TwoLeadPair(self["red LED"].value, self["green LED"].value)
         study = study_pair(self.text("supply"), ResistorDrive(self.text("resistor"), "5 %"), two_lamps)
         lamp = self["direction"].value
         circuit = signal_circuit(study.point(lamp), "supply", adapter=True, size=self.size)
-        return Scene((circuit,), circuit.sentence, _of_this_direction(study, lamp))
+        return Answer((circuit,), circuit.sentence, _of_this_direction(study, lamp))
 
 
 def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:
@@ -80,7 +80,7 @@ class BranchPanel(Panel):
         ]
         super().__init__(controls, "Where does the resistor go, and are the lamps equally bright?", height="36em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """Circuit, brightness or both; the reverse voltage on the dark lamp, and what would even the lamps out."""
         self["resistor"].enable(self["what limits the current"].value != DRIVER)
         supply, drive = self.text("supply"), self._drive()
@@ -94,7 +94,7 @@ class BranchPanel(Panel):
             evenness = None
         lamp = self["direction"].value
         sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
-        return Scene(self._pictures(study, lamp, evenness), sentence, _not_fine(study, lamp, evenness))
+        return Answer(self._pictures(study, lamp, evenness), sentence, _not_fine(study, lamp, evenness))
 
     def _drive(self) -> Drive:
         """What both lamps share: a resistor, a driver, or a plain wire."""
@@ -216,7 +216,7 @@ class ReversingPanel(Panel):
         ]
         super().__init__(controls, "How is the current turned round?", height="34em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The wiring with its contacts where they are."""
         wiring, before = self["wiring"].value, self["the resistor comes before the switch"]
         single = len(wiring.sources) == 1  # on a split supply no one place of the resistor is before the switch
@@ -226,7 +226,7 @@ class ReversingPanel(Panel):
         shown = show(wiring, closed, words)
         circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
         found = _findings(wiring, self["contacts"].value, tamed=first and shown.short)
-        return Scene((circuit,), f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}.", found)
+        return Answer((circuit,), f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}.", found)
 
 
 def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
@@ -281,7 +281,7 @@ class FourSwitchesPanel(Panel):
         ]
         super().__init__(controls, "Four single switches: which two light red?", height="34em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The bridge with its switches as they are set."""
         states = ["closed" if self[f"{label} closed"].value else "open" for label, _ in self.wiring.devices]
         closed = self.wiring.closed(states)
@@ -289,7 +289,7 @@ class FourSwitchesPanel(Panel):
         first = self["the resistor comes before the switches"].value
         circuit = reversing_circuit(self.wiring, closed, shown, resistor_first=first, size=self.size)
         found = reversing(self.wiring).findings
-        return Scene((circuit,), circuit.sentence, (_SHORT, *found) if shown.short and not first else found)
+        return Answer((circuit,), circuit.sentence, (_SHORT, *found) if shown.short and not first else found)
 
 
 _ONE_SWITCH = (
@@ -313,7 +313,7 @@ class SharedReturnPanel(Panel):
         ]
         super().__init__(controls, "May two signals share a wire?", height="36em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """Both signals on their wires."""
         wiring = self["wiring"].value
         self["switch 2"].enable(len(wiring.devices) > 1)  # else one switch turns both signals round
@@ -321,7 +321,7 @@ class SharedReturnPanel(Panel):
         shown = show(wiring, wiring.closed(states), wiring.in_words(states))
         picture = signals_on_wires(wiring, shown, size=self.size)
         found = _ONE_SWITCH if len(wiring.devices) < 2 else reversing(wiring).sharing
-        return Scene((picture,), said(shown), found)
+        return Answer((picture,), said(shown), found)
 
 
 class AlternationPanel(Panel):
@@ -338,7 +338,7 @@ class AlternationPanel(Panel):
         ]
         super().__init__(controls, "What do two lamps show when the supply turns round all the time?", height="36em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The timeline of both lamps; the share of the time counts only for quick reversal."""
         on_mains = self["supply turns round"].value == AC
         self["share of the time for red"].enable(not on_mains)
@@ -350,4 +350,4 @@ class AlternationPanel(Panel):
             share = self.text("share of the time for red")
             result = turned_round(self.text("supply"), drive, lamps, frequency, share)
         told = tuple(each for each in result.findings if each.grade != FINE)
-        return Scene((timeline(result, size=self.size),), result.sentence, told)
+        return Answer((timeline(result, size=self.size),), result.sentence, told)

@@ -17,7 +17,7 @@ from ..parts.resistor import rating_name
 from ..units import Q, say
 from ..units.quantity import unit
 from ..units.reading import quoted
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.picture import Picture
 from ..views.which_resistor import colour_band_picture, joined_resistors
 from ..views.why_a_resistor import LoadLine
@@ -50,7 +50,7 @@ class WhichResistor(Panel):
         ]
         super().__init__(controls, "What you have, what you want, what to ask for", height="34em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """The resistor's bands, the load line or both, and what to ask for in the shop."""
         self["series"].enable(not self[DRAWER].value.strip())  # it counts only where the shop is asked
         drawer = read_drawer(self[DRAWER].value)
@@ -66,18 +66,18 @@ class WhichResistor(Panel):
             "supply_tolerance": self["supply tolerance"].value,
         }
 
-    def _from_shop(self) -> Scene:
+    def _from_shop(self) -> Answer:
         found = choose_resistor(**self._wish, series=self["series"].value)
         bands = (self._bands(found.si.resistance),)
-        return Scene(self._pictures(found.si.resistance, bands), _to_buy(found), _graver(found.findings))
+        return Answer(self._pictures(found.si.resistance, bands), _to_buy(found), _graver(found.findings))
 
-    def _from_drawer(self, drawer: list[str]) -> Scene:
+    def _from_drawer(self, drawer: list[str]) -> Answer:
         (best,) = choose_from_drawer(**self._wish, drawer=drawer, count=1)
         bands = tuple(self._bands(each) for each in (best.si.first, best.si.second) if each is not None)
         if best.si.second is not None:
             parallel = best.arrangement == IN_PARALLEL
             bands = (joined_resistors(best.si.first, best.si.second, parallel, self.size), *bands)
-        return Scene(self._pictures(best.si.resistance, bands), _to_take(best), _graver(best.findings))
+        return Answer(self._pictures(best.si.resistance, bands), _to_take(best), _graver(best.findings))
 
     def _bands(self, ohms: float) -> Picture:
         tolerance = self["its tolerance"].value

@@ -8,7 +8,7 @@ from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.source import Adapter, adapters, batteries
 from ..units import Q, say, say_band
-from ..views.findings import Scene
+from ..views.findings import Answer
 from ..views.phrases import two_figures
 from ..views.picture import Picture
 from ..views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
@@ -55,7 +55,7 @@ class WhyAResistor(Panel):
         ]
         super().__init__(controls, "A source, a resistor or none, and an LED", height="34em")
 
-    def draw(self) -> Scene:
+    def draw(self) -> Answer:
         """Circuit, load line or both; what flows, and how much a little more voltage adds."""
         source, led, bare = self["source"].value, self["LED"].value, self[BARE].value
         with_resistor = connect_to_source(source, led, self.text("resistor"))
@@ -68,7 +68,7 @@ class WhyAResistor(Panel):
         if self["view"].value != CIRCUIT:
             whole = ResistorDrive(Q(result.si.internal_resistance + result.si.resistance, "ohm"))
             pictures.append(self.load_line.picture(operate(result.open_voltage, whole, led), size=self.size))
-        return Scene(tuple(pictures), f"{_what_flows(result)} {_a_little_more(result, other)}", result.findings)
+        return Answer(tuple(pictures), f"{_what_flows(result)} {_a_little_more(result, other)}", result.findings)
 
 
 def _seen_at_the_source(result: FromSource) -> OperatingPoint:

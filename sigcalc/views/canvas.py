@@ -10,10 +10,17 @@ from functools import cache
 from xml.etree import ElementTree
 
 from .picture import Picture, plain, root_attributes
-from .style import FONT, INK, LINE, NORMAL, PAPER, TEXT, Size
+from .light import Light
+from .style import FLOW, FLOW_RIM, FONT, INK, LINE, NORMAL, PAPER, TEXT, Size
 
 Place = tuple[float, float]
 _LINE = 1.25 * TEXT  # from one baseline to the next
+
+FLOW_APART = 16.0
+"""Points between two dots of a current; the stylesheet moves a line of dots by as much."""
+QUICKEST, SLOWEST = 0.36, 4.0
+"""Seconds from one dot to the next: no place is passed by more than three dots in a second, so nothing flashes."""
+_USUAL_CURRENT, _FLOWS_FROM = 0.03, 1e-5  # A: at this the dots are quickest; below that there are none
 
 
 class Canvas:
@@ -55,6 +62,26 @@ class Canvas:
         """The rays of a lit lamp, between two distances from its centre, in directions clockwise from the right."""
         for angle in map(math.radians, degrees):
             self.line(*((centre[0] + r * math.cos(angle), centre[1] + r * math.sin(angle)) for r in reach))
+
+    def flow(self, *places: Place, current: float) -> None:
+        """Dots along a wire, moving from its first place to its last, quicker with more current (A); none for none.
+
+        They move where the page has the stylesheet of the panels, and elsewhere stand still.
+        """
+        if current < _FLOWS_FROM:
+            return
+        takes = f"animation-duration:{flow_period(current):.2f}s"
+        for width, colour in ((6.4, FLOW_RIM), (4.4, FLOW)):
+            dots = {"class": "sigcalc-flow", "stroke-linecap": "round", "stroke-dasharray": f"0 {FLOW_APART:g}"}
+            shape = {"points": _points(places), "style": takes} | dots
+            self._shape("polyline", shape, "none", width, colour)
+
+    def halo(self, centre: Place, radius: float, light: Light) -> None:
+        """The light around a lens of that radius; nothing around a lamp that does not shine."""
+        for reach, opacity in light.halo(radius):
+            circle = {"cx": _number(centre[0]), "cy": _number(centre[1]), "r": _number(reach)}
+            look = {"fill": light.fill, "opacity": f"{opacity:.2f}"}
+            ElementTree.SubElement(self._into, "circle", circle | look)
 
     def joint(self, place: Place, is_open: bool = False) -> None:
         """A dot where wires join, or an open ring where a lead ends."""
@@ -108,6 +135,11 @@ class Canvas:
     def _shape(self, tag: str, shape: dict[str, str], fill: str, width: float, stroke: str = INK) -> None:
         paint = {"fill": fill, "stroke": stroke, "stroke-width": _number(width)}
         ElementTree.SubElement(self._into, tag, shape | paint)
+
+
+def flow_period(current: float) -> float:
+    """Seconds from one dot of a current (A) to the next."""
+    return min(max(QUICKEST * math.sqrt(_USUAL_CURRENT / current), QUICKEST), SLOWEST)
 
 
 def wrapped(text: object, width: float, most: int) -> list[str]:

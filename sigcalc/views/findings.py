@@ -65,7 +65,7 @@ def _capital(text: str) -> str:
 
 
 @dataclass(frozen=True)
-class Scene:
+class Answer:
     """One or more drawings, beside each other where there is room, with a sentence and findings below."""
 
     pictures: tuple[Picture, ...]

@@ -35,24 +35,47 @@ class Size:
 NORMAL = Size("normal", 1.0)
 LARGE = Size("large", 1.5)
 
-# Okabe and Ito's palette (Color Universal Design, 2008). Red and green of it are told apart with every common kind of
-# colour blindness, but their lightness is nearly the same: so each fill comes with a black outline and a word, and
-# where two lamps are compared, with a line style or a hatch as well.
+# Red is red and green is green; what tells them apart for colour-blind eyes is lightness (red dark, green light: held in
+# simulation by tests/views/test_style.py), and with it always a word and a place, a line style or a hatch.
 _FILLS = {
-    "red": "#D55E00",
-    "green": "#009E73",
-    "yellow": "#F0E442",
-    "orange": "#E69F00",
-    "amber": "#E69F00",
-    "blue": "#0072B2",
-    "violet": "#CC79A7",
+    "red": "#D5001C",
+    "green": "#35CF6A",
+    "yellow": "#FFD60A",
+    "orange": "#FF8A00",
+    "amber": "#FF9F0A",
+    "blue": "#1F6FE0",
+    "violet": "#A65BD8",
     "white": "#FFF3C4",  # a tint, for the paper and dark lamps are white already
 }
 DASHES = ("solid", (0, (7, 3)), (0, (1.5, 2)), (0, (9, 2.5, 1.5, 2.5)), (0, (4, 1.5)), (0, (9, 2, 1.5, 2, 1.5, 2)))
 """Line styles of the curves of one chart, in the order in which they are used (matplotlib's notation)."""
 _HATCHES = {"green": "//", "yellow": "..", "orange": "..", "amber": "..", "blue": "xx", "violet": "||", "white": "--"}
 # The same for the lines themselves: dark enough on white (3:1 and more)
-STROKES = {"red": "#D55E00", "green": "#00805D", "yellow": "#7A6A00", "orange": "#9A6A00", "blue": "#0072B2"}
+STROKES = {"red": "#D5001C", "green": "#0A7D3C", "yellow": "#7A6A00", "orange": "#9A5A00", "blue": "#1F6FE0"}
+
+# ---- things as they look: materials, and the wires by their polarity
+OUTLINE = "#3D3D45"
+FLOW, FLOW_RIM = "#FFC21A", "#5C3B00"  # the dots of a current, and the rim that shows them on any ground
+PLUS, MINUS, LOOSE = "#C8501E", "#2B5C8A", "#8A8F98"  # warm, cool, and a wire on neither pole
+MATERIALS = {
+    "outline": OUTLINE,
+    "metal": "#C9CDD3",
+    "metal_dark": "#8F959E",
+    "brass": "#C9A24A",
+    "black": "#2C2E33",
+    "grey": "#6D727B",
+    "board": "#1E6B52",
+    "wood": "#C9A97C",
+    "plaster": "#EFE9DC",
+    "ground": "#B9AB8F",
+    "ballast": "#9C968C",
+    "paper": PAPER,
+    "ink": INK,
+    "plus": PLUS,
+    "minus": MINUS,
+    "shadow": "#000000",  # drawn at an opacity of about a tenth
+}
+"""The palette that the drawings of things take their colours from."""
 
 
 def lamp_fill(colour: str) -> str:
@@ -67,11 +90,16 @@ def lamp_hatch(colour: str) -> str:
 
 def tinted(fill: str, share: float) -> str:
     """A fill mixed with the paper's white: all of it at a share of 1, white at 0."""
-    share = min(max(share, 0.0), 1.0)
-    mixed = (round(255 + share * (int(fill[at : at + 2], 16) - 255)) for at in (1, 3, 5))
-    return "#" + "".join(f"{each:02x}" for each in mixed)
+    return mixed(PAPER, fill, share)
 
 
 def lamp_stroke(colour: str) -> str:
     """The colour of a lamp's curve: at least three times as dark as the paper; black where the colour is not known."""
     return STROKES.get(colour.lower(), INK)
+
+
+def mixed(one: str, other: str, share: float) -> str:
+    """A colour between two, `share` of the way from the first to the second."""
+    share = min(max(share, 0.0), 1.0)
+    (a, b) = ([int(each[at : at + 2], 16) for at in (1, 3, 5)] for each in (one, other))
+    return "#" + "".join(f"{round(start + share * (end - start)):02x}" for start, end in zip(a, b, strict=True))

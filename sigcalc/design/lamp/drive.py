@@ -224,6 +224,7 @@ OVERLOADED, DEAD = "overloaded", "dead"
 SHINING = (FEEBLE, NORMAL, BRIGHT, GLARING, OVERLOADED)
 # in cd, our choice, no source: seen in a lit room from where people look at a layout, where a few mcd are usual
 _LIGHTS = ((1.0, GLARING), (0.02, BRIGHT), (1e-3, NORMAL), (5e-5, FEEBLE), (0.0, TOO_LITTLE))
+_SEEMS_BRIGHT, _MOST_GLOW = 0.03, 1.6  # cd of the lamp whose glow is 1; a larger glow would hide the drawing
 _USUAL = 0.01  # cd, at half its most current, of an LED of which no light is known; our choice, no source
 _DEAD_ABOVE = 3.0  # times the most current: beyond what sheets allow in short pulses; common practice, no source
 
@@ -236,6 +237,11 @@ def brightness_word(share: float, current: float) -> str:
     return next((word for least, word in limits if share >= least), DARK)
 
 
+def _light(led: Led, current: float) -> float:
+    """The luminous intensity in cd that a lamp within its rating gives."""
+    return 2 * _USUAL * current / led.si.max_current if led.intensity is None else float(led.light_si(current))
+
+
 def lamp_look(led: Led, current: float) -> str:
     """What a lamp looks like with a current in A through it: one of SHINING, or DARK, TOO_LITTLE or DEAD."""
     most = led.si.max_current
@@ -243,8 +249,19 @@ def lamp_look(led: Led, current: float) -> str:
         return DARK
     if current > most:
         return DEAD if current > _DEAD_ABOVE * most else OVERLOADED
-    light = 2 * _USUAL * current / most if led.intensity is None else float(led.light_si(current))
+    light = _light(led, current)
     return next(word for least, word in _LIGHTS if light >= least)
+
+
+def lamp_glow(led: Led, current: float) -> float:
+    """How bright a lamp seems with a current in A through it: 0 dark or dead, 1 as a bright lamp does, 1.6 at the most.
+
+    The square root of its light: small sources seem about so much brighter (Stevens' power law, exponent 0.5 for a
+    point source; from memory).
+    """
+    if lamp_look(led, current) not in SHINING:
+        return 0.0
+    return min(math.sqrt(_light(led, current) / _SEEMS_BRIGHT), _MOST_GLOW)
 
 
 def shines(led: Led, current: float) -> bool:
