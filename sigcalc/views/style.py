@@ -71,6 +71,8 @@ MATERIALS = {
     "ballast": "#9C968C",
     "paper": PAPER,
     "ink": INK,
+    "red": STROKES["red"],
+    "green": STROKES["green"],
     "plus": PLUS,
     "minus": MINUS,
     "shadow": "#000000",  # drawn at an opacity of about a tenth
