@@ -9,8 +9,8 @@ from collections.abc import Iterable, Sequence
 from functools import cache
 from xml.etree import ElementTree
 
-from .picture import Picture, plain, root_attributes
 from .light import Light
+from .picture import Picture, plain, root_attributes
 from .style import FLOW, FLOW_RIM, FONT, INK, LINE, NORMAL, PAPER, TEXT, Size
 
 Place = tuple[float, float]

@@ -35,8 +35,8 @@ class Size:
 NORMAL = Size("normal", 1.0)
 LARGE = Size("large", 1.5)
 
-# Red is red and green is green; what tells them apart for colour-blind eyes is lightness (red dark, green light: held in
-# simulation by tests/views/test_style.py), and with it always a word and a place, a line style or a hatch.
+# Red is red and green is green; what tells them apart for colour-blind eyes is lightness (red dark, green light: held
+# in simulation by tests/views/test_style.py), and with it always a word and a place, a line style or a hatch.
 _FILLS = {
     "red": "#D5001C",
     "green": "#35CF6A",
