@@ -54,7 +54,7 @@ HOSTILE = {
     "least": "5e-324 s",
 }
 
-RED, GREEN = sigcalc.leds["red alingap 3 mm"], sigcalc.leds["green gap 3 mm"]
+RED, GREEN = sigcalc.leds["bright red 3 mm"], sigcalc.leds["ordinary green 3 mm"]
 DRIVE, PAIR = sigcalc.ResistorDrive("680 ohm", 0.05), sigcalc.TwoLeadPair(RED, GREEN)
 ADAPTER, BATTERY = sigcalc.adapters["9 V regulated"], sigcalc.batteries["9 V alkaline"]
 LOAD = sigcalc.Load(DRIVE, PAIR)
@@ -93,7 +93,7 @@ CALLS = {
         sigcalc.break_even,
         {"energy": ENERGY, "adapter_price": 9, "price_per_kwh": 0.3, "battery_price": 3, "evenings_each": 9, "uses": 1},
     ),
-    "leds": (sigcalc.leds.__getitem__, {"name": "red alingap 3 mm"}),
+    "leds": (sigcalc.leds.__getitem__, {"name": "bright red 3 mm"}),
     "SimulatedSignal": (
         sigcalc.SimulatedSignal,
         {"circuit": CIRCUIT, "fault": FAULT, "seed": 1, "meter": "hand meter"},

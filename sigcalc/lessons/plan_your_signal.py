@@ -9,7 +9,7 @@ from ..parts.source import adapters, batteries
 from ..units import Q, Resistance, Voltage, kind_of, say
 from .question import Question
 
-RED = "red low-current 3 mm"
+RED = "low-current red 3 mm"
 CURRENT = 5e-3
 
 

@@ -13,7 +13,7 @@ from ..parts.relay import relays
 from ..parts.source import Source, adapters, batteries
 from ..units import Q, say
 
-PAIR = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
+PAIR = TwoLeadPair(leds["bright red 3 mm"], leds["ordinary green 3 mm"])
 CURRENT = "10 mA"
 RESISTOR, DRIVER = "a resistor", "a driver, constant current"
 DRIVES = (RESISTOR, DRIVER)

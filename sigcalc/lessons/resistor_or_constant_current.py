@@ -8,7 +8,7 @@ from ..parts.resistor import at_least, at_most
 from ..units import Current, Q, Resistance, SupplyVoltage, kind_of, say
 from .question import Question, plain_led
 
-RED = "red alingap 3 mm"
+RED = "bright red 3 mm"
 FRESH, SAGGED, RESISTANCE = 9.0, 6.5, 820.0
 STRING, DROPOUT = 2, 1.5  # the text says two
 REGULATOR, WANTED = "lm317l", 15e-3

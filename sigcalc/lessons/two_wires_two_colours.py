@@ -12,7 +12,7 @@ from ..parts.led import leds
 from ..units import Count, Current, Resistance, Voltage, kind_of, say
 from .question import Question, plain_led
 
-RED, GREEN = "red gaasp 3 mm", "green gap 3 mm"
+RED, GREEN = "ordinary red 3 mm", "ordinary green 3 mm"
 SUPPLY, SHARED, EXTRA = "12 V", "680 ohm", "470 ohm"
 GREEN_CURRENT = "10 mA"
 

@@ -11,7 +11,7 @@ from ..parts.resistor import USUAL_MARGIN, at_least, at_most, rating_for
 from ..units import Power, Q, Resistance, kind_of, say
 from .question import Question
 
-LED = "green gap 3 mm"
+LED = "ordinary green 3 mm"
 SUPPLY, CURRENT = 12.0, 5e-3
 BANDS = ("brown", "green", "red", "gold")
 WARM_SUPPLY, WARM_RESISTANCE, WARM_DROP = 12.0, 680.0, 1.9

@@ -12,7 +12,7 @@ from ..parts.source import batteries
 from ..units import Count, Current, Q, kind_of, say
 from .question import Question, plain_led
 
-RED = "red alingap 3 mm"
+RED = "bright red 3 mm"
 RESISTANCE = 470.0
 VOLTAGE = 1.75
 

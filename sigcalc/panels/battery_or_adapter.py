@@ -28,7 +28,7 @@ from ..views.findings import Answer
 from .base import Panel
 from .control import NumberControl, choice, positions
 
-RED = leds["red alingap 3 mm"]
+RED = leds["bright red 3 mm"]
 LIGHT, VOLTAGE, CHARGE = "light", "voltage", "charge"
 HAND = "hand switch"
 REVERSED_BY = {

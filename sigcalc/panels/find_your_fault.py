@@ -99,7 +99,7 @@ class DiagnosisPanel(Panel):
             choice(SOURCE, list(sources.items()), adapters["12 V regulated"]),
             text_line(RESISTOR, "680", "680"),
             choice(METER, list(meters.items()), narrow=True),
-            *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
+            *led_choices(red="bright red 3 mm", green="ordinary green 3 mm"),
             *(choice(seen_control(lamp), looks, narrow=True) for lamp in LAMPS),
             choice(POINT, self._places()),
             text_line(READS, "", "1.9 V, or OL"),

@@ -42,7 +42,7 @@ class DriveChoice(Panel):
             NumberControl("it has sagged by", "V", 0, 8, 0),
             NumberControl("wanted current", "mA", 1, 25, 10, step=0.5),
             choice("beside the resistor", list(OTHERS.items())),
-            choice("LED", list(leds.items()), leds["red alingap 3 mm"]),
+            choice("LED", list(leds.items()), leds["bright red 3 mm"]),
             choice("in series", [("one LED", 1), ("two LEDs", 2), ("three LEDs", 3)]),
             positions("view", [LAMPS, CURVE, BOTH]),
         ]
@@ -90,7 +90,7 @@ class SharedDriver(Panel):
             NumberControl("red wants", "mA", 1, 20, 4, step=0.5),
             NumberControl("green wants", "mA", 1, 20, 10, step=0.5),
             NumberControl("resistor in red", "ohm", 0, 1000, 0, step=10),
-            *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
+            *led_choices(red="bright red 3 mm", green="ordinary green 3 mm"),
             positions("lit", [TOGETHER, IN_TURN]),
         ]
         super().__init__(controls, "One driver for two lamps that want different currents", height="30em")

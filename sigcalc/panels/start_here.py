@@ -15,7 +15,7 @@ class FirstLight(Panel):
     """A red LED behind a fixed resistor on a supply that can be turned up and down."""
 
     drive = ResistorDrive("470 ohm")
-    led = leds["red alingap 3 mm"]
+    led = leds["bright red 3 mm"]
 
     def __init__(self) -> None:
         super().__init__([NumberControl("supply", "V", 0, 12, 9)], "Move the slider: does the sentence change?")

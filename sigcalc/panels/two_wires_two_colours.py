@@ -41,7 +41,7 @@ class PairPanel(Panel):
         controls = [
             NumberControl("supply", "V", 0, 24, 9),
             NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
-            *led_choices(red="red alingap 3 mm", green="green gap 3 mm"),
+            *led_choices(red="bright red 3 mm", green="ordinary green 3 mm"),
             positions("direction", list(WAYS.items())),
         ]
         super().__init__(controls, "Which lamp lights?", height="30em")
@@ -74,7 +74,7 @@ class BranchPanel(Panel):
             NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
             NumberControl(EXTRA, "ohm", 0, 5000, 0, step=10),
             switch(DIODES),
-            *led_choices(red="red gaasp 3 mm", green="green gap 3 mm"),
+            *led_choices(red="ordinary red 3 mm", green="ordinary green 3 mm"),
             choice("direction", list(WAYS.items())),
             choice("view", [CIRCUIT, BRIGHTNESS, BOTH]),
         ]
@@ -334,7 +334,7 @@ class AlternationPanel(Panel):
             NumberControl("frequency", "Hz", 1, 3000, 60, logarithmic=True),
             NumberControl("share of the time for red", "%", 5, 95, 50, step=1),
             NumberControl("resistor", "ohm", 100, 10_000, 1000, logarithmic=True),
-            *led_choices(red="red gaasp 3 mm", green="green gap 3 mm"),
+            *led_choices(red="ordinary red 3 mm", green="ordinary green 3 mm"),
         ]
         super().__init__(controls, "What do two lamps show when the supply turns round all the time?", height="36em")
 

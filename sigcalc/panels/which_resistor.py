@@ -45,7 +45,7 @@ class WhichResistor(Panel):
                 "its tolerance", [("± 1 %", 0.01), ("± 2 %", 0.02), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05, narrow=True
             ),
             text_line(DRAWER, hint=_VALUES),
-            choice("LED", list(leds.items()), leds["red alingap 3 mm"]),
+            choice("LED", list(leds.items()), leds["bright red 3 mm"]),
             positions("view", [BANDS, LOAD_LINE, BOTH]),
         ]
         super().__init__(controls, "What you have, what you want, what to ask for", height="34em")

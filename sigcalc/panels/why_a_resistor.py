@@ -24,7 +24,7 @@ SOURCES = {
 }
 CIRCUIT, LOAD_LINE, BOTH = "circuit", "load line", "both"
 BARE = "no resistor"
-RED = "red alingap 3 mm"
+RED = "bright red 3 mm"
 _CLEARLY = 1.05  # less of an excess is no number of times
 
 

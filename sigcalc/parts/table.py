@@ -19,6 +19,7 @@ _LONGEST = 100  # of a name that is looked for among the known ones
 _NAMED = 4  # so many parts in one line
 _YES_NO = {"yes": True, "no": False}
 TYPICAL = "typical, not guaranteed"
+OLD_NAME = "old_name"  # the row with the name a part had before, which is still understood
 
 
 @dataclass(frozen=True)
@@ -60,6 +61,7 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
 
     `what` names the kind of part in error messages, `make` turns a name and its
     figures into the record. `figures(name)` gives the rows with their sources.
+    A part is also found by the name it had before (`today`), but only listed by its name of today.
     """
 
     def __init__(self, what: str, file: str, make: Callable[[str, Figures], Part]):
@@ -73,15 +75,24 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
     def _parts(self) -> dict[str, Part]:
         return {name: self._make(name, figures) for name, figures in self._figures.items()}
 
+    @cached_property
+    def _renamed(self) -> dict[str, str]:
+        return {rows[OLD_NAME].value: name for name, rows in self._figures.items() if OLD_NAME in rows}
+
+    def today(self, name: str) -> str:
+        """The name of a part as the table lists it, from that name or the one it had before."""
+        known = self._renamed.get(name, name) if isinstance(name, str) else name
+        return need_name(known, self._what, self._figures)
+
     def __getitem__(self, name: str) -> Part:
-        return self._parts[need_name(name, self._what, self._figures)]
+        return self._parts[self.today(name)]
 
     def __contains__(self, name: object) -> bool:
-        return isinstance(name, str) and name in self._figures
+        return isinstance(name, str) and (name in self._figures or name in self._renamed)
 
     def get(self, name: str, default: Any = None) -> Any:
         """The record, or `default` where there is none of that name."""
-        return self._parts[name] if name in self else default
+        return self._parts[self.today(name)] if name in self else default
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._figures)
@@ -95,8 +106,7 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
 
     def figures(self, name: str) -> Figures:
         """The rows behind a part: quantity to value, unit, source and note."""
-        self[name]
-        return self._figures[name]
+        return self._figures[self.today(name)]
 
 
 def need_name(name: Any, what: str, known: Any) -> str:
@@ -108,7 +118,7 @@ def need_name(name: Any, what: str, known: Any) -> str:
 
 def from_rows(record: Any, *left_out: str) -> Callable[[str, Figures], Any]:
     """What makes a record of a part's rows, each quantity the field of that name, but for those that are left out."""
-    noted = {"note": TYPICAL} if "note" in record.__names__ else {}
+    noted, left_out = ({"note": TYPICAL} if "note" in record.__names__ else {}), (*left_out, OLD_NAME)
 
     def make(name: str, figures: Figures, **further: Any) -> Any:
         read = {key: _YES_NO.get(each.value, each.text) for key, each in figures.items() if key not in left_out}

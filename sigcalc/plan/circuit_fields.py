@@ -47,7 +47,7 @@ class Lamps(Section):
 class Lamp(Section):
     """One LED: a part of the table, or your own data."""
 
-    part: NameIn[leds] | None = optional("name of an LED in the table; or give points of your own", "red alingap 3 mm")
+    part: NameIn[leds] | None = optional("name of an LED in the table; or give points of your own", "bright red 3 mm")
     points: tuple[tuple[Voltage, Current], ...] | None = optional(
         "own readings or the data-sheet line, in place of part: pairs of voltage and current",
         [["1.80 V", "2 mA"], ["1.95 V", "10 mA"]],

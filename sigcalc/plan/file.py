@@ -301,7 +301,7 @@ def _update(table: Any, section: Section, before: Section) -> None:
     """Bring a table of the document up to date, leaving alone what says the same already."""
     for name, info in type(section).model_fields.items():
         value, old = getattr(section, name), getattr(before, name)
-        if type(value) is type(old) and value == old:
+        if type(value) is type(old) and value == old and not _by_old_name(table.get(name), value):
             continue
         if is_list(info):
             _update_list(table, name, value, old)
@@ -317,6 +317,15 @@ def _update(table: Any, section: Section, before: Section) -> None:
         else:
             # tomlkit keeps the note behind a value that is replaced
             table[name] = tomlkit.item(plain(value, info)) if name in table else _item(value, info)
+
+
+def _by_old_name(held: Any, value: Any) -> bool:
+    """Whether the file still calls a part, somewhere in what is the same, by the name of an earlier edition."""
+    if isinstance(value, Section):
+        return isinstance(held, dict) and any(_by_old_name(held.get(name), each) for name, each in value)
+    if isinstance(value, tuple):
+        return any(map(_by_old_name, held or (), value))
+    return isinstance(value, str) and isinstance(held, str) and held != value
 
 
 def _update_list(table: Any, name: str, sections: tuple[Section, ...], before: tuple[Section, ...]) -> None:

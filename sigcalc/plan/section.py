@@ -70,7 +70,7 @@ def known(find: Callable[[], Found]) -> Found:
 
 
 class NameIn:
-    """Marks a text that names something in a table of parts; `NameIn[leds]` is such a text."""
+    """Marks a text that names something in a table of parts, by its name of today; `NameIn[leds]` is such a text."""
 
     def __class_getitem__(cls, table: Any) -> Any:
         return Annotated[str, cls(table)]
@@ -82,8 +82,7 @@ class NameIn:
         return core_schema.no_info_after_validator_function(self._found, handler(source))
 
     def _found(self, name: str) -> str:
-        known(lambda: self.table[name])
-        return name
+        return known(lambda: self.table.today(name))
 
 
 def known_part(tables: Mapping[str, Any], kind: str | None, name: str | None) -> None:

@@ -21,6 +21,7 @@ from .table import Table
 
 _COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0
 _SHOWN = 3
+_ONE_LINE = 132.0  # of a name in a string, where the LEDs above and below leave no room for more lines
 
 
 def one_led_circuit(
@@ -38,7 +39,8 @@ def one_led_circuit(
     Raises RangeError for a point that holds arrays.
     """
     _need_one(point)
-    canvas, voltage = Canvas(440.0, 240.0), point.si.led_voltage + point.si.drive_voltage
+    canvas = Canvas(440.0 if len(point.string) == 1 else 470.0, 240.0)
+    voltage = point.si.led_voltage + point.si.drive_voltage
     resistor, driver = _has_resistor(point), isinstance(point.drive, ConstantCurrentDrive)
     ends = (_TOP, _BOTTOM) if voltage >= 0 else (_BOTTOM, _TOP)
     inside = [f"{say(point.drive.si.resistance, 'ohm')} inside"] if bare and resistor else []
@@ -77,7 +79,7 @@ def _draw_string(canvas: Canvas, point: OperatingPoint) -> None:
         if len(shown) == 1:
             volts = voltage_words(abs(point.si.led_voltage))
             words.append(volts + (" reverse" if point.si.led_voltage < 0 else ""))
-        lines = [*words, *wrapped(led.name, LABEL_WIDTH, 3 if len(shown) == 1 else 2)]
+        lines = [*words, *(wrapped(led.name, LABEL_WIDTH, 3) if len(shown) == 1 else wrapped(led.name, _ONE_LINE, 1))]
         canvas.lines((_LED + 48, (start[1] + end[1]) / 2), lines, bold_first=True, centred=True)
     if more > 0:
         canvas.text((_LED, _BOTTOM + 22), f"and {more} more LED{'s' if more > 1 else ''} in series", "middle")

@@ -106,7 +106,7 @@ MUTATIONS = [
     *both("red LED, ideality", "led_priors", "red", "ideality", 0.75, IDEALITY),
     *both("red LED, fall of the drop, mV/K", "led_priors", "red", "temperature_coefficient", 0.3, FALL),
     *both("InGaN LED, fall of the drop, mV/K", "led_priors", "ingan", "temperature_coefficient", 0.3, FALL),
-    *both("red LED, drop at 20 mA, V", "leds", "red alingap 3 mm", "forward_voltage", 0.15, BETWEEN),
+    *both("red LED, drop at 20 mA, V", "leds", "bright red 3 mm", "forward_voltage", 0.15, BETWEEN),
     *times("1N4148, saturation current", "diodes", "1n4148", "saturation_current", 8, SILICON),
     *times("9 V alkaline, resistance", "batteries", "9 V alkaline", "internal_resistance", 2.2, BATTERY),
     *times("AA alkaline, resistance", "batteries", "6 x AA alkaline", "internal_resistance", 1.75, BATTERY),

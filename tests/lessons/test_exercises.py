@@ -35,7 +35,7 @@ EXERCISES = {
     for name, made in vars(module).items()
     if getattr(made, "__annotations__", {}) == {"return": "Question"}
 }
-RED = "red low-current 3 mm"
+RED = "low-current red 3 mm"
 
 
 @pytest.mark.parametrize("exercise", EXERCISES)
@@ -154,7 +154,7 @@ def test_the_closed_stretch_is_eighteen_millimetres():
 
 
 def test_just_before_the_farthest_short_the_fuse_acts_and_just_beyond_it_may_not():
-    load = Load(ResistorDrive("1 kohm"), leds["red alingap 3 mm"])
+    load = Load(ResistorDrive("1 kohm"), leds["bright red 3 mm"])
     outcomes = []
     for part in (0.999, 1.001):
         length = Q(part * EXERCISES["farthest_short"].answer, "m")
@@ -170,7 +170,7 @@ def test_the_joint_s_three_readings_are_those_of_its_current():
 
 def test_the_dark_lamp_sees_what_the_pair_says():
     """With a resistor in each branch and none shared the lit branch's drop does not shield the dark lamp."""
-    pair = TwoLeadPair(leds[RED], leds["green gap 3 mm"], extra_red="2.2 kohm", extra_green="2.2 kohm")
+    pair = TwoLeadPair(leds[RED], leds["ordinary green 3 mm"], extra_red="2.2 kohm", extra_green="2.2 kohm")
     point = pair.operate("12 V", ResistorDrive("0 ohm"), +1)
     assert EXERCISES["dark_lamp_voltage"].answer == pytest.approx(float(point.si.reverse_voltage))
 

@@ -18,7 +18,7 @@ from sigcalc.units import Q
 from tests.notebooks.lesson_text import says_in
 
 says = says_in("battery_or_adapter")
-RED = leds["red alingap 3 mm"]
+RED = leds["bright red 3 mm"]
 SENSITIVE, COMMON = relays["9 V two-pole sensitive"], relays["9 V two-pole"]
 LATCHING = relays["9 V two-pole latching"]
 

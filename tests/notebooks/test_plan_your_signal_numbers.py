@@ -6,7 +6,7 @@ import pytest
 
 from sigcalc import Plan, Q, leds
 
-RED = {"part": "red alingap 3 mm"}
+RED = {"part": "bright red 3 mm"}
 
 
 def grade(**changes):
@@ -49,7 +49,7 @@ def test_with_a_resistor_in_each_branch_the_dark_lamp_sees_the_whole_supply():
 
 
 def test_the_sum_gives_a_little_less_than_the_resistor_that_the_planner_takes():
-    exact = (Q("12 V") - leds["red low-current 3 mm"].voltage("5 mA")) / Q("5 mA")
+    exact = (Q("12 V") - leds["low-current red 3 mm"].voltage("5 mA")) / Q("5 mA")
     figures = Plan().study().figures
     assert 0.8 < exact.m_as("ohm") / figures["shared_resistance"].nominal < 1
     assert figures["red_current"].nominal < 5e-3

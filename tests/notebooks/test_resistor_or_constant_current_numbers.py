@@ -13,7 +13,7 @@ from sigcalc.units import Q
 from tests.notebooks.lesson_text import says_in
 
 says = says_in("resistor_or_constant_current")
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 
 
 def over(*supplies, led=RED, current="10 mA"):
@@ -101,7 +101,7 @@ def test_the_lower_drop_takes_nearly_all_and_in_turn_each_gets_the_whole_current
 
 
 def test_the_drop_in_the_sum_is_that_of_the_table_and_common_practice_is_said_as_everywhere():
-    assert leds.figures("red alingap 3 mm")["forward_voltage"].text == "1.9 V"
+    assert leds.figures("bright red 3 mm")["forward_voltage"].text == "1.9 V"
     # common practice, no source
     says("20 mA is the ceiling of a usual LED and not the aim")
     says("Leave mains wiring to a licensed electrician; local rules come first.")

@@ -14,7 +14,7 @@ says = says_in("two_wires_two_colours")
 
 def test_about_two_volts_are_across_the_lit_led_whatever_the_supply_does():
     says("is about 2 V whatever the supply does")
-    pair = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
+    pair = TwoLeadPair(leds["bright red 3 mm"], leds["ordinary green 3 mm"])
     point = pair.operate(["4 V", "24 V"], ResistorDrive("680 ohm"), [[+1], [-1]])
     assert point.si.led_voltage == pytest.approx(2, abs=0.6)
 
@@ -49,6 +49,6 @@ def test_what_is_said_of_the_wirings():
 
 
 def test_the_drops_of_the_sum_are_those_of_the_table():
-    drops = [leds.figures(name)["forward_voltage"].text for name in ("red alingap 3 mm", "green gap 3 mm")]
+    drops = [leds.figures(name)["forward_voltage"].text for name in ("bright red 3 mm", "ordinary green 3 mm")]
     notebook = (ROOT / "notebooks" / "3_two_wires_two_colours.ipynb").read_text(encoding="utf-8")
     assert r"red_drop, green_drop = Q(\"{}\"), Q(\"{}\")".format(*drops) in notebook

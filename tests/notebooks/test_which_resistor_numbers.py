@@ -10,7 +10,7 @@ from sigcalc.parts.resistor import USUAL_MARGIN, preferred_values, resistor_rati
 from tests.notebooks.lesson_text import says_in
 
 says = says_in("which_resistor")
-RED = leds["red alingap 3 mm"]
+RED = leds["bright red 3 mm"]
 WISH = {"supply": "12 V", "led": RED, "current": "10 mA"}
 
 

@@ -9,7 +9,7 @@ from sigcalc.parts.source import batteries
 from tests.notebooks.lesson_text import says_in
 
 says = says_in("why_a_resistor")
-RED = leds["red alingap 3 mm"]
+RED = leds["bright red 3 mm"]
 BATTERY, COIN = batteries["9 V alkaline"], batteries["3 V coin cell"]
 
 
@@ -53,7 +53,7 @@ def test_where_the_resistor_is_too_small():
 
 
 def test_the_sum_and_where_it_stops_being_good():
-    assert leds.figures("red alingap 3 mm")["forward_voltage"].text == "1.9 V"
+    assert leds.figures("bright red 3 mm")["forward_voltage"].text == "1.9 V"
     assert (BATTERY.si.fresh_voltage, BATTERY.si.internal_resistance) == (9.5, 2.5)
     says("The library finds nearly the same.")
     assert connect_to_source(BATTERY, RED, "470 ohm").si.current == pytest.approx((9.5 - 1.9) / 470, rel=0.01)

@@ -32,7 +32,7 @@ def run(tmp_path_factory):
         ('Q("9")', "UnitError", "a number with its unit"),
         ('Q("9 V") / "470"', "TypeError", "make the text a quantity"),
         ('Q("9 V") - Q("470 ohm")', "DimensionalityError", "V and Ω do not fit together"),
-        ('choose_resistor("1 V", leds["red alingap 3 mm"], "5 mA")', "DesignError", "supply"),
+        ('choose_resistor("1 V", leds["bright red 3 mm"], "5 mA")', "DesignError", "supply"),
     ],
 )
 def test_the_cell_shows_one_sentence_and_fails(run, code, kind, words):

@@ -27,7 +27,7 @@ from sigcalc.units import say
 from tests.panels.moving import fresh, grades, put, refused
 from tests.views.svg import words
 
-RED = leds["red alingap 3 mm"]
+RED = leds["bright red 3 mm"]
 SENSITIVE = "sensitive relay, 9 V"
 
 

@@ -274,7 +274,7 @@ def test_own_points_are_seen_beside_the_curve_that_was_fitted_to_them(planner):
     curve = shown(fitted, "LED curve")
     assert f"The curve misses the 4 points by {1e3 * fitted.study.pair.red.model.fit.si.residual:.2g} mV" in curve
     fitted.lit.value = "green"
-    assert "green low-current 3 mm" in fitted.pages["LED curve"].value
+    assert "low-current green 3 mm" in fitted.pages["LED curve"].value
     assert "points" not in fitted.pages["LED curve"].value
     amperes = planner.study.figures["red_current"].nominal
     assert f"At {1e3 * amperes:.3g} mA the voltage is" in shown(planner, "LED curve")

@@ -81,5 +81,5 @@ def test_in_turn_a_resistor_changes_nothing(shared):
     assert scene.sentence == before
     assert scene.findings[0].grade == LOOK
     assert [each.grade for each in put(shared, red_wants=10).findings] == [FINE]
-    too_much = put(shared, driver=20, red_LED=leds["red low-current 3 mm"])
+    too_much = put(shared, driver=20, red_LED=leds["low-current red 3 mm"])
     assert STOP in {each.grade for each in too_much.findings}

@@ -37,14 +37,14 @@ from sigcalc.units import say
 from tests.panels.moving import fresh, grades, put, refused
 from tests.views.svg import groups
 
-GAASP, GAP = leds["red gaasp 3 mm"], leds["green gap 3 mm"]
+ORDINARY_RED, ORDINARY_GREEN = leds["ordinary red 3 mm"], leds["ordinary green 3 mm"]
 
 
 @pytest.mark.parametrize(("lit", "dark", "polarity"), [("red", "green", +1), ("green", "red", -1)])
 def test_the_direction_chooses_the_lamp_and_the_dark_one_sees_its_drop(lit, dark, polarity):
     panel = PairPanel()
     scene = put(panel, supply=9, resistor=680, direction=lit)
-    point = TwoLeadPair(leds["red alingap 3 mm"], GAP).operate("9 V", ResistorDrive("680 ohm"), polarity)
+    point = TwoLeadPair(leds["bright red 3 mm"], ORDINARY_GREEN).operate("9 V", ResistorDrive("680 ohm"), polarity)
     assert scene.sentence.startswith(f"{lit.capitalize()} is lit with {say(point.si.current, 'A')}")
     assert f"the {dark} LED is dark with {say(point.si.reverse_voltage, 'V')} across it in reverse" in scene.sentence
     assert grades(scene) == {f"{lit} lamp": FINE, f"dark {dark} lamp": FINE}
@@ -79,7 +79,7 @@ def test_the_trap_and_its_remedy(branches):
 
 
 def test_an_extra_resistor_evens_the_lamps_and_loads_the_dark_one(branches):
-    wanted = even_out("9 V", ResistorDrive("680 ohm"), TwoLeadPair(GAASP, GAP))
+    wanted = even_out("9 V", ResistorDrive("680 ohm"), TwoLeadPair(ORDINARY_RED, ORDINARY_GREEN))
     before = branch(branches)
     assert f"Another {say(wanted.si.extra, 'ohm')} in the {wanted.lamp} branch" in before.sentence
     assert grades(before) == {"brightness": LOOK}
@@ -96,7 +96,7 @@ def test_an_extra_resistor_evens_the_lamps_and_loads_the_dark_one(branches):
 
 
 def test_under_constant_current_the_extra_resistor_does_nothing_and_two_drivers_are_named(branches):
-    red, green = even_currents(GAASP, GAP, "10 mA")
+    red, green = even_currents(ORDINARY_RED, ORDINARY_GREEN, "10 mA")
     said = {}
     for extra in (0, 200, 5000):
         scene = branch(branches, DRIVER, extra)

@@ -14,7 +14,7 @@ panel = fresh(WhichResistor)
 
 
 def test_it_says_what_the_library_chooses(panel):
-    choice = choose_resistor("12 V", leds["red alingap 3 mm"], "10 mA", supply_tolerance=0.05)
+    choice = choose_resistor("12 V", leds["bright red 3 mm"], "10 mA", supply_tolerance=0.05)
     assert choice.resistance.m_as("ohm") == 1200
     assert choice.rating.m_as("W") == 0.25
     sentence = panel.picture.sentence
@@ -24,11 +24,11 @@ def test_it_says_what_the_library_chooses(panel):
 
 
 def test_too_much_current_too_low_a_supply_and_too_small_a_drawer_are_refused_with_what_to_do(panel):
-    put(panel, LED=leds["red low-current 3 mm"])
+    put(panel, LED=leds["low-current red 3 mm"])
     assert "ask for at most 7 mA" in refused(panel)
     put(panel, LED=leds["white 3 mm"], supply=2)
     assert "nothing would light; use at least" in refused(panel)
-    put(panel, {DRAWER: "10, 22"}, LED=leds["red alingap 3 mm"], supply=12)
+    put(panel, {DRAWER: "10, 22"}, LED=leds["bright red 3 mm"], supply=12)
     assert "add 1.2 kΩ" in refused(panel)
 
 

@@ -36,7 +36,7 @@ def test_without_a_resistor_every_larger_source_destroys_the_red_led(panel, sour
 
 
 def test_hundreds_of_times_the_limit_are_said_without_a_power_of_ten(panel):
-    scene = put(panel, {BARE: True}, source=SOURCES["six AA cells"], LED=leds["red low-current 3 mm"])
+    scene = put(panel, {BARE: True}, source=SOURCES["six AA cells"], LED=leds["low-current red 3 mm"])
     assert "220 times its limit of 7 mA" in scene.sentence
 
 

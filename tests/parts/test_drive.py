@@ -21,7 +21,7 @@ from sigcalc.parts.drive import (
 from sigcalc.parts.led import leds
 from sigcalc.units import Q
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 FRANCO = Regulator("textbook LM317", "1.25 V", "1.25 V", "1.25 V", headroom="2 V", max_current="1 A")
 FLOYD = Regulator("textbook 7805", "5 V", "5 V", "5 V", headroom="2 V", max_current="1 A")
 
@@ -43,10 +43,10 @@ def test_a_field_effect_transistor_as_limiter(milliamperes):
     """Kuphaldt, Lessons in Electric Circuits VI ch. 5: a 2N3819 limits an LED's current, 10 mA typical, 20 mA most."""
     limiter = ConstantCurrentDrive(Q(milliamperes, "mA"), "2 V")
     for supply in ("9 V", "18 V"):
-        point = operate(supply, limiter, leds["yellow gaasp 3 mm"])
+        point = operate(supply, limiter, leds["ordinary yellow 3 mm"])
         assert point.current.m_as("mA") == pytest.approx(milliamperes)
         assert worst(point.findings) == FINE
-    assert worst(operate("9 V", limiter, leds["red low-current 3 mm"]).findings) == STOP
+    assert worst(operate("9 V", limiter, leds["low-current red 3 mm"]).findings) == STOP
 
 
 def test_the_regulators_spread_holds_every_sample():

@@ -219,12 +219,12 @@ def test_an_led_answers_through_its_model_and_its_light_is_proportional_to_the_c
         # 0.5 mA/°C, yellow at 0.2 mA/°C
         *(
             (part, *point)
-            for part in ("red gaasp 3 mm", "green gap 3 mm")
+            for part in ("ordinary red 3 mm", "ordinary green 3 mm")
             for point in ((50, 30), (70, 20), (85, 12.5), (100, 5))
         ),
-        ("yellow gaasp 3 mm", 50, 20),
-        ("yellow gaasp 3 mm", 100, 10),
-        ("red alingap 3 mm", 60, 30),  # Vishay TLHK4400L: 30 mA up to 60 °C
+        ("ordinary yellow 3 mm", 50, 20),
+        ("ordinary yellow 3 mm", 100, 10),
+        ("bright red 3 mm", 60, 30),  # Vishay TLHK4400L: 30 mA up to 60 °C
     ],
 )
 def test_in_warm_air_it_may_carry_less(part, celsius, milliamps):
@@ -302,7 +302,7 @@ def test_every_led_is_whole_and_gives_back_the_drop_and_light_of_its_sheet(name)
 
 def test_the_typical_red_lies_between_two_measured_ones():
     # the student laboratory's, and 617 nm at 24 degC (github erg0dic/pnjunction, led2_2976.txt): 1.9738 V at 20 mA
-    assert 1.7928 < leds["red alingap 3 mm"].voltage("20 mA").m_as("V") < 1.9738
+    assert 1.7928 < leds["bright red 3 mm"].voltage("20 mA").m_as("V") < 1.9738
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ from importlib.resources import files
 import pytest
 
 from sigcalc.errors import UnknownNameError
+from sigcalc.parts.led import leds
 from sigcalc.parts.table import PartsTable, read_figures, unknown
 from sigcalc.units import Q
 
@@ -145,3 +146,17 @@ def test_a_name_that_is_none_is_refused_in_one_short_sentence_with_the_nearest_w
             ask(name)
         assert len(str(refusal.value)) < 400
     assert unknown("battery", "9 v Alkalin", ["9 V alkaline", "coin"]).endswith("use one of: '9 V alkaline'")
+
+
+def test_the_names_of_earlier_editions_still_find_their_part_but_only_the_new_ones_are_listed():
+    renamed = {rows["old_name"].value: name for name, rows in read_figures("leds.csv").items() if "old_name" in rows}
+    assert len(renamed) == 8
+    for old, new in renamed.items():
+        assert leds[old] is leds[new] is leds.get(old)
+        assert leds.figures(old) == leds.figures(new)
+        assert old in leds
+        assert old not in list(leds)
+        assert leds.today(old) == leds.today(new) == leds[new].name == new
+    assert leds["red alingap 3 mm"].name == "bright red 3 mm"
+    with pytest.raises(UnknownNameError, match="use one of: 'bright red 3 mm'"):
+        leds["bright rod 3 mm"]

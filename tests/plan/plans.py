@@ -21,7 +21,7 @@ FOLDER = Path(__file__).parents[2] / "notebooks" / "plans"
 LAYOUT = FOLDER / "quillhaven_layout.toml"
 QUILLHAVEN = sorted(each for each in FOLDER.glob("quillhaven_*.toml") if each != LAYOUT)
 
-LAMPS = {"red": {"part": "red alingap 3 mm"}, "green": {"part": "green gap 3 mm"}}
+LAMPS = {"red": {"part": "bright red 3 mm"}, "green": {"part": "ordinary green 3 mm"}}
 FORMS = {
     "shared": {"drive": {"current": "8 mA"}},
     "extra": {"drive": {"resistance": "680 ohm"}, "wiring": {"form": "shared and extra", "extra_red": "47 ohm"}},
@@ -177,7 +177,7 @@ def plans(draw):
         reject()
 
 
-_words = ["5 mA", "9 V", "red gaasp 3 mm", "1:48", "battery", "kind", "part", b"x"]
+_words = ["5 mA", "9 V", "ordinary red 3 mm", "1:48", "battery", "kind", "part", b"x"]
 ANYTHING = st.recursive(
     st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8), st.sampled_from(_words)),
     lambda inner: st.one_of(

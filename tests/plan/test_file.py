@@ -107,6 +107,12 @@ class TestRoundTrip:
         assert 'points = [["1.72 V", "1 mA"], ["1.92 V", "15 mA"]]' in plan.text()
         assert 'dropout = "1 V"' in plan.text()
 
+    def test_an_led_named_as_in_an_earlier_edition_is_saved_under_its_new_name(self):
+        old = 'version = 1\n[red]\npart = "red alingap 3 mm"  # the bag by the window\n'
+        plan = Plan.parse(old)
+        assert plan.text() == old.replace("red alingap", "bright red")
+        assert Plan.parse(plan.text()) == plan == Plan(red={"part": "bright red 3 mm"})
+
     @pytest.mark.parametrize("ending", ["\n", "\r\n"])
     def test_a_last_line_without_its_end_gets_one_as_the_others_have(self, ending):
         text = f'version = 1{ending}name = "post"'

@@ -77,7 +77,7 @@ LAMPS = [
     ({}, "red needs the name of a part, or your own points and max_current"),
     ({"max_current": "20 mA", "points": []}, "red needs the name of a part, or your own points"),
     (OWN | {"part": "white 3 mm"}, "red.part: 'white 3 mm' is named, and points, max_current given"),
-    ({"part": "red alingab 3 mm"}, "red.part: LED 'red alingab 3 mm' is not known; use one of: 'red alingap"),
+    ({"part": "bright rad 3 mm"}, "red.part: LED 'bright rad 3 mm' is not known; use one of: 'bright red"),
     (OWN | {"points": [["2 V", "10 mA"], ["1.9 V", "20 mA"]]}, "red: points: the voltage falls to 1.9 V"),
     (OWN | {"points": [["20 mA", "2 mA"]]}, "red.points.0.0 needs a voltage"),
     (OWN | {"points": [["2 V"]]}, "red.points.0.1 needs two texts, a voltage and a current"),
@@ -85,7 +85,7 @@ LAMPS = [
     (OWN | {"intensity": "5 mcd"}, "red: intensity of own red LED needs intensity_current beside it"),
     (OWN | {"max_current": "0 mA"}, "red.max_current needs a current from 1 nA to 10 A"),
     (OWN | {"points": [["5.5 V", "1 mA"]]}, "red: points: the nearest curve needs a saturation current"),
-    ("red low-current 3 mm", "red needs a section of its own, headed by its name in square brackets"),
+    ("low-current red 3 mm", "red needs a section of its own, headed by its name in square brackets"),
 ]
 SECTIONS = [
     ({"lamps": {"top": "red"}}, 'lamps: top and bottom are both "red"'),

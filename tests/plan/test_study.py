@@ -198,10 +198,10 @@ class TestTheTrap:
         assert not found("dark green lamp, worst case", **fields)
 
 
-WEAK = {"red": {"part": "red low-current 3 mm"}}  # 7 mA at most
+WEAK = {"red": {"part": "low-current red 3 mm"}}  # 7 mA at most
 WHITE = {"red": {"part": "white 3 mm"}}  # RND 135-00123 p. 2: 85 mW at most
 UNKNOWN = {"red": {"points": [["3 V", "20 mA"]], "max_current": "30 mA", "drop_above": "0.4 V"}}  # no power is known
-HARD = {"red": {"part": "red gaasp 3 mm"}, "drive": {"resistance": "390 ohm"}}
+HARD = {"red": {"part": "ordinary red 3 mm"}, "drive": {"resistance": "390 ohm"}}
 MUCH, COOL = {"drive": {"current": "20 mA"}}, {"limits": {"ambient": "50 degC"}}
 HUGE = {"points": [["0.7 V", "1 A"], ["0.75 V", "3 A"], ["0.8 V", "9 A"]], "max_current": "10 A"}
 WORST = "red lamp, worst case"
@@ -238,7 +238,7 @@ def within(**limits):
         # HLMP-1450 data sheet: a green lamp of 30 mA may carry 20 mA at 70 °C
         ("green lamp, warm air", STOP, "limit is 20 mA (30 mA in", HARD | within(ambient="70 degC"), COOL),
         ("green lamp, warm air", STOP, "limit is 0 A", HARD | within(ambient="120 degC"), within()),
-        ("red lamp, colour", LOOK, "yellow gaasp 3 mm, is yellow", {"red": {"part": "yellow gaasp 3 mm"}}, LAMPS),
+        ("red lamp, colour", LOOK, "ordinary yellow 3 mm, is yellow", {"red": {"part": "ordinary yellow 3 mm"}}, LAMPS),
     ],
 )
 def test_a_finding_appears_where_it_should_and_only_there(topic, grade, said, fields, harmless):

@@ -58,7 +58,7 @@ from tests.design.bench.circuits import circuits
 from tests.design.train import passing_runs
 from tests.views.svg import HOSTILE
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 POINTS = [("1.75 V", "2 mA"), ("1.80 V", "5 mA"), ("1.88 V", "10 mA"), ("1.93 V", "20 mA"), ("2.0 V", "28 mA")]
 OWN = Led(HOSTILE, "red", Exponential.fitted(POINTS, colour="red"), "30 mA")
 CONSTANT = Led("a lamp from the bottom of the drawer, bought long ago", "blue", ConstantDrop("3 V"), "20 mA")
@@ -101,7 +101,7 @@ def _curves(size):
     ):
         for spread in (False, True):
             yield f"load line {name} {spread}", line.picture(operate(supply, drive, string), spread, size)
-    for led, volts in itertools.product((RED, leds["red low-current 3 mm"]), ("1 V", "1.75 V", "1.95 V", "4 V")):
+    for led, volts in itertools.product((RED, leds["low-current red 3 mm"]), ("1 V", "1.75 V", "1.95 V", "4 V")):
         yield f"against {led.name} {volts}", against.picture(steepness(led, volts), size)
     yield "curves fitted", curves.picture(OWN, points=POINTS, size=size)
     yield "curves constant drop", curves.picture([CONSTANT, OWN], size=size)
@@ -135,7 +135,7 @@ BOARD_SIDES = {
 
 # ---- two wires
 
-OLD_RED = leds["red gaasp 3 mm"]
+OLD_RED = leds["ordinary red 3 mm"]
 LIGHTS = "0.001 mcd", "30 cd"
 DULL, GLARING = (dataclasses.replace(CONSTANT, intensity=each, intensity_current="10 mA") for each in LIGHTS)
 ALTERNATIONS = {

@@ -124,7 +124,7 @@ def test_parts_in_the_branches_are_drawn_and_named():
     assert {"100 Ω", "2.2 kΩ", "1N4001"} <= set(words(full))
     assert words(full).count("1N4001") == 2
     assert "across it in reverse, which its plain diode blocks" in full.sentence
-    one = circuit(+1, pair=TwoLeadPair(leds["yellow gaasp 3 mm"], GREEN, extra_green="150 ohm"))
+    one = circuit(+1, pair=TwoLeadPair(leds["ordinary yellow 3 mm"], GREEN, extra_green="150 ohm"))
     boxes = [[line for line in corners(group(one, f"extra {lamp}")) if len(line) > 4] for lamp in ("red", "green")]
     assert [len(each) for each in boxes] == [0, 1]
     assert "150 Ω" in words(one)

@@ -15,9 +15,9 @@ VIEW = Curves()
 def test_the_curves_are_the_models_and_the_drops_are_said():
     picture = VIEW.picture([RED, GREEN], current="5 mA")
     drops = [float(led.model.voltage_si(5e-3)) for led in (RED, GREEN)]
-    said = f"At 5 mA the voltage is {drops[0]:.2f} V for red alingap 3 mm and {drops[1]:.2f} V for green gap 3 mm."
+    said = f"At 5 mA the voltage is {drops[0]:.2f} V for bright red 3 mm and {drops[1]:.2f} V for ordinary green 3 mm."
     assert picture.sentence == said
-    assert {"red alingap 3 mm", "green gap 3 mm", "5 mA", "voltage (V)", "current (mA)"} <= set(words(picture))
+    assert {"bright red 3 mm", "ordinary green 3 mm", "5 mA", "voltage (V)", "current (mA)"} <= set(words(picture))
     assert set(VIEW.lines["guide"].get_ydata()) == {5.0}
     for name, led in (("first", RED), ("second", GREEN)):
         across, current = VIEW.lines[name].get_data()

@@ -26,7 +26,7 @@ from sigcalc.views.picture import Picture
 from tests.project.checkout import ROOT
 
 PLANS = ROOT / "notebooks" / "plans"
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 ADAPTER = sigcalc.adapters["12 V regulated"]
 DRIVE, PAIR = ResistorDrive("680 ohm"), TwoLeadPair(RED, GREEN)
 PICTURED = {

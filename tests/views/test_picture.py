@@ -17,7 +17,7 @@ def test_text_is_plain_on_one_line_and_escaped_where_a_foreign_root_is_replaced(
 
 def test_long_text_is_wrapped_and_cut_in_sight():
     for text, width, lines in (
-        ("red alingap 3 mm", 70, ["red alingap", "3\u00a0mm"]),  # a number stays with its unit
+        ("bright red 3 mm", 70, ["bright red", "3\u00a0mm"]),  # a number stays with its unit
         ("9 V alkaline", 30, ["9\u00a0V", "alk…"]),
         ("a lamp from the bottom of the drawer", 80, ["a lamp from", "the bottom o…"]),
         ("", 80, [""]),

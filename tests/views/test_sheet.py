@@ -38,7 +38,9 @@ LARGEST = Plan(
     drive={"current": "8 mA", "drawer": ["100 ohm", "330 ohm", "470 ohm"]},
     wiring=WIRED | {"series_diodes": True, "reversing": "relay"},
 )
-TRAP = Plan(red={"part": "red alingap 3 mm"}, green={"part": "green gap 3 mm"}, wiring={"form": "one in each branch"})
+TRAP = Plan(
+    red={"part": "bright red 3 mm"}, green={"part": "ordinary green 3 mm"}, wiring={"form": "one in each branch"}
+)
 DRIVER = Plan(drive={"kind": "constant current"})
 EXAMPLES = {"usual": Plan(), "trap": TRAP, "driver": DRIVER, "largest": LARGEST}
 EXAMPLES |= {path.stem: Plan.load(path) for path in QUILLHAVEN}

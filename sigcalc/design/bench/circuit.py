@@ -73,7 +73,7 @@ class BenchCircuit:
             if not all(isinstance(each.model, Exponential) for each in as_pair(self.pair).branch(lamp)[0]):
                 raise DesignError(
                     f"the {lamp} LED needs an Exponential model: a constant drop says nothing about what a meter reads "
-                    'beside a fault; take one of the table, such as leds["red alingap 3 mm"]'
+                    'beside a fault; take one of the table, such as leds["bright red 3 mm"]'
                 )
         if not self.driver and not self.shared and not all(self.extra(lamp) for lamp in LAMPS):
             raise DesignError(

@@ -124,7 +124,7 @@ def operate(
 def as_led(led: Any, argument: str = "led") -> Led:
     """The one Led itself, or UnitError where it is none."""
     if not isinstance(led, Led):
-        raise UnitError(argument=argument, need="one Led", given=type(led).__name__, example='leds["red alingap 3 mm"]')
+        raise UnitError(argument=argument, need="one Led", given=type(led).__name__, example='leds["bright red 3 mm"]')
     return led
 
 
@@ -134,7 +134,7 @@ def as_string(led: Led | Sequence[Led], argument: str = "led") -> LedString:
     if not string or not all(isinstance(each, Led) for each in string):
         odd = type(led).__name__ if not isinstance(led, list | tuple) else f"{len(led)} things that are not all LEDs"
         need = "an Led or a list of them in series"
-        raise UnitError(argument=argument, need=need, given=odd, example='leds["red alingap 3 mm"]')
+        raise UnitError(argument=argument, need=need, given=odd, example='leds["bright red 3 mm"]')
     return string
 
 

@@ -26,7 +26,7 @@ def relay_signal(source, drive, pair, relay, timer, fed_lamp):
 
 @cache
 def circuits():
-    red, green, bluish = leds["red alingap 3 mm"], leds["green gap 3 mm"], leds["green ingan 3 mm"]
+    red, green, bluish = leds["bright red 3 mm"], leds["ordinary green 3 mm"], leds["very bright green 3 mm"]
     one_shot = HoldCircuit("one-shot", Capacitor("electrolytic", "22 µF", "25 V"), "470 kohm", "4.7 kohm")
     mosfet = HoldCircuit("mosfet", Capacitor("electrolytic", "47 µF", "25 V"), "220 kohm", "4.7 kohm")
     twelve, nine = adapters["12 V regulated"], batteries["9 V alkaline"]
@@ -37,7 +37,7 @@ def circuits():
         "one-shot": relay_signal(
             twelve,
             ResistorDrive("820 ohm", "5 %"),
-            TwoLeadPair(leds["red gaasp 3 mm"], green),
+            TwoLeadPair(leds["ordinary red 3 mm"], green),
             "12 V two-pole sensitive",
             one_shot,
             "red",

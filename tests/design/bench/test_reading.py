@@ -156,7 +156,7 @@ def test_readings_by_hand(name, point, fault, expected, near):
 
 def test_a_lit_led_by_hand():
     """12 V, 0.1 ohm inside, 1 kohm, wires and contacts of 0.7 ohm in all, and the LED's own curve."""
-    led = leds["red alingap 3 mm"].model.triple()
+    led = leds["bright red 3 mm"].model.triple()
     rest = 1000.0 + 0.1 + 2 * (0.2 + 0.1 + 0.05)
     current = float(loop_current(12.0, rest, *led))
     assert reading("resistor", "shared resistor, red") == pytest.approx(1000 * current, rel=1e-3)
@@ -170,7 +170,7 @@ def test_a_lit_led_by_hand():
 
 def test_the_diode_test_by_hand():
     """A source of 3 V behind 2 kohm (Ideal ND-3511): into the red LED, and with a diode in series, from 2 V on open."""
-    current = float(loop_current(3.0, 2000.0 + 0.2 + 0.2, *leds["red alingap 3 mm"].model.triple()))
+    current = float(loop_current(3.0, 2000.0 + 0.2 + 0.2, *leds["bright red 3 mm"].model.triple()))
     assert reading("resistor", "diode test A to B") == pytest.approx(3.0 - 2000.2 * current, rel=1e-6)
     bench, point = sound(GUARDED, nominal()), measuring_points(GUARDED)["diode test A to B"]
     assert BenchReadings(GUARDED, bench, HAND).at([point])[0][point.name] == np.inf

@@ -7,7 +7,7 @@ from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.parts.source import Adapter, adapters
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green ingan 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["very bright green 3 mm"]
 PAIR = TwoLeadPair(RED, GREEN)
 RESISTOR = ResistorDrive("470 ohm", 0.05)
 PAIRS = Load(RESISTOR, PAIR)

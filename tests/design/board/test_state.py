@@ -27,8 +27,8 @@ from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.physics.feeder import Feeder, lamp_loads, solve_feeders
 
-ORDINARY = TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"])
-BRIGHT = TwoLeadPair(leds["red alingap 3 mm"], leds["green ingan 3 mm"], extra_red="150 ohm")
+ORDINARY = TwoLeadPair(leds["bright red 3 mm"], leds["ordinary green 3 mm"])
+BRIGHT = TwoLeadPair(leds["bright red 3 mm"], leds["very bright green 3 mm"], extra_red="150 ohm")
 WHITE = leds["white 3 mm"]
 RESISTOR, DRIVER = ResistorDrive("220 ohm", "5 %"), ConstantCurrentDrive("10 mA", "1.5 V", 0.1)
 RELAY = {"relay": relays["5 V two-pole"], "standby": "5 mA"}

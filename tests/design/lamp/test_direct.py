@@ -17,7 +17,7 @@ from sigcalc.parts.source import Adapter, adapters, batteries
 from sigcalc.units import Q
 from tests.refusals import refused
 
-RED = leds["red alingap 3 mm"]
+RED = leds["bright red 3 mm"]
 WHITE = leds["white 3 mm"]
 SOURCES = {**batteries, **adapters}
 anything = {"source": st.sampled_from(list(SOURCES.values())), "led": st.sampled_from(list(leds.values()))}
@@ -86,7 +86,7 @@ def test_the_current_solves_the_circuit():
 def test_in_hot_air_less_is_too_much():
     """HLMP-1450 data sheet: 30 mA up to 50 °C, 5 mA at 100 °C. A tired coin cell drives some 10 mA."""
     tired = Adapter("tired coin cell", "2.2 V", 0.0, "30 ohm", "1 A")
-    lamp = leds["red gaasp 3 mm"]
+    lamp = leds["ordinary red 3 mm"]
     assert connect_directly(tired, lamp).verdict == "survives"
     assert connect_directly(tired, lamp, "100 degC").verdict != "survives"
 

@@ -81,7 +81,7 @@ def test_the_best_of_a_plain_search(drawer, supply, current):
     assert np.all(np.diff(flows) <= 1e-9)
 
 
-@given(values, st.floats(4, 24), st.sampled_from(["red alingap 3 mm", "green gap 3 mm", "white 3 mm"]))
+@given(values, st.floats(4, 24), st.sampled_from(["bright red 3 mm", "ordinary green 3 mm", "white 3 mm"]))
 def test_voltages_and_powers_balance(drawer, supply, name):
     with contextlib.suppress(DesignError):
         for each in choose_from_drawer(Q(supply, "V"), leds[name], "10 mA", Q(np.array(drawer, float), "ohm")):

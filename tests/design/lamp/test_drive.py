@@ -28,8 +28,8 @@ from sigcalc.parts.led import LIT_FROM, ConstantDrop, Exponential, Led, leds
 from sigcalc.units import Q
 from tests.refusals import refused
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
-BRIGHT_GREEN = leds["green ingan 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
+BRIGHT_GREEN = leds["very bright green 3 mm"]
 DROP = Led("constant", "red", ConstantDrop("2 V"), "30 mA", drop_below="0.2 V", drop_above="0.5 V")
 # parameters of a public SPICE model; currents and voltages by ngspice 39.3, .op at 27 degC
 QTLP690C = Led("qtlp690c", "red", Exponential("1e-22 A", 1.5, "6 ohm", "27 degC"), max_current="30 mA")
@@ -140,7 +140,7 @@ def test_findings(supply, drive, led, graver, said):
 
 
 def test_a_word_for_each_supply_and_a_warm_lamp_takes_more():
-    point = operate(["0 V", "5 V", "60 V"], ResistorDrive("470 ohm"), leds["red gaasp 3 mm"])
+    point = operate(["0 V", "5 V", "60 V"], ResistorDrive("470 ohm"), leds["ordinary red 3 mm"])
     assert point.verdict.tolist() == ["dark", "lit", "destroyed"]
     cold, warm = (operate("5 V", SHARED, RED, each).si for each in ("0 degC", "60 degC"))
     assert (warm.current > cold.current, warm.led_voltage < cold.led_voltage) == (True, True)

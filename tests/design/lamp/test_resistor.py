@@ -25,7 +25,7 @@ def led(drop, most="50 mA", **more):
     return Led("lamp", "red", ConstantDrop(drop), most, **more)
 
 
-USUAL = ["red alingap 3 mm", "red gaasp 3 mm", "green gap 3 mm"]
+USUAL = ["bright red 3 mm", "ordinary red 3 mm", "ordinary green 3 mm"]
 ohms, milliamperes = methodcaller("m_as", "ohm"), methodcaller("m_as", "mA")
 
 
@@ -192,7 +192,7 @@ def test_findings_to_look_at(wish, topic, said):
     st.one_of(st.floats(0, 0.1).map(lambda amperes: Q(amperes, "A")), st.none(), st.floats()),
     st.one_of(st.floats(), st.sampled_from([0.05, "5 %"])),
     st.floats(0, 1),
-    st.sampled_from([led("2 V"), [led("2 V"), leds["white 3 mm"]], leds["red gaasp 3 mm"], None]),
+    st.sampled_from([led("2 V"), [led("2 V"), leds["white 3 mm"]], leds["ordinary red 3 mm"], None]),
 )
 def test_any_wish_gives_a_choice_or_a_refusal(supply, current, tolerance, supply_tolerance, lamp):
     with contextlib.suppress(SigcalcError):

@@ -18,7 +18,7 @@ from sigcalc.parts.led import ConstantDrop, Led, diodes, leds
 from sigcalc.units import Q
 from tests.refusals import refused
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 PAIR = TwoLeadPair(RED, GREEN)
 SHARED = ResistorDrive("1 kohm", "5 %")
 

@@ -19,8 +19,8 @@ from sigcalc.parts.led import ConstantDrop, Led, diodes, leds
 from sigcalc.units import Q
 from tests.refusals import refused
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
-OLD_RED = leds["red gaasp 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
+OLD_RED = leds["ordinary red 3 mm"]
 SHARED = ResistorDrive("470 ohm")
 DULL = Led("dull", "red", ConstantDrop("2 V"), max_current="30 mA")
 
@@ -91,10 +91,10 @@ def drawn_builds(plan, count=4000, seed=11):
     return light
 
 
-@pytest.mark.parametrize("red", ["red low-current 3 mm", "red gaasp 3 mm", "red alingap 3 mm"])
+@pytest.mark.parametrize("red", ["low-current red 3 mm", "ordinary red 3 mm", "bright red 3 mm"])
 def test_the_band_holds_drawn_builds_and_the_words_agree_with_their_odds(red):
     limits = {"supply": {"part": "12 V regulated"}, "drive": {"tolerance": 0.05, "current": "4 mA"}}
-    study = Plan(red={"part": red}, green={"part": "green gap 3 mm"}, **limits).study()
+    study = Plan(red={"part": red}, green={"part": "ordinary green 3 mm"}, **limits).study()
     light = drawn_builds(study)
     for lamp, values in light.items():
         band = study.figures[f"{lamp}_light"]
@@ -110,8 +110,8 @@ def test_the_band_holds_drawn_builds_and_the_words_agree_with_their_odds(red):
 
 
 def test_two_typically_even_lamps_that_half_the_builds_make_uneven_may_differ():
-    red, green = even_currents(leds["red low-current 3 mm"], leds["green low-current 3 mm"], "4 mA")
-    evenness = compare_brightness(leds["red low-current 3 mm"], leds["green low-current 3 mm"], red, green)
+    red, green = even_currents(leds["low-current red 3 mm"], leds["low-current green 3 mm"], "4 mA")
+    evenness = compare_brightness(leds["low-current red 3 mm"], leds["low-current green 3 mm"], red, green)
     assert (evenness.ratio, evenness.word) == (pytest.approx(1), "they may differ")
     assert 0.4 < evenness.odds < 0.6
     (finding,) = evenness.findings

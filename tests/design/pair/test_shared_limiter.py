@@ -16,7 +16,7 @@ from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 from tests.refusals import refused
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 LIMITER = ConstantCurrentDrive("15 mA", "1.5 V")
 WISHES = [(RED, "5 mA", "0 ohm"), (GREEN, "10 mA", "0 ohm")]
 

@@ -16,7 +16,7 @@ from sigcalc.units import Q
 from tests.refusals import refused
 
 FIVE = adapters["5 V regulated"]
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 LOOSE, HELD = adapters["9 V unregulated"], adapters["9 V regulated"]
 
 

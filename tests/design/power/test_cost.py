@@ -17,8 +17,8 @@ from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 from tests.refusals import refused
 
-LOAD = Load(ResistorDrive("680 ohm", 0.05), leds["red alingap 3 mm"])
-DIM = Load(ResistorDrive("1.8 kohm", 0.05), leds["red low-current 3 mm"])
+LOAD = Load(ResistorDrive("680 ohm", 0.05), leds["bright red 3 mm"])
+DIM = Load(ResistorDrive("1.8 kohm", 0.05), leds["low-current red 3 mm"])
 BLOCK, CELLS = batteries["9 V alkaline"], batteries["8.4 V NiMH"]
 RUNS = {"block": run_time(BLOCK, LOAD, 0.5), "cells": run_time(CELLS, LOAD, 0.5), "dim": run_time(CELLS, DIM, 0.5)}
 

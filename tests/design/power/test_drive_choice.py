@@ -25,7 +25,7 @@ from sigcalc.parts.led import ConstantDrop, Led, leds
 from sigcalc.units import Q
 from tests.refusals import refused
 
-RED, GREEN, WHITE = leds["red alingap 3 mm"], leds["green gap 3 mm"], leds["white 3 mm"]
+RED, GREEN, WHITE = leds["bright red 3 mm"], leds["ordinary green 3 mm"], leds["white 3 mm"]
 PAIR = TwoLeadPair(RED, GREEN, extra_green="100 ohm")
 FALLING = Q(np.linspace(9.5, 3.0, 27), "V")
 LM317 = regulators["lm317"]

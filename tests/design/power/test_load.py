@@ -15,7 +15,10 @@ from sigcalc.parts.relay import relays
 from sigcalc.units import Q
 from tests.refusals import wishes_refused
 
-LAMP, PAIR = leds["red alingap 3 mm"], TwoLeadPair(leds["red alingap 3 mm"], leds["green gap 3 mm"], "0 ohm", "220 ohm")
+LAMP, PAIR = (
+    leds["bright red 3 mm"],
+    TwoLeadPair(leds["bright red 3 mm"], leds["ordinary green 3 mm"], "0 ohm", "220 ohm"),
+)
 DRIVE, RELAY = ResistorDrive("680 ohm", 0.05), relays["9 V two-pole sensitive"]
 LATCHING = dataclasses.replace(RELAY, latching=True, must_release=None)
 

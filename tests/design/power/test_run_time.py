@@ -24,7 +24,7 @@ from sigcalc.units import Q
 from tests.refusals import refused
 
 BLOCK, PACK = batteries["9 V alkaline"], batteries["6 x AA alkaline"]
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 PAIR, RELAY_9 = TwoLeadPair(RED, GREEN), relays["9 V two-pole sensitive"]
 LATCHING = dataclasses.replace(RELAY_9, latching=True, must_release=None)
 RESISTOR, DRIVER = ResistorDrive("330 ohm", 0.05), ConstantCurrentDrive("20 mA", "1.5 V", 0.1)
