@@ -1,19 +1,43 @@
-"""A question with one number as its answer, and a reason for each likely wrong one."""
+"""A question with one number as its answer, a reason for each likely wrong one, and new numbers on request."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from random import Random
+from typing import Any
 
 from ..errors import UnitError
 from ..parts.led import ConstantDrop, Led, leds
-from ..units import Q, QuantityKind, say_times
-from ..units.reading import quoted
-from ..units.typed import typed
+from ..units import QuantityKind, say_times
+from .answers import readings
 
 _ROUNDED = 0.005
 """A slip's value is known by as much: it is a sum, also where the answer is a whole number."""
+
+FORGOT_DROP = "Not the whole voltage is across the resistor: subtract the LED's drop."
+LED_DROP = "That is with the LED's voltage. The rest of the voltage is across the resistor."
+ADDED_DROP = "Subtract the drop from the supply's voltage; do not add it."
+MULTIPLIED = "You multiplied. For the current, divide the voltage by the resistance."
+NOBODY_SELLS_IT = "That is the exact value, and nobody sells it. Take the next one up in the series."
+ROUNDED_DOWN = "That is the next value down: more current would flow than you allow. Round a resistance up."
+ROUNDED_UP = "You rounded up. Here only whole ones that fit count: round down."
+AS_IN_PARALLEL = "That is for two side by side (in parallel). In series the resistances add up."
+AS_IN_SERIES = "That is for one after the other (in series). Side by side, the current has two ways to go."
+POWER_OF_THE_LED = "That is the heat of the LED. The resistor has its own voltage across it."
+POWER_OF_ALL = "That is what the supply gives to both. The resistor turns only its own share into heat."
+
+_FACTORS = {
+    1e3: "a thousand times too large: look at the unit's prefix",
+    1e-3: "a thousand times too small: look at the unit's prefix",
+    1e6: "a million times too large: look at the unit's prefix",
+    1e-6: "a million times too small: look at the unit's prefix",
+    10.0: "ten times too large: a zero or the decimal point has slipped",
+    0.1: "ten times too small: a zero or the decimal point has slipped",
+    2.0: "twice as much as it should be: was something counted twice, or a half forgotten?",
+    0.5: "half of what it should be: was something left out, or halved?",
+}
+"""What slipped where an answer is so many times the right one, if the question knows no better reason."""
 
 
 def plain_led(name: str) -> Led:
@@ -21,6 +45,21 @@ def plain_led(name: str) -> Led:
     return Led(
         name, leds[name].colour, ConstantDrop(leds.figures(name)["forward_voltage"].text), leds[name].max_current
     )
+
+
+class Draw:
+    """Draws an exercise's numbers by a seed; seed 0 takes the first of each list, which everybody begins with."""
+
+    def __init__(self, seed: int):
+        self._random = Random(seed) if seed else None
+
+    def one(self, *among: Any) -> Any:
+        """One of these."""
+        return self._random.choice(among) if self._random else among[0]
+
+    def mixed(self, among: Any) -> tuple[Any, ...]:
+        """All of these in some order."""
+        return tuple(self._random.sample(among, len(among)) if self._random else among)
 
 
 @dataclass(frozen=True)
@@ -58,9 +97,14 @@ class Question:
     def check(self, given: str) -> Verdict:
         """Whether the answer, as it was typed, is right; else the reason that fits the mistake."""
         try:
-            value = self._read(given)
+            values = readings(given, self.kind, self.unit)
         except UnitError as error:
             return Verdict(False, str(error))
+        verdicts = [self._judged(value) for value in values]
+        better = (each for each in verdicts if each.right or each.reason in self.mistakes.values())
+        return next(better, verdicts[0])
+
+    def _judged(self, value: float) -> Verdict:
         if self._is(value, self.answer):
             return Verdict(True, f"Right: {self.said}.")
         if self.shown is not None and self._is(value, self.shown):
@@ -79,32 +123,14 @@ class Question:
         """A value as people say it; a bare count is no percentage."""
         return say_times(value, 3) if self.kind.bare else self.kind.say(value)
 
-    def _read(self, given: str) -> float:
-        """The number in SI, or a sentence for a reader who types into a box, not for one who writes Python."""
-        example, name = self.kind.example, self.kind.name
-        if not self.kind.bare:
-            number = typed(given, self.unit, f"a{'n' * (name[0] in 'aeiou')} {name}", example)
-            return float(Q(number, self.unit).m_as(self.kind.pint_unit))
-        try:
-            return typed(self._without_word(given), "", "a plain number", example)
-        except UnitError as error:
-            if "," in given:
-                raise
-            raise UnitError(f'{quoted(given.strip())} is not a plain number: type for example "{example}".') from error
-
-    def _without_word(self, given: str) -> str:
-        """What was typed for a count, without the word for what is counted, as in "4 contacts" or "4x"."""
-        word = "times( as much)?|-?fold|x|×" if self.unit == "times" else f"{self.unit.removesuffix('s')}s?"
-        return re.sub(rf"\s*({word})\s*$", "", given, flags=re.IGNORECASE) if self.unit else given
-
     def _is(self, value: float, other: float, close: float | None = None) -> bool:
         return abs(value - other) <= (self.close if close is None else close) * abs(other)
 
     def _how_far_off(self, value: float) -> str:
-        for factor, words in ((1e3, "a thousand times too large"), (1e-3, "a thousand times too small")):
+        for factor, words in _FACTORS.items():
             if self._is(value, self.answer * factor):
-                return f"{self._say(value)} is {words}: look at the unit's prefix."
+                return f"{self._say(value)} is {words}."
         if self._is(-value, self.answer):
             return "The size is right. Leave out the minus sign: the question asks how much."
         size = "large" if value > self.answer else "small"
-        return f"{self._say(value)} is too {size}. Take the hint, or unfold the answer."
+        return f"{self._say(value)} is too {size}. Take the hint, then try again."

@@ -41,6 +41,11 @@ class Picture:
     def _repr_html_(self) -> str:
         return self.html()
 
+    def saying(self, sentence: str) -> Picture:
+        """The same drawing with another text alternative: an exercise's must not say the answer."""
+        named = f'aria-label="{html.escape(plain(sentence))}"'
+        return Picture(re.sub('aria-label="[^"]*"', lambda _: named, self.svg, count=1), sentence, self.size)
+
 
 def root_attributes(sentence: str, width: float, height: float, size: Size) -> dict[str, str]:
     """The attributes of a named, scaling `<svg>` laid out in `width` by `height` points."""

@@ -39,13 +39,14 @@ _MEANINGS = {
 }
 
 
-def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NORMAL) -> Picture:
+def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NORMAL, meanings: bool = True) -> Picture:
     """A resistor lying with its first band on the left.
 
     Parameters
     ----------
     bands: three to six lower-case colour names, as `colour_bands` gives them
     caption: what the bands mean, such as "560 Ω, 5 %"
+    meanings: write below each band what it stands for
 
     Raises UnknownNameError for a colour that no band has, RangeError for another count.
     """
@@ -60,7 +61,7 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     canvas.group("caption")
     canvas.text((_WIDTH / 2, 24), wrapped(caption, _WIDTH / 1.06 - 20, 1)[0], "middle", bold=True, whole=caption)
     for name, place, x in zip(names, PLACES[len(names)], _centres(len(names)), strict=True):
-        _band(canvas, name, (_value(place, name), _MEANINGS[place]), x)
+        _band(canvas, name, (_value(place, name), _MEANINGS[place]) if meanings else (), x)
     start = f"{plain(caption)}: the" if caption else "The"
     return canvas.picture(
         f"{start} bands are {', '.join(names)}, read from the end where they are closer together.", size
@@ -108,7 +109,7 @@ def _centres(count: int) -> list[float]:
     return places
 
 
-def _band(canvas: Canvas, name: str, below: tuple[str, str], x: float) -> None:
+def _band(canvas: Canvas, name: str, below: tuple[str, ...], x: float) -> None:
     _, top, _, height = _BODY
     letters, fill = _COLOURS[name]
     canvas.group(f"band {name}")

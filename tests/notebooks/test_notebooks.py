@@ -18,7 +18,7 @@ MOST_LINES = 8
 REFUSED = {"interact", "interactive", "interactive_output", "pyplot", "matplotlib.pyplot", "plt"}
 
 
-NOT_OURS = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans")
+NOT_OURS = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans", "my_progress*")
 
 
 def lessons():

@@ -1,0 +1,97 @@
+"""Questions answered by choosing: a sentence, a picture, what is wrong in a wiring; and a guess made beforehand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ..design.pair.wiring import Shown, Wiring, show, wirings
+from .question import Verdict
+
+LETTERS = "ABCDEF"
+
+
+@dataclass(frozen=True)
+class Option:
+    """One of the answers: what it says, why it is right or which slip leads there, and what is drawn for it.
+
+    `shows` is a record that has a picture (`views/exercise.py`); `says` is then the picture's text alternative too, so
+    it tells what is seen and not what follows from it.
+    """
+
+    says: str
+    reason: str
+    right: bool = False
+    shows: Any = None
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A question with a few answers to choose from, one of them right; `shows` is drawn above all of them."""
+
+    text: str
+    options: tuple[Option, ...]
+    hint: str
+    working: str
+    shows: Any = None
+
+    @property
+    def lettered(self) -> dict[str, Option]:
+        """The options by their letters."""
+        return dict(zip(LETTERS, self.options, strict=False))
+
+    def check(self, given: str) -> Verdict:
+        """Whether the option of this letter is right, and why or why not."""
+        option = self.lettered[given]
+        return Verdict(option.right, f"{'Right. ' if option.right else ''}{option.reason}")
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """A guess before the panel: for each option the sentence that is said of it afterwards.
+
+    Nothing is right or wrong while it is made. `seen` is what the panel shows, for those who made no guess. `belief` is
+    the widespread belief that the question brings up, if it does.
+    """
+
+    text: str
+    options: Mapping[str, str]
+    seen: str
+    belief: str = ""
+
+
+@dataclass(frozen=True)
+class WiringAt:
+    """A wiring of one signal with its switch or relay in one position, to be drawn."""
+
+    name: str
+    position: str
+
+    @property
+    def wiring(self) -> Wiring:
+        """The wiring of that name."""
+        return wirings[self.name]
+
+    @property
+    def shown(self) -> Shown:
+        """What the signal shows then."""
+        return show(self.wiring, self.wiring.closed([self.position]), self.wiring.in_words([self.position]))
+
+    @property
+    def says(self) -> str:
+        """Which wire goes from where to where, and how the switch is set: no more than the eye sees."""
+        joined = "; ".join(f"{one} to {other}" for one, other in self.wiring.jumpers)
+        return f"{self.wiring.in_words([self.position]).capitalize()}. Wires: {joined}."
+
+
+@dataclass(frozen=True)
+class Bands:
+    """The colour bands of a resistor, to be drawn without what they mean."""
+
+    colours: tuple[str, ...]
+
+    @property
+    def says(self) -> str:
+        """The colours in words."""
+        return ", ".join(self.colours)

@@ -1,0 +1,104 @@
+"""Predicting before the panel and looking back after it: `Predict` asks, `YouSaid` answers, and neither blames."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable
+
+import ipywidgets as widgets
+from traitlets import HasTraits, Unicode
+
+from ..lessons import Prediction
+from ..lessons.progress import PROGRESS, Answer
+from .afresh import key_of, when_afresh
+from .control import stylesheet
+
+Made = Callable[[], Prediction]
+
+
+class _Guess(HasTraits):
+    """What was guessed, "" for nothing: shared by the cell that asks and the cell that looks back."""
+
+    said = Unicode()
+
+    def __init__(self, made: Made):
+        super().__init__()
+        self.key, self.prediction = key_of(made), made()
+        kept = PROGRESS.answer(self.key)
+        if kept is not None and kept.said in self.prediction.options:
+            self.said = kept.said
+        when_afresh(made, self.forget)
+
+    def choose(self, said: str) -> None:
+        """Take a guess, and remember it."""
+        if said != self.said:
+            PROGRESS.keep(self.key, Answer(said))
+            self.said = said
+
+    def forget(self) -> None:
+        """As if nothing had been guessed yet."""
+        self.said = ""
+
+
+_GUESSES: dict[str, _Guess] = {}
+
+
+def _guess(made: Made) -> _Guess:
+    """The one guess of a prediction in this kernel."""
+    key = key_of(made)
+    if key not in _GUESSES:
+        _GUESSES[key] = _Guess(made)
+    return _GUESSES[key]
+
+
+class _Ask(widgets.VBox):
+    """One prediction with its options as radio buttons; it only says what was chosen."""
+
+    def __init__(self, made: Made, number: str):
+        self.guess = _guess(made)
+        prediction = self.guess.prediction
+        asked = widgets.HTML(f"<p><b>{number}</b>{html.escape(prediction.text)}</p>")
+        self.options = widgets.RadioButtons(options=list(prediction.options), value=self.guess.said or None)
+        self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))
+        super().__init__([asked, self.options, self.told])
+        self.options.observe(lambda change: change["new"] and self.guess.choose(change["new"]), names="value")
+        self.guess.observe(lambda _: self._show(), names="said")
+        self._show()
+
+    def _show(self) -> None:
+        said = self.guess.said
+        self.options.value = said or None
+        self.told.value = f'<p role="status">Your guess: {html.escape(said)}.</p>' if said else ""
+
+
+class Predict(widgets.VBox):
+    """Asks for a guess at each of the predictions that the functions `made` make."""
+
+    def __init__(self, *made: Made):
+        numbers = [f"{number}. " for number in range(1, len(made) + 1)] if len(made) > 1 else [""]
+        self.asked = [_Ask(each, number) for each, number in zip(made, numbers, strict=True)]
+        super().__init__([stylesheet(), *self.asked])
+        self.add_class("sigcalc-exercise")
+
+
+class YouSaid(widgets.VBox):
+    """Says to each guess what the panel showed, and follows a guess that is changed."""
+
+    def __init__(self, *made: Made):
+        self.told = widgets.HTML()
+        self._guesses = [_guess(each) for each in made]
+        for each in self._guesses:
+            each.observe(lambda _: self._show(), names="said")
+        super().__init__([stylesheet(), self.told])
+        self.add_class("sigcalc-exercise")
+        self._show()
+
+    def _show(self) -> None:
+        self.told.value = "".join(f"<p>{html.escape(_looking_back(each))}</p>" for each in self._guesses)
+
+
+def _looking_back(guess: _Guess) -> str:
+    prediction, said = guess.prediction, guess.said
+    if not said:
+        return f"{prediction.text} You made no guess; no harm done. {prediction.seen}"
+    return f"You said “{said}”, and {prediction.options[said]}"

@@ -1,0 +1,29 @@
+"""The pictures of an exercise: what a question or one of its options names, drawn without the verdict in words."""
+
+from __future__ import annotations
+
+from functools import singledispatch
+from typing import Any
+
+from ..lessons.choice import Bands, WiringAt
+from . import natural
+from .picture import Picture
+from .two_wires_two_colours import reversing_circuit
+from .which_resistor import colour_band_picture
+
+
+@singledispatch
+def drawn(shows: Any) -> Picture:
+    """The picture of what an exercise names; its natural one, where none is drawn for exercises alone."""
+    return natural.picture(shows)
+
+
+@drawn.register
+def _(at: WiringAt) -> Picture:
+    picture = reversing_circuit(at.wiring, at.wiring.closed([at.position]), at.shown)
+    return picture.saying(at.says)
+
+
+@drawn.register
+def _(bands: Bands) -> Picture:
+    return colour_band_picture(bands.colours, meanings=False).saying(bands.says)
