@@ -25,7 +25,7 @@ _TIMES = re.compile(r"(?<=[\d)])\s*[xX]\s*(?=[\d(])")
 _SUM = re.compile(r"((?:[\d.+\-*/()\s]|(?<=\d)[eE](?=[+-]?\d))+)(.*)", re.DOTALL)
 _RANGE = re.compile(r"\s*[\d.]+\s*-\s*[\d.]+\s*")
 _MIXED = re.compile(r"\s*\d+\s+\d+/\d+\s*")  # "5 1/2 in"
-_OPERATION = re.compile(r"[\d)]\s*[+\-*/(]")
+_OPERATION = re.compile(r"\(|[\d)]\s*[+\-*/]")
 _OPERATIONS = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv}
 _THOUSANDS = {"k": "kohm", "K": "kohm", "M": "Mohm", "R": "ohm", "r": "ohm"}
 _OHMS = re.compile(r"^(.*[\d.)])\s*([kKMRr])\s*$")

@@ -81,8 +81,10 @@ class WiringAt:
     @property
     def says(self) -> str:
         """Which wire goes from where to where, and how the switch is set: no more than the eye sees."""
-        joined = "; ".join(f"{one} to {other}" for one, other in self.wiring.jumpers)
-        return f"{self.wiring.in_words([self.position]).capitalize()}. Wires: {joined}."
+        label = self.wiring.devices[0][0]
+        words = {"+": "plus", "-": "minus", "A": "wire A", "B": "wire B"}
+        joined = [[words.get(end, end.removeprefix(f"{label} ")) for end in each] for each in self.wiring.jumpers]
+        return f"{label.capitalize()} {self.position}; " + ", ".join(f"{a} to {b}" for a, b in joined)
 
 
 @dataclass(frozen=True)

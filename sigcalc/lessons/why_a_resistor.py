@@ -1,20 +1,103 @@
-"""Exercises of the lesson "why a resistor": the current with one, the cliff without, and the coin cell."""
+"""Predictions and exercises of "why a resistor": the current with one, the cliff without, and the coin cell."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
-from ..design.lamp.direct import connect_to_source, steepness
-from ..design.lamp.drive import operate
+from ..design.lamp.direct import FromSource, connect_to_source, steepness
+from ..design.lamp.drive import OperatingPoint, operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.source import batteries
-from ..units import Count, Current, Q, kind_of, say
-from .question import Question, plain_led
+from ..units import Count, Current, Q, Voltage, kind_of, say, say_times
+from .choice import Choice, Option, Prediction
+from .question import ADDED_DROP, FORGOT_DROP, LED_DROP, MULTIPLIED, Draw, Question, plain_led
 
 RED = "bright red 3 mm"
 RESISTANCE = 470.0
 VOLTAGE = 1.75
+
+
+@cache
+def _bare() -> FromSource:
+    """The red LED straight on a fresh 9 V battery."""
+    return connect_to_source(batteries["9 V alkaline"], leds[RED])
+
+
+def straight_on_a_battery() -> Prediction:
+    """The first of the seven beliefs: the LED takes only what it needs."""
+    flows, limit = say(_bare().si.current, "A"), say(leds[RED].si.max_current, "A")
+    dead = f"{flows} would flow without a resistor, and its limit is {limit}: it flashes once and is dead."
+    return Prediction(
+        text="You hold a red LED straight to a 9 V battery. What happens?",
+        options={
+            "it shines: it takes only what it needs": "many people think so. But an LED does not choose its current: "
+            "the battery pushes as much through it as the resistance in the way lets through. Tick and untick "
+            f"no resistor: {dead}",
+            "it stays dark": f"in the end it does: {dead}",
+            "it flashes once and dies": f"so it is: {dead}",
+        },
+        seen=f"Tick “no resistor” in the second panel: {dead}",
+        belief="the LED takes only what it needs",
+    )
+
+
+def a_tenth_of_a_volt() -> Prediction:
+    """How steep the LED's curve is, against a resistor's."""
+    si = steepness(leds[RED], Q(VOLTAGE, "V")).si
+    grows = f"from {say(si.current, 'A')} to {say(si.current_after, 'A')}, {say_times(si.times)} times as much"
+    resistor = f"a resistor's grows {say_times(si.resistor_times, 3)} times"
+    both = f"at {say(VOLTAGE, 'V')} the LED's current goes {grows}, while {resistor}."
+    return Prediction(
+        text="You raise the voltage across an LED by a tenth of a volt. How much does its current grow?",
+        options={
+            "a little, as a resistor's would": f"that is a resistor's way. The LED's is another: {both}",
+            "a lot": f"a lot it is: {both}",
+            "not at all": f"that would be handy, for then no resistor were needed. But {both}",
+        },
+        seen=f"In the first panel {both}",
+    )
+
+
+def a_toy_light() -> Prediction:
+    """Why a coin cell seems to need no resistor."""
+    cell = batteries["3 V coin cell"]
+    si, limit = connect_to_source(cell, leds[RED]).si, say(leds[RED].si.max_current, "A")
+    ends = f"{say(si.current_min, 'A')} with one cell and LED, {say(si.current_max, 'A')} with others"
+    inside = f"the cell has a resistance of {say(cell.si.internal_resistance, 'ohm')} of its own inside"
+    luck = f"the current is left to luck: {ends}, and the limit is {limit}."
+    return Prediction(
+        text="A toy light runs an LED on a coin cell with no resistor. Why does that work?",
+        options={
+            "the coin cell has too little energy to do harm": f"energy is not the point: {inside}, and {luck}",
+            "the coin cell has a resistor of its own, inside": f"that is it: {inside}. But {luck}",
+            "3 V is what an LED needs": f"3 V is more than the drop of a red LED; {inside}, and {luck}",
+        },
+        seen=f"Choose the coin cell in the second panel: {inside}, and {luck}",
+    )
+
+
+def nine_volts() -> Prediction:
+    """The second of the seven beliefs: nine volts go through the LED."""
+    volts = batteries["9 V alkaline"].si.fresh_voltage
+    point = operate(Q(volts, "V"), ResistorDrive(Q(RESISTANCE, "ohm")), leds[RED]).si
+    lamp, rest = say(point.led_voltage, "V"), say(point.drive_voltage, "V")
+    shared = (
+        f"there are {lamp} across the LED and {rest} across the resistor. A current flows through a part, a voltage is "
+        "across it: move the resistor's slider, and the voltage across the LED hardly changes."
+    )
+    return Prediction(
+        text="A red LED with its resistor is lit on a 9 V battery. You measure across the LED. What do you read?",
+        options={
+            "about 9 V: nine volts go through the LED": f"it is a common way to put it. But volts do not go through: "
+            f"the battery's {say(volts, 'V')} are shared out, and {shared}",
+            "about 2 V": f"about 2 V it is: {shared}",
+            "0 V: current flows freely through it": f"a wire would read so. In the panel {shared}",
+        },
+        seen=f"In the second panel {shared}",
+        belief="nine volts go through the LED",
+    )
 
 
 def _with_constant_drop(supply: float, resistance: float) -> tuple[float, float]:
@@ -23,33 +106,39 @@ def _with_constant_drop(supply: float, resistance: float) -> tuple[float, float]
     return point.si.current, point.si.led_voltage
 
 
-def current_with_resistor() -> Question:
-    """A 9 V battery, 470 ohm and a red LED with a constant drop."""
-    volts = batteries["9 V alkaline"].si.fresh_voltage
-    current, drop = _with_constant_drop(volts, RESISTANCE)
+def current_with_resistor(seed: int = 0) -> Question:
+    """A source, a resistor and a red LED with a constant drop."""
+    draw = Draw(seed)
+    fresh = batteries["9 V alkaline"].si.fresh_voltage
+    source, volts = draw.one(
+        ("fresh 9 V battery", fresh), ("12 V adapter", 12.0), ("5 V adapter", 5.0), ("tired 9 V battery", 7.5)
+    )
+    resistance = draw.one(RESISTANCE, 330.0, 560.0, 680.0, 820.0, 1000.0)
+    current, drop = _with_constant_drop(volts, resistance)
     left = volts - drop
     return Question(
-        text=f"A fresh 9 V battery gives {say(volts, 'V')}. A resistor of {say(RESISTANCE, 'ohm')} and a red LED are "
+        text=f"A {source} gives {say(volts, 'V')}. A resistor of {say(resistance, 'ohm')} and a red LED are "
         f"in series on it, with {say(drop, 'V')} across the LED. What current flows?",
         kind=kind_of(Current),
         answer=current,
         mistakes={
-            volts / RESISTANCE: "Not the whole voltage is across the resistor: subtract the LED's drop.",
-            drop / RESISTANCE: "That is with the LED's voltage. The rest of the voltage is on the resistor.",
-            (volts + drop) / RESISTANCE: "Subtract the drop from the battery's voltage; do not add it.",
-            left * RESISTANCE: "You multiplied. For the current, divide the voltage by the resistance.",
+            volts / resistance: FORGOT_DROP,
+            drop / resistance: LED_DROP,
+            (volts + drop) / resistance: ADDED_DROP,
+            left * resistance: MULTIPLIED,
         },
         hint="First the voltage that is left for the resistor, then divide it by the resistance.",
         working=f"{say(volts, 'V')} − {say(drop, 'V')} leaves {say(left, 'V')} for the resistor. "
-        f"{say(left, 'V')} ÷ {say(RESISTANCE, 'ohm')} = {say(current, 'A')}.",
+        f"{say(left, 'V')} ÷ {say(resistance, 'ohm')} = {say(current, 'A')}.",
     )
 
 
-def times_as_much() -> Question:
+def times_as_much(seed: int = 0) -> Question:
     """How many times the current of a bare LED grows for a tenth of a volt: read off the first panel."""
-    si = steepness(leds[RED], Q(VOLTAGE, "V")).si
+    volts = Draw(seed).one(VOLTAGE, 1.7, 1.65)
+    si = steepness(leds[RED], Q(volts, "V")).si
     return Question(
-        text=f"In the first panel choose the {RED} and go from {say(VOLTAGE, 'V')} to {say(VOLTAGE + si.step, 'V')}. "
+        text=f"In the first panel choose the {RED} and go from {say(volts, 'V')} to {say(volts + si.step, 'V')}. "
         "How many times as much current flows through the LED then?",
         kind=replace(kind_of(Count), example="2 times"),
         answer=si.times,
@@ -86,4 +175,97 @@ def coin_cell() -> Question:
         f"{say(si.internal_resistance_min, 'ohm')} or {say(si.internal_resistance_max, 'ohm')} inside: "
         "one LED lives, the next one dies.",
         shown=connect_to_source(cell, leds[RED]).si.current,  # the panel follows the LED's curve
+    )
+
+
+def across_the_resistor(seed: int = 0) -> Question:
+    """The supply's voltage is shared out between the LED and the resistor."""
+    draw = Draw(seed)
+    volts, drop, ohms = draw.one(12.0, 9.0, 5.0), draw.one(1.9, 2.0, 2.2), draw.one(680.0, 470.0, 1000.0)
+    left = volts - drop
+    return Question(
+        text=f"An LED with {say(drop, 'V')} across it and a resistor of {say(ohms, 'ohm')} are in series on "
+        f"{say(volts, 'V')}. What does a meter across the resistor read?",
+        kind=kind_of(Voltage),
+        answer=left,
+        mistakes={
+            volts: "That is the supply. Its voltage is shared out between the resistor and the LED.",
+            drop: "That is across the LED. The rest of the supply's voltage is across the resistor.",
+            volts + drop: "The two share the supply's voltage: subtract, do not add.",
+            left / ohms: "That is the current in amperes. A meter across the resistor reads volts.",
+        },
+        hint="The voltages across the LED and across the resistor add up to the supply's.",
+        working=f"{say(volts, 'V')} − {say(drop, 'V')} = {say(left, 'V')}, whatever the resistance.",
+    )
+
+
+def hottest_resistor(seed: int = 0) -> Choice:
+    """Three circuits in pictures: neither the largest resistor nor the largest current has to be the hottest."""
+    draw = Draw(seed)
+    first, second, third = draw.one(
+        ((9.5, 470.0), (12.0, 1000.0), (5.0, 150.0)),
+        ((12.0, 560.0), (15.0, 1500.0), (5.0, 120.0)),
+        ((9.0, 330.0), (12.0, 820.0), (4.5, 100.0)),
+    )
+    points = {
+        each: operate(Q(each[0], "V"), ResistorDrive(Q(each[1], "ohm")), leds[RED])
+        for each in draw.mixed((second, first, third))
+    }
+    heats = {each: point.si.drive_power for each, point in points.items()}
+    why = {
+        first: "Voltage and current together make the heat, and here their product is the largest.",
+        second: "It has the largest resistance, but so little current that it stays cooler.",
+        third: "It carries the largest current, but with little voltage across it.",
+    }
+    return Choice(
+        text="In which of these circuits does the resistor get hottest?",
+        options=tuple(
+            Option(
+                f"{say(volts, 'V')} and {say(ohms, 'ohm')}",
+                f"{_heat(points[volts, ohms])}. {why[volts, ohms]}",
+                heats[volts, ohms] == max(heats.values()),
+                points[volts, ohms],
+            )
+            for volts, ohms in points
+        ),
+        hint="The heat in a part is the voltage across it times the current through it. What is across the resistor?",
+        working="; ".join(
+            f"{say(volts, 'V')} and {say(ohms, 'ohm')}: {_heat(points[volts, ohms])}" for volts, ohms in points
+        )
+        + ".",
+    )
+
+
+def _heat(point: OperatingPoint) -> str:
+    si = point.si
+    return f"{say(si.drive_voltage, 'V')} × {say(si.current, 'A')} = {say(si.drive_power, 'W')}"
+
+
+def led_turned_round() -> Choice:
+    """Find the mistake: an LED the wrong way round."""
+    volts = 9.5
+    point = operate(Q(-volts, "V"), ResistorDrive(Q(RESISTANCE, "ohm")), leds[RED])
+    limit = say(leds[RED].si.max_reverse_voltage, "V")
+    return Choice(
+        text="This LED stays dark. What is wrong in the circuit?",
+        shows=point,
+        options=(
+            Option(
+                "the resistor is too large",
+                f"With {say(RESISTANCE, 'ohm')} it would be bright. Look at plus and minus.",
+            ),
+            Option(
+                "the LED is the wrong way round",
+                f"The arrow of its symbol points against the current. The whole {say(volts, 'V')} are across it in "
+                f"reverse, and its limit for that is {limit}.",
+                True,
+            ),
+            Option(
+                "the resistor is on the wrong side",
+                "It works on either side: the same current flows through all of the loop.",
+            ),
+            Option("the LED is used up", "An LED that is dark may be quite well. Look at plus and minus first."),
+        ),
+        hint="Follow the current from plus. Does it meet the LED's arrow at its tail or at its tip?",
+        working="Current flows from plus to minus, and through an LED only as its arrow points. Turn the LED round.",
     )

@@ -1,4 +1,4 @@
-"""An exercise in a lesson: the question, what to answer it with, a check with the reason; then a hint, then the working.
+"""An exercise in a lesson: the question, what answers it, a check with the reason; then a hint, then the working.
 
 The hint is folded; the working comes, folded too, after the first check.
 """

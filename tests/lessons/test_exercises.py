@@ -1,5 +1,6 @@
 """The exercises of all lessons: each against a sum of its own or another program, and every slip told apart."""
 
+import inspect
 import itertools
 import math
 import pkgutil
@@ -19,6 +20,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.power.load import Load
 from sigcalc.design.train.magnet_and_reed import closures
 from sigcalc.lessons import why_a_resistor
+from sigcalc.lessons.choice import LETTERS
 from sigcalc.panels.resistor_or_constant_current import DriveChoice
 from sigcalc.panels.why_a_resistor import BARE, SOURCES, ALittleMore, WhyAResistor
 from sigcalc.parts.drive import ResistorDrive
@@ -27,14 +29,24 @@ from sigcalc.parts.led import leds
 from sigcalc.parts.reed import reeds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
+from sigcalc.views.exercise import drawn
 
 _MODULES = [import_module(f"sigcalc.lessons.{each.name}") for each in pkgutil.iter_modules(lessons.__path__)]
-EXERCISES = {
-    name: made()
-    for module in _MODULES
-    for name, made in vars(module).items()
-    if getattr(made, "__annotations__", {}) == {"return": "Question"}
-}
+
+
+def _made(kind):
+    """The functions of all lessons that make one of a kind, by name."""
+    return {
+        name: made
+        for module in _MODULES
+        for name, made in vars(module).items()
+        if getattr(made, "__annotations__", {}).get("return") == kind and made.__module__ == module.__name__
+    }
+
+
+QUESTIONS, CHOICES, PREDICTIONS = map(_made, ("Question", "Choice", "Prediction"))
+EXERCISES = {name: made() for name, made in QUESTIONS.items()}
+SEEDS = range(1, 9)
 RED = "low-current red 3 mm"
 
 
@@ -56,6 +68,46 @@ def test_the_answer_counts_as_right_and_no_slip_passes_for_it_or_for_another(exe
     assert question.said in question.working
     # the dark lamp has the whole supply across it
     assert question.said not in question.text + question.hint or exercise == "dark_lamp_voltage"
+
+
+def _seeded(made):
+    return [made(seed) for seed in SEEDS] if inspect.signature(made).parameters else []
+
+
+@pytest.mark.parametrize("exercise", EXERCISES)
+def test_with_new_numbers_the_answer_is_right_and_no_slip_passes_for_it(exercise):
+    for question in _seeded(QUESTIONS[exercise]):
+        assert question.check(question.said).right
+        assert question.said in question.working
+        for value, reason in question.mistakes.items():
+            verdict = question.check(f"{float(value)!r} {question.kind.unit}")
+            assert (verdict.right, verdict.reason) == (False, reason), question.text
+
+
+@pytest.mark.parametrize("choice", CHOICES)
+def test_of_the_options_one_is_right_and_each_has_its_reason_and_its_picture(choice):
+    for task in (CHOICES[choice](), *_seeded(CHOICES[choice])):
+        assert sum(each.right for each in task.options) == 1
+        assert 3 <= len(task.options) <= len(LETTERS)
+        assert (
+            len({each.says for each in task.options})
+            == len({each.reason for each in task.options})
+            == len(task.options)
+        )
+        shown = [each.shows for each in (task, *task.options) if each.shows is not None]
+        assert all(drawn(each).svg.startswith("<svg") for each in shown)
+
+
+@pytest.mark.parametrize("prediction", PREDICTIONS)
+def test_each_guess_has_its_own_answer_which_follows_you_said(prediction):
+    asked = PREDICTIONS[prediction]()
+    assert len(asked.options) >= 2
+    assert len({*asked.options.values()}) == len(asked.options)
+    for told in (asked.seen, *asked.options.values()):
+        assert told.endswith((".", ")"))
+        assert len(told) < 500
+    assert asked.text.endswith("?")
+    assert asked.seen[0].isupper()
 
 
 _DRAIN = 20e-3 + 9 / 540  # coil of 540 ohm: Omron G5V-2-H1 data sheet

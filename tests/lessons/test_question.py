@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.lessons import Question, Verdict
-from sigcalc.units import Count, Current, kind_of
+from sigcalc.units import Count, Current, Length, Resistance, kind_of
 
 CURRENT = Question(
     text="What flows?",
@@ -84,7 +84,60 @@ def test_what_the_panel_shows_counts_as_right():
     assert not question.check("15.3").right
 
 
-@given(st.text(max_size=40))
+@pytest.mark.parametrize(
+    "typed",
+    [
+        *(
+            "7.6/470 A",
+            "(9.5-1.9)/470",
+            "(9.5 - 1.9) / 470 A",
+            "7,6 ÷ 470 A",
+            "7.6/0.47 mA",
+            "7.6/0.47",
+            "I = 16.2 mA.",
+        ),
+        *("I = 16.2 mA.", "16.2 ma", "16.2 MA", "2 × 8.1 mA", "2 x 8.1 mA", "1.62e-2 A", "8.1+8.1"),
+    ],
+)
+def test_a_sum_or_a_slip_of_the_shift_key_is_read(typed):
+    assert CURRENT.check(typed).right
+
+
+@pytest.mark.parametrize("typed", ["2.2 K", "2.2K", "2,2 k", "2k2", "2200", "2200 R", "(12 - 1)/0.005", "2.2 Kohm"])
+def test_of_a_resistor_k_means_kilohms(typed):
+    assert replace(CURRENT, kind=kind_of(Resistance), answer=2200.0).check(typed).right
+
+
+@pytest.mark.parametrize(
+    ("typed", "reason"),
+    [
+        ("(9.5 V - 1.9 V)/470 ohm", "a sum of plain numbers with one unit after it"),
+        ("9**9**9**9 A", "cannot be read"),
+        ("7.6/0", "cannot be read"),
+        ("().__class__", "cannot be read"),
+        ("9.5/470", "You forgot the drop."),
+        ("10-12 mA", "it is a range"),
+        ("1,600/100", "cannot be read"),
+        ("+".join(["1"] * 400), "cannot be read"),
+        ("(" * 50 + "1" + ")" * 50, "cannot be read"),
+    ],
+)
+def test_a_sum_that_is_none_gets_a_sentence_and_a_sum_with_a_slip_its_reason(typed, reason):
+    verdict = CURRENT.check(typed)
+    assert not verdict.right
+    assert reason in verdict.reason
+
+
+def test_a_slipped_zero_and_a_doubled_value_are_named():
+    for factor, reason in ((10, "a zero or the decimal point"), (0.1, "a zero or"), (2, "twice"), (0.5, "half of")):
+        assert reason in CURRENT.check(f"{16.2 * factor} mA").reason
+
+
+def test_mixed_fractions_are_no_sums():
+    assert replace(CURRENT, kind=kind_of(Length), answer=5.5 * 0.0254).check("5 1/2 in").right
+
+
+@given(st.text(max_size=40) | st.text("0123456789.,+-*/()eE xkKmAV", max_size=40))
 def test_whatever_is_typed_gets_a_sentence(typed):
     for question in (CURRENT, TIMES):
         verdict = question.check(typed)
