@@ -19,9 +19,29 @@ DARK_GREEN, LIT_GREEN = (Light.of(GREEN, amps) for amps in (0.0, 5e-3))
 PAIRS = [{"lights": each} for each in ((LIT_RED, DARK_GREEN), (DARK_RED, LIT_GREEN), (DEAD_RED, DARK_GREEN))]
 STATES = {
     "battery_9v": [{}],
+    "hand_switch": [{"up": each} for each in (True, None, False)],
     "led": [{"light": each} for each in (DARK_RED, LIT_RED, DEAD_RED, DARK_GREEN, LIT_GREEN)],
+    "meter": [
+        {"shows": shows, "setting": setting}
+        for setting, shows in zip(
+            ("off", "DC volts", "AC volts", "DC milliamperes", "ohms", "diode test"),
+            ("", "1.90 V", "not read", "−12.34 mA", "OL", "no reading yet"),
+            strict=True,
+        )
+    ],
+    "probe": [
+        {"colour": colour, "up": up, "left": left}
+        for colour, up, left in itertools.product(("red", "black"), (True, False), (True, False))
+    ],
+    "push_button": [{"pressed": each} for each in (True, False)],
+    "reed": [{"closed": each} for each in (True, False)],
+    "reed_side": [{"closed": each} for each in (True, False)],
+    "relay_board": [{"pulled": each, "light": Light.switched("amber", each)} for each in (True, False)],
     "resistor": [{"bands": ("#FFE600", "#7F3F98", "#7B3F00", "#CFA93A"), "body": "#E4C48F"}],
     "signal": PAIRS,
+    "switch_behind": [{"up": each} for each in (True, None, False)],
+    "timer_board": [{"running": share > 0, "share": share} for share in (0.0, 0.3, 1.0)],
+    "wagon": [{"magnet": magnet, "field": field} for magnet in ((16, 6), (26, 12)) for field in (True, False)],
 }
 """The facts that each thing is drawn with; no two of them may look the same."""
 ALL = [
