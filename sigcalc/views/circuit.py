@@ -16,16 +16,18 @@ from schemdraw import elements as elm
 from schemdraw.backends import svg as backend
 from schemdraw.segments import Segment, SegmentCircle
 
-from ..design.lamp.drive import BRIGHT, DARK, DEAD, FEEBLE, GLARING, OVERLOADED, SHINING, TOO_LITTLE, lamp_look
+from ..design.lamp.drive import BRIGHT, DEAD, FEEBLE, GLARING, OVERLOADED, TOO_LITTLE, lamp_look
 from ..design.pair.two_lead_pair import LAMPS, PairPoint
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import Led
 from ..units import say
 from .canvas import Canvas, Place, wrapped
+from .light import Light
 from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture, plain
-from .style import FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill, tinted
+from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, shares_bar
+from .style import FAINT, INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, tinted
 
 UNIT = 36.0
 """Points to schemdraw's unit of length; the body of a resistor is one unit long."""
@@ -164,6 +166,7 @@ LABEL_WIDTH = 88.0
 """Points in a line beside a part."""
 _ARROWS = {FEEBLE: THIN, BRIGHT: 1.5 * LINE, GLARING: 2 * LINE, OVERLOADED: 2 * LINE}
 _DIM = 0.4  # of the fill of a lamp in normal light
+_LENS = 15.0  # the radius of what glows
 
 
 def supply_column(
@@ -208,22 +211,19 @@ def current_arrow(
         canvas.arrow((tail, y), (head, y), width=2.6, point=12)
 
 
-def lamp_symbol(
-    canvas: Canvas, name: str, led: Led, current: float, ends: tuple[Place, Place], flip: bool = False
-) -> list[str]:
-    """An LED as it looks with a current in A: filled where it shines, crossed out where it is dead. Gives its words."""
-    look = lamp_look(led, current)
-    shines = look in SHINING
-    fill = tinted(lamp_fill(led.colour), _DIM if look == FEEBLE else 1.0) if shines else PAPER
-    canvas.group(f"led {name} {'lit' if shines else 'dark'}")
-    canvas.add(symbol(elm.LED, *ends, fill, LAMP, flip, _ARROWS.get(look, LINE)))
-    if look == DEAD:
-        x, y = ((start + end) / 2 for start, end in zip(*ends, strict=True))
+def lamp_symbol(canvas: Canvas, name: str, light: Light, ends: tuple[Place, Place], flip: bool = False) -> list[str]:
+    """An LED with the light it gives: filled and glowing where it shines, crossed out where dead. Gives its words."""
+    fill = tinted(light.fill, _DIM if light.word == FEEBLE else 1.0) if light.shines else PAPER
+    middle = tuple((start + end) / 2 for start, end in zip(*ends, strict=True))
+    canvas.group(f"light of {name}")
+    canvas.halo(middle, _LENS, light)
+    canvas.group(f"led {name} {'lit' if light.shines else 'dark'}")
+    canvas.add(symbol(elm.LED, *ends, fill, LAMP, flip, _ARROWS.get(light.word, LINE)))
+    if light.dead:
+        x, y = middle
         for side in (-20, 20):
             canvas.line((x - 20, y - side), (x + 20, y + side))
-    state = "on" if shines else look if look == DEAD else "dark"
-    more = [] if look in (DARK, DEAD) else [look.upper() if look == OVERLOADED else look]
-    return [f"{name} {state}".upper(), *more]
+    return light.said(name).split(", ")
 
 
 _TOP, _COLUMN = 44.0, 30.0
@@ -239,6 +239,7 @@ def signal_circuit(
     switch: bool = True,
     size: Size = NORMAL,
     reversing: str = "switch",
+    full: float | None = None,
 ) -> Picture:
     """The two-lead signal at one operating point.
 
@@ -249,6 +250,7 @@ def signal_circuit(
     adapter: whether that is a wall adapter; a battery is drawn otherwise
     switch: whether what turns the current round is drawn, as the polarity has it; without it the supply turns round
     reversing: what turns the current round, "switch" or "relay"
+    full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
 
     Raises RangeError for a point that holds arrays.
     """
@@ -256,7 +258,7 @@ def signal_circuit(
         raise RangeError(argument="point", need="one supply voltage and one polarity", given="arrays of them")
     slots = _slots(point)
     bottom, red = _TOP + (152.0, 176.0, 226.0)[len(slots) - 1], _RED - (0.0 if switch else _NO_SWITCH)
-    canvas = Canvas(red + _BETWEEN + 142, bottom + 44)
+    canvas = Canvas(red + _BETWEEN + 142, bottom + 44 + SHARES_HEIGHT)
     middle, forward = (_TOP + bottom) / 2, point.polarity > 0
     reach = 62.0 if switch else middle - _TOP
     ends = (middle - reach, middle + reach)
@@ -274,7 +276,23 @@ def signal_circuit(
     _wires(canvas, point, (_DROP - (0.0 if switch else _NO_SWITCH), red), bottom)
     for lamp, x, side in (("red", red, -1), ("green", red + _BETWEEN, +1)):
         _branch(canvas, point, lamp, slots, x, side, (_TOP, bottom) if side < 0 else (bottom, _TOP))
+    shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point), full)
     return canvas.picture(_sentence(point), size)
+
+
+def _shares(point: PairPoint) -> list[Share]:
+    """Where the supply's voltage is, from its plus on."""
+    lamp = LAMPS[point.polarity < 0]
+    rest, inside = point.si.drive_voltage, point.si.led_voltage
+    driver = isinstance(point.drive, ConstantCurrentDrive)
+    shares = [across_driver(rest) if driver else across_resistor(rest)] if rest or driver else []
+    extra = getattr(point.pair.si, f"extra_{lamp}") * point.si.current
+    if point.pair.series_diode is not None:
+        diode = point.si.reverse_voltage - inside - extra
+        shares.append(Share("diode", diode, SHADE))
+    if extra:
+        shares.append(across_resistor(extra, f"extra in {lamp}"))
+    return [*shares, across_lamp(inside, lamp)]
 
 
 def _slots(point: PairPoint) -> list[str]:
@@ -294,6 +312,9 @@ def _wires(canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: 
     canvas.line((start, _TOP), (red + _BETWEEN, _TOP))
     canvas.joint((red, _TOP))
     canvas.joint((end, _TOP), is_open=True)
+    for span, way in (((start, red + _BETWEEN), forward), ((end, red + _BETWEEN), not forward)):
+        y = _TOP if way == forward else bottom
+        canvas.flow(*((x, y) for x in (span if way else span[::-1])), current=_moving(point))
     current_arrow(canvas, (start + 6, end - 10), _TOP, point.si.current, point.lit != "none", forward)
     canvas.text((centre, _TOP - 12), f"wire A {'+' if forward else '−'}", "middle")
     canvas.group("wire B")
@@ -307,6 +328,13 @@ def _wires(canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: 
         canvas.text(((start + end) / 2 - 8, bottom + 26), drive_name(drive), "middle")
 
 
+def _moving(point: PairPoint) -> float:
+    """The current that flows on; through an LED that it has destroyed none does."""
+    if point.lit == "none" or lamp_look(getattr(point.pair, point.lit), point.si.current) == DEAD:
+        return 0.0
+    return point.si.current
+
+
 def _branch(
     canvas: Canvas, point: PairPoint, lamp: str, slots: list[str], x: float, side: int, ends: tuple[float, float]
 ) -> None:
@@ -318,7 +346,8 @@ def _branch(
         if part == "led":
             led: Led = getattr(point.pair, lamp)
             # turned down, schemdraw's arrows point to the right, and turned up to the left: both need the other side
-            words = lamp_symbol(canvas, lamp, led, point.si.current if point.lit == lamp else 0.0, span, flip=True)
+            light = Light.of(led, point.si.current if point.lit == lamp else 0.0)
+            words = lamp_symbol(canvas, lamp, light, span, flip=True)
             lines = [*words, *_voltage_words(point, lamp), *wrapped(led.name, LABEL_WIDTH, 3)]
             canvas.lines((x + side * 44, (upper + lower) / 2), lines, anchor, bold_first=True, centred=True)
         elif part == "extra":

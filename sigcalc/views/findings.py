@@ -10,7 +10,7 @@ import html
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from ..design.findings import FINE, LOOK, MARKS, STOP, Finding
+from ..design.findings import FINE, LOOK, MARKS, STOP, Finding, gravest_first
 from .picture import Picture
 from .style import NORMAL, Size
 
@@ -66,14 +66,21 @@ def _capital(text: str) -> str:
 
 @dataclass(frozen=True)
 class Answer:
-    """One or more drawings, beside each other where there is room, with a sentence and findings below."""
+    """What a panel answers: the verdict first, then drawings side by side where there is room, a sentence, the rest."""
 
     pictures: tuple[Picture, ...]
     sentence: str
     findings: tuple[Finding, ...] = ()
 
     def html(self) -> str:
-        """The drawings, the sentence and the findings."""
+        """The gravest finding, the drawings, the sentence and the other findings."""
+        verdict, others = self.findings[:1], self.findings[1:]
         drawings = "".join(f'<figure class="sigcalc-picture">{each.svg}</figure>' for each in self.pictures)
         sentence = f'<p class="sigcalc-sentence">{html.escape(self.sentence)}</p>'
-        return f'<div class="sigcalc-drawings">{drawings}</div>{sentence}{findings_html(self.findings)}'
+        return (
+            f'<div class="sigcalc-verdict">{findings_html(verdict)}</div>'
+            f'<div class="sigcalc-drawings">{drawings}</div>{sentence}{findings_html(others)}'
+        )
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "findings", gravest_first(self.findings))

@@ -55,12 +55,11 @@ class Light:
         lit = mixed(dull, self.fill, min(0.35 + 0.65 * self.glow, 1.0)) if self.shines else dull
         return mixed(lit, "#FFFFFF", min(max(self.glow - 1.0, 0.0), 1.0) * 0.45)
 
-    @property
-    def said(self) -> str:
-        """The words beside the lamp: "RED ON", "RED dark", "RED DEAD", with how much light where it is not normal."""
+    def said(self, name: str = "") -> str:
+        """The words beside the lamp: "RED ON", "RED DARK", "RED DEAD", and how much light where that is not normal."""
         state = "on" if self.shines else "dead" if self.dead else "dark"
-        more = "" if self.word in (DARK, DEAD, NORMAL) else self.word.upper() if self.word == OVERLOADED else self.word
-        return f"{self.colour} {state}".upper() + (f", {more}" if more else "")
+        more = "" if self.word in (DARK, DEAD) else f", {self.word.upper() if self.word == OVERLOADED else self.word}"
+        return f"{name or self.colour} {state}".upper() + more
 
     def halo(self, radius: float) -> list[tuple[float, float]]:
         """Rings around a lens of that radius, as (radius, opacity); together they fade outwards like light."""

@@ -35,8 +35,8 @@ class Size:
 NORMAL = Size("normal", 1.0)
 LARGE = Size("large", 1.5)
 
-# Red is red and green is green; what tells them apart for colour-blind eyes is lightness (red dark, green light: held
-# in simulation by tests/views/test_style.py), and with it always a word and a place, a line style or a hatch.
+# Red is red and green is green. What tells them apart for colour-blind eyes is lightness (red dark, green light; in
+# simulation: tests/views/test_style.py), and with it always a word and a place, a line style or a hatch.
 _FILLS = {
     "red": "#D5001C",
     "green": "#35CF6A",
@@ -98,6 +98,13 @@ MATERIALS = {
 def lamp_fill(colour: str) -> str:
     """The fill of a lit lamp; a middle grey for a colour that has no fill of its own."""
     return _FILLS.get(colour.lower(), "#B3B3B3")
+
+
+def ink_on(fill: str) -> str:
+    """The colour of text on a fill: white or black, whichever is the easier to read."""
+    shares = (int(fill[at : at + 2], 16) / 255 for at in (1, 3, 5))
+    red, green, blue = (each / 12.92 if each <= 0.04045 else ((each + 0.055) / 1.055) ** 2.4 for each in shares)
+    return PAPER if 0.2126 * red + 0.7152 * green + 0.0722 * blue < 0.179 else INK  # WCAG 2.1, relative luminance
 
 
 def lamp_hatch(colour: str) -> str:

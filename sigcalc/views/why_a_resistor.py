@@ -5,7 +5,16 @@ from __future__ import annotations
 import numpy as np
 
 from ..design.lamp.direct import FromSource, Steepness
-from ..design.lamp.drive import SPREAD, TOO_LITTLE, LedString, OperatingPoint, lamp_look, loop_current, string_voltage
+from ..design.lamp.drive import (
+    DEAD,
+    SPREAD,
+    TOO_LITTLE,
+    LedString,
+    OperatingPoint,
+    lamp_look,
+    loop_current,
+    string_voltage,
+)
 from ..design.tolerance import Band, over_corners, source_bands
 from ..errors import RangeError
 from ..parts.drive import ConstantCurrentDrive, Drive
@@ -14,8 +23,10 @@ from ..units import say, say_band
 from .canvas import Canvas, wrapped
 from .chart import Chart, current_axis, nice
 from .circuit import LABEL_WIDTH, current_arrow, elm, lamp_symbol, supply_column, supply_name, symbol
+from .light import Light
 from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture
+from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, across_source, shares_bar
 from .style import DASHES, LINE, NORMAL, THIN, Size
 from .table import Table
 
@@ -25,7 +36,12 @@ _ONE_LINE = 132.0  # of a name in a string, where the LEDs above and below leave
 
 
 def one_led_circuit(
-    point: OperatingPoint, supply: str, adapter: bool = False, bare: bool = False, size: Size = NORMAL
+    point: OperatingPoint,
+    supply: str,
+    adapter: bool = False,
+    bare: bool = False,
+    size: Size = NORMAL,
+    full: float | None = None,
 ) -> Picture:
     """A supply, its drive and one LED (or a string, of which up to three are drawn).
 
@@ -35,17 +51,20 @@ def one_led_circuit(
     supply: what feeds it, in words, such as "9 V alkaline"
     adapter: whether that is a wall adapter; a battery is drawn otherwise
     bare: no resistor has been put in: the drive's resistance is the supply's own, inside it
+    full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
 
     Raises RangeError for a point that holds arrays.
     """
     _need_one(point)
-    canvas = Canvas(440.0 if len(point.string) == 1 else 470.0, 240.0)
+    canvas = Canvas(440.0 if len(point.string) == 1 else 470.0, 240.0 + SHARES_HEIGHT)
     voltage = point.si.led_voltage + point.si.drive_voltage
     resistor, driver = _has_resistor(point), isinstance(point.drive, ConstantCurrentDrive)
     ends = (_TOP, _BOTTOM) if voltage >= 0 else (_BOTTOM, _TOP)
     inside = [f"{say(point.drive.si.resistance, 'ohm')} inside"] if bare and resistor else []
     supply_column(canvas, _COLUMN, ends, supply_name(supply, abs(voltage)) + inside, adapter, point.drive)
     resistor = resistor and not bare
+    canvas.group("lower wire")
+    canvas.line((_COLUMN, _BOTTOM), (_LED, _BOTTOM))
     canvas.group("resistor" if resistor else "upper wire")
     canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (_COLUMN, _TOP), (_MIDDLE, _TOP)))
     canvas.line((_MIDDLE, _TOP), (_LED, _TOP))
@@ -53,10 +72,12 @@ def one_led_circuit(
         name = drive_name(point.drive) if resistor else "no resistor"
         canvas.lines(((_COLUMN + _MIDDLE) / 2, _TOP - (16 if resistor else 12)), (name,), "middle")
     current = abs(point.si.current)
+    moving = 0.0 if lamp_look(point.weakest, point.si.current) == DEAD else current
+    for span in (((_MIDDLE if resistor else _COLUMN, _TOP), (_LED, _TOP)), ((_LED, _BOTTOM), (_COLUMN, _BOTTOM))):
+        canvas.flow(*(span if point.si.current > 0 else span[::-1]), current=moving)
     current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0)
-    canvas.group("lower wire")
-    canvas.line((_COLUMN, _BOTTOM), (_LED, _BOTTOM))
     _draw_string(canvas, point)
+    shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, _shares(point, bare), full)
     return canvas.picture(_circuit_sentence(point, bare), size)
 
 
@@ -64,6 +85,19 @@ def _need_one(point: OperatingPoint) -> None:
     if np.ndim(point.si.current):
         need, advice = "one supply voltage", "draw one of its points"
         raise RangeError(argument="point", need=need, given="an array", advice=advice)
+
+
+def _shares(point: OperatingPoint, bare: bool) -> list[Share]:
+    """Where the supply's voltage is, from its plus on."""
+    lamp = across_lamp(abs(point.si.led_voltage), point.weakest.colour)
+    if len(point.string) > 1:
+        lamp = lamp._replace(part=f"{len(point.string)} LEDs")
+    rest = abs(point.si.drive_voltage)
+    if isinstance(point.drive, ConstantCurrentDrive):
+        return [across_driver(rest), lamp]
+    if not _has_resistor(point):
+        return [lamp]
+    return [across_source(rest) if bare else across_resistor(rest), lamp]
 
 
 def _has_resistor(point: OperatingPoint) -> bool:
@@ -75,7 +109,7 @@ def _draw_string(canvas: Canvas, point: OperatingPoint) -> None:
     step = (_BOTTOM - _TOP) / len(shown)
     for number, led in enumerate(shown):
         start, end = (_LED, _TOP + number * step), (_LED, _TOP + (number + 1) * step)
-        words = lamp_symbol(canvas, led.colour, led, point.si.current, (start, end))
+        words = lamp_symbol(canvas, led.colour, Light.of(led, point.si.current), (start, end))
         if len(shown) == 1:
             volts = voltage_words(abs(point.si.led_voltage))
             words.append(volts + (" reverse" if point.si.led_voltage < 0 else ""))

@@ -23,7 +23,7 @@ from tests.views.svg import groups, spans, words
 MAGNET, REED = "8 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle
 USUAL = passing_train(run())
 LEFT, RIGHT = 90.0, 462.0
-RED, RAISED = "#d55e00", "#d9d9d9"
+RED, RAISED = "#d5001c", "#d9d9d9"
 
 
 def blocks(picture, name, fill):

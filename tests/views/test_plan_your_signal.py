@@ -7,7 +7,7 @@ from sigcalc import Plan
 from sigcalc.views.plan_your_signal import mast_front
 from tests.views.svg import SVG, by_words, fills, group, groups, words
 
-FILL = {"red": "#d55e00", "green": "#009e73"}
+FILL = {"red": "#d5001c", "green": "#35cf6a"}
 
 
 def signal(height, upper, lower, top="red"):

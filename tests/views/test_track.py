@@ -41,7 +41,7 @@ def test_a_train_the_other_way_runs_from_right_to_left():
 
 
 def test_the_lit_lamp_is_filled_and_named():
-    red, green = ("RED", "#d55e00"), ("GREEN", "#009e73")
+    red, green = ("RED", "#d5001c"), ("GREEN", "#35cf6a")
     for moment, (lit, fill) in ((0, green), (USUAL.si.red_from + 0.01, red), (USUAL.si.red_until + 0.01, green)):
         picture = track_picture(USUAL, moment)
         assert [each for each in words(picture) if each in ("RED", "GREEN")] == [lit]

@@ -24,7 +24,7 @@ def one(supply, drive, led, **more):
 def test_the_figures_of_one_led_are_those_of_the_point():
     si, picture = operate("9.5 V", RESISTOR, RED).si, one("9.5 V", RESISTOR, RED)
     assert groups(picture, "resistor")
-    assert "#d55e00" in fills(group(picture, "led red lit"))
+    assert "#d5001c" in fills(group(picture, "led red lit"))
     current, led = f"{si.current * 1e3:.1f} mA", f"{si.led_voltage:.2f} V"
     assert {current, led, "680 Ω ± 5 %", "RED ON", "9 V alkaline", "9.5 V"} <= set(words(picture))
     shares = f"{led} across it and {si.drive_voltage:.2f} V across the resistor."
