@@ -69,6 +69,7 @@ MATERIALS = {
     "plaster": "#EFE9DC",
     "ground": "#B9AB8F",
     "ballast": "#9C968C",
+    "cell": "#3F7C8C",
     "paper": PAPER,
     "ink": INK,
     "copper": "#B8703A",

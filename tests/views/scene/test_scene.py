@@ -18,8 +18,15 @@ DARK_RED, LIT_RED, DEAD_RED = (Light.of(RED, amps) for amps in (0.0, 5e-3, 1.0))
 DARK_GREEN, LIT_GREEN = (Light.of(GREEN, amps) for amps in (0.0, 5e-3))
 PAIRS = [{"lights": each} for each in ((LIT_RED, DARK_GREEN), (DARK_RED, LIT_GREEN), (DEAD_RED, DARK_GREEN))]
 STATES = {
+    "adapter": [{"words": "12 V", "plug": True}, {"words": "12 V", "plug": False}],
     "battery_9v": [{}],
+    "battery_box": [{"cells": number} for number in range(1, 9)],
+    "breadboard": [{}],
+    "coin_cell": [{"words": "3 V"}],
+    "driver": [{"words": "10 mA"}],
+    "fuse_holder": [{"blown": False}, {"blown": True}],
     "hand_switch": [{"up": each} for each in (True, None, False)],
+    "joint": [{"step": number} for number in range(1, 5)],
     "led": [{"light": each} for each in (DARK_RED, LIT_RED, DEAD_RED, DARK_GREEN, LIT_GREEN)],
     "meter": [
         {"shows": shows, "setting": setting}
@@ -29,6 +36,7 @@ STATES = {
             strict=True,
         )
     ],
+    "pair": PAIRS,
     "probe": [
         {"colour": colour, "up": up, "left": left}
         for colour, up, left in itertools.product(("red", "black"), (True, False), (True, False))
@@ -39,9 +47,12 @@ STATES = {
     "relay_board": [{"pulled": each, "light": Light.switched("amber", each)} for each in (True, False)],
     "resistor": [{"bands": ("#FFE600", "#7F3F98", "#7B3F00", "#CFA93A"), "body": "#E4C48F"}],
     "signal": PAIRS,
+    "supply": [{"words": "9.00 V"}, {"words": "12.00 V"}],
     "switch_behind": [{"up": each} for each in (True, None, False)],
+    "terminal_strip": [{"ways": number} for number in (2, 7, 12)],
     "timer_board": [{"running": share > 0, "share": share} for share in (0.0, 0.3, 1.0)],
     "wagon": [{"magnet": magnet, "field": field} for magnet in ((16, 6), (26, 12)) for field in (True, False)],
+    "wire_reel": [{"words": "30 AWG", "colour": "#C8501E"}, {"words": "22 AWG", "colour": "#2B5C8A"}],
 }
 """The facts that each thing is drawn with; no two of them may look the same."""
 ALL = [
