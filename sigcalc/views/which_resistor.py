@@ -1,4 +1,4 @@
-"""Colour bands of a resistor, each named and lettered, so that no colour needs to be seen; two resistors joined."""
+"""Colour bands, each named and lettered, so that no colour needs to be seen; what they mean; two resistors joined."""
 
 from __future__ import annotations
 
@@ -31,6 +31,7 @@ _COLOURS = {
 _WIDTH, _HEIGHT = 480.0, 172.0
 _BODY = (64.0, 46.0, 352.0, 58.0)  # left, top, width, height
 _BAND = 25.0
+_COLUMNS, _FIRST_ROW, _ROW = (132.0, 216.0, 284.0, 384.0), 34.0, 24.0  # of the table of colours
 _MEANINGS = {
     "digit": "digit",
     "power": "times",
@@ -66,6 +67,32 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     return canvas.picture(
         f"{start} bands are {', '.join(names)}, read from the end where they are closer together.", size
     )
+
+
+def colour_numbers(size: Size = NORMAL) -> Picture:
+    """What each colour of a band means: a digit, by how much to multiply, the tolerance (IEC 60062)."""
+    canvas = Canvas(_WIDTH, _FIRST_ROW + _ROW * len(_COLOURS))
+    canvas.group("heads")
+    for x, head in zip(_COLUMNS, ("colour", "digit", "times", "tolerance"), strict=True):
+        canvas.text((x, 20), head, bold=True)
+    for row, name in enumerate(_COLOURS):
+        top = _FIRST_ROW + row * _ROW
+        canvas.group(f"colour {name}")
+        _swatch(canvas, name, (10, top), (_COLUMNS[0] - 22, _ROW - 4))
+        texts = [name, *(_value(place, name) for place in ("digit", "power", "tolerance"))]
+        for x, text in zip(_COLUMNS, texts, strict=True):
+            canvas.text((x, top + 13), text, bold=text == name)
+    return canvas.picture(_numbers_sentence(), size)
+
+
+def _numbers_sentence() -> str:
+    digits, powers, tolerances = map(colour_figures, ("digit", "power", "tolerance"))
+    said = ", ".join(f"{name} {figure:g}" for name, figure in digits.items())
+    fewer = ", ".join(f"{name} divides by {10.0**-figure:g}" for name, figure in powers.items() if figure < 0)
+    close = ", ".join(
+        f"{name if name in _COLOURS else 'no band'} {say(figure, '')}" for name, figure in tolerances.items()
+    )
+    return f"Digits: {said}. As multiplier a colour adds as many zeros as its digit says; {fewer}. Tolerance: {close}."
 
 
 def joined_resistors(first: float, second: float, parallel: bool, size: Size = NORMAL) -> Picture:
@@ -111,14 +138,21 @@ def _centres(count: int) -> list[float]:
 
 def _band(canvas: Canvas, name: str, below: tuple[str, ...], x: float) -> None:
     _, top, _, height = _BODY
-    letters, fill = _COLOURS[name]
     canvas.group(f"band {name}")
-    canvas.rectangle((x - _BAND / 2, top - 2), (_BAND, height + 4), fill=fill, width=THIN * 1.4)
-    canvas.rectangle((x - _BAND / 2, top + height / 2 - 9), (_BAND, 18), fill=PAPER, width=THIN)
-    canvas.text((x, top + height / 2 + 4.5), letters, "middle", bold=True, fill=INK)
+    _swatch(canvas, name, (x - _BAND / 2, top - 2), (_BAND, height + 4))
     canvas.text((x, top + height + 22), name, "middle", bold=True)
     for line, text in enumerate(below):
         canvas.text((x, top + height + 38 + 16 * line), text, "middle", fill=FAINT)
+
+
+def _swatch(canvas: Canvas, name: str, corner: tuple[float, float], sides: tuple[float, float]) -> None:
+    """A colour with its letters on white, which are as easy to read on every colour."""
+    letters, fill = _COLOURS[name]
+    (left, top), (width, height) = corner, sides
+    middle = (left + width / 2, top + height / 2)
+    canvas.rectangle(corner, sides, fill=fill, width=THIN * 1.4)
+    canvas.rectangle((middle[0] - _BAND / 2, middle[1] - 9), (_BAND, 18), fill=PAPER, width=THIN)
+    canvas.text((middle[0], middle[1] + 4.5), letters, "middle", bold=True, fill=INK)
 
 
 def _value(place: str, name: str) -> str:

@@ -52,7 +52,7 @@ from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares,
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.track import track_picture
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
-from sigcalc.views.which_resistor import colour_band_picture, joined_resistors
+from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, joined_resistors
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
 from tests.design.bench.circuits import circuits
 from tests.design.train import passing_runs
@@ -112,6 +112,7 @@ def _others(size):
     high = {"height": "2 m", "top_lamp": "1.2 m", "bottom_lamp": "1.196 m"}
     for name, mast, lit in (("usual", {}, "red"), ("low", low, "both"), ("high", high, "none")):
         yield f"mast {name}", mast_front(Plan(mast=mast), lit, size)
+    yield "bands' colours", colour_numbers(size)
     yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω, 5 %", size)
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
     yield "joined in series", joined_resistors(470.0, 1000.0, False, size)

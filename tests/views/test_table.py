@@ -4,6 +4,8 @@ from xml.etree import ElementTree
 
 from sigcalc.views.style import LARGE
 from sigcalc.views.table import Table
+from sigcalc.views.which_resistor import colour_numbers
+from tests.views.svg import SVG
 
 
 def test_cells_stand_under_their_heads_and_the_first_names_the_row():
@@ -20,3 +22,17 @@ def test_all_text_is_escaped_and_large_type_is_large():
     page = Table("<b>", ("<b>",), [("<b>&",)], "<b>", LARGE)._repr_html_()
     assert "<b>" not in page
     assert "font-size:18pt" in page
+
+
+def test_folded_its_caption_unfolds_the_table_with_its_sentence():
+    folded = ElementTree.fromstring(Table("Readings", ("What",), [("a",)], "Fresh.", folded=True).html()).find(
+        "details"
+    )
+    assert [each.tag for each in folded] == ["summary", "table", "p"]
+    assert folded.find("summary").text == "Readings"
+    assert folded.find(".//caption") is None
+
+
+def test_a_picture_in_a_cell_is_drawn_there_with_its_text_alternative():
+    cell = ElementTree.fromstring(Table("Signs", ("word", "sign"), [("rings", colour_numbers())]).html()).find(".//td")
+    assert cell.find(f"div/{SVG}svg").get("aria-label").startswith("Digits: black 0")

@@ -3,7 +3,8 @@
 import pytest
 
 from sigcalc.errors import RangeError, UnknownNameError
-from sigcalc.views.which_resistor import colour_band_picture
+from sigcalc.parts.marking import colour_figures
+from sigcalc.views.which_resistor import colour_band_picture, colour_numbers
 from tests.views.svg import SVG, by_words, groups
 
 # IEC 60757 letter codes; from memory
@@ -40,3 +41,26 @@ def test_other_bands_are_refused():
     ):
         with pytest.raises(error, match=said):
             colour_band_picture(bands)
+
+
+def test_each_colour_has_its_row_with_letters_word_and_what_it_means():
+    picture = colour_numbers()
+    rows = {
+        each.get("class").removeprefix("colour "): [text.text for text in each.iter(SVG + "text")]
+        for each in groups(picture, "colour ")
+    }
+    assert {name: row[:2] for name, row in rows.items()} == {name: [LETTERS[name], name] for name in LETTERS}
+    # Kuphaldt, Lessons in Electric Circuits vol. V, ch. 2 Color Codes
+    counted = ["black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white"]
+    assert [rows[name][2] for name in counted] == [str(digit) for digit in range(10)]
+    assert [rows[name][3] for name in ("black", "orange", "blue", "gold")] == ["× 1", "× 1k", "× 1M", "× 0.1"]
+    assert {name: rows[name][-1] for name in ("brown", "red", "gold", "silver")} == {
+        "brown": "± 1 %", "red": "± 2 %", "gold": "± 5 %", "silver": "± 10 %"
+    }  # fmt: skip
+    said = ", ".join(f"{name} {digit}" for digit, name in enumerate(counted))
+    assert picture.sentence.startswith(
+        f"Digits: {said}. As multiplier a colour adds as many zeros as its digit says; gold"
+    )
+    assert "no band 20 %" in picture.sentence
+    powers, digits = colour_figures("power"), colour_figures("digit")
+    assert {name: power for name, power in powers.items() if power >= 0} == digits  # so that the zeros are right
