@@ -261,6 +261,20 @@ def _style() -> str:
     return files(__package__).joinpath("panel.css").read_text(encoding="utf-8")
 
 
+_OURS = ".sigcalc-panel, .sigcalc-exercise"
+_KEYS = (
+    "if (!window.sigcalcKeys) { window.sigcalcKeys = true; window.addEventListener('keydown', event => {"
+    f"if (event.target.closest && event.target.closest('{_OURS}'))"
+    " event.target.toggleAttribute('data-lm-suppress-shortcuts', !(event.ctrlKey || event.metaKey || event.altKey));"
+    "}, true); }"
+)
+"""Keys pressed in a panel are the panel's: else JupyterLab takes the arrows from radio buttons, and x cuts the cell.
+
+A window's listener comes before JupyterLab's own, which leaves alone what has this attribute. Ctrl and S still saves.
+"""
+
+
 def stylesheet() -> widgets.HTML:
-    """A hidden widget that brings the one stylesheet of panels and exercises to whatever page shows it."""
-    return widgets.HTML(f"<style>{_style()}</style>", layout=widgets.Layout(display="none"))
+    """A hidden widget that brings the one stylesheet of panels and exercises, and their keys, to the page."""
+    style = f'<style onload="{_KEYS}">{_style()}</style>'
+    return widgets.HTML(style, layout=widgets.Layout(display="none"))
