@@ -25,7 +25,7 @@ def test_radio_buttons_obey_the_keys_and_no_key_reaches_the_notebook(write_lesso
     lesson.expect_text("body", "You said “about 2 V”")
     page.get_by_label("about 2 V").press("x")
     page.get_by_role("radio", name="B:").press("Space")
-    page.get_by_role("button", name="Check").press("Enter")
+    page.get_by_role("button", name="Check", exact=True).press("Enter")
     lesson.expect_text("body", "✔ Right.")
     expect(page.locator(".jp-Cell")).to_have_count(cells)
     assert lesson.error_count() == 0
