@@ -166,7 +166,7 @@ LABEL_WIDTH = 88.0
 """Points in a line beside a part."""
 _ARROWS = {FEEBLE: THIN, BRIGHT: 1.5 * LINE, GLARING: 2 * LINE, OVERLOADED: 2 * LINE}
 _DIM = 0.4  # of the fill of a lamp in normal light
-_LENS = 15.0  # the radius of what glows
+_LENS = 11.0  # the radius of what glows
 
 
 def supply_column(
