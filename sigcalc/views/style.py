@@ -74,6 +74,7 @@ MATERIALS = {
     "ink": INK,
     "copper": "#B8703A",
     "cover": "#DCE8EE",  # a clear one
+    "resistor": "#E4C48F",
     "terminal": "#3E7FA8",
     "pot": "#4A78B8",
     "running": FLOW,

@@ -117,6 +117,11 @@ def joined_resistors(first: float, second: float, parallel: bool, size: Size = N
     return canvas.picture(f"{values[0]} and {values[1]} are joined {way}.", size)
 
 
+def band_fills(bands: Sequence[str]) -> tuple[str, ...]:
+    """The colours to draw bands with, given by their names."""
+    return tuple(_COLOURS[each][1] for each in bands)
+
+
 def _resistor(canvas: Canvas) -> None:
     left, top, width, height = _BODY
     middle = top + height / 2

@@ -36,14 +36,25 @@ def words(picture):
 
 
 def texts(picture):
-    return [_text(element) for element in parse(picture).iter(SVG + "text") if element.text]
+    return [_text(element, shift) for element, shift in _shifted(parse(picture), (0.0, 0.0)) if element.text]
 
 
-def _text(element):
+def _shifted(element, shift):
+    """The texts below an element, each with how far the groups around it move it."""
+    if moved := re.match(r"translate\((-?[\d.]+) (-?[\d.]+)\)", element.get("transform", "")):
+        shift = tuple(one + float(other) for one, other in zip(shift, moved.groups(), strict=True))
+    return (
+        [(element, shift)]
+        if element.tag == SVG + "text"
+        else [each for sub in element for each in _shifted(sub, shift)]
+    )
+
+
+def _text(element, shift):
     style = dict(part.split(":", 1) for part in element.get("style", "").replace(" ", "").split(";") if part)
     size = float((element.get("font-size") or style["font-size"]).removesuffix("px"))
     anchor = element.get("text-anchor") or style.get("text-anchor", "start")
-    x, y = float(element.get("x")), float(element.get("y"))
+    x, y = float(element.get("x")) + shift[0], float(element.get("y")) + shift[1]
     width = _width(element.text, "bold" in element.get("font-weight", "") or "font-weight" in style) * size
     if (turned := re.match(r"rotate\((-?[\d.]+)", element.get("transform", ""))) and float(turned[1]) == -90:
         return Text(element.text, size, x - 0.8 * size, y - width / 2, x + 0.2 * size, y + width / 2)

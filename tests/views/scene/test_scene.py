@@ -17,6 +17,7 @@ RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
 DARK_RED, LIT_RED, DEAD_RED = (Light.of(RED, amps) for amps in (0.0, 5e-3, 1.0))
 DARK_GREEN, LIT_GREEN = (Light.of(GREEN, amps) for amps in (0.0, 5e-3))
 PAIRS = [{"lights": each} for each in ((LIT_RED, DARK_GREEN), (DARK_RED, LIT_GREEN), (DEAD_RED, DARK_GREEN))]
+BANDS = {"bands": ("#FFE600", "#7F3F98", "#7B3F00", "#CFA93A"), "body": "#E4C48F"}
 STATES = {
     "adapter": [{"words": "12 V", "plug": True}, {"words": "12 V", "plug": False}],
     "battery_9v": [{}],
@@ -45,7 +46,8 @@ STATES = {
     "reed": [{"closed": each} for each in (True, False)],
     "reed_side": [{"closed": each} for each in (True, False)],
     "relay_board": [{"pulled": each, "light": Light.switched("amber", each)} for each in (True, False)],
-    "resistor": [{"bands": ("#FFE600", "#7F3F98", "#7B3F00", "#CFA93A"), "body": "#E4C48F"}],
+    "resistor": [BANDS],
+    "resistor_upright": [BANDS],
     "signal": PAIRS,
     "supply": [{"words": "9.00 V"}, {"words": "12.00 V"}],
     "switch_behind": [{"up": each} for each in (True, None, False)],

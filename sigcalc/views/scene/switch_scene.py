@@ -1,0 +1,214 @@
+"""A two-pole changeover switch at work: from the front, from behind with its wires, and the signal that it sets."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections import deque
+from collections.abc import Sequence
+
+from ...design.pair.wiring import GREEN, RED, Shown, Wiring, as_wiring, show
+from ...errors import DesignError
+from ...parts.contacts import Join
+from ...parts.marking import colour_bands
+from ..canvas import Place
+from ..light import Light
+from ..picture import Picture
+from ..style import MATERIALS, NORMAL, Size
+from ..two_wires_two_colours import said
+from ..which_resistor import band_fills
+from .table import Table
+
+WIRINGS = {
+    "crossed": "crossed double-throw switch",
+    "straight": "straight instead of crossed",
+    "one straight": "crossed double-throw switch, one jumper straight",
+    "one missing": "crossed double-throw switch, one jumper missing",
+    "exchanged": "crossed double-throw switch, supply exchanged",
+}
+"""Short names of the X of jumpers and of four ways of getting it wrong."""
+RESISTOR = "680 ohm"
+_CURRENT, _SHORTED = 0.01, 1.0  # A: how quick the dots are
+_WIDTH, _HEIGHT = 596.0, 412.0
+_FRONT, _BEHIND, _BATTERY, _SIGNAL = (8.0, 42.0), (222.0, 48.0), (268.0, 292.0), (440.0, 140.0)
+_LEVER = {True: "up", False: "down", None: "in the middle"}
+_ORIENTATION = (
+    "Seen from behind, with the lever up the lower terminals touch the middle ones: so it is in most toggle switches "
+    "(common practice). Check yours with a meter."
+)
+_HOT = "Nothing limits this current: wires and battery get hot. Switch off at once and put the jumper right."
+
+
+def switch_front_and_back(up: bool | None, wiring: str | Wiring = "crossed", size: Size = NORMAL) -> Picture:
+    """A switch from the front and from behind, its wires by the pole they are on, and the signal that it sets.
+
+    A short circuit is marked where its two wires meet, with a flash and words.
+
+    Parameters
+    ----------
+    up: whether the lever is up; None is in the middle, where the contacts touch nothing
+    wiring: one of `WIRINGS`, a name in `design.pair.wiring.wirings`, or a `Wiring`, of one signal behind such a switch
+
+    Raises UnknownNameError for another name, DesignError for a wiring without such a switch.
+    """
+    made = as_wiring(WIRINGS.get(wiring, wiring) if isinstance(wiring, str) else wiring)
+    if list(map(len, made.contacts)) != [3, 3] or len(made.sources) != 1 or "up" not in made.devices[0][1].positions:
+        names = ", ".join(WIRINGS)
+        raise DesignError(f"wiring {made.name!r} has no two-pole changeover switch to draw; use one of: {names}")
+    position = f"{made.devices[0][0]} {_LEVER[up]}"
+    closed = () if up is None else made.closed([_LEVER[up]])
+    shown = show(made, closed, position)
+    table = Table(_WIDTH, _HEIGHT)
+    scene = _Scene(table, made, closed, shown, up)
+    scene.draw()
+    warning = f" {_HOT}" if shown.short else ""
+    return table.picture(f"{said(shown)}{warning} {_ORIENTATION}", size)
+
+
+class _Scene:
+    """A wiring being laid on the table: where each of its points is, and which way the current takes."""
+
+    def __init__(self, table: Table, wiring: Wiring, closed: tuple[Join, ...], shown: Shown, up: bool | None):
+        self.table, self.wiring, self.closed, self.shown, self.up = table, wiring, closed, shown, up
+        self.groups = wiring.groups(closed)
+        (self.plus, self.minus), (_, *leads) = wiring.sources[0], wiring.signals[0]
+        joins = (*wiring.jumpers, *closed)
+        self.short = _way(joins, self.plus, self.minus)
+        first, last = leads if RED in shown.lamps else leads[::-1]
+        lit = not self.short and bool({RED, GREEN} & set(shown.lamps))
+        self.ways = [self.short] if self.short else [_way(joins, self.plus, first), _way(joins, last, self.minus)]
+        self.amps = _SHORTED if self.short else _CURRENT if lit else 0.0
+
+    def draw(self) -> None:
+        """Things first, then the wires over them, then the words."""
+        put, shown = self.table.put, self.shown
+        lights = tuple(Light.switched(colour, colour in shown.lamps) for colour in (RED, GREEN))
+        put("hand_switch", _FRONT, up=self.up)
+        lugs = put("switch_behind", _BEHIND, up=self.up)
+        battery, signal = put("battery_9v", _BATTERY), put("signal", _SIGNAL, lights=lights)
+        label, _ = self.wiring.devices[0]
+        places = {self.plus: battery["plus"], self.minus: battery["minus"]}
+        places |= {f"{label} {kind} {n}": lugs[f"{kind}{n}"] for kind in ("up", "common", "down") for n in (1, 2)}
+        places |= dict(zip(self.wiring.signals[0][1:], (signal["a"], signal["b"]), strict=True))
+        for joined in self.closed:
+            self.table.group("contact")
+            self.table.flow(*(places[each] for each in self._along(joined)), current=self._amps(joined))
+        drawn: list[tuple[Place, ...]] = []
+        for joined in self.wiring.jumpers:
+            route = self._route(joined, places)
+            crosses = any(len(route) == len(other) and _cross(route, other) for other in drawn)
+            drawn.append(_over(route) if crosses else route)
+            self._wire(joined, drawn[-1])
+        self._resistor()
+        self._words()
+        if self.short:
+            self._flash(places[self.short[len(self.short) // 2]])
+
+    def _wire(self, joined: Join, route: tuple[Place, ...]) -> None:
+        way = route if self._along(joined) == joined else route[::-1]
+        self.table.wire(*way, pole=self._pole(joined), current=self._amps(joined), name=f"jumper {' to '.join(joined)}")
+
+    def _along(self, joined: Join) -> Join:
+        """The two points in the order in which the current passes them."""
+        backwards = any(pair == joined[::-1] for way in self.ways for pair in itertools.pairwise(way))
+        return joined[::-1] if backwards else joined
+
+    def _amps(self, joined: Join) -> float:
+        along = self._along(joined)
+        return self.amps if any(pair == along for way in self.ways for pair in itertools.pairwise(way)) else 0.0
+
+    def _pole(self, joined: Join) -> str:
+        """The pole that a wire is on; of a short circuit each half has the pole that it comes from."""
+        if self.short:
+            middle = len(self.short) // 2
+            halves = {"+": self.short[: middle + 1], "−": self.short[middle:]}
+            return next((sign for sign, half in halves.items() if set(joined) <= set(half)), "")
+        signs = {self.groups[self.plus]: "+", self.groups[self.minus]: "−"}
+        return signs.get(self.groups[joined[0]], "")
+
+    def _route(self, joined: Join, places: dict[str, Place]) -> tuple[Place, ...]:
+        """The places a wire runs through between two of the wiring's points."""
+        (x0, y0), (x1, y1) = ends = places[joined[0]], places[joined[1]]
+        left, top, right = _BEHIND[0], _BEHIND[1], _BEHIND[0] + 168
+        if joined[0] in (self.plus, self.minus):
+            return ends[0], (x0, y0 - 16), (x1, y0 - 28), ends[1]
+        if joined[1] == self.wiring.signals[0][1]:
+            corners = (left - 10, y0), (left - 10, top - 16), (right + 46, top - 16), (right + 46, y1)
+            return ends[0], *corners, ends[1]
+        if joined[1] == self.wiring.signals[0][2]:
+            return ends[0], (right + 18, y0), (right + 18, y1), ends[1]
+        if x0 == x1:
+            inward = x0 + (20 if x0 < left + 84 else -20)
+            return ends[0], (inward, y0 - 20), (inward, y1 + 20), ends[1]
+        return ends
+
+    def _resistor(self) -> None:
+        fills = band_fills(colour_bands(RESISTOR, "5 %"))
+        x, y = _BEHIND[0] + 168 + 18, _BEHIND[1] + 130
+        self.table.put("resistor_upright", (x - 13, y), bands=fills, body=MATERIALS["resistor"])
+
+    def _words(self) -> None:
+        table, shown = self.table, self.shown
+        table.group("names")
+        table.text((_FRONT[0] + 58, 32), "from the front", "middle")
+        table.text((_BEHIND[0] + 84, 20), "from behind", "middle")
+        table.lines((_BEHIND[0] - 16, _BEHIND[1] + 36), ("touched with", "lever DOWN"), "end")
+        table.lines((_BEHIND[0] - 16, _BEHIND[1] + 168), ("touched with", "lever UP"), "end")
+        places = ((444.0, 56.0), (430.0, _SIGNAL[1] + 254))
+        for name, place, pole in zip("AB", places, shown.leads[0], strict=True):
+            on = {self.plus: "plus", self.minus: "minus"}.get(pole, "on no pole")
+            table.text(place, f"wire {name}" if self.short else f"wire {name} is {on}", bold=True)
+        table.text((_BEHIND[0] + 172, _BEHIND[1] + 240), "resistor", "end")
+        table.group("position")
+        table.text((8.0, 262.0), f"lever {_LEVER[self.up]}", bold=True)
+        if self.short:
+            advice = ("SHORT CIRCUIT", "This gets hot:", "switch off at once,", "put the jumper right.")
+            table.lines((34.0, 296.0), advice, bold_first=True)
+        else:
+            table.text((8.0, 280.0), f"{shown.lamps[0]} lights" if self.amps else "both lamps dark")
+
+    def _flash(self, place: Place) -> None:
+        """A flash where plus and minus meet, and the same before the words."""
+        for number, (x, y) in enumerate((place, (18.0, 290.0))):
+            bolt = ((2, -16), (-9, 3), (-2, 3), (-5, 17), (9, -5), (2, -5), (8, -16))
+            self.table.group("short circuit" if number == 0 else "short circuit, named")
+            self.table.polygon(*((x + dx, y + dy) for dx, dy in bolt), fill=MATERIALS["running"])
+
+
+def _way(joins: Sequence[Join], start: str, end: str) -> tuple[str, ...]:
+    """The points from one to another over as few joins as can be; () where they are not joined."""
+    ways = deque([(start,)])
+    seen = {start}
+    while ways:
+        way = ways.popleft()
+        if way[-1] == end:
+            return way
+        for one, other in (*joins, *(pair[::-1] for pair in joins)):
+            if one == way[-1] and other not in seen:
+                seen.add(other)
+                ways.append((*way, other))
+    return ()
+
+
+def _cross(one: Sequence[Place], other: Sequence[Place]) -> bool:
+    """Whether the middle stretches of two routes cross."""
+    (a, b), (c, d) = _middle(one), _middle(other)
+
+    def side(p: Place, q: Place, r: Place) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+
+
+def _middle(route: Sequence[Place]) -> tuple[Place, Place]:
+    half = len(route) // 2
+    return route[half - 1], route[half]
+
+
+def _over(route: Sequence[Place]) -> tuple[Place, ...]:
+    """The route with a hop in the middle of its middle stretch, over the wire that it crosses there."""
+    (x0, y0), (x1, y1) = _middle(route)
+    angle, half = math.atan2(y1 - y0, x1 - x0), len(route) // 2
+    turns = [angle + math.pi * (1 + step / 8) for step in range(9)]
+    hop = ((9 * math.cos(turn) + (x0 + x1) / 2, 9 * math.sin(turn) + (y0 + y1) / 2) for turn in turns)
+    return (*route[:half], *hop, *route[half:])

@@ -1,0 +1,92 @@
+"""The switch from both sides: what it shows is what `show` finds, and a short circuit is never without its warning."""
+
+import itertools
+
+import pytest
+
+from sigcalc import DesignError, UnknownNameError
+from sigcalc.design.pair.wiring import GREEN, RED, show, wirings
+from sigcalc.views.light import Light
+from sigcalc.views.scene.switch_scene import WIRINGS, switch_front_and_back
+from sigcalc.views.style import LOOSE, MINUS, PLUS
+from tests.views.svg import SVG, groups, texts, words
+
+EVERY = pytest.mark.parametrize(("wiring", "up"), list(itertools.product(WIRINGS, (True, False, None))))
+
+
+def found(wiring, up):
+    """What the library says of it."""
+    made = wirings[WIRINGS[wiring]]
+    return show(made, () if up is None else made.closed(["up" if up else "down"]), "so")
+
+
+def jumpers(picture):
+    """The wires by the points that they join."""
+    return {each.get("class").removeprefix("jumper "): each for each in groups(picture, "jumper ")}
+
+
+def lines(wire, part="stroke"):
+    return {each.get(part) for each in wire.iter(SVG + "polyline")}
+
+
+@EVERY
+def test_lamps_and_wires_are_as_the_wiring_shows(wiring, up):
+    shown, picture = found(wiring, up), switch_front_and_back(up, wiring)
+    fills = {each.get("fill") for each in groups(picture, "thing signal")[-1].iter()}
+    for lamp in (RED, GREEN):
+        assert (Light.switched(lamp, lit=True).lens in fills) == (lamp in shown.lamps)
+    lit = bool({RED, GREEN} & set(shown.lamps))
+    for number, name in enumerate("AB"):
+        wire = jumpers(picture)[f"switch common {number + 1} to {name}"]
+        assert ("sigcalc-flow" in lines(wire, "class")) == lit
+        if not shown.short:
+            pole = shown.leads[0][number]
+            assert {"+": PLUS, "-": MINUS, "": LOOSE}[pole] in lines(wire)
+            on = {"+": "plus", "-": "minus", "": "on no pole"}[pole]
+            assert f"wire {name} is {on}" in words(picture)
+
+
+@EVERY
+def test_a_short_circuit_is_marked_and_said_and_nothing_else_is(wiring, up):
+    picture, short = switch_front_and_back(up, wiring), found(wiring, up).short
+    assert len(groups(picture, "short circuit")) == (2 if short else 0)
+    assert ("gets hot" in " ".join(words(picture))) == ("get hot" in picture.sentence) == short
+    assert "fine" not in picture.sentence.lower()
+
+
+def test_the_current_takes_the_jumpers_only_with_the_lever_down():
+    for up in (True, False):
+        moving = [
+            name for name, wire in jumpers(switch_front_and_back(up)).items() if "sigcalc-flow" in lines(wire, "class")
+        ]
+        assert [name for name in moving if "up" in name and "down" in name] == (
+            [] if up else ["switch up 1 to switch down 2", "switch up 2 to switch down 1"]
+        )
+
+
+def test_the_lever_up_joins_the_lower_terminals():
+    for up in (True, False):
+        contacts = [
+            [float(pair.split(",")[1]) for pair in each.get("points").split()]
+            for contact in groups(switch_front_and_back(up), "contact")
+            for each in contact.iter(SVG + "polyline")
+        ]
+        assert contacts
+        middle = sorted(height for line in contacts for height in line)
+        common = middle[-1] if not up else middle[0]
+        assert all(common in line for line in contacts)
+
+
+@EVERY
+def test_no_words_overlap_or_leave_the_sheet(wiring, up):
+    found = texts(switch_front_and_back(up, wiring))
+    assert not [pair for pair in itertools.combinations(found, 2) if pair[0].overlaps(pair[1])]
+    assert all(each.left >= 0 and each.right <= 596 and each.bottom <= 412 for each in found)
+
+
+def test_a_wiring_without_such_a_switch_is_refused():
+    with pytest.raises(UnknownNameError, match="crooked"):
+        switch_front_and_back(up=True, wiring="crooked")
+    with pytest.raises(DesignError, match="no two-pole changeover switch"):
+        switch_front_and_back(up=True, wiring="crossed two-pole relay")
+    assert "red lights" in switch_front_and_back(up=True, wiring="crossed double-throw switch, centre off").sentence
