@@ -10,7 +10,7 @@ import nbformat
 import pytest
 
 from tests.notebooks.runner import run_notebook
-from tests.project.checkout import ROOT, committed_names, committed_text, is_checkout
+from tests.project.checkout import GLOSSARY, ROOT, committed_names, committed_text, is_checkout
 
 NOTEBOOKS = ROOT / "notebooks"
 START = "start_here.ipynb"
@@ -52,7 +52,7 @@ def links(text):
 
 def reading_order():
     """The lessons in the order in which start_here first links to them."""
-    return list(dict.fromkeys([START, *links("\n".join(prose(START)))]))
+    return [each for each in dict.fromkeys([START, *links("\n".join(prose(START)))]) if each != GLOSSARY]
 
 
 each_lesson = pytest.mark.parametrize("name", lessons())
@@ -64,7 +64,7 @@ def test_it_runs_and_every_control_moves(name, tmp_path):
     folder = shutil.copytree(NOTEBOOKS, tmp_path / "notebooks", ignore=NOT_OURS)
     run = run_notebook(folder / name)
     assert run.faults == []
-    assert run.panels, "a lesson has at least one panel"
+    assert run.panels or name == GLOSSARY, "a lesson has at least one panel"
 
 
 @each_lesson
@@ -101,13 +101,14 @@ def test_it_uses_nothing_that_hides_errors_or_keeps_figures(name):
     assert used & REFUSED == set()
 
 
-def test_start_here_names_every_lesson_and_only_lessons():
-    assert sorted(reading_order()) == lessons()
+def test_start_here_names_every_lesson_and_the_glossary_and_nothing_else():
+    assert sorted([*reading_order(), GLOSSARY]) == lessons()
+    assert GLOSSARY in links("\n".join(prose(START)))
 
 
 def test_start_here_says_how_long_each_lesson_takes():
     told = re.findall(r"^\|[^|]*\| \[\w+\]\((\w+\.ipynb)\) \| (\d+) \|", "\n".join(prose(START)), flags=re.MULTILINE)
-    assert {name for name, _ in told} == {*lessons()} - {START}
+    assert {name for name, _ in told} == {*lessons()} - {START, GLOSSARY}
     for name, minutes in told:
         assert re.search(r"\*\*Minutes\*\* (\d+)", prose(name)[0])[1] == minutes, name
 
@@ -115,5 +116,5 @@ def test_start_here_says_how_long_each_lesson_takes():
 @each_lesson
 def test_it_leads_on_to_the_next_lesson(name):
     order = reading_order()
-    following = order[order.index(name) + 1 :][:1]
+    following = [START] if name == GLOSSARY else order[order.index(name) + 1 :][:1]
     assert set(following) <= set(links(prose(name)[-1]))

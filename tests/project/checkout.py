@@ -5,6 +5,8 @@ import subprocess
 from functools import cache
 from pathlib import Path
 
+GLOSSARY = "glossary.ipynb"
+"""The notebook to look words up in: no lesson, so without a panel and without a place in the order."""
 ROOT = Path(__file__).parents[2]
 
 
