@@ -49,6 +49,7 @@ from sigcalc.views.let_the_train_do_it import VIEWS, HoldCurve, closures_picture
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import mast_front
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
+from sigcalc.views.scene.first_circuit import one_led_scene
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.track import track_picture
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
@@ -87,6 +88,23 @@ def _circuits(size):
     ):
         point = operate(supply, drive, string)
         yield f"one {name}", one_led_circuit(point, "9 V alkaline", name == "string", name == "bare", size)
+
+
+SCENES = {
+    "resistor": (("9.5 V", RESISTOR, RED), "9 V alkaline", "9 V battery", False),
+    "bare": (("9.5 V", ResistorDrive("2.5 ohm"), OWN), HOSTILE, "9 V battery", True),
+    "reverse": (("-12 V", ResistorDrive("0 ohm"), RED), "5 V regulated", "adapter", False),
+    "driver": (("12 V", DRIVER, [RED, GREEN]), "6 x AA alkaline", "8 AA cells", False),
+    "string": (("20 V", ResistorDrive("999 kohm", 0.2), [RED, GREEN, CONSTANT, RED, RED]), "x", "bench supply", False),
+    "dark": (("1.2 V", RESISTOR, GREEN), HOSTILE, "1 AA cells", False),
+    "overloaded": (("3 V", ResistorDrive("33 ohm", 0.01), RED), "3 V coin cell", "coin cell", False),
+}
+"""What the first circuit's scene is drawn of: a point, the supply in words, its kind, and whether no resistor is in."""
+
+
+def _scenes(size):
+    for name, (given, supply, kind, bare) in SCENES.items():
+        yield f"scene one {name}", one_led_scene(operate(*given), supply, kind, bare, size)
 
 
 def _curves(size):
@@ -374,7 +392,7 @@ def _meters(size):
         yield f"ranking {len(seen)} unfit", ranking(dataclasses.replace(result, fits=False), 2, size)
 
 
-KINDS = _circuits, _curves, _others, _two_wires, _drives, _runs, _supplies, _boards, _passings, _meters
+KINDS = _circuits, _scenes, _curves, _others, _two_wires, _drives, _runs, _supplies, _boards, _passings, _meters
 
 
 @cache

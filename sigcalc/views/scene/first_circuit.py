@@ -1,0 +1,137 @@
+"""The first circuit as it lies on the table: a source, a resistor (or none, or a driver), and an LED or a few."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ...design.lamp.drive import OperatingPoint
+from ...errors import RangeError
+from ...parts.drive import ConstantCurrentDrive, Drive
+from ...parts.marking import colour_bands
+from ...units import say
+from ..canvas import Place, wrapped
+from ..circuit import LABEL_WIDTH, supply_name
+from ..light import Light
+from ..phrases import current_words, drive_name, voltage_words
+from ..picture import Picture
+from ..style import NORMAL, Size
+from ..which_resistor import band_fills
+from ..why_a_resistor import one_led_circuit
+from .source import COLUMN, Laid, lay_source
+from .table import Table
+
+_TOP, _BOTTOM, _MIDDLE = 38.0, 216.0, 124.0
+_FIRST, _APART = (268.0, 66.0), 76.0  # the first LED's upper left corner, and how far to the next
+_SHOWN = 3  # LEDs of a string
+_NEAR, _FAR = 8.0, 18.0  # how far beside the source its two wires bend
+_USUAL = 0.05  # the tolerance whose band is drawn where none is given
+_BODIES = ((0.02, "#8FB8D0"), (1.0, "#E4C48F"))  # close ones are blue, the others beige: common practice
+
+
+def one_led_scene(
+    point: OperatingPoint, supply: str, kind: str = "9 V battery", bare: bool = False, size: Size = NORMAL
+) -> Picture:
+    """What `one_led_circuit` shows as symbols, as things: the same facts and the same sentence.
+
+    Parameters
+    ----------
+    point: of one supply voltage; with a negative one the source's wires are exchanged
+    supply: what feeds it, in words, such as "9 V alkaline"
+    kind: how that looks, one of `SOURCES`; `kind_of` gives it for a battery or an adapter
+    bare: no resistor has been put in: the drive's resistance is the source's own, inside it
+
+    Raises RangeError for a point that holds arrays, UnknownNameError for an unknown kind.
+    """
+    sentence = one_led_circuit(point, supply, kind == "adapter", bare, size).sentence
+    string, voltage = point.string[:_SHOWN], point.si.led_voltage + point.si.drive_voltage
+    lights = [Light.of(led, point.si.current) for led in string]
+    dead = any(light.dead for light in lights)
+    moving = 0.0 if dead else point.si.current
+    table = Table(max(440.0, _FIRST[0] + _APART * len(string) + 10), 240.0)
+    source = lay_source(table, kind, supply, voltage, _MIDDLE)
+    poles = ("+", "−") if voltage >= 0 else ("−", "+")
+    coming = _upper(table, source, point.drive, bare, poles[0], moving)
+    leaving = _lower(table, source, point.drive, poles[1], moving)
+    _lamps(table, lights, (coming, leaving), poles, moving)
+    inside = [f"{say(point.drive.si.resistance, 'ohm')} inside"] if bare and has_resistor(point.drive) else []
+    table.group("supply")
+    table.lines((COLUMN + 16, _MIDDLE), [*supply_name(supply, abs(voltage)), *inside], centred=True)
+    flows = f"{current_words(abs(point.si.current))} {'until it burst' if dead else 'flows'}"
+    table.words((COLUMN + 20, _BOTTOM - 10), flows, "start", bold=True)
+    if len(string) == 1:
+        across = voltage_words(abs(point.si.led_voltage)) + (" reverse" if point.si.led_voltage < 0 else "")
+        words = [*lights[0].said().split(", "), across, *wrapped(string[0].name, LABEL_WIDTH, 3)]
+        table.group("lamp")
+        table.lines((_FIRST[0] + 78, _MIDDLE), words, bold_first=True, centred=True)
+    elif len(point.string) > _SHOWN:
+        more = len(point.string) - _SHOWN
+        table.words((_FIRST[0] + 1.5 * _APART, 235), f"and {more} more LED{'s' if more > 1 else ''} in series")
+    return table.picture(sentence, size)
+
+
+def has_resistor(drive: Drive) -> bool:
+    """Whether the drive is a resistor of some ohms."""
+    return not isinstance(drive, ConstantCurrentDrive) and drive.si.resistance > 0
+
+
+def resistor_facts(drive: Drive) -> dict[str, Any]:
+    """What `resistor` is drawn with: the colours of its bands (none where no bands say that value), and of its body."""
+    tolerance = drive.si.tolerance or _USUAL
+    body = next(colour for most, colour in _BODIES if tolerance <= most)
+    try:
+        names = colour_bands(drive.resistance, tolerance)
+    except RangeError:
+        names = ()
+    return {"bands": band_fills(names), "body": body}
+
+
+def _upper(table: Table, source: Laid, drive: Drive, bare: bool, pole: str, moving: float) -> list[Place]:
+    """The upper wire with what is in it; gives the places of its last stretch, which leads to the LEDs."""
+    _mark(table, pole, (COLUMN - 12, _TOP - 8))
+    way = source.way(pole, _TOP, _NEAR)
+    if isinstance(drive, ConstantCurrentDrive):
+        table.wire(*way, (COLUMN, _TOP), pole=pole, current=moving)
+        ends = table.put("driver", (COLUMN, _TOP - 13), words=say(drive.si.current, "A"))
+        return [ends["out"], (_FIRST[0] - 4, _TOP)]
+    if bare or not has_resistor(drive):
+        table.words((COLUMN + 50, _TOP - 12), "no resistor")
+        return [*way, (_FIRST[0] - 20, _TOP)]
+    table.wire(*way, (COLUMN, _TOP), pole=pole, current=moving)
+    ends = table.put("resistor", (COLUMN, _TOP - 13), **resistor_facts(drive))
+    table.words((COLUMN + 48, _TOP - 19), drive_name(drive))
+    return [ends["right"], (_FIRST[0] - 20, _TOP)]
+
+
+def _lower(table: Table, source: Laid, drive: Drive, pole: str, moving: float) -> list[Place]:
+    """The places of the stretch that leads from the LEDs back, to the source or to the driver."""
+    if not isinstance(drive, ConstantCurrentDrive):
+        _mark(table, pole, (COLUMN + 10, _BOTTOM - 6))
+        return source.way(pole, _BOTTOM, _FAR)[::-1]
+    into = _TOP + 24
+    table.wire((COLUMN, into), *source.way(pole, into, _FAR)[::-1], pole=pole, current=moving)
+    back = COLUMN + 112
+    return [(back + 8, _BOTTOM), (back + 8, into), (back, into)]
+
+
+def _mark(table: Table, pole: str, place: Place) -> None:
+    """The pole written beside its wire."""
+    table.group("pole")
+    table.text(place, pole, "middle", bold=True, size=14)
+
+
+def _lamps(
+    table: Table, lights: list[Light], ways: tuple[list[Place], list[Place]], poles: tuple[str, str], moving: float
+) -> None:
+    """The LEDs side by side, each one's short leg joined to the next one's long leg."""
+    (coming, leaving), pole = ways, poles[0]
+    for number, light in enumerate(lights):
+        x, y = corner = (_FIRST[0] + number * _APART, _FIRST[1])
+        low, long, short = y + 120, (x + 15, y + 104), (x + 31, y + 90)
+        table.wire(*coming, (coming[-1][0], low), (long[0], low), long, pole=pole, current=moving)
+        table.put("led", corner, light=light)
+        coming, pole = [short], ""
+        if len(lights) > 1:
+            name, *more = light.said().split(", ")
+            for line, word in enumerate([name, *(part for each in more for part in wrapped(each, _APART - 6, 2))]):
+                table.words((x + 23, 18 + 16 * line), word, bold=not line)
+    table.wire(short, (short[0], _BOTTOM), *leaving, pole=poles[1], current=moving)

@@ -1,0 +1,76 @@
+"""What feeds a scene, laid on the left of the table, and the ways its two wires take to the rest."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from ...parts.source import Battery
+from ...parts.table import need_name
+from ..canvas import Place
+from ..phrases import voltage_words
+from ..picture import plain
+from .table import Table
+from .thing import thing
+
+_BOX = "{} AA cells"
+SOURCES: dict[str, tuple[str, dict[str, Any]]] = {
+    "9 V battery": ("battery_9v", {}),
+    **{_BOX.format(cells): ("battery_box", {"cells": cells}) for cells in range(1, 9)},
+    "coin cell": ("coin_cell", {"words": ""}),
+    "adapter": ("adapter", {"words": "", "plug": True}),
+    "bench supply": ("supply", {"words": ""}),
+}
+"""The kinds of source that can be drawn: the thing, and what it is drawn with; its volts go in `words`."""
+_FORMS = {"rectangular": "9 V battery", "coin cell": "coin cell"}
+_CELL = 1.5  # V, of an AA cell
+COLUMN = 136.0
+"""How far from the left edge the source and the bends of its wires reach."""
+
+
+def kind_of(source: Any) -> str:
+    """The kind that a battery or an adapter of the parts tables is drawn as."""
+    if not isinstance(source, Battery):
+        return "adapter"
+    counted = re.match(r"([1-8]) x AA\b", source.name)
+    cells = int(counted[1]) if counted else min(max(round(source.si.nominal_voltage / _CELL), 1), 8)
+    return _FORMS.get(source.form, _BOX.format(cells))
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A source on the table: the thing's upper left corner, its width and its two ends."""
+
+    left: float
+    right: float
+    plus: Place
+    minus: Place
+    stands_up: bool
+
+    def way(self, pole: str, height: float, bend: float) -> list[Place]:
+        """From that pole to a height: straight up from posts, else around the source, `bend` beside it."""
+        x, y = self.plus if pole == "+" else self.minus
+        if not self.stands_up:
+            return [(x, y), (self.right + bend, y), (self.right + bend, height)]
+        if height < y:
+            return [(x, y), (x, height)]
+        beside = self.left - 6 if pole == "+" else self.right + bend
+        return [(x, y), (x, y - 12), (beside, y - 12), (beside, height)]
+
+
+def lay_source(table: Table, kind: str, supply: str, voltage: float, middle: float) -> Laid:
+    """Lay the source of that kind with its middle at a height; its label is the volts of its name, else `voltage`.
+
+    Raises UnknownNameError for a kind that is none of SOURCES.
+    """
+    need_name(kind, "kind", SOURCES)
+    name, facts = SOURCES[kind]
+    if "words" in facts:
+        said = re.match(r"\d+(\.\d+)? V\b", plain(supply))
+        facts = facts | {"words": said[0] if said and kind != "bench supply" else voltage_words(abs(voltage))}
+    made = thing(name, **facts)
+    left = 14.0 if name == "battery_9v" else 4.0
+    corner = (left, middle - made.height / 2)
+    ends = table.put(name, corner, **facts)
+    return Laid(left, left + made.width, ends["plus"], ends["minus"], made.ends["plus"][1] < 10)
