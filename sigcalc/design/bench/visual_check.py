@@ -22,6 +22,7 @@ _IN_OTHER_WORDS = {"dark": ("none",), "dim": ("dim red", "dim green"), "lit": ("
 DIM_BELOW = 0.25
 """Share of a lamp's usual current below which it is called dim. Common practice, no source."""
 _DOUBT = 0.35  # how gradually, in the logarithm of the current; common practice, no source
+_LEAST = 1e-12  # A; a lamp with less is dark, whether it has usually any current or none
 _SLIP = 0.01  # of looks something else is noted down; common practice, no source
 
 
@@ -47,8 +48,8 @@ def seen_shares(red: Any, green: Any, usual: tuple[float, float]) -> Floats:
 
 def _one(current: Any, usual: float) -> tuple[Floats, Floats]:
     """Shares with which a lamp is called lit, and, being lit, dim."""
-    amount = np.log(np.maximum(current, 1e-12))
-    return expit((amount - np.log(LIT_FROM)) / _DOUBT), expit((np.log(DIM_BELOW * usual) - amount) / _DOUBT)
+    amount, dim = (np.log(np.maximum(each, _LEAST)) for each in (current, DIM_BELOW * usual))
+    return expit((amount - np.log(LIT_FROM)) / _DOUBT), expit((dim - amount) / _DOUBT)
 
 
 def read_seen(seen: Mapping[str, str] | None) -> dict[str, tuple[str, ...]]:

@@ -31,9 +31,9 @@ USUAL = (10e-3, 9e-3)
 
 
 class TestTheEye:
-    @given(st.floats(0, 1), st.floats(0, 1))
-    def test_shares_sum_to_one_and_nothing_is_impossible(self, red, green):
-        shares = seen_shares(red, green, USUAL)
+    @given(st.floats(0, 1), st.floats(0, 1), st.sampled_from([USUAL, (0.0, 9e-3)]))
+    def test_shares_sum_to_one_and_nothing_is_impossible(self, red, green, usual):
+        shares = seen_shares(red, green, usual)
         assert shares.sum() == pytest.approx(1.0)
         assert np.all(shares > 1e-3)
 
