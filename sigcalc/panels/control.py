@@ -110,6 +110,15 @@ class NumberControl(Control):
     def value(self, value: float) -> None:
         self.box.value = _plain(value)
 
+    def reach(self, least: float, most: float, value: float) -> None:
+        """Let the slider go from and to other ends from now on, and begin at that value."""
+        self.least, self.most, self._usual, self._placed = least, most, value, value
+        with self.slider.hold_trait_notifications():
+            self.slider.min, self.slider.max, self.slider.value = least, most, value
+        self.slider.tooltip = self.box.tooltip = f"{self.label}: {least:g} to {most:g}"
+        self.box.placeholder = f"{_plain(least)} to {_plain(most)}"
+        self.box.value = _plain(value)
+
     def _slider_moved(self, change: Any) -> None:
         value = change["new"]
         if self._is_echo(value):

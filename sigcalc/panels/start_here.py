@@ -5,7 +5,8 @@ from __future__ import annotations
 from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
-from ..views.picture import Picture
+from ..views.findings import Answer
+from ..views.scene.first_circuit import one_led_scene
 from ..views.why_a_resistor import one_led_circuit
 from .base import Panel
 from .control import NumberControl
@@ -18,9 +19,15 @@ class FirstLight(Panel):
     led = leds["bright red 3 mm"]
 
     def __init__(self) -> None:
-        super().__init__([NumberControl("supply", "V", 0, 12, 9)], "Move the slider: does the sentence change?")
+        controls = [NumberControl("supply", "V", 0, 12, 9)]
+        super().__init__(controls, "Move the slider: does the lamp follow?", scene=True)
 
-    def draw(self) -> Picture:
+    def draw(self) -> Answer:
         """The circuit with its current."""
+        supply = self["supply"]
         point = operate(self.text("supply"), self.drive, self.led)
-        return one_led_circuit(point, "supply", adapter=True, size=self.size)
+        pictures = self.pictured(
+            lambda: one_led_scene(point, "supply", "bench supply", size=self.size),
+            lambda: one_led_circuit(point, "supply", adapter=True, size=self.size, full=supply.most),
+        )
+        return Answer(pictures, pictures[0].sentence)

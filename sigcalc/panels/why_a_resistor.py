@@ -5,15 +5,18 @@ from __future__ import annotations
 from ..design.lamp.direct import FromSource, connect_to_source, steepness
 from ..design.lamp.drive import OperatingPoint, operate
 from ..parts.drive import ResistorDrive
-from ..parts.led import leds
+from ..parts.led import Led, leds
 from ..parts.source import Adapter, adapters, batteries
 from ..units import Q, say, say_band
+from ..views.chart import nice
 from ..views.findings import Answer
 from ..views.phrases import two_figures
 from ..views.picture import Picture
+from ..views.scene.first_circuit import one_led_scene
+from ..views.scene.source import kind_of
 from ..views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
 from .base import Panel
-from .control import NumberControl, choice, positions, switch
+from .control import NumberControl, choice, switch
 
 SOURCES = {
     "9 V battery": batteries["9 V alkaline"],
@@ -22,9 +25,11 @@ SOURCES = {
     "9 V adapter": adapters["9 V regulated"],
     "12 V adapter": adapters["12 V regulated"],
 }
-CIRCUIT, LOAD_LINE, BOTH = "circuit", "load line", "both"
-BARE = "no resistor"
+BARE, LOAD_LINE = "no resistor", "load line"
 RED = "bright red 3 mm"
+FULL = max(connect_to_source(source, leds[RED], "1 kohm").si.open_voltage for source in SOURCES.values())
+"""Volts at the end of the bar of shared voltage, whatever the source."""
+_TOP = 2.0  # times the LED's limit, at the top of the load line's axes
 _CLEARLY = 1.05  # less of an excess is no number of times
 
 
@@ -33,12 +38,32 @@ class ALittleMore(Panel):
 
     def __init__(self) -> None:
         self.chart = AgainstResistor()
-        controls = [NumberControl("voltage", "V", 1, 4, 1.75, step=0.05), choice("LED", list(leds.items()), leds[RED])]
+        self._led = leds[RED]
+        controls = [
+            NumberControl("voltage", "V", *_useful(self._led), step=0.05),
+            choice("LED", list(leds.items()), self._led),
+        ]
         super().__init__(controls, "A voltage straight across an LED, and 0.1 V more", height="29em")
 
-    def draw(self) -> Picture:
-        """Both lines with the two voltages."""
-        return self.chart.picture(steepness(self["LED"].value, self.text("voltage")), self.size)
+    def draw(self) -> Answer:
+        """The LED on a supply, and both lines with the two voltages."""
+        led = self["LED"].value
+        if led is not self._led:
+            self._led = led
+            with self.silent():
+                self["voltage"].reach(*_useful(led))
+        result = steepness(led, self.text("voltage"))
+        chart = self.chart.picture(result, self.size)
+        point = operate(result.voltage, ResistorDrive("0 ohm"), led)
+        things = one_led_scene(point, "supply", "bench supply", size=self.size)
+        return Answer((things, chart), chart.sentence)
+
+
+def _useful(led: Led) -> tuple[float, float, float]:
+    """Where the voltage across that LED is worth moving, and where to begin: from dark to well beyond its limit."""
+    low, high = (led.model.voltage_si(share * led.si.max_current) for share in (1e-6, 2.0))
+    begin = led.model.voltage_si(0.1 * led.si.max_current)
+    return tuple(round(round(float(volts) / 0.05) * 0.05, 2) for volts in (low, high, begin))
 
 
 class WhyAResistor(Panel):
@@ -51,24 +76,32 @@ class WhyAResistor(Panel):
             switch(BARE),
             NumberControl("resistor", "ohm", 1, 10_000, 470, logarithmic=True),
             choice("LED", list(leds.items()), leds[RED]),
-            positions("view", [CIRCUIT, LOAD_LINE, BOTH]),
+            switch(LOAD_LINE),
         ]
-        super().__init__(controls, "A source, a resistor or none, and an LED", height="34em")
+        super().__init__(controls, "A source, a resistor or none, and an LED", height="34em", scene=True)
 
     def draw(self) -> Answer:
-        """Circuit, load line or both; what flows, and how much a little more voltage adds."""
+        """The circuit, and the load line if wanted; what flows, and how much a little more voltage adds."""
         source, led, bare = self["source"].value, self["LED"].value, self[BARE].value
         with_resistor = connect_to_source(source, led, self.text("resistor"))
         without = connect_to_source(source, led)
         result, other = (without, with_resistor) if bare else (with_resistor, without)
-        pictures = []
-        if self["view"].value != LOAD_LINE:
-            point, adapter = _seen_at_the_source(result), isinstance(source, Adapter)
-            pictures.append(one_led_circuit(point, source.name, adapter, bare=bare, size=self.size))
-        if self["view"].value != CIRCUIT:
+        pictures = list(self._circuits(result, bare))
+        if self[LOAD_LINE].value:
             whole = ResistorDrive(Q(result.si.internal_resistance + result.si.resistance, "ohm"))
-            pictures.append(self.load_line.picture(operate(result.open_voltage, whole, led), size=self.size))
+            point = operate(result.open_voltage, whole, led)
+            pictures.append(self.load_line.picture(point, size=self.size, most=nice(_TOP * led.si.max_current)))
         return Answer(tuple(pictures), f"{_what_flows(result)} {_a_little_more(result, other)}", result.findings)
+
+    def _circuits(self, result: FromSource, bare: bool) -> tuple[Picture, ...]:
+        """As it looks and as it is drawn, whichever is wanted."""
+        point, source = _seen_at_the_source(result), result.source
+        lost = 0.0 if bare else result.si.open_voltage - result.si.terminal_voltage
+        adapter, shown = isinstance(source, Adapter), {"bare": bare, "size": self.size}
+        return self.pictured(
+            lambda: one_led_scene(point, source.name, kind_of(source), **shown),
+            lambda: one_led_circuit(point, source.name, adapter, full=FULL, lost=lost, **shown),
+        )
 
 
 def _seen_at_the_source(result: FromSource) -> OperatingPoint:

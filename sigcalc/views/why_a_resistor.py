@@ -32,6 +32,7 @@ from .table import Table
 
 _COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0
 _SHOWN = 3
+_CLIFF = 2.0  # times its limit: as far up as the curve of an LED is drawn
 _ONE_LINE = 132.0  # of a name in a string, where the LEDs above and below leave no room for more lines
 
 
@@ -42,6 +43,7 @@ def one_led_circuit(
     bare: bool = False,
     size: Size = NORMAL,
     full: float | None = None,
+    lost: float = 0.0,
 ) -> Picture:
     """A supply, its drive and one LED (or a string, of which up to three are drawn).
 
@@ -52,6 +54,7 @@ def one_led_circuit(
     adapter: whether that is a wall adapter; a battery is drawn otherwise
     bare: no resistor has been put in: the drive's resistance is the supply's own, inside it
     full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
+    lost: the volts that are lost inside the source, which `point` does not count
 
     Raises RangeError for a point that holds arrays.
     """
@@ -77,7 +80,8 @@ def one_led_circuit(
         canvas.flow(*(span if point.si.current > 0 else span[::-1]), current=moving)
     current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0)
     _draw_string(canvas, point)
-    shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, _shares(point, bare), full)
+    inside = [across_source(lost)] if lost else []
+    shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full)
     return canvas.picture(_circuit_sentence(point, bare), size)
 
 
@@ -160,13 +164,16 @@ class LoadLine(Chart):
         shades = {"led": {"fc": "#cfcfcf"}, "supply": {"fc": "#e4e4e4", "hatch": "////"}}
         super().__init__(_LINES, ("point", "limit", "led", "straight"), ("point",), shades)
 
-    def picture(self, point: OperatingPoint, spread: bool = False, size: Size = NORMAL) -> Picture:
+    def picture(
+        self, point: OperatingPoint, spread: bool = False, size: Size = NORMAL, most: float | None = None
+    ) -> Picture:
         """The load line of one operating point.
 
         Parameters
         ----------
         point: of one supply voltage, 0 V or more
         spread: shade what bought parts may differ by: the LED's drop and the drive's tolerance
+        most: the current in A at the top, so that the axes stay; a point beyond is marked at the edge
 
         Raises RangeError for a point that holds arrays or has the LED in reverse.
         """
@@ -177,7 +184,7 @@ class LoadLine(Chart):
             raise RangeError(
                 "the load line needs the LED the right way round; you gave a negative supply; turn it round"
             )
-        most = nice(1.25 * max(led.si.max_current, si.current))
+        most = most or nice(1.25 * max(led.si.max_current, si.current))
         factor, unit = current_axis(most)
         x_label = "voltage across the LED (V)" if len(string) == 1 else "voltage across the LEDs (V)"
         right, _ = self.scale(1.02 * max(supply, 0.5), most * factor, x_label, f"current ({unit})")
@@ -189,7 +196,7 @@ class LoadLine(Chart):
         for name, (one, other) in bands.items():
             self.shades[name].set_visible(spread and (name == "led" or bool(point.drive.si.tolerance)))
             self.shades[name].set_xy(np.concatenate([one, np.flip(other, axis=1)], axis=1).T * (1.0, factor))
-        here = si.current * factor
+        here = min(si.current, most) * factor
         lines = self.draw(
             led=_led_line(string, most) * [[1.0], [factor]],
             straight=_left_over(*nominal, supply, most) * [[1.0], [factor]],
@@ -202,13 +209,22 @@ class LoadLine(Chart):
         at = lines.pop("point")
         del lines["guides"]
         said = {
-            "point": (f"{current_words(si.current)} at {voltage_words(si.led_voltage)}", at),
+            "point": (f"{current_words(si.current)} at {voltage_words(si.led_voltage)}{_beyond(si.current, most)}", at),
             "limit": (f"its limit: {say(led.si.max_current, 'A')}", 1.0),
             "led": (f"{led.colour} LED" if len(string) == 1 else f"{len(string)} LEDs in series", 0.7),
             "straight": (f"{voltage_words(supply)} {_through(point.drive)}", 0.45),
         }
         self.name(lines, said)
         return self.printed(_load_line_sentence(point, supply, spread), size)
+
+
+def _at(current: float, voltage: float, most: float) -> str:
+    return f"{current_words(current)} at {say(voltage, 'V')}{_beyond(current, most)}"
+
+
+def _beyond(current: float, most: float) -> str:
+    """What is said beside a point that lies above the top of the axes."""
+    return ", off the chart ↑" if current > most * (1 + 1e-9) else ""
 
 
 def _level(right: float, height: float) -> np.ndarray:
@@ -287,15 +303,13 @@ class AgainstResistor(Chart):
     def picture(self, result: Steepness, size: Size = NORMAL) -> Picture:
         """Both lines, and both voltages of the result."""
         si, limit, colour = result.si, result.led.si.max_current, result.led.colour
-        most = nice(1.2 * max(limit, si.current_after))
+        most = nice(_CLIFF * limit)
         factor, unit = current_axis(most)
         volts, amps = _led_line((result.led,), most)
-        right, _ = self.scale(
-            1.15 * max(volts[-1], si.voltage + si.step), most * factor, "voltage (V)", f"current ({unit})"
-        )
-        across = np.array([si.voltage, si.voltage + si.step])
-        both = np.array([si.current, si.current_after]) * factor
-        straight = np.linspace(0.0, right, 100)
+        right, _ = self.scale(1.15 * volts[-1], most * factor, "voltage (V)", f"current ({unit})")
+        across = np.minimum([si.voltage, si.voltage + si.step], right)
+        both = np.minimum([si.current, si.current_after], most) * factor
+        straight = np.linspace(0.0, min(right, most * si.resistance), 100)
         lines = self.draw(
             led=(volts, amps * factor),
             limit=_level(right, limit * factor),
@@ -310,8 +324,8 @@ class AgainstResistor(Chart):
         lines["guides"] = lines["guides"][lines["guides"][:, 1] > self.box[1] + 8]
         lines["point"] = np.concatenate([lines["point"], lines["point"] + (0.0, 8.0)])  # nor lies it over the other's
         said = {
-            "at": (f"{current_words(si.current)} at {say(si.voltage, 'V')}", [first]),
-            "after": (f"{current_words(si.current_after)} at {say(si.voltage + si.step, 'V')}", [second]),
+            "at": (_at(si.current, si.voltage, most), [first]),
+            "after": (_at(si.current_after, si.voltage + si.step, most), [second]),
             "limit": (f"its limit: {say(limit, 'A')}", 0.3),
             "led": (f"{colour} LED", 0.9),
             "straight": ("" if result.dark else f"resistor of {say(si.resistance, 'ohm')}", 1.0),

@@ -4,7 +4,8 @@ import pytest
 
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.lamp.direct import connect_directly, connect_to_source
-from sigcalc.panels.why_a_resistor import BARE, BOTH, CIRCUIT, LOAD_LINE, RED, SOURCES, ALittleMore, WhyAResistor
+from sigcalc.panels.base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
+from sigcalc.panels.why_a_resistor import BARE, LOAD_LINE, RED, SOURCES, ALittleMore, WhyAResistor
 from sigcalc.parts.led import leds
 from sigcalc.units import say
 from tests.panels.moving import fresh, put, refused
@@ -53,12 +54,32 @@ def test_too_small_a_resistor_is_a_finding(panel):
 
 
 def test_the_views(panel):
-    assert len(put(panel, view=CIRCUIT).pictures) == len(put(panel, view=LOAD_LINE).pictures) == 1
-    both = put(panel, view=BOTH).pictures
-    assert len(both) == 2
-    assert "470 Ω" in both[0].svg
-    assert "through 472 Ω" in both[1].sentence  # the load line counts the inside of the battery as well
-    assert "no resistor" in put(panel, {BARE: True}).pictures[0].svg
+    for show, number in ((AS_IT_LOOKS, 1), (AS_IT_IS_DRAWN, 1), (BOTH, 2)):
+        assert len(put(panel, show=show).pictures) == number
+    things, circuit, line = put(panel, {LOAD_LINE: True}).pictures
+    assert things.sentence == circuit.sentence
+    assert "470 Ω" in things.svg
+    assert "470 Ω" in circuit.svg
+    assert "through 472 Ω" in line.sentence  # the load line counts the inside of the battery as well
+    things, circuit, _ = put(panel, {BARE: True}).pictures
+    assert "no resistor" in things.svg
+    assert "no resistor" in circuit.svg
+    assert "sigcalc-flow" not in things.svg + circuit.svg  # the lamp has burst, and nothing flows
+
+
+def test_a_cliff_stays_a_cliff(panel):
+    """The axes belong to the LED and the source; no slider moves them."""
+    little, scales = ALittleMore(), set()
+    for ohms in (1, 470, 9000):
+        put(panel, {LOAD_LINE: True}, resistor=ohms)
+        scales.add((panel.load_line.axes.get_xlim(), panel.load_line.axes.get_ylim()))
+    assert len(scales) == 1
+    scales = set()
+    for volts in (little["voltage"].least, little["voltage"].most):
+        little["voltage"].value = volts
+        scales.add((little.chart.axes.get_xlim(), little.chart.axes.get_ylim()))
+    assert len(scales) == 1
+    assert "off the chart" in little.picture.pictures[1].svg
 
 
 def test_a_box_that_cannot_be_read_is_refused_even_while_the_resistor_is_out(panel):
@@ -71,7 +92,8 @@ def test_a_little_more():
     panel = ALittleMore()
     assert "4.29 times as much" in panel.picture.sentence
     panel["LED"].value = leds["white 3 mm"]
+    panel["voltage"].value = panel["voltage"].least
     assert "next to nothing flows through the white LED" in panel.picture.sentence
     assert "its light can just be seen at 2.2" in panel.picture.sentence
-    panel["voltage"].value = 4
-    assert "At 4 V the current through the white LED is" in panel.picture.sentence
+    panel["voltage"].value = 3.2
+    assert "At 3.2 V the current through the white LED is" in panel.picture.sentence
