@@ -50,6 +50,7 @@ from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import mast_front
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
 from sigcalc.views.scene.first_circuit import one_led_scene
+from sigcalc.views.scene.signal_scene import signal_scene
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.track import track_picture
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
@@ -101,10 +102,23 @@ SCENES = {
 }
 """What the first circuit's scene is drawn of: a point, the supply in words, its kind, and whether no resistor is in."""
 
+SIGNAL_SCENES = {
+    "usual": (PLAIN, "9.5 V", RESISTOR, "9 V battery"),
+    "branches": (TwoLeadPair(OWN, CONSTANT, extra_green="220 ohm"), "12 V", ResistorDrive("0.47 ohm", 0.2), "adapter"),
+    "full": (FULL, "24 V", DRIVER, "8 AA cells"),
+    "overloaded": (PLAIN, "60 V", ResistorDrive("10 ohm"), "bench supply"),
+    "dark": (PLAIN, "0 V", ResistorDrive("999 kohm", 0.2), "coin cell"),
+}
+"""What the signal's scene is drawn of: a pair, a supply, a drive, and the kind of source."""
+
 
 def _scenes(size):
     for name, (given, supply, kind, bare) in SCENES.items():
         yield f"scene one {name}", one_led_scene(operate(*given), supply, kind, bare, size)
+    for name, (pair, supply, drive, kind) in SIGNAL_SCENES.items():
+        for polarity, switch in itertools.product((+1, -1), (True, False)):
+            picture = signal_scene(pair.operate(supply, drive, polarity), HOSTILE, kind, switch, size)
+            yield f"scene signal {name} {polarity} {switch}", picture
 
 
 def _curves(size):

@@ -110,6 +110,16 @@ def corners(shapes):
     return found
 
 
+def flows(picture, name="wire"):
+    """The lines of moving dots in a table's wires by the colour of the cable they are in, each as its places."""
+    found = {}
+    for wire in groups(picture, name):
+        _, cable, *moving = list(wire)
+        if moving:
+            found.setdefault(cable.get("stroke"), []).append(corners(moving)[0])
+    return found
+
+
 def middle(picture, wanted):
     """The height of a text's middle."""
     found = by_words(picture, wanted)

@@ -14,7 +14,7 @@ from ..circuit import LABEL_WIDTH, supply_name
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
-from ..style import NORMAL, Size
+from ..style import MATERIALS, NORMAL, Size
 from ..which_resistor import band_fills
 from ..why_a_resistor import one_led_circuit
 from .source import COLUMN, Laid, lay_source
@@ -25,7 +25,7 @@ _FIRST, _APART = (268.0, 66.0), 76.0  # the first LED's upper left corner, and h
 _SHOWN = 3  # LEDs of a string
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its two wires bend
 _USUAL = 0.05  # the tolerance whose band is drawn where none is given
-_BODIES = ((0.02, "#8FB8D0"), (1.0, "#E4C48F"))  # close ones are blue, the others beige: common practice
+_BODIES = ((0.02, "#8FB8D0"), (1.0, MATERIALS["resistor"]))  # close ones are blue, the others beige: common practice
 
 
 def one_led_scene(

@@ -27,6 +27,7 @@ _FORMS = {"rectangular": "9 V battery", "coin cell": "coin cell"}
 _CELL = 1.5  # V, of an AA cell
 COLUMN = 136.0
 """How far from the left edge the source and the bends of its wires reach."""
+_UNDER, _OVER = 16.0, 32.0  # how far beside a source with posts its wires come down
 
 
 def kind_of(source: Any) -> str:
@@ -57,6 +58,14 @@ class Laid:
             return [(x, y), (x, height)]
         beside = self.left - 6 if pole == "+" else self.right + bend
         return [(x, y), (x, y - 12), (beside, y - 12), (beside, height)]
+
+    def feed(self, pole: str, place: Place, bend: float) -> list[Place]:
+        """From that pole to a place on the right, beside the source; from posts, plus goes over minus."""
+        (x, y), (_, to_y) = self.plus if pole == "+" else self.minus, place
+        if not self.stands_up:
+            return [(x, y), (self.right + bend, y), (self.right + bend, to_y), place]
+        lift, bend = (34, _OVER) if pole == "+" else (12, _UNDER)
+        return [(x, y), (x, y - lift), (self.right + bend, y - lift), (self.right + bend, to_y), place]
 
 
 def lay_source(table: Table, kind: str, supply: str, voltage: float, middle: float) -> Laid:

@@ -13,17 +13,7 @@ from sigcalc.views.style import MINUS, PLUS
 from sigcalc.views.which_resistor import band_fills
 from sigcalc.views.why_a_resistor import one_led_circuit
 from tests.views.samples import DRIVER, GREEN, RED, RESISTOR, SCENES
-from tests.views.svg import corners, fills, groups, words
-
-
-def flows(picture):
-    """The lines of moving dots by the colour of the cable they are in, each as its places."""
-    found = {}
-    for wire in groups(picture, "wire"):
-        _, cable, *moving = list(wire)
-        if moving:
-            found.setdefault(cable.get("stroke"), []).append(corners(moving)[0])
-    return found
+from tests.views.svg import fills, flows, groups, words
 
 
 @pytest.mark.parametrize("name", SCENES)

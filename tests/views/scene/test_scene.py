@@ -1,6 +1,8 @@
 """Every thing that can lie on the table, in each of its states: in its place, plain SVG, and true to its facts."""
 
+import cmath
 import itertools
+import math
 import re
 from pathlib import Path
 
@@ -131,3 +133,27 @@ def test_words_from_a_stranger_stay_words():
             asked = {key: HOSTILE if key in ("words", "shows") else value for key, value in facts.items()}
             drawn = on_table(name, asked).svg
             assert not re.search("<b>|[\x00-\x08\u202e\ud800]", drawn)
+
+
+def moved(shape, place):
+    """Where a group's `transform` puts a place."""
+    steps = re.findall(r"(\w+)\(([^)]*)\)", shape.get("transform"))
+    for kind, given in reversed(steps):
+        numbers, (x, y) = [float(each) for each in given.split()], place
+        if kind == "rotate":
+            turn = cmath.exp(1j * math.radians(numbers[0])) * complex(x, y)
+            place = turn.real, turn.imag
+        else:
+            place = (x + numbers[0], y + numbers[1]) if kind == "translate" else (x * numbers[0], y * numbers[1])
+    return place
+
+
+def test_in_the_pair_each_long_leg_is_soldered_to_a_short_one():
+    made, led = thing("pair", **PAIRS[0]), thing("led", light=LIT_RED)
+    red, green = (each for each in made.shapes if each.get("transform"))
+    for end, long, short in (("a", red, green), ("b", green, red)):
+        (x, y), (other_x, other_y) = moved(long, led.ends["long"]), moved(short, led.ends["short"])
+        assert y == pytest.approx(other_y)
+        assert min(x, other_x) < made.ends[end][0] < max(x, other_x)
+    for lamp, each in (("lamp1", red), ("lamp2", green)):
+        assert moved(each, led.ends["lamp"]) == pytest.approx(made.ends[lamp])

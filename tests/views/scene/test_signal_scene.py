@@ -1,0 +1,65 @@
+"""The signal as things: it says and shows what the circuit in symbols does."""
+
+import pytest
+
+from sigcalc.errors import RangeError
+from sigcalc.views.circuit import signal_circuit
+from sigcalc.views.scene.signal_scene import signal_scene
+from sigcalc.views.style import MINUS, PLUS
+from tests.views.samples import DRIVER, FULL, PLAIN, RESISTOR, SIGNAL_SCENES
+from tests.views.svg import fills, flows, groups, words
+
+
+@pytest.mark.parametrize("switch", [True, False])
+@pytest.mark.parametrize("name", SIGNAL_SCENES)
+def test_it_says_what_the_circuit_says_and_the_lamps_say_the_same(name, switch):
+    pair, supply, drive, kind = SIGNAL_SCENES[name]
+    for polarity in (+1, -1):
+        point = pair.operate(supply, drive, polarity)
+        scene, circuit = signal_scene(point, "supply", kind, switch), signal_circuit(point, "supply", switch=switch)
+        assert scene.sentence == circuit.sentence
+        said = {each for each in words(circuit) if each.startswith(("RED ", "GREEN ")) or each.endswith("reverse")}
+        assert said <= set(words(scene))
+
+
+@pytest.mark.parametrize("switch", [True, False])
+@pytest.mark.parametrize(("polarity", "lit", "dark", "signs"), [(+1, "RED", "GREEN", "+−"), (-1, "GREEN", "RED", "−+")])
+def test_the_direction_of_the_current_chooses_the_colour(switch, polarity, lit, dark, signs):
+    point = PLAIN.operate("9.5 V", RESISTOR, polarity)
+    picture = signal_scene(point, "9 V alkaline", switch=switch)
+    current = f"{point.si.current * 1e3:.1f} mA flows"
+    assert {f"{lit} ON", f"{dark} DARK", f"wire A {signs[0]}", f"wire B {signs[1]}", current} <= set(words(picture))
+    moving = {name: flows(picture, f"wire {name}") for name in "AB"}
+    colours = {"+": PLUS, "−": MINUS}
+    for (name, found), sign in zip(moving.items(), signs, strict=True):
+        assert set(found) == {colours[sign]}, name
+        for line in found[colours[sign]]:
+            assert (line[0][0] < line[-1][0]) == (sign == "+")  # towards the signal on the right in the wire on plus
+    assert len(groups(picture, "thing hand_switch")) == 2 * switch
+
+
+def test_the_switch_and_the_lamps_look_as_the_polarity_has_them():
+    seen = {sign: signal_scene(PLAIN.operate("9.5 V", RESISTOR, sign), "9 V", "adapter") for sign in (+1, -1)}
+    for name in ("thing hand_switch", "thing signal"):
+        assert fills(groups(seen[1], name)[1]) != fills(groups(seen[-1], name)[1])
+    # the wires from the source to the switch stay as they are
+    fed = [[each[1].attrib for each in groups(picture, "wire")[:2]] for picture in seen.values()]
+    assert fed[0] == fed[1]
+
+
+def test_a_driver_and_what_is_in_the_branches_is_shown():
+    picture = signal_scene(FULL.operate("24 V", DRIVER, 1), "24 V", "bench supply")
+    assert {"with 100 Ω", "with 2.2 kΩ", "with 1N4001"} <= set(words(picture))
+    assert groups(picture, "thing driver")
+    assert not groups(picture, "thing resistor")
+
+
+def test_nothing_moves_where_no_lamp_lives():
+    for name in ("overloaded", "dark"):
+        pair, supply, drive, kind = SIGNAL_SCENES[name]
+        assert not flows(signal_scene(pair.operate(supply, drive, 1), "x", kind), "wire")
+
+
+def test_arrays_are_refused():
+    with pytest.raises(RangeError, match="one supply voltage"):
+        signal_scene(PLAIN.operate(["9 V", "12 V"], RESISTOR, 1), "9 V")
