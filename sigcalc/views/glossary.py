@@ -13,7 +13,7 @@ from .table import Table
 
 _WIDTH, _MIDDLE = 84.0, 22.0
 _ENDS = (4.0, _MIDDLE), (_WIDTH - 4, _MIDDLE)
-_ROWS = 12.0, 36.0  # of two parts side by side
+_ROWS = 18.0, 46.0  # of two parts side by side
 _PARTS: dict[str, type[elm.Element2Term]] = {
     "resistor": elm.ResistorIEC,
     "LED": elm.LED,
@@ -48,7 +48,7 @@ def sign(term: Term, size: Size = NORMAL) -> Picture | str:
     draw = _DRAWN.get(term.sign)
     if draw is None and term.sign not in _PARTS:
         return term.sign
-    canvas = Canvas(_WIDTH, 48.0 if term.sign in _TWO else 2 * _MIDDLE)
+    canvas = Canvas(_WIDTH, 64.0 if term.sign in _TWO else 2 * _MIDDLE)
     canvas.group(term.sign)
     if draw is None:
         canvas.add(symbol(_PARTS[term.sign], *_ENDS))
@@ -90,10 +90,17 @@ def _changeover(canvas: Canvas) -> None:
     canvas.circle(common, 2.7, fill=INK)
 
 
+def _direct(canvas: Canvas) -> None:
+    canvas.line((30.0, _MIDDLE - 3), (54.0, _MIDDLE - 3))
+    for start in (30.0, 39.0, 48.0):
+        canvas.line((start, _MIDDLE + 3), (start + 6, _MIDDLE + 3))
+
+
 _TWO = ("pair", "in parallel")
 _DRAWN: dict[str, Callable[[Canvas], None]] = {
     "pair": _pair,
     "in parallel": _parallel,
     "in series": _series,
     "changeover": _changeover,
+    "direct": _direct,
 }
