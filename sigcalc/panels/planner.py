@@ -44,6 +44,7 @@ class Planner(StudyPanel):
     def __init__(self, plan: Plan | None = None):
         self.plan = Plan() if plan is None else plan
         self.form = PlanForm()
+        self.annex = widgets.Checkbox(description="build sheet with its annex: faults and tables", indent=False)
         lamps = {"red": "the red lamp lit", "green": "the green lamp lit"}
         pages = {
             "Circuit": lambda study: circuit_picture(study, self.lit.value, self.size).html(),
@@ -57,6 +58,7 @@ class Planner(StudyPanel):
         self.form.write(self.plan)
         self._kept = self.form.read()  # the form as it was last loaded or saved
         self.form.on_change(self._edited)
+        self.annex.observe(lambda _: self._show(), names="value")
         self.redraw()
 
     def arranged(self) -> tuple[widgets.Widget, ...]:
@@ -66,7 +68,7 @@ class Planner(StudyPanel):
         self.upload_limit.observe(self._announced, names="announced")
         self.upload = self._upload()
         self._files_row = widgets.HBox(
-            [self.upload, self.upload_limit, self.path, *self.buttons, self.replace], layout=wrap
+            [self.upload, self.upload_limit, self.path, *self.buttons, self.replace, self.annex], layout=wrap
         )
         # of one height, so that nothing below jumps when a section is unfolded
         left = widgets.VBox([self.form], layout={"width": "29%", "height": "640px", "overflow": "auto"})
@@ -125,7 +127,7 @@ class Planner(StudyPanel):
     def _sheet(self, study: Study) -> str:
         # every fault is tried on the plan's circuit
         self.pages["Build sheet"].value = '<p role="status">Working: the build sheet is being written.</p>'
-        page = html.escape(build_sheet(study), quote=True)
+        page = html.escape(build_sheet(study, self.annex.value), quote=True)
         return f'<iframe title="Build sheet" class="sigcalc-sheet" srcdoc="{page}"></iframe>'
 
     # files
@@ -178,7 +180,7 @@ class Planner(StudyPanel):
 
     def save_sheet(self) -> str:
         """Write the build sheet as an HTML page beside the plan, to be opened and printed in a browser."""
-        page = build_sheet(self.needed())
+        page = build_sheet(self.needed(), self.annex.value)
         return self.files.write(self.files.target(".html"), page) + self._news()
 
     def save_parts(self) -> str:

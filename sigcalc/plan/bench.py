@@ -3,27 +3,62 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
+from typing import Any
 
-from ..design.board.wire_and_holes import CUT_STEPS, CutList, cut_list, lamp_in_hole, wires_in_hole
-from ..design.caution import caution_text
-from ..design.findings import Finding
+from ..design.board.wire_and_holes import COLOURS, CutList, cut_list, lamp_in_hole, wires_in_hole
+from ..design.caution import caution_text, cautions
+from ..design.findings import FINE, LOOK, Finding
 from ..errors import SigcalcError
+from ..parts.drill import METRIC, drills
 from ..parts.marking import colour_bands, rkm_code
 from ..parts.resistor import rating_for
+from ..parts.scale import scale_ratio
 from ..units import Q, say
 from .circuit import LAMPS, Circuit, Driver
 from .model import PlanFields
 from .result import Cut, Figure, PartLine, Step
-from .signal_fields import TriggerSpec
+from .signal_fields import TriggerSpec, WireSpec, heights_to_scale
 
-PILOT = "1/16 in"  # common practice, no source
+PILOTS = {True: "1.5 mm", False: "1/16 in"}  # by whether the lamps' drill is metric; common practice, no source
+_USUAL_MASTS = (3.0, 10.0)  # m; from memory, and it differs from railway to railway
+_IMPERIAL = ("in", "ft", "thou")
+
+
+def measured(metres: float, like: Any) -> str:
+    """A length as the builder's own rule has it, the one for the length `like`: in mm, or in sixteenths of an inch."""
+    if str(like.units) in _IMPERIAL:
+        whole, rest = divmod(round(metres / 0.0254 * 16), 16)
+        return f"{' '.join(str(each) for each in (whole, Fraction(rest, 16)) if each) or '0'} in"
+    return f"{round(metres, 2):g} m" if metres >= 1 else f"{metres * 1e3:.0f} mm"
+
+
+def rule_for_wire(plan: PlanFields) -> Any:
+    """A length in the unit in which the builder cuts wire: as the wires are given, or else as the mast is."""
+    usual = WireSpec()
+    own = (plan.wire.distance, plan.wire.slack) != (usual.distance, usual.slack)
+    return plan.wire.distance if own else plan.mast.height
 
 
 def fit_findings(plan: PlanFields) -> list[Finding]:
-    """Lamps in their holes, and the wires down the mast."""
+    """The mast to scale, lamps in their holes, and the wires down the mast."""
     lamp = lamp_in_hole(plan.mast.lamp_outline, plan.mast.lamp_hole)
     wires = wires_in_hole(2, plan.wire.part, plan.mast.wire_hole)
-    return [*lamp.findings, *wires.findings, *_cut_list(plan).findings]
+    return [_mast_to_scale(plan), *lamp.findings, *wires.findings, *_cut_list(plan).findings]
+
+
+def _mast_to_scale(plan: PlanFields) -> Finding:
+    """What mast of the prototype this one stands for, and whether there are such."""
+    height, (least, most) = plan.mast.height, _USUAL_MASTS
+    stands_for = height.m_as("m") * scale_ratio(plan.scale)
+    reason = (
+        f"At {plan.scale} a mast of {measured(height.m_as('m'), height)} stands for one of {say(stands_for, 'm')}. "
+        f"Real ones are some {least:g} m to {most:g} m high (from memory; it depends on the railway)."
+    )
+    if least <= stands_for <= most:
+        return Finding(FINE, "mast to scale", reason)
+    mast, *lamps = (measured(each, height) for each in heights_to_scale(plan.scale).values())
+    return Finding(LOOK, "mast to scale", reason, f"To scale: mast {mast}, lamps at {lamps[0]} and {lamps[1]}.")
 
 
 def _cut_list(plan: PlanFields) -> CutList:
@@ -49,10 +84,14 @@ def holes(plan: PlanFields) -> tuple[tuple[str, str], ...]:
     """The holes and their drills."""
     lamps = (("upper", plan.mast.top_lamp), ("lower", plan.mast.bottom_lamp))
     return (
-        *((f"{place} lamp, {say(height.m_as('m'), 'm')} up", plan.mast.lamp_hole) for place, height in lamps),
+        *((f"{place} lamp, {measured(height.m_as('m'), height)} up", plan.mast.lamp_hole) for place, height in lamps),
         ("wires down the mast", plan.mast.wire_hole),
-        ("pilot for both", PILOT),
+        ("pilot for each", _pilot(plan)),
     )
+
+
+def _pilot(plan: PlanFields) -> str:
+    return PILOTS[drills[plan.mast.lamp_hole].kind == METRIC]
 
 
 def _branch_resistors(circuit: Circuit) -> list[str]:
@@ -73,7 +112,7 @@ def _driver_lines(circuit: Circuit, figures: dict[str, Figure]) -> list[PartLine
 def parts(circuit: Circuit, figures: dict[str, Figure]) -> tuple[PartLine, ...]:
     """What to buy or take out of the drawer."""
     plan, pair = circuit.plan, circuit.pair
-    lines = [PartLine(1, f"{led.colour} LED", led.name, note=led.note) for led in (pair.red, pair.green)]
+    lines = [PartLine(1, f"{led.colour} LED", led.name) for led in (pair.red, pair.green)]
     lines += _driver_lines(circuit, figures)
     if circuit.shared_resistance:
         heat = max(figures[f"{lamp}_shared_power"].most for lamp in LAMPS)
@@ -134,60 +173,67 @@ def _resistor(name: str, ohms: float, tolerance: float = 0.05) -> PartLine:
 
 
 def steps(circuit: Circuit) -> tuple[Step, ...]:
-    """What to do, in order."""
-    return (*_before_soldering(circuit), *_soldering(circuit), *_wiring(circuit))
+    """What to do, in order; every caution of the work is at the first step that needs it."""
+    return (*_before_soldering(circuit), *_soldering(circuit), *_wiring(circuit), *_first_light(circuit.plan))
 
 
 def _before_soldering(circuit: Circuit) -> list[Step]:
-    plan, lamps = circuit.plan, circuit.plan.lamps
+    plan = circuit.plan
     setting = circuit.driver is not None and circuit.driver.setting
     resistors = circuit.shared_resistance or setting or _branch_resistors(circuit)
     limit = "the driver" if circuit.driver else "its resistor"
-    measure = [Step("Measure each resistor before you use it, and compare with the table of readings.")]
+    strip = measured(cuts(plan)[0].strip, rule_for_wire(plan))
+    measure = [Step("Measure each resistor and compare it with the meter readings.")]
     return [
         *(measure if resistors else []),
         Step(
-            f"Try each LED alone through {limit} on the supply, and mark its anode (the longer lead).",
+            f"Try each LED alone through {limit} on the supply. Mark its longer lead: that is the anode.",
             caution_text("work", "LED"),
         ),
         Step(
-            f"Drill the pilots ({PILOT}), then {plan.mast.lamp_hole} for the lamps and {plan.mast.wire_hole} "
-            "for the wires.",
+            f"Drill the pilot holes ({_pilot(plan)}), then {plan.mast.lamp_hole} for the lamps and "
+            f"{plan.mast.wire_hole} for the wires.",
             caution_text("work", "eyes"),
         ),
         Step(
             "Cut the pieces of wire in the list.",
             caution_text("enamelled wire", "enamel") if "enamelled" in plan.wire.part else "",
         ),
-        *(Step(each) for each in CUT_STEPS),
+        Step(f"Strip {strip} off both ends of each piece and tin them.", caution_text("work", "soldering")),
         Step(
-            f"Set the {lamps.top} LED above the {lamps.bottom} one, the anode of one beside the cathode of the other."
+            f"Put the {plan.lamps.top} LED into the upper hole and the {plan.lamps.bottom} one into the lower, the "
+            "anode of one on the same side as the cathode of the other (see the joint).",
+            caution_text("work", "glue"),
         ),
+        Step(f"Trim the LEDs' leads to {strip}."),
     ]
 
 
 def _soldering(circuit: Circuit) -> list[Step]:
-    done = [
-        Step(
-            f"Solder the {lamp} branch's resistor of {say(circuit.extra(lamp), 'ohm')} to one lead of the {lamp} LED; "
-            "its far end now counts as that lead."
-        )
-        for lamp in _branch_resistors(circuit)
-    ]
+    """The joints on the mast: sleeving is on the wire before the iron is at the joint."""
+    done = []
     if circuit.pair.series_diode is not None:
         done.append(
-            Step("Solder a diode to each LED's anode, its ring towards the LED; its far end now counts as the anode.")
+            "Solder a diode to each LED's anode, its ring towards the LED; its far end now counts as the anode."
         )
-    joined = [
-        *done,
-        Step("Solder the LEDs back to back: red anode to green cathode, red cathode to green anode."),
-        Step("Slide sleeving over the two long wires, then solder each wire to one of the two joints."),
+    done += [
+        f"Solder the {lamp} branch's resistor of {say(circuit.extra(lamp), 'ohm')} to the {lamp} LED's cathode; "
+        "its far end now counts as the cathode."
+        for lamp in _branch_resistors(circuit)
     ]
-    return [
-        replace(joined[0], caution=caution_text("work", "soldering")),
-        *joined[1:],
-        Step("Push the sleeving over the joints, shrink it, pull the wires down.", caution_text("work", "sleeving")),
-    ]
+    (orange, blue), apart = COLOURS, len(cuts(circuit.plan)) > len(COLOURS)
+    ends = ("red anode to green cathode", "red cathode to green anode")
+    done.append("Slide sleeving onto every wire first, and push it well away from the end.")
+    if apart:
+        done.append(f"Solder the short wires between the lamps: {orange} from {ends[0]}, {blue} from {ends[1]}.")
+    else:
+        done.append(f"Solder the LEDs back to back: {ends[0]}, {ends[1]}.")
+    done.append(f"Solder the long wires: wire A ({orange}) to the red anode, wire B ({blue}) to the red cathode.")
+    sleeving = Step(
+        "Push the sleeving over the joints and shrink it. Draw the wires down the mast.",
+        caution_text("work", "sleeving"),
+    )
+    return [*map(Step, done), sleeving]
 
 
 def _wiring(circuit: Circuit) -> list[Step]:
@@ -195,17 +241,22 @@ def _wiring(circuit: Circuit) -> list[Step]:
     if circuit.driver:
         limit = _driver_steps(circuit.driver)
     elif circuit.shared_resistance:
-        into = "Put the shared resistor into one of the two wires, under the baseboard (see the drawing)."
-        limit = [Step(into, caution_text("work", "soldering overhead"))]
+        # the readings count it there, and with it ahead of the switch no slip of a lever can short the supply
+        ahead = f"Put the shared resistor into the supply's plus lead, ahead of the {circuit.plan.wiring.reversing}"
+        limit = [Step(f"{ahead}; sleeving first.")]
     coil = []
     if circuit.plan.wiring.reversing == "relay":
         coil = [Step("Solder the flyback diode across the relay's coil, its ring towards plus.")]
+    crosswise = f"Wire the {circuit.plan.wiring.reversing} crosswise, as the drawing from behind shows."
+    return [*limit, *coil, Step(crosswise, caution_text("work", "soldering overhead"))]
+
+
+def _first_light(plan: PlanFields) -> list[Step]:
+    source = (each.text for each in cautions(plan.supply.record()) if each.topic != "leaking")  # for the cupboard
     return [
-        *limit,
-        *coil,
-        Step(f"Wire the {circuit.plan.wiring.reversing} crosswise (see the drawing)."),
         Step("With the power off, look for shorts: the meter between the two supply leads must not beep."),
-        Step("Switch on and go through the readings in order.", caution_text("work", "supply")),
+        Step("Measure the supply alone, then connect it.", " ".join([caution_text("work", "supply"), *source])),
+        Step("Go through the meter readings in order."),
     ]
 
 

@@ -15,7 +15,7 @@ from ..parts.magnet import Magnet, magnet_grades, magnets
 from ..parts.meter import meters
 from ..parts.reed import reeds
 from ..parts.relay import relays
-from ..parts.scale import ModelSpeed, scale_speed
+from ..parts.scale import ModelSpeed, scale_ratio, scale_speed
 from ..parts.timer import timers
 from ..parts.wire import wires
 from ..units import Capacitance, Current, Length, Q, Ratio, Resistance, Speed, Temperature, Time, Voltage, kind_of, say
@@ -43,6 +43,15 @@ class Wiring(Section):
             said = f'it has no place in the form "{self.form}"; choose the form "shared and extra"'
             raise refusal(said, place=(given[0],))
         return self
+
+
+HEIGHTS = {"height": 6.25, "top_lamp": 5.5, "bottom_lamp": 4.6}
+"""Heights of a signal of the prototype in m. From memory: no two railways agree, and a tall one clears a bridge."""
+
+
+def heights_to_scale(scale: str) -> dict[str, float]:
+    """Those heights on a model, in m, by the names of the mast's fields."""
+    return {name: metres / scale_ratio(scale) for name, metres in HEIGHTS.items()}
 
 
 class Mast(Section):

@@ -172,18 +172,35 @@ def meter_picture(
     """
     below = 0.0 if circuit.relay is None else _BOARD_HEIGHT
     canvas = Canvas(_WIDTH, _HEIGHT + below)
-    off = point.setting in (OHMS, DIODE)
-    _supply(canvas, circuit, off)
-    _switch(canvas, position, "set for" if circuit.relay is None else "relay, for")
-    _wires(canvas, off, point.place == "current")
-    for lamp, look in zip(LAMPS, _LOOKS[seen], strict=True):
-        _lamp(canvas, circuit, lamp, "OFF" if off else look)
-    _spots(canvas)
+    _signal(canvas, circuit, position, _LOOKS[seen], point)
     if below:
         _board(canvas, circuit)
     _flags(canvas, circuit, point)
     _meter(canvas, point, reading, _BOTTOM + 38 + below)
     return canvas.picture(_sentence(point, reading, position, seen), size)
+
+
+def signal_with_points(circuit: BenchCircuit, lit: str, sentence: str, size: Size = NORMAL) -> Picture:
+    """The circuit up to the switch or relay with its measuring points, set for the lamp that is `lit`, and no meter.
+
+    `sentence` describes it.
+    """
+    canvas = Canvas(_WIDTH, _BOTTOM + 14)
+    _signal(canvas, circuit, lit, _LOOKS[lit])
+    return canvas.picture(sentence, size)
+
+
+def _signal(
+    canvas: Canvas, circuit: BenchCircuit, position: str, looks: tuple[str, str], point: MeasuringPoint | None = None
+) -> None:
+    """The whole circuit as it is while somebody measures at a point."""
+    off = point is not None and point.setting in (OHMS, DIODE)
+    _supply(canvas, circuit, off)
+    _switch(canvas, position, "set for" if circuit.relay is None else "relay, for")
+    _wires(canvas, off, point is not None and point.place == "current")
+    for lamp, look in zip(LAMPS, looks, strict=True):
+        _lamp(canvas, circuit, lamp, "OFF" if off else look)
+    _spots(canvas)
 
 
 def _sentence(point: MeasuringPoint, reading: str, position: str, seen: str) -> str:

@@ -15,7 +15,7 @@ from ..design.lamp.drive import brightness_word
 from ..errors import RangeError, UnitError
 from ..parts.fuse import BEARABLE_RULE
 from ..plan.layout_study import LAMPS, LampOnBoard, LayoutStudy
-from ..units import Ratio, say, with_units
+from ..units import Q, Ratio, say, with_units
 from ..units.reading import quoted
 from .board import board_picture, share_words
 from .canvas import text_width
@@ -24,6 +24,7 @@ from .picture import Picture
 from .sheet import GRADE_CLASSES, GRADE_SENTENCES, page_style, page_template
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, Size
 from .table import Table
+from .which_resistor import BAND_FILLS
 
 _BEYOND = {
     BY_ADAPTER: "one more is too much for the adapter",
@@ -129,6 +130,8 @@ def layout_sheet(study: LayoutStudy) -> str:
         board=None if board is None else Markup(board.html()),  # a Picture escapes every text
         words=lamp_words,
         volts=lambda volts: say(volts, "V"),
+        band_fill=BAND_FILLS,
+        rule=study.layout.feeders[0].length if study.layout.feeders else Q("1 m"),
         style=Markup(page_style()),
     )
 

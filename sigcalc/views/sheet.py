@@ -1,9 +1,8 @@
-"""The build sheet: one printable page with drawing, parts, cuts, steps, readings and findings of a plan."""
+"""The build sheet: two pages to take to the bench, one more to the track, and an annex for those who want it."""
 
 from __future__ import annotations
 
 import html
-from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from typing import Any, NamedTuple
@@ -11,24 +10,28 @@ from typing import Any, NamedTuple
 import jinja2
 from markupsafe import Markup
 
+from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.findings import FINE, GRADES, LOOK, MARKS, STOP
 from ..design.lamp.drive import shines
 from ..parts.meter import AC_VOLTS, AMPERES, DIODE, OHMS, VOLTS
+from ..plan.bench import measured, rule_for_wire
 from ..plan.bench_readings import fault_table
+from ..plan.circuit_fields import RESISTOR
 from ..plan.layout_study import LayoutStudy
 from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board_side import board_side
 from .circuit import signal_circuit
+from .find_the_fault import probes, signal_with_points
 from .findings import finding_html, findings_html
 from .let_the_train_do_it import passing_timeline
 from .picture import Picture
-from .plan_your_signal import mast_front
+from .plan_your_signal import lamp_joint, mast_front, switch_behind
 from .style import NORMAL, Size
 from .table import Table
 from .track import track_picture
-from .which_resistor import colour_band_picture
+from .which_resistor import BAND_FILLS
 
 GRADE_SENTENCES = {
     FINE: "No problems found.",
@@ -39,32 +42,101 @@ GRADE_CLASSES = dict(zip(GRADES, ("fine", "look", "stop"), strict=True))
 _NO_BREAK = "\u00a0"
 
 
-def build_sheet(study: Study) -> str:
-    """The sheet as one HTML page for A4 or Letter, without links to anything outside; every text in it is escaped."""
+def build_sheet(study: Study, annex: bool = False, looks: Picture | None = None) -> str:
+    """The sheet as one HTML page for A4 or Letter, without links to anything outside; every text in it is escaped.
+
+    `annex` adds faults and tables; `looks` is the signal as it looks, to stand below the circuit as it is drawn.
+    """
+    test, plan = study.bench_test, study.plan
+    more: dict[str, Any] = {}
+    if annex:
+        steps = (*study.steps, *(() if study.trigger is None else study.trigger.steps))
+        more = {
+            "bench": None if test is None else bench_page(test),
+            "figures": _figures(study),
+            "at_steps": " ".join(step.text + step.caution for step in steps),
+            "run_time": [_figure(each) for each in run_time_pictures(study)],
+        }
+    train = len(study.trigger.parts) if study.trigger is not None else 0
     return page_template("sheet.html.j2").render(
         study=study,
+        annex=annex,
         grade_sentence=GRADE_SENTENCES[study.grade],
         marks=MARKS,
         classes=GRADE_CLASSES,
         drive=_drive(study),
-        circuits=[_figure(circuit_picture(study, lamp)) for lamp in ("red", "green")],
-        run_time=[_figure(each) for each in run_time_pictures(study)],
+        circuit=_figure(_with_points(study)),
+        looks=None if looks is None else _figure(looks),
+        parts=study.parts[: len(study.parts) - train],
+        band_fill=BAND_FILLS,
+        rule=rule_for_wire(plan),
+        mast=_figure(mast_front(plan, "red", enlarged=False)),
+        joint=_figure(lamp_joint(plan, study.pair)),
+        switch=_figure(switch_behind(plan, _limit(study))),
+        readings=[] if test is None else _bench_rows(test),
+        reading_cautions=[] if test is None else _reading_cautions(test),
         passing=[_figure(each) for each in passing_pictures(study)],
         board_side=[_figure(each) for each in board_pictures(study)],
-        bands=[_figure(each) for each in _band_pictures(study)],
-        mast=_figure(mast_of(study)),
-        strips=sorted({cut.strip for cut in study.cuts}),
-        bench=None if study.bench_test is None else bench_page(study.bench_test),
-        figures=_figures(study),
-        at_steps={step.caution for each in (study, study.trigger) if each is not None for step in each.steps},
         style=Markup(page_style()),
+        **more,
     )
 
 
-def _band_pictures(study: Study) -> list[Picture]:
-    """The resistors of the parts list, each value once."""
-    values = {line.bands: ", ".join(line.detail.split(", ")[:2]) for line in study.parts if line.bands}
-    return [colour_band_picture(bands, value) for bands, value in values.items()]
+def _limit(study: Study) -> str:
+    """What sits in the supply's plus lead; "" for nothing."""
+    driver = study.plan.drive.kind != RESISTOR
+    return "driver" if driver else "resistor" if "shared_resistance" in study.figures else ""
+
+
+def _with_points(study: Study) -> Picture:
+    """The circuit with the points where the meter goes; as the planner draws it where nothing may be measured."""
+    drawn = circuit_picture(study, "red")
+    return drawn if study.bench_test is None else signal_with_points(study.bench_test.circuit, "red", drawn.sentence)
+
+
+class _BenchRow(NamedTuple):
+    """A reading for the bench: where the probes go, and what they should show, the same for `both` or for each lamp."""
+
+    name: str
+    setting: str
+    power: str
+    probes: str
+    both: str = ""
+    red: str = ""
+    green: str = ""
+
+
+_AT_BENCH = {"diode a to b": "off", "diode b to a": "off", "supply open": "alone"} | dict.fromkeys(
+    ("limit", "pair", "coil", "hold", "current"), "on"
+)
+"""The places that show whether a signal is sound, in the order in which to read them, and the power there."""
+
+
+def _bench_rows(test: BenchTest) -> list[_BenchRow]:
+    """What to read at the bench: the annex has all the rest."""
+    points = measuring_points(test.circuit)
+    rows = {each.name: _BenchRow(each.name, "", "loose", "", each.shown) for each in test.before}
+    order = list(_AT_BENCH)
+    chosen = [each for each in test.readings if points[each.name].place in _AT_BENCH and each.setting != AC_VOLTS]
+    for each in sorted(chosen, key=lambda each: order.index(points[each.name].place)):
+        point = points[each.name]
+        new = _BenchRow(each.base, each.setting, _AT_BENCH[point.place], _where(point))
+        # a loose resistor has the name of the same one in its place
+        key = f"{each.base} {new.power}"
+        rows[key] = rows.get(key, new)._replace(**{each.lamp or "both": each.shown})
+    return list(rows.values())
+
+
+def _where(point: MeasuringPoint) -> str:
+    """Where the probes go, in the drawing's letters; the coil is not in it."""
+    return "" if point.place == "hold" else "across it" if point.place == "coil" else probes(point)
+
+
+def _reading_cautions(test: BenchTest) -> list[str]:
+    """The cautions of the diode test and of the current, each once."""
+    points = measuring_points(test.circuit).values()
+    told = (caution for each in points if each.setting in (DIODE, AMPERES) for caution in each.cautions)
+    return list(dict.fromkeys(each.text for each in told if each.about != "lift a lead"))  # no lead is soldered there
 
 
 def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
@@ -130,19 +202,11 @@ def _figures(study: Study) -> list[_Row]:
 
 def _drive(study: Study) -> str:
     wish = study.plan.drive
-    return f"{wish.kind}, {say(wish.current.m_as('A'), 'A')} wished"
+    return f"{wish.kind} for {say(wish.current.m_as('A'), 'A')}"
 
 
 def _figure(picture: Picture) -> Markup:
     return Markup(picture.html())  # a Picture escapes every text when it is made
-
-
-def _length(metres: float) -> str:
-    """A length for the bench, in whole millimetres and in sixteenths of an inch."""
-    sixteenths = round(metres / 0.0254 * 16)
-    whole, rest = divmod(sixteenths, 16)
-    inches = " ".join(str(each) for each in (whole, Fraction(rest, 16)) if each) or "0"
-    return f"{metres * 1e3:.0f}{_NO_BREAK}mm ({inches.replace(' ', _NO_BREAK)}{_NO_BREAK}in)"
 
 
 def _span(time: Any) -> str:
@@ -183,7 +247,7 @@ def page_template(name: str) -> jinja2.Template:
     )
     environment.globals |= {
         "finding": lambda each: Markup(finding_html(each)),
-        "length": _length,
+        "length": lambda metres, like: measured(metres, like).replace(" ", _NO_BREAK),
         "band": _band,
         "span": _span,
         "share": _share,

@@ -28,6 +28,8 @@ _COLOURS = {
     "gold": ("GD", "#CFA93A"),
     "silver": ("SR", "#C8CCD0"),
 }
+BAND_FILLS = {name: fill for name, (_, fill) in _COLOURS.items()}
+"""What a band is painted with, by its colour's name."""
 _WIDTH, _HEIGHT = 480.0, 172.0
 _BODY = (64.0, 46.0, 352.0, 58.0)  # left, top, width, height
 _BAND = 25.0

@@ -186,8 +186,10 @@ def test_findings_and_sheet_show_the_parts_for_evening_and_train(planner):
     sheet = shown(planner, "Build sheet")
     assert "Working" in pages[0]
     assert len(pages) == 2
-    assert "Power for the evening" in sheet
     assert "Hands off" in sheet
+    assert "Power for the evening" not in sheet
+    planner.annex.value = True
+    assert "Power for the evening" in planner.pages["Build sheet"].value
 
 
 def test_a_figure_whose_band_is_narrower_than_its_digits_is_said_once(planner):

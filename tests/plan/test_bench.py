@@ -1,9 +1,10 @@
 """Parts, cuts, holes and steps: what a plan means at the bench."""
 
+import re
+
 import pytest
 
 from sigcalc import Plan, Q, read_colour_bands
-from sigcalc.plan.bench import PILOT
 from sigcalc.views.sheet import build_sheet
 from tests.plan.plans import FORMS, LAMPS
 
@@ -35,7 +36,8 @@ class TestParts:
     def test_a_close_resistor_is_listed_and_drawn_with_five_bands(self):
         made = study(drive={"resistance": "2.2 kohm", "tolerance": "1 %"})
         assert "red red black brown brown" in made.parts_csv()
-        assert "the bands are red, red, black, brown, brown" in build_sheet(made)
+        shown = re.sub("<[^>]*>", "", build_sheet(made))
+        assert "bands red red black brown brown" in shown
 
     def test_two_out_of_the_drawer(self):
         made = study(drive={"current": "8 mA", "drawer": ["1 kohm", "330 ohm"]})
@@ -78,8 +80,9 @@ class TestCutsAndHoles:
             ("upper lamp, 115 mm up", "3.2 mm"),
             ("lower lamp, 95 mm up", "3.2 mm"),
             ("wires down the mast", "no. 30"),
-            ("pilot for both", PILOT),
+            ("pilot for each", "1.5 mm"),  # of the same kind as the lamps' drill
         )
+        assert study().drills[-1] == ("pilot for each", "1/16 in")
 
         # common practice, no source: 3/32 in passes two 26 AWG wires, up to 1.19 mm over the insulation (this has 1.25)
         for hole, grade in (("3/32 in", "do not build"), ("7/64 in", "fine")):
@@ -89,24 +92,56 @@ class TestCutsAndHoles:
 
 class TestSteps:
     @pytest.mark.parametrize("form", FORMS)
-    def test_dangers_have_a_caution_and_marking_comes_before_trimming_before_soldering(self, form):
-        steps = study(**FORMS[form]).steps
-        assert all(step.text.endswith(".") for step in steps)
-        first = {
-            word: next(number for number, step in enumerate(steps) if step.text.startswith(word))
-            for word in ("Mark", "Trim", "Solder", "Drill", "Push the sleeving", "Try each LED")
-        }
-        assert first["Mark"] < first["Trim"] < first["Solder"]
-        assert all(steps[first[word]].caution for word in ("Drill", "Solder", "Push the sleeving", "Try each LED"))
+    def test_dangers_have_a_caution_at_their_first_step_and_sleeving_is_on_before_the_iron_is(self, form):
+        made = study(**FORMS[form])
+        assert all(step.text.endswith(".") for step in made.steps)
+        words = (
+            "Try each LED",
+            "Drill",
+            "Strip",
+            "Trim",
+            "Slide sleeving",
+            "Solder the",
+            "Push the sleeving",
+            "Measure the",
+        )
+        first = [next(n for n, step in enumerate(made.steps) if step.text.startswith(word)) for word in words]
+        trim, sleeving, joint = first[3:6]
+        assert first[:4] == sorted(first[:4])
+        assert trim < joint
+        assert sleeving < next(n for n, step in enumerate(made.steps) if "red anode to green cathode" in step.text)
+        assert joint < first[6] < first[7]
+        at_steps = [step.caution for step in made.steps if step.caution]
+        assert len(at_steps) == len(set(at_steps))
+        at_steps += [step.caution for step in made.trigger.steps] if made.trigger else []
+        heeded = [each for each in made.cautions if each.topic != "leaking"]  # that is for the cupboard
+        assert [each.topic for each in heeded if not any(each.text in step for step in at_steps)] == []
+        assert "marked" not in made.steps[first[0]].text
+        assert "longer lead: that is the anode" in " ".join(step.text for step in made.steps[:trim])
+
+    def test_lamps_whose_leads_reach_each_other_need_no_wire_between(self):
+        apart, close = (study(mast={"bottom_lamp": each}).steps for each in ("95 mm", "104 mm"))
+        assert any("short wires between the lamps" in step.text for step in apart)
+        assert not any("short wires" in step.text for step in close)
+        assert any(step.text.startswith("Solder the LEDs back to back") for step in close)
+
+    def test_the_resistor_is_where_the_readings_count_it(self):
+        made = study(**SHARED)
+        assert any(
+            "shared resistor into the supply's plus lead, ahead of the hand switch" in s.text for s in made.steps
+        )
+        shown = {each.name: each for each in made.bench_test.readings}
+        assert shown["shared resistor, red"].where == "across the shared resistor, red probe towards the supply's plus"
+        assert shown["wire A, red"].expected.most < shown["supply, red"].expected.least / 2  # behind the resistor
 
     def test_only_what_the_circuit_holds_is_put_in(self):
         upside_down = {"lamps": {"top": "red", "bottom": "green"}}
         for form, there, missing in (
             (SHARED, ["shared resistor"], ["branch's resistor", "diode"]),
-            (EXTRA, ["red branch's resistor of 47 Ω"], ["green branch's resistor"]),
+            (EXTRA, ["red branch's resistor of 47 Ω to the red LED's cathode"], ["green branch's resistor"]),
             (OWN, ["Solder a diode to each LED's anode", "relay crosswise"], ["shared resistor"]),
             (DRIVER, ["driver into the supply's plus lead"], ["resistor"]),
-            (upside_down, ["Set the red LED above the green one"], []),
+            (upside_down, ["Put the red LED into the upper hole"], []),
         ):
             text = " ".join(step.text for step in study(**form).steps)
             assert all(each in text for each in there)

@@ -44,10 +44,10 @@ from sigcalc.views.board import board_lamps, board_picture
 from sigcalc.views.board_side import board_side
 from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
-from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table
+from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table, signal_with_points
 from sigcalc.views.let_the_train_do_it import VIEWS, HoldCurve, closures_picture, odds_picture, passing_timeline
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
-from sigcalc.views.plan_your_signal import mast_front
+from sigcalc.views.plan_your_signal import lamp_joint, mast_front, switch_behind
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
 from sigcalc.views.scene.first_circuit import one_led_scene
 from sigcalc.views.scene.signal_scene import signal_scene
@@ -145,6 +145,10 @@ def _others(size):
     for name, mast, lit in (("usual", {}, "red"), ("low", low, "both"), ("high", high, "none")):
         yield f"mast {name}", mast_front(Plan(mast=mast), lit, size)
     yield "bands' colours", colour_numbers(size)
+    yield "mast alone", mast_front(Plan(), "red", size, enlarged=False)
+    for name, pair, sections in (("plain", PLAIN, {}), ("full", FULL, {"wiring": {"reversing": "relay"}})):
+        yield f"joint {name}", lamp_joint(Plan(), pair, size)
+        yield f"switch from behind {name}", switch_behind(Plan(**sections), "resistor" if sections else "", size)
     yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω, 5 %", size)
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
     yield "joined in series", joined_resistors(470.0, 1000.0, False, size)
@@ -393,6 +397,7 @@ def _meters(size):
     ):
         point = measuring_points(circuit)[name]
         yield f"meter {name} {kind}", meter_picture(circuit, point, "-1.234 V", "green", "both", size)
+        yield f"measuring points {kind}", signal_with_points(circuit, "red", "Red is lit.", size)
     shown, range_ = ("40.00 MΩ", "-12.07 V"), "-2.956 V to -1.903 V"
     numbered = enumerate(measuring_points(SIGNAL))
     rows = [ReadingRow(name, shown[number % 2], range_, (True, False, None)[number % 3]) for number, name in numbered]

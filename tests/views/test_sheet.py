@@ -1,4 +1,4 @@
-"""The build sheet: whole, escaped, legible without colour, and on few pages of A4 or Letter."""
+"""The build sheet: whole, escaped, legible without colour, and two pages for the bench on A4 or Letter."""
 
 import html
 import itertools
@@ -13,6 +13,7 @@ from hypothesis import given, settings
 
 from sigcalc import Plan, SigcalcError
 from sigcalc.plan.bench_readings import fault_table
+from sigcalc.views.plan_your_signal import lamp_joint, switch_behind
 from sigcalc.views.sheet import (
     GRADE_SENTENCES,
     MARKS,
@@ -64,10 +65,10 @@ def normal(text):
 
 
 @cache
-def built(name):
+def built(name, annex=True):
     """The study of an example, and its sheet."""
     study = EXAMPLES[name].study()
-    return study, build_sheet(study)
+    return study, build_sheet(study, annex)
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -85,26 +86,32 @@ def test_each_is_whole_and_asks_nothing_from_outside(name):
     labelled = {value for *where, value in page.attributes if where == ["section", "aria-labelledby"]}
     assert len(ids) == len(set(ids))
     assert labelled <= set(ids)
-    wanted = {"circuit", "parts", "cautions", "cut", "steps", "readings", "figures", "fine", "assumptions"}
-    grave = {"findings"} if study.grade != "fine" else set()
-    assert labelled == wanted | grave | ({"trigger"} if study.plan.trigger else set())
+    for_the_bench = {"circuit", "parts", "cut", "steps", "behind", "readings"}
+    for_the_bench |= {"trigger"} if study.plan.trigger else set()
+    short = re.findall(r'aria-labelledby="(\w+)"', built(name, annex=False)[1])
+    assert (len(short), set(short)) == (len(for_the_bench), for_the_bench)
+    more = {"faults", "figures", "front", "fine", "assumptions"} | ({"timing"} if study.plan.trigger else set())
+    assert labelled - {"cautions"} == for_the_bench | more
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_every_picture_and_everything_of_the_study_is_on_it(name):
     (study, sheet), page = built(name), Page(built(name)[1])
     named = [value for *where, value in page.attributes if where == ["svg", "aria-label"]]
-    values = {line.bands for line in study.parts if line.bands}
-    pictures = [*passing_pictures(study), *board_pictures(study), mast_of(study)]
-    pictures += [circuit_picture(study, lamp) for lamp in ("red", "green")]
-    assert len(pictures) == (6 if study.plan.trigger else 3)
-    assert {each.sentence for each in pictures} <= set(named)
-    assert len(named) == page.tags.count("svg") == len(values) + len(pictures)
-    assert all(any(f"the bands are {', '.join(bands)}" in each for each in named) for bands in values)
+    pictures = [
+        circuit_picture(study, "red"),
+        lamp_joint(study.plan, study.pair),
+        switch_behind(study.plan, "resistor"),
+    ]
+    pictures += [*passing_pictures(study), *board_pictures(study), mast_of(study)]
+    told = {each.sentence for each in pictures}
+    assert len(told) == len(named) == page.tags.count("svg") == (7 if study.plan.trigger else 4)
+    assert len(told - set(named)) == (name in ("trap", "driver"))  # no resistor in the plus lead
 
     text, test = page.text.replace("\u00a0", " "), study.bench_test
     said = [study.plan.name, study.plan.scale, study.plan.supply.name, *test.notes, *study.assumptions]
-    said += [f"{line.count} × {line.part}" for line in study.parts]
+    said += [f"{line.count} × {line.part}:" for line in study.parts]
+    said += [band for line in study.parts for band in line.bands]
     said += [each.text for each in (*test.cautions, *study.cautions)] + list(itertools.chain(*study.drills))
     for things, *fields in (
         (study.steps, "text", "caution"),
@@ -125,6 +132,9 @@ def test_every_picture_and_everything_of_the_study_is_on_it(name):
         assert f"{MARKS[finding.grade]} {finding.grade}: {normal(finding.topic)}." in text
         if finding.grade != "fine":  # what speaks against building comes before all else
             assert text.index(normal(finding.reason)) < text.index("The circuit")
+    assert all(
+        f"{mark} {grade}: " not in text.partition("The circuit")[0] for grade, mark in MARKS.items() if grade == "fine"
+    )
     style = sheet.split("</style>")[0]
     assert not re.search(r"#(?!000|fff|555)[0-9a-f]{3}", style)  # black, white and one grey line
 
@@ -137,8 +147,8 @@ HOSTILE = (
 
 @pytest.mark.parametrize("name", HOSTILE)
 def test_a_stranger_s_name_is_only_text(name):
-    sheet = build_sheet(Plan(name=name).study())
-    page, usual = Page(sheet), Page(build_sheet(Plan().study()))
+    sheet = build_sheet(Plan(name=name).study(), annex=True)
+    page, usual = Page(sheet), Page(built("usual")[1])
     assert page.tags == usual.tags
     assert normal(name) in page.text
     assert f"<title>Build sheet: {html.escape(name, quote=False)}" in sheet.replace("&#34;", '"').replace("&#39;", "'")
@@ -151,7 +161,7 @@ def test_any_plan_has_a_whole_sheet(plan):
         study = plan.study()
     except SigcalcError:
         return
-    page = Page(build_sheet(study))
+    page = Page(build_sheet(study, annex=True))
     assert normal(plan.name) in page.text
     assert "nan" not in page.text.lower().split()
     assert "None" not in page.text
@@ -160,16 +170,29 @@ def test_any_plan_has_a_whole_sheet(plan):
 def test_a_figure_without_spread_has_no_brackets():
     exact = OWN | {"drop_below": "0 V", "drop_above": "0 V"}
     plan = Plan(red=exact, green=exact, supply={"voltage": "9 V", "tolerance": 0}, drive={"tolerance": 0})
-    cells = re.findall(r"<td>([^<]*\u00a0(?:V|mA|mW|[kM]?Ω))</td>", build_sheet(plan.study()))
+    cells = re.findall(r"<td>([^<]*\u00a0(?:V|mA|mW|[kM]?Ω))</td>", build_sheet(plan.study(), annex=True))
     assert any(cell.endswith("\u00a0mW") for cell in cells)
     assert not any("(" in cell for cell in cells)
 
 
-def test_lengths_for_both_rulers():
-    text = Page(build_sheet(Plan(wire={"distance": "24 in", "slack": "2 in"}).study())).text.replace("\u00a0", " ")
+def test_lengths_are_for_the_builder_s_own_rule():
+    def page(**fields):
+        return Page(build_sheet(Plan(**fields).study())).text.replace("\u00a0", " ")
+
     # 24 + 2 in, 95 mm up to the lower lamp, twice 1/4 in stripped: 768.1 mm, 30.24 in, to the next sixteenth 30 1/4
-    assert "768 mm (30 1/4 in)" in text
-    assert "6 mm (1/4 in)" in text
+    inches = page(wire={"distance": "24 in", "slack": "2 in"})
+    assert [each for each in ("30 1/4 in", "Strip 1/4 in", "115 mm up") if each not in inches] == []
+    assert "758 mm" in page()
+    whole = page(mast={"height": "4.5 in", "top_lamp": "4 in", "bottom_lamp": "3.25 in"})
+    assert [each for each in ("lower lamp, 3 1/4 in up", "29 5/16 in") if each not in whole] == []
+    assert " mm" not in whole.replace("3 mm", "")  # an LED's name
+
+
+def test_how_it_looks_stands_below_how_it_is_drawn_once_there_is_such_a_picture():
+    study = built("usual")[0]
+    looks = mast_of(study)
+    assert looks.sentence in build_sheet(study, looks=looks)
+    assert looks.sentence not in build_sheet(study)
 
 
 def test_a_lamp_that_does_not_survive_is_drawn_dark_in_the_front_view():
@@ -184,7 +207,7 @@ def test_a_lamp_that_does_not_survive_is_drawn_dark_in_the_front_view():
 
 def section(study, name):
     """A section of a study's sheet; "" where it has none."""
-    sheet = build_sheet(study).replace("\xa0", " ")
+    sheet = build_sheet(study, annex=True).replace("\xa0", " ")
     return "".join(re.findall(rf'<section aria-labelledby="{name}">.*?</section>', sheet, re.S))
 
 
@@ -202,7 +225,7 @@ def test_run_and_charge_of_the_evening_are_on_the_sheet():
 
 def test_a_train_s_pictures_are_on_the_sheet_where_its_relay_is_known():
     unknown = Plan(trigger={}, wiring={"reversing": "relay"})
-    assert [section(plan.study(), "trigger").count("<svg") for plan in (TRAIN, unknown)] == [3, 0]
+    assert [section(plan.study(), "trigger").count("<svg") for plan in (TRAIN, unknown)] == [2, 0]
 
 
 # ---- the test page
@@ -214,7 +237,7 @@ TRAIN = Plan(wiring={"reversing": "relay"}, trigger={"relay": "12 V two-pole"})
 def tested(request):
     """The bench test of a study, what its page shows, and the sheet."""
     study = request.param.study()
-    return study.bench_test, bench_page(study.bench_test), build_sheet(study)
+    return study.bench_test, bench_page(study.bench_test), build_sheet(study, annex=True)
 
 
 def test_each_reading_is_in_one_row_and_the_power_changes_once(tested):
@@ -255,26 +278,43 @@ def test_every_fault_is_on_the_page_with_its_sign_its_look_and_its_remedy(tested
     assert "cold joint" in page["hidden"]
 
 
+def test_the_bench_has_the_readings_that_show_whether_it_is_sound_in_the_circuit_s_letters(tested):
+    test, _, sheet = tested
+    table = sheet.partition('id="readings"')[2].partition("</section>")[0]
+    shown = {each.name: each.shown for each in (*test.before, *test.readings)}
+    wanted = [
+        "supply open",
+        "shared resistor, red",
+        "pair, green",
+        "diode test A to B",
+        "current, red",
+        "current, green",
+    ]
+    wanted += ["coil, red", "hold"] if test.circuit.relay else []
+    assert [name for name in wanted if f">{shown[name]}</td>" not in table] == []
+    assert [each for each in ("+ to −", "+ to R", "A1 to B1") if f">{each}</td>" not in table] == []
+    drawn = sheet.partition('id="parts"')[0]
+    assert [each for each in ("A1", "B1", "R", "−") if f">{each}</text>" not in drawn] == []
+
+
 def test_where_nothing_limits_the_current_nothing_is_read():
-    sheet = build_sheet(Plan(drive={"resistance": "0 ohm"}).study())
+    sheet = build_sheet(Plan(drive={"resistance": "0 ohm"}).study(), annex=True)
     assert 'id="readings"' not in sheet
     assert "There are no test readings" in sheet
 
 
 # ---- on paper
 
-TEST_PAGES = 4
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking")
 MEASURE = """<script>
 const wide = [...document.querySelectorAll("body *")]
   .filter(each => each.getBoundingClientRect().right > innerWidth + 1);
 const small = [...document.querySelectorAll("body *:not(svg):not(svg *)")]
-  .filter(each => parseFloat(getComputedStyle(each).fontSize) < 16);
+  .filter(each => parseFloat(getComputedStyle(each).fontSize) < 13.3);
+for (const each of document.querySelectorAll("svg"))  // a point of a drawing, which has type of 12, on the paper
+  if (9 * each.getBoundingClientRect().width / each.viewBox.baseVal.width < 8.5) small.push(each);
 document.body.dataset.wide = wide.map(each => each.tagName).join(" ");
-const mast = document.querySelector("#cut ~ figure svg");
-const natural = mast.viewBox.baseVal.width * 4 / 3;  // a point of the drawing is a point of the paper
-document.body.dataset.mast = Math.round(100 * mast.getBoundingClientRect().width / natural) + " %";
 document.body.dataset.small = small.map(each => each.tagName).join(" ");
 </script></body>"""
 
@@ -295,29 +335,29 @@ def browse(tmp_path_factory):
     return browse
 
 
-@pytest.mark.parametrize(
-    ("name", "paper", "most"),
-    [("driver", "letter", 4), ("quillhaven_yard", "A4", 5), ("largest", "A4", 5), ("largest", "letter", 5)],
-)
-def test_it_is_printed_on_few_pages(browse, tmp_path, name, paper, most):
-    page = built(name)[1].replace("@page {", f"@page {{ size: {paper};")
-    browse(page, "--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'sheet.pdf'}")
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+@pytest.mark.parametrize("name", [path.stem for path in QUILLHAVEN])
+def test_it_is_two_pages_for_the_bench_and_two_for_the_track(browse, tmp_path, name, paper):
+    study, page = built(name, annex=False)
+    browse(
+        page.replace("@page {", f"@page {{ size: {paper};"),
+        "--no-pdf-header-footer",
+        f"--print-to-pdf={tmp_path / 'sheet.pdf'}",
+    )
     printed = (tmp_path / "sheet.pdf").read_bytes()
     boxes = set(re.findall(rb"/MediaBox \[0 0 ([0-9.]+) ([0-9.]+)\]", printed))
     wide, tall = {"A4": (595, 842), "letter": (612, 792)}[paper]
     assert [(round(float(w)), round(float(h))) for w, h in boxes] == [(wide, tall)]
-    # the test page has pages of its own, to be taken to the bench
-    assert 2 + TEST_PAGES <= len(re.findall(rb"/Type /Page\b(?!s)", printed)) <= most + TEST_PAGES
+    assert len(re.findall(rb"/Type /Page\b(?!s)", printed)) == (4 if study.plan.trigger else 2)
 
 
 @pytest.mark.parametrize(("name", "width"), [("largest", 703), ("trap", 726)], ids=["A4", "Letter"])
-def test_nothing_is_wider_than_the_paper_or_smaller_than_twelve_points(browse, name, width):
+def test_nothing_is_wider_than_the_paper_or_smaller_than_ten_points(browse, name, width):
     page = built(name)[1].replace("@media print", "@media all").replace("</body>", MEASURE)
     dom = browse(page, f"--window-size={width},1000", "--dump-dom").decode()
     assert 'data-wide=""' in dom
     assert 'data-small=""' in dom
-    assert 'data-mast="100 %"' in dom
-    broken = page.replace("</head>", "<style>table { width: 900px; } li { font-size: 11pt; }</style></head>")
+    broken = page.replace("</head>", "<style>table { width: 900px; } li { font-size: 9pt; }</style></head>")
     seen = browse(broken, f"--window-size={width},1000", "--dump-dom").decode()
     assert 'data-wide="TABLE' in seen
     assert 'data-small="LI' in seen
