@@ -37,7 +37,7 @@ def started(home: Path) -> Iterator[JupyterLab]:
     environment = os.environ | {"JUPYTER_CONFIG_PATH": str(config), "JUPYTER_PREFER_ENV_PATH": "1"}
     environment |= {"JUPYTER_CONFIG_DIR": str(home / "own"), "JUPYTER_RUNTIME_DIR": str(home / "runtime")}
     command = [sys.executable, "-m", "jupyterlab", "--no-browser", f"--ServerApp.root_dir={root}"]
-    command += ["--LabApp.default_url=/lab/tree/notebooks/start_here.ipynb", "--IdentityProvider.token="]
+    command += ["--LabApp.default_url=/doc/tree/notebooks/start_here.ipynb", "--IdentityProvider.token="]
     command += ["--ServerApp.ip=127.0.0.1", "--ServerApp.port=0"]
     # A socket's path may have some hundred letters, so it is not in the tests' own deep directory.
     with (home / "log.txt").open("w", encoding="utf-8") as log, tempfile.TemporaryDirectory() as sockets:
@@ -75,17 +75,21 @@ class LessonPage:
         self.page = page
         self._name = name
         page.set_default_timeout(PATIENCE)
-        page.goto(f"{url}/lab/tree/notebooks/{name}?reset")
+        page.goto(f"{url}/doc/tree/notebooks/{name}?reset")
         self.wait_until_idle()
 
     def wait_until_idle(self):
-        """Wait until the kernel has nothing to do."""
-        self.page.get_by_text("Python 3 (ipykernel) | Idle").wait_for()
+        """Wait until the kernel has nothing to do, which only the hidden status bar says in words."""
+        self.page.get_by_text("Python 3 (ipykernel) | Idle").wait_for(state="attached")
 
     def run_all(self):
-        """Run all cells of a lesson just opened, through the menu, and wait until each has its number."""
+        """Run all cells of a notebook just opened, through the menu."""
         self.page.get_by_role("menuitem", name="Run", exact=True).click()
         self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+        self.wait_until_run()
+
+    def wait_until_run(self):
+        """Wait until each code cell has its number, and the bar of a lesson that starts by itself is gone."""
         waiting = self.page.locator(".jp-CodeCell .jp-InputPrompt").filter(has_text=re.compile(r"^\[[ *]\]:$"))
         for _ in range(PATIENCE // 100):
             if self._errors.count() or not waiting.count():
@@ -94,6 +98,7 @@ class LessonPage:
         self.wait_until_idle()
         assert not self._errors.count(), f"{self._name}: {self._errors.first.inner_text()}"
         expect(waiting).to_have_count(0)
+        expect(self.page.locator(".sigcalc-starting")).to_have_count(0)
 
     @property
     def _errors(self) -> Locator:

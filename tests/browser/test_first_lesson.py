@@ -7,7 +7,7 @@ VIEW = ".sigcalc-panel .sigcalc-view"
 
 def test_the_sentence_follows_the_keys_and_rubbish_in_the_number_box_is_refused_until_a_number_comes(open_lesson):
     lesson = open_lesson("start_here.ipynb")
-    lesson.run_all()
+    lesson.wait_until_run()
     lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))
     before = lesson.text(VIEW)
     for _ in range(2):

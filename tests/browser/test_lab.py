@@ -32,7 +32,7 @@ def test_keys_change_the_sentence_and_an_error_that_jupyter_hides_is_counted(wri
     lesson.slider("Supply").press("Home")
     lesson.wait_until_idle()
     assert lesson.text(".Supply") == "Share: 6.0"
-    lesson.page.locator(".jp-LogConsoleStatusItem").wait_for()
+    lesson.page.locator(".jp-LogConsoleStatusItem").wait_for(state="attached")
     assert lesson.error_count() > 0
 
 

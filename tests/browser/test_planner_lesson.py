@@ -8,7 +8,7 @@ HEADLINE = ".sigcalc-planner [role=status]"
 
 def test_a_broken_field_says_what_is_wrong_and_mending_it_brings_the_plan_back(open_lesson, jupyterlab):
     lesson = open_lesson("4_plan_your_signal.ipynb")
-    lesson.run_all()
+    lesson.wait_until_run()
     lesson.expect_text(HEADLINE, "Resistor, shared")
     planner = lesson.page.locator(".sigcalc-planner")
     planner.get_by_text("Current and resistor", exact=True).click()

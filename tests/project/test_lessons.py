@@ -1,5 +1,9 @@
-"""DEVELOPERS.md says which function makes each number of a lesson: the functions are there, no lesson is missing."""
+"""DEVELOPERS.md says which function makes each number of a lesson: the functions are there, no lesson is missing.
 
+And each lesson is one that the extension of JupyterLab starts.
+"""
+
+import json
 import re
 from functools import reduce
 from importlib import import_module
@@ -32,3 +36,12 @@ def _is_module(parts):
 def test_every_notebook_has_rows():
     lessons = {path.stem.lstrip("123456789_") for path in (ROOT / "notebooks").glob("*.ipynb") if path.name != GLOSSARY}
     assert {lesson for lesson, _ in ROWS} == lessons
+
+
+def test_the_extension_starts_every_lesson_and_nothing_else():
+    script = (ROOT / "sigcalc" / "jupyterlab_lessons" / "static" / "remoteEntry.js").read_text("utf-8")
+    (names,) = re.findall(r"const LESSONS = \[(.*?)\];", script, flags=re.DOTALL)
+    paths = sorted((ROOT / "notebooks").glob("*.ipynb"))
+    assert sorted(re.findall(r'"(\w+)"', names)) == [path.stem for path in paths]
+    for path in paths:
+        assert json.loads(path.read_text("utf-8"))["metadata"]["sigcalc"] == {"starts_itself": True}

@@ -18,7 +18,7 @@ ROOT = Path(__file__).parents[2]
 INSTALL = 'python3 -m venv --without-pip .venv && python3 -m pip --python .venv install -e ".[{extra}]" && '
 COMMANDS = {
     "notebooks": INSTALL.format(extra="notebooks")
-    + ".venv/bin/jupyter lab --LabApp.default_url=/lab/tree/notebooks/start_here.ipynb",
+    + ".venv/bin/jupyter lab --LabApp.default_url=/doc/tree/notebooks/start_here.ipynb",
     "test": INSTALL.format(extra="test") + ".venv/bin/python -m pytest",
 }
 
