@@ -80,7 +80,7 @@ class Canvas:
         """The light around a lens of that radius; nothing around a lamp that does not shine."""
         for reach, opacity in light.halo(radius):
             circle = {"cx": _number(centre[0]), "cy": _number(centre[1]), "r": _number(reach)}
-            look = {"fill": light.fill, "opacity": f"{opacity:.2f}"}
+            look = {"fill": light.fill, "opacity": f"{opacity:.3f}"}
             ElementTree.SubElement(self._into, "circle", circle | look)
 
     def joint(self, place: Place, is_open: bool = False) -> None:

@@ -66,4 +66,5 @@ class Light:
         if not self.shines:
             return []
         reach, strength = radius * (1.3 + 1.3 * self.glow), min(0.03 + 0.05 * self.glow, 0.085)
-        return [(radius + (reach - radius) * (step / _HALO) ** 1.3, strength) for step in range(_HALO, 0, -1)]
+        shares = (step / _HALO for step in range(_HALO, 0, -1))
+        return [(radius + (reach - radius) * share**1.3, strength * (1.6 - 1.5 * share)) for share in shares]
