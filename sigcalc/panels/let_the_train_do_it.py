@@ -32,7 +32,7 @@ from ..views.let_the_train_do_it import (
     odds_picture,
     passing_timeline,
 )
-from ..views.track import track_picture
+from ..views.scene.train_scene import train_scene
 from .base import Panel
 from .control import Button, NumberControl, choice, positions
 
@@ -211,7 +211,7 @@ class PassingTrainPanel(Panel):
         moments = moments_of(result, WHOLE if view == TRACK else view, STEPS + 1)
         moment = float(moments[self["moment (step)"].whole])
         if view == TRACK:
-            track = track_picture(result, moment, size=self.size)
+            track = train_scene(result, moment, size=self.size)
             strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)
             return Answer((track, strip), f"{_verdict(result)} {track.sentence}", result.findings)
         timeline = passing_timeline(result, view, moment, size=self.size)

@@ -28,9 +28,9 @@ from .findings import finding_html, findings_html
 from .let_the_train_do_it import passing_timeline
 from .picture import Picture
 from .plan_your_signal import lamp_joint, mast_front, switch_behind
+from .scene.train_scene import train_scene
 from .style import NORMAL, Size
 from .table import Table
-from .track import track_picture
 from .which_resistor import BAND_FILLS
 
 GRADE_SENTENCES = {
@@ -159,7 +159,7 @@ def passing_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:
         return []
     si = passing.si
     moment = si.at_signal if si.red_from is None else (si.red_from + max(si.red_from, si.clear)) / 2
-    return [track_picture(passing, moment, size), passing_timeline(passing, brief=True, size=size)]
+    return [train_scene(passing, moment, boards=False, size=size), passing_timeline(passing, brief=True, size=size)]
 
 
 def board_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:

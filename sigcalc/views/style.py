@@ -83,6 +83,7 @@ MATERIALS = {
     "glass": "#D8F0E4",
     "sleeper": "#7A5C43",
     "coal": "#3A3B40",
+    "engine": "#3F6B4F",
     "wagon": "#A5553C",
     "field": "#7A4FB0",
     "holster": "#E0A92F",

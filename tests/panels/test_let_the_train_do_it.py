@@ -29,7 +29,7 @@ from sigcalc.panels.let_the_train_do_it import (
 from sigcalc.parts.timer import timers
 from sigcalc.units import say
 from sigcalc.views.let_the_train_do_it import FIRST_CLOSING, OVER_THE_REED
-from sigcalc.views.track import track_picture
+from sigcalc.views.scene.train_scene import train_scene
 from tests.panels.moving import fresh, grades, put, refused
 from tests.views.svg import words
 
@@ -172,7 +172,7 @@ class TestPassingTrain:
 
     def test_right_at_the_signal_no_distance_is_said(self, panel):
         result = passing_train(panel.run)
-        sentence = track_picture(result, result.si.at_signal).sentence
+        sentence = train_scene(result, result.si.at_signal).sentence
         assert "the train's front is at the signal" in sentence
         assert "e-" not in sentence
 

@@ -51,8 +51,8 @@ from sigcalc.views.plan_your_signal import lamp_joint, mast_front, switch_behind
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
 from sigcalc.views.scene.first_circuit import one_led_scene
 from sigcalc.views.scene.signal_scene import signal_scene
+from sigcalc.views.scene.train_scene import train_scene
 from sigcalc.views.style import LARGE, NORMAL
-from sigcalc.views.track import track_picture
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
 from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, joined_resistors
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
@@ -359,7 +359,7 @@ def _passings(size):
     for name, changes in PASSINGS.items():
         result = passing_train(passing_runs.run(**changes))
         for share in (0.0, 0.12, 0.5, 1.0):
-            yield f"track {name} {share}", track_picture(result, share * result.si.end, size)
+            yield f"track {name} {share}", train_scene(result, share * result.si.end, size=size)
         for view in VIEWS:
             yield f"timeline {name} {view}", passing_timeline(result, view, result.si.at_signal, size=size)
         yield f"timeline {name} brief", passing_timeline(result, VIEWS[0], result.si.clear, True, size)

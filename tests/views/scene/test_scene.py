@@ -21,6 +21,16 @@ DARK_GREEN, LIT_GREEN = (Light.of(GREEN, amps) for amps in (0.0, 5e-3))
 PAIRS = [{"lights": each} for each in ((LIT_RED, DARK_GREEN), (DARK_RED, LIT_GREEN), (DEAD_RED, DARK_GREEN))]
 BANDS = {"bands": ("#FFE600", "#7F3F98", "#7B3F00", "#CFA93A"), "body": "#E4C48F"}
 STATES = {
+    "car": [
+        {"long": long, "engine": engine, "ahead": ahead}
+        for long, engine, ahead in (
+            (40.0, True, 1),
+            (40.0, True, -1),
+            (12.0, True, 1),
+            (40.0, False, 1),
+            (12.0, False, 1),
+        )
+    ],
     "adapter": [{"words": "12 V", "plug": True}, {"words": "12 V", "plug": False}],
     "battery_9v": [{}],
     "battery_box": [{"cells": number} for number in range(1, 9)],
@@ -51,6 +61,7 @@ STATES = {
     "resistor": [BANDS],
     "resistor_upright": [BANDS],
     "signal": PAIRS,
+    "signal_post": PAIRS,
     "supply": [{"words": "9.00 V"}, {"words": "12.00 V"}],
     "switch_behind": [{"up": each} for each in (True, None, False)],
     "terminal_strip": [{"ways": number} for number in (2, 7, 12)],
