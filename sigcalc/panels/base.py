@@ -47,13 +47,14 @@ class Panel(widgets.VBox):
     with symbols, with dots that move with the current: its `draw` asks `pictured` which of the two are wanted.
     """
 
+    first_shown = BOTH
     _silent = False
     _took = 0.0  # s, of the last redraw
     _last = ""  # the last good picture's HTML
 
     def __init__(self, controls: Sequence[Control], heading: str, height: str = "26em", scene: bool = False):
         self.large = switch("large type for the projector")
-        self.show = positions("show", (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH), BOTH)
+        self.show = positions("show", (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH), self.first_shown)
         self.moving = switch("moving dots", True)
         shared = (self.show, self.moving, self.large) if scene else (self.large,)
         self.controls: dict[str, Any] = {each.name: each for each in (*controls, *shared)}

@@ -10,39 +10,51 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from ..design.board.board import MIXED, WIRINGS, Board, board_along
-from ..design.board.feeder import RELAYS, USUAL_GAUGES, WIRE_CURRENT, BoardStudy, SignalPoint, gauge_for, study_board
+from ..design.board.feeder import (
+    RELAYS,
+    USUAL_GAUGES,
+    WIRE_CURRENT,
+    BoardStudy,
+    SignalPoint,
+    gauge_for,
+    relay_reach,
+    study_board,
+)
 from ..design.board.fuse import FuseCheck, ShortCircuit, check_fuse, fuse_action, short_at
 from ..design.board.limits import LAYOUTS, add_signals, most_signals
 from ..design.board.state import BoardState
 from ..design.findings import FINE, LOOK, MARKS, Finding, gravest_first
 from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
+from ..design.power.load import Load
 from ..errors import PlanError
 from ..lessons import quillhaven
 from ..parts.fuse import fuses
-from ..parts.source import Battery
+from ..parts.source import Adapter, Battery, Source
 from ..plan.layout import Layout
 from ..plan.layout_study import LAMPS, LayoutStudy
 from ..units import say
-from ..views.board import board_lamps, board_picture, share_words, wire_words, words_of
+from ..views.board import board_picture, share_words, wire_words, words_of
+from ..views.board_scene import board_scene
 from ..views.findings import Answer
 from ..views.many_signals_one_adapter import MostSignalsChart, board_showing, gauge_bars, lamp_words, layout_sheet
+from ..views.picture import Picture
 from ..views.sheet import study_findings
 from ..views.table import Table
-from .base import Panel
+from .base import AS_IT_LOOKS, Panel
 from .control import Button, Control, NumberControl, choice
 from .own_files import FOLDERS, StudyPanel
 
 GAUGES = {f"{gauge} AWG": gauge for gauge in (30, 28, 26, 24, 22, 20)}
 SOURCE, MAKE, LIMIT = "source", "each signal", "what limits the current"
 WIRING, GAUGE, LENGTH = "wired as", "wire", "layout length"
-SIGNALS, SHOW, VIEW = "signals connected", "they show", "view"
-WIRES, LAMPS_ONLY = "wires", "lamps only"
+SIGNALS, SHOW = "signals connected", "they show"
 COLOURS = ("red", "green")
 RUN, SHARE, DERATING = "signal to signal", "light wanted", "adapter loaded to"
 FUSE, SHORT = "fuse at the source", "short circuit at"
 NO_FUSE, NOWHERE = "none", "nowhere"
 _ALWAYS = ("load", "thinnest wire")  # those checks of a fuse that do not depend on where the short is
 _SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FULL}
+_BATTERY = 0.3  # A
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
 
 
@@ -72,6 +84,8 @@ def _worth_saying(found: tuple[Finding, ...]) -> tuple[Finding, ...]:
 class BoardPanel(Panel):
     """Signals of Quillhaven on one source, with the controls for power and wires."""
 
+    first_shown = AS_IT_LOOKS  # both are too much for one screen
+
     def board(self, count: int = len(quillhaven.PLACES), wire: int | None = None) -> Board:
         """The first so many signals, wired as the controls say."""
         source = self[SOURCE].value
@@ -90,17 +104,18 @@ class SignalsOneByOne(BoardPanel):
             *_wire_controls(),
             NumberControl(SIGNALS, "", 1, len(quillhaven.PLACES), 1, step=1),
             choice(SHOW, list(COLOURS), narrow=True),
-            choice(VIEW, [WIRES, LAMPS_ONLY], narrow=True),
         ]
-        super().__init__(controls, "Signals on one source, added one at a time", height="38em")
+        super().__init__(controls, "Signals on one source, added one at a time", height="34em", scene=True)
 
     def draw(self) -> Answer:
         """The board with its signals, the weakest of them, and what the last one added cost."""
         count, showing = self[SIGNALS].whole, self[SHOW].value
         study = study_board(self.board(count))
         before = study_board(self.board(count - 1)) if count > 1 else None
-        waiting, view = list(quillhaven.PLACES)[count:], board_picture if self[VIEW].value == WIRES else board_lamps
-        picture = view(study.state(showing), size=self.size, waiting=waiting)
+        state, shown = study.state(showing), {"size": self.size, "waiting": list(quillhaven.PLACES)[count:]}
+        pictures = self.pictured(
+            lambda: board_scene(state, reach=relay_reach(study), **shown), lambda: board_picture(state, **shown)
+        )
         many = f"{count} signals" if count > 1 else "One signal"
         metres = study.board.pair_length.m_as("m")
         sentence = f"{many} on {metres:.3g} m of twin wire. {_weakest_words(study, before, showing)}"
@@ -108,7 +123,7 @@ class SignalsOneByOne(BoardPanel):
         if isinstance(study.board.source, Battery):
             reason = "This holds for a fresh battery, and says nothing of how long it lasts."
             found += (Finding(LOOK, "battery", reason, "Work out the run time; a battery is for few signals."),)
-        return Answer((picture,), sentence, _worth_saying(found))
+        return Answer(pictures, sentence, _worth_saying(found))
 
 
 def _weakest_words(study: BoardStudy, before: BoardStudy | None, showing: str) -> str:
@@ -131,7 +146,7 @@ class HowManySignals(Panel):
     """Equal signals on one source: the most of them, and what sets the end."""
 
     def __init__(self) -> None:
-        self.chart = MostSignalsChart()
+        self.chart, self._ends = MostSignalsChart(), {}
         controls = [
             *_power_controls(),
             NumberControl(DERATING, "%", 20, 100, 80, step=5),
@@ -151,9 +166,22 @@ class HowManySignals(Panel):
         count = result.count
         end = max(8, 2 * count)
         counts = sorted({1, max(count // 2, 1), count, count + 1, (count + end) // 2, end})
-        picture = self.chart.picture(result, add_signals(source, load, counts=counts, **way), self.size)
+        adding = add_signals(source, load, counts=counts, **way)
+        picture = self.chart.picture(result, adding, self._end(source, load), self.size)
         limits = _limits(study_board(result.board))
         return Answer((picture,), picture.sentence, (*limits, *result.findings[1:]))
+
+    def _end(self, source: Source, load: Load) -> float:
+        """The end of the axis, which no slider moves: somewhat more signals than the rating of the source is good for.
+
+        A battery has no rating; more than so much it gives for minutes only.
+        """
+        key = source, load
+        if key not in self._ends:
+            one = study_board(board_along("one", source, load, {"one": "0.1 m"}, wire=20))
+            rated = source.si.max_current if isinstance(source, Adapter) else _BATTERY
+            self._ends[key] = max(8.0, 1.2 * rated / one.supply_current.m_as("A"))
+        return self._ends[key]
 
 
 class WhichGauge(BoardPanel):
@@ -193,7 +221,7 @@ class ShortPanel(BoardPanel):
             choice(FUSE, [NO_FUSE, *fuses]),
             choice(SHORT, [NOWHERE, *quillhaven.PLACES], "north junction"),
         ]
-        super().__init__(controls, "A short circuit somewhere on the board", height="45em")
+        super().__init__(controls, "A short circuit somewhere on the board", height="34em", scene=True)
 
     def draw(self) -> Answer:
         """The board while there is a short, and what the fuse does about it."""
@@ -201,13 +229,17 @@ class ShortPanel(BoardPanel):
         board = self.board() if fuse == NO_FUSE else dataclasses.replace(self.board(), fuse=fuses[fuse])
         if self[SHORT].value == NOWHERE:
             study = study_board(board)
-            picture = board_picture(study.state(), size=self.size)
+            pictures = self._pictures(study.state())
             sentence = f"Without a short circuit: {_light_words(study.state())}."
             found = (*study.findings, *(() if board.fuse is None else _against(_check(board))))
-            return Answer((picture,), sentence, _worth_saying(found))
+            return Answer(pictures, sentence, _worth_saying(found))
         short = short_at(board, self[SHORT].value)
-        picture = board_picture(short.lasting, short.node, self.size)
-        return Answer((picture,), _short_words(short), _short_findings(short))
+        return Answer(self._pictures(short.lasting, short.node), _short_words(short), _short_findings(short))
+
+    def _pictures(self, state: BoardState, short: str | None = None) -> tuple[Picture, ...]:
+        return self.pictured(
+            *(lambda draw=draw: draw(state, short, self.size) for draw in (board_scene, board_picture))
+        )
 
 
 def _short_findings(short: ShortCircuit) -> tuple[Finding, ...]:

@@ -64,7 +64,7 @@ def words_of(state: BoardState) -> list[str]:
     return [brightness_word(*pair) for pair in zip(state.share, state.si.current, strict=True)]
 
 
-def _gives_words(state: BoardState) -> str:
+def gives_words(state: BoardState) -> str:
     """What the source gives, and which part of its rating that is."""
     source, current = state.board.source, state.si.supply_current
     gives = f"gives {current_words(current)}"
@@ -77,11 +77,11 @@ def _gives_words(state: BoardState) -> str:
     return f"{gives} of its {say(rated, 'A')}" + (f", {part:.3g} times" if part > 1 else f" ({share_words(part)})")
 
 
-def _sentence(state: BoardState, short: str | None = None) -> str:
+def board_sentence(state: BoardState, short: str | None = None) -> str:
     """The source, a short circuit where there is one, and who shows how much of its light, the brightest first."""
     at = f" There is a short circuit across {short}." if short is not None else ""
     volts = voltage_words(float(state.si.node_voltage[0]))
-    words, said = np.array(words_of(state)), [f"{state.board.source.name} {_gives_words(state)} at {volts}.{at}"]
+    words, said = np.array(words_of(state)), [f"{state.board.source.name} {gives_words(state)} at {volts}.{at}"]
     for word in GRADES:
         places = np.flatnonzero(words == word)
         if places.size > 1 and len(words) > _LISTED:
@@ -118,33 +118,7 @@ def board_picture(
     Raises RangeError for a board of more than 120 signals and joints, UnknownNameError for a node that is not on it.
     """
     drawing = _Drawing(state, None if short is None else state.board.node_number(short), waiting)
-    return drawing.canvas.picture(_sentence(state, short), size)
-
-
-def board_lamps(state: BoardState, size: Size = NORMAL, waiting: Sequence[str] = ()) -> Picture:
-    """Every signal with its lamps and its light in words, down the first column and then down the second.
-
-    `waiting` names signals that are not connected yet.
-    """
-    signals, high, column, words = state.board.signals, 33.0, 240.0, 78.0
-    rows = math.ceil((len(signals) + len(waiting)) / 2)
-    canvas = Canvas(_WIDTH, 30.0 + rows * high + 6)
-    canvas.group("source")
-    _text(canvas, (8, 18), f"{state.board.source.name} {_gives_words(state)}", _WIDTH - 16, bold=True)
-    for place, signal in enumerate([*signals, *waiting]):
-        foot = (8 + place // rows * column, 30.0 + (place % rows + 0.5) * high)
-        x, room = foot[0] + words, column - words - 12
-        if isinstance(signal, str):
-            _draw_waiting(canvas, signal, foot)
-            _text(canvas, (x, foot[1] + 4), f"{signal}, not yet", room, fill=FAINT)
-            continue
-        light, said = _light(state, place)
-        _draw_signal(canvas, signal, foot, lit_lamp(signal, state.showing), light)
-        canvas.group(f"words {signal.name}")
-        name = f"{signal.name}: weakest" if place == _weakest(state) else signal.name
-        _text(canvas, (x, foot[1] - 3), name, room, bold=True)
-        _text(canvas, (x, foot[1] + 12), said, room)
-    return canvas.picture(_sentence(state), size)
+    return drawing.canvas.picture(board_sentence(state, short), size)
 
 
 def _light(state: BoardState, number: int, with_current: bool = False) -> tuple[float, str]:
@@ -222,7 +196,7 @@ class _Drawing:
         outlet = "at its plug" if isinstance(source, Adapter) else "at its terminals"
         where = outlet if self.board.fuse is None else "behind the fuse"
         _text(canvas, (16, 38), f"{voltage_words(float(state.si.node_voltage[0]))} {where}", 168)
-        _text(canvas, (_FOOT, 22), _gives_words(state), _WIDTH - _FOOT - 4, bold=True)
+        _text(canvas, (_FOOT, 22), gives_words(state), _WIDTH - _FOOT - 4, bold=True)
         if not isinstance(source, Adapter):
             return
         part = min(state.si.supply_current / source.si.max_current, 1.0)

@@ -63,7 +63,7 @@ class Canvas:
         for angle in map(math.radians, degrees):
             self.line(*((centre[0] + r * math.cos(angle), centre[1] + r * math.sin(angle)) for r in reach))
 
-    def flow(self, *places: Place, current: float) -> None:
+    def flow(self, *places: Place, current: float, scale: float = 1.0) -> None:
         """Dots along a wire, moving from its first place to its last, quicker with more current (A); none for none.
 
         They move where the page has the stylesheet of the panels, and elsewhere stand still.
@@ -74,7 +74,7 @@ class Canvas:
         for width, colour in ((6.4, FLOW_RIM), (4.4, FLOW)):
             dots = {"class": "sigcalc-flow", "stroke-linecap": "round", "stroke-dasharray": f"0 {FLOW_APART:g}"}
             shape = {"points": _points(places), "style": takes} | dots
-            self._shape("polyline", shape, "none", width, colour)
+            self._shape("polyline", shape, "none", scale * width, colour)
 
     def halo(self, centre: Place, radius: float, light: Light) -> None:
         """The light around a lens of that radius; nothing around a lamp that does not shine."""

@@ -45,11 +45,18 @@ class MostSignalsChart(Chart):
         shades = {"beyond": {"fc": SHADE, "hatch": "//"}}
         super().__init__(lines, ("curve", "wanted", "most"), ("most",), shades, room=(60.0, 46.0, 14.0, 32.0))
 
-    def picture(self, result: MostSignals, adding: Adding, size: Size = NORMAL) -> Picture:
-        """The curve through what `add_signals` found, and what `most_signals` allows."""
-        count, share, at = np.asarray(adding.count, float), 100 * adding.si.share, result.count + 0.5
+    def picture(self, result: MostSignals, adding: Adding, end: float, size: Size = NORMAL) -> Picture:
+        """The curve through what `add_signals` found, and what `most_signals` allows, on an axis up to `end` or more.
+
+        What is beyond the axis is said at its edge.
+        """
+        count, share = np.asarray(adding.count, float), 100 * adding.si.share
         # above 100 % there is room for the curve's name
-        end, top_share = self.scale(max(count.max(), at + 0.5), 110, "number of signals", "light of the weakest (%)")
+        end, top_share = self.scale(end, 110, "number of signals", "light of the weakest (%)")
+        at = min(result.count + 0.5, end)
+        if count[-1] > end:
+            share = np.append(share[count < end], np.interp(end, count, share))
+            count = np.append(count[count < end], end)
         lines = self.draw(
             curve=(count, share),
             wanted=(np.linspace(0, end, 100), np.full(100, 100 * result.wanted)),
@@ -59,7 +66,7 @@ class MostSignalsChart(Chart):
         across = np.linspace(count[0], count[-1], 100)
         lines["curve"] = self.points(across, np.interp(across, count, share))
         # the end above the axes, where nothing can be under it
-        text = f"{result.count} at most: {_BEYOND[result.limited_by]}"
+        text = f"{result.count} at most: {_BEYOND[result.limited_by]}" + ("" if result.count < end else " ▶")
         width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.box  # some fonts are wider
         start = min(max(lines["most"][0, 0] - width / 2, left), right - width)
         said = {"wanted": (f"asked for: {say(result.wanted, '')}", 0.1), "curve": ("the weakest lamp", 0.4)}

@@ -40,7 +40,8 @@ from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.wire import wires
 from sigcalc.units import Q
 from sigcalc.views import battery_or_adapter as power
-from sigcalc.views.board import board_lamps, board_picture
+from sigcalc.views.board import board_picture
+from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
 from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
@@ -335,10 +336,10 @@ def _boards(size):
     for name, (state, node) in _states().items():
         yield f"board {name}", board_picture(state, node, size, [] if node else waiting)
         if name != "long":
-            yield f"board lamps {name}", board_lamps(state, size, waiting)
+            yield f"board as it looks {name}", board_scene(state, node, size, [] if node else waiting)
     chart, (found, shares) = MostSignalsChart(), _limits()
     for result, adding in found:
-        yield f"most signals {result.count}", chart.picture(result, adding, size)
+        yield f"most signals {result.count}", chart.picture(result, adding, 30.0, size)
     for wanted in (0.2, 0.9, 0.999):
         yield f"gauges {wanted}", gauge_bars(shares, wanted, size)
 

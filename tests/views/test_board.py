@@ -14,7 +14,7 @@ from sigcalc.design.board.fuse import short_at
 from sigcalc.errors import RangeError
 from sigcalc.parts.source import batteries
 from sigcalc.parts.wire import wires
-from sigcalc.views.board import board_lamps, board_picture, share_words, wire_words
+from sigcalc.views.board import board_picture, share_words, wire_words
 from sigcalc.views.style import lamp_fill
 from tests.views.samples import ADAPTER, BENCH, LAMPS, MIXTURE, along
 from tests.views.svg import SVG, by_words, corners, fills, group, groups, words
@@ -120,13 +120,9 @@ def test_a_board_too_large_to_draw_is_refused():
         board_picture(study_board(chain_board("long", ADAPTER, LAMPS, 200, 22, "1 m")).state())
 
 
-def test_the_same_lamps_as_with_wires_and_the_same_sentence():
-    lamps, board = board_lamps(CHAIN.state()), board_picture(CHAIN.state())
-    one, other = ([each.get("class") for each in groups(picture, "lamp")] for picture in (lamps, board))
-    assert (one, lamps.sentence) == (other, board.sentence)
-    assert "Full light: east home red 98 %, starter red 96 %" in lamps.sentence
+def test_the_sentence_names_the_signals_by_their_light_and_counts_the_many():
+    assert "Full light: east home red 98 %, starter red 96 %" in board_picture(CHAIN.state()).sentence
     assert re.search(r"A little dim: \d+ signals\.", board_picture(THIN.state()).sentence)
-    assert "red 98 %: full light" in words(lamps)
 
 
 def test_nothing_is_rounded_to_zero_or_to_all_and_wires_are_said_in_short():

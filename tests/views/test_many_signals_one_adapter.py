@@ -24,7 +24,7 @@ CHART = MostSignalsChart()
 def drawn(source, gauge, run):
     result = most_signals(source, HEAVY, gauge, run)
     adding = add_signals(source, HEAVY, gauge, run, [1, result.count, result.count + 1])
-    return result, CHART.picture(result, adding)
+    return result, CHART.picture(result, adding, 20.0)
 
 
 def test_the_end_of_the_row_and_what_sets_it():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
@@ -136,14 +136,24 @@ def _way(layout: Any, source: Source, load: Load, wire: Any, run: float) -> Call
     """What makes the board of a number of signals."""
     if not isinstance(layout, str) or layout not in LAYOUTS:
         raise UnitError(argument="layout", need=f"one of {', '.join(map(repr, LAYOUTS))}", given=quoted(layout))
-    return lambda count: LAYOUTS[layout]("trial", source, load, count, wire, Q(run, "m"))
+    given = layout, source, load, wire, run
+    try:
+        return _boards(*given)
+    except TypeError:  # what cannot be hashed is refused where it is read
+        return _boards.__wrapped__(*given)
+
+
+@lru_cache(maxsize=4, typed=True)
+def _boards(layout: str, source: Source, load: Load, wire: Any, run: float) -> Callable[[int], Board]:
+    """A board keeps what has been solved of it, so another share or derating asks little that is new."""
+    return cache(lambda count: LAYOUTS[layout]("trial", source, load, count, wire, Q(run, "m")))
 
 
 class _Trial:
     """Boards of one, two, ... signals, and whether they are within both limits."""
 
     def __init__(self, make: Callable[[int], Board], source: Source, derating: float, share: float):
-        self.board, self._source, self._share = cache(make), source, share  # a board keeps what has been solved of it
+        self.board, self._source, self._share = make, source, share
         self.allowed = derating * source.si.max_current if isinstance(source, Adapter) else None
 
     def drawn(self, count: int) -> float:

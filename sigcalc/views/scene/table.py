@@ -19,22 +19,24 @@ _CABLE, _RIM = 4.2, 6.4
 class Table(Canvas):
     """A sheet with things on it. `put` lays one down, `wire` joins two of its ends, `words` writes beside it."""
 
-    def put(self, name: str, corner: Place, **facts: Any) -> Mapping[str, Place]:
+    def put(self, name: str, corner: Place, scale: float = 1.0, **facts: Any) -> Mapping[str, Place]:
         """Lay down the thing of that name, upper left corner first; gives where its ends are now.
 
+        One that is drawn smaller loses its words, for nobody could read them.
         A fact named `light`, or a list of them named `lights`, is a `Light`; the drawing has the ends `lamp` or
         `lamp1`, `lamp2` ... and `lens`, whose first number is the radius, for the light around them.
         """
         made = thing(name, **facts)
         (x, y), group = corner, f"thing {name}"
-        ends = {each: (x + place[0], y + place[1]) for each, place in made.ends.items()}
+        ends = {each: (x + scale * place[0], y + scale * place[1]) for each, place in made.ends.items()}
         self.group(f"{group} light")
         lights: Sequence[Light] = facts.get("lights", (facts["light"],) if "light" in facts else ())
         spots = ["lamp"] if "light" in facts else [f"lamp{number}" for number in range(1, len(lights) + 1)]
         for spot, light in zip(spots, lights, strict=True):
-            self.halo(ends[spot], made.ends["lens"][0], light)
-        into = ElementTree.SubElement(self.root, "g", {"class": group, "transform": f"translate({x:g} {y:g})"})
-        into.extend(made.shapes)
+            self.halo(ends[spot], scale * made.ends["lens"][0], light)
+        place = f"translate({x:g} {y:g})" + (f" scale({scale:g})" if scale != 1.0 else "")
+        into = ElementTree.SubElement(self.root, "g", {"class": group, "transform": place})
+        into.extend(each for each in made.shapes if scale >= 1.0 or each.tag != "text")
         return ends
 
     def wire(self, *places: Place, pole: str = "", current: float = 0.0, name: str = "wire") -> None:

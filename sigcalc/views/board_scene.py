@@ -1,0 +1,241 @@
+"""A board as one sees it in the room: signals in a row, each as bright as it is, over the wires that feed them."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..design.board.feeder import RelayReach
+from ..design.board.state import BoardState, lit_lamp, lit_led
+from ..design.lamp.drive import DARK, brightness_word
+from ..design.power.load import GREEN, RED
+from ..parts.fuse import BEARABLE_DENSITY
+from ..parts.source import Adapter
+from .board import board_sentence, gives_words, share_words
+from .canvas import Place, text_width, wrapped
+from .light import Light
+from .phrases import current_words, voltage_words
+from .picture import Picture
+from .scene.table import POLES, Table
+from .style import FLOW, INK, LINE, MATERIALS, MINUS, NORMAL, OUTLINE, THIN, Size, tinted
+
+_LEFT, _SLOT, _SIGNAL = 96.0, 70.0, 0.42  # where the row begins, what each signal has of it, and how large it is
+_HEAD, _STAND = 86.0, 105.0  # the words above a signal, and its height
+_APART, _LANE = 8.0, 20.0  # from plus to minus, and from one pair of wires to the next
+_THICK = 5.0  # points of a wire with 1 A; the copper seen grows in step with the current
+_BARS = 64.0  # points for the highest voltage there can be
+_GLOW = 1.25  # of a lamp in full light
+_SPIKES = 11
+_NARROWEST = 460.0  # its sentences need as much
+
+
+def board_scene(
+    state: BoardState,
+    short: str | None = None,
+    size: Size = NORMAL,
+    waiting: Sequence[str] = (),
+    reach: RelayReach | None = None,
+) -> Picture:
+    """A board in one state as one sees it: every signal with its light, its wires, and the voltage that reaches it.
+
+    `short` is the node of a short circuit. The more current, the thicker the wire; one that carries more than it is
+    rated for glows. `waiting` names signals that are not connected yet; `reach` says what voltage the relays need.
+    """
+    scene = _Scene(state, waiting, None if short is None else state.board.node_number(short))
+    scene.bars(reach)
+    scene.glow()
+    for node in range(1, len(state.board.nodes)):
+        scene.run(node)
+    scene.source()
+    for place in range(len(state.board.signals)):
+        scene.signal(place)
+    for number, name in enumerate(waiting, start=len(state.board.signals)):
+        scene.not_yet(number, name)
+    if short is not None:
+        scene.short()
+    return scene.table.picture(board_sentence(state, short), size)
+
+
+class _Scene:
+    """Where everything is: the slots from left to right in the order of the wires, the pairs of wires below them."""
+
+    def __init__(self, state: BoardState, waiting: Sequence[str], shorted: int | None):
+        self.state, self.board, self.shorted = state, state.board, shorted
+        nodes = len(self.board.nodes)
+        self.slots, self.lane, self.spots = [0] * len(self.board.signals), [0] * nodes, [0.0] * nodes
+        self.spots[0] = _LEFT - 12
+        self._lay_out()
+        self.through = np.zeros(nodes)
+        self.through[1:] = np.abs(state.si.section_current[self.board.section_above[1:]])
+        rated = np.append(np.inf, self.board.areas[self.board.section_above[1:]] * BEARABLE_DENSITY)
+        self.hot = self.through > rated
+        self.floor = _HEAD + _STAND + 26 + _LANE * max(self.lane)  # of the wires
+        self.below = self.floor + _APART + 48
+        slots = len(self.board.signals) + len(waiting)
+        self.table = Table(max(_LEFT + _SLOT * slots + 4, _NARROWEST), self.below + _BARS + 50)
+
+    def _lay_out(self) -> None:
+        """A slot for each signal, and a lane for each run of wire that begins where others begin as well."""
+        children: list[list[int]] = [[] for _ in self.board.nodes]
+        for node in np.argsort(self.board.section_above, kind="stable")[1:].tolist():
+            children[self.board.above[node]].append(node)
+        slot, lanes, todo = 0, 0, [(0, False)]
+        while todo:
+            node, branches = todo.pop()
+            above = int(self.board.above[node])
+            if node:
+                lanes += branches
+                self.lane[node], self.spots[node] = lanes if branches else self.lane[above], self.spots[above] + 10
+            for place in np.flatnonzero(self.board.signal_nodes == node).tolist():
+                self.slots[place], self.spots[node] = slot, _LEFT + slot * _SLOT + 4
+                slot += 1
+            first = [(child, number > 0) for number, child in enumerate(children[node])]
+            todo += reversed(first)
+
+    def wires(self, node: int) -> tuple[float, float]:
+        """How high the wires of plus and of minus are that lead to a node."""
+        top = _HEAD + _STAND + 26 + _LANE * self.lane[node]
+        return top, top + _APART
+
+    def glow(self) -> None:
+        """Around the wires that carry more than they are rated for, and what that means."""
+        self.table.group("glow")
+        for node in np.flatnonzero(self.hot).tolist():
+            y = sum(self.wires(node)) / 2
+            ends = (self.spots[int(self.board.above[node])], y), (self.spots[node] + 6, y)
+            self.table.line(*ends, width=_APART + 11, colour=FLOW)
+        if self.hot.any():
+            self.table.text(
+                (6, self.below - 14), "A wire that glows carries more than it is rated for in a bundle: it gets warm."
+            )
+
+    def run(self, node: int) -> None:
+        """The pair of wires to a node, with its current, and what glows."""
+        table, above, current = self.table, int(self.board.above[node]), float(self.through[node])
+        start, end, heights = self.spots[above], self.spots[node], self.wires(node)
+        width = max(_THICK * math.sqrt(current), 1.0)
+        table.group(f"run {node}{' hot' if self.hot[node] else ''}")
+        for pole, across, up in (("−", 6.0, self.wires(above)[1]), ("+", 0.0, self.wires(above)[0])):
+            y = heights[0] if pole == "+" else heights[1]
+            way: list[Place] = [(start + across, up), (start + across, y), (end + across, y)]
+            table.line(*way, width=width + 1.4, colour=OUTLINE)
+            table.line(*way, width=width, colour=POLES[pole])
+            table.flow(*(way if pole == "+" else way[::-1]), current=current, scale=0.6)
+        words, place = current_words(current), ((max(start, end - _SLOT) + end + 6) / 2, heights[0] - 6)
+        if end - start >= text_width(words) + 14 and not self._under_flash(place):
+            table.text(place, words, "middle", bold=bool(self.hot[node]))
+
+    def source(self) -> None:
+        """The source with what it gives, above all others."""
+        table, source, (plus, minus) = self.table, self.board.source, self.wires(0)
+        battery, x, scale = not isinstance(source, Adapter), self.spots[0], 0.72
+        volts = voltage_words(float(self.state.si.node_voltage[0]))
+        table.group("words source")
+        behind = "" if self.board.fuse is None else f" behind its fuse, {self.board.fuse.name}"
+        said = f"{source.name} {gives_words(self.state)} at {volts}{behind}"
+        table.text((6, 18), wrapped(said, (table.width - 12) / 1.18, 1)[0], bold=True)
+        if battery:
+            ends = table.put("battery_9v", (8.0, plus - 66), 0.9)
+        else:
+            ends = table.put("adapter", (0.0, plus - 86), scale, words="", plug=True)
+            table.group("label of the source")
+            label = f"{source.si.voltage:g} V"
+            table.text((42 * scale, plus - 86 + 38 * scale), label, "middle", bold=True)
+        table.group("leads of the source")
+        for pole, end, y in (("minus", ends["minus"], minus), ("plus", ends["plus"], plus)):
+            out = x + (6.0 if pole == "minus" else 0.0)
+            table.line(end, (out, end[1]), (out, y), width=4.0, colour=OUTLINE)
+            table.line(end, (out, end[1]), (out, y), width=2.6, colour=MATERIALS[pole])
+
+    def _foot(self, slot: int) -> Place:
+        return _LEFT + slot * _SLOT, _HEAD
+
+    def signal(self, place: int) -> None:
+        """A signal with its lamps as bright as they are, its name, and its light in words."""
+        state, signal, (x, y) = self.state, self.board.signals[place], self._foot(self.slots[place])
+        share, current = float(state.share[place]), float(state.si.current[place])
+        lit, table, node = lit_lamp(signal, state.showing), self.table, int(self.board.signal_nodes[place])
+        word = brightness_word(share, current)
+        lights = []
+        for lamp in (RED, GREEN):
+            led = signal.load.branch(lamp)[0][0] if signal.load.is_pair or lamp == lit else lit_led(signal, lit)
+            light = Light.of(led, current if lamp == lit and word != DARK else 0.0)
+            lights.append(dataclasses.replace(light, glow=round(_GLOW * min(share, 1.25), 2) if light.shines else 0.0))
+        ends = table.put("signal", (x, y), _SIGNAL, lights=tuple(lights))
+        plus, minus = self.wires(node)
+        table.group(f"drop {signal.name}")
+        swapped = lit == GREEN  # the direction of the current chooses the colour
+        ways = (("−", x + 10, minus, ends["a" if swapped else "b"]), ("+", x + 4, plus, ends["b" if swapped else "a"]))
+        for pole, out, level, end in ways:
+            for width, colour in ((3.0, OUTLINE), (1.8, POLES[pole])):
+                table.line((out, level), (out, end[1]), end, width=width, colour=colour)
+            table.circle((out, level), 2.4, fill=POLES[pole], width=THIN)
+        table.group(f"words {signal.name}")
+        self._above(x, signal.name, share_words(share) if word != DARK else "", word)
+
+    def _above(self, x: float, name: str, *said: str) -> None:
+        """A name in up to two lines, and what is said of it, above the signal; the last word is nearest to it."""
+        middle, room = x + 0.32 * _SLOT, _SLOT - 6
+        lines = wrapped(name, room / 1.1, 2)
+        for number, line in enumerate(reversed(lines)):
+            whole = name if line.endswith("…") else ""
+            self.table.text((middle, 50 - 14 * number), line, "middle", whole=whole)
+        for number, line in enumerate(reversed(said)):
+            self.table.text((middle, _HEAD - 6 - 14 * number), line, "middle", bold=number == 1)
+
+    def not_yet(self, slot: int, name: str) -> None:
+        """The place of a signal that is not connected yet."""
+        x, y = self._foot(slot)
+        dark = tuple(Light.switched(colour, False) for colour in (RED, GREEN))
+        self.table.put("signal", (x, y), _SIGNAL, lights=dark)
+        self.table.group(f"waiting {name}")
+        self._above(x, name, "not yet")
+
+    def bars(self, reach: RelayReach | None) -> None:
+        """The voltage that is left at each signal, on a scale that only another source changes."""
+        state, table, top = self.state, self.table, self.below + 16
+        full = float(self.board.source.corners[1][0])
+        table.group("scale of the voltage")
+        table.text((6, self.below + 4), "Voltage across the wires at each signal", bold=True)
+        for volts in (full, 0.0):
+            y = top + _BARS * (1 - volts / full)
+            table.text((_LEFT - 12, y + 4), f"{volts:.3g} V", "end")
+        for place, signal in enumerate(self.board.signals):
+            x, volts = self._foot(self.slots[place])[0], float(state.si.voltage[place])
+            tall, middle = _BARS * min(volts / full, 1.0), x + _SLOT / 2 - 10
+            table.group(f"volts {signal.name}")
+            table.rectangle((x, top), (_SLOT - 20, _BARS), width=THIN, radius=2)
+            table.rectangle((x, top + _BARS - tall), (_SLOT - 20, tall), fill=tinted(MINUS, 0.35), width=THIN, radius=2)
+            table.text((middle, top + _BARS + 14), voltage_words(volts), "middle", bold=True)
+            if reach is not None and signal.name in reach.short_of:
+                table.text((middle, top + _BARS + 28), "✘ relay", "middle")
+        if reach is not None:
+            y = top + _BARS * (1 - reach.si.needed / full)
+            table.group("what the relays need")
+            table.line((_LEFT - 8, y), (table.width - 2, y), width=LINE, dash="6 4", colour=INK)
+            table.text((_LEFT - 12, y + 4), f"relay {voltage_words(round(reach.si.needed, 1))}", "end")
+
+    def _flash(self, node: int) -> Place:
+        return self.spots[node] + 34, sum(self.wires(node)) / 2
+
+    def _under_flash(self, place: Place) -> bool:
+        """Whether words at a place would lie under the flash of the short circuit."""
+        if self.shorted is None:
+            return False
+        (x, y), (across, down) = self._flash(self.shorted), place
+        return abs(across - x) < 62 and -24 < down - y < 38
+
+    def short(self) -> None:
+        """The two wires touching: a flash that is seen from the back of the room."""
+        table, node, (x, y) = self.table, self.shorted, self._flash(self.shorted)
+        plus, minus = self.wires(node)
+        table.group("short circuit")
+        table.line((self.spots[node], plus), (x, y), (self.spots[node] + 6, minus), width=3.0, colour=OUTLINE)
+        turns = [math.pi * number / _SPIKES for number in range(2 * _SPIKES)]
+        spikes = [(36.0, 25.0) if number % 2 else (26.0, 14.0) for number in range(2 * _SPIKES)]
+        outline = [(x + a * math.cos(t), y + b * math.sin(t)) for t, (a, b) in zip(turns, spikes, strict=True)]
+        table.polygon(*outline, fill=FLOW, width=LINE)
+        table.text((x, y + 4.5), "SHORT", "middle", bold=True, size=13)
