@@ -49,16 +49,30 @@ class Choice:
 
 @dataclass(frozen=True)
 class Prediction:
-    """A guess before the panel: for each option the sentence that is said of it afterwards.
+    """A guess before the panel, and what is said of it afterwards; nothing is right or wrong while it is made.
 
-    Nothing is right or wrong while it is made. `seen` is what the panel shows, for those who made no guess. `belief` is
-    the widespread belief that the question brings up, if it does.
+    Attributes
+    ----------
+    options: each with what follows "You said ..., and"
+    seen: what the panel shows, for those who made no guess
+    belief: the widespread belief that the question brings up, if it does
     """
 
     text: str
     options: Mapping[str, str]
     seen: str
     belief: str = ""
+
+    @classmethod
+    def seeing(cls, seen: str, text: str, options: Mapping[str, str], belief: str = "") -> Prediction:
+        """One where each option has a few words of its own, and then what the panel shows."""
+        return cls(text, {said: f"{words} {seen}" for said, words in options.items()}, seen, belief)
+
+    def told(self, said: str) -> str:
+        """What is said afterwards to the option that was chosen, or to none, ""."""
+        if not said:
+            return f"{self.text} You made no guess; no harm done. {self.seen}"
+        return f"You said “{said}”, and {self.options[said]}"
 
 
 @dataclass(frozen=True)
@@ -79,12 +93,17 @@ class WiringAt:
         return show(self.wiring, self.wiring.closed([self.position]), self.wiring.in_words([self.position]))
 
     @property
-    def says(self) -> str:
-        """Which wire goes from where to where, and how the switch is set: no more than the eye sees."""
+    def wires(self) -> str:
+        """Which wire goes from where to where."""
         label = self.wiring.devices[0][0]
         words = {"+": "plus", "-": "minus", "A": "wire A", "B": "wire B"}
         joined = [[words.get(end, end.removeprefix(f"{label} ")) for end in each] for each in self.wiring.jumpers]
-        return f"{label.capitalize()} {self.position}; " + ", ".join(f"{a} to {b}" for a, b in joined)
+        return ", ".join(f"{a} to {b}" for a, b in joined)
+
+    @property
+    def says(self) -> str:
+        """How the switch is set and where the wires go: no more than the eye sees."""
+        return f"{self.wiring.in_words([self.position])}: {self.wires}"
 
 
 @dataclass(frozen=True)

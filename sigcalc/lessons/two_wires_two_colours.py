@@ -1,4 +1,4 @@
-"""Exercises of the lesson "two wires, two colours": the trap, evening out, and the cross of a reversing switch."""
+"""Predictions and exercises of "two wires, two colours": the trap, evening out, the cross of a reversing switch."""
 
 from __future__ import annotations
 
@@ -6,25 +6,125 @@ from dataclasses import replace
 
 from ..design.pair.brightness import even_currents
 from ..design.pair.two_lead_pair import TwoLeadPair, study_pair
-from ..design.pair.wiring import wirings
+from ..design.pair.wiring import RESISTOR_FIRST, reversing, wirings
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..units import Count, Current, Resistance, Voltage, kind_of, say
-from .question import Question, plain_led
+from .choice import Choice, Option, Prediction, WiringAt
+from .question import Draw, Question, plain_led
 
 RED, GREEN = "ordinary red 3 mm", "ordinary green 3 mm"
 SUPPLY, SHARED, EXTRA = "12 V", "680 ohm", "470 ohm"
 GREEN_CURRENT = "10 mA"
 
 
-def reverse_voltage() -> Question:
+_WAYS = ("up", "down")
+CROSS, STRAIGHT = "crossed double-throw switch", "straight instead of crossed"
+MISTAKES = {
+    STRAIGHT: "both jumpers are straight",
+    f"{CROSS}, one jumper straight": "one jumper of the cross is straight",
+    f"{CROSS}, one jumper missing": "one jumper of the cross is missing",
+    f"{CROSS}, supply exchanged": "plus and minus are exchanged",
+}
+
+
+def _in_reverse(supply: str, shared: str, inside: str) -> float:
+    """The voltage in V across the dark green lamp while red is lit."""
+    pair = TwoLeadPair(leds["bright red 3 mm"], leds[GREEN], extra_red=inside, extra_green=inside)
+    return float(pair.operate(supply, ResistorDrive(shared), +1).si.reverse_voltage)
+
+
+def across_the_dark_lamp() -> Prediction:
+    """What the dark lamp sees behind a shared resistor."""
+    low, high = (_in_reverse(supply, SHARED, "0 ohm") for supply in ("9 V", "24 V"))
+    return Prediction.seeing(
+        text="Red is lit. How much voltage is across the dark green LED?",
+        options={
+            "none": "no current flows through it, that is so. But voltage there is.",
+            "a little": "so it is.",
+            "the whole supply": "without the lit red LED beside it, it would be.",
+        },
+        seen=f"Behind one shared resistor it is {say(low, 'V')} on 9 V and {say(high, 'V')} on 24 V: the drop of the "
+        "lit red LED, which joins the same two points.",
+    )
+
+
+def one_resistor_or_two() -> Prediction:
+    """The trap: a resistor in each branch."""
+    shared, each = _in_reverse("9 V", SHARED, "0 ohm"), _in_reverse("9 V", "0 ohm", SHARED)
+    limit = say(leds[GREEN].si.max_reverse_voltage, "V")
+    return Prediction.seeing(
+        text="You have two resistors of the same value. Which is safer: one for each LED, or one for both?",
+        options={
+            "one for each LED": "two do sound safer than one.",
+            "one for both": "so it is.",
+            "both are as safe": "for the lit LED they are. It is the dark one that counts.",
+        },
+        seen=f"In the second panel, on 9 V, a shared resistor leaves {say(shared, 'V')} across the dark LED. "
+        f"With one in each branch it is {say(each, 'V')}, and the limit is {limit}.",
+    )
+
+
+def on_alternating_current() -> Prediction:
+    """What a signal on AC shows."""
+    return Prediction.seeing(
+        text="The signal is fed with AC from an old transformer. What do you see?",
+        options={
+            "both colours at once": "so it looks.",
+            "red and green in turn": "in truth they are in turn, but faster than you can see.",
+            "nothing": "each LED gets its own half of every cycle.",
+        },
+        seen="In the last panel each lamp carries current in one half of every cycle, so both seem to be lit. Such a "
+        "signal tells nothing: feed it with DC.",
+    )
+
+
+def side_of_the_resistor() -> Prediction:
+    """The third of the seven beliefs: the resistor must be on the plus side."""
+    return Prediction.seeing(
+        text="On which side of an LED must its resistor be?",
+        options={
+            "on the plus side, to stop the current before it gets there": "so many have learnt it. But current is not "
+            "stopped on its way: the same current flows through all of a loop.",
+            "on the minus side": "it may be there. Just as well it may be on the other.",
+            "on either side": "so it is.",
+        },
+        seen="Tick “the resistor comes before the switch” in the reversing panel: it moves from wire B to the plus "
+        f"wire, and the same lamps light. Only a short circuit in the switch makes a difference. {RESISTOR_FIRST}",
+        belief="the resistor must be on the plus side",
+    )
+
+
+def any_two_pole_switch() -> Prediction:
+    """The seventh of the seven beliefs: any two-pole switch reverses."""
+    cut, straight, cross = (
+        reversing(each).sentence.split("' ")[1] for each in ("double-pole single-throw switch", STRAIGHT, CROSS)
+    )
+    return Prediction.seeing(
+        text="You want to turn the current round with a two-pole switch from the drawer. Will it do?",
+        options={
+            "yes, any two-pole switch reverses": "it does have the two poles. But one that only opens and closes has "
+            "nowhere else to put the wires.",
+            "only one with changeover contacts, and a cross of jumpers": "so it is.",
+            "any with changeover contacts": "that is half of it. The jumpers count as well.",
+        },
+        seen=f"Go through the wirings in the reversing panel. A switch that only cuts both wires {cut} A changeover "
+        f"switch with straight jumpers {straight} With the cross it {cross}",
+        belief="any two-pole switch reverses",
+    )
+
+
+def reverse_voltage(seed: int = 0) -> Question:
     """A shared resistor and an extra one in green's branch: the reverse voltage on the dark red lamp."""
-    lamps = TwoLeadPair(plain_led(RED), plain_led(GREEN), extra_green=EXTRA)
-    point = study_pair(SUPPLY, ResistorDrive(SHARED), lamps).green.si
+    draw = Draw(seed)
+    source, shared = draw.one(SUPPLY, "9 V", "15 V"), draw.one(SHARED, "1 kohm", "820 ohm")
+    inside = draw.one(EXTRA, "220 ohm", "330 ohm")
+    lamps = TwoLeadPair(plain_led(RED), plain_led(GREEN), extra_green=inside)
+    point = study_pair(source, ResistorDrive(shared), lamps).green.si
     drop, extra = say(point.led_voltage, "V"), say(point.extra_voltage, "V")
-    supply, rated = kind_of(Voltage).read(SUPPLY, "supply"), leds[RED].si.max_reverse_voltage
+    supply, rated = kind_of(Voltage).read(source, "supply"), leds[RED].si.max_reverse_voltage
     return Question(
-        text=f"A signal on {SUPPLY} has one shared resistor of {_ohms(SHARED)}, and an extra one of {_ohms(EXTRA)} "
+        text=f"A signal on {source} has one shared resistor of {_ohms(shared)}, and an extra one of {_ohms(inside)} "
         f"inside the green branch. Green is lit: {drop} is across the LED, and {say(point.current, 'A')} flows. "
         "What reverse voltage is across the dark red LED?",
         kind=kind_of(Voltage),
@@ -37,7 +137,7 @@ def reverse_voltage() -> Question:
             rated: "That is the limit of the LED, not what is across it.",
         },
         hint="Both branches join the same two points. How many volts are between them while green is lit?",
-        working=f"Across the extra resistor: {say(point.current, 'A')} × {_ohms(EXTRA)} = {extra}. With the LED's "
+        working=f"Across the extra resistor: {say(point.current, 'A')} × {_ohms(inside)} = {extra}. With the LED's "
         f"{drop} that makes {say(point.reverse_voltage, 'V')} between the two points that both branches join. No "
         f"current flows in the dark branch, so all of it is across the red LED, whose limit is {say(rated, 'V')}.",
     )
@@ -47,10 +147,13 @@ def _ohms(text: str) -> str:
     return say(kind_of(Resistance).read(text, "resistance"), "ohm")
 
 
-def even_current() -> Question:
+def even_current(seed: int = 0) -> Question:
     """The current that dims the brighter lamp to the other one's light."""
-    red, green = leds[RED], leds[GREEN]
-    wanted, given = (float(each.m_as("A")) for each in even_currents(red, green, GREEN_CURRENT))
+    draw = Draw(seed)
+    red, green = leds[draw.one(RED, "bright red 3 mm")], leds[GREEN]
+    wanted, given = (
+        float(each.m_as("A")) for each in even_currents(red, green, draw.one(GREEN_CURRENT, "8 mA", "15 mA"))
+    )
     times = red.si.intensity / green.si.intensity
     at = say(red.si.intensity_current, "A")
     return Question(
@@ -93,3 +196,50 @@ def cross_reading() -> Question:
         f"it: {len(live)} terminals. The other {6 - len(live)} are joined to minus.",
         close=1e-6,
     )
+
+
+def which_wiring_reverses(seed: int = 0) -> Choice:
+    """Which of the wirings in the pictures shows green with the switch down."""
+    why = {
+        STRAIGHT: "With straight jumpers each wire meets the same pole again.",
+        CROSS: "With the cross, wire A goes to minus and wire B to plus.",
+        f"{CROSS}, one jumper missing": "One wire ends on a terminal that is joined to nothing.",
+    }
+    options = []
+    for name, reason in why.items():
+        down = WiringAt(name, "down").shown
+        up = WiringAt(name, "up")
+        options.append(
+            Option(up.says, f"With the switch down: {down.lamps[0]}. {reason}", down.lamps == ("green",), up)
+        )
+    return Choice(
+        text="In all of these red is lit while the switch is up. In which of them is green lit with the switch down?",
+        options=Draw(seed).mixed(options),
+        hint="Set the switch to down in your mind: each common then touches its down terminal. Where does that lead?",
+        working="For green, wire A must be on minus, so plus and minus have to cross over between up and down.",
+    )
+
+
+def mistake_in_the_cross(seed: int = 0) -> Choice:
+    """Find the mistake in the wiring of a reversing switch."""
+    wrong = Draw(seed).one(f"{CROSS}, one jumper missing", STRAIGHT, f"{CROSS}, supply exchanged")
+    does = {name: _lamps(name) for name in MISTAKES}
+    return Choice(
+        text=f"Red when up, green when down: that is wanted. You see {does[wrong]}. What is wrong in the wiring?",
+        shows=WiringAt(wrong, _WAYS[0]),
+        options=tuple(
+            Option(
+                said,
+                f"That explains {does[name]}." if name == wrong else f"Then you would see {does[name]}.",
+                name == wrong,
+            )
+            for name, said in MISTAKES.items()
+        ),
+        hint="Follow the wires from plus and from minus to the four outer terminals.",
+        working=f"Here: {WiringAt(wrong, 'up').wires}. A sound cross: {WiringAt(CROSS, 'up').wires}.",
+    )
+
+
+def _lamps(wiring: str) -> str:
+    """What a wiring shows in both positions: "red when up and green when down"."""
+    return " and ".join(f"{WiringAt(wiring, each).shown.lamps[0]} when {each}" for each in _WAYS)

@@ -1,55 +1,149 @@
-"""Exercises of the lesson "which resistor": the value to buy, the bands to read, the rating to ask for."""
+"""Predictions and exercises of "which resistor": the value to buy, the bands to read, the rating to ask for."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from ..design.lamp.drive import OperatingPoint, operate
 from ..design.lamp.resistor import choose_resistor
+from ..parts.drive import ResistorDrive
 from ..parts.led import leds
-from ..parts.marking import colour_figures, read_colour_bands
+from ..parts.marking import colour_bands, colour_figures, read_colour_bands
 from ..parts.resistor import USUAL_MARGIN, at_least, at_most, rating_for
 from ..units import Power, Q, Resistance, kind_of, say
-from .question import Question
+from .choice import Bands, Choice, Option, Prediction
+from .question import (
+    AS_IN_PARALLEL,
+    FORGOT_DROP,
+    LED_DROP,
+    NOBODY_SELLS_IT,
+    POWER_OF_ALL,
+    POWER_OF_THE_LED,
+    Draw,
+    Question,
+)
 
-LED = "ordinary green 3 mm"
+RED, LED = "bright red 3 mm", "ordinary green 3 mm"
 SUPPLY, CURRENT = 12.0, 5e-3
+WISH = 10e-3
+TOLERANCE = 0.05
 BANDS = ("brown", "green", "red", "gold")
 WARM_SUPPLY, WARM_RESISTANCE, WARM_DROP = 12.0, 680.0, 1.9
 
 
-def value_to_buy() -> Question:
+def _on(supply: float, ohms: float) -> OperatingPoint:
+    """The red LED behind a resistor."""
+    return operate(Q(supply, "V"), ResistorDrive(Q(ohms, "ohm")), leds[RED])
+
+
+def next_value() -> Prediction:
+    """Up or down from a value that nobody sells."""
+    si = choose_resistor(Q(SUPPLY, "V"), leds[RED], Q(WISH, "A")).si
+    below = at_most(si.exact, "E12")
+    return Prediction.seeing(
+        text=f"The sum says {say(si.exact, 'ohm', 4)}, for {say(WISH, 'A')} at most. What do you buy in the shop?",
+        options={
+            "the next larger one": "so does the panel.",
+            "the next smaller one": "it is closer here. But more current would flow than you allow.",
+            "just that value": "nobody sells it.",
+        },
+        seen=f"With {say(si.resistance, 'ohm')} there flow {say(si.current, 'A')}, with {say(below, 'ohm')} "
+        f"{say(_on(SUPPLY, below).si.current, 'A')}. You will hardly see the light that the larger one costs.",
+    )
+
+
+def five_per_cent() -> Prediction:
+    """What tolerances do to the current."""
+    choices = [
+        choose_resistor(Q(SUPPLY, "V"), leds[RED], Q(WISH, "A"), supply_tolerance=each).si for each in (0.0, TOLERANCE)
+    ]
+    si, worse = choices
+    return Prediction.seeing(
+        text=f"The resistor may be off by {say(TOLERANCE, '')}, all else is as printed. How far off is the current?",
+        options={
+            f"about {say(TOLERANCE, '')}": "so it is.",
+            "much more": "much more it becomes when supply and LED are off as well.",
+            "hardly at all": "an LED alone could be so wilful, but here the resistor sets the current.",
+        },
+        seen=f"In place of {say(si.current, 'A')} there flow {say(si.current_min, 'A')} to {say(si.current_max, 'A')}. "
+        f"With the supply {say(TOLERANCE, '')} off as well, and LEDs as they come out of the bag, "
+        f"{say(worse.worst_min, 'A')} to {say(worse.worst_max, 'A')}.",
+    )
+
+
+def which_gets_hotter() -> Prediction:
+    """The same current from two supplies."""
+    drop = float(leds[RED].model.voltage_si(WISH))
+    low, high = ((volts - drop) * WISH for volts in (9.0, SUPPLY))
+    return Prediction.seeing(
+        text="The same current, once from a 9 V battery and once from a 12 V adapter. Which resistor gets hotter?",
+        options={
+            "the one on the battery": "a battery may well get warmer than an adapter, but its resistor does not.",
+            "the one on the adapter": "so it does.",
+            "both the same: the current is the same": "the current is half of it. The other half is the voltage.",
+        },
+        seen=f"At {say(WISH, 'A')} it is {say(low, 'W')} on 9 V and {say(high, 'W')} on {say(SUPPLY, 'V')}: more "
+        "voltage is left over for the resistor.",
+    )
+
+
+def bigger_resistor() -> Prediction:
+    """The fourth of the seven beliefs: a bigger resistor gets hotter."""
+    ohms = at_least(float(choose_resistor(Q(SUPPLY, "V"), leds[RED], Q(WISH, "A")).si.exact), "E12")
+    small, large = (_on(SUPPLY, each).si for each in (ohms, 10 * ohms))
+    return Prediction.seeing(
+        text="On the same supply you put in a resistor ten times as large. Does it get hotter?",
+        options={
+            "hotter: a bigger resistor burns more": "at the same current it would. But on the same supply it lets far "
+            "less current through.",
+            "cooler": "cooler it is.",
+            "the same": "that would need the same current through ten times the resistance.",
+        },
+        seen=f"On {say(SUPPLY, 'V')} it is {say(small.drive_power, 'W')} in {say(ohms, 'ohm')} and only "
+        f"{say(large.drive_power, 'W')} in {say(10 * ohms, 'ohm')}. Lower the wanted current in the panel: the "
+        "resistor grows, and its heat falls.",
+        belief="a bigger resistor gets hotter",
+    )
+
+
+def value_to_buy(seed: int = 0) -> Question:
     """From a wish to the preferred value above the exact one."""
-    choice = choose_resistor(Q(SUPPLY, "V"), leds[LED], Q(CURRENT, "A"))
+    draw = Draw(seed)
+    supply, current = draw.one(SUPPLY, 9.0, 5.0, 15.0), draw.one(CURRENT, 8e-3, 10e-3, 3e-3)
+    choice = choose_resistor(Q(supply, "V"), leds[LED], Q(current, "A"))
     si, series = choice.si, choice.series
-    drop, below = SUPPLY - si.exact * CURRENT, at_most(si.exact, series)
-    too_much = say((SUPPLY - drop) / below, "A")
+    drop, below = supply - si.exact * current, at_most(si.exact, series)
+    too_much = say((supply - drop) / below, "A")
     return Question(
-        text=f"A green LED is on a {say(SUPPLY, 'V')} adapter, and its current must be {say(CURRENT, 'A')} at most. At "
+        text=f"A green LED is on a {say(supply, 'V')} adapter, and its current must be {say(current, 'A')} at most. At "
         f"that current {say(drop, 'V')} is across it. Which value of series {series} do you buy?",
         kind=kind_of(Resistance),
         answer=si.resistance,
         mistakes={
-            si.exact: f"That is the exact value, and nobody sells it. Take the next one up in {series}.",
+            si.exact: NOBODY_SELLS_IT,
             below: f"That is the next value down: {too_much} would flow, more than you allow.",
             at_least(si.exact, "E24"): f"That value is in series E24. In {series} the next one up is larger.",
-            SUPPLY / CURRENT: "Not the whole voltage is across the resistor: subtract the LED's drop.",
-            drop / CURRENT: "You divided the LED's voltage. The rest of the supply is across the resistor.",
+            supply / current: FORGOT_DROP,
+            drop / current: LED_DROP,
         },
         hint=f"Exact value first: (supply − the LED's voltage) ÷ current. Then go up to the next value of {series}.",
-        working=f"({say(SUPPLY, 'V')} − {say(drop, 'V')}) ÷ {say(CURRENT, 'A')} = {say(si.exact, 'ohm', 4)}. "
+        working=f"({say(supply, 'V')} − {say(drop, 'V')}) ÷ {say(current, 'A')} = {say(si.exact, 'ohm', 4)}. "
         f"The next value up in {series} is {say(si.resistance, 'ohm')}, with {say(si.current, 'A')}.",
         close=0.005,  # neighbours are nearer together than the usual rounding
     )
 
 
-def bands_to_read() -> Question:
+def bands_to_read(seed: int = 0) -> Question:
     """From four colours to a resistance."""
-    quantity, tolerance = read_colour_bands(BANDS)
+    bands = Draw(seed).one(
+        BANDS, *(colour_bands(Q(ohms, "ohm"), TOLERANCE) for ohms in (270.0, 390.0, 560.0, 820.0, 1200.0, 47e3))
+    )
+    quantity, tolerance = read_colour_bands(bands)
     ohms = quantity.m_as("ohm")
-    tens, ones, zeros = (int(colour_figures("digit")[colour]) for colour in BANDS[:3])
+    tens, ones, zeros = (int(colour_figures("digit")[colour]) for colour in bands[:3])
     backwards = (10.0 * zeros + ones) * 10.0**tens
     return Question(
-        text=f"A resistor shows {', '.join(BANDS[:-1])} and, set apart, {BANDS[-1]}. What is its resistance?",
+        text=f"A resistor shows {', '.join(bands[:-1])} and, set apart, {bands[-1]}. What is its resistance?",
         kind=kind_of(Resistance),
         answer=ohms,
         mistakes={
@@ -59,23 +153,25 @@ def bands_to_read() -> Question:
             backwards: "You read from the wrong end: the band that is set apart comes last.",
         },
         hint="Two digits, then the number of zeros. The band that is set apart is the tolerance and comes last.",
-        working=f"{BANDS[0].capitalize()} is {tens}, {BANDS[1]} is {ones}, {BANDS[2]} means {zeros} zeros: "
-        f"{say(ohms, 'ohm')}. {BANDS[3].capitalize()} means ± {say(tolerance, '')}.",
+        working=f"{bands[0].capitalize()} is {tens}, {bands[1]} is {ones}, {bands[2]} means {zeros} zeros: "
+        f"{say(ohms, 'ohm')}. {bands[3].capitalize()} means ± {say(tolerance, '')}.",
         close=0.005,
     )
 
 
-def rating_to_ask_for() -> Question:
+def rating_to_ask_for(seed: int = 0) -> Question:
     """From the heat to the rating, with the usual margin."""
-    left = WARM_SUPPLY - WARM_DROP
-    heat = left**2 / WARM_RESISTANCE
+    draw = Draw(seed)
+    supply, ohms = draw.one((WARM_SUPPLY, WARM_RESISTANCE), (12.0, 390.0), (9.0, 470.0), (15.0, 560.0), (15.0, 330.0))
+    left = supply - WARM_DROP
+    heat = left**2 / ohms
     part = rating_for(Q(heat, "W"))
     rating, twice = part.si.power, USUAL_MARGIN * heat
     too_little = (
         f"That is enough for the heat of {say(heat, 'W')}, but not {USUAL_MARGIN:g} times it: it would get hot."
     )
     return Question(
-        text=f"A {say(WARM_RESISTANCE, 'ohm')} resistor and an LED are on a {say(WARM_SUPPLY, 'V')} adapter, with "
+        text=f"A {say(ohms, 'ohm')} resistor and an LED are on a {say(supply, 'V')} adapter, with "
         f"{say(WARM_DROP, 'V')} across the LED. Which power rating gives you at least {USUAL_MARGIN:g} times the "
         "resistor's heat in reserve? There are 1/8 W, 1/4 W, 1/2 W, 1 W and 2 W.",
         kind=replace(kind_of(Power), example="1 W"),
@@ -84,12 +180,60 @@ def rating_to_ask_for() -> Question:
             rating / 2: too_little,
             heat: f"That is the heat. Ask for a rating of at least {USUAL_MARGIN:g} times that.",
             twice: "That is what the rating must be at least. Take the next one up that is sold.",
-            WARM_SUPPLY**2 / WARM_RESISTANCE: "Not the whole voltage is across the resistor: subtract the LED's drop.",
+            WARM_DROP * left / ohms: POWER_OF_THE_LED,
+            supply * left / ohms: POWER_OF_ALL,
+            supply**2 / ohms: FORGOT_DROP,
             rating * 2: "It would do, but the next smaller one is already twice the heat.",
         },
         hint="Voltage across the resistor times current through it is the heat. Double it, then take the next rating.",
-        working=f"{say(left, 'V')} across the resistor, {say(left / WARM_RESISTANCE, 'A')} through it: "
+        working=f"{say(left, 'V')} across the resistor, {say(left / ohms, 'A')} through it: "
         f"{say(heat, 'W')} of heat. {USUAL_MARGIN:g} times that is {say(twice, 'W')}: "
         f"ask for {part.name}, which is {say(rating, 'W')}.",
         close=0.005,  # ratings that are sold, not a sum
+    )
+
+
+def two_from_the_drawer(seed: int = 0) -> Question:
+    """Two resistors one after the other."""
+    one, other = Draw(seed).one((470.0, 220.0), (680.0, 330.0), (1000.0, 470.0), (390.0, 120.0), (560.0, 270.0))
+    beside = one * other / (one + other)
+    return Question(
+        text=f"You have {say(one, 'ohm')} and {say(other, 'ohm')} in the drawer and put them one after the other "
+        "(in series). What is their resistance together?",
+        kind=kind_of(Resistance),
+        answer=one + other,
+        mistakes={
+            beside: AS_IN_PARALLEL,
+            one - other: "No current takes a short cut here: both are in its way. Add them.",
+            (one + other) / 2: "That is the mean. The current has to pass through both.",
+            max(one, other): "The larger one alone. The smaller one is in the way as well.",
+        },
+        hint="The same current has to pass through both of them.",
+        working=f"{say(one, 'ohm')} + {say(other, 'ohm')} = {say(one + other, 'ohm')}. Side by side they would make "
+        f"{say(beside, 'ohm')}, less than the smaller of them.",
+        close=0.01,
+    )
+
+
+def which_one_is_it(seed: int = 0) -> Choice:
+    """Which of the resistors in the pictures has this value."""
+    draw = Draw(seed)
+    ohms = draw.one(4700.0, 1500.0, 680.0, 560.0, 820.0)
+    right, larger, smaller = (colour_bands(Q(ohms * factor, "ohm"), TOLERANCE) for factor in (1.0, 10.0, 0.1))
+    turned = (right[1], right[0], *right[2:])
+    zeros = int(colour_figures("digit")[right[2]])
+    reads = f"{right[0]}, {right[1]}, and {right[2]} for {zeros} zeros.".capitalize()
+    why = {
+        larger: f"It has ten times as much: {larger[2]} means {zeros + 1} zeros.",
+        right: reads,
+        turned: "The two digits are the wrong way round.",
+        smaller: f"It has a tenth: {smaller[2]} means {zeros - 1} zeros.",
+    }
+    options = (Option(Bands(each).says, reason, each == right, Bands(each)) for each, reason in why.items())
+    return Choice(
+        text=f"Which of these resistors is {say(ohms, 'ohm')}?",
+        options=draw.mixed(tuple(options)),
+        hint="Write the value out in ohms. The first two digits are the first two bands; then count the zeros.",
+        working=f"{say(ohms, 'ohm')} is {ohms:.0f} Ω: {', '.join(right[:2])}, then {zeros} zeros, which is {right[2]}. "
+        f"{right[3].capitalize()}, set apart, means ± {say(TOLERANCE, '')}.",
     )

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 
-from ..design.lamp.direct import FromSource, connect_to_source, steepness
+from ..design.lamp.direct import connect_to_source, steepness
 from ..design.lamp.drive import OperatingPoint, operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
@@ -15,30 +14,24 @@ from .choice import Choice, Option, Prediction
 from .question import ADDED_DROP, FORGOT_DROP, LED_DROP, MULTIPLIED, Draw, Question, plain_led
 
 RED = "bright red 3 mm"
+BARE = "no resistor"
 RESISTANCE = 470.0
 VOLTAGE = 1.75
 
 
-@cache
-def _bare() -> FromSource:
-    """The red LED straight on a fresh 9 V battery."""
-    return connect_to_source(batteries["9 V alkaline"], leds[RED])
-
-
 def straight_on_a_battery() -> Prediction:
     """The first of the seven beliefs: the LED takes only what it needs."""
-    flows, limit = say(_bare().si.current, "A"), say(leds[RED].si.max_current, "A")
-    dead = f"{flows} would flow without a resistor, and its limit is {limit}: it flashes once and is dead."
-    return Prediction(
+    bare = connect_to_source(batteries["9 V alkaline"], leds[RED])
+    return Prediction.seeing(
         text="You hold a red LED straight to a 9 V battery. What happens?",
         options={
             "it shines: it takes only what it needs": "many people think so. But an LED does not choose its current: "
-            "the battery pushes as much through it as the resistance in the way lets through. Tick and untick "
-            f"no resistor: {dead}",
-            "it stays dark": f"in the end it does: {dead}",
-            "it flashes once and dies": f"so it is: {dead}",
+            "the battery pushes through it as much as the resistance in the way lets through.",
+            "it stays dark": "in the end it does.",
+            "it flashes once and dies": "so it does.",
         },
-        seen=f"Tick “no resistor” in the second panel: {dead}",
+        seen=f"Tick “{BARE}” in the second panel: {say(bare.si.current, 'A')} would flow, and the limit of this LED is "
+        f"{say(leds[RED].si.max_current, 'A')}. It flashes once and is dead.",
         belief="the LED takes only what it needs",
     )
 
@@ -46,35 +39,34 @@ def straight_on_a_battery() -> Prediction:
 def a_tenth_of_a_volt() -> Prediction:
     """How steep the LED's curve is, against a resistor's."""
     si = steepness(leds[RED], Q(VOLTAGE, "V")).si
-    grows = f"from {say(si.current, 'A')} to {say(si.current_after, 'A')}, {say_times(si.times)} times as much"
-    resistor = f"a resistor's grows {say_times(si.resistor_times, 3)} times"
-    both = f"at {say(VOLTAGE, 'V')} the LED's current goes {grows}, while {resistor}."
-    return Prediction(
+    return Prediction.seeing(
         text="You raise the voltage across an LED by a tenth of a volt. How much does its current grow?",
         options={
-            "a little, as a resistor's would": f"that is a resistor's way. The LED's is another: {both}",
-            "a lot": f"a lot it is: {both}",
-            "not at all": f"that would be handy, for then no resistor were needed. But {both}",
+            "a little, as a resistor's would": "a little is a resistor's way, not the LED's.",
+            "a lot": "a lot it is.",
+            "not at all": "then no resistor would be needed.",
         },
-        seen=f"In the first panel {both}",
+        seen=f"At {say(VOLTAGE, 'V')} in the first panel the LED's current goes from {say(si.current, 'A')} to "
+        f"{say(si.current_after, 'A')}, {say_times(si.times)} times as much. A resistor's grows "
+        f"{say_times(si.resistor_times, 3)} times.",
     )
 
 
 def a_toy_light() -> Prediction:
     """Why a coin cell seems to need no resistor."""
     cell = batteries["3 V coin cell"]
-    si, limit = connect_to_source(cell, leds[RED]).si, say(leds[RED].si.max_current, "A")
-    ends = f"{say(si.current_min, 'A')} with one cell and LED, {say(si.current_max, 'A')} with others"
-    inside = f"the cell has a resistance of {say(cell.si.internal_resistance, 'ohm')} of its own inside"
-    luck = f"the current is left to luck: {ends}, and the limit is {limit}."
-    return Prediction(
+    si = connect_to_source(cell, leds[RED]).si
+    return Prediction.seeing(
         text="A toy light runs an LED on a coin cell with no resistor. Why does that work?",
         options={
-            "the coin cell has too little energy to do harm": f"energy is not the point: {inside}, and {luck}",
-            "the coin cell has a resistor of its own, inside": f"that is it: {inside}. But {luck}",
-            "3 V is what an LED needs": f"3 V is more than the drop of a red LED; {inside}, and {luck}",
+            "the coin cell has too little energy to do harm": "it has little energy, but what kills is current.",
+            "the coin cell has a resistance of its own, inside": "that is it.",
+            "3 V is just what an LED needs": "3 V is more than the drop of a red LED.",
         },
-        seen=f"Choose the coin cell in the second panel: {inside}, and {luck}",
+        seen=f"The cell has {say(cell.si.internal_resistance, 'ohm')} inside, which stand in for a resistor. But the "
+        f"current is left to luck. Choose the coin cell in the second panel, without a resistor: from "
+        f"{say(si.current_min, 'A')} to {say(si.current_max, 'A')}, and the limit is "
+        f"{say(leds[RED].si.max_current, 'A')}.",
     )
 
 
@@ -82,20 +74,17 @@ def nine_volts() -> Prediction:
     """The second of the seven beliefs: nine volts go through the LED."""
     volts = batteries["9 V alkaline"].si.fresh_voltage
     point = operate(Q(volts, "V"), ResistorDrive(Q(RESISTANCE, "ohm")), leds[RED]).si
-    lamp, rest = say(point.led_voltage, "V"), say(point.drive_voltage, "V")
-    shared = (
-        f"there are {lamp} across the LED and {rest} across the resistor. A current flows through a part, a voltage is "
-        "across it: move the resistor's slider, and the voltage across the LED hardly changes."
-    )
-    return Prediction(
+    return Prediction.seeing(
         text="A red LED with its resistor is lit on a 9 V battery. You measure across the LED. What do you read?",
         options={
-            "about 9 V: nine volts go through the LED": f"it is a common way to put it. But volts do not go through: "
-            f"the battery's {say(volts, 'V')} are shared out, and {shared}",
-            "about 2 V": f"about 2 V it is: {shared}",
-            "0 V: current flows freely through it": f"a wire would read so. In the panel {shared}",
+            "about 9 V: nine volts go through the LED": "people often put it so. But a current flows through a part; a "
+            "voltage is across it, and the supply's is shared out.",
+            "about 2 V": "about 2 V it is.",
+            "0 V: current flows freely through it": "a piece of wire would read so.",
         },
-        seen=f"In the second panel {shared}",
+        seen=f"Of the battery's {say(volts, 'V')} there are {say(point.led_voltage, 'V')} across the LED and "
+        f"{say(point.drive_voltage, 'V')} across the resistor. Move the resistor's slider: the voltage across the LED "
+        "hardly changes.",
         belief="nine volts go through the LED",
     )
 

@@ -94,11 +94,4 @@ class YouSaid(widgets.VBox):
         self._show()
 
     def _show(self) -> None:
-        self.told.value = "".join(f"<p>{html.escape(_looking_back(each))}</p>" for each in self._guesses)
-
-
-def _looking_back(guess: _Guess) -> str:
-    prediction, said = guess.prediction, guess.said
-    if not said:
-        return f"{prediction.text} You made no guess; no harm done. {prediction.seen}"
-    return f"You said “{said}”, and {prediction.options[said]}"
+        self.told.value = "".join(f"<p>{html.escape(each.prediction.told(each.said))}</p>" for each in self._guesses)

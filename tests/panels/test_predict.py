@@ -12,8 +12,8 @@ from sigcalc.panels.predict import Predict, YouSaid
 
 
 def light_or_dark():
-    options = {"it is <dark>": "it did stay dark.", "it shines": "it stayed dark."}
-    return Prediction("What do you expect?", options, "It stayed dark.")
+    options = {"it is <dark>": "so it was.", "it shines": "so many think."}
+    return Prediction.seeing("It stayed dark.", "What do you expect?", options)
 
 
 @pytest.fixture(autouse=True)
