@@ -123,7 +123,7 @@ def test_a_driver_holds_its_current_until_it_drops_out_and_passes_next_to_nothin
 
 SAID = [
     ("9 V", SHARED, RED, [], "is up to 10.5 mA; its limit is 30 mA"),
-    ("9 V", ResistorDrive("150 ohm"), RED, [(STOP, "LED power"), (STOP, "LED current")], "The heat in the red"),
+    ("9 V", ResistorDrive("150 ohm"), RED, [(STOP, "LED power"), (STOP, "LED current")], "The heat in the bright red"),
     ("-9 V", SHARED, RED, [(STOP, "reverse voltage")], "in reverse is up to 9 V"),
     ("-4 V", SHARED, RED, [], "in reverse is up to 4 V; its limit is 5 V"),
     ("1.2 V", SHARED, RED, [(LOOK, "dark")], "too little to see"),

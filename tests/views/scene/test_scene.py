@@ -15,7 +15,7 @@ from sigcalc.views.scene.table import Table
 from sigcalc.views.scene.thing import thing
 from tests.views.svg import HOSTILE, parse, texts
 
-RED, GREEN = leds["red alingap 3 mm"], leds["green gap 3 mm"]
+RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
 DARK_RED, LIT_RED, DEAD_RED = (Light.of(RED, amps) for amps in (0.0, 5e-3, 1.0))
 DARK_GREEN, LIT_GREEN = (Light.of(GREEN, amps) for amps in (0.0, 5e-3))
 PAIRS = [{"lights": each} for each in ((LIT_RED, DARK_GREEN), (DARK_RED, LIT_GREEN), (DEAD_RED, DARK_GREEN))]
