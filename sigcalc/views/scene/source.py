@@ -16,13 +16,13 @@ from .thing import thing
 
 _BOX = "{} AA cells"
 SOURCES: dict[str, tuple[str, dict[str, Any]]] = {
-    "9 V battery": ("battery_9v", {}),
+    "9 V battery": ("battery_9v", {"words": "9 V"}),
     **{_BOX.format(cells): ("battery_box", {"cells": cells}) for cells in range(1, 9)},
-    "coin cell": ("coin_cell", {"words": ""}),
+    "coin cell": ("coin_cell", {"words": "3 V"}),
     "adapter": ("adapter", {"words": "", "plug": True}),
     "bench supply": ("supply", {"words": ""}),
 }
-"""The kinds of source that can be drawn: the thing, and what it is drawn with; its volts go in `words`."""
+"""The kinds of source that can be drawn: the thing, and what it is drawn with; in `words` its usual label, if any."""
 _FORMS = {"rectangular": "9 V battery", "coin cell": "coin cell"}
 _CELL = 1.5  # V, of an AA cell
 COLUMN = 136.0
@@ -69,15 +69,15 @@ class Laid:
 
 
 def lay_source(table: Table, kind: str, supply: str, voltage: float, middle: float) -> Laid:
-    """Lay the source of that kind with its middle at a height; its label is the volts of its name, else `voltage`.
+    """Lay the source of that kind with its middle at a height, labelled with the volts its name says or its usual.
 
     Raises UnknownNameError for a kind that is none of SOURCES.
     """
     need_name(kind, "kind", SOURCES)
     name, facts = SOURCES[kind]
     if "words" in facts:
-        said = re.match(r"\d+(\.\d+)? V\b", plain(supply))
-        facts = facts | {"words": said[0] if said and kind != "bench supply" else voltage_words(abs(voltage))}
+        named = kind != "bench supply" and re.match(r"\d+(\.\d+)? V\b", plain(supply))
+        facts = {**facts, "words": named[0] if named else facts["words"] or voltage_words(abs(voltage))}
     made = thing(name, **facts)
     left = 14.0 if name == "battery_9v" else 4.0
     corner = (left, middle - made.height / 2)

@@ -13,7 +13,7 @@ from sigcalc.views.style import MINUS, PLUS
 from sigcalc.views.which_resistor import band_fills
 from sigcalc.views.why_a_resistor import one_led_circuit
 from tests.views.samples import DRIVER, GREEN, RED, RESISTOR, SCENES
-from tests.views.svg import fills, flows, groups, words
+from tests.views.svg import SVG, fills, flows, groups, words
 
 
 @pytest.mark.parametrize("name", SCENES)
@@ -79,6 +79,14 @@ def test_a_source_is_drawn_as_what_it_is():
     assert kinds["3 V coin cell"] == "coin cell"
     assert kinds["12 V regulated"] == "adapter"
     assert set(kinds.values()) <= set(SOURCES)
+    for kind, supply, label in (
+        ("9 V battery", "8.4 V NiMH", "8.4 V"),
+        ("9 V battery", "an old one", "9 V"),
+        ("adapter", "an old one", "7.9 V"),
+        ("bench supply", "12 V regulated", "7.9 V"),
+    ):
+        picture = one_led_scene(operate("7.9 V", RESISTOR, RED), supply, kind)
+        assert [each.text for each in groups(picture, f"thing {SOURCES[kind][0]}")[1].iter(SVG + "text")][-1] == label
 
 
 def test_what_cannot_be_drawn_is_refused():

@@ -32,7 +32,7 @@ STATES = {
         )
     ],
     "adapter": [{"words": "12 V", "plug": True}, {"words": "12 V", "plug": False}],
-    "battery_9v": [{}],
+    "battery_9v": [{}, {"words": "8.4 V"}],
     "battery_box": [{"cells": number} for number in range(1, 9)],
     "breadboard": [{}],
     "coin_cell": [{"words": "3 V"}],
