@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ..lessons.glossary import Term, terms
+from ..parts.table import need_name
 from .canvas import Canvas
 from .circuit import Adapter, Box, Driver, Reed, elm, symbol
 from .picture import Picture
@@ -29,10 +30,20 @@ _PARTS: dict[str, type[elm.Element2Term]] = {
 }
 
 
-def glossary(size: Size = NORMAL) -> Table:
-    """Every term, with its sign, what it means, and the lesson where it is met."""
-    rows = [(_named(term), sign(term, size), term.meaning, _title(term.lesson)) for term in terms()]
-    return Table("Words of the trade", ("word", "sign", "what it means", "you meet it in"), rows, size=size)
+def glossary(lesson: str = "", size: Size = NORMAL) -> Table:
+    """Every term, with its sign, what it means, and the lesson where it is met.
+
+    For a `lesson`, such as "why_a_resistor", only its own terms, folded up at first.
+    """
+    heads, met = ("word", "sign", "what it means", "you meet it in"), {term.lesson for term in terms()}
+    rows = [
+        (_named(term), sign(term, size), term.meaning, _title(term.lesson))
+        for term in terms()
+        if not lesson or term.lesson == need_name(lesson, "lesson", met)
+    ]
+    if not lesson:
+        return Table("Words of the trade", heads, rows, size=size)
+    return Table("Words to know in this lesson", heads[:3], [row[:3] for row in rows], size=size, folded=True)
 
 
 def _named(term: Term) -> str:

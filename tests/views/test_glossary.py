@@ -3,6 +3,9 @@
 import re
 from xml.etree import ElementTree
 
+import pytest
+
+from sigcalc.errors import UnknownNameError
 from sigcalc.lessons.glossary import terms
 from sigcalc.views.glossary import glossary, sign
 from sigcalc.views.picture import Picture
@@ -34,3 +37,13 @@ def test_only_back_to_back_do_the_two_parts_start_at_opposite_ends():
         picture = sign(next(term for term in terms() if term.sign == name))
         wires = [shape.get("d", "") for shape in groups(picture, name)[0]]
         assert {start[1] for wire in wires if (start := re.match(r"M (16\.0|68\.0),", wire))} == starts
+
+
+def test_a_lesson_shows_its_own_words_folded_up():
+    table = glossary("which_resistor")
+    words = [row[0].partition(" (")[0] for row in table.rows]
+    assert {"band", "E12", "tolerance"} <= set(words) == {t.word for t in terms() if t.lesson == "which_resistor"}
+    assert table.folded
+    assert len(table.heads) == len(table.rows[0]) == 3
+    with pytest.raises(UnknownNameError, match="use one of: 'which_resistor'"):
+        glossary("which_resister")
