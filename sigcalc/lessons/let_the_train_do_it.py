@@ -1,18 +1,21 @@
-"""Exercises of the lesson "let the train do it": timer, train and reed, a sum for each."""
+"""Predictions and exercises of "let the train do it": timer, train and reed."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
 
-from ..design.train.hold import one_shot_time
+from ..design.train.hold import HoldCircuit, hold_at, one_shot_time, pot_turn
 from ..design.train.magnet_and_reed import closures
-from ..design.train.passing_train import train_hold
+from ..design.train.passing_train import SHORT, PassingTrain, passing_train, train_hold
+from ..design.train.train_run import TrainRun
+from ..parts.capacitor import Capacitor
 from ..parts.magnet import magnets
 from ..parts.reed import reeds
 from ..parts.scale import scale_ratio, scale_speed
 from ..units import Q, Time, kind_of, say
-from .question import Question
+from .choice import Choice, Option, Prediction
+from .question import Draw, Question
 
 POT, END, CAPACITOR = 150e3, 22e3, 47e-6  # ohm, ohm, F
 _SECONDS = replace(kind_of(Time), example="12 s")
@@ -21,9 +24,77 @@ MAGNET, REED, GAP, ORIENTATION = "8 x 3 mm disc, N35", "10 W reed, 7 to 21 AT", 
 SCALE, PROTOTYPE, MILES = "1:48", "30 mph", 30.0
 
 
-def longest_hold() -> Question:
+SUPPLY = "9 V"
+
+
+def _closings(gap: str = GAP) -> dict[str, int]:
+    """How often the magnet closes the reed as it passes, for each way it lies."""
+    reed = reeds[REED].middle
+    return {each: len(closures(magnets[MAGNET], reed, gap, each)) for each in ("upright", "lengthwise", "crosswise")}
+
+
+def _circuit(timer: str) -> HoldCircuit:
+    return HoldCircuit(timer, Capacitor("electrolytic", "100 µF", "16 V"), "270 kohm", "4.7 kohm")
+
+
+def how_often() -> Prediction:
+    """How often a passing magnet closes the reed."""
+    times = {0: "never", 1: "once", 2: "twice", 3: "three times"}
+    upright, lengthwise, crosswise = (times[each] for each in _closings().values())
+    return Prediction.seeing(
+        text="A disc magnet passes over the reed once, upright, one pole down. How often does the reed close?",
+        options={
+            "once": "one pass, one closing would be neat.",
+            "twice": "so it does.",
+            "not at all": "a magnet that lies crosswise does not close it, however strong.",
+        },
+        seen=f"At a gap of {GAP} it is {upright} upright, {lengthwise} lengthwise, {crosswise} crosswise: the reed "
+        "feels only the field along it. Press the three ways in the first panel.",
+    )
+
+
+def when_the_battery_sags() -> Prediction:
+    """What a sagging battery does to the on-time."""
+    fresh, tired = (
+        {timer: hold_at(_circuit(timer), volts, 0.5).si.hold for timer in ("one-shot", "comparator")}
+        for volts in (SUPPLY, "7 V")
+    )
+    one, other = (f"{say(fresh[each], 's')} on {SUPPLY} and {say(tired[each], 's')} on 7 V" for each in fresh)
+    return Prediction.seeing(
+        text="Your timer is on for ten seconds on a fresh battery. The battery sags. What becomes of the on-time?",
+        options={
+            "it gets longer": "with some timers it does.",
+            "it gets shorter": "with some timers it might.",
+            "neither": "with one kind of timer it is so.",
+        },
+        seen=f"With the pot half way, the one-shot's is {one}. The comparator, whose threshold is fixed, has {other}. "
+        "Choose the timers in the second panel and turn the supply.",
+    )
+
+
+def half_the_speed() -> Prediction:
+    """What a slower train needs."""
+    quick, slow = (
+        train_hold(Q(TRAIN, "m"), Q(speed, "m/s"), Q(CLEARING, "m"), Q(MAGNET_AT, "m")).m_as("s")
+        for speed in (SPEED, SPEED / 2)
+    )
+    return Prediction.seeing(
+        text="A train comes half as fast as the one you tried with. Is its red too long, too short, or just right?",
+        options={
+            "too long": "the other way round: a slow train needs more time.",
+            "too short": "so it is.",
+            "just right": "it would be if the timer counted metres.",
+        },
+        seen=f"A train of {say(TRAIN, 'm')} needs {say(quick, 's')} at {say(SPEED, 'm/s')}, and {say(slow, 's')} at "
+        f"{say(SPEED / 2, 'm/s')}. The on-time is a time, not a place.",
+    )
+
+
+def longest_hold(seed: int = 0) -> Question:
     """The one-shot's on-time with the pot right up."""
-    pot, end, farad, product = POT, END, CAPACITOR, (POT + END) * CAPACITOR
+    draw = Draw(seed)
+    (pot, end), farad = draw.one((POT, END), (220e3, 10e3), (100e3, 4.7e3), (470e3, 22e3)), draw.one(CAPACITOR, 22e-6)
+    product = (pot + end) * farad
     hold = float(one_shot_time(Q(pot + end, "ohm"), Q(farad, "F")).m_as("s"))
     return Question(
         text=f"A one-shot timer has a pot of {say(pot, 'ohm')}, an end resistor of {say(end, 'ohm')} and a capacitor "
@@ -43,9 +114,11 @@ def longest_hold() -> Question:
     )
 
 
-def needed_hold() -> Question:
+def needed_hold(seed: int = 0) -> Question:
     """The on-time from the closing reed to the last wheel."""
-    train, magnet, clearing, speed = TRAIN, MAGNET_AT, CLEARING, SPEED
+    draw = Draw(seed)
+    train, magnet = draw.one((TRAIN, MAGNET_AT), (0.9, 0.05), (1.5, 0.1), (2.0, 0.15))
+    clearing, speed = draw.one(CLEARING, 0.4, 0.5), draw.one(SPEED, 0.2, 0.3)
     hold = float(train_hold(Q(train, "m"), Q(speed, "m/s"), Q(clearing, "m"), Q(magnet, "m")).m_as("s"))
     return Question(
         text=f"A train is {say(train, 'm')} long; its magnet lies {say(magnet, 'm')} behind its front. It runs at "
@@ -68,27 +141,86 @@ def needed_hold() -> Question:
     )
 
 
-def closed_time() -> Question:
+def closed_time(seed: int = 0) -> Question:
     """How long a passing magnet keeps the reed closed, at a speed in scale."""
+    draw = Draw(seed)
+    scale, miles = draw.one(SCALE, "1:87", "1:160"), draw.one(MILES, 20.0, 45.0)
     reed = reeds[REED].middle
     stretches = closures(magnets[MAGNET], reed, GAP, ORIENTATION)
     length = float(f"{max((end - start).m_as('m') for start, end in stretches):.2g}")
-    ratio, prototype = scale_ratio(SCALE), float(Q(PROTOTYPE).m_as("m/s"))
-    model = float(scale_speed(PROTOTYPE, SCALE).m_as("m/s"))
+    ratio, prototype = scale_ratio(scale), float(Q(miles, "mph").m_as("m/s"))
+    model = float(scale_speed(Q(miles, "mph"), scale).m_as("m/s"))
     closed = length / model
     return Question(
-        text=f"A magnet keeps a reed closed over {say(length, 'm')} of track. The layout is {SCALE}, and the train "
-        f"runs at a scale {MILES:g} miles an hour, which on the prototype is {say(prototype, 'm/s')}. How long is the "
+        text=f"A magnet keeps a reed closed over {say(length, 'm')} of track. The layout is {scale}, and the train "
+        f"runs at a scale {miles:g} miles an hour, which on the prototype is {say(prototype, 'm/s')}. How long is the "
         "reed closed?",
         kind=_SECONDS,
         answer=closed,
         mistakes={
             length / prototype: f"At the prototype's speed. The model runs {ratio:g} times slower.",
             length * ratio / model: "The track is the model's already: only the speed is scaled.",
-            length * ratio / MILES: "Miles an hour are not metres a second: take the figure in m/s.",
+            length * ratio / miles: "Miles an hour are not metres a second: take the figure in m/s.",
             length * model: "Divide the way by the speed; do not multiply.",
         },
         hint="First the model's speed: the prototype's, divided by the scale. Then way divided by speed.",
         working=f"{say(prototype, 'm/s')} ÷ {ratio:g} = {say(model, 'm/s')}; {say(length, 'm')} ÷ {say(model, 'm/s')} "
         f"= {say(closed, 's')}. The reed itself needs {say(reed.si.operate_time, 's')}: there is time enough.",
     )
+
+
+def way_to_lay_it(seed: int = 0) -> Choice:
+    """Which way of laying the magnet closes the reed just so often."""
+    draw = Draw(seed)
+    gap = draw.one("8 mm", "7 mm", "9 mm")
+    times, wanted = _closings(gap), draw.one(1, 2)
+    why = {
+        "upright": "the field leans over on either side of the pole, and runs along the reed there.",
+        "lengthwise": "in the middle the field runs along the reed, and farther out it is too weak.",
+        "crosswise": "all of the field runs across the reed.",
+    }
+    return Choice(
+        text=f"The gap is {gap}. How do you lay the magnet so that one pass closes the reed just "
+        f"{'once' if wanted == 1 else 'twice'}?",
+        options=tuple(
+            Option(each, f"{count or 'No'} closing{'' if count == 1 else 's'}: {why[each]}", count == wanted)
+            for each, count in times.items()
+        ),
+        hint="The reed feels only the field along it. Try the three ways in the first panel, at this gap.",
+        working="; ".join(f"{each}: {count}" for each, count in times.items()) + ".",
+    )
+
+
+def _passing(hold: str, beyond: str = "150 mm") -> PassingTrain:
+    """A train with its red of so long, the reed so far beyond the signal."""
+    circuit = _circuit("one-shot")
+    return passing_train(
+        TrainRun(
+            MAGNET, REED, GAP, ORIENTATION, circuit, pot_turn(circuit, SUPPLY, hold).turn, SUPPLY,
+            "9 V two-pole sensitive", "900 mm", "0.3 m/s", "10 mm", beyond, "500 mm",
+        )
+    )  # fmt: skip
+
+
+def green_too_soon(seed: int = 0) -> Choice:
+    """Which of three passing trains loses its red while it is still there."""
+    short, long = Draw(seed).one(("3 s", "8 s"), ("2 s", "10 s"), ("4 s", "7 s"))
+    cases = (
+        (_passing(long), "Red lasts until its last wheel is clear."),
+        (_passing(short), "The lamp is green again before the last wheel is clear."),
+        (_passing(long, "0 mm"), "Red lasts long enough. It comes too early: under the driver's eyes."),
+    )
+    options = (Option(_red_of(each), why, each.verdict == SHORT, each) for each, why in cases)
+    return Choice(
+        text="Three trains pass. Which of them is still there when the signal turns green again?",
+        options=Draw(seed).mixed(tuple(options)),
+        hint="Compare the end of the red lamp's strip with the moment at which the last wheel is clear.",
+        working=f"With an on-time of {short} red is over too soon; with {long} it lasts.",
+    )
+
+
+def _red_of(passing: PassingTrain) -> str:
+    """When a train gets its red, in words, all from the moment at which its front passes the signal."""
+    si = passing.si
+    at = [say(each - si.at_signal, "s", 2).replace("-", "−") for each in (si.red_from, si.red_until, si.clear)]
+    return f"red from {at[0]} to {at[1]} after its front passed the signal, last wheel clear at {at[2]}"

@@ -51,7 +51,7 @@ class Draw:
     """Draws an exercise's numbers by a seed; seed 0 takes the first of each list, which everybody begins with."""
 
     def __init__(self, seed: int):
-        self._random = Random(seed) if seed else None
+        self._random = Random(f"{seed}") if seed else None  # a text is well mixed, small numbers are not
 
     def one(self, *among: Any) -> Any:
         """One of these."""
