@@ -45,28 +45,38 @@ def one_led_scene(
     sentence = one_led_circuit(point, supply, kind == "adapter", bare, size).sentence
     string, voltage = point.string[:_SHOWN], point.si.led_voltage + point.si.drive_voltage
     lights = [Light.of(led, point.si.current) for led in string]
-    dead = any(light.dead for light in lights)
-    moving = 0.0 if dead else point.si.current
+    moving = 0.0 if any(light.dead for light in lights) else point.si.current
     table = Table(max(440.0, _FIRST[0] + _APART * len(string) + 10), 240.0)
     source = lay_source(table, kind, supply, voltage, _MIDDLE)
     poles = ("+", "−") if voltage >= 0 else ("−", "+")
     coming = _upper(table, source, point.drive, bare, poles[0], moving)
     leaving = _lower(table, source, point.drive, poles[1], moving)
     _lamps(table, lights, (coming, leaving), poles, moving)
-    inside = [f"{say(point.drive.si.resistance, 'ohm')} inside"] if bare and has_resistor(point.drive) else []
+    _write(table, point, supply_name(supply, abs(voltage)), bare, lights)
+    return table.picture(sentence, size)
+
+
+def _write(table: Table, point: OperatingPoint, name: list[str], bare: bool, lights: list[Light]) -> None:
+    """What flows, and what is across what, each beside its thing."""
+    si, resistor = point.si, has_resistor(point.drive)
+    driver = isinstance(point.drive, ConstantCurrentDrive)
+    inside = [f"{say(point.drive.si.resistance, 'ohm')} inside"] if bare and resistor else []
     table.group("supply")
-    table.lines((COLUMN + 16, _MIDDLE), [*supply_name(supply, abs(voltage)), *inside], centred=True)
-    flows = f"{current_words(abs(point.si.current))} {'until it burst' if dead else 'flows'}"
+    table.lines((COLUMN + 16, _MIDDLE), [*name, *inside], centred=True)
+    burst = any(light.dead for light in lights)
+    flows = f"{current_words(abs(si.current))} {'until it burst' if burst else 'flows'}"
     table.words((COLUMN + 20, _BOTTOM - 10), flows, "start", bold=True)
-    if len(string) == 1:
-        across = voltage_words(abs(point.si.led_voltage)) + (" reverse" if point.si.led_voltage < 0 else "")
-        words = [*lights[0].said().split(", "), across, *wrapped(string[0].name, LABEL_WIDTH, 3)]
+    if driver or (resistor and not bare):
+        place = (COLUMN + 56, _TOP + 52) if driver else (COLUMN + 48, _TOP + 28)
+        table.words(place, voltage_words(abs(si.drive_voltage)))
+    if len(lights) == 1:
+        across = voltage_words(abs(si.led_voltage)) + (" reverse" if si.led_voltage < 0 else "")
+        words = [*lights[0].said().split(", "), across, *wrapped(point.string[0].name, LABEL_WIDTH, 3)]
         table.group("lamp")
         table.lines((_FIRST[0] + 78, _MIDDLE), words, bold_first=True, centred=True)
     elif len(point.string) > _SHOWN:
         more = len(point.string) - _SHOWN
         table.words((_FIRST[0] + 1.5 * _APART, 235), f"and {more} more LED{'s' if more > 1 else ''} in series")
-    return table.picture(sentence, size)
 
 
 def has_resistor(drive: Drive) -> bool:

@@ -27,6 +27,7 @@ def test_the_figures_are_those_of_the_point_and_the_lamp_has_its_light():
     point = operate("9.5 V", RESISTOR, RED)
     picture, light = one_led_scene(point, "9 V alkaline"), Light.of(RED, point.si.current)
     said = {f"{point.si.current * 1e3:.1f} mA flows", f"{point.si.led_voltage:.2f} V", "680 Ω ± 5 %", "9.5 V"}
+    said.add(f"{point.si.drive_voltage:.2f} V")
     assert said | {"RED ON", light.word} <= set(words(picture))
     assert light.lens.lower() in fills(groups(picture, "thing led")[1])
     assert groups(picture, "thing resistor")
