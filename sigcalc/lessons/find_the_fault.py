@@ -1,4 +1,4 @@
-"""The lesson "find the fault": its game's rules, its signals, and its exercises."""
+"""The lesson "find the fault": its game's rules, its signals, its predictions and its exercises."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from ..design.bench.circuit import BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, diagnose
 from ..design.bench.fault import AND, Fault, faults_of, weights
 from ..design.bench.reading import measuring_points
+from ..design.bench.simulated import SimulatedSignal
 from ..design.lamp.drive import operate
 from ..design.train.hold import HoldCircuit
 from ..parts.capacitor import Capacitor
@@ -20,7 +21,8 @@ from ..parts.led import Led
 from ..parts.meter import meters
 from ..parts.source import adapters
 from ..units import Current, Q, Resistance, kind_of, say
-from .question import Question, plain_led
+from .choice import Choice, Option, Prediction, WiringAt
+from .question import Draw, Question, plain_led
 from .quillhaven import PAIR
 
 METER = "hand meter"
@@ -141,15 +143,70 @@ SLIP = 10
 _DIGITS = 4
 
 
-def _signal() -> tuple[float, float, Led]:
-    """The supply in V and the resistor in ohm of the lesson's signal, and its red lamp with a constant drop."""
+def _signal(seed: int) -> tuple[float, float, Led]:
+    """The supply in V and the resistor in ohm of a signal, its red lamp with a constant drop; first the lesson's."""
     circuit = quillhaven_signal()
-    return float(circuit.source.nominal_voltage.m_as("V")), circuit.shared, plain_led(circuit.pair.red.name)
+    ours = float(circuit.source.nominal_voltage.m_as("V")), circuit.shared
+    return *Draw(seed).one(ours, (9.0, 470.0), (9.0, 820.0), (15.0, 1000.0)), plain_led(circuit.pair.red.name)
 
 
-def across_a_break() -> Question:
+_PAIR, _RESISTOR = "pair, red", "shared resistor, red"
+
+
+def _with(fault: str) -> SimulatedSignal:
+    """The lesson's signal with a fault."""
+    signal = quillhaven_signal()
+    return SimulatedSignal(signal, next(each for each in faults_of(signal) if each.name == fault), 1)
+
+
+def across_an_open_lamp() -> Prediction:
+    """What a meter reads across a pair whose lamp is open."""
+    sound, broken = (_with(fault).read(_PAIR) for fault in ("nothing wrong", "red LED open"))
+    return Prediction.seeing(
+        text="The red LED's joint is open. You set the signal for red and measure across the pair. What do you read?",
+        options={
+            "nothing: no current flows": "no current flows, that is so. But a voltage needs none.",
+            "an LED's usual drop": "without a current there is no drop.",
+            "the whole supply": "so it is.",
+        },
+        seen=f"It reads {broken}, where a sound signal has {sound}: without current nothing is lost in the resistor, "
+        "and each side of the break is joined to one pole.",
+    )
+
+
+def two_that_look_alike() -> Prediction:
+    """Two faults that give the same reading across the pair."""
+    short, nothing = (_with(fault) for fault in ("short at the mast hole", "no supply"))
+    return Prediction.seeing(
+        text="Both lamps stay dark, and across the pair you read next to nothing. What may be wrong?",
+        options={
+            "the pair is shorted": "that is one of the two that it may be.",
+            "nothing arrives from the supply": "that is the other of the two that it may be.",
+            "one or the other": "so it is.",
+        },
+        seen=f"You read {short.read(_PAIR)} across a shorted pair, and {nothing.read(_PAIR)} where nothing arrives. A "
+        f"second reading tells, across the resistor: {short.read(_RESISTOR)} or {nothing.read(_RESISTOR)}.",
+    )
+
+
+def across_the_gap() -> Prediction:
+    """What a meter reads where a resistor is missing."""
+    sound, gap = (_with(fault).read(_RESISTOR) for fault in ("nothing wrong", "resistor open"))
+    return Prediction.seeing(
+        text="The shared resistor is missing. You measure across the gap that it left. What do you read?",
+        options={
+            "nothing": "with no meter there no current would flow. But the meter bridges the gap.",
+            "nearly what a sound resistor has": "so it is.",
+            "it cannot be measured": "that is what makes it such a good hiding place: it can.",
+        },
+        seen=f"You read {gap}, where a sound one has {sound}. The meter lets a trickle through. Only ohms, with the "
+        "power off, give it away.",
+    )
+
+
+def across_a_break(seed: int = 0) -> Question:
     """What still flows while a cheap meter lies across a pair whose lamp for this direction is open."""
-    volts, ohms, red = _signal()
+    volts, ohms, red = _signal(seed)
     inside = meters[_CHEAP].si.input_resistance
     answer = volts / (inside + ohms)
     drop = float(red.model.voltage_si(0.01))
@@ -172,19 +229,20 @@ def across_a_break() -> Question:
     )
 
 
-def cold_joint() -> Question:
+def cold_joint(seed: int = 0) -> Question:
     """The resistance of a cold joint, from three readings."""
-    volts, ohms, red = _signal()
-    point = operate(Q(volts, "V"), ResistorDrive(Q(ohms + JOINT, "ohm")), red).si
+    volts, ohms, red = _signal(seed)
+    joint = Draw(seed).one(JOINT, 120.0, 47.0, 33.0)
+    point = operate(Q(volts, "V"), ResistorDrive(Q(ohms + joint, "ohm")), red).si
     current, lamp = float(point.current), float(point.led_voltage)
-    pair, across = lamp + JOINT * current, ohms * current
+    pair, across = lamp + joint * current, ohms * current
     said = {"pair": _volts(pair), "lamp": _volts(lamp), "across": _volts(across)}
     return Question(
         text=f"Red is lit, a little weakly. Across the resistor of {say(ohms, 'ohm')} you read {said['across']}, "
         f"across the pair at the mast's foot {said['pair']}, across the lamps themselves {said['lamp']}. Which "
         "resistance hides in the joint between foot and lamps?",
         kind=kind_of(Resistance),
-        answer=JOINT,
+        answer=joint,
         mistakes={
             pair / current: "That counts the lamp in. Only the voltage between foot and lamps lies across the joint.",
             lamp / current: "That is the lamp's voltage over its current, which is no resistance, and not the joint.",
@@ -194,13 +252,13 @@ def cold_joint() -> Question:
         hint="The resistor tells the current. The same current flows through the joint; which voltage lies across it?",
         working=f"Current: {said['across']} ÷ {say(ohms, 'ohm')} = {say(current, 'A')}. Across the joint: "
         f"{said['pair']} − {said['lamp']} = {_volts(pair - lamp)}. So {_volts(pair - lamp)} ÷ {say(current, 'A')} = "
-        f"{kind_of(Resistance).say(JOINT)}. Heat the joint again.",
+        f"{kind_of(Resistance).say(joint)}. Heat the joint again.",
     )
 
 
-def wrong_band() -> Question:
+def wrong_band(seed: int = 0) -> Question:
     """Which resistor is in there, from its voltage and the current."""
-    volts, ohms, red = _signal()
+    volts, ohms, red = _signal(seed)
     wrong = ohms * SLIP
     point = operate(Q(volts, "V"), ResistorDrive(Q(wrong, "ohm")), red).si
     current, across = float(point.current), float(point.drive_voltage)
@@ -219,6 +277,60 @@ def wrong_band() -> Question:
         working=f"{_volts(across)} ÷ {say(current, 'A')} = {kind_of(Resistance).say(wrong)}, {SLIP} times the "
         f"{say(ohms, 'ohm')} that was meant: the third colour band, which gives the number of zeros, was "
         "read wrongly.",
+    )
+
+
+def seen_first(seed: int = 0) -> Choice:
+    """Which fault fits what both positions show."""
+    draw = Draw(seed)
+    signs = {
+        "red LED open": "a joint of the red LED is open",
+        "both LEDs reversed": "both LEDs are the wrong way round",
+        "jumpers straight": "the jumpers of the switch are straight",
+        "no supply": "no supply arrives",
+    }
+    seen = {fault: _with(fault).seen for fault in signs}
+    hidden = draw.one(*signs)
+    words = {
+        fault: " and ".join(f"{_LIT[lamp]} when set for {way}" for way, lamp in seen[fault].items()) for fault in signs
+    }
+    return Choice(
+        text=f"A signal shows {words[hidden]}. Which of these faults does that?",
+        options=draw.mixed(
+            tuple(Option(said, f"It shows {words[fault]}.", fault == hidden) for fault, said in signs.items())
+        ),
+        hint="Dark in one position only: that lamp's way. Dark in both: what both share. Wrong colours: something is "
+        "turned round.",
+        working="; ".join(f"{said}: {words[fault]}" for fault, said in signs.items()) + ".",
+    )
+
+
+_LIT = {"none": "nothing", "red": "red", "green": "green", "both": "both lamps", "dim red": "red", "dim green": "green"}
+
+
+def mistake_behind_the_switch(seed: int = 0) -> Choice:
+    """Find the mistake in a wiring that lights one colour only."""
+    cut, cross = "double-pole single-throw switch", "crossed double-throw switch"
+    missing, exchanged = f"{cross}, one jumper missing", f"{cross}, supply exchanged"
+    wrong = Draw(seed).one(cut, missing, exchanged)
+    ends = ("on", "off") if wrong == cut else ("up", "down")
+    shows = " and ".join(f"{WiringAt(wrong, each).shown.lamps[0]} when {each}" for each in ends)
+    said = {
+        cut: "the switch only opens and closes: it has no second end to put the wires on",
+        missing: "one jumper of the cross is missing",
+        exchanged: "plus and minus are exchanged",
+    }
+    why = {
+        cut: "Such a switch has four terminals and no cross; it can only cut the wires.",
+        missing: "Then one position is right, and in the other a wire ends on nothing.",
+        exchanged: "Then both colours light, each when the other should.",
+    }
+    return Choice(
+        text=f"A signal behind this switch shows {shows}. What is wrong?",
+        shows=WiringAt(wrong, ends[0]),
+        options=tuple(Option(said[name], why[name], name == wrong) for name in said),
+        hint="Count the terminals of the switch. Then follow plus and minus to the commons, in both positions.",
+        working=f"The wires: {WiringAt(wrong, ends[0]).wires}.",
     )
 
 
