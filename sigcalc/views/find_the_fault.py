@@ -128,7 +128,7 @@ _PROBES = {
     **_BOARD_PROBES,
 }
 """Where the red and the black probe go, by a measuring point's place."""
-_LOOKS = {
+LOOKS = {
     "": ("?", "?"),
     "none": ("DARK", "DARK"),
     "red": ("ON", "DARK"),
@@ -137,6 +137,7 @@ _LOOKS = {
     "dim green": ("DARK", "DIM"),
     "both": ("ON", "ON"),
 }
+"""How the red and the green lamp look, by what the eye says."""
 
 
 def probes(point: MeasuringPoint) -> str:
@@ -149,7 +150,7 @@ def seen_words(seen: str) -> str:
     """What the eye says, in words: "red is on, green is dark"; "" where nobody has looked."""
     if not seen:
         return "nobody has looked yet"
-    return ", ".join(f"{lamp} is {look.lower()}" for lamp, look in zip(LAMPS, _LOOKS[seen], strict=True))
+    return ", ".join(f"{lamp} is {look.lower()}" for lamp, look in zip(LAMPS, LOOKS[seen], strict=True))
 
 
 def meter_picture(
@@ -172,12 +173,12 @@ def meter_picture(
     """
     below = 0.0 if circuit.relay is None else _BOARD_HEIGHT
     canvas = Canvas(_WIDTH, _HEIGHT + below)
-    _signal(canvas, circuit, position, _LOOKS[seen], point)
+    _signal(canvas, circuit, position, LOOKS[seen], point)
     if below:
         _board(canvas, circuit)
     _flags(canvas, circuit, point)
     _meter(canvas, point, reading, _BOTTOM + 38 + below)
-    return canvas.picture(_sentence(point, reading, position, seen), size)
+    return canvas.picture(meter_sentence(point, reading, position, seen), size)
 
 
 def signal_with_points(circuit: BenchCircuit, lit: str, sentence: str, size: Size = NORMAL) -> Picture:
@@ -186,7 +187,7 @@ def signal_with_points(circuit: BenchCircuit, lit: str, sentence: str, size: Siz
     `sentence` describes it.
     """
     canvas = Canvas(_WIDTH, _BOTTOM + 14)
-    _signal(canvas, circuit, lit, _LOOKS[lit])
+    _signal(canvas, circuit, lit, LOOKS[lit])
     return canvas.picture(sentence, size)
 
 
@@ -203,7 +204,8 @@ def _signal(
     _spots(canvas)
 
 
-def _sentence(point: MeasuringPoint, reading: str, position: str, seen: str) -> str:
+def meter_sentence(point: MeasuringPoint, reading: str, position: str, seen: str) -> str:
+    """What the lamps and the meter show, in words."""
     shows = f"reads {reading}" if reading else "has not been read"
     return f"Set for {position}, {seen_words(seen)}. The meter, {point}, {shows}."
 

@@ -121,7 +121,7 @@ def joined_resistors(first: float, second: float, parallel: bool, size: Size = N
 
 def band_fills(bands: Sequence[str]) -> tuple[str, ...]:
     """The colours to draw bands with, given by their names."""
-    return tuple(_COLOURS[each][1] for each in bands)
+    return tuple(BAND_FILLS[each] for each in bands)
 
 
 def _resistor(canvas: Canvas) -> None:

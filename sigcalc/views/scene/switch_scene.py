@@ -10,13 +10,13 @@ from collections.abc import Sequence
 from ...design.pair.wiring import GREEN, RED, Shown, Wiring, as_wiring, show
 from ...errors import DesignError
 from ...parts.contacts import Join
-from ...parts.marking import colour_bands
+from ...parts.drive import ResistorDrive
 from ..canvas import Place
 from ..light import Light
 from ..picture import Picture
 from ..style import MATERIALS, NORMAL, Size
 from ..two_wires_two_colours import said
-from ..which_resistor import band_fills
+from .first_circuit import resistor_facts
 from .table import Table
 
 WIRINGS = {
@@ -27,7 +27,7 @@ WIRINGS = {
     "exchanged": "crossed double-throw switch, supply exchanged",
 }
 """Short names of the X of jumpers and of four ways of getting it wrong."""
-RESISTOR = "680 ohm"
+RESISTOR = ResistorDrive("680 ohm")
 _CURRENT, _SHORTED = 0.01, 1.0  # A: how quick the dots are
 _WIDTH, _HEIGHT = 596.0, 412.0
 _FRONT, _BEHIND, _BATTERY, _SIGNAL = (8.0, 42.0), (222.0, 48.0), (268.0, 292.0), (440.0, 140.0)
@@ -143,9 +143,8 @@ class _Scene:
         return ends
 
     def _resistor(self) -> None:
-        fills = band_fills(colour_bands(RESISTOR, "5 %"))
         x, y = _BEHIND[0] + 168 + 18, _BEHIND[1] + 130
-        self.table.put("resistor_upright", (x - 13, y), bands=fills, body=MATERIALS["resistor"])
+        self.table.put("resistor_upright", (x - 13, y), **resistor_facts(RESISTOR))
 
     def _words(self) -> None:
         table, shown = self.table, self.shown

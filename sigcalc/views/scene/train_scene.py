@@ -9,13 +9,13 @@ import numpy as np
 
 from ...design.train.passing_train import PassingTrain
 from ...design.train.train_run import GREEN, RED
-from ...parts.marking import colour_bands
+from ...parts.drive import ResistorDrive
 from ...units import say
 from ..canvas import text_width
 from ..light import Light
 from ..picture import Picture
 from ..style import INK, LINE, MATERIALS, NORMAL, OUTLINE, THIN, Size
-from ..which_resistor import band_fills
+from .first_circuit import resistor_facts
 from .table import Table
 
 _WIDTH, _TRACK_HEIGHT, _HEIGHT = 632.0, 206.0, 462.0
@@ -29,7 +29,7 @@ _ANCHORS = {1: "start", -1: "end"}
 _SLEEPERS = 13.0  # points from one to the next
 _TIMER, _RELAY, _SIGNAL = (24.0, 215.0), (240.0, 200.0), (480.0, 200.0)
 _TRIGGER, _LAMPS = 1e-3, 0.01  # A: how quick the dots are
-RESISTOR = "680 ohm"
+RESISTOR = ResistorDrive("680 ohm")
 _LEFT_OUT = "The wires from the supply to the boards, with the X at the relay's contacts, are left out here."
 
 
@@ -192,8 +192,7 @@ def _boards(table: Table, scale: _Scale, result: PassingTrain, now: _Moment) -> 
         table.text(
             (across + (10 if name == "A" else -14), end[1] + (-10 if name == "A" else 5)), sign, "middle", bold=True
         )
-    fills = band_fills(colour_bands(RESISTOR, "5 %"))
-    table.put("resistor_upright", (453, relay["common2"][1] + 6), bands=fills, body=MATERIALS["resistor"])
+    table.put("resistor_upright", (453, relay["common2"][1] + 6), **resistor_facts(RESISTOR))
     table.group("states")
     left = f", {say(now.left, 's', 2)} left" if np.isfinite(now.left) else " for good"
     table.text((_TIMER[0] + 100, 374), f"timer {f'ON{left}' if now.timer else 'off'}", "middle", bold=now.timer)
