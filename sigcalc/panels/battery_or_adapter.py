@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..design.findings import FINE
+from ..design.lamp.drive import OperatingPoint, operate
 from ..design.power.adapter import resistor_on_adapter
 from ..design.power.cost import EveningCount, break_even, evenings, yearly_energy
 from ..design.power.drive_choice import DRIVER, HALF, RESISTOR, same_current
@@ -10,9 +11,10 @@ from ..design.power.load import Load
 from ..design.power.relay_coil import operates_down_to
 from ..design.power.run_time import RunTime, run_time
 from ..errors import DesignError
+from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.relay import relays
-from ..parts.source import adapters, batteries
+from ..parts.source import Source, adapters, batteries
 from ..parts.timer import timers
 from ..units import Q, say, say_band
 from ..views.battery_or_adapter import (
@@ -20,12 +22,17 @@ from ..views.battery_or_adapter import (
     BreakEvenChart,
     RunTimeCurve,
     RunVoltage,
+    after,
     charge_shares,
     cost_sentence,
     run_sentence,
 )
 from ..views.findings import Answer
-from .base import Panel
+from ..views.picture import Picture
+from ..views.scene.first_circuit import one_led_scene
+from ..views.scene.source import kind_of as looks_like
+from ..views.why_a_resistor import one_led_circuit
+from .base import AS_IT_LOOKS, Panel
 from .control import NumberControl, choice, positions
 
 RED = leds["bright red 3 mm"]
@@ -37,6 +44,8 @@ REVERSED_BY = {
     "sensitive relay, 9 V": relays["9 V two-pole sensitive"],
     "latching relay, 9 V": relays["9 V two-pole latching"],
 }
+CURRENTS = {f"{each:g} mA": each for each in (20, 10, 5, 2.5, 1)}
+TIMER_DRAWS = {"nothing": 0.0, "2 mA": 2.0, "5 mA": 5.0, "10 mA": 10.0, "20 mA": 20.0}
 STORED = {"fresh": "0 days", "a year": "365.25 days", "3 years": "1095.75 days", "5 years": "1826.25 days"}
 SHARES = {"always": 1.0, "1/2": 0.5, "1/5": 0.2, "1/20": 0.05}
 TIMER = timers["one-shot"]
@@ -55,7 +64,19 @@ SIGNALS = {
 """A lamp's current, and the relay that is held meanwhile, if there is one."""
 
 
-class BatteryRun(Panel):
+class _Fed(Panel):
+    """A panel with one lamp behind its drive on a source, as it looks and as it is drawn."""
+
+    def fed(self, point: OperatingPoint, source: Source, full: float) -> tuple[Picture, ...]:
+        """The lamp at one operating point; `full` is the scale in V of the bar of shared voltage."""
+        kind = looks_like(source)
+        return self.pictured(
+            lambda: one_led_scene(point, source.name, kind, size=self.size),
+            lambda: one_led_circuit(point, source.name, kind == "adapter", size=self.size, full=full),
+        )
+
+
+class BatteryRun(_Fed):
     """A battery, and a signal with all that draws from it: when the eye notices, and when it fails."""
 
     def __init__(self) -> None:
@@ -63,19 +84,21 @@ class BatteryRun(Panel):
         controls = [
             choice("battery", list(batteries.items()), batteries["9 V alkaline"]),
             choice("stored", list(STORED.items()), narrow=True),
+            NumberControl("into the run", "%", 0, 100, 0, step=1),
             choice("fed through", [RESISTOR, DRIVER], narrow=True),
-            NumberControl("current at first", "mA", 1, 25, 20, step=0.5),
+            choice("current at first", list(CURRENTS.items()), narrow=True),
             choice("LED", list(leds.items()), RED),
             choice("reversed by", list(REVERSED_BY)),
             choice("coil held", list(SHARES.items()), narrow=True),
             choice("lamp lit", list(SHARES.items()), narrow=True),
-            NumberControl("timer board draws", "mA", 0, 20, 0, step=0.5),
+            choice("timer board draws", list(TIMER_DRAWS.items()), narrow=True),
             positions("view", [LIGHT, VOLTAGE, CHARGE]),
         ]
-        super().__init__(controls, "How long does the battery run the signal?", height="37em")
+        super().__init__(controls, "How long does the battery run the signal?", height="37em", scene=True)
+        self.show.value = AS_IT_LOOKS
 
     def draw(self) -> Answer:
-        """One view of the run, when the eye notices and when it fails, and what is not fine."""
+        """The lamp now, one view of the run, when the eye notices and when it fails, and what is not fine."""
         relay, name = REVERSED_BY[self["reversed by"].value], self["fed through"].value
         self["coil held"].enable(not (relay is None or relay.latching))
         other_name = DRIVER if name == RESISTOR else RESISTOR
@@ -87,20 +110,23 @@ class BatteryRun(Panel):
             other, beside = None, f"With a {other_name} instead it would not work at all."
         # what ends it is in the sentence
         graver = tuple(each for each in run.findings if each.grade != FINE and each.topic != "end of the run")
+        now = self["into the run"].checked() / 100
         if self["view"].value == VOLTAGE:
-            picture = self.voltage.picture(run, self.size)
+            picture = self.voltage.picture(run, self.size, now)
         elif self["view"].value == CHARGE:
             picture = charge_shares(run, self.size)
         else:
-            picture = self.curve.picture(run, name, other, other_name, self.size)
-        return Answer((picture,), f"{run_sentence(run)} {beside}", graver)
+            picture = self.curve.picture(run, name, other, other_name, self.size, now)
+        battery = self["battery"].value
+        fed = self.fed(run.moment(now), battery, battery.si.fresh_voltage)
+        return Answer((*fed, picture), f"{after(run, now)} {run_sentence(run)} {beside}", graver)
 
     def _run(self, name: str) -> RunTime:
         """The run with one of the drives, chosen for the fresh battery."""
         battery, led = self["battery"].value, self["LED"].value
-        standby = self["timer board draws"].checked()
+        standby = self["timer board draws"].value
         load = Load(
-            same_current(battery.fresh_voltage, led, self.text("current at first"))[name],
+            same_current(battery.fresh_voltage, led, Q(self["current at first"].value, "mA"))[name],
             led,
             standby=Q(standby, "mA"),
             duty=self["lamp lit"].value,
@@ -111,7 +137,7 @@ class BatteryRun(Panel):
         return run_time(battery, load, FAILS, age=self["stored"].value)
 
 
-class AdapterVoltagePanel(Panel):
+class AdapterVoltagePanel(_Fed):
     """An adapter, what it feeds already, and one more LED: what it really gives, and the resistor for that."""
 
     def __init__(self) -> None:
@@ -122,7 +148,8 @@ class AdapterVoltagePanel(Panel):
             NumberControl("wanted current", "mA", 1, 25, 10, step=0.5),
             choice("LED", list(leds.items()), RED),
         ]
-        super().__init__(controls, "What does the adapter really give?", height="30em")
+        super().__init__(controls, "What does the adapter really give?", height="37em", scene=True)
+        self.show.value = AS_IT_LOOKS
 
     def draw(self) -> Answer:
         """The adapter's line with the point of its load, and the resistor for the LED."""
@@ -134,7 +161,9 @@ class AdapterVoltagePanel(Panel):
         # that it is not regulated is in the sentence already
         found = [each for each in result.at.findings if each.topic != "voltage"]
         graver = tuple(each for each in (*found, *result.findings) if each.grade != FINE)
-        return Answer((self.line.picture(result.at, self.size),), f"{result.at.sentence} {resistor}", graver)
+        point = operate(result.at.voltage, ResistorDrive(result.resistance, 0.05), led)
+        pictures = (*self.fed(point, adapter, adapter.corners[1][0]), self.line.picture(result.at, self.size))
+        return Answer(pictures, f"{result.at.sentence} {resistor}", graver)
 
 
 class BreakEvenPanel(Panel):
@@ -144,10 +173,10 @@ class BreakEvenPanel(Panel):
         self.chart = BreakEvenChart()
         controls = [
             choice("battery", list(batteries.items()), batteries["9 V alkaline"]),
-            NumberControl("price of the battery", "", 0, 50, 5, step=0.5),
+            NumberControl("price of the battery", "", 0, 20, 5, step=0.5),
             choice("adapter", list(adapters.items()), adapters["9 V regulated"]),
-            NumberControl("price of the adapter", "", 0, 100, 15, step=0.5),
-            NumberControl("price of a kWh", "", 0, 2, 0.3, step=0.05),
+            NumberControl("price of the adapter", "", 0, 50, 15, step=0.5),
+            NumberControl("price of a kWh", "", 0, 1, 0.3, step=0.05),
             choice("an evening is", list(EVENING.items()), EVENING["3 h"], narrow=True),
             choice("how often", list(EVERY.items()), EVERY["a week"], narrow=True),
             choice("battery used", list(USES.items()), narrow=True),
@@ -168,7 +197,7 @@ class BreakEvenPanel(Panel):
         energy = yearly_energy(adapter, load, lasting.hours_each, lasting.every, plugged_in)
         result = break_even(energy, adapter_price, self["price of a kWh"].checked(), price, counts, uses)
         costs = tuple(price / (each * uses) for each in counts[::-1])
-        picture = self.chart.picture(result, adapter_price, costs, self.size)
+        picture = self.chart.picture(result, adapter_price, costs, lasting.count, self.size)
         graver = tuple(each for each in (*result.findings, *lasting.findings) if each.grade != FINE)
         return Answer((picture,), f"{_lasts(lasting)} {cost_sentence(result)}", graver)
 

@@ -20,14 +20,18 @@ from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import leds
 from ..units import Q, say
 from ..views.findings import Answer
-from ..views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sentence
-from .base import Panel
+from ..views.picture import Picture
+from ..views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sentence, sharing
+from .base import AS_IT_LOOKS, Panel
 from .control import NumberControl, choice, positions
 from .two_wires_two_colours import led_choices
 
-LAMPS, CURVE, BOTH = "lamps", "curve", "both"
+SOURCES = {"9 V battery": ("9 V battery", 9.0), "12 V adapter": ("adapter", 12.0), "24 V adapter": ("adapter", 24.0)}
+"""How each supply looks, and what it gives when fresh, in V."""
+LAMPS, CURVE, FIGURES = "lamps", "curve", "figures"
 OTHERS = {"a driver, constant current": DRIVER, "an adjustable regulator": REGULATOR, "current-regulator diodes": DIODE}
-TOGETHER, IN_TURN = "at once", "in turn"
+TOGETHER, RED_ALONE, GREEN_ALONE = "both at once", "red in its turn", "green in its turn"
+_LIT = {TOGETHER: ("red", "green"), RED_ALONE: ("red",), GREEN_ALONE: ("green",)}
 _LEAST_SHOWN = 0.05  # V; the curves begin here
 _POINTS = 240
 
@@ -38,34 +42,40 @@ class DriveChoice(Panel):
     def __init__(self) -> None:
         self.curve = SagCurve()
         controls = [
-            NumberControl("fresh supply", "V", 9, 24, 9, step=0.5),
+            choice("power", list(SOURCES)),
             NumberControl("it has sagged by", "V", 0, 8, 0),
             NumberControl("wanted current", "mA", 1, 25, 10, step=0.5),
             choice("beside the resistor", list(OTHERS.items())),
             choice("LED", list(leds.items()), leds["bright red 3 mm"]),
             choice("in series", [("one LED", 1), ("two LEDs", 2), ("three LEDs", 3)]),
-            positions("view", [LAMPS, CURVE, BOTH]),
+            positions("view", [LAMPS, CURVE, FIGURES]),
         ]
-        super().__init__(controls, "The supply sags: who keeps the light?", height="32em")
+        super().__init__(controls, "The supply sags: who keeps the light?", height="32em", scene=True)
+        self.show.value = AS_IT_LOOKS
 
     def draw(self) -> Answer:
-        """Both lamps with their figures, their curves, or both."""
-        fresh = self["fresh supply"].checked()
+        """Both lamps on their source, their curves, or their figures."""
+        source = self["power"].value
+        kind, fresh = SOURCES[source]
         now = fresh - self["it has sagged by"].checked()
         lamp = [self["LED"].value] * self["in series"].value
         every = same_current(Q(fresh, "V"), lamp, self.text("wanted current"))
         drives = {name: every[name] for name in (RESISTOR, self["beside the resistor"].value)}
         comparison = compare_drives(Q(np.array([fresh, now]), "V"), drives, lamp)
-        bands = {
-            name: tuple(current_with_bought_parts(Q(now, "V"), drive, lamp).m_as("A")) for name, drive in drives.items()
-        }
-        pictures = []
-        if self["view"].value != CURVE:
-            pictures.append(sag_figures(comparison, bands, self.size))
-        if self["view"].value != LAMPS:
+        view = self["view"].value
+        if view == CURVE:
             down = compare_drives(Q(np.linspace(_LEAST_SHOWN, fresh, _POINTS), "V"), drives, lamp)
-            pictures.append(self.curve.picture(down, now, self.size))
-        return Answer(tuple(pictures), sentence(comparison), _findings(comparison))
+            pictures: tuple[Picture, ...] = (self.curve.picture(down, now, self.size),)
+        elif view == FIGURES:
+            bands = {
+                name: tuple(current_with_bought_parts(Q(now, "V"), drive, lamp).m_as("A"))
+                for name, drive in drives.items()
+            }
+            pictures = (sag_figures(comparison, bands, self.size),)
+        else:
+            seen, said = sagging(comparison, source, kind, fresh), sentence(comparison)
+            pictures = self.pictured(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
+        return Answer(pictures, sentence(comparison), _findings(comparison))
 
 
 def _findings(comparison: Comparison) -> tuple[Finding, ...]:
@@ -85,24 +95,30 @@ class SharedDriver(Panel):
 
     def __init__(self) -> None:
         controls = [
-            NumberControl("supply", "V", 2, 24, 9, step=0.5),
+            choice("power", list(SOURCES)),
             NumberControl("driver", "mA", 1, 25, 10, step=0.5),
             NumberControl("red wants", "mA", 1, 20, 4, step=0.5),
             NumberControl("green wants", "mA", 1, 20, 10, step=0.5),
             NumberControl("resistor in red", "ohm", 0, 1000, 0, step=10),
             *led_choices(red="bright red 3 mm", green="ordinary green 3 mm"),
-            positions("lit", [TOGETHER, IN_TURN]),
+            positions("lit", list(_LIT)),
         ]
-        super().__init__(controls, "One driver for two lamps that want different currents", height="30em")
+        super().__init__(controls, "One driver for two lamps that want different currents", height="36em", scene=True)
+        self.show.value = AS_IT_LOOKS
 
     def draw(self) -> Answer:
-        """What each lamp gets, as bars beside its wish."""
+        """Both lamps behind their driver, and what each gets, as bars beside its wish."""
+        kind, volts = SOURCES[self["power"].value]
         drive = ConstantCurrentDrive(self.text("driver"), "1.5 V", 0.1)
         red = (self["red LED"].value, self.text("red wants"), self.text("resistor in red"))
         green = (self["green LED"].value, self.text("green wants"), "0 ohm")
-        shared = share_limiter(self.text("supply"), drive, [red, green], self["lit"].value == TOGETHER)
-        picture = limiter_shares(shared, self.size)
-        return Answer((picture,), f"{picture.sentence} {_sum_words(shared)}", _of_the_sharing(shared))
+        lit = self["lit"].value
+        shared = share_limiter(Q(volts, "V"), drive, [red, green], lit == TOGETHER)
+        bars = limiter_shares(shared, self.size)
+        seen = sharing(shared, self["power"].value, kind, volts, _LIT[lit], self["resistor in red"].checked())
+        said = f"{bars.sentence} {_sum_words(shared)}".strip()
+        pictures = self.pictured(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
+        return Answer((*pictures, bars), said, _of_the_sharing(shared))
 
 
 def _sum_words(shared: SharedLimiter) -> str:

@@ -18,9 +18,10 @@ from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
 _HOUR = 3600.0
 _SHOWN, _POINTS = 240, 60
-_LOW = 240.0  # in points: charts of a run are lower than usual, for a run has much to say below its picture
+_LOW = 196.0  # in points: charts of a run are lower than usual, for above them is the signal as it looks
 _WHISKER = 7.0  # per cent of light, where the band of the end is drawn
-_LEAST_SHOWN, _NEVER_SHOWN = 8.0, 200.0  # evenings
+_BATTERIES_SHOWN, _LEAST_SHOWN = 6.0, 8.0  # batteries, and evenings at the least
+_COST_SHOWN = 60.0  # in the reader's currency
 _BAND = {"band": {"fc": "#dcdcdc"}}
 _THICK = {"lw": 1.6 * LINE}
 _CROSS = {"ls": "none", "marker": "X", "markersize": 11, "markeredgecolor": "white"}
@@ -36,16 +37,25 @@ class RunTimeCurve(Chart):
     def __init__(self) -> None:
         styles = {
             "guide": {"ls": DASHES[2], "lw": THIN},
+            "now": {"ls": DASHES[3]},
+            "divided": {"ls": DASHES[4], "lw": THIN},
             "bar": {"marker": "|", "markersize": 11, "markeredgewidth": LINE},
             "other": {"ls": DASHES[1]},
             "light": _THICK,
             "end": _CROSS,
             "half": _RING,
         }
-        super().__init__(styles, ("half", "end", "light", "other", "guide"), ("half", "end"), _BAND, height=_LOW)
+        labels = ("now", "half", "end", "divided", "light", "other", "guide")
+        super().__init__(styles, labels, ("now", "half", "end"), _BAND, height=_LOW)
 
     def picture(
-        self, run: RunTime, name: str, other: RunTime | None = None, other_name: str = "", size: Size = NORMAL
+        self,
+        run: RunTime,
+        name: str,
+        other: RunTime | None = None,
+        other_name: str = "",
+        size: Size = NORMAL,
+        now: float | None = None,
     ) -> Picture:
         """The light of one run with its band over the spread of battery, drive and LEDs, beside the line of another.
 
@@ -53,9 +63,11 @@ class RunTimeCurve(Chart):
         ----------
         run, other: of the same lamp, such as with a resistor and with a driver
         name, other_name: what is written beside their lines
+        now: the share of the run that has passed; it is marked then, and what charge ÷ current says as well
         """
-        si, half = run.si, _half(run)
-        most = 1.04 * max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
+        si, half, divided = run.si, _half(run), run.divided.m_as("h")
+        longest = max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
+        most = 1.04 * (longest if now is None else max(longest, divided))
         right, _ = self.scale(most, 112.0, "hours switched on", "light (% of the start)")
         self.shades["band"].set_xy(_outline(run))
         across, end = np.linspace(0.0, right, _POINTS), si.hours / _HOUR
@@ -66,6 +78,9 @@ class RunTimeCurve(Chart):
             "end": ([end], [100 * float(run.curve.light[-1])]),
             "half": ([half], [100 * HALF]) if half is not None else ([], []),
         } | ({"other": _falling(other)} if other is not None else {})
+        if now is not None:
+            heights = np.linspace(0.0, 100.0, _POINTS)
+            series |= {"now": (np.full(_POINTS, now * end), heights), "divided": (np.full(_POINTS, divided), heights)}
         lines = self.draw(**series)
         ring, cross, _ = (lines.pop(key) for key in ("half", "end", "bar"))
         bar = self.points(np.linspace(si.hours_min, si.hours_max, _POINTS) / _HOUR, _WHISKER)
@@ -77,6 +92,8 @@ class RunTimeCurve(Chart):
             "other": ("" if other is None else other_name, 0.6),
             "guide": ("half the light", 0.05),
         }
+        if now is not None:
+            said |= {"now": (f"now: {_hours(now * si.hours)}", 0.95), "divided": ("mAh ÷ mA", 0.15)}
         self.name(lines, said)
         return self.printed(run_sentence(run), size)
 
@@ -117,6 +134,18 @@ def run_sentence(run: RunTime) -> str:
     return f"{said} Half the light is not gone before that{weak}."
 
 
+def after(run: RunTime, share: float) -> str:
+    """What the lamp does when so much of the run has passed, and what the plain sum would have said of it."""
+    point, hours = run.moment(share).si, _hours(share * run.si.hours)
+    start = float(run.curve.si.current[0])
+    lamp = f"the lamp has {say(point.current / start, '', 2)} of its light" if point.current > 0 else "the lamp is dark"
+    when = f"After {hours}" if share > 0 else "At first"
+    return (
+        f"{when} the battery gives {say(point.led_voltage + point.drive_voltage, 'V')} and {lamp}. "
+        f"By mAh ÷ mA it would run for {_hours(run.divided.m_as('s'))}."
+    )
+
+
 def _hours(seconds: float) -> str:
     return say(seconds, "s", 2)
 
@@ -126,19 +155,24 @@ class RunVoltage(Chart):
 
     def __init__(self) -> None:
         needs = {"relay": {"ls": DASHES[1]}, "timer": {"ls": DASHES[3]}}
-        labels = ("end", "voltage", "relay", "timer")
-        super().__init__({**needs, "voltage": _THICK, "end": _CROSS}, labels, ("end",), height=_LOW)
+        labels = ("now", "end", "voltage", "relay", "timer")
+        lines = {**needs, "now": {"ls": DASHES[4]}, "voltage": _THICK, "end": _CROSS}
+        super().__init__(lines, labels, ("now", "end"), height=_LOW)
 
-    def picture(self, run: RunTime, size: Size = NORMAL) -> Picture:
-        """The nominal run of a Load up to its end."""
+    def picture(self, run: RunTime, size: Size = NORMAL, now: float | None = None) -> Picture:
+        """The nominal run of a Load up to its end; `now` is the share of it that has passed."""
         hours, volts = run.curve.si.time / _HOUR, run.curve.si.voltage
-        right, _ = self.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)")
+        right, top = self.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)")
         across = np.linspace(0.0, right, _POINTS)
         needs = {key: f"{_NEEDS[key]} {say(limit, 'V')}" for key, limit in _needs(run).items()}
         flat = {key: (across, np.full(_POINTS, limit)) for key, limit in _needs(run).items()}
+        said = {"voltage": ("battery", 0.25)}
+        if now is not None:
+            flat["now"] = (np.full(_POINTS, now * hours[-1]), np.linspace(0.0, top, _POINTS))
+            said["now"] = (f"now: {_hours(now * run.si.hours)}", 0.1)
         lines = self.draw(voltage=(hours, volts), end=(hours[-1:], volts[-1:]), **flat)
         cross = lines.pop("end")
-        said = {"end": (f"fails at {say(volts[-1], 'V')}", cross), "voltage": ("battery", 0.25)}
+        said["end"] = (f"fails at {say(volts[-1], 'V')}", cross)
         self.name(lines, said | {key: (text, 0.25) for key, text in needs.items()})
         told = f"; {' and '.join(f'the {each}' for each in needs.values())}" if needs else ""
         fell = f"falls from {say(volts[0], 'V')} to {say(volts[-1], 'V')}"
@@ -228,7 +262,9 @@ class BreakEvenChart(Chart):
         # room for a long number at the right end
         super().__init__(styles, ("ring", "batteries", "adapter"), ("ring",), _BAND, room=(60.0, 46.0, 24.0, 14.0))
 
-    def picture(self, result: BreakEven, adapter_price: float, per_evening: Costs, size: Size = NORMAL) -> Picture:
+    def picture(
+        self, result: BreakEven, adapter_price: float, per_evening: Costs, lasting: float, size: Size = NORMAL
+    ) -> Picture:
         """Both costs against the number of evenings.
 
         Parameters
@@ -236,19 +272,20 @@ class BreakEvenChart(Chart):
         result: what `break_even` gives
         adapter_price: where the adapter's line begins
         per_evening: what batteries cost each evening, over the spread of how long they last
+        lasting: the evenings that one battery lasts; they set the axis, which no price does, so that it stays
         """
-        meets = math.isfinite(result.evening)
-        evenings = np.linspace(0.0, max(2.0 * result.evening, _LEAST_SHOWN) if meets else _NEVER_SHOWN, _POINTS)
-        least, nominal, most = (evenings * each for each in per_evening)
-        adapter = adapter_price + evenings * result.adapter_per_evening
-        top = 1.15 * max(float(nominal[-1]), float(adapter[-1]), 1e-3)
-        right, top = self.scale(float(evenings[-1]), top, "evenings", "cost (your currency)")
-        # cut off by hand where it leaves the axes: a clipping path of a page with several charts is not to be relied on
-        self.shades["band"].set_xy(between(evenings, least, np.minimum(most, top)))
-        series = {"batteries": (evenings, nominal), "adapter": (evenings, adapter)}
+        right, top = self.scale(
+            max(_BATTERIES_SHOWN * lasting, _LEAST_SHOWN), _COST_SHOWN, "evenings", "cost (your currency)"
+        )
+        meets, evenings = result.evening <= right, np.linspace(0.0, right, _POINTS)
+        least, nominal, most = (np.minimum(evenings * each, top) for each in per_evening)
+        adapter = np.minimum(adapter_price + evenings * result.adapter_per_evening, top)
+        self.shades["band"].set_xy(between(evenings, least, most))
+        leaves = top / per_evening[1] if per_evening[1] > 0 else right  # where the line goes beyond the sheet
+        series = {"batteries": (np.minimum(evenings, leaves), nominal), "adapter": (evenings, adapter)}
         lines, ring = self.draw(**series), ()
         if meets:
-            height = adapter_price + result.evening * result.adapter_per_evening
+            height = min(adapter_price + result.evening * result.adapter_per_evening, top)
             band, low = [result.evening_min, result.evening_max], 0.06 * top
             seen = [each for each in band if each <= right]  # a bar that goes on beyond the sheet has no end there
             series |= {
@@ -258,7 +295,9 @@ class BreakEvenChart(Chart):
                 "ends": (seen, [low] * len(seen)),
             }
             ring = self.draw(**series)["ring"]
-        said = {"ring": (f"evening {result.evening:.0f}" if meets else "", ring)}
+        elif math.isfinite(result.evening):  # beyond the right end: said there
+            ring = self.points([right], [0.5 * top])
+        said = {"ring": (f"evening {result.evening:.0f}{'' if meets else ' →'}" if len(ring) else "", ring)}
         self.name(lines, said | {"batteries": ("batteries", 0.85), "adapter": ("adapter", 0.9)})
         return self.printed(cost_sentence(result), size)
 

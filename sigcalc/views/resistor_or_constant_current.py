@@ -2,38 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from ..design.pair.shared_limiter import SharedLimiter
 from ..design.power.drive_choice import HALF, OverSupply
-from ..parts.drive import ConstantCurrentDrive, Drive
+from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import LIT_FROM
-from ..units import say, say_band, say_times
+from ..units import Q, say, say_band, say_times
 from .canvas import Canvas, wrapped
 from .chart import Chart, Rows, current_axis, nice
+from .light import Light
 from .phrases import current_words, drive_name
 from .picture import Picture
-from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, lamp_hatch, tinted
+from .side_by_side import SideBySide, Way
+from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, lamp_hatch
 
-_WIDTH, _HEIGHT = 480.0, 252.0
-_COLUMNS = (126.0, 304.0)
-_LAMP, _ROWS, _ROW = 58.0, 112.0, 18.5
+_COLUMNS, _ROW = (6.0, 146.0, 314.0), 22.0
 _NOTHING = "next to nothing"
 _WORDS = ((0.9, "LIKE FRESH"), (HALF, "HARDLY NOTICED"), (0.1, "CLEARLY DIMMER"), (0.0, "A GLIMMER"))
 _NEAR = 0.1  # of the wanted current
+_MOST = 0.025  # A, where the bars of wanted currents end
 
 BoughtCurrent = tuple[float, float, float]
 """A current with bought parts: nominal, least and most."""
 
 
 def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
-    """Two bars for each branch, the wanted current above and what it gets below, all to one scale."""
-    most = float(max(np.max(shared.si.current), np.max(shared.si.wanted)))
+    """Two bars for each branch, the wanted current above and what it gets below, all to one scale that stays."""
     turns = "both lit at once" if shared.together else "lit one at a time"
     title = f"one driver of {say(shared.drive.limit, 'A')}, {turns}"
-    chart = Rows(0.0, most, left=150.0, right=110.0, title=title)
+    chart = Rows(0.0, _MOST, left=150.0, right=110.0, title=title)
     said = []
     for branch, gets, wanted in zip(shared.branches, shared.si.current.tolist(), shared.si.wanted, strict=True):
         colour = branch[0].colour
@@ -56,40 +56,48 @@ def _share_words(gets: float, wanted: float) -> str:
     return f"{say_times(share)} times what it wants" if share > 1 else f"{say(share, '', 2)} of what it wants"
 
 
+def sagging(comparison: Mapping[str, OverSupply], source: str, kind: str, full: float) -> SideBySide:
+    """Both lamps at the last of the supply voltages, side by side on one source."""
+    ways = []
+    for name, over in comparison.items():
+        light, current = float(over.light[-1]), float(over.si.current[-1])
+        lit = current > LIT_FROM
+        words = (name.upper(), *wrapped(what_to_buy(over.drive), 130.0, 3), light_word(light, lit))
+        ways.append(Way(over.drive, over.string, current, words))
+    volts = float(next(iter(comparison.values())).si.supply[-1])
+    return SideBySide(source, kind, volts, full, tuple(ways))
+
+
+def sharing(shared: SharedLimiter, source: str, kind: str, volts: float, lit: Sequence[str], ohms: float) -> SideBySide:
+    """Red, with a resistor of its own, and green behind one driver; only what is `lit` is switched on."""
+    ways = []
+    for string, gets, wants in zip(shared.branches, shared.si.current.tolist(), shared.si.wanted, strict=True):
+        if (colour := string[0].colour) in lit:
+            light = Light.of(string[0], gets).said().split(", ")
+            words = (*light, f"carries {current_words(gets)}", f"wants {current_words(float(wants))}")
+            ways.append(Way(ResistorDrive(Q(ohms if colour == "red" else 0.0, "ohm")), string, gets, words))
+    return SideBySide(source, kind, volts, volts, tuple(ways), shared.drive)
+
+
 def sag_figures(
     comparison: Mapping[str, OverSupply], bands: Mapping[str, BoughtCurrent], size: Size = NORMAL
 ) -> Picture:
-    """Both lamps and their figures at the last of the supply voltages, against the greatest.
+    """The figures of both drives at the last of the supply voltages, against the greatest.
 
     Parameters
     ----------
     comparison: two drives by name, as `compare_drives` gives them
     bands: for each drive nominal, least and most current in A over bought parts, at that voltage
     """
-    canvas = Canvas(_WIDTH, _HEIGHT)
-    columns = {name: _figures(over, bands[name]) for name, over in comparison.items()}
-    for (name, over), left in zip(comparison.items(), _COLUMNS, strict=True):
-        _lamp(canvas, name, over, left)
-        canvas.group(f"figures {name}")
-        for number, text in enumerate(columns[name].values()):
-            canvas.text((left, _ROWS + number * _ROW), text)
-    canvas.group("rows")
-    for number, what in enumerate(next(iter(columns.values()))):
-        y = _ROWS + number * _ROW
-        canvas.text((6, y), what)
-        canvas.line((6, y - 13.5), (_WIDTH - 6, y - 13.5), width=0.5)
+    columns = [{"": name.upper()} | _figures(over, bands[name]) for name, over in comparison.items()]
+    canvas = Canvas(480.0, _ROW * len(columns[0]) + 10.0)
+    for number, what in enumerate(columns[0]):
+        y = _ROW * (number + 1)
+        canvas.group(what or "heads")
+        for x, text in zip(_COLUMNS, (what, *(column[what] for column in columns)), strict=True):
+            canvas.text((x, y), text, bold=number == 0)
+        canvas.line((6, y + 6.5), (474, y + 6.5), width=0.5)
     return canvas.picture(sentence(comparison), size)
-
-
-def _lamp(canvas: Canvas, name: str, over: OverSupply, left: float) -> None:
-    """What a drive is, and its lamp with rays as long as its light is strong."""
-    light, lit = float(over.light[-1]), over.si.current[-1] > LIT_FROM
-    x, y = left + 22, _LAMP + 14
-    canvas.group(f"lamp {name} {'lit' if lit else 'dark'}")
-    canvas.lines((left, 16), [name.upper(), *wrapped(what_to_buy(over.drive), 160.0, 2)], bold_first=True)
-    canvas.rays((x, y), (13.0, 15.0 + 8 * min(light, 1.0)), range(0, 360, 45) if lit else ())
-    canvas.circle((x, y), 10, fill=tinted(lamp_fill(over.string[0].colour), light) if lit else PAPER)
-    canvas.text((left + 50, _LAMP + 18), light_word(light, lit), bold=True)
 
 
 def light_word(light: float, lit: bool = True) -> str:
@@ -169,7 +177,7 @@ class SagCurve(Chart):
         """Both lines from the greatest supply of the comparison down, with points at the voltage `now` in V."""
         shown = list(comparison.values())
         volts = shown[0].si.supply
-        most = nice(1.15 * max(float(over.si.current.max()) for over in shown))
+        most = nice(1.05 * min(led.si.max_current for led in shown[0].string))  # the LED's limit: no slider moves it
         factor, unit = current_axis(most)
         _, top = self.scale(1.02 * float(volts.max()), most * factor, "supply (V)", f"current ({unit})")
         at_now = [float(np.interp(now, volts, over.si.current)) for over in shown]

@@ -21,7 +21,7 @@ from sigcalc.design.power.load import Load
 from sigcalc.design.train.magnet_and_reed import closures
 from sigcalc.lessons import why_a_resistor
 from sigcalc.lessons.choice import LETTERS
-from sigcalc.panels.resistor_or_constant_current import DriveChoice
+from sigcalc.panels.resistor_or_constant_current import FIGURES, DriveChoice
 from sigcalc.panels.why_a_resistor import BARE, SOURCES, ALittleMore, WhyAResistor
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.fuse import fuses
@@ -265,7 +265,7 @@ def test_what_the_panel_of_resistor_or_constant_current_shows_is_right():
     assert "820 Ω" in panel.view.value
     (shown,) = re.findall(r"light \(([\d.]+ mA)\) and", panel.picture.sentence)
     assert EXERCISES["sagged_current"].check(shown).right
-    panel["in series"].value = 2
+    panel["in series"].value, panel["view"].value = 2, FIGURES
     for current in (5, 8.66, 10, 15, 20):
         panel["wanted current"].value = current
         (shown,) = re.findall(r"above ([\d.]+ V)", panel.view.value)

@@ -4,9 +4,20 @@ import itertools
 
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.power.drive_choice import REGULATOR
-from sigcalc.panels.resistor_or_constant_current import BOTH, CURVE, IN_TURN, LAMPS, OTHERS, DriveChoice, SharedDriver
+from sigcalc.panels.base import AS_IT_LOOKS, BOTH
+from sigcalc.panels.resistor_or_constant_current import (
+    CURVE,
+    FIGURES,
+    GREEN_ALONE,
+    LAMPS,
+    OTHERS,
+    RED_ALONE,
+    DriveChoice,
+    SharedDriver,
+)
 from sigcalc.parts.led import leds
 from tests.panels.moving import fresh, put, refused
+from tests.views.svg import words
 
 panel = fresh(DriveChoice)
 
@@ -46,15 +57,25 @@ def test_how_the_light_falls_is_not_said_twice(panel):
 
 
 def test_the_views(panel):
-    for view, count in ((LAMPS, 1), (CURVE, 1), (BOTH, 2)):
-        assert len(put(panel, it_has_sagged_by=2, view=view).pictures) == count
-    assert "At 7 V the resistor passes 6.35 mA, the driver passes 10 mA." in panel.picture.pictures[1].sentence
+    for view, show, count in ((LAMPS, BOTH, 2), (LAMPS, AS_IT_LOOKS, 1), (CURVE, BOTH, 1), (FIGURES, BOTH, 1)):
+        assert len(put(panel, it_has_sagged_by=2, view=view, show=show).pictures) == count
+    (curve,) = put(panel, view=CURVE).pictures
+    assert "At 7 V the resistor passes 6.35 mA, the driver passes 10 mA." in curve.sentence
+
+
+def test_the_axes_stay_while_the_sliders_move(panel):
+    put(panel, view=CURVE)
+    ends = []
+    for current, sag in itertools.product((1, 10, 25), (0, 8)):
+        put(panel, wanted_current=current, it_has_sagged_by=sag)
+        ends.append((panel.curve.axes.get_xlim(), panel.curve.axes.get_ylim()))
+    assert len(set(ends)) == 1
 
 
 def test_too_many_leds_are_refused_with_what_to_do(panel):
     put(panel, LED=leds["white 3 mm"], in_series=3, wanted_current=25)
     assert "nothing would light; use at least" in refused(panel)
-    assert put(panel, fresh_supply=12) is not None
+    assert put(panel, power="12 V adapter") is not None
 
 
 shared = fresh(SharedDriver)
@@ -74,12 +95,14 @@ def test_a_resistor_in_red_brings_them_nearer(shared):
 
 
 def test_in_turn_a_resistor_changes_nothing(shared):
-    before = put(shared, lit=IN_TURN).sentence
+    before = put(shared, lit=RED_ALONE).sentence
     assert "green wants 10 mA and gets 10 mA, about right" in before
     assert "Together" not in before
     scene = put(shared, resistor_in_red=300)
     assert scene.sentence == before
     assert scene.findings[0].grade == LOOK
+    assert {"RED ON", "GREEN ON"} & set(words(scene.pictures[0])) == {"RED ON"}
+    assert {"RED ON", "GREEN ON"} & set(words(put(shared, lit=GREEN_ALONE).pictures[0])) == {"GREEN ON"}
     assert [each.grade for each in put(shared, red_wants=10).findings] == [FINE]
     too_much = put(shared, driver=20, red_LED=leds["low-current red 3 mm"])
     assert STOP in {each.grade for each in too_much.findings}

@@ -49,7 +49,7 @@ from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, rea
 from sigcalc.views.let_the_train_do_it import VIEWS, HoldCurve, closures_picture, odds_picture, passing_timeline
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import lamp_joint, mast_front, switch_behind
-from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures
+from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
 from sigcalc.views.scene.first_circuit import one_led_scene
 from sigcalc.views.scene.signal_scene import signal_scene
 from sigcalc.views.scene.train_scene import train_scene
@@ -240,11 +240,19 @@ def _drives(size):
     for other, now, led in (("driver", 6, STRANGE), ("regulator", 4.5, [RED, RED]), ("current diode", 1, GREEN)):
         comparison, bands = compared(Q(now, "V"), other, led)
         yield f"sag {other} {now}", sag_figures(comparison, bands, size)
+        kind = "9 V battery" if other == "driver" else "adapter"
+        seen = sagging(comparison, "9 V adapter", kind, 9.0)
+        yield f"sag looks {other} {now}", seen.looks("How it looks.", size)
+        yield f"sag drawn {other} {now}", seen.drawn("How it is drawn.", size)
         drives = {name: over.drive for name, over in comparison.items()}
         down = compare_drives(Q(np.linspace(0.05, 9, 120), "V"), drives, led)
         yield f"sag curve {other} {now}", curve.picture(down, now, size)
     for together in (False, True):
-        yield f"limiter {together}", limiter_shares(shared("1 kohm", together, led=STRANGE), size)
+        result = shared("1 kohm", together, led=STRANGE)
+        yield f"limiter {together}", limiter_shares(result, size)
+        seen = sharing(result, "9 V battery", "9 V battery", 9.0, ("red", "green") if together else ("green",), 1000.0)
+        yield f"limiter looks {together}", seen.looks("How it looks.", size)
+        yield f"limiter drawn {together}", seen.drawn("How it is drawn.", size)
 
 
 def _runs(size):
@@ -256,7 +264,9 @@ def _runs(size):
         ("latching", run("9 V zinc-carbon", relay=LATCHING), run("9 V zinc-carbon", "driver", relay=LATCHING)),
     ):
         yield f"run {name}", curve.picture(each, "resistor", other, "driver", size)
-        yield f"run voltage {name}", volts.picture(each, size)
+        for now in (0.0, 0.5, 1.0):
+            yield f"run {name} now {now}", curve.picture(each, "resistor", other, "driver", size, now)
+        yield f"run voltage {name}", volts.picture(each, size, 0.5)
         yield f"charge {name}", power.charge_shares(each, size)
 
 
@@ -265,7 +275,7 @@ def _supplies(size):
     for name, load in (("9 V unregulated", "10 mA"), ("12 V unregulated", "1 A"), ("5 V regulated", "0 mA")):
         yield f"adapter {name} {load}", line.picture(adapter_voltage(adapters[name], load), size)
     for *given, evenings in ((5.0, 15.0, 1, 5.0), (1.0, 15.0, 500, 5.0), (50.0, 0.0, 1, 5.0), (0.05, 100.0, 1, 0.1)):
-        yield f"costs {given}", chart.picture(*costs(*given, (min(evenings, 3.0), 5.0, 6.0)), size)
+        yield f"costs {given}", chart.picture(*costs(*given, (min(evenings, 3.0), 5.0, 6.0)), 5.0, size)
 
 
 # ---- boards

@@ -129,7 +129,7 @@ def test_line_point_and_band_of_an_adapter(name, share):
 
 def test_the_costs_meet_in_the_ring():
     result, *given = costs(5.0, 15.0)
-    picture, lines = CHART.picture(result, *given), CHART.lines
+    picture, lines = CHART.picture(result, *given, 5.0), CHART.lines
     evening, height = datum(lines["ring"])
     assert evening == result.evening == 16
     batteries, adapter = (np.interp(evening, *lines[name].get_data()) for name in ("batteries", "adapter"))
@@ -138,7 +138,7 @@ def test_the_costs_meet_in_the_ring():
     assert list(lines["ends"].get_xdata()) == [result.evening_min, result.evening_max]
     assert {"evening 16", "batteries", "adapter"} <= set(words(picture))
     assert "An evening costs 1.00 in batteries and 0.005 in mains energy." in picture.sentence
-    never = CHART.picture(*costs(1.0, 15.0, uses=500))
+    never = CHART.picture(*costs(1.0, 15.0, uses=500), 5.0)
     assert never.sentence.endswith("At these prices the adapter never pays for itself.")
     assert len(lines["ring"].get_xdata()) == 0
     assert "inf" not in never.html()
@@ -146,12 +146,12 @@ def test_the_costs_meet_in_the_ring():
 
 def test_a_band_that_leaves_the_sheet_has_no_end_there():
     result, *given = costs(0.05, 5.0, evenings=(0.5, 2.0, 40.0))
-    CHART.picture(result, *given)
+    CHART.picture(result, *given, 80.0)
     right = CHART.axes.get_xlim()[1]
     assert result.evening_max > right == CHART.lines["bar"].get_xdata()[1]
     assert list(CHART.lines["ends"].get_xdata()) == [result.evening_min]
     for prices in ((0.0, 15.0), (50.0, 0.0), (0.0, 0.0)):
-        CHART.picture(*costs(*prices))
+        CHART.picture(*costs(*prices), 5.0)
         assert (CHART.shades["band"].get_xy() <= (CHART.axes.get_xlim()[1], CHART.axes.get_ylim()[1])).all()
 
 

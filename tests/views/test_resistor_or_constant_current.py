@@ -7,9 +7,17 @@ import pytest
 
 from sigcalc.design.power.drive_choice import compare_drives
 from sigcalc.units import Q, say
-from sigcalc.views.resistor_or_constant_current import SagCurve, light_word, limiter_shares, sag_figures, what_to_buy
+from sigcalc.views.resistor_or_constant_current import (
+    SagCurve,
+    light_word,
+    limiter_shares,
+    sag_figures,
+    sagging,
+    what_to_buy,
+)
+from sigcalc.views.side_by_side import SideBySide
 from tests.views.samples import RED, compared, shared
-from tests.views.svg import SVG, corners, fills, group, spans, words
+from tests.views.svg import spans, words
 
 
 def figures(now, other="driver"):
@@ -36,16 +44,17 @@ def test_every_figure_of_both_drives_is_there():
     assert "at 9 V, the resistor gives 8.76 mA and the driver gives 10 mA." in figures("9 V")[1].sentence
 
 
-def test_lamps_are_told_apart_by_word_fill_and_rays():
-    picture, out = figures("6 V")[1], figures("1 V")[1]
-    dim, bright, dark = group(picture, "lamp resistor"), group(picture, "lamp driver"), group(out, "lamp resistor dark")
-    assert fills(dim) != fills(bright)
-    assert {"HARDLY NOTICED", "LIKE FRESH"} <= set(words(picture))
-    rays = [corners(each.iter(SVG + "polyline")) for each in (dim, bright, dark)]
-    reach = [min(y for ray in each for _, y in ray) for each in rays[:2]]
-    assert reach[1] < reach[0]  # y points down: the brighter lamp's rays reach farther up
-    assert fills(dark) == rays[2] == []
-    assert words(out).count("DARK") == 2
+def test_lamps_are_told_apart_by_word_and_glow_and_the_bars_share_the_volts():
+    seen = {now: sagging(compared(now, "driver")[0], "9 V battery", "9 V battery", 9.0) for now in ("6 V", "1 V")}
+    for draw in (SideBySide.looks, SideBySide.drawn):
+        picture, out = (draw(each, "How it is.") for each in seen.values())
+        assert words(out).count("RED DARK") + words(out).count("DARK") == 2
+        assert {"HARDLY NOTICED", "LIKE FRESH"} <= set(words(picture)) or words(picture).count("RED ON") == 2
+        assert ("sigcalc-flow" in picture.svg, "sigcalc-flow" in out.svg) == (True, False)
+    for way in seen["6 V"].ways:
+        assert sum(share.volts for share in way.shares(6.0, False)) == pytest.approx(6.0, rel=1e-6)
+    first, second = (way.lights[0].glow for way in seen["6 V"].ways)
+    assert first < second
 
 
 def test_what_no_meter_shows_has_no_figures():
@@ -98,6 +107,7 @@ def test_bars_are_as_long_as_the_currents(red, together):
     lengths = [sum(end - start for start, end in row) for row in rows]  # no bar where next to nothing flows
     currents = np.array([*result.si.wanted, *result.si.current])
     assert lengths == pytest.approx(currents * lengths[1] / 10e-3, abs=0.05)
+    assert lengths[1] == pytest.approx(220 * 10 / 25, abs=0.1)  # one scale, to 25 mA, that no slider moves
 
 
 @pytest.mark.parametrize(

@@ -18,6 +18,7 @@ from ...physics.discharge import at_place, first_below
 from ...units import Charge, Current, Hours, Q, Ratio, Time, Voltage, kind_of, record, say, say_band, with_units
 from ...units.reading import quoted
 from ..findings import FINE, LOOK, STOP, Finding
+from ..lamp.drive import OperatingPoint, string_voltage
 from .drive_choice import minimum_load
 from .load import NOMINAL, Course, Load, course
 
@@ -110,6 +111,25 @@ class RunTime:
             return None
         relay = dataclasses.replace(load.relay, latching=True, must_release=None)
         return run_time(self.battery, dataclasses.replace(load, relay=relay), self.asked, self.age).hours
+
+    @property
+    def divided(self) -> Hours:
+        """What the plain sum says: the charge of the gentlest test divided by what the fresh battery has to give."""
+        _, charges = self.battery.capacity_band()
+        return kind_of(Hours).quantity(float(charges[1, 0] / self.curve.si.drain[0]))
+
+    def moment(self, share: float) -> OperatingPoint:
+        """The lamp and its drive when a share of the nominal run has passed; at 1 an empty battery gives nothing."""
+        curve, (string, _) = self.curve.si, self.load.branch(self.load.shown)
+        current, volts = (
+            float(np.interp(share * self.si.hours, curve.time, each)) for each in (curve.current, curve.voltage)
+        )
+        if share >= 1 and self.ended_by == EMPTY:
+            current = volts = 0.0
+        across = min(float(string_voltage(max(current, 0.0), string)), volts)
+        powers = {"led_power": current * across, "drive_power": current * (volts - across)}
+        point = {"current": current, "led_voltage": across, "drive_voltage": volts - across, **powers}
+        return OperatingPoint.of(**point, string=string, drive=self.load.drive)
 
     @with_units(scalar=True)
     def when_light(self, share: Any) -> Hours:

@@ -1,0 +1,204 @@
+"""One source and what is side by side on it: as it looks on the table, and with symbols, a bar of volts below each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..design.lamp.drive import LedString
+from ..parts.drive import ConstantCurrentDrive, Drive
+from ..parts.led import LIT_FROM
+from .canvas import Canvas, Place
+from .circuit import Adapter, Driver, elm, lamp_symbol, symbol
+from .light import Light
+from .phrases import current_words, drive_name, voltage_words
+from .picture import Picture
+from .scene.first_circuit import resistor_facts
+from .scene.source import COLUMN, lay_source
+from .scene.table import Table
+from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, shares_bar
+from .style import NORMAL, Size
+
+_FIRST, _TALL, _LIFT = 132.0, 140.0, 18.0  # the first way's upper wire, a way's height, how far posts' wires rise
+_ALONE, _SHARED = (148.0, 284.0), (276.0, 390.0)  # where a drive of its own and the first LED are, on the table
+_APART, _LEG = 56.0, 31.0  # from one LED to the next; where its shorter leg is
+_RAILS, _BAR = (14.0, 456.0), (32.0, 406.0)  # of the drawing with symbols; where a bar begins, and its length
+_DRIVE, _LAMP, _SLOT = (34.0, 140.0), 164.0, 58.0  # in a rung: the drive, the first LED, and the room for each
+_RUNG, _STEP = 112.0, 142.0
+
+
+@dataclass(frozen=True)
+class Way:
+    """One of the ways of the current: its own drive (of 0 ohm: a bare wire), its LEDs, and what is said beside them."""
+
+    drive: Drive
+    string: LedString
+    current: float
+    words: Sequence[str] = ()
+
+    @property
+    def lights(self) -> list[Light]:
+        """The light of each LED."""
+        return [Light.of(led, self.current) for led in self.string]
+
+    @property
+    def moving(self) -> float:
+        """The current that flows on; through an LED that it has destroyed none does."""
+        return 0.0 if self.current < LIT_FROM or any(light.dead for light in self.lights) else self.current
+
+    @property
+    def held(self) -> bool:
+        """Whether it has a driver of its own."""
+        return isinstance(self.drive, ConstantCurrentDrive)
+
+    def shares(self, volts: float, behind_driver: bool) -> list[Share]:
+        """Where the source's voltage is, from its plus on."""
+        many = len(self.string)
+        lamp = across_lamp(volts, self.string[0].colour)
+        lamp = lamp._replace(part=f"{many} LEDs") if many > 1 else lamp
+        if self.current < LIT_FROM:
+            return [lamp]
+        across = sum(float(led.model.voltage_si(self.current)) for led in self.string)
+        own = self.drive.si.resistance * self.current if behind_driver else 0.0
+        rest = volts - across - own
+        first = across_driver(rest) if self.held or behind_driver else across_resistor(rest)
+        return [first, *([across_resistor(own)] if own else []), lamp._replace(volts=across)]
+
+
+@dataclass(frozen=True)
+class SideBySide:
+    """A source and the ways of the current on it, maybe behind one driver, `common`.
+
+    `source` is its name, `kind` how it looks (one of `scene.source.SOURCES`), `volts` what it gives now, `full` the
+    volts at the end of the bars of shared voltage. A way with a driver of its own comes last.
+    """
+
+    source: str
+    kind: str
+    volts: float
+    full: float
+    ways: tuple[Way, ...]
+    common: ConstantCurrentDrive | None = None
+
+    def looks(self, sentence: str, size: Size = NORMAL) -> Picture:
+        """As it looks on the table."""
+        first = _FIRST if len(self.ways) > 1 else _FIRST + _TALL / 2  # room for the source beside one way
+        levels = [first + _TALL * number for number in range(len(self.ways))]
+        foot, total = levels[-1] + 40.0, sum(way.moving for way in self.ways)
+        table = Table(470.0, foot + 10.0)
+        laid = lay_source(table, self.kind, self.source, self.volts, foot / 2 + 16)
+        up = [(laid.plus[0], laid.plus[1] - _LIFT)] if laid.stands_up else []
+        beside = [(laid.minus[0], laid.minus[1] - 6)] if laid.stands_up else []
+        start, home = (
+            (laid.plus, *up),
+            ((laid.right + 8, foot), (laid.right + 8, [*beside, laid.minus][0][1]), *beside, laid.minus),
+        )
+        bus = COLUMN
+        if self.common is not None:
+            x, y = COLUMN - 4, sum(levels) / len(levels) - 13
+            table.wire(*start, (x - 10, start[-1][1]), (x - 10, y + 13), (x, y + 13), pole="+", current=total)
+            ends = table.put("driver", (x, y), words=current_words(self.common.limit))
+            table.wire(ends["minus"], (x - 10, y + 37), (x - 10, foot), *home, pole="−", current=total)
+            start, home, bus = (ends["out"],), ((x + 119, foot), (x + 119, y + 37), ends["back"]), x + 132
+        self._bus(table, (*start, (bus, start[-1][1])), levels)
+        sharing = [way for way in self.ways if not way.held]
+        edge = max(
+            _lay(table, way, (bus, level), self.common is not None, home)
+            for way, level in zip(self.ways, levels, strict=True)
+        )
+        table.wire((edge, foot), *home, pole="−", current=sum(way.moving for way in sharing))
+        for way, level in zip(self.ways, levels, strict=True):
+            if not way.held:
+                x = _place(self.common is not None)[1] + _APART * (len(way.string) - 1) + _LEG
+                table.wire((x, level - 14), (x, level), (edge, level), (edge, foot), pole="−", current=way.moving)
+        table.group("supply")
+        table.lines((6, 18), (self.source, f"now {voltage_words(self.volts)}"), bold_first=True)
+        return table.picture(sentence, size)
+
+    def _bus(self, table: Table, way: tuple[Place, ...], levels: Sequence[float]) -> None:
+        """The wire that the ways begin at, from where it is fed to the first and to the last of them."""
+        x, y = way[-1]
+        amps = [each.moving for each in self.ways]
+        table.wire(*way, pole="+", current=sum(amps))
+        if y < levels[0]:
+            table.wire((x, y), (x, levels[0]), pole="+", current=sum(amps))
+        else:
+            table.wire((x, y), (x, levels[0]), pole="+", current=amps[0])
+        table.wire((x, max(y, levels[0])), (x, levels[-1]), pole="+", current=amps[-1])
+
+    def drawn(self, sentence: str, size: Size = NORMAL) -> Picture:
+        """With symbols: a ladder whose rungs are the source and the ways, each with its volts shared out below it."""
+        (left, right), top = _RAILS, 44.0
+        levels = [_RUNG + _STEP * number for number in range(len(self.ways))]
+        canvas = Canvas(470.0, levels[-1] + 28 + SHARES_HEIGHT)
+        canvas.group("rails")
+        for x in _RAILS:
+            canvas.line((x, top), (x, levels[-1]))
+        total = sum(way.moving for way in self.ways)
+        canvas.group("supply")
+        canvas.add(symbol(Adapter if self.kind == "adapter" else elm.Battery, (235.0, top), (right, top)))
+        canvas.lines((340.0, 16.0), (f"{self.source}, now {voltage_words(self.volts)}",), "middle")
+        canvas.text((316.0, top - 7), "+", "middle", bold=True, size=14)
+        canvas.text((374.0, top - 7), "−", "middle", bold=True, size=14)
+        canvas.group("driver" if self.common else "upper wire")
+        canvas.add(symbol(Driver if self.common else elm.Line, (235.0, top), (left, top)))
+        if self.common is not None:
+            canvas.text((130.0, 16.0), f"driver {drive_name(self.common)}", "middle")
+        canvas.flow((left, top), (left, levels[0]), current=total)
+        canvas.flow((right, levels[0]), (right, top), current=total)
+        canvas.flow((left, levels[0]), (left, levels[-1]), current=self.ways[-1].moving)
+        canvas.flow((right, levels[-1]), (right, levels[0]), current=self.ways[-1].moving)
+        for way, level in zip(self.ways, levels, strict=True):
+            _rung(canvas, way, level)
+            shares = way.shares(self.volts, self.common is not None)
+            shares_bar(canvas, (_BAR[0], level + 26), _BAR[1], shares, self.full)
+        return canvas.picture(sentence, size)
+
+
+def _place(shared: bool) -> tuple[float, float]:
+    return _SHARED if shared else _ALONE
+
+
+def _lay(table: Table, way: Way, start: Place, shared: bool, home: Sequence[Place]) -> float:
+    """One way on the table, but for its wire back unless it has a driver; gives how far to the right it reaches."""
+    (bus, y), (left, lamp) = start, _place(shared)
+    last = lamp + _APART * (len(way.string) - 1) + _LEG
+    coming: tuple[Place, ...] = ((bus, y),)
+    if way.held:
+        table.wire(*coming, (left, y), pole="+", current=way.moving)
+        ends = table.put("driver", (left, y - 13), words=current_words(way.drive.limit))
+        coming = (ends["out"],)
+        table.wire((last, y - 14), (last, y + 24), ends["back"], pole="−", current=way.moving)
+        table.wire(ends["minus"], (left - 10, y + 24), (left - 10, home[0][1]), home[0], pole="−", current=way.moving)
+    elif way.drive.si.resistance > 0:
+        table.wire(*coming, (left + 4, y), pole="+", current=way.moving)
+        coming = (table.put("resistor", (left + 4, y - 13), **resistor_facts(way.drive))["right"],)
+    for number, light in enumerate(way.lights):
+        x = lamp + _APART * number
+        table.wire(*coming, (x + 15, y), pole="" if number else "+", current=way.moving)
+        table.put("led", (x, y - 104), light=light)
+        coming = ((x + _LEG, y - 14), (x + _LEG, y))
+    for number, words in enumerate(way.words):
+        table.words((left, y - 84 + 16 * number), words, "start", bold=number == 0)
+    return last + 20.0
+
+
+def _rung(canvas: Canvas, way: Way, y: float) -> None:
+    """One way with symbols between the rails: its drive on the left, then its LEDs, and what they do."""
+    (left, right), (drive, end), lamps_end = _RAILS, _DRIVE, _LAMP + _SLOT * len(way.string)
+    plain = not way.held and way.drive.si.resistance == 0
+    canvas.group("driver" if way.held else "wire" if plain else "resistor")
+    canvas.add(symbol(Driver if way.held else elm.Line if plain else elm.ResistorIEC, (drive, y), (end, y)))
+    if not plain:
+        canvas.text(((drive + end) / 2, y - 20), drive_name(way.drive), "middle")
+    said: list[str] = []
+    for number, (led, light) in enumerate(zip(way.string, way.lights, strict=True)):
+        x = _LAMP + _SLOT * number
+        said = lamp_symbol(canvas, led.colour, light, ((x, y), (x + _SLOT, y)))
+    canvas.group("wires")
+    for span in ((left, drive), (end, _LAMP), (lamps_end, right)):
+        ends = tuple((x, y) for x in span)
+        canvas.line(*ends)
+        canvas.flow(*ends, current=way.moving)
+    lines = [*said, current_words(way.current)]
+    canvas.lines((lamps_end + 12, y - 10 - 15 * (len(lines) - 1)), lines, bold_first=True)
