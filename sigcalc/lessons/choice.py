@@ -101,6 +101,11 @@ class WiringAt:
         return ", ".join(f"{a} to {b}" for a, b in joined)
 
     @property
+    def cross(self) -> str:
+        """The wires from one outer terminal of the switch to another."""
+        return ", ".join(each for each in self.wires.split(", ") if each.startswith("up "))
+
+    @property
     def says(self) -> str:
         """How the switch is set and where the wires go: no more than the eye sees."""
         return f"{self.wiring.in_words([self.position])}: {self.wires}"

@@ -164,7 +164,7 @@ def which_one_to_build(seed: int = 0) -> Choice:
     limit = leds[RED].si.max_current
     fine = _signal("12 V", "2.2 kohm", "0 ohm"), "2.2 kΩ, shared"
     inside = _signal("12 V", "0 ohm", "2.2 kohm"), "2.2 kΩ in each branch"
-    strong = _signal("12 V", "220 ohm", "0 ohm"), "220 Ω, shared"
+    strong = _signal("12 V", "820 ohm", "0 ohm"), "820 Ω, shared"
     reverse = say(leds[GREEN].si.max_reverse_voltage, "V")
     return Choice(
         text=f"The limits of each LED are {say(limit, 'A')} when lit and {reverse} in reverse. Which of these signals "

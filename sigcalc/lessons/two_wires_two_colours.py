@@ -210,10 +210,11 @@ def which_wiring_reverses(seed: int = 0) -> Choice:
         down = WiringAt(name, "down").shown
         up = WiringAt(name, "up")
         options.append(
-            Option(up.says, f"With the switch down: {down.lamps[0]}. {reason}", down.lamps == ("green",), up)
+            Option(up.cross, f"With the switch down: {down.lamps[0]}. {reason}", down.lamps == ("green",), up)
         )
     return Choice(
-        text="In all of these red is lit while the switch is up. In which of them is green lit with the switch down?",
+        text="In all of these plus is on up 1, minus on up 2, and red is lit with the switch up. In which of them is "
+        "green lit with the switch down?",
         options=Draw(seed).mixed(options),
         hint="Set the switch to down in your mind: each common then touches its down terminal. Where does that lead?",
         working="For green, wire A must be on minus, so plus and minus have to cross over between up and down.",

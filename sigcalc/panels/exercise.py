@@ -41,7 +41,8 @@ class Exercise(widgets.VBox):
         self.button.on_click(lambda _: self.check() if self._given() else self._ask())
         buttons = [self.button]
         if inspect.signature(made).parameters:
-            self.other = Button(description="New numbers", tooltip="The same question with other numbers")
+            name = "New numbers" if isinstance(self.task, Question) else "Another one"
+            self.other = Button(description=name, tooltip="The same question, asked of something else")
             self.other.on_click(lambda _: self.draw_again())
             buttons.append(self.other)
         row = widgets.HBox([self.answer, *buttons] if isinstance(self.task, Question) else buttons)

@@ -135,6 +135,10 @@ _JOINT = (12 - 1.9) / (680 + 75)  # Broadcom's data sheet: 1.9 V
 ANSWERS = [
     ("current_with_resistor", (9.5 - 1.9) / 470),
     ("coin_cell", (3.1 - 1.9) / 25),
+    ("across_the_resistor", 12 - 1.9),
+    ("two_from_the_drawer", 470 + 220),
+    ("planned_current", (12 - 1.9) / 2200),
+    ("dimmed_to_match", 10e-3 * 4 / 13),
     ("value_to_buy", eseries.find_greater_than_or_equal(eseries.E12, next(iter(EXERCISES["value_to_buy"].mistakes)))),
     ("bands_to_read", 1500),  # IEC 60062: brown 1, green 5, red two noughts, gold 5 %
     ("rating_to_ask_for", 0.5),  # twice (12 V - 1.9 V)² / 680 ohm is 0.3 W
@@ -170,9 +174,29 @@ def test_the_voltage_lost_along_the_chain():
     assert lost == pytest.approx(0.050 * 3 * 2 * 0.213 * (4 + 3 + 2 + 1), rel=3e-3)
 
 
+RIGHT_OPTIONS = [
+    ("hottest_resistor", "9.5 V and 470 Ω"),  # 7.6² / 470 W, 10.2² / 1000 W, 3.1² / 150 W
+    ("led_turned_round", "the LED is the wrong way round"),
+    ("which_one_is_it", "yellow, violet, red, gold"),  # IEC 60062: 4, 7, two zeros
+    ("which_wiring_reverses", "up 1 to down 2, up 2 to down 1"),
+    ("mistake_in_the_cross", "one jumper of the cross is missing"),
+    ("which_one_to_build", "2.2 kΩ, shared"),
+    ("way_to_lay_it", "lengthwise"),
+    ("seen_first", "a joint of the red LED is open"),
+    ("mistake_behind_the_switch", "the switch only opens and closes: it has no second end to put the wires on"),
+]
+
+
+@pytest.mark.parametrize(("choice", "says"), RIGHT_OPTIONS)
+def test_the_right_option_is_the_one_that_a_person_would_name(choice, says):
+    assert [each.says for each in CHOICES[choice]().options if each.right] == [says]
+
+
 @pytest.mark.parametrize(
     ("exercise", "typed", "said"),
     [
+        ("two_from_the_drawer", "150 ohm", "side by side"),
+        ("across_the_resistor", "12 V", "shared out"),
         ("current_with_resistor", "20.2 mA", "Not the whole voltage is across the resistor"),
         ("times_as_much", "4 times", "Right"),
         ("times_as_much", "3 times", "too small"),
