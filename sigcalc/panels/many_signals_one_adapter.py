@@ -55,6 +55,7 @@ NO_FUSE, NOWHERE = "none", "nowhere"
 _ALWAYS = ("load", "thinnest wire")  # those checks of a fuse that do not depend on where the short is
 _SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FULL}
 _BATTERY = 0.3  # A
+_MOST_IN_A_ROW = 16
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
 
 
@@ -300,7 +301,13 @@ class LayoutPanel(StudyPanel):
             layout={"width": "24em"},
         )
         lamps = {lamp: f"every signal at {lamp}" for lamp in LAMPS}
-        pages = {"Board": self._board, "Signals": _signals, "Findings": study_findings, "Parts": _parts}
+        pages = {
+            "As it looks": self._row,
+            "Board": self._board,
+            "Signals": _signals,
+            "Findings": study_findings,
+            "Parts": _parts,
+        }
         super().__init__("layout", "my_layout", lamps, pages, {"Save layout sheet": self.save_sheet})
         self._show_progress(False)
         self.layout_file.observe(lambda _: self.redraw(), names="value")
@@ -350,6 +357,11 @@ class LayoutPanel(StudyPanel):
             f"{len(study.signals)} signals; the weakest lamp is the {point.colour} one of {point.name}, with "
             f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)."
         )
+
+    def _row(self, study: LayoutStudy) -> str:
+        if len(study.signals) > _MOST_IN_A_ROW:
+            return f"More than {_MOST_IN_A_ROW} signals are too many for one row: see the board."
+        return board_scene(study.board.state(self.lit.value), size=self.size).html()
 
     def _board(self, study: LayoutStudy) -> str:
         picture = board_showing(study, self.lit.value, self.size)

@@ -24,9 +24,9 @@ from .style import FLOW, INK, LINE, MATERIALS, MINUS, NORMAL, OUTLINE, THIN, Siz
 
 _LEFT, _SLOT, _SIGNAL = 96.0, 70.0, 0.42  # where the row begins, what each signal has of it, and how large it is
 _HEAD, _STAND = 86.0, 105.0  # the words above a signal, and its height
-_APART, _LANE = 8.0, 20.0  # from plus to minus, and from one pair of wires to the next
+_APART, _LANE = 8.0, 18.0  # from plus to minus, and from one pair of wires to the next
 _THICK = 5.0  # points of a wire with 1 A; the copper seen grows in step with the current
-_BARS = 64.0  # points for the highest voltage there can be
+_BARS = 54.0  # points for the highest voltage there can be
 _GLOW = 1.25  # of a lamp in full light
 _SPIKES = 11
 _NARROWEST = 460.0  # its sentences need as much
@@ -73,7 +73,7 @@ class _Scene:
         rated = np.append(np.inf, self.board.areas[self.board.section_above[1:]] * BEARABLE_DENSITY)
         self.hot = self.through > rated
         self.floor = _HEAD + _STAND + 26 + _LANE * max(self.lane)  # of the wires
-        self.below = self.floor + _APART + 48
+        self.below = self.floor + _APART + 42
         slots = len(self.board.signals) + len(waiting)
         self.table = Table(max(_LEFT + _SLOT * slots + 4, _NARROWEST), self.below + _BARS + 50)
 

@@ -5,8 +5,11 @@ from __future__ import annotations
 from functools import singledispatch
 from typing import Any
 
+from ..design.board.fuse import ShortCircuit
+from ..design.board.state import BoardState
 from ..lessons.choice import Bands, WiringAt
 from . import natural
+from .board_scene import board_scene
 from .picture import Picture
 from .two_wires_two_colours import reversing_circuit
 from .which_resistor import colour_band_picture
@@ -22,6 +25,16 @@ def drawn(shows: Any) -> Picture:
 def _(at: WiringAt) -> Picture:
     picture = reversing_circuit(at.wiring, at.wiring.closed([at.position]), at.shown)
     return picture.saying(at.says)
+
+
+@drawn.register
+def _(state: BoardState) -> Picture:
+    return board_scene(state)
+
+
+@drawn.register
+def _(short: ShortCircuit) -> Picture:
+    return board_scene(short.lasting, short.node)
 
 
 @drawn.register

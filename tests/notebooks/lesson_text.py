@@ -23,3 +23,10 @@ def says_in(name):
         assert words in text
 
     return says
+
+
+def open_words(name):
+    """How many words of a lesson are open: in its prose outside of what is folded away."""
+    (path,) = (ROOT / "notebooks").glob(f"?_{name}.ipynb")
+    prose = "\n".join(cell.source for cell in nbformat.read(path, as_version=4).cells if cell.cell_type == "markdown")
+    return len(re.sub(r"<details>.*?</details>", "", prose, flags=re.DOTALL).split())

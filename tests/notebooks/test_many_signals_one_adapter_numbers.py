@@ -15,10 +15,14 @@ from sigcalc.lessons.quillhaven import DRIVER, HAND, PLACES, RELAY, SENSITIVE, S
 from sigcalc.parts.fuse import fuses
 from sigcalc.parts.source import adapters
 from sigcalc.physics.copper import gauge_area
-from tests.notebooks.lesson_text import says_in
+from tests.notebooks.lesson_text import open_words, says_in
 
 says = says_in("many_signals_one_adapter")
 ADAPTER = adapters["12 V regulated"]
+
+
+def test_a_reader_meets_at_most_900_words_that_are_not_folded_away():
+    assert open_words("many_signals_one_adapter") <= 900
 
 
 def board(make=RELAY, wiring=CHAIN, wire=30, length="12 m", drive="a resistor"):

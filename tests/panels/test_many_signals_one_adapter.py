@@ -218,13 +218,13 @@ def test_it_begins_with_the_layout_beside_the_lessons(layout):
     assert layout.layout_file.value == "plans/quillhaven_layout.toml"
     assert len(layout.study.signals) == 8
     assert "8 signals; the weakest lamp is" in layout.headline.value
-    assert "<svg" in layout.pages["Board"].value
-    red = layout.pages["Board"].value
+    assert "<svg" in layout.pages["As it looks"].value
+    red = layout.pages["As it looks"].value
     layout.lit.value = "green"
-    assert layout.pages["Board"].value != red
+    assert layout.pages["As it looks"].value != red
     layout.large.value = True
     assert "sigcalc-large" in layout._dom_classes
-    for tab, said in enumerate(("svg", "full light", "80 % is asked for", "twin wire of the runs")):
+    for tab, said in enumerate(("thing signal", "svg", "full light", "80 % is asked for", "twin wire of the runs")):
         layout.views.selected_index = tab
         assert said in layout.views.children[tab].value
 

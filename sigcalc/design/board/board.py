@@ -279,7 +279,7 @@ def chain_board(
     """
     numbers = range(1, need_whole(count, "count", 1, MOST_SIGNALS, 8) + 1)
     nodes = [SUPPLY, *(f"post {k}" for k in numbers)]
-    ways = [(f"section {k}", nodes[k - 1], nodes[k], run if k > 1 else trunk) for k in numbers]
+    ways = [(f"to signal {k}", nodes[k - 1], nodes[k], run if k > 1 else trunk) for k in numbers]
     signals = tuple(BoardSignal(f"signal {k}", nodes[k], load) for k in numbers)
     return Board(name, source, _sections(ways, wire, temperature), signals)
 

@@ -386,8 +386,8 @@ def _at_source(short: ShortCircuit) -> Finding:
     if not source.regulated:
         reason = f"{said}: it is unregulated, limits nothing and overheats."
         return Finding(STOP, SOURCE, reason, "Put a fuse in.", HEAT)
-    how = "A regulated one limits its current or switches off; which, only a trial tells."
-    return Finding(FINE, SOURCE, f"{said}. {how}")
+    how = "A regulated one limits its current or switches off; its data sheet says which."
+    return Finding(LOOK, SOURCE, f"{said}. {how}", "Find the short before you switch on again.")
 
 
 def _at_wires(short: ShortCircuit) -> Finding:
