@@ -38,6 +38,7 @@ from sigcalc.parts.reed import Reed, reeds
 from sigcalc.parts.relay import relays
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.parts.wire import wires
+from sigcalc.physics.magnetics import ORIENTATIONS
 from sigcalc.units import Q
 from sigcalc.views import battery_or_adapter as power
 from sigcalc.views.board import board_picture
@@ -51,7 +52,10 @@ from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import lamp_joint, mast_front, switch_behind
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
 from sigcalc.views.scene.first_circuit import one_led_scene
+from sigcalc.views.scene.magnet_scene import magnet_over_reed
+from sigcalc.views.scene.meter_scene import meter_scene
 from sigcalc.views.scene.signal_scene import signal_scene
+from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_back
 from sigcalc.views.scene.train_scene import train_scene
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
@@ -113,6 +117,9 @@ SIGNAL_SCENES = {
 """What the signal's scene is drawn of: a pair, a supply, a drive, and the kind of source."""
 
 
+MIDDLE_REED = reeds["10 W reed, 7 to 21 AT"].middle
+
+
 def _scenes(size):
     for name, (given, supply, kind, bare) in SCENES.items():
         yield f"scene one {name}", one_led_scene(operate(*given), supply, kind, bare, size)
@@ -120,6 +127,11 @@ def _scenes(size):
         for polarity, switch in itertools.product((+1, -1), (True, False)):
             picture = signal_scene(pair.operate(supply, drive, polarity), HOSTILE, kind, switch, size)
             yield f"scene signal {name} {polarity} {switch}", picture
+    for wiring, up in itertools.product(SWITCH_WIRINGS, (True, False, None)):
+        yield f"scene switch {wiring} {up}", switch_front_and_back(up, wiring, size)
+    for orientation, place in itertools.product(ORIENTATIONS, ("-100 mm", "0 mm", "5 mm")):
+        picture = magnet_over_reed("8 x 3 mm disc, N35", MIDDLE_REED, "123.4 mm", orientation, place, size)
+        yield f"scene magnet {orientation} {place}", picture
 
 
 def _curves(size):
@@ -399,6 +411,7 @@ def _meters(size):
     for number, (name, point) in enumerate(measuring_points(SIGNAL).items()):
         reading, position = ("12.07 V", "", "OL", HOSTILE[:12])[number % 4], ("red", "green")[number % 2]
         yield f"meter {name}", meter_picture(SIGNAL, point, reading, position, looks[number % 7], size)
+        yield f"scene meter {name}", meter_scene(SIGNAL, point, reading, position, looks[number % 7], size)
     for kind, circuit, name in (
         ("by hand", BRANCHES, "coil, green"),
         ("branches", BRANCHES, "pair, red"),

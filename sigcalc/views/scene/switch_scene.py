@@ -19,7 +19,7 @@ from ..two_wires_two_colours import said
 from .first_circuit import resistor_facts
 from .table import Table
 
-WIRINGS = {
+SWITCH_WIRINGS = {
     "crossed": "crossed double-throw switch",
     "straight": "straight instead of crossed",
     "one straight": "crossed double-throw switch, one jumper straight",
@@ -47,13 +47,14 @@ def switch_front_and_back(up: bool | None, wiring: str | Wiring = "crossed", siz
     Parameters
     ----------
     up: whether the lever is up; None is in the middle, where the contacts touch nothing
-    wiring: one of `WIRINGS`, a name in `design.pair.wiring.wirings`, or a `Wiring`, of one signal behind such a switch
+    wiring: one of `SWITCH_WIRINGS`, a name in `design.pair.wiring.wirings`, or a `Wiring`, of one signal behind such
+        a switch
 
     Raises UnknownNameError for another name, DesignError for a wiring without such a switch.
     """
-    made = as_wiring(WIRINGS.get(wiring, wiring) if isinstance(wiring, str) else wiring)
+    made = as_wiring(SWITCH_WIRINGS.get(wiring, wiring) if isinstance(wiring, str) else wiring)
     if list(map(len, made.contacts)) != [3, 3] or len(made.sources) != 1 or "up" not in made.devices[0][1].positions:
-        names = ", ".join(WIRINGS)
+        names = ", ".join(SWITCH_WIRINGS)
         raise DesignError(f"wiring {made.name!r} has no two-pole changeover switch to draw; use one of: {names}")
     position = f"{made.devices[0][0]} {_LEVER[up]}"
     closed = () if up is None else made.closed([_LEVER[up]])

@@ -66,7 +66,9 @@ STATES = {
     "switch_behind": [{"up": each} for each in (True, None, False)],
     "terminal_strip": [{"ways": number} for number in (2, 7, 12)],
     "timer_board": [{"running": share > 0, "share": share} for share in (0.0, 0.3, 1.0)],
-    "wagon": [{"magnet": magnet, "field": field} for magnet in ((16, 6), (26, 12)) for field in (True, False)],
+    "wagon": [
+        {"magnet": magnet, "field": field} for magnet in ((16, 6), (26, 12)) for field in ("upright", "lengthwise", "")
+    ],
     "wire_reel": [{"words": "30 AWG", "colour": "#C8501E"}, {"words": "22 AWG", "colour": "#2B5C8A"}],
 }
 """The facts that each thing is drawn with; no two of them may look the same."""

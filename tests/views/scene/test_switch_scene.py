@@ -7,16 +7,16 @@ import pytest
 from sigcalc import DesignError, UnknownNameError
 from sigcalc.design.pair.wiring import GREEN, RED, show, wirings
 from sigcalc.views.light import Light
-from sigcalc.views.scene.switch_scene import WIRINGS, switch_front_and_back
+from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_back
 from sigcalc.views.style import LOOSE, MINUS, PLUS
 from tests.views.svg import SVG, groups, texts, words
 
-EVERY = pytest.mark.parametrize(("wiring", "up"), list(itertools.product(WIRINGS, (True, False, None))))
+EVERY = pytest.mark.parametrize(("wiring", "up"), list(itertools.product(SWITCH_WIRINGS, (True, False, None))))
 
 
 def found(wiring, up):
     """What the library says of it."""
-    made = wirings[WIRINGS[wiring]]
+    made = wirings[SWITCH_WIRINGS[wiring]]
     return show(made, () if up is None else made.closed(["up" if up else "down"]), "so")
 
 
