@@ -10,7 +10,7 @@ from sigcalc.parts.led import leds
 from sigcalc.parts.source import adapters
 from sigcalc.physics.light import intensity_at
 from sigcalc.units import Q
-from tests.notebooks.lesson_text import says_in
+from tests.notebooks.lesson_text import open_words, says_in
 
 says = says_in("resistor_or_constant_current")
 RED, GREEN = leds["bright red 3 mm"], leds["ordinary green 3 mm"]
@@ -105,3 +105,7 @@ def test_the_drop_in_the_sum_is_that_of_the_table_and_common_practice_is_said_as
     # common practice, no source
     says("20 mA is the ceiling of a usual LED and not the aim")
     says("Leave mains wiring to a licensed electrician; local rules come first.")
+
+
+def test_the_open_text_is_short():
+    assert open_words("resistor_or_constant_current") <= 900
