@@ -141,5 +141,5 @@ def test_every_caution_of_supplies_is_there():
             says(said[each.about, each.topic])
 
 
-def test_the_open_text_is_short():
+def test_a_reader_meets_at_most_900_words_that_are_not_folded_away():
     assert open_words("battery_or_adapter") <= 900

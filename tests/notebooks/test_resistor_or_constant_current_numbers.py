@@ -107,5 +107,5 @@ def test_the_drop_in_the_sum_is_that_of_the_table_and_common_practice_is_said_as
     says("Leave mains wiring to a licensed electrician; local rules come first.")
 
 
-def test_the_open_text_is_short():
+def test_a_reader_meets_at_most_900_words_that_are_not_folded_away():
     assert open_words("resistor_or_constant_current") <= 900
