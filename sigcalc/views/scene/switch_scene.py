@@ -100,10 +100,16 @@ class _Scene:
             crosses = any(len(route) == len(other) and _cross(route, other) for other in drawn)
             drawn.append(_over(route) if crosses else route)
             self._wire(joined, drawn[-1])
+        self._solder(places)
         self._resistor()
         self._words()
         if self.short:
-            self._flash(places[self.short[len(self.short) // 2]])
+            self._flash(places[self._meets_at])
+
+    @property
+    def _meets_at(self) -> str:
+        """The point at which the two poles of a short circuit meet; "" where there is none."""
+        return self.short[len(self.short) // 2] if self.short else ""
 
     def _wire(self, joined: Join, route: tuple[Place, ...]) -> None:
         way = route if self._along(joined) == joined else route[::-1]
@@ -142,6 +148,18 @@ class _Scene:
             inward = x0 + (20 if x0 < left + 84 else -20)
             return ends[0], (inward, y0 - 20), (inward, y1 + 20), ends[1]
         return ends
+
+    def _solder(self, places: dict[str, Place]) -> None:
+        """A blob of solder where wires end at a terminal, and beside each terminal the sign of the pole it is on."""
+        wired = {each for joined in self.wiring.jumpers for each in joined}
+        middle = _BEHIND[0] + 84
+        for point in (terminal for contact in self.wiring.contacts for terminal in contact):
+            (x, y), sign = places[point], "" if self._meets_at == point else self._pole((point, point))
+            self.table.group(f"terminal {point} {sign}")
+            if point in wired:
+                self.table.circle((x, y + 1), 5.5, fill=MATERIALS["metal"], width=1.2)
+            if sign:
+                self.table.text((x + (20 if x > middle else -19), y - 8), sign, "middle", bold=True)
 
     def _resistor(self) -> None:
         x, y = _BEHIND[0] + 168 + 18, _BEHIND[1] + 130

@@ -47,6 +47,20 @@ def test_lamps_and_wires_are_as_the_wiring_shows(wiring, up):
 
 
 @EVERY
+def test_each_terminal_on_a_pole_has_its_sign(wiring, up):
+    """So that the poles can be told without their colours."""
+    made, shown = wirings[SWITCH_WIRINGS[wiring]], found(wiring, up)
+    if shown.short:
+        return
+    at = made.groups(() if up is None else made.closed(["up" if up else "down"]))
+    terminals = [each for contact in made.contacts for each in contact]
+    picture = switch_front_and_back(up, wiring)
+    for sign, pole in (("+", "+"), ("−", "-")):
+        on_battery = 1
+        assert words(picture).count(sign) == on_battery + sum(at[each] == at[pole] for each in terminals)
+
+
+@EVERY
 def test_a_short_circuit_is_marked_and_said_and_nothing_else_is(wiring, up):
     picture, short = switch_front_and_back(up, wiring), found(wiring, up).short
     assert len(groups(picture, "short circuit")) == (2 if short else 0)
