@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
+from itertools import count
 from pathlib import Path
 
 from ..errors import PlanError
@@ -33,21 +34,23 @@ class Answer:
 
 
 class Progress:
-    """The answers of one folder, each under a key such as "why_a_resistor.coin_cell".
-
-    `told` is the sentence about a file that was set aside or cannot be written, "" where all is well.
-    """
+    """The answers of one folder, each under a key such as "why_a_resistor.coin_cell"."""
 
     def __init__(self, folder: Path | None = None):
         self._folder = folder
-        self._here: dict[str, Answer] = {}  # what counts where nothing is kept
-        self.told = ""
+        self._here: dict[str, Answer] = {}  # of this kernel: what counts where there is no file
+        self._news = ""
 
     @property
     def path(self) -> Path | None:
         """The file; None away from the lessons."""
         folder = Path.cwd() if self._folder is None else self._folder
         return folder / NAME if (folder / _BESIDE).exists() else None
+
+    def news(self) -> str:
+        """The sentence about a file that was set aside or cannot be written, once; "" where all is well."""
+        news, self._news = self._news, ""
+        return news
 
     def answer(self, key: str) -> Answer | None:
         """What was last said to it."""
@@ -73,12 +76,12 @@ class Progress:
                 text = json.dumps({key: asdict(each) for key, each in sorted(changed(self._read()).items())}, indent=1)
                 write(path, text + "\n")
         except (OSError, PlanError):
-            self.told = f"Your answers cannot be kept: {NAME} cannot be written. All else works."
+            self._news = f"Your answers cannot be kept: {NAME} cannot be written. All else works."
 
     def _read(self) -> dict[str, Answer]:
         path = self.path
         if path is None or not path.exists():
-            return self._here if path is None or self.told else {}
+            return self._here
         try:
             if path.stat().st_size > _MOST_BYTES:
                 raise ValueError("too large")
@@ -87,12 +90,13 @@ class Progress:
             return self._set_aside(path)
 
     def _set_aside(self, path: Path) -> dict[str, Answer]:
-        aside = path.with_name(f"my_progress_set_aside_{time.strftime('%Y%m%d_%H%M%S')}.json")
-        self.told = f"{NAME} could not be read. It is now {aside.name}, and a new one was begun."
+        names = (path.with_name(f"my_progress_set_aside_{number}.json") for number in count(1))
+        aside = next(each for each in names if not each.exists())
+        self._news = f"{NAME} could not be read. It is now {aside.name}, and a new one was begun."
         try:
             path.replace(aside)
         except OSError:
-            self.told = f"{NAME} can be neither read nor moved, so your answers are not kept. All else works."
+            self._news = f"{NAME} can be neither read nor moved, so your answers are not kept. All else works."
         return self._here
 
 

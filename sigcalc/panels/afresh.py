@@ -42,5 +42,5 @@ class StartAfresh(widgets.HBox):
             call = method()
             if lesson == self.lesson and call is not None:
                 call()
-        told = PROGRESS.told or f"The answers of this lesson are gone from the page and from {NAME}."
+        told = PROGRESS.news() or f"The answers of this lesson are gone from the page and from {NAME}."
         self.told.value = f'<p role="status">{told}</p>'

@@ -76,8 +76,7 @@ class Exercise(widgets.VBox):
         if before is not None:
             numbers = ", with other numbers" if before.seed != self.seed else ""
             said = f"Answered before{numbers}: {before.said} {'✔ right' if before.right else '✘ not right yet'}."
-        told = " ".join(each for each in (said, PROGRESS.told) if each)
-        self.verdict.value = f"<p><small>{html.escape(told)}</small></p>" if told else ""
+        self.verdict.value = _quietly(f"{said} {PROGRESS.news()}")
 
     def _given(self) -> str:
         return (self.answer.value or "").strip()
@@ -98,6 +97,7 @@ class Exercise(widgets.VBox):
         self.working.value = _folded("Working", self.task.working)
         said = f"{given}: {self.task.lettered[given].says}" if isinstance(self.task, Choice) else given
         PROGRESS.keep(self._key, Answer(said, verdict.right, self.seed))
+        self.verdict.value += _quietly(PROGRESS.news())
 
     def draw_again(self) -> None:
         """Ask the same with the next numbers."""
@@ -136,6 +136,10 @@ def _lettered(options: Iterable[tuple[str, Option]]) -> Iterable[str]:
         if option.shows is not None:
             picture = drawn(option.shows).saying(f"{letter}: {option.says}")
             yield f"<figure><figcaption><b>{letter}</b></figcaption>{picture.svg}</figure>"
+
+
+def _quietly(told: str) -> str:
+    return f"<p><small>{html.escape(told.strip())}</small></p>" if told.strip() else ""
 
 
 def _folded(title: str, text: str) -> str:

@@ -54,7 +54,8 @@ def test_a_strange_file_is_set_aside_whole_and_said_so(folder, strange):
     assert progress.answer("one.sum") is None
     (aside,) = folder.glob("my_progress_set_aside_*.json")
     assert aside.read_text(encoding="utf-8") == strange
-    assert aside.name in progress.told
+    assert aside.name in progress.news()
+    assert progress.news() == ""
     progress.keep("one.sum", Answer("16 mA", True))
     assert Progress(folder).answer("one.sum") == Answer("16 mA", True)
 
@@ -64,7 +65,7 @@ def test_what_cannot_be_written_is_done_without(folder):
     progress = Progress(folder)
     (folder / f".{NAME}.lock").mkdir()
     progress.keep("one.sum", Answer("16 mA", True))
-    assert "All else works" in progress.told
+    assert "All else works" in progress.news()
     assert progress.answer("one.sum") == Answer("16 mA", True)
 
 

@@ -128,7 +128,12 @@ def test_what_was_answered_is_said_quietly_next_time_until_the_lesson_starts_afr
     assert "Answered before" not in Exercise(sum_of_current).verdict.value
 
 
-def test_a_file_that_was_set_aside_is_told(lessons_folder, monkeypatch):
-    monkeypatch.setattr(record.PROGRESS, "told", "")
+def test_a_file_that_was_set_aside_is_told_once(lessons_folder, exercise):
     (lessons_folder / record.NAME).write_text("{")
     assert "a new one was begun" in Exercise(sum_of_current).verdict.value
+    assert Exercise(sum_of_current).verdict.value == ""
+    (lessons_folder / record.NAME).write_text("{")
+    exercise.answer.value = "16"
+    assert "✔ Right: 16 mA." in exercise.verdict.value
+    assert "a new one was begun" in exercise.verdict.value
+    assert len(list(lessons_folder.glob("my_progress_set_aside_*"))) == 2
