@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..design.lamp.direct import connect_to_source, steepness
+from ..design.lamp.direct import STEP, connect_to_source, steepness
 from ..design.lamp.drive import OperatingPoint, operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
@@ -30,7 +30,7 @@ def straight_on_a_battery() -> Prediction:
             "it stays dark": "in the end it does.",
             "it flashes once and dies": "so it does.",
         },
-        seen=f"Tick “{BARE}” in the second panel: {say(bare.si.current, 'A')} would flow, and the limit of this LED is "
+        seen=f"Tick “{BARE}” in the first panel: {say(bare.si.current, 'A')} would flow, and the limit of this LED is "
         f"{say(leds[RED].si.max_current, 'A')}. It flashes once and is dead.",
         belief="the LED takes only what it needs",
     )
@@ -46,7 +46,7 @@ def a_tenth_of_a_volt() -> Prediction:
             "a lot": "a lot it is.",
             "not at all": "then no resistor would be needed.",
         },
-        seen=f"At {say(VOLTAGE, 'V')} in the first panel the LED's current goes from {say(si.current, 'A')} to "
+        seen=f"At {say(VOLTAGE, 'V')} in the second panel the LED's current goes from {say(si.current, 'A')} to "
         f"{say(si.current_after, 'A')}, {say_times(si.times)} times as much. A resistor's grows "
         f"{say_times(si.resistor_times, 3)} times.",
     )
@@ -64,7 +64,7 @@ def a_toy_light() -> Prediction:
             "3 V is just what an LED needs": "3 V is more than the drop of a red LED.",
         },
         seen=f"The cell has {say(cell.si.internal_resistance, 'ohm')} inside, which stand in for a resistor. But the "
-        f"current is left to luck. Choose the coin cell in the second panel, without a resistor: from "
+        f"current is left to luck. Choose the coin cell in the first panel, without a resistor: from "
         f"{say(si.current_min, 'A')} to {say(si.current_max, 'A')}, and the limit is "
         f"{say(leds[RED].si.max_current, 'A')}.",
     )
@@ -100,9 +100,9 @@ def current_with_resistor(seed: int = 0) -> Question:
     draw = Draw(seed)
     fresh = batteries["9 V alkaline"].si.fresh_voltage
     source, volts = draw.one(
-        ("fresh 9 V battery", fresh), ("12 V adapter", 12.0), ("5 V adapter", 5.0), ("tired 9 V battery", 7.5)
+        ("12 V adapter", 12.0), ("fresh 9 V battery", fresh), ("5 V adapter", 5.0), ("tired 9 V battery", 7.5)
     )
-    resistance = draw.one(RESISTANCE, 330.0, 560.0, 680.0, 820.0, 1000.0)
+    resistance = draw.one(680.0, 330.0, 560.0, RESISTANCE, 820.0, 1000.0)
     current, drop = _with_constant_drop(volts, resistance)
     left = volts - drop
     return Question(
@@ -123,22 +123,26 @@ def current_with_resistor(seed: int = 0) -> Question:
 
 
 def times_as_much(seed: int = 0) -> Question:
-    """How many times the current of a bare LED grows for a tenth of a volt: read off the first panel."""
-    volts = Draw(seed).one(VOLTAGE, 1.7, 1.65)
-    si = steepness(leds[RED], Q(volts, "V")).si
+    """How many times the current of a bare LED grows in two steps, each of which the panel shows alone."""
+    volts = Draw(seed).one(1.65, 1.6, 1.7)
+    first, both = (steepness(leds[RED], Q(volts, "V"), Q(steps * STEP, "V")).si for steps in (1, 2))
+    second = both.times / first.times
     return Question(
-        text=f"In the first panel choose the {RED} and go from {say(volts, 'V')} to {say(volts + si.step, 'V')}. "
-        "How many times as much current flows through the LED then?",
+        text=f"In the second panel choose the {RED}. From {say(volts, 'V')} to {say(volts + 2 * STEP, 'V')} it is two "
+        "steps of a tenth of a volt. How many times as much current flows through the LED after both?",
         kind=replace(kind_of(Count), example="2 times"),
-        answer=si.times,
+        answer=both.times,
         mistakes={
-            si.resistor_times: "That is how much more a resistor would carry. Look at the LED's curve again.",
-            1.0 / si.times: "The other way round: the current after the step, divided by the one before it.",
-            si.times - 1.0: "That is what was added. Divide the current after the step by the one before it.",
+            both.resistor_times: "That is how much more a resistor would carry. Look at the LED's curve again.",
+            1.0 / both.times: "The other way round: the current after both steps, divided by the one before them.",
+            first.times: "That is the first step alone.",
+            second: "That is the second step alone.",
+            first.times + second: "You added. The second step multiplies what the first one left: multiply the two.",
         },
-        hint="Read both currents in the sentence below the curve and divide the second by the first.",
-        working=f"{say(si.current_after, 'A')} ÷ {say(si.current, 'A')} = {si.times:.3g} times as much.",
-        close=0.08,  # both currents are read off rounded, and the lesson says "about four times"
+        hint="Put the slider to the lower voltage and read the current, then to the higher one. Divide.",
+        working=f"{say(both.current_after, 'A')} ÷ {say(both.current, 'A')} = {both.times:.3g} times as much: "
+        f"{first.times:.3g} times in the first step, and {second:.3g} times that in the second.",
+        close=0.08,  # both currents are read off rounded
     )
 
 

@@ -62,11 +62,16 @@ def shares_bar(canvas: Canvas, corner: Place, width: float, shares: Sequence[Sha
         long = share.volts * scale
         if long > _SEEN * width:
             canvas.rectangle((at, top), (long, _TALL), fill=share.fill)
-        labels.append((at + long / 2, f"{share.part} {voltage_words(share.volts)}"))
+        labels.append((at + long / 2, f"{share.part} {_in_volts(share.volts)}"))
         at += long
     for (middle, words), x in zip(labels, _spread(labels, left, left + width), strict=True):
         canvas.line((middle, top + _TALL), (middle, top + _TALL + 4), (x, top + _TALL + 10), width=THIN, colour=INK)
         canvas.text((x, top + _TALL + 22), words, "middle")
+
+
+def _in_volts(volts: float) -> str:
+    """In volts, however few, so that the pieces can be added up."""
+    return voltage_words(volts) if volts >= 1 or volts < 0.01 else f"{volts:.2f} V"
 
 
 def _spread(labels: Sequence[tuple[float, str]], left: float, right: float) -> list[float]:

@@ -33,6 +33,7 @@ from .table import Table
 _COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0
 _SHOWN = 3
 _CLIFF = 2.0  # times its limit: as far up as the curve of an LED is drawn
+_WORTH_A_WORD = 0.01  # V: less of them inside the source are no piece of the bar
 _ONE_LINE = 132.0  # of a name in a string, where the LEDs above and below leave no room for more lines
 
 
@@ -80,7 +81,7 @@ def one_led_circuit(
         canvas.flow(*(span if point.si.current > 0 else span[::-1]), current=moving)
     current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0)
     _draw_string(canvas, point)
-    inside = [across_source(lost)] if lost else []
+    inside = [across_source(lost)] if lost >= _WORTH_A_WORD else []
     shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full)
     return canvas.picture(_circuit_sentence(point, bare), size)
 

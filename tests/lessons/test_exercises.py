@@ -133,7 +133,7 @@ _DRAINS, (_, _CHARGES, _) = batteries["9 V alkaline"].capacity_band()
 _CHARGE = np.exp(np.interp(np.log(_DRAIN), np.log(_DRAINS), np.log(_CHARGES)))
 _JOINT = (12 - 1.9) / (680 + 75)  # Broadcom's data sheet: 1.9 V
 ANSWERS = [
-    ("current_with_resistor", (9.5 - 1.9) / 470),
+    ("current_with_resistor", (12 - 1.9) / 680),
     ("coin_cell", (3.1 - 1.9) / 25),
     ("across_the_resistor", 12 - 1.9),
     ("two_from_the_drawer", 470 + 220),
@@ -197,9 +197,10 @@ def test_the_right_option_is_the_one_that_a_person_would_name(choice, says):
     [
         ("two_from_the_drawer", "150 ohm", "side by side"),
         ("across_the_resistor", "12 V", "shared out"),
-        ("current_with_resistor", "20.2 mA", "Not the whole voltage is across the resistor"),
-        ("times_as_much", "4 times", "Right"),
-        ("times_as_much", "3 times", "too small"),
+        ("current_with_resistor", "17.6 mA", "Not the whole voltage is across the resistor"),
+        ("times_as_much", "36 times", "Right"),
+        ("times_as_much", "8.3 times", "the first step alone"),
+        ("times_as_much", "12.6 times", "You added"),
         ("rating_to_ask_for", "1/2 W", "Right"),
         ("rating_to_ask_for", "1/4 W", "not 2 times"),
         ("reverse_voltage", "2.4 V", "without the extra resistor"),
@@ -234,11 +235,11 @@ def test_each_slip_has_its_reason(exercise, typed, said):
 
 
 def test_the_step_of_the_curve_follows_from_the_junction_law():
-    led, volts = leds[why_a_resistor.RED], why_a_resistor.VOLTAGE
+    led, volts = leds[why_a_resistor.RED], 1.65
     saturation, emission, series = led.model.triple()
     current = 1e-3
     for _ in range(200):  # the same loop by plain fixed-point steps of the voltage law
-        current = 0.5 * (current + saturation * math.expm1((volts + 0.1 - current * series) / emission))
+        current = 0.5 * (current + saturation * math.expm1((volts + 0.2 - current * series) / emission))
     assert EXERCISES["times_as_much"].answer == pytest.approx(current / led.model.current_si(volts), rel=1e-6)
 
 
@@ -271,10 +272,14 @@ def test_the_dark_lamp_sees_what_the_pair_says():
 
 def test_what_the_panels_of_why_a_resistor_show_is_right():
     panel = ALittleMore()
-    panel["voltage"].value = why_a_resistor.VOLTAGE
     assert panel["LED"].value is leds[why_a_resistor.RED]
-    assert f"{EXERCISES['times_as_much'].answer:.3g} times as much" in panel.picture.sentence
+    read = []
+    for panel["voltage"].value in (1.65, 1.85):
+        read.append(Q(re.search(r"LED is ([\d.]+ \S+),", panel.picture.sentence)[1]))
+        assert f"{EXERCISES['times_as_much'].answer:.3g}" not in panel.picture.sentence
+    assert EXERCISES["times_as_much"].check(f"{(read[1] / read[0]).m_as(''):g}").right
     panel = WhyAResistor()
+    panel["source"].value, panel["resistor"].value = SOURCES["12 V adapter"], 680
     (shown,) = re.findall(r"LED is ([\d.]+ mA)", panel.picture.sentence)
     assert EXERCISES["current_with_resistor"].check(shown).right
     panel["source"].value, panel[BARE].value = SOURCES["3 V coin cell"], True

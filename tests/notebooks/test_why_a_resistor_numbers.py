@@ -6,7 +6,7 @@ from sigcalc.design.lamp.direct import connect_directly, connect_to_source, stee
 from sigcalc.panels.why_a_resistor import SOURCES
 from sigcalc.parts.led import LIT_FROM, leds
 from sigcalc.parts.source import batteries
-from tests.notebooks.lesson_text import says_in
+from tests.notebooks.lesson_text import open_words, says_in
 
 says = says_in("why_a_resistor")
 RED = leds["bright red 3 mm"]
@@ -78,6 +78,10 @@ def test_common_practice_is_said_as_it_is_said_everywhere():
     says("The red LED of the panels is rated for more, others for less")
     assert RED.max_current.m_as("mA") > 20
     assert any(each.max_current.m_as("mA") < 20 for each in leds.values())
-    says("while it is fresh, a battery gives somewhat more than its label says")
+    says("which is a little more than its label says while it is fresh")
     assert BATTERY.fresh_voltage.m_as("V") > 9
     assert COIN.fresh_voltage.m_as("V") > 3
+
+
+def test_the_page_is_short():
+    assert open_words("why_a_resistor") <= 900

@@ -56,6 +56,7 @@ from sigcalc.views.scene.magnet_scene import magnet_over_reed
 from sigcalc.views.scene.meter_scene import meter_scene
 from sigcalc.views.scene.signal_scene import signal_scene
 from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_back
+from sigcalc.views.scene.symbols import things_and_symbols
 from sigcalc.views.scene.train_scene import train_scene
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
@@ -158,6 +159,7 @@ def _others(size):
     for name, mast, lit in (("usual", {}, "red"), ("low", low, "both"), ("high", high, "none")):
         yield f"mast {name}", mast_front(Plan(mast=mast), lit, size)
     yield "bands' colours", colour_numbers(size)
+    yield "things and symbols", things_and_symbols(size)
     yield "mast alone", mast_front(Plan(), "red", size, enlarged=False)
     for name, pair, sections in (("plain", PLAIN, {}), ("full", FULL, {"wiring": {"reversing": "relay"}})):
         yield f"joint {name}", lamp_joint(Plan(), pair, size)
