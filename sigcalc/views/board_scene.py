@@ -24,7 +24,7 @@ from .style import FLOW, INK, LINE, MATERIALS, MINUS, NORMAL, OUTLINE, THIN, Siz
 
 _LEFT, _SLOT, _SIGNAL = 96.0, 70.0, 0.42  # where the row begins, what each signal has of it, and how large it is
 _HEAD, _STAND = 86.0, 105.0  # the words above a signal, and its height
-_APART, _LANE = 8.0, 18.0  # from plus to minus, and from one pair of wires to the next
+_APART, _LANE = 8.0, 15.0  # from plus to minus, and from one pair of wires to the next
 _THICK = 5.0  # points of a wire with 1 A; the copper seen grows in step with the current
 _BARS = 54.0  # points for the highest voltage there can be
 _GLOW = 1.25  # of a lamp in full light
@@ -235,7 +235,7 @@ class _Scene:
         table.group("short circuit")
         table.line((self.spots[node], plus), (x, y), (self.spots[node] + 6, minus), width=3.0, colour=OUTLINE)
         turns = [math.pi * number / _SPIKES for number in range(2 * _SPIKES)]
-        spikes = [(36.0, 25.0) if number % 2 else (26.0, 14.0) for number in range(2 * _SPIKES)]
+        spikes = [(36.0, 22.0) if number % 2 else (27.0, 13.0) for number in range(2 * _SPIKES)]
         outline = [(x + a * math.cos(t), y + b * math.sin(t)) for t, (a, b) in zip(turns, spikes, strict=True)]
         table.polygon(*outline, fill=FLOW, width=LINE)
         table.text((x, y + 4.5), "SHORT", "middle", bold=True, size=13)

@@ -14,6 +14,7 @@ from ..design.findings import FINE, LOOK, MARKS, STOP, Finding, gravest_first
 from .picture import Picture
 from .style import NORMAL, Size
 
+_WIDE = 500.0  # points; the stylesheet knows what narrower ones need
 _LINES = {FINE: "4px dotted #00805d", LOOK: "5px dashed #9a6a00", STOP: "6px solid #b84a00"}
 
 
@@ -64,6 +65,11 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def _room(picture: Picture) -> str:
+    """A wide drawing stands beside another only where it keeps four fifths of its size."""
+    return f' style="flex-basis:{0.8 * picture.width:g}pt"' if picture.width > _WIDE else ""
+
+
 @dataclass(frozen=True)
 class Answer:
     """What a panel answers: the verdict first, then drawings side by side where there is room, a sentence, the rest."""
@@ -75,7 +81,9 @@ class Answer:
     def html(self) -> str:
         """The gravest finding, the drawings, the sentence and the other findings."""
         verdict, others = self.findings[:1], self.findings[1:]
-        drawings = "".join(f'<figure class="sigcalc-picture">{each.svg}</figure>' for each in self.pictures)
+        drawings = "".join(
+            f'<figure class="sigcalc-picture"{_room(each)}>{each.svg}</figure>' for each in self.pictures
+        )
         sentence = f'<p class="sigcalc-sentence">{html.escape(self.sentence)}</p>'
         return (
             f'<div class="sigcalc-verdict">{findings_html(verdict)}</div>'
