@@ -12,18 +12,21 @@ from ..parts.contacts import Join
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds
 from ..units import Q, say
-from ..views.circuit import signal_circuit
+from ..views.circuit import RESISTOR_IN, signal_circuit
 from ..views.findings import Answer
 from ..views.picture import Picture
+from ..views.scene.signal_scene import signal_scene
 from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, said, signals_on_wires, timeline
 from .base import Panel
 from .control import Control, NumberControl, choice, positions, switch
 
 WAYS = {"wire A is plus": "red", "wire B is plus": "green"}
 SHARED, INSIDE, DRIVER = "one resistor, shared", "a resistor in each branch", "a driver, constant current"
-CIRCUIT, BRIGHTNESS, BOTH = "circuit", "brightness", "both"
+BRIGHTNESS = "compare the brightness"
 EXTRA, DIODES = "extra in one branch", "series diodes"
 NOTHING = "0 ohm"
+FULL = 24.0
+"""Volts at the end of the bar of shared voltage: the most that a supply is set to."""
 
 
 def led_choices(**chosen: str) -> list[Control]:
@@ -41,18 +44,24 @@ class PairPanel(Panel):
         controls = [
             NumberControl("supply", "V", 0, 24, 9),
             NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
+            choice("the resistor is in", RESISTOR_IN),
             *led_choices(red="bright red 3 mm", green="ordinary green 3 mm"),
             positions("direction", list(WAYS.items())),
         ]
-        super().__init__(controls, "Which lamp lights?", height="30em")
+        super().__init__(controls, "Which lamp lights?", height="30em", scene=True)
 
     def draw(self) -> Answer:
         """The circuit at the chosen direction, and what the limits of both lamps say."""
         two_lamps = TwoLeadPair(self["red LED"].value, self["green LED"].value)
         study = study_pair(self.text("supply"), ResistorDrive(self.text("resistor"), "5 %"), two_lamps)
         lamp = self["direction"].value
-        circuit = signal_circuit(study.point(lamp), "supply", adapter=True, size=self.size)
-        return Answer((circuit,), circuit.sentence, _of_this_direction(study, lamp))
+        point, shown = study.point(lamp), {"switch": False, "size": self.size}
+        shown["resistor_in"] = self["the resistor is in"].value
+        pictures = self.pictured(
+            lambda: signal_scene(point, "supply", "adapter", bare=True, **shown),
+            lambda: signal_circuit(point, "supply", adapter=True, full=FULL, **shown),
+        )
+        return Answer(pictures, pictures[0].sentence, _of_this_direction(study, lamp))
 
 
 def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:
@@ -76,12 +85,14 @@ class BranchPanel(Panel):
             switch(DIODES),
             *led_choices(red="ordinary red 3 mm", green="ordinary green 3 mm"),
             choice("direction", list(WAYS.items())),
-            choice("view", [CIRCUIT, BRIGHTNESS, BOTH]),
+            switch(BRIGHTNESS),
         ]
-        super().__init__(controls, "Where does the resistor go, and are the lamps equally bright?", height="36em")
+        super().__init__(
+            controls, "Where does the resistor go, and are the lamps equally bright?", height="36em", scene=True
+        )
 
     def draw(self) -> Answer:
-        """Circuit, brightness or both; the reverse voltage on the dark lamp, and what would even the lamps out."""
+        """The signal, bars if wanted, the reverse voltage on the dark lamp, and what would even the lamps out."""
         self["resistor"].enable(self["what limits the current"].value != DRIVER)
         supply, drive = self.text("supply"), self._drive()
         without = self._pair(TwoLeadPair(self["red LED"].value, self["green LED"].value), Q(NOTHING), "")
@@ -111,15 +122,17 @@ class BranchPanel(Panel):
         return with_series_diodes(made) if self[DIODES].value else made
 
     def _pictures(self, study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Picture, ...]:
-        view = self["view"].value
-        circuit = signal_circuit(study.point(lamp), "supply", adapter=True, switch=view == CIRCUIT, size=self.size)
-        if view == CIRCUIT or evenness is None:  # a dark lamp has no bar, nor has a dead one
-            return (circuit,)
+        point = study.point(lamp)
+        circuits = self.pictured(
+            lambda: signal_scene(point, "supply", "adapter", switch=False, size=self.size),
+            lambda: signal_circuit(point, "supply", adapter=True, switch=False, size=self.size, full=FULL),
+        )
+        if not self[BRIGHTNESS].value or evenness is None:  # a dark lamp has no bar, nor has a dead one
+            return circuits
         lamps = (study.red.pair.red, study.red.pair.green)
         # the scale depends on the LEDs alone: a lamp's bar stays as it is while the other one is dimmed
         full = max(float(led.light_si(led.si.max_current)) for led in lamps)
-        bars = brightness_bars(evenness, full, self.size)
-        return (bars,) if view == BRIGHTNESS else (circuit, bars)
+        return (*circuits, brightness_bars(evenness, full, self.size))
 
 
 def _compared(study: PairStudy) -> Evenness | None:

@@ -19,8 +19,9 @@ from schemdraw.segments import Segment, SegmentCircle
 from ..design.lamp.drive import BRIGHT, DEAD, FEEBLE, GLARING, OVERLOADED, TOO_LITTLE, lamp_look
 from ..design.pair.two_lead_pair import LAMPS, PairPoint
 from ..errors import RangeError
-from ..parts.drive import ConstantCurrentDrive, Drive
+from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import Led
+from ..parts.table import need_name
 from ..units import say
 from .canvas import Canvas, Place, wrapped
 from .light import Light
@@ -226,6 +227,24 @@ def lamp_symbol(canvas: Canvas, name: str, light: Light, ends: tuple[Place, Plac
     return light.said(name).split(", ")
 
 
+IN_WIRE_A, IN_WIRE_B, HALF_IN_EACH = "wire A", "wire B", "half in each wire"
+RESISTOR_IN = (IN_WIRE_B, IN_WIRE_A, HALF_IN_EACH)
+"""Where the resistor that both lamps share may be: the currents are the same."""
+
+
+def resistors_in(drive: Drive, where: str) -> dict[str, Drive]:
+    """What is in the wires "A" and "B": all of a resistor in one of them, or half of it in each; nothing of a driver.
+
+    Raises UnknownNameError for a place that is none of RESISTOR_IN.
+    """
+    need_name(where, "resistor_in", RESISTOR_IN)
+    if isinstance(drive, ConstantCurrentDrive) or not drive.si.resistance:
+        return {}
+    if where != HALF_IN_EACH:
+        return {where[-1]: drive}
+    return dict.fromkeys("AB", ResistorDrive(drive.resistance / 2, drive.tolerance))
+
+
 _TOP, _COLUMN = 44.0, 30.0
 _POLE, _DROP = 142.0, 218.0
 _RED, _BETWEEN = 356.0, 50.0
@@ -240,6 +259,7 @@ def signal_circuit(
     size: Size = NORMAL,
     reversing: str = "switch",
     full: float | None = None,
+    resistor_in: str = IN_WIRE_B,
 ) -> Picture:
     """The two-lead signal at one operating point.
 
@@ -251,12 +271,13 @@ def signal_circuit(
     switch: whether what turns the current round is drawn, as the polarity has it; without it the supply turns round
     reversing: what turns the current round, "switch" or "relay"
     full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
+    resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN
 
-    Raises RangeError for a point that holds arrays.
+    Raises RangeError for a point that holds arrays, UnknownNameError for another place of the resistor.
     """
     if np.ndim(point.si.current) or np.ndim(point.polarity):
         raise RangeError(argument="point", need="one supply voltage and one polarity", given="arrays of them")
-    slots = _slots(point)
+    slots, resistors = _slots(point), resistors_in(point.drive, resistor_in)
     bottom, red = _TOP + (152.0, 176.0, 226.0)[len(slots) - 1], _RED - (0.0 if switch else _NO_SWITCH)
     canvas = Canvas(red + _BETWEEN + 142, bottom + 44 + SHARES_HEIGHT)
     middle, forward = (_TOP + bottom) / 2, point.polarity > 0
@@ -273,26 +294,32 @@ def signal_circuit(
         position = "red" if forward else "green"
         crossed_switch(canvas, (_POLE, middle), ((_DROP, _TOP), (_DROP, bottom)), forward, f"switch {position}")
         canvas.lines((_POLE + 18, middle + 83), (f"reversing {reversing},", f"set to {position.upper()}"), "middle")
-    _wires(canvas, point, (_DROP - (0.0 if switch else _NO_SWITCH), red), bottom)
+    _wires(canvas, point, (_DROP - (0.0 if switch else _NO_SWITCH), red), bottom, resistors)
     for lamp, x, side in (("red", red, -1), ("green", red + _BETWEEN, +1)):
         _branch(canvas, point, lamp, slots, x, side, (_TOP, bottom) if side < 0 else (bottom, _TOP))
-    shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point), full)
+    shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point, resistors), full)
     return canvas.picture(_sentence(point), size)
 
 
-def _shares(point: PairPoint) -> list[Share]:
-    """Where the supply's voltage is, from its plus on."""
+def _shares(point: PairPoint, resistors: dict[str, Drive]) -> list[Share]:
+    """Where the supply's voltage is, in the order in which the current meets the parts."""
     lamp = LAMPS[point.polarity < 0]
-    rest, inside = point.si.drive_voltage, point.si.led_voltage
-    driver = isinstance(point.drive, ConstantCurrentDrive)
-    shares = [across_driver(rest) if driver else across_resistor(rest)] if rest or driver else []
-    extra = getattr(point.pair.si, f"extra_{lamp}") * point.si.current
+    current, inside = point.si.current, point.si.led_voltage
+    way = [
+        across_resistor(each.si.resistance * current, "resistor" if len(resistors) < 2 else f"resistor {wire}")
+        if (each := resistors.get(wire))
+        else None
+        for wire in ("AB" if point.polarity > 0 else "BA")
+    ]
+    before = [across_driver(point.si.drive_voltage)] if isinstance(point.drive, ConstantCurrentDrive) else way[:1]
+    extra = getattr(point.pair.si, f"extra_{lamp}") * current
     if point.pair.series_diode is not None:
-        diode = point.si.reverse_voltage - inside - extra
-        shares.append(Share("diode", diode, SHADE))
-    if extra:
-        shares.append(across_resistor(extra, f"extra in {lamp}"))
-    return [*shares, across_lamp(inside, lamp)]
+        before.append(Share("diode", point.si.reverse_voltage - inside - extra, SHADE))
+    after = [
+        across_resistor(extra, f"{'extra' if point.si.drive_voltage else 'resistor'} in {lamp}") if extra else None,
+        *way[1:],
+    ]
+    return [each for each in (*before, across_lamp(inside, lamp), *after) if each is not None]
 
 
 def _slots(point: PairPoint) -> list[str]:
@@ -303,29 +330,28 @@ def _slots(point: PairPoint) -> list[str]:
     return [*diode, "led", *extra]
 
 
-def _wires(canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: float) -> None:
-    """The two wires with their signs, the current's arrow in wire A and the resistor in wire B."""
-    (start, red), end, drive = span, span[1] - 26, point.drive
-    forward, centre = point.polarity > 0, red + _BETWEEN / 2
-    resistor = not isinstance(drive, ConstantCurrentDrive) and drive.si.resistance > 0
-    canvas.group("wire A")
-    canvas.line((start, _TOP), (red + _BETWEEN, _TOP))
-    canvas.joint((red, _TOP))
-    canvas.joint((end, _TOP), is_open=True)
-    for span, way in (((start, red + _BETWEEN), forward), ((end, red + _BETWEEN), not forward)):
-        y = _TOP if way == forward else bottom
-        canvas.flow(*((x, y) for x in (span if way else span[::-1])), current=_moving(point))
-    current_arrow(canvas, (start + 6, end - 10), _TOP, point.si.current, point.lit != "none", forward)
-    canvas.text((centre, _TOP - 12), f"wire A {'+' if forward else '−'}", "middle")
-    canvas.group("wire B")
-    canvas.line((end, bottom), (red + _BETWEEN, bottom))
-    canvas.joint((red, bottom))
-    canvas.text((centre, bottom + 22), f"wire B {'−' if forward else '+'}", "middle")
-    canvas.group("resistor" if resistor else "wire B")
-    canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (start, bottom), (end, bottom)))
-    canvas.joint((end, bottom), is_open=True)
-    if resistor:
-        canvas.text(((start + end) / 2 - 8, bottom + 26), drive_name(drive), "middle")
+def _wires(
+    canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: float, resistors: dict[str, Drive]
+) -> None:
+    """The two wires with their signs and resistors, and the current's arrow in the one that has room for it."""
+    (start, red), end, forward = span, span[1] - 26, point.polarity > 0
+    centre, lamp = red + _BETWEEN / 2, red + (0.0 if forward else _BETWEEN)  # no dots to the dark one
+    for wire, y, side, way in (("A", _TOP, -1, forward), ("B", bottom, 1, not forward)):
+        canvas.group(f"wire {wire}")
+        canvas.line((end, y), (red + _BETWEEN, y))
+        canvas.joint((red, y))
+        canvas.text((centre, y + (22 if side > 0 else -12)), f"wire {wire} {'+' if way else '−'}", "middle")
+        if wire in resistors:
+            canvas.group("resistor")
+            label = ((start + end) / 2 - 8, y + (26 if side > 0 else -18))
+            canvas.text(label, drive_name(resistors[wire]), "middle")
+        canvas.add(symbol(elm.ResistorIEC if wire in resistors else elm.Line, (start, y), (end, y)))
+        moving = [(x, y) for x in ((end if wire in resistors else start), lamp)]
+        canvas.flow(*(moving if way else moving[::-1]), current=_moving(point))
+        canvas.joint((end, y), is_open=True)
+    y, rightwards = (bottom, not forward) if "A" in resistors else (_TOP, forward)
+    beside = 20 if len(resistors) > 1 else 0  # no wire has room: along the lower one
+    current_arrow(canvas, (start + 6, end - 10), y - beside, point.si.current, point.lit != "none", rightwards)
 
 
 def _moving(point: PairPoint) -> float:

@@ -42,18 +42,18 @@ def brightness_bars(evenness: Evenness, full: float | None = None, size: Size = 
     si = evenness.si
     spans = {lamp: [getattr(si, f"{lamp}_light{end}") for end in ("_min", "", "_max")] for lamp in _LAMPS}
     end = max(most for *_, most in spans.values()) if full is None else full
-    chart = Rows(0.0, end, left=76.0, right=194.0)
+    chart = Rows(0.0, 1e3 * end, left=76.0, right=194.0)
     brightest = max(typical for _, typical, _ in spans.values())
     for lamp, (least, typical, most) in spans.items():
         share = typical / brightest
         words = f"{light_words(typical)}, {f'{100 * share:.0f} %' if share >= 0.01 else 'under 1 %'}"
         chart.row(lamp.upper(), tall=30.0, gap=2.0)
         beyond = "" if typical <= end * (1 + 1e-9) else "off the scale: "
-        chart.bar(typical, beyond + words, lamp_fill(lamp), lamp_hatch(lamp), bold=True)
+        chart.bar(1e3 * typical, beyond + words, lamp_fill(lamp), lamp_hatch(lamp), bold=True)
         chart.row("", tall=20.0, gap=14.0)
-        chart.whisker(least, most, f"bought: {light_words(least)} to {light_words(most)}")
+        chart.whisker(1e3 * least, 1e3 * most, f"bought: {light_words(least)} to {light_words(most)}")
     if full is not None:
-        chart.mark(end, light_words(end), ":")
+        chart.axis("light straight ahead in mcd")
     return chart.picture(_brightness_words(evenness), size)
 
 

@@ -10,10 +10,8 @@ from sigcalc.design.pair.brightness import even_currents, even_out
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.pair.wiring import wirings
 from sigcalc.panels.two_wires_two_colours import (
-    BOTH,
     BRIDGED,
     BRIGHTNESS,
-    CIRCUIT,
     DIODES,
     DRIVER,
     EXTRA,
@@ -34,8 +32,9 @@ from sigcalc.panels.two_wires_two_colours import (
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.units import say
+from sigcalc.views.circuit import HALF_IN_EACH, RESISTOR_IN
 from tests.panels.moving import fresh, grades, put, refused
-from tests.views.svg import groups
+from tests.views.svg import groups, spans, words
 
 ORDINARY_RED, ORDINARY_GREEN = leds["ordinary red 3 mm"], leds["ordinary green 3 mm"]
 
@@ -52,17 +51,33 @@ def test_the_direction_chooses_the_lamp_and_the_dark_one_sees_its_drop(lit, dark
     assert put(panel, supply=1).sentence.startswith("Neither lamp is lit")
 
 
+@pytest.mark.parametrize("direction", ["red", "green"])
+def test_the_resistor_may_be_in_either_wire_or_half_in_each(direction):
+    panel, seen = PairPanel(), []
+    for where in RESISTOR_IN:
+        scene = put(panel, direction=direction, the_resistor_is_in=where)
+        looks, drawn = scene.pictures
+        count = 2 if where == HALF_IN_EACH else 1
+        assert (
+            len(groups(looks, "thing resistor")) == 2 * len(groups(drawn, "resistor")) == 2 * count
+        )  # each has its light
+        label = "340 Ω ± 5 %" if count == 2 else "680 Ω ± 5 %"
+        assert words(looks).count(label) == words(drawn).count(label) == count
+        seen.append(scene.sentence)
+    assert len(set(seen)) == 1
+
+
 branches = fresh(BranchPanel)
 
 
-def branch(panel, way=SHARED, extra=0, diodes=False, supply=9, view=CIRCUIT, direction="red", resistor=680):
-    named = {EXTRA: extra, DIODES: diodes, "what limits the current": way}
-    return put(panel, named, supply=supply, resistor=resistor, direction=direction, view=view)
+def branch(panel, way=SHARED, extra=0, diodes=False, supply=9, bars=False, direction="red", resistor=680):
+    named = {EXTRA: extra, DIODES: diodes, "what limits the current": way, BRIGHTNESS: bars}
+    return put(panel, named, supply=supply, resistor=resistor, direction=direction)
 
 
 def test_a_dead_lamp_has_no_bar_of_light(branches):
-    scene = branch(branches, supply=24, resistor=100, view=BRIGHTNESS)
-    assert groups(scene.pictures[0], "led red dark")
+    scene = branch(branches, supply=24, resistor=100, bars=True)
+    assert groups(scene.pictures[-1], "led red dark")
     assert "A lamp that gives no light compares with nothing." in scene.sentence
 
 
@@ -75,7 +90,7 @@ def test_the_trap_and_its_remedy(branches):
     spared = branch(branches, INSIDE, diodes=True)
     assert "dark green lamp" not in grades(spared)
     assert "has 9 V across it in reverse; its plain diode blocks it" in spared.sentence
-    assert "on its branch" in spared.pictures[0].svg
+    assert "on its branch" in spared.pictures[1].svg
 
 
 def test_an_extra_resistor_evens_the_lamps_and_loads_the_dark_one(branches):
@@ -111,10 +126,15 @@ def test_under_constant_current_the_extra_resistor_does_nothing_and_two_drivers_
     assert not branches["resistor"].slider.disabled
 
 
-def test_the_views_of_the_branches(branches):
-    for view, count in ((CIRCUIT, 1), (BRIGHTNESS, 1), (BOTH, 2)):
-        assert len(branch(branches, view=view).pictures) == count
-        assert len(branch(branches, view=view, supply=0.5).pictures) == 1  # a dark lamp has no bar
+def test_a_bar_stays_while_the_other_lamp_is_dimmed_and_a_dark_lamp_has_none(branches):
+    green = []
+    for extra in (0, 500, 5000):
+        *_, bars = branch(branches, extra=extra, bars=True).pictures
+        ((start, end),) = spans(bars, "GREEN")
+        green.append(end - start)
+    assert green == pytest.approx([green[0]] * 3)
+    assert len(branch(branches, bars=True).pictures) == 3
+    assert len(branch(branches, bars=True, supply=0.5).pictures) == 2
 
 
 # what each wiring shows in its first position, between (touching nothing, touching both), and in its last

@@ -128,7 +128,8 @@ def test_on_a_fixed_scale_a_bar_stays_while_the_other_lamp_is_dimmed():
     bright, dimmed = (brightness_bars(each, 0.05) for each in evenness)
     assert length(bright, "RED") == pytest.approx(4 * length(dimmed, "RED"), rel=1e-3)
     assert length(bright, "GREEN") == pytest.approx(length(dimmed, "GREEN"))
-    assert "50 mcd" in words(bright)
+    assert "light straight ahead in mcd" in words(bright)
+    assert words(bright)[-3:] == words(dimmed)[-3:]
     picture = brightness_bars(compare_brightness(RED, GREEN, "20 mA", "20 mA"), full=0.013)
     assert "off the scale: 26 mcd, 100 %" in words(picture)
 

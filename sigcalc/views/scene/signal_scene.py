@@ -5,13 +5,13 @@ from __future__ import annotations
 from ...design.pair.two_lead_pair import LAMPS, PairPoint
 from ...parts.drive import ConstantCurrentDrive, Drive
 from ...units import say
-from ..canvas import wrapped
-from ..circuit import LABEL_WIDTH, signal_circuit, supply_name
+from ..canvas import Place, wrapped
+from ..circuit import IN_WIRE_B, LABEL_WIDTH, resistors_in, signal_circuit, supply_name
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
 from ..style import NORMAL, Size
-from .first_circuit import has_resistor, resistor_facts
+from .first_circuit import resistor_facts
 from .source import COLUMN, Laid, lay_source
 from .table import Table
 
@@ -19,11 +19,18 @@ _A, _B = 127.0, 179.0  # heights of wire A and wire B
 _FOOT = 233.0  # and of A where it enters the signal, B below it
 _MIDDLE, _HEIGHT = 153.0, 272.0
 _DRIVER, _SWITCH, _WIRES, _TO_SIGNAL = 132.0, 132.0, 172.0, 22.0  # what each takes of the width
+_PAIR = 196.0  # how wide the bare pair is
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its wires bend
 
 
 def signal_scene(
-    point: PairPoint, supply: str, kind: str = "9 V battery", switch: bool = True, size: Size = NORMAL
+    point: PairPoint,
+    supply: str,
+    kind: str = "9 V battery",
+    switch: bool = True,
+    size: Size = NORMAL,
+    resistor_in: str = IN_WIRE_B,
+    bare: bool = False,
 ) -> Picture:
     """What `signal_circuit` shows as symbols, as things: the same facts and the same sentence.
 
@@ -33,8 +40,10 @@ def signal_scene(
     supply: what feeds it, in words, such as "9 V alkaline"
     kind: how that looks, one of `SOURCES`; `kind_of` gives it for a battery or an adapter
     switch: whether a hand switch turns the current round; without it the source's wires are exchanged
+    resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN
+    bare: the two LEDs lie there soldered back to back, not yet built into a signal
 
-    Raises RangeError for a point that holds arrays, UnknownNameError for an unknown kind.
+    Raises RangeError for a point that holds arrays, UnknownNameError for an unknown kind or place of the resistor.
     """
     sentence = signal_circuit(point, supply, kind == "adapter", switch, size).sentence
     forward = point.polarity > 0
@@ -44,7 +53,7 @@ def signal_scene(
     driver = isinstance(point.drive, ConstantCurrentDrive)
     start = COLUMN + 14 + _DRIVER * driver + _SWITCH * switch
     foot = start + _WIRES + _TO_SIGNAL
-    table = Table(foot + 80 + LABEL_WIDTH, _HEIGHT)
+    table = Table(foot + (_PAIR + 20 if bare else 80 + LABEL_WIDTH), _HEIGHT - 40 * bare)
     voltage = point.si.reverse_voltage + point.si.drive_voltage
     source = lay_source(table, kind, supply, voltage, _MIDDLE)
     if switch:
@@ -52,15 +61,36 @@ def signal_scene(
         table.put("hand_switch", (start - 116, _A - 52), up=forward)
     else:
         _feed(table, source, point.drive, poles, start, moving)
-    _to_signal(table, point, (start, foot), poles, moving if forward else -moving)
-    table.put("signal", (foot - 26, 20), lights=tuple(lights))
+    into = _into_pair(foot) if bare else _into_signal(foot)
+    _wires(table, point, (start, into), poles, moving if forward else -moving, resistors_in(point.drive, resistor_in))
+    table.put(*(("pair", (foot, _MIDDLE - 44)) if bare else ("signal", (foot - 26, 20))), lights=tuple(lights))
     table.group("supply")
     table.lines((8, 18), supply_name(supply, voltage))
-    beside = (((foot - 26, 54), "end"), ((foot + 78, 90), "start"))
+    beside = (((foot + 30, 48), "middle"), ((foot + 162, 48), "middle"))
+    if not bare:
+        beside = (((foot - 26, 54), "end"), ((foot + 78, 90), "start"))
     for lamp, light, (place, anchor) in zip(LAMPS, lights, beside, strict=True):
         table.group(f"lamp {lamp}")
         table.lines(place, _lamp_words(point, lamp, light), anchor, bold_first=True, centred=True)
     return table.picture(sentence, size)
+
+
+def _into_signal(foot: float) -> tuple[list[Place], list[Place]]:
+    """The last corners of the wires A and B on their way into the signal's foot."""
+    turn = foot - _TO_SIGNAL
+    return (
+        [(turn, _A), (turn, _FOOT), (foot, _FOOT)],
+        [(turn - 18, _B), (turn - 18, _FOOT + 16), (foot, _FOOT + 16)],
+    )
+
+
+def _into_pair(left: float) -> tuple[list[Place], list[Place]]:
+    """The same around the bare pair, to the joint above and to the one below."""
+    turn, above, below = left - _TO_SIGNAL, _MIDDLE - 40, _MIDDLE + 40
+    return (
+        [(turn, _A), (turn, above - 12), (left + 105, above - 12), (left + 105, above)],
+        [(turn, _B), (turn, below + 12), (left + 91, below + 12), (left + 91, below)],
+    )
 
 
 def _feed(table: Table, source: Laid, drive: Drive, poles: tuple[str, str], end: float, moving: float) -> None:
@@ -80,23 +110,32 @@ def _feed(table: Table, source: Laid, drive: Drive, poles: tuple[str, str], end:
         table.wire(*route, pole=pole, current=moving if pole == "+" else -moving)
 
 
-def _to_signal(
-    table: Table, point: PairPoint, span: tuple[float, float], poles: tuple[str, str], current: float
+def _wires(
+    table: Table,
+    point: PairPoint,
+    span: tuple[float, tuple[list[Place], list[Place]]],
+    poles: tuple[str, str],
+    current: float,
+    resistors: dict[str, Drive],
 ) -> None:
-    """The wires A and B to the foot of the signal, the resistor in wire B; `current` flows from A to B."""
-    (start, foot), (pole_a, pole_b) = span, poles
-    turn = foot - _TO_SIGNAL
-    table.wire((start, _A), (turn, _A), (turn, _FOOT), (foot, _FOOT), pole=pole_a, current=current, name="wire A")
-    table.words(((start + turn) / 2, _A - 10), f"wire A {pole_a}")
-    begin, middle = start, start + 68
-    if has_resistor(point.drive):
-        ends = table.put("resistor", (middle - 48, _B - 13), **resistor_facts(point.drive))
-        table.wire((start, _B), ends["left"], pole=pole_b, current=-current, name="wire B")
-        table.words((middle, _B + 28), drive_name(point.drive))
-        begin = ends["right"][0]
-    way = (begin, _B), (turn - 18, _B), (turn - 18, _FOOT + 16), (foot, _FOOT + 16)
-    table.wire(*way, pole=pole_b, current=-current, name="wire B")
-    table.words((turn - 26, _FOOT - 1), f"wire B {pole_b}", "end")
+    """The wires A and B to the lamps, with their resistors; `current` flows from A to B."""
+    start, into = span
+    middle = start + 68
+    for wire, y, way, pole, amps, below in zip(
+        "AB", (_A, _B), into, poles, (current, -current), (-18, 28), strict=True
+    ):
+        begin = start
+        if wire in resistors:
+            ends = table.put("resistor", (middle - 48, y - 13), **resistor_facts(resistors[wire]))
+            table.wire((start, y), ends["left"], pole=pole, current=amps, name=f"wire {wire}")
+            table.words((middle, y + below), drive_name(resistors[wire]))
+            begin = ends["right"][0]
+        table.wire((begin, y), *way, pole=pole, current=amps, name=f"wire {wire}")
+    turn = start + _WIRES
+    label = ((turn - 6, _A - 10), "end") if "A" in resistors else ((start + 8, _A - 10), "start")
+    table.words(label[0], f"wire A {poles[0]}", label[1])
+    lowest = into[1][1]
+    table.words((lowest[0] - 8, lowest[1] + (-17 if lowest[1] > _FOOT else 15)), f"wire B {poles[1]}", "end")
     flows = f"{current_words(point.si.current)} {'until it burst' if _burst(point) else 'flows'}"
     table.words(((start + turn) / 2, (_A + _B) / 2 - 3), flows, bold=True)
 
