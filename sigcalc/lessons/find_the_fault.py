@@ -136,7 +136,7 @@ def judge(
 
 
 _CHEAP = "pocket meter"
-JOINT = 75.0
+JOINT = 120.0
 """In ohm, the cold joint of the second exercise."""
 SLIP = 10
 """How many times too large the resistor of the third exercise is."""
@@ -232,7 +232,7 @@ def across_a_break(seed: int = 0) -> Question:
 def cold_joint(seed: int = 0) -> Question:
     """The resistance of a cold joint, from three readings."""
     volts, ohms, red = _signal(seed)
-    joint = Draw(seed).one(JOINT, 120.0, 47.0, 33.0)
+    joint = Draw(seed).one(JOINT, 75.0, 47.0, 33.0)
     point = operate(Q(volts, "V"), ResistorDrive(Q(ohms + joint, "ohm")), red).si
     current, lamp = float(point.current), float(point.led_voltage)
     pair, across = lamp + joint * current, ohms * current

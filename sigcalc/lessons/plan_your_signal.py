@@ -73,7 +73,7 @@ def battery_resistor(seed: int = 0) -> Question:
     """The resistor for a red low-current LED on a fresh battery, from the E12 series."""
     draw = Draw(seed)
     volts = batteries[draw.one("9 V alkaline", "9 V lithium", "8.4 V NiMH", "6 x AA alkaline")].si.fresh_voltage
-    current = draw.one(CURRENT, 2e-3, 3e-3, 4e-3)
+    current = draw.one(3e-3, 2e-3, CURRENT, 4e-3)
     led = leds[RED]
     drop = float(led.model.voltage_si(current))
     exact = float(exact_resistance(supply=Q(volts, "V"), led=led, current=Q(current, "A")).m_as("ohm"))
@@ -99,7 +99,7 @@ def battery_resistor(seed: int = 0) -> Question:
 
 def dark_lamp_voltage(seed: int = 0) -> Question:
     """What the dark lamp sees with a resistor in each branch and none shared."""
-    volts = Draw(seed).one(adapters["12 V regulated"].si.voltage, 9.0, 15.0, 5.0)
+    volts = Draw(seed).one(9.0, adapters["12 V regulated"].si.voltage, 15.0, 5.0)
     drop = float(leds[RED].model.voltage_si(CURRENT))
     return Question(
         text=f"Each lamp has a resistor in its own branch, none is shared, and the adapter gives {say(volts, 'V')}. "
@@ -120,7 +120,7 @@ def dark_lamp_voltage(seed: int = 0) -> Question:
 def planned_current(seed: int = 0) -> Question:
     """What flows with the resistor that is sold, in place of the exact one."""
     draw = Draw(seed)
-    volts, ohms = draw.one(12.0, 9.0, 15.0), draw.one(2200.0, 1800.0, 2700.0, 1500.0)
+    volts, ohms = draw.one(9.0, 12.0, 15.0), draw.one(1500.0, 1800.0, 2700.0, 2200.0)
     drop = float(f"{float(leds[RED].model.voltage_si(CURRENT)):.2g}")
     left = volts - drop
     return Question(
@@ -140,7 +140,7 @@ def planned_current(seed: int = 0) -> Question:
 
 def dimmed_to_match(seed: int = 0) -> Question:
     """The current that makes the brighter lamp look like the other one."""
-    given = Draw(seed).one(10e-3, 8e-3, 5e-3, 15e-3)
+    given = Draw(seed).one(8e-3, 10e-3, 5e-3, 15e-3)
     red, green = leds["ordinary red 3 mm"], leds["ordinary green 3 mm"]
     wanted = float(even_currents(red, green, Q(given, "A"))[0].m_as("A"))
     times = red.si.intensity / green.si.intensity
