@@ -30,7 +30,7 @@ Shown = Picture | Answer
 BUSY = "sigcalc-busy"
 """The class of a panel that is working; the stylesheet then shows the words beside its heading."""
 AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH = "as it looks", "as it is drawn", "both"
-_ASLEEP = (
+ASLEEP = (
     '<p class="sigcalc-asleep">This picture is from last time. To wake the panel, choose <i>Run</i>, then '
     "<i>Run All Cells</i>.</p>"
 )
@@ -66,7 +66,7 @@ class Panel(widgets.VBox):
         columns = widgets.HBox([column, self.view])
         columns.add_class("sigcalc-columns")
         busy = '<small class="sigcalc-working" role="status">working…</small>'
-        super().__init__([stylesheet(), widgets.HTML(f"<h3>{html.escape(heading)} {busy}</h3>{_ASLEEP}"), columns])
+        super().__init__([stylesheet(), widgets.HTML(f"<h3>{html.escape(heading)} {busy}</h3>{ASLEEP}"), columns])
         self.add_class("sigcalc-panel")
         for each in self.controls.values():
             each.on_change(self._moved)

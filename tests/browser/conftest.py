@@ -52,9 +52,9 @@ def open_lesson(jupyterlab, chromium):
     """Opens a notebook of the folder `notebooks` in a new browser profile: `open_lesson("start_here.ipynb")`."""
     with ExitStack() as stack:
 
-        def open_lesson(name) -> LessonPage:
+        def open_lesson(name, **options) -> LessonPage:
             profile = chromium.new_context(viewport={"width": 1366, "height": 768}, accept_downloads=True)
-            return LessonPage(stack.enter_context(profile).new_page(), jupyterlab.url, name)
+            return LessonPage(stack.enter_context(profile).new_page(), jupyterlab.url, name, **options)
 
         yield open_lesson
 

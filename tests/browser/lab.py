@@ -18,6 +18,11 @@ from playwright.sync_api import Locator, Page, expect
 CHROMIUM_FLAGS = ["--disable-gpu", "--disable-quic", "--disable-sync"]
 PATIENCE = 20_000  # milliseconds; a busy machine with two cores may be slow
 START = 60  # seconds
+END_KERNELS = """async () => {
+    const headers = {"X-XSRFToken": document.cookie.match(/_xsrf=([^;]+)/)[1]};
+    const sessions = await (await fetch("/api/sessions")).json();
+    await Promise.all(sessions.map(({id}) => fetch(`/api/sessions/${id}`, {method: "DELETE", headers})));
+}"""
 
 
 class JupyterLab(NamedTuple):
@@ -71,8 +76,10 @@ def _address(home: Path, process: subprocess.Popen) -> str:
 class LessonPage:
     """A lesson open in JupyterLab."""
 
-    def __init__(self, page: Page, url: str, name: str):
+    def __init__(self, page: Page, url: str, name: str, starts: bool = True):
         self.page = page
+        if not starts:
+            page.route("**/sigcalc-lessons/**", lambda route: route.abort())
         self._name = name
         page.set_default_timeout(PATIENCE)
         page.goto(f"{url}/doc/tree/notebooks/{name}?reset")
@@ -105,6 +112,16 @@ class LessonPage:
         """The error outputs, refusals and warnings of cells; a panel's own refusals are none of them."""
         refusal = ".jp-OutputArea-output[data-mime-type='text/html'] > .sigcalc-alert"
         return self.page.locator(f"[data-mime-type='application/vnd.jupyter.stderr'], {refusal}")
+
+    def save(self):
+        """Save the notebook, and wait until that is done."""
+        with self.page.expect_response(lambda reply: reply.request.method == "PUT" and self._name in reply.url):
+            self.page.keyboard.press("Control+s")
+
+    def end_kernel(self):
+        """What a night does: the kernel is gone, and the page is closed."""
+        self.page.evaluate(END_KERNELS)
+        self.page.close()
 
     def slider(self, name: str) -> Locator:
         """The handle of the slider with this text beside it (a handle itself has no name)."""
