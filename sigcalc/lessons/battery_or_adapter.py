@@ -85,9 +85,9 @@ def dark_by_then() -> Prediction:
     return Prediction(
         text="A signal with a relay runs on a battery until it fails. Is the lamp dark by then?",
         options={
-            "yes": f"with a hand switch it would be. With a relay {ends}",
+            "yes": f"with a hand switch it would be. Here {ends}",
             "no, it is still bright": f"bright it is: {ends}",
-            "it is just too dim to see": f"with a hand switch it might be. With a relay {ends}",
+            "it is just too dim to see": f"with a hand switch it might be. Here {ends}",
         },
         seen=f"Choose a relay in the first panel: {ends}",
     )

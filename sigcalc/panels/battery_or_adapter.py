@@ -25,7 +25,7 @@ from ..views.battery_or_adapter import (
     after,
     charge_shares,
     cost_sentence,
-    run_sentence,
+    notices,
 )
 from ..views.findings import Answer
 from ..views.picture import Picture
@@ -49,6 +49,8 @@ TIMER_DRAWS = {"nothing": 0.0, "2 mA": 2.0, "5 mA": 5.0, "10 mA": 10.0, "20 mA":
 STORED = {"fresh": "0 days", "a year": "365.25 days", "3 years": "1095.75 days", "5 years": "1826.25 days"}
 SHARES = {"always": 1.0, "1/2": 0.5, "1/5": 0.2, "1/20": 0.05}
 TIMER = timers["one-shot"]
+UNSURE = ("outside the data", "figures from memory")
+"""Topics of findings about the data, not about the signal."""
 FAILS = 0.1
 """The share of the starting light at which a lamp counts as having failed, where nothing else has before."""
 EVENING = {each: each for each in ("1 h", "2 h", "3 h", "5 h", "8 h")}
@@ -90,7 +92,6 @@ class BatteryRun(_Fed):
             choice("LED", list(leds.items()), RED),
             choice("reversed by", list(REVERSED_BY)),
             choice("coil held", list(SHARES.items()), narrow=True),
-            choice("lamp lit", list(SHARES.items()), narrow=True),
             choice("timer board draws", list(TIMER_DRAWS.items()), narrow=True),
             positions("view", [LIGHT, VOLTAGE, CHARGE]),
         ]
@@ -108,8 +109,10 @@ class BatteryRun(_Fed):
             beside = f"With a {other_name} instead: {other.lasts}."
         except DesignError:
             other, beside = None, f"With a {other_name} instead it would not work at all."
-        # what ends it is in the sentence
-        graver = tuple(each for each in run.findings if each.grade != FINE and each.topic != "end of the run")
+        verdict, *found = run.findings
+        # what ends it is in the verdict, and what is less sure is no fault of the signal: it comes last, in small words
+        graver = [each for each in found if each.grade != FINE and each.topic not in (*UNSURE, "end of the run")]
+        unsure = " ".join(each.reason for each in found if each.topic in UNSURE)
         now = self["into the run"].checked() / 100
         if self["view"].value == VOLTAGE:
             picture = self.voltage.picture(run, self.size, now)
@@ -119,7 +122,8 @@ class BatteryRun(_Fed):
             picture = self.curve.picture(run, name, other, other_name, self.size, now)
         battery = self["battery"].value
         fed = self.fed(run.moment(now), battery, battery.si.fresh_voltage)
-        return Answer((*fed, picture), f"{after(run, now)} {run_sentence(run)} {beside}", graver)
+        said = f"{after(run, now)} {notices(run)} {beside} {unsure}".strip()
+        return Answer((*fed, picture), said, (verdict, *graver))
 
     def _run(self, name: str) -> RunTime:
         """The run with one of the drives, chosen for the fresh battery."""
@@ -129,7 +133,6 @@ class BatteryRun(_Fed):
             same_current(battery.fresh_voltage, led, Q(self["current at first"].value, "mA"))[name],
             led,
             standby=Q(standby, "mA"),
-            duty=self["lamp lit"].value,
             relay=REVERSED_BY[self["reversed by"].value],
             energised=self["coil held"].value,
             timer_voltage=TIMER.least_supply if standby else None,

@@ -68,7 +68,8 @@ class RunTimeCurve(Chart):
         si, half, divided = run.si, _half(run), run.divided.m_as("h")
         longest = max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
         most = 1.04 * (longest if now is None else max(longest, divided))
-        right, _ = self.scale(most, 112.0, "hours switched on", "light (% of the start)")
+        right, _ = self.scale(most, 100.0, "hours switched on", "light (% of the start)")
+        self.axes.set_ylim(0.0, 106.0)  # a line at 100 is seen whole
         self.shades["band"].set_xy(_outline(run))
         across, end = np.linspace(0.0, right, _POINTS), si.hours / _HOUR
         series = {
@@ -125,13 +126,17 @@ def _outline(run: RunTime) -> np.ndarray:
 
 def run_sentence(run: RunTime) -> str:
     """When the eye notices, and when and why the run ends."""
-    said = f"The {run.battery.name} battery runs it for {run.lasts}; then {run.end}."
+    return f"The {run.battery.name} battery runs it for {run.lasts}; then {run.end}. {notices(run)}"
+
+
+def notices(run: RunTime) -> str:
+    """When the eye notices that half the light is gone, if it is before the end."""
     least, nominal, most = (float(each) for each in run.when_light(HALF).m_as("s"))
     if nominal <= run.si.hours:
         spread = f"{_hours(least)} to {_hours(most)}" if math.isfinite(most) else f"{_hours(least)} or later"
-        return f"{said} The eye notices after {_hours(nominal)} ({spread}), when half the light is gone."
+        return f"The eye notices after {_hours(nominal)} ({spread}), when half the light is gone."
     weak = f"; with poor parts it may be after {_hours(least)}" if least < run.si.hours else ""
-    return f"{said} Half the light is not gone before that{weak}."
+    return f"Half the light is not gone before that{weak}."
 
 
 def after(run: RunTime, share: float) -> str:
