@@ -185,5 +185,9 @@ def _headline(study: Any, summary: str) -> str:
     if study.grade != FINE and graver is not None:
         named = graver.topic.lower() in graver.reason.lower()
         why = graver.reason if named else f"{graver.topic}: {graver.reason}"
-    said = f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}<br>{html.escape(summary)}"
+    return headline_html(f"<b>{MARKS[study.grade]} {study.grade}.</b> {html.escape(why)}<br>{html.escape(summary)}")
+
+
+def headline_html(said: str) -> str:
+    """A headline of one height, whatever it says, so that nothing below it jumps; `said` is escaped already."""
     return f'<div role="status" style="line-height:1.35;min-height:5.6em">{said}</div>'

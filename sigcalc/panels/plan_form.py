@@ -4,34 +4,36 @@ from __future__ import annotations
 
 import html
 import re
-import typing
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache
-from typing import Any, Literal
+from typing import Any
 
 import ipywidgets as widgets
 
 from ..errors import Fault, PlanError, SigcalcError
-from ..parts.source import adapters, batteries
+from ..parts.scale import scale_ratio
 from ..plan import Plan
-from ..plan.circuit_fields import DRIVE_TABLES, USUAL_DRIVE, USUAL_SUPPLY
-from ..plan.file import plain
+from ..plan.bench import USUAL_MASTS, measured
+from ..plan.circuit_fields import USUAL_DRIVE, USUAL_SUPPLY
 from ..plan.model import TITLES
-from ..plan.section import NameIn, Section, section_of
-from ..units import QuantityKind
-from ..units.reading import read
-from ..units.typed import with_unit
+from ..plan.section import Section, section_of
+from ..plan.signal_fields import HEIGHTS, heights_to_scale
+from ..units import Q
+from ..units.typed import with_point
+from .control import Button
+from .plan_field import OWN, PlanField, drive_parts, label_of, made, plan_field, supply_parts
 
 
 class PlanForm(widgets.VBox):
     """All fields of a plan, folded by section; `on_change` calls back after every edit.
 
-    `uses` holds a switch for each section that a plan may do without.
+    `uses` holds a switch for each section that a plan may do without, `touched` the places edited since `settled`.
     """
 
     def __init__(self) -> None:
         self.fields: dict[str, PlanField] = {}
         self.uses: dict[str, widgets.Checkbox] = {}
+        self.touched = set[str]()
+        self._changed: Callable[[], None] = lambda: None
         head: list[widgets.Widget] = []
         folded: dict[str, widgets.Widget] = {}
         for name, info in Plan.model_fields.items():
@@ -47,10 +49,12 @@ class PlanForm(widgets.VBox):
             self._follow_kind(place, parts, usual)
         for name in self.uses:
             self._show_use(name)
+        self._listen()
         super().__init__([*head, self.sections])
 
     def _fold(self, name: str, section: type[Section], optional: bool) -> widgets.Widget:
-        members = widgets.VBox([self._add(f"{name}.{key}", each) for key, each in section.model_fields.items()])
+        rows = [self._add(f"{name}.{key}", each) for key, each in section.model_fields.items()]
+        members = widgets.VBox([*self._offer_heights(), *rows] if name == "mast" else rows)
         if not optional:
             return members
         self.uses[name] = widgets.Checkbox(
@@ -91,15 +95,88 @@ class PlanForm(widgets.VBox):
         self.fields[place] = plan_field(place, info)
         return self.fields[place].row
 
+    def _offer_heights(self) -> tuple[widgets.Widget, ...]:
+        """What the heights are to scale, and a button that takes them over."""
+        self._to_scale = made(widgets.HTML, "sigcalc-note")
+        self.take_heights = Button(description="take the heights to scale")
+        self.take_heights.on_click(lambda _: self._take_heights())
+        self.fields["scale"].widget.observe(lambda _: self._show_heights(), names="value")
+        return self._to_scale, self.take_heights
+
+    def heights_to_scale(self) -> dict[str, str]:
+        """The heights to scale by the mast's fields, for the builder's own rule; empty where the scale is none."""
+        try:
+            like = Q(self.fields["mast.height"].read() or "1 mm")
+        except SigcalcError:
+            like = Q("1 mm")
+        try:
+            heights = heights_to_scale(self.fields["scale"].read())
+        except SigcalcError:
+            return {}
+        return {name: measured(each, like) for name, each in heights.items()}
+
+    def _show_heights(self) -> None:
+        heights, (mast, *lamps) = self.heights_to_scale(), HEIGHTS.values()
+        self.take_heights.disabled = not heights
+        said = "To scale: " + ", ".join(f"{label_of(name)} {height}" for name, height in heights.items())
+        said += (
+            f". That is a mast of {mast:g} m with its lamps at {lamps[0]:g} m and {lamps[1]:g} m (from memory; real "
+        )
+        said += f"ones have {USUAL_MASTS[0]:g} m to {USUAL_MASTS[1]:g} m)."
+        self._to_scale.value = f"<small>{html.escape(said)}</small>" if heights else ""
+
+    def _take_heights(self) -> None:
+        quiet, self._quiet = self._quiet, True
+        try:
+            for name, height in self.heights_to_scale().items():
+                self.fields[f"mast.{name}"].widget.value = height
+        finally:
+            self._quiet = quiet
+        self._changed()
+
+    def waits_for_heights(self) -> str:
+        """What to type next, where one or two of the three heights were changed and the others are still to come.
+
+        "" once all three were.
+        """
+        heights = {name: self.fields[f"mast.{name}"] for name in HEIGHTS}
+        changed = [name for name in heights if f"mast.{name}" in self.touched]
+        if not 0 < len(changed) < len(heights):
+            return ""
+        rest = [f"{label_of(name)} ({each.widget.value})" for name, each in heights.items() if name not in changed]
+        said = " and ".join(f"{label_of(name)} is {heights[name].read()}" for name in changed)
+        meant = next(filter(None, (self._meant(heights[name].widget.value) for name in changed)), "")
+        next_ = (
+            f'Did you mean "{meant}"?' if meant else f"Type {' and '.join(rest)} next, or take the heights to scale."
+        )
+        return f"{said[0].upper()}{said[1:]} now. {next_}"
+
+    def _meant(self, text: str) -> str:
+        """A number without a unit with the one that makes a mast of it; "" where none does or there is one."""
+        plain = with_point(text)
+        if not re.fullmatch(r"[0-9]+\.?[0-9]*", plain):
+            return ""
+        ratio, (least, most) = scale_ratio(self.fields["scale"].read()), USUAL_MASTS
+        fits = [unit for unit in ("mm", "cm", "in") if least < ratio * Q(float(plain), unit).m_as("m") < most]
+        return f"{plain} {fits[0]}" if fits and fits[0] != "mm" else ""  # which it is read as
+
+    def settled(self) -> None:
+        """What is in the form is a plan: its fields are untouched again."""
+        self.touched.clear()
+        self._show_heights()
+
+    def _listen(self) -> None:
+        for place, widget in (*((place, field.widget) for place, field in self.fields.items()), *self.uses.items()):
+            widget.observe(lambda _, place=place: self._edited(place), names="value")
+
+    def _edited(self, place: str) -> None:
+        if not self._quiet:
+            self.touched.add(place)
+            self._changed()
+
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call back after an edit, once for each."""
-
-        def edited(_: Any) -> None:
-            if not self._quiet:
-                callback()
-
-        for widget in (*(field.widget for field in self.fields.values()), *self.uses.values()):
-            widget.observe(edited, names="value")
+        self._changed = callback
 
     def read(self) -> dict[str, Any]:
         """What the form says, in the shape of a plan file."""
@@ -159,163 +236,6 @@ def _words(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     return "empty" if value is None else str(value)
-
-
-OWN = "(own data)"
-NONE = "(none)"
-SERIES = ("E6", "E12", "E24", "E48", "E96", "E192")
-_CONTROL = "sigcalc-control"
-# a comma between digits is a decimal comma, of which the plan says how to write it
-_BETWEEN = re.compile(r"(?<!\d),|,(?!\d)")
-
-
-class PlanField:
-    """One input of the form: what it shows, and what it says to the plan (None where it is empty).
-
-    `widget` is the input; `row` shows it with its note.
-    """
-
-    def __init__(self, place: str, widget: widgets.Widget, kind: str, info: Any):
-        self.place, self.widget, self._kind, self._info = place, widget, kind, info
-        self._units = _units(info)
-        self.row = _made(widgets.VBox, "sigcalc-field", children=[widget, *_note(info, self._units)])
-
-    def read(self) -> Any:
-        """The value for the plan, or None for an empty field."""
-        value = self.widget.value
-        if self._kind == "rows":
-            rows = [_BETWEEN.split(line) for line in value.splitlines() if line.strip()]
-            return tuple(tuple(map(self._cell, row, (*self._units, *[""] * len(row)))) for row in rows) or None
-        if self._kind == "list":
-            return tuple(self._cell(cell, self._units[0]) for cell in _BETWEEN.split(value) if cell.strip()) or None
-        if isinstance(value, str):
-            value = value.strip()
-            return None if value in ("", OWN, NONE) else self._cell(value, *self._units)
-        return value
-
-    @staticmethod
-    def _cell(typed: str, unit: str | None = None) -> str:
-        """What was typed, as the plan reads it: with a point for a decimal comma, and the unit that the note names."""
-        return typed.strip() if unit is None else with_unit(typed.strip(), unit)
-
-    def write(self, value: Any) -> None:
-        """Show a value of a plan."""
-        value = plain(value, self._info)
-        if self._kind == "rows":
-            self.widget.value = "\n".join(", ".join(row) for row in value or ())
-        elif self._kind == "list":
-            self.widget.value = ", ".join(value or ())
-        elif isinstance(self.widget, widgets.Dropdown):
-            self._choose(value)
-        else:
-            self.widget.value = value if self._kind in ("bool", "float") else ("" if value is None else str(value))
-
-    def _choose(self, value: Any) -> None:
-        empty = NONE if NONE in self.widget.options else OWN
-        shown = empty if value is None else value
-        if shown not in self.widget.options:
-            self.widget.options = (*self.widget.options, shown)
-        self.widget.value = shown
-
-    def mark(self, faulty: bool) -> None:
-        """Show, or stop showing, that a fault of the plan lies here.
-
-        On the row: a change of the input itself, of its class too, would take back what is being typed into it.
-        """
-        (self.row.add_class if faulty else self.row.remove_class)("sigcalc-faulty")
-
-
-def supply_parts(kind: str) -> tuple[str, ...]:
-    """What there is to choose from for a supply of a kind."""
-    return (*(batteries if kind == "battery" else adapters), OWN)
-
-
-def drive_parts(kind: str) -> tuple[str, ...]:
-    """What there is to choose from for a drive of a kind."""
-    return (*DRIVE_TABLES[kind], OWN) if kind in DRIVE_TABLES else (NONE,)
-
-
-def _options(place: str, info: Any) -> tuple[str, ...] | None:
-    """The words or names to choose from: where a field names something of a table, or takes one of some words."""
-    follow = {"supply.part": supply_parts("adapter"), "drive.part": drive_parts("resistor"), "drive.series": SERIES}
-    if place in follow:
-        return follow[place]
-    if typing.get_origin(info.annotation) is Literal:
-        return typing.get_args(info.annotation)
-    table = next(iter(_marks(NameIn, info.annotation, info.metadata)), None)
-    if table is None or type(None) not in typing.get_args(info.annotation):
-        return None if table is None else tuple(table.table)
-    return (NONE, *table.table) if place.endswith("relay") else (*table.table, OWN)
-
-
-def _marks(kind: type, annotation: Any, beside: Iterable[Any] = ()) -> list[Any]:
-    """What an annotation is marked with, of a kind, in order: the columns of a table of pairs have one each."""
-    own = [each for each in (*beside, *getattr(annotation, "__metadata__", ())) if isinstance(each, kind)]
-    return own or list(dict.fromkeys(each for held in typing.get_args(annotation) for each in _marks(kind, held)))
-
-
-@cache
-def _shared(kind: type[widgets.Widget]) -> dict[str, widgets.Widget]:
-    """The layout and style of all widgets of a kind: alike for every field of the form.
-
-    With models of their own the form would be a thousand messages at once, and sockets drop what is beyond the
-    thousandth that waits (ZeroMQ's high-water mark).
-    """
-    proto = kind()
-    return {name: getattr(proto, name) for name in ("layout", "style") if proto.has_trait(name)}
-
-
-def _made(kind: type[widgets.Widget], name: str, **traits: Any) -> Any:
-    """A widget of the form; the CSS class given from the start saves a message."""
-    return kind(_dom_classes=[name], **_shared(kind), **traits)
-
-
-def _units(info: Any) -> tuple[str, ...]:
-    """The unit in which a number alone counts, one for each column; none for what is no quantity."""
-    kinds = _marks(QuantityKind, info.annotation, info.metadata)
-    if len(kinds) > 1:  # pairs
-        return tuple(read(kind.example)[1] for kind in kinds)
-    # a length or time as the field's own example has it: a train is a metre long, a mast is measured in millimetres
-    own = next((each for each in (info.default, *(info.examples or ())) if isinstance(each, str)), None)
-    said = (own if own and kind.unit in ("m", "s", "m/s") else kind.example for kind in kinds)
-    return tuple("" if kind.bare else read(text)[1] for kind, text in zip(kinds, said, strict=True))
-
-
-def _note(info: Any, units: tuple[str, ...]) -> tuple[widgets.HTML, ...]:
-    """What the field means, as text; nothing where that is the list of words to choose from, which the input shows."""
-    said = info.description or ""
-    if not said or said.startswith('"'):
-        return ()
-    if any(units):
-        said += f" (in {' and '.join(units).replace('ohm', 'Ω').replace('deg', '°')} where you type no unit)"
-    return (_made(widgets.HTML, "sigcalc-note", value=f"<small>{html.escape(said)}</small>"),)
-
-
-def _example(info: Any) -> str:
-    """What an empty field shows: what to type, one reading a line where it takes several."""
-    example = next(iter(info.examples or ()), None)
-    if not isinstance(example, list):
-        return "" if example is None else f"such as {example}"
-    if all(isinstance(each, list) for each in example):
-        return "\n".join(", ".join(each) for each in example)
-    return f"such as {', '.join(example)}"
-
-
-def plan_field(place: str, info: Any) -> PlanField:
-    """The input for one field of the plan."""
-    label, options = place.rsplit(".", 1)[-1].replace("_", " "), _options(place, info)
-    typed = {"placeholder": _example(info), "continuous_update": False}
-    if options is not None:
-        kind, made, more = "choice", widgets.Dropdown, {"options": options}
-    elif info.annotation in (bool, float):
-        kind = info.annotation.__name__
-        made, more = (widgets.Checkbox, {"indent": False}) if kind == "bool" else (widgets.FloatText, {})
-    elif "tuple[tuple" in str(info.annotation):
-        kind, made, more = "rows", widgets.Textarea, {"rows": 3, **typed}
-    else:
-        kind, made, more = "list" if "tuple" in str(info.annotation) else "text", widgets.Text, typed
-    widget = _made(made, _CONTROL, description=label, tooltip=info.description or "", **more)
-    return PlanField(place, widget, kind, info)
 
 
 def in_the_form(refusal: SigcalcError | str) -> SigcalcError | str:

@@ -10,14 +10,16 @@ from typing import Any
 import ipywidgets as widgets
 from traitlets import List
 
+from ..design.findings import LOOK, MARKS
 from ..errors import Fault, PlanError, SigcalcError
 from ..plan import Plan
 from ..plan.layout import holds_layout
 from ..plan.result import Study
+from ..plan.signal_fields import HeightsError
 from ..units import Q
 from ..views.curves import Curves
 from ..views.sheet import build_sheet, circuit_picture, mast_of, study_findings
-from .own_files import FOLDER, StudyPanel
+from .own_files import FOLDER, StudyPanel, headline_html
 from .plan_form import PlanForm, changes, in_the_form
 
 _LISTED = 6  # changes that are told after a save
@@ -70,14 +72,13 @@ class Planner(StudyPanel):
         self._files_row = widgets.HBox(
             [self.upload, self.upload_limit, self.path, *self.buttons, self.replace, self.annex], layout=wrap
         )
-        # of one height, so that nothing below jumps when a section is unfolded
-        left = widgets.VBox([self.form], layout={"width": "29%", "height": "640px", "overflow": "auto"})
-        left.add_class("sigcalc-form")
+        left = widgets.VBox([self.form], _dom_classes=("sigcalc-form",))
+        self.folded = widgets.Checkbox(description="hide the form", indent=False)
+        self.folded.observe(lambda _: (left.add_class if self.folded.value else left.remove_class)("sigcalc-hidden"))
         called_for = widgets.HTML("<span style='white-space:nowrap'>lamp called for&nbsp;</span>")
-        chosen = widgets.HBox([called_for, self.lit, self.large], layout=wrap)
-        right = widgets.VBox([self.headline, chosen, self.views], layout={"width": "71%", "min_height": "600px"})
-        columns = widgets.HBox([left, right])
-        columns.add_class("sigcalc-plan-columns")
+        chosen = widgets.HBox([called_for, self.lit, self.large, self.folded], layout=wrap)
+        right = widgets.VBox([self.headline, chosen, self.views], _dom_classes=("sigcalc-studied",))
+        columns = widgets.HBox([left, right], _dom_classes=("sigcalc-plan-columns",))
         return self._files_row, self.told, columns
 
     def _upload(self) -> widgets.FileUpload:
@@ -101,9 +102,16 @@ class Planner(StudyPanel):
         study = plan.study()
         self.plan = plan
         self.form.mark(())
+        self.form.settled()
         return study
 
     def _fail(self, refusal: SigcalcError | str) -> None:
+        faults = getattr(refusal, "listed", ())
+        heights_alone = len(faults) == 1 and isinstance(getattr(faults[0], "error", None), HeightsError)
+        if heights_alone and (told := self.form.waits_for_heights()):  # no fault yet: the pictures stay meanwhile
+            self.study = None
+            self.headline.value = headline_html(f"<b>{MARKS[LOOK]} go on.</b> {html.escape(told)}")
+            return
         self.form.mark([each.place for each in getattr(refusal, "listed", ()) if isinstance(each, Fault)])
         super()._fail(in_the_form(refusal))
 
@@ -128,7 +136,8 @@ class Planner(StudyPanel):
         # every fault is tried on the plan's circuit
         self.pages["Build sheet"].value = '<p role="status">Working: the build sheet is being written.</p>'
         page = html.escape(build_sheet(study, self.annex.value), quote=True)
-        return f'<iframe title="Build sheet" class="sigcalc-sheet" srcdoc="{page}"></iframe>'
+        grow = "this.style.height = this.contentDocument.documentElement.scrollHeight + 4 + 'px'"  # no bar of its own
+        return f'<iframe title="Build sheet" class="sigcalc-sheet" onload="{grow}" srcdoc="{page}"></iframe>'
 
     # files
 

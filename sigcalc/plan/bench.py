@@ -21,7 +21,7 @@ from .result import Cut, Figure, PartLine, Step
 from .signal_fields import TriggerSpec, WireSpec, heights_to_scale
 
 PILOTS = {True: "1.5 mm", False: "1/16 in"}  # by whether the lamps' drill is metric; common practice, no source
-_USUAL_MASTS = (3.0, 10.0)  # m; from memory, and it differs from railway to railway
+USUAL_MASTS = (3.0, 10.0)  # m; from memory, and it differs from railway to railway
 _IMPERIAL = ("in", "ft", "thou")
 
 
@@ -49,7 +49,7 @@ def fit_findings(plan: PlanFields) -> list[Finding]:
 
 def _mast_to_scale(plan: PlanFields) -> Finding:
     """What mast of the prototype this one stands for, and whether there are such."""
-    height, (least, most) = plan.mast.height, _USUAL_MASTS
+    height, (least, most) = plan.mast.height, USUAL_MASTS
     stands_for = height.m_as("m") * scale_ratio(plan.scale)
     reason = (
         f"At {plan.scale} a mast of {measured(height.m_as('m'), height)} stands for one of {say(stands_for, 'm')}. "

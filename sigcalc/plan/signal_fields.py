@@ -8,7 +8,7 @@ from pydantic import field_validator, model_validator
 
 from ..design.board.wire_and_holes import lamp_outlines
 from ..design.train.hold import HoldCircuit
-from ..errors import RangeError
+from ..errors import RangeError, SigcalcError
 from ..parts.capacitor import Capacitor, capacitor_kinds
 from ..parts.drill import drills
 from ..parts.magnet import Magnet, magnet_grades, magnets
@@ -54,6 +54,10 @@ def heights_to_scale(scale: str) -> dict[str, float]:
     return {name: metres / scale_ratio(scale) for name, metres in HEIGHTS.items()}
 
 
+class HeightsError(SigcalcError):
+    """The heights of a mast and its lamps do not rise: who changes one of them may be on the way to the next."""
+
+
 class Mast(Section):
     """The mast and its holes."""
 
@@ -70,7 +74,7 @@ class Mast(Section):
     def _in_order(self) -> Mast:
         heights = [each.m_as("m") for each in (self.bottom_lamp, self.top_lamp, self.height)]
         if not 0 < heights[0] < heights[1] <= heights[2]:
-            raise refusal("bottom_lamp, top_lamp and height need to rise in this order, above zero")
+            raise refusal(error=HeightsError("bottom_lamp, top_lamp and height need to rise in this order, above zero"))
         body = lamp_outlines[self.lamp_outline].body_most
         if heights[1] - heights[0] <= body.m_as("m") or heights[0] <= body.m_as("m") / 2:
             thick = f"{body.m_as('mm'):.3g} mm"

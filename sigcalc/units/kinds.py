@@ -13,6 +13,7 @@ import pint
 from pydantic_core import PydanticCustomError, core_schema
 
 from ..errors import RangeError, SigcalcError, UnitError
+from .plain import is_number
 from .quantity import Q, numbers, registry, symbols_like, unit
 from .reading import quoted, read
 from .text import say
@@ -94,7 +95,7 @@ class QuantityKind:
         except UnitError as error:
             raise self._refused(argument, text, self._need_unit, error.advice) from None
         if symbol == "" and not self.bare:
-            raise self._refused(argument, text, self._need_unit)
+            raise self._refused(argument, text, self._need_unit, own=number)
         conversion = _to_si(symbol, self.unit)
         if conversion is None:
             kelvin = symbol == "K" and self.unit == "ohm"
@@ -119,7 +120,9 @@ class QuantityKind:
 
     def _from_bare(self, value: Given, argument: str) -> Any:
         if not self.bare:
-            raise self._refused(argument, value, self._need_unit)
+            raise self._refused(
+                argument, value, self._need_unit, own=value if is_number(value) and abs(value) < 1e9 else None
+            )
         try:
             return numbers(value, argument)
         except UnitError:
@@ -129,9 +132,12 @@ class QuantityKind:
     def _need_unit(self) -> str:
         return self.need if self.bare else f"{self.need} with its unit"
 
-    def _refused(self, argument: str, value: Given, need: str = "", advice: str = "") -> UnitError:
-        """The refusal of a value, with what to do or else an example of a right one."""
-        example = "" if advice else self.example
+    def _refused(
+        self, argument: str, value: Given, need: str = "", advice: str = "", own: float | None = None
+    ) -> UnitError:
+        """The refusal of a value, with what to do or else an example of a right one: the `own` number with a unit."""
+        example = self.example if own is None else f"{own:g} {read(self.example)[1]}"
+        example = "" if advice else example
         return UnitError(argument=argument, need=need or self.need, given=quoted(value), example=example, advice=advice)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:

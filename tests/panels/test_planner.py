@@ -7,7 +7,8 @@ import pytest
 from ipywidgets.widgets.widget import _instances
 
 from sigcalc import Plan, PlanError, Q
-from sigcalc.panels.plan_form import NONE, OWN, PlanForm, in_the_form
+from sigcalc.panels.plan_field import MORE, NONE, OWN
+from sigcalc.panels.plan_form import PlanForm, in_the_form
 from sigcalc.panels.planner import Planner
 from sigcalc.plan.model import TITLES
 
@@ -83,6 +84,7 @@ def test_every_field_of_the_plan_has_an_input_with_a_name_and_a_note_that_can_be
         ({"scale": "O"}, "scale: scale 'O' stands for several ratios"),
         ({"wiring": {"extra_red": "9 ohm"}}, 'Wiring, extra red: it has no place in the form "one shared resistor"'),
         ({"mast": {"height": "1 mm"}}, "Mast and holes: bottom_lamp, top_lamp and height need to rise"),
+        ({"mast": {"height": "18"}}, 'Mast and holes, height needs a length with its unit, for example "18 mm"'),
     ],
 )
 def test_faults_name_places_as_the_form_does(fields, said):
@@ -94,7 +96,7 @@ def test_faults_name_places_as_the_form_does(fields, said):
 
 def test_all_faults_are_listed_and_their_text_is_no_markup(planner):
     enter(planner, "drive.current", "<b>")
-    enter(planner, "mast.height", "-1 m")
+    enter(planner, "wire.slack", "-1 m")
     assert planner.headline.value.count("<li>") == 2
     assert "&lt;b&gt;" in planner.headline.value
 
@@ -235,6 +237,72 @@ def test_an_edit_changes_plan_headline_and_picture(planner):
     assert planner.headline.value.count("dark green lamp") <= 1  # the topic is named once
 
 
+def test_one_of_three_heights_may_be_changed_before_the_others(planner):
+    picture = planner.pages["Circuit"].value
+    enter(planner, "mast.height", "80")
+    for said in ("Height is 80 mm now.", "Type top lamp (115 mm) and bottom lamp (95 mm) next", 'role="status"'):
+        assert said in planner.headline.value
+    assert planner.pages["Circuit"].value == picture
+    assert 'role="alert"' in press(planner, "Save plan")  # it would not be what the form says
+    enter(planner, "mast.top_lamp", "72 mm")
+    assert "Type bottom lamp (95 mm) next" in planner.headline.value
+    enter(planner, "mast.bottom_lamp", "60 mm")
+    assert planner.plan.mast.height == Q("80 mm")
+    for place, height in (("height", "50 mm"), ("top_lamp", "90 mm"), ("bottom_lamp", "95 mm")):
+        enter(planner, f"mast.{place}", height)
+    assert 'role="alert"' in planner.headline.value  # all three were typed
+    assert "sigcalc-faulty" in planner.form.fields["mast.height"].row._dom_classes
+
+
+def test_a_height_without_a_unit_is_asked_back_with_the_unit_that_makes_a_mast_of_it(planner):
+    for typed, meant in (("18", "18 cm"), ("5.5", "5.5 in"), ("18 mm", None), ("80", None)):
+        enter(planner, "mast.height", "130 mm")
+        enter(planner, "mast.height", typed)
+        assert ("Did you mean" in planner.headline.value) == (meant is not None), typed
+        assert meant is None or f"Did you mean &quot;{meant}&quot;?" in planner.headline.value
+
+
+def test_the_heights_to_scale_are_offered_and_taken_in_one_edit(planner):
+    form, studied = planner.form, []
+    enter(planner, "scale", "N")
+    assert "mast to scale" in shown(planner, "Findings")
+    assert "look again: mast to scale" in planner.pages["Findings"].value
+    # 6.25 m, 5.5 m and 4.6 m over 160: 39.06 mm, 34.4 mm and 28.75 mm
+    assert "height 39 mm, top lamp 34 mm, bottom lamp 29 mm" in form._to_scale.value
+    assert "from memory" in form._to_scale.value
+    redraw = planner.redraw
+    form.on_change(lambda: (studied.append(form.read()["mast"]["top_lamp"]), redraw()))
+    form.take_heights.click()
+    assert studied == ["34 mm"]
+    assert planner.plan.mast.top_lamp == Q("34 mm")
+    assert "fine: mast to scale" in shown(planner, "Findings")
+    enter(planner, "mast.height", "1 5/8 in")
+    assert "height 1 9/16 in" in form._to_scale.value
+    enter(planner, "scale", "O")
+    assert form.take_heights.disabled
+    assert form._to_scale.value == ""
+
+
+def test_a_dozen_drills_are_listed_first_and_all_on_request(planner):
+    widget = planner.form.fields["mast.lamp_hole"].widget
+    assert len(widget.options) == 13
+    assert {"1/8 in", "3.2 mm", "no. 30", "9/64 in"} < set(widget.options)
+    widget.value = MORE
+    assert (widget.value, len(widget.options) > 200) == ("1/8 in", True)
+    widget.value = "5 mm"
+    assert planner.plan.mast.lamp_hole == "5 mm"
+    upload(planner, Plan(mast={"lamp_hole": "13/64 in"}).text())
+    assert widget.value == "13/64 in"
+
+
+def test_nothing_in_it_scrolls_by_itself(planner):
+    boxes = [each for each in _instances.values() if getattr(each, "layout", None) is not None]
+    assert not [each for each in boxes if "auto" in (each.layout.overflow or "")]
+    assert "onload=" in shown(planner, "Build sheet")  # the sheet's frame grows to its page
+    planner.folded.value = True
+    assert any("sigcalc-hidden" in getattr(each, "_dom_classes", ()) for each in boxes)
+
+
 def test_a_fault_blanks_the_picture_names_its_field_and_loses_nothing(planner):
     form, good = planner.form, planner.plan
     enter(planner, "supply.part", OWN)
@@ -370,9 +438,9 @@ def test_a_field_reports_when_it_is_left_and_a_fault_never_touches_it(planner):
     for each in typed:
         each.observe(touched.append)
     enter(planner, "drive.kind", "constant current")
-    enter(planner, "mast.height", "-1 m")
+    enter(planner, "wire.slack", "-1 m")
     assert planner.study is None
-    assert {change["owner"] for change in touched} == {planner.form.fields["mast.height"].widget}
+    assert {change["owner"] for change in touched} == {planner.form.fields["wire.slack"].widget}
 
 
 def test_a_page_that_fails_half_way_leaves_the_old_one(planner, tmp_path, monkeypatch):
