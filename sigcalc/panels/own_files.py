@@ -102,7 +102,7 @@ class StudyPanel(widgets.VBox):
         self.lit.style.button_width = "auto"
         self.large = widgets.Checkbox(description="large type for the projector", indent=False)
         self.headline = widgets.HTML()
-        self.told = widgets.HTML(layout=widgets.Layout(min_height="3.2em"))  # so that nothing jumps when it speaks
+        self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))  # so that little jumps when it speaks
         self.pages = {title: widgets.HTML() for title in pages}
         self.views = widgets.Tab(list(self.pages.values()), titles=list(pages), layout={"min_height": "520px"})
         self.path = widgets.Text(value=f"{FOLDER}/{name}.toml", description="file", continuous_update=False)

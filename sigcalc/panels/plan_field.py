@@ -175,7 +175,7 @@ def _note(info: Any, units: tuple[str, ...]) -> tuple[widgets.HTML, ...]:
     if not said or said.startswith('"'):
         return ()
     if any(units):
-        said += f" (in {' and '.join(units).replace('ohm', 'Ω').replace('deg', '°')} where you type no unit)"
+        said += f" ({' and '.join(units).replace('ohm', 'Ω').replace('deg', '°')} if you give no unit)"
     return (made(widgets.HTML, "sigcalc-note", value=f"<small>{html.escape(said)}</small>"),)
 
 

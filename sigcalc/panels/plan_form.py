@@ -97,11 +97,11 @@ class PlanForm(widgets.VBox):
 
     def _offer_heights(self) -> tuple[widgets.Widget, ...]:
         """What the heights are to scale, and a button that takes them over."""
-        self._to_scale = made(widgets.HTML, "sigcalc-note")
-        self.take_heights = Button(description="take the heights to scale")
+        self._to_scale = made(widgets.HTML, "sigcalc-note", value="")
+        self.take_heights = Button(description="take these heights")
         self.take_heights.on_click(lambda _: self._take_heights())
         self.fields["scale"].widget.observe(lambda _: self._show_heights(), names="value")
-        return self._to_scale, self.take_heights
+        return (made(widgets.VBox, "sigcalc-field", children=[self._to_scale, self.take_heights]),)
 
     def heights_to_scale(self) -> dict[str, str]:
         """The heights to scale by the mast's fields, for the builder's own rule; empty where the scale is none."""

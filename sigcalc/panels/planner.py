@@ -46,7 +46,9 @@ class Planner(StudyPanel):
     def __init__(self, plan: Plan | None = None):
         self.plan = Plan() if plan is None else plan
         self.form = PlanForm()
-        self.annex = widgets.Checkbox(description="build sheet with its annex: faults and tables", indent=False)
+        self.annex = widgets.Checkbox(
+            description="with faults and tables", tooltip="the build sheet's annex", indent=False
+        )
         lamps = {"red": "the red lamp lit", "green": "the green lamp lit"}
         pages = {
             "Circuit": lambda study: circuit_picture(study, self.lit.value, self.size).html(),
@@ -69,11 +71,12 @@ class Planner(StudyPanel):
         self.upload_limit = _UploadLimit(value=f"<small>up to {_LARGEST // 1_000_000} MB</small>")
         self.upload_limit.observe(self._announced, names="announced")
         self.upload = self._upload()
-        self._files_row = widgets.HBox(
-            [self.upload, self.upload_limit, self.path, *self.buttons, self.replace, self.annex], layout=wrap
-        )
+        plan, sheet, parts = self.buttons
+        row = [self.upload, self.upload_limit, self.path, plan, parts, sheet, self.annex, self.replace]
+        self._files_row = widgets.HBox(row, layout=wrap, _dom_classes=("sigcalc-files",))
+        self.told.add_class("sigcalc-files")
         left = widgets.VBox([self.form], _dom_classes=("sigcalc-form",))
-        self.folded = widgets.Checkbox(description="hide the form", indent=False)
+        self.folded = widgets.Checkbox(description="hide the form", indent=False, _dom_classes=("sigcalc-fold",))
         self.folded.observe(lambda _: (left.add_class if self.folded.value else left.remove_class)("sigcalc-hidden"))
         called_for = widgets.HTML("<span style='white-space:nowrap'>lamp called for&nbsp;</span>")
         chosen = widgets.HBox([called_for, self.lit, self.large, self.folded], layout=wrap)
