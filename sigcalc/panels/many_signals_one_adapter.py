@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import html
+import math
 import time
 from pathlib import Path
 
@@ -164,11 +165,11 @@ class HowManySignals(Panel):
         load = quillhaven.load(source, self[MAKE].value, self[LIMIT].value)
         way = {"wire": self[GAUGE].value, "run": self.text(RUN), "layout": self[WIRING].value}
         result = most_signals(source, load, share=self.text(SHARE), derating=self.text(DERATING), **way)
-        count = result.count
-        end = max(8, 2 * count)
+        count, most = result.count, self._end(source, load)
+        end = max(count + 1, min(max(8, 2 * count), math.ceil(most)))
         counts = sorted({1, max(count // 2, 1), count, count + 1, (count + end) // 2, end})
         adding = add_signals(source, load, counts=counts, **way)
-        picture = self.chart.picture(result, adding, self._end(source, load), self.size)
+        picture = self.chart.picture(result, adding, most, self.size)
         limits = _limits(study_board(result.board))
         return Answer((picture,), picture.sentence, (*limits, *result.findings[1:]))
 
