@@ -223,7 +223,7 @@ class ShortPanel(BoardPanel):
             choice(FUSE, [NO_FUSE, *fuses]),
             choice(SHORT, [NOWHERE, *quillhaven.PLACES], "north junction"),
         ]
-        super().__init__(controls, "A short circuit somewhere on the board", height="34em", scene=True)
+        super().__init__(controls, "A short circuit somewhere on the layout", height="34em", scene=True)
 
     def draw(self) -> Answer:
         """The board while there is a short, and what the fuse does about it."""
@@ -266,10 +266,10 @@ def _short_words(short: ShortCircuit) -> str:
     draws, left = say(short.free.si.supply_current, "A"), _light_words(short.lasting)
     before = " before the fuse acts" if short.board.fuse is not None else ""
     if not short.lasting.limited:
-        return f"With a short circuit at {short.node} the board draws {draws}, which leaves {left}{before}."
+        return f"With a short circuit at {short.node} the source gives {draws}, which leaves {left}{before}."
     rated = say(short.board.source.si.max_current, "A")
     return (
-        f"With a short circuit at {short.node} the board would draw {draws} if the adapter could give it. Held at the "
+        f"With a short circuit at {short.node} the adapter would give {draws} if it could. Held at the "
         f"{rated} it is rated for, that leaves {left}{before}."
     )
 
@@ -304,7 +304,7 @@ class LayoutPanel(StudyPanel):
         lamps = {lamp: f"every signal at {lamp}" for lamp in LAMPS}
         pages = {
             "As it looks": self._row,
-            "Board": self._board,
+            "As it is drawn": self._board,
             "Signals": _signals,
             "Findings": study_findings,
             "Parts": _parts,
@@ -361,12 +361,12 @@ class LayoutPanel(StudyPanel):
 
     def _row(self, study: LayoutStudy) -> str:
         if len(study.signals) > _MOST_IN_A_ROW:
-            return f"More than {_MOST_IN_A_ROW} signals are too many for one row: see the board."
+            return f"More than {_MOST_IN_A_ROW} signals are too many for one row: see how it is drawn."
         return board_scene(study.board.state(self.lit.value), size=self.size).html()
 
     def _board(self, study: LayoutStudy) -> str:
         picture = board_showing(study, self.lit.value, self.size)
-        return "This board is too large to draw." if picture is None else picture.html()
+        return "This layout is too large to draw." if picture is None else picture.html()
 
     def save_sheet(self) -> str:
         """Write the layout's sheet as an HTML page, to be opened and printed in a browser."""

@@ -177,7 +177,7 @@ def test_on_long_thin_wire_the_adapter_does_not_notice(short_circuit):
     scene = put(short_circuit, {WIRING: "chain", GAUGE: 30, LENGTH: 24, SHORT: "west home"})
     short = short_at(short_circuit.board(), "west home")
     assert not short.held.limited
-    assert f"the board draws {1e3 * short.free.si.supply_current:.3g} mA" in scene.sentence
+    assert f"the source gives {1e3 * short.free.si.supply_current:.3g} mA" in scene.sentence
     assert "1 signal in full light" in scene.sentence
     assert scene.sentence.endswith("2 dark.")
     assert grades(scene) == {"source": LOOK, "wires": STOP}

@@ -119,7 +119,7 @@ class RelayReach:
         )
         if not self.short_of:
             return (Finding(FINE, RELAYS, f"{said}: every relay pulls in."),)
-        more = f" Of all, {len(self.short_of)} may stay off." if len(self.short_of) > 1 else ""
+        more = f" In all, {len(self.short_of)} may stay off." if len(self.short_of) > 1 else ""
         remedy = "Use thicker wire, or relays that need less current."
         return (Finding(STOP, RELAYS, f"{said}: it may not pull in.{more}", remedy),)
 
