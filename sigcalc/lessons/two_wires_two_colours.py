@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from ..design.pair.brightness import even_currents
 from ..design.pair.two_lead_pair import TwoLeadPair, study_pair
-from ..design.pair.wiring import RESISTOR_FIRST, reversing, wirings
+from ..design.pair.wiring import reversing, wirings
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..units import Count, Current, Resistance, Voltage, kind_of, say
@@ -89,8 +89,8 @@ def side_of_the_resistor() -> Prediction:
             "on the minus side": "it may be there. Just as well it may be on the other.",
             "on either side": "so it is.",
         },
-        seen="Tick “the resistor comes before the switch” in the reversing panel: it moves from wire B to the plus "
-        f"wire, and the same lamps light. Only a short circuit in the switch makes a difference. {RESISTOR_FIRST}",
+        seen="In the first panel the current is the same with the resistor in wire A, in wire B, and with half in "
+        "each. And a resistor that is on the plus side for red is on the minus side for green.",
         belief="the resistor must be on the plus side",
     )
 

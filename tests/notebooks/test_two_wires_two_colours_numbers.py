@@ -6,7 +6,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.pair.wiring import DARK, GREEN, RED, reversing
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
-from tests.notebooks.lesson_text import says_in
+from tests.notebooks.lesson_text import open_words, says_in
 from tests.project.checkout import ROOT
 
 says = says_in("two_wires_two_colours")
@@ -52,3 +52,7 @@ def test_the_drops_of_the_sum_are_those_of_the_table():
     drops = [leds.figures(name)["forward_voltage"].text for name in ("bright red 3 mm", "ordinary green 3 mm")]
     notebook = (ROOT / "notebooks" / "3_two_wires_two_colours.ipynb").read_text(encoding="utf-8")
     assert r"red_drop, green_drop = Q(\"{}\"), Q(\"{}\")".format(*drops) in notebook
+
+
+def test_the_lesson_is_short():
+    assert open_words("two_wires_two_colours") <= 900
