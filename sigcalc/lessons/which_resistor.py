@@ -88,7 +88,7 @@ def which_gets_hotter() -> Prediction:
 
 
 def bigger_resistor() -> Prediction:
-    """The fourth of the seven beliefs: a bigger resistor gets hotter."""
+    """The fourth of the seven beliefs: a bigger resistor burns more."""
     ohms = at_least(float(choose_resistor(Q(SUPPLY, "V"), leds[RED], Q(WISH, "A")).si.exact), "E12")
     small, large = (_on(SUPPLY, each).si for each in (ohms, 10 * ohms))
     return Prediction.seeing(
@@ -100,9 +100,9 @@ def bigger_resistor() -> Prediction:
             "the same": "that would need the same current through ten times the resistance.",
         },
         seen=f"On {say(SUPPLY, 'V')} it is {say(small.drive_power, 'W')} in {say(ohms, 'ohm')} and only "
-        f"{say(large.drive_power, 'W')} in {say(10 * ohms, 'ohm')}. Lower the wanted current in the panel: the "
-        "resistor grows, and its heat falls.",
-        belief="a bigger resistor gets hotter",
+        f"{say(large.drive_power, 'W')} in {say(10 * ohms, 'ohm')}. Move the resistor's slider in the panel "
+        "above: the larger it is, the cooler it stays.",
+        belief="a bigger resistor burns more",
     )
 
 

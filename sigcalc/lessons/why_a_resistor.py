@@ -47,8 +47,8 @@ def a_tenth_of_a_volt() -> Prediction:
             "not at all": "then no resistor would be needed.",
         },
         seen=f"At {say(VOLTAGE, 'V')} in the second panel the LED's current goes from {say(si.current, 'A')} to "
-        f"{say(si.current_after, 'A')}, {say_times(si.times)} times as much. A resistor's grows "
-        f"{say_times(si.resistor_times, 3)} times.",
+        f"{say(si.current_after, 'A')}, {say_times(si.times)} times as much. Through a resistor it "
+        f"would be {say_times(si.resistor_times, 3)} times as much.",
     )
 
 

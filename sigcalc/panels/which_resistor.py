@@ -13,19 +13,25 @@ from ..errors import UnitError
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.marking import colour_bands
-from ..parts.resistor import rating_name
+from ..parts.resistor import rating_for, rating_name
 from ..units import Q, say
 from ..units.quantity import unit
 from ..units.reading import quoted
+from ..views.chart import nice
 from ..views.findings import Answer
 from ..views.picture import Picture
-from ..views.which_resistor import colour_band_picture, joined_resistors
-from ..views.why_a_resistor import LoadLine
+from ..views.scene.first_circuit import one_led_scene
+from ..views.scene.joined import joined_scene
+from ..views.which_resistor import colour_band_picture, heat_bar, joined_resistors
+from ..views.why_a_resistor import LoadLine, one_led_circuit
 from .base import Panel
 from .control import NumberControl, choice, positions, text_line
 
 BANDS, LOAD_LINE, BOTH = "bands", "load line", "both"
 DRAWER = "own drawer (ohm)"
+_HIGHEST = 24.0  # V of supply
+_WARM_SUPPLY = 15.0  # V, the most of it where the heat is looked at
+_TOP = 1.25  # times the LED's limit, at the top of the load line's axes
 _VALUES = "such as 470, 1k, 2k2"
 # values are kept apart by a semicolon, a comma with a space after it, or a space before a digit; "4,7" is refused later
 _BETWEEN = re.compile(r"\s*;\s*|\s*,(?:\s+|$)|\s+(?=[\d.])")
@@ -37,7 +43,7 @@ class WhichResistor(Panel):
     def __init__(self) -> None:
         self.load_line = LoadLine()
         controls = [
-            NumberControl("supply", "V", 1, 24, 12, step=0.5),
+            NumberControl("supply", "V", 1, _HIGHEST, 12, step=0.5),
             choice("supply tolerance", [("exact", 0.0), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05),
             NumberControl("wanted current", "mA", 0.5, 30, 10, step=0.5),
             choice("series", ["E6", "E12", "E24", "E96"], "E12", narrow=True),
@@ -48,7 +54,7 @@ class WhichResistor(Panel):
             choice("LED", list(leds.items()), leds["bright red 3 mm"]),
             positions("view", [BANDS, LOAD_LINE, BOTH]),
         ]
-        super().__init__(controls, "What you have, what you want, what to ask for", height="34em")
+        super().__init__(controls, "What you have, what you want, what to ask for", height="26em", scene=True)
 
     def draw(self) -> Answer:
         """The resistor's bands, the load line or both, and what to ask for in the shop."""
@@ -73,10 +79,16 @@ class WhichResistor(Panel):
 
     def _from_drawer(self, drawer: list[str]) -> Answer:
         (best,) = choose_from_drawer(**self._wish, drawer=drawer, count=1)
-        bands = tuple(self._bands(each) for each in (best.si.first, best.si.second) if each is not None)
+        # two of one value have the same bands
+        bands = tuple(self._bands(each) for each in dict.fromkeys((best.si.first, best.si.second)) if each is not None)
         if best.si.second is not None:
             parallel = best.arrangement == IN_PARALLEL
-            bands = (joined_resistors(best.si.first, best.si.second, parallel, self.size), *bands)
+            both, size = (best.si.first, best.si.second), self.size
+            joined = self.pictured(
+                lambda: joined_scene(*both, self["its tolerance"].value, parallel, size),
+                lambda: joined_resistors(*both, parallel, size),
+            )
+            bands = (*joined, *bands)
         return Answer(self._pictures(best.si.resistance, bands), _to_take(best), _graver(best.findings))
 
     def _bands(self, ohms: float) -> Picture:
@@ -90,8 +102,37 @@ class WhichResistor(Panel):
             return bands
         resistor = ResistorDrive(Q(ohms, "ohm"), self["its tolerance"].value)
         point = operate(self.text("supply"), resistor, self["LED"].value)
-        line = self.load_line.picture(point, spread=True, size=self.size)
+        line = self.load_line.picture(
+            point, spread=True, size=self.size, most=nice(_TOP * point.weakest.si.max_current), right=_HIGHEST
+        )
         return (*bands, line) if view == BOTH else (line,)
+
+
+class ResistorHeat(Panel):
+    """A resistor and an LED on a supply, and the heat in the resistor."""
+
+    def __init__(self) -> None:
+        controls = [
+            NumberControl("supply", "V", 3, _WARM_SUPPLY, 12, step=0.5),
+            NumberControl("resistor", "ohm", 220, 10_000, 1200, logarithmic=True),
+            choice("LED", list(leds.items()), leds["bright red 3 mm"]),
+        ]
+        super().__init__(controls, "Which resistor gets hotter?", height="30em", scene=True)
+
+    def draw(self) -> Answer:
+        """The circuit, and the heat on a scale that stays."""
+        point = operate(self.text("supply"), ResistorDrive(self.text("resistor")), self["LED"].value)
+        si, supply = point.si, f"{self['supply'].value:g} V supply"
+        pictures = self.pictured(
+            lambda: one_led_scene(point, supply, "bench supply", size=self.size),
+            lambda: one_led_circuit(point, supply, size=self.size, full=_WARM_SUPPLY),
+        )
+        ohms, heat = point.drive.si.resistance, say(si.drive_power, "W")
+        said = (
+            f"{say(si.drive_voltage, 'V')} across {say(ohms, 'ohm')} times {say(si.current, 'A')} through it make "
+            f"{heat} of heat. Ask for a rating of {rating_for(point.drive_power).name}."
+        )
+        return Answer((*pictures, heat_bar(si.drive_power, self.size)), said, _graver(point.findings))
 
 
 def read_drawer(typed: str) -> list[str]:
@@ -132,7 +173,8 @@ def _to_buy(found: Choice) -> str:
 
 def _to_take(best: Combination) -> str:
     si = best.si
-    ratings = " and ".join(rating_name(each) for each in (si.first_rating, si.second_rating) if each is not None)
+    both = dict.fromkeys((si.first_rating, si.second_rating))
+    ratings = " and ".join(rating_name(each) for each in both if each is not None)
     twice = " You need two of that value." if si.first == si.second else ""
     return f"From your drawer use {best}.{twice} {_bands_of_current(si)} Rating {ratings} or more."
 

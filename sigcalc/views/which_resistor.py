@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from ..errors import RangeError, UnknownNameError
 from ..parts.marking import PLACES, colour_figures
+from ..parts.resistor import USUAL_MARGIN, resistor_ratings
 from ..units import say
 from .canvas import Canvas, wrapped
 from .circuit import elm, symbol
 from .picture import Picture, plain
-from .style import FAINT, INK, NORMAL, PAPER, THIN, Size
+from .style import FAINT, INK, MATERIALS, NORMAL, OUTLINE, PAPER, THIN, Size, tinted
 
 # letters: IEC 60757, code for designation of colours
 _COLOURS = {
@@ -33,6 +36,7 @@ BAND_FILLS = {name: fill for name, (_, fill) in _COLOURS.items()}
 _WIDTH, _HEIGHT = 480.0, 172.0
 _BODY = (64.0, 46.0, 352.0, 58.0)  # left, top, width, height
 _BAND = 25.0
+_HEAT, _WARM = 0.5, "#F2A65A"  # W at the end of the bar, and its colour
 _COLUMNS, _FIRST_ROW, _ROW = (132.0, 216.0, 284.0, 384.0), 34.0, 24.0  # of the table of colours
 _MEANINGS = {
     "digit": "digit",
@@ -60,7 +64,8 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
         if name not in _COLOURS:
             raise UnknownNameError(f"bands has no colour {plain(name)[:40]!r}; use one of: {', '.join(_COLOURS)}")
     canvas = Canvas(_WIDTH, _HEIGHT)
-    _resistor(canvas)
+    tolerance = dict(zip(PLACES[len(names)], names, strict=True)).get("tolerance", "")
+    _resistor(canvas, body_fill(colour_figures("tolerance").get(tolerance, 1.0)))
     canvas.group("caption")
     canvas.text((_WIDTH / 2, 24), wrapped(caption, _WIDTH / 1.06 - 20, 1)[0], "middle", bold=True, whole=caption)
     for name, place, x in zip(names, PLACES[len(names)], _centres(len(names)), strict=True):
@@ -97,6 +102,28 @@ def _numbers_sentence() -> str:
     return f"Digits: {said}. As multiplier a colour adds as many zeros as its digit says; {fewer}. Tolerance: {close}."
 
 
+def heat_bar(heat: float, size: Size = NORMAL) -> Picture:
+    """The heat in a resistor, in W, on a scale that stays, and which rating to ask for at so much."""
+    canvas, (left, top, width) = Canvas(_WIDTH, 104.0), (10.0, 34.0, _WIDTH - 20)
+    canvas.group("heat")
+    beyond = heat > _HEAT
+    text = f"Heat in the resistor: {say(heat, 'W')}{', beyond the end of the bar →' if beyond else ''}"
+    canvas.text((left, 20), text, bold=True)
+    canvas.rectangle((left, top), (width, 18), radius=2)
+    canvas.rectangle((left, top), (width * min(heat / _HEAT, 1.0), 18), fill=_WARM, radius=2)
+    canvas.group("ratings")
+    edge = 0.0
+    for name, rating in resistor_ratings.items():
+        end = min(rating.si.power / USUAL_MARGIN, _HEAT)
+        if end > edge:
+            places = [left + width * each / _HEAT for each in (edge, end)]
+            canvas.line((places[1], top), (places[1], top + 30), width=THIN)
+            canvas.text((sum(places) / 2, top + 34), name, "middle", bold=edge < heat <= end)
+        edge = max(edge, end)
+    canvas.text((left, top + 58), f"rating to ask for: at least {USUAL_MARGIN:g} times the heat", fill=FAINT)
+    return canvas.picture(f"{text}.", size)
+
+
 def joined_resistors(first: float, second: float, parallel: bool, size: Size = NORMAL) -> Picture:
     """How two resistors, in ohm, are joined between two ends of wire: side by side, or one behind the other."""
     values = [say(ohms, "ohm") for ohms in (first, second)]
@@ -124,13 +151,30 @@ def band_fills(bands: Sequence[str]) -> tuple[str, ...]:
     return tuple(BAND_FILLS[each] for each in bands)
 
 
-def _resistor(canvas: Canvas) -> None:
+def body_fill(tolerance: float) -> str:
+    """What a resistor's body is painted with: close ones are blue, the others beige; common practice."""
+    return "#8FB8D0" if tolerance <= 0.02 else MATERIALS["resistor"]
+
+
+def _resistor(canvas: Canvas, body: str) -> None:
+    """Body and leads as they look, much enlarged; the ends of the body bulge over the caps of the leads."""
     left, top, width, height = _BODY
-    middle = top + height / 2
+    middle, right = top + height / 2, left + width
     canvas.group("body")
-    canvas.line((6, middle), (left, middle), width=4, colour="#7a7a7a")
-    canvas.line((left + width, middle), (_WIDTH - 6, middle), width=4, colour="#7a7a7a")
-    canvas.rectangle((left, top), (width, height), fill="#F3E7CF", radius=16)
+    for wide, colour in ((9.0, OUTLINE), (5.4, MATERIALS["metal"])):
+        canvas.line((6, middle), (left + 4, middle), width=wide, colour=colour)
+        canvas.line((right - 4, middle), (_WIDTH - 6, middle), width=wide, colour=colour)
+    bulge, neck = 5.0, 62.0
+    round_end = [(24 * (1 - np.cos(turn)), np.sin(turn)) for turn in np.linspace(0, np.pi / 2, 9)]
+    edge = [(left + along, middle - (height / 2 + bulge) * up) for along, up in round_end]
+    fall = [(share, (1 + np.cos(np.pi * share)) / 2) for share in np.linspace(0, 1, 13)]
+    edge += [(left + 40 + (neck - 40) * share, top - bulge * left_over) for share, left_over in fall]
+    edge += [(left + right - x, y) for x, y in reversed(edge)]
+    edge += [(x, 2 * middle - y) for x, y in reversed(edge)]
+    canvas.polygon(*edge, fill=body)
+    shine = tinted(body, 0.35)
+    canvas.line((left + 18, top + 5), (left + 44, top + 4), (left + neck + 8, top + 9), width=4, colour=shine)
+    canvas.line((left + neck + 8, top + 9), (right - neck, top + 9), width=4, colour=shine)
 
 
 def _centres(count: int) -> list[float]:
@@ -157,7 +201,7 @@ def _swatch(canvas: Canvas, name: str, corner: tuple[float, float], sides: tuple
     letters, fill = _COLOURS[name]
     (left, top), (width, height) = corner, sides
     middle = (left + width / 2, top + height / 2)
-    canvas.rectangle(corner, sides, fill=fill, width=THIN * 1.4)
+    canvas.rectangle(corner, sides, fill=fill, width=THIN)
     canvas.rectangle((middle[0] - _BAND / 2, middle[1] - 9), (_BAND, 18), fill=PAPER, width=THIN)
     canvas.text((middle[0], middle[1] + 4.5), letters, "middle", bold=True, fill=INK)
 

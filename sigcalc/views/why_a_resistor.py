@@ -166,7 +166,12 @@ class LoadLine(Chart):
         super().__init__(_LINES, ("point", "limit", "led", "straight"), ("point",), shades)
 
     def picture(
-        self, point: OperatingPoint, spread: bool = False, size: Size = NORMAL, most: float | None = None
+        self,
+        point: OperatingPoint,
+        spread: bool = False,
+        size: Size = NORMAL,
+        most: float | None = None,
+        right: float | None = None,
     ) -> Picture:
         """The load line of one operating point.
 
@@ -175,6 +180,7 @@ class LoadLine(Chart):
         point: of one supply voltage, 0 V or more
         spread: shade what bought parts may differ by: the LED's drop and the drive's tolerance
         most: the current in A at the top, so that the axes stay; a point beyond is marked at the edge
+        right: the highest supply in V that is to fit on them
 
         Raises RangeError for a point that holds arrays or has the LED in reverse.
         """
@@ -188,7 +194,7 @@ class LoadLine(Chart):
         most = most or nice(1.25 * max(led.si.max_current, si.current))
         factor, unit = current_axis(most)
         x_label = "voltage across the LED (V)" if len(string) == 1 else "voltage across the LEDs (V)"
-        right, _ = self.scale(1.02 * max(supply, 0.5), most * factor, x_label, f"current ({unit})")
+        right, _ = self.scale(1.02 * max(right or supply, 0.5), most * factor, x_label, f"current ({unit})")
         low, nominal, high = zip(*_drive_bands(point.drive), strict=True)
         bands = {
             "led": [_led_line(string, most, sign) for sign in (-1.0, 1.0)],

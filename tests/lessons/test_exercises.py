@@ -116,7 +116,7 @@ BELIEFS = {
     "the LED takes only what it needs": "why_a_resistor",
     "nine volts go through the LED": "why_a_resistor",
     "the resistor must be on the plus side": "two_wires_two_colours",
-    "a bigger resistor gets hotter": "which_resistor",
+    "a bigger resistor burns more": "which_resistor",
     "mAh divided by mA is hours, always": "battery_or_adapter",
     "a 20 mA driver gives 20 mA from a flat battery": "resistor_or_constant_current",
     "any two-pole switch reverses": "two_wires_two_colours",

@@ -3,11 +3,13 @@
 import pytest
 
 from sigcalc.design.lamp.drawer import choose_from_drawer
+from sigcalc.design.lamp.drive import operate
 from sigcalc.design.lamp.resistor import choose_resistor, exact_resistance
+from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.parts.marking import colour_bands
 from sigcalc.parts.resistor import USUAL_MARGIN, preferred_values, resistor_ratings
-from tests.notebooks.lesson_text import says_in
+from tests.notebooks.lesson_text import open_words, says_in
 
 says = says_in("which_resistor")
 RED = leds["bright red 3 mm"]
@@ -20,7 +22,6 @@ def band(**more):
 
 
 def test_the_sum_that_no_shop_sells_and_the_series():
-    says("The sum says 1017 Ω.")
     assert exact_resistance(**WISH).m_as("ohm") == pytest.approx(1017, abs=0.5)
     says("12 values from one power of ten to the next in E12")
     assert len(preferred_values("E12")) == 12
@@ -78,7 +79,15 @@ def test_the_rating_and_the_bands():
     assert smaller < 2 * choice.si.power <= choice.si.rating
     says("the resistor on the adapter gets hotter")
     assert choice.power > choose_resistor(**WISH | {"supply": "9 V"}, supply_tolerance=0.05).power
+    says("A bigger resistor lets less current through, and with about the same voltage across it there is less heat.")
+    ohms = [220, 470, 1200, 2700, 10_000]
+    heats = [operate("12 V", ResistorDrive(f"{each} ohm"), RED).si.drive_power for each in ohms]
+    assert heats == sorted(heats, reverse=True)
     says("Resistors of 5 % and wider show two digits")
     says("of 1 % and 2 %, show three digits and so have five bands")
     assert len(colour_bands("1 kohm", "5 %")) == 4
     assert len(colour_bands("2.2 kohm", "1 %")) == len(colour_bands("2.2 kohm", "2 %")) == 5
+
+
+def test_the_page_is_short():
+    assert open_words("which_resistor") <= 900

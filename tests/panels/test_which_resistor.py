@@ -1,14 +1,16 @@
 """The panel of "which resistor": what to buy, what to take from the drawer, and what cannot be read."""
 
+import re
+
 import pytest
 
 from sigcalc.design.findings import LOOK
 from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.errors import UnitError
-from sigcalc.panels.which_resistor import BANDS, BOTH, DRAWER, LOAD_LINE, WhichResistor, read_drawer
+from sigcalc.panels.which_resistor import BANDS, BOTH, DRAWER, LOAD_LINE, ResistorHeat, WhichResistor, read_drawer
 from sigcalc.parts.led import leds
 from tests.panels.moving import fresh, put, refused
-from tests.views.svg import corners, groups
+from tests.views.svg import SVG, corners, group, groups
 
 panel = fresh(WhichResistor)
 
@@ -41,18 +43,23 @@ def test_a_current_at_the_ceiling_is_looked_at_again(panel):
 def test_the_drawer_gives_two_in_series(panel):
     panel[DRAWER].value = "470, 1k"
     assert panel.picture.sentence.startswith("From your drawer use 1 kΩ and 470 Ω in series, 1.47 kΩ together: 6.94 mA")
-    joined, *bands = panel.picture.pictures
-    assert joined.sentence == "1 kΩ and 470 Ω are joined in series."
-    assert len(bands) == 2
+    things, symbols, *bands = panel.picture.pictures
+    assert things.sentence == symbols.sentence == "1 kΩ and 470 Ω are joined in series."
+    laid = groups(things, "thing resistor")[1::2]  # each after the light around it
+    assert len(laid) == len(groups(symbols, "resistor")) == len(bands) == 2
 
 
 def test_two_in_parallel_are_drawn_side_by_side_and_two_in_series_one_behind_the_other(panel):
     places = {}
     for drawer, way in (("470, 1k", "in series"), ("2k2, 2k2, 2k7", "in parallel")):
         panel[DRAWER].value = drawer
-        joined = panel.picture.pictures[0]
+        things, joined = panel.picture.pictures[:2]
         assert way in panel.picture.sentence
         assert joined.sentence.endswith(f"{way}.")
+        one, other = (
+            re.findall(r"[\d.]+", each.get("transform"))[:2] for each in groups(things, "thing resistor")[1::2]
+        )
+        assert (one[0] == other[0], one[1] == other[1]) == (way == "in parallel", way == "in series")
         boxes = [corners(each) for each in groups(joined, "resistor")]
         xs, ys = ([{round(place[at]) for line in box for place in line} for box in boxes] for at in (0, 1))
         places[way] = (xs[0] == xs[1], ys[0] == ys[1])
@@ -64,6 +71,28 @@ def test_the_views(panel):
         panel["view"].value = view
         assert len(panel.picture.pictures) == count
     assert "With bought parts the current is between" in panel.picture.pictures[1].sentence
+
+
+def test_the_axes_stay_while_a_slider_moves(panel):
+    scales = set()
+    for supply, current in ((5, 1), (12, 10), (24, 30)):
+        put(panel, {"view": LOAD_LINE, "wanted current": current}, supply=supply)
+        scales.add((panel.load_line.axes.get_xlim(), panel.load_line.axes.get_ylim()))
+    assert len(scales) == 1
+
+
+def test_a_bigger_resistor_burns_less_and_the_rating_is_marked():
+    panel, warm = ResistorHeat(), []
+    for ohms, rating in ((270, "1 W"), (470, "1/2 W"), (1200, "1/4 W"), (10_000, "1/8 W")):
+        shown = put(panel, resistor=ohms)
+        bar = shown.pictures[-1]
+        warm.append(float(list(group(bar, "heat").iter(SVG + "rect"))[1].get("width")))
+        (bold,) = (each.text for each in group(bar, "ratings").iter(SVG + "text") if each.get("font-weight"))
+        assert bold == rating
+        assert shown.sentence.endswith(f"of heat. Ask for a rating of {rating}.")
+    assert warm == sorted(warm, reverse=True)
+    beyond = put(panel, resistor=220, supply=15).pictures[-1]
+    assert "beyond the end of the bar" in beyond.sentence
 
 
 @pytest.mark.parametrize(

@@ -52,6 +52,7 @@ from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import lamp_joint, mast_front, switch_behind
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
 from sigcalc.views.scene.first_circuit import one_led_scene
+from sigcalc.views.scene.joined import joined_scene
 from sigcalc.views.scene.magnet_scene import magnet_over_reed
 from sigcalc.views.scene.meter_scene import meter_scene
 from sigcalc.views.scene.signal_scene import signal_scene
@@ -60,7 +61,7 @@ from sigcalc.views.scene.symbols import things_and_symbols
 from sigcalc.views.scene.train_scene import train_scene
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
-from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, joined_resistors
+from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, heat_bar, joined_resistors
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
 from tests.design.bench.circuits import circuits
 from tests.design.train import passing_runs
@@ -168,6 +169,10 @@ def _others(size):
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
     yield "joined in series", joined_resistors(470.0, 1000.0, False, size)
     yield "joined in parallel", joined_resistors(1.2e6, 33.2, True, size)
+    yield "joined things in series", joined_scene(470.0, 1000.0, 0.05, False, size)
+    yield "joined things in parallel", joined_scene(1.2e6, 33.2, 0.01, True, size)
+    yield "heat", heat_bar(0.1, size)
+    yield "heat beyond", heat_bar(0.9, size)
     for name, plan in BOARD_SIDES.items():
         yield f"board side {name}", board_side(plan.study(), size)
 

@@ -14,8 +14,8 @@ from ..circuit import LABEL_WIDTH, supply_name
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
-from ..style import MATERIALS, NORMAL, Size
-from ..which_resistor import band_fills
+from ..style import NORMAL, Size
+from ..which_resistor import band_fills, body_fill
 from ..why_a_resistor import one_led_circuit
 from .source import COLUMN, Laid, lay_source
 from .table import Table
@@ -25,7 +25,6 @@ _FIRST, _APART = (268.0, 66.0), 76.0  # the first LED's upper left corner, and h
 _SHOWN = 3  # LEDs of a string
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its two wires bend
 _USUAL = 0.05  # the tolerance whose band is drawn where none is given
-_BODIES = ((0.02, "#8FB8D0"), (1.0, MATERIALS["resistor"]))  # close ones are blue, the others beige: common practice
 
 
 def one_led_scene(
@@ -87,12 +86,11 @@ def has_resistor(drive: Drive) -> bool:
 def resistor_facts(drive: Drive) -> dict[str, Any]:
     """What `resistor` is drawn with: the colours of its bands (none where no bands say that value), and of its body."""
     tolerance = drive.si.tolerance or _USUAL
-    body = next(colour for most, colour in _BODIES if tolerance <= most)
     try:
         names = colour_bands(drive.resistance, tolerance)
     except RangeError:
         names = ()
-    return {"bands": band_fills(names), "body": body}
+    return {"bands": band_fills(names), "body": body_fill(tolerance)}
 
 
 def _upper(table: Table, source: Laid, drive: Drive, bare: bool, pole: str, moving: float) -> list[Place]:
