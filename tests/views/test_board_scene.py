@@ -14,7 +14,7 @@ from sigcalc.parts.fuse import bearable_current
 from sigcalc.views.board_scene import board_scene
 from sigcalc.views.style import MINUS, PLUS
 from tests.views.samples import ADAPTER
-from tests.views.svg import SVG, by_words, corners, group, groups, words
+from tests.views.svg import SVG, by_words, corners, group, groups, texts, words
 
 
 def board(wiring="chain", length="24 m", wire=30, make=RELAY):
@@ -97,3 +97,14 @@ def test_a_fuse_is_named_and_what_is_not_connected_yet_has_no_wires():
     later = board_scene(STATE, waiting=["later"])
     assert words(later).count("not yet") == 1
     assert not groups(later, "drop later")
+
+
+@pytest.mark.parametrize("wiring", ["chain", "star", "mixed"])
+def test_labels_are_apart_at_the_ends_of_the_sliders_wherever_the_short_is(wiring):
+    for length in ("2 m", "60 m"):
+        study = study_board(board(wiring, length))
+        drawn = [board_scene(study.state("green"), reach=relay_reach(study))]
+        shorts = [short_at(board(wiring, length, make=SENSITIVE), name) for name in PLACES]
+        drawn += [board_scene(short.lasting, short.node) for short in shorts]
+        for picture in drawn:
+            assert not [pair for pair in itertools.combinations(texts(picture), 2) if pair[0].overlaps(pair[1])]
