@@ -68,7 +68,7 @@ def divided() -> Prediction:
         text=f"In a gentle test a 9 V battery gave {say(charge, 'Ah', 2)}. Lamp and relay draw {say(drain, 'A', 2)} "
         "from it. How long does it last?",
         options={
-            f"{simple}: mAh divided by mA is hours, always": f"a good first guess, but not always right. Here {lasts}",
+            f"{simple}: mAh divided by mA is hours, always": f"that is a good first guess, and no more. Here {lasts}",
             f"less than {simple}": f"less it is: {lasts}",
             f"more than {simple}": f"that happens too, but not here: {lasts}",
         },

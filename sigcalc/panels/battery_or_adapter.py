@@ -92,7 +92,7 @@ class BatteryRun(_Fed):
             choice("LED", list(leds.items()), RED),
             choice("reversed by", list(REVERSED_BY)),
             choice("coil held", list(SHARES.items()), narrow=True),
-            choice("timer board draws", list(TIMER_DRAWS.items()), narrow=True),
+            choice("timer draws", list(TIMER_DRAWS.items()), narrow=True),
             positions("view", [LIGHT, VOLTAGE, CHARGE]),
         ]
         super().__init__(controls, "How long does the battery run the signal?", height="37em", scene=True)
@@ -128,7 +128,7 @@ class BatteryRun(_Fed):
     def _run(self, name: str) -> RunTime:
         """The run with one of the drives, chosen for the fresh battery."""
         battery, led = self["battery"].value, self["LED"].value
-        standby = self["timer board draws"].value
+        standby = self["timer draws"].value
         load = Load(
             same_current(battery.fresh_voltage, led, Q(self["current at first"].value, "mA"))[name],
             led,

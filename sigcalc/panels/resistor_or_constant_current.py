@@ -30,7 +30,7 @@ SOURCES = {"9 V battery": ("9 V battery", 9.0), "12 V adapter": ("adapter", 12.0
 """How each supply looks, and what it gives when fresh, in V."""
 LAMPS, CURVE, FIGURES = "lamps", "curve", "figures"
 OTHERS = {"a driver, constant current": DRIVER, "an adjustable regulator": REGULATOR, "current-regulator diodes": DIODE}
-TOGETHER, RED_ALONE, GREEN_ALONE = "both", "red only", "green only"
+TOGETHER, RED_ALONE, GREEN_ALONE = "both", "red", "green"
 _LIT = {TOGETHER: ("red", "green"), RED_ALONE: ("red",), GREEN_ALONE: ("green",)}
 _LEAST_SHOWN = 0.05  # V; the curves begin here
 _POINTS = 240

@@ -14,7 +14,7 @@ def drive_name(drive: Drive) -> str:
 
 def current_words(current: float) -> str:
     """A current as it is said; what no hobby meter shows is not given a figure."""
-    return say(current, "A") if current >= 1e-9 else "under 1 nA"
+    return say(current, "A") if current >= 1e-9 else "under 1 nA" if current else "no current"
 
 
 def voltage_words(voltage: float) -> str:

@@ -108,9 +108,9 @@ def test_the_plain_sum_is_beside_the_run_and_is_neither_always_more_nor_always_l
 
 def test_timer_board_and_storage_shorten_the_run(battery_run):
     battery_run["battery"].value = batteries["9 V zinc-carbon"]
-    scene = put(battery_run, fed_through=DRIVER, timer_board_draws=5, current_at_first=10)
+    scene = put(battery_run, fed_through=DRIVER, timer_draws=5, current_at_first=10)
     assert "until the timer board starts anew" in scene.html()
-    put(battery_run, battery=batteries["8.4 V NiMH"], timer_board_draws=0, fed_through=RESISTOR)
+    put(battery_run, battery=batteries["8.4 V NiMH"], timer_draws=0, fed_through=RESISTOR)
     fresh = battery_run._run(RESISTOR).si
     put(battery_run, stored=STORED["3 years"])
     old = battery_run._run(RESISTOR).si
@@ -121,7 +121,7 @@ def test_timer_board_and_storage_shorten_the_run(battery_run):
 def test_where_the_other_drive_does_not_work_it_is_said(battery_run):
     # the driver draws a little more than the resistor, and the relay's coil sags the battery that far already
     load = {"battery": batteries["9 V zinc-carbon"], "reversed_by": "relay, 9 V"}
-    scene = put(battery_run, **load, timer_board_draws=20, current_at_first=20)
+    scene = put(battery_run, **load, timer_draws=20, current_at_first=20)
     assert "With a driver instead it would not work at all." in scene.sentence
     assert "driver" not in words(scene.pictures[-1])
     put(battery_run, fed_through=DRIVER)

@@ -139,7 +139,7 @@ def test_parts_in_the_branches_are_drawn_and_named():
         ("12 V", "300 kohm", -1, {"GREEN DARK", "too little to see"}, "Green gives too little light to see with 3"),
         ("24 V", "100 ohm", +1, {"RED DEAD"}, "more than its limit of 30 mA, and will not last"),
         ("24 V", "0 ohm", +1, set(), "24 V across it in reverse, more than its limit of 5 V"),
-        ("0 V", "680 ohm", +1, {"RED DARK", "GREEN DARK"}, "Neither lamp is lit: under 1 nA flows."),
+        ("0 V", "680 ohm", +1, {"RED DARK", "GREEN DARK"}, "Neither lamp is lit: no current flows."),
     ],
 )
 def test_each_lamp_is_said_by_its_own_light_and_its_limits(supply, ohms, polarity, said, sentence):
