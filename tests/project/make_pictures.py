@@ -1,6 +1,6 @@
 """The pictures that README and notebooks show before anything has run: made by the library, and kept as files.
 
-`python -m tests.project.make_pictures` writes them anew; tests/project/test_pictures.py holds that they are the library's.
+`python -m tests.project.make_pictures` writes them anew; tests/project/test_pictures.py compares them.
 """
 
 from pathlib import Path
