@@ -51,8 +51,8 @@ def links(text):
 
 
 def reading_order():
-    """The lessons in the order in which start_here first links to them."""
-    return [each for each in dict.fromkeys([START, *links("\n".join(prose(START)))]) if each != GLOSSARY]
+    """The lessons in the order of their numbers."""
+    return [START, *sorted({*lessons()} - {START, GLOSSARY})]
 
 
 each_lesson = pytest.mark.parametrize("name", lessons())
@@ -93,6 +93,19 @@ def test_its_code_cells_are_short(name):
 
 
 @each_lesson
+def test_what_only_shows_something_is_closed(name):
+    """A reader sees code only where there is a sum to follow and to change, and none above the first panel."""
+    cells = code_cells(name)
+    opened = [cell for cell in cells if not cell.metadata.get("jupyter", {}).get("source_hidden")]
+    assert not any("sigcalc.panels" in cell.source or only_shows(cell.source) for cell in opened)
+    assert cells[0] not in opened
+
+
+def only_shows(source):
+    return all(isinstance(each, (ast.Import, ast.ImportFrom, ast.Expr)) for each in ast.parse(source).body)
+
+
+@each_lesson
 def test_it_uses_nothing_that_hides_errors_or_keeps_figures(name):
     used = set()
     for cell in code_cells(name):
@@ -101,14 +114,15 @@ def test_it_uses_nothing_that_hides_errors_or_keeps_figures(name):
     assert used & REFUSED == set()
 
 
-def test_start_here_names_every_lesson_and_the_glossary_and_nothing_else():
-    assert sorted([*reading_order(), GLOSSARY]) == lessons()
-    assert GLOSSARY in links("\n".join(prose(START)))
+def test_start_here_is_short_and_leads_to_every_page():
+    text = "\n".join(prose(START))
+    assert {*links(text)} == {*lessons()} - {START}
+    assert len(re.findall(r"\w[\w'-]*", re.sub(r"\]\(.*?\)", "", text))) <= 250
 
 
 def test_start_here_says_how_long_each_lesson_takes():
-    told = re.findall(r"^\|[^|]*\| \[\w+\]\((\w+\.ipynb)\) \| (\d+) \|", "\n".join(prose(START)), flags=re.MULTILINE)
-    assert {name for name, _ in told} == {*lessons()} - {START, GLOSSARY}
+    told = re.findall(r"^\| \d \[[^]]+\]\((\w+\.ipynb)\) \| (\d+) \|$", "\n".join(prose(START)), flags=re.MULTILINE)
+    assert [name for name, _ in told] == reading_order()[1:]
     for name, minutes in told:
         assert re.search(r"\*\*Minutes\*\* (\d+)", prose(name)[0])[1] == minutes, name
 
