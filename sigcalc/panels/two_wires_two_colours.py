@@ -16,6 +16,7 @@ from ..views.circuit import RESISTOR_IN, signal_circuit
 from ..views.findings import Answer
 from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
+from ..views.scene.switch_scene import has_hand_switch, switch_front_and_back
 from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, said, signals_on_wires, timeline
 from .base import Panel
 from .control import Control, NumberControl, choice, positions, switch
@@ -227,7 +228,7 @@ class ReversingPanel(Panel):
             choice("wiring", list(ONE_SIGNAL.items())),
             positions("contacts", [FIRST, OPEN, BRIDGED, LAST]),
         ]
-        super().__init__(controls, "How is the current turned round?", height="34em")
+        super().__init__(controls, "How is the current turned round?", height="34em", scene=True)
 
     def draw(self) -> Answer:
         """The wiring with its contacts where they are."""
@@ -238,8 +239,15 @@ class ReversingPanel(Panel):
         closed, words = _contacts(wiring, self["contacts"].value)
         shown = show(wiring, closed, words)
         circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
-        found = _findings(wiring, self["contacts"].value, tamed=first and shown.short)
-        return Answer((circuit,), f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}.", found)
+        where = self["contacts"].value
+        pictures = (circuit,)
+        if has_hand_switch(wiring):  # a relay and a split supply are drawn with symbols only
+            up, bridged = {FIRST: True, LAST: False}.get(where), where == BRIDGED
+            pictures = self.pictured(
+                lambda: switch_front_and_back(up, wiring, self.size, bridged, first), lambda: circuit
+            )
+        found = _findings(wiring, where, tamed=first and shown.short)
+        return Answer(pictures, f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}.", found)
 
 
 def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:

@@ -179,6 +179,11 @@ def test_what_a_wiring_shows_at_its_ends_and_on_the_way_and_only_both_colours_ar
         assert shown == {seen}
         assert ONE_SIGNAL[wiring].says in scene.sentence
     first, between, bridged, _ = map(grade_list, scenes)
+    for scene in scenes:  # a short circuit is on no picture that is fine, and in both pictures where it is none
+        marked = ["SHORT CIRCUIT" in each.svg for each in scene.pictures]
+        assert marked == [SHORT in scene.sentence.split(". ")[0]] * len(marked)
+        assert not (any(marked) and FINE in grade_list(scene))
+        assert len(marked) == (1 if wiring in ("crossed relay", "split supply") else 2)
     if {RED, GREEN} == {ENDS[wiring][0], ENDS[wiring][-1]}:
         assert (first, between, bridged) == ([FINE], [FINE, FINE], [STOP])
     else:
@@ -194,8 +199,10 @@ def test_a_resistor_before_the_switch_tames_a_short_circuit(one_signal):
     bridged = scene_of(one_signal, "crossed switch", BRIDGED, before=True)
     assert grade_list(bridged) == [LOOK]
     assert "across the resistor" in bridged.sentence
-    assert "ALL ACROSS THE RESISTOR" in bridged.pictures[0].svg
-    assert "SHORT CIRCUIT" not in bridged.pictures[0].svg
+    looks, drawn = (each.svg for each in bridged.pictures)
+    assert "all across" in looks
+    assert "ALL ACROSS THE RESISTOR" in drawn
+    assert "SHORT CIRCUIT" not in looks + drawn
 
 
 def test_no_resistor_tames_the_short_circuit_of_a_split_supply_nor_one_that_is_none(one_signal):

@@ -7,7 +7,7 @@ import math
 from collections import deque
 from collections.abc import Sequence
 
-from ...design.pair.wiring import GREEN, RED, Shown, Wiring, as_wiring, show
+from ...design.pair.wiring import GREEN, RED, RESISTOR_FIRST, Shown, Wiring, as_wiring, show
 from ...errors import DesignError
 from ...parts.contacts import Join
 from ...parts.drive import ResistorDrive
@@ -25,52 +25,78 @@ SWITCH_WIRINGS = {
     "one straight": "crossed double-throw switch, one jumper straight",
     "one missing": "crossed double-throw switch, one jumper missing",
     "exchanged": "crossed double-throw switch, supply exchanged",
+    "cutting": "double-pole single-throw switch",
 }
-"""Short names of the X of jumpers and of four ways of getting it wrong."""
+"""Short names of the X of jumpers, of four ways of getting it wrong, and of the switch that has no place for an X."""
 RESISTOR = ResistorDrive("680 ohm")
 _CURRENT, _SHORTED = 0.01, 1.0  # A: how quick the dots are
 _WIDTH, _HEIGHT = 596.0, 412.0
 _FRONT, _BEHIND, _BATTERY, _SIGNAL = (8.0, 42.0), (222.0, 48.0), (268.0, 292.0), (440.0, 140.0)
+_LANE = 285.0  # the height of a resistor before the switch
 _LEVER = {True: "up", False: "down", None: "in the middle"}
 _ORIENTATION = (
     "Seen from behind, with the lever up the lower terminals touch the middle ones: so it is in most toggle switches "
     "(common practice). Check yours with a meter."
 )
+_SINGLE = "With the lever down this switch is closed. Check yours with a meter."
 _HOT = "Nothing limits this current: wires and battery get hot. Switch off at once and put the jumper right."
 
 
-def switch_front_and_back(up: bool | None, wiring: str | Wiring = "crossed", size: Size = NORMAL) -> Picture:
+def has_hand_switch(wiring: Wiring) -> bool:
+    """Whether the wiring is one that `switch_front_and_back` draws: one signal behind one two-pole hand switch."""
+    (_, device), *more = wiring.devices
+    poles = [len(contact) for contact in wiring.contacts]
+    return (
+        not more and len(wiring.sources) == 1 and poles in ([3, 3], [2, 2]) and bool({"up", "on"} & {*device.positions})
+    )
+
+
+def switch_front_and_back(
+    up: bool | None,
+    wiring: str | Wiring = "crossed",
+    size: Size = NORMAL,
+    bridged: bool = False,
+    resistor_first: bool = False,
+) -> Picture:
     """A switch from the front and from behind, its wires by the pole they are on, and the signal that it sets.
 
     A short circuit is marked where its two wires meet, with a flash and words.
 
     Parameters
     ----------
-    up: whether the lever is up; None is in the middle, where the contacts touch nothing
+    up: whether the lever is up (a switch that only cuts is then open); None is in the middle, where the contacts
+        touch nothing, or where they are `bridged`, both ends at once
     wiring: one of `SWITCH_WIRINGS`, a name in `design.pair.wiring.wirings`, or a `Wiring`, of one signal behind such
         a switch
+    resistor_first: the resistor is in the wire from plus to the switch and not in wire B
 
     Raises UnknownNameError for another name, DesignError for a wiring without such a switch.
     """
     made = as_wiring(SWITCH_WIRINGS.get(wiring, wiring) if isinstance(wiring, str) else wiring)
-    if list(map(len, made.contacts)) != [3, 3] or len(made.sources) != 1 or "up" not in made.devices[0][1].positions:
+    if not has_hand_switch(made):
         names = ", ".join(SWITCH_WIRINGS)
-        raise DesignError(f"wiring {made.name!r} has no two-pole changeover switch to draw; use one of: {names}")
-    position = f"{made.devices[0][0]} {_LEVER[up]}"
-    closed = () if up is None else made.closed([_LEVER[up]])
-    shown = show(made, closed, position)
+        raise DesignError(f"wiring {made.name!r} has no two-pole hand switch to draw; use one of: {names}")
+    ((label, device),) = made.devices
+    first, *_, last = device.positions
+    ends = [first, last] if bridged and up is None else [] if up is None else [first if up else last]
+    closed = tuple(dict.fromkeys(join for end in ends for join in made.closed([end])))
+    touching = ", touching both ends" if len(ends) > 1 else ""
+    shown = show(made, closed, f"{label} {_LEVER[up]}{touching}")
     table = Table(_WIDTH, _HEIGHT)
-    scene = _Scene(table, made, closed, shown, up)
+    scene = _Scene(table, made, closed, shown, up, resistor_first)
     scene.draw()
-    warning = f" {_HOT}" if shown.short else ""
-    return table.picture(f"{said(shown)}{warning} {_ORIENTATION}", size)
+    warning = f" {RESISTOR_FIRST if resistor_first else _HOT}" if shown.short else ""
+    return table.picture(f"{said(shown)}{warning} {_SINGLE if scene.single else _ORIENTATION}", size)
 
 
 class _Scene:
     """A wiring being laid on the table: where each of its points is, and which way the current takes."""
 
-    def __init__(self, table: Table, wiring: Wiring, closed: tuple[Join, ...], shown: Shown, up: bool | None):
-        self.table, self.wiring, self.closed, self.shown, self.up = table, wiring, closed, shown, up
+    def __init__(
+        self, table: Table, wiring: Wiring, closed: tuple[Join, ...], shown: Shown, up: bool | None, first: bool
+    ):
+        self.table, self.wiring, self.closed, self.shown, self.up, self.first = table, wiring, closed, shown, up, first
+        self.single = len(wiring.contacts[0]) == 2
         self.groups = wiring.groups(closed)
         (self.plus, self.minus), (_, *leads) = wiring.sources[0], wiring.signals[0]
         joins = (*wiring.jumpers, *closed)
@@ -78,18 +104,21 @@ class _Scene:
         first, last = leads if RED in shown.lamps else leads[::-1]
         lit = not self.short and bool({RED, GREEN} & set(shown.lamps))
         self.ways = [self.short] if self.short else [_way(joins, self.plus, first), _way(joins, last, self.minus)]
-        self.amps = _SHORTED if self.short else _CURRENT if lit else 0.0
+        self.hot = bool(self.short) and not self.first
+        self.amps = _SHORTED if self.hot else _CURRENT if self.short else _CURRENT if lit else 0.0
 
     def draw(self) -> None:
         """Things first, then the wires over them, then the words."""
         put, shown = self.table.put, self.shown
         lights = tuple(Light.switched(colour, colour in shown.lamps) for colour in (RED, GREEN))
-        put("hand_switch", _FRONT, up=self.up)
-        lugs = put("switch_behind", _BEHIND, up=self.up)
+        put("hand_switch", _FRONT, up=self.up, **({"labels": ("OFF", "ON")} if self.single else {}))
+        bridged = self.up is None and len(self.closed) == 4
+        lugs = put("switch_behind", _BEHIND, up=self.up, bridged=bridged, single=self.single)
         battery, signal = put("battery_9v", _BATTERY), put("signal", _SIGNAL, lights=lights)
-        label, _ = self.wiring.devices[0]
         places = {self.plus: battery["plus"], self.minus: battery["minus"]}
-        places |= {f"{label} {kind} {n}": lugs[f"{kind}{n}"] for kind in ("up", "common", "down") for n in (1, 2)}
+        for number, contact in enumerate(self.wiring.contacts, 1):
+            rows = ("common", "down") if self.single else ("common", "up", "down")
+            places |= {terminal: lugs[f"{row}{number}"] for terminal, row in zip(contact, rows, strict=True)}
         places |= dict(zip(self.wiring.signals[0][1:], (signal["a"], signal["b"]), strict=True))
         for joined in self.closed:
             self.table.group("contact")
@@ -103,7 +132,7 @@ class _Scene:
         self._solder(places)
         self._resistor()
         self._words()
-        if self.short:
+        if self.hot:
             self._flash(places[self._meets_at])
 
     @property
@@ -137,6 +166,8 @@ class _Scene:
         """The places a wire runs through between two of the wiring's points."""
         (x0, y0), (x1, y1) = ends = places[joined[0]], places[joined[1]]
         left, top, right = _BEHIND[0], _BEHIND[1], _BEHIND[0] + 168
+        if joined[0] == self.plus and self.first:
+            return ends[0], (x0, _LANE), (132.0, _LANE), (132.0, _LANE - 25), (x1, _LANE - 25), ends[1]
         if joined[0] in (self.plus, self.minus):
             return ends[0], (x0, y0 - 16), (x1, y0 - 28), ends[1]
         if joined[1] == self.wiring.signals[0][1]:
@@ -162,6 +193,9 @@ class _Scene:
                 self.table.text((x + (20 if x > middle else -19), y - 8), sign, "middle", bold=True)
 
     def _resistor(self) -> None:
+        if self.first:
+            self.table.put("resistor", (140.0, _LANE - 13), **resistor_facts(RESISTOR))
+            return
         x, y = _BEHIND[0] + 168 + 18, _BEHIND[1] + 130
         self.table.put("resistor_upright", (x - 13, y), **resistor_facts(RESISTOR))
 
@@ -171,17 +205,21 @@ class _Scene:
         table.text((_FRONT[0] + 58, 32), "from the front", "middle")
         table.text((_BEHIND[0] + 84, 20), "from behind", "middle")
         table.lines((_BEHIND[0] - 16, _BEHIND[1] + 36), ("touched with", "lever DOWN"), "end")
-        table.lines((_BEHIND[0] - 16, _BEHIND[1] + 168), ("touched with", "lever UP"), "end")
+        if not self.single:
+            table.lines((_BEHIND[0] - 16, _BEHIND[1] + 168), ("touched with", "lever UP"), "end")
         places = ((444.0, 56.0), (430.0, _SIGNAL[1] + 254))
         for name, place, pole in zip("AB", places, shown.leads[0], strict=True):
             on = {self.plus: "plus", self.minus: "minus"}.get(pole, "on no pole")
             table.text(place, f"wire {name}" if self.short else f"wire {name} is {on}", bold=True)
-        table.text((_BEHIND[0] + 172, _BEHIND[1] + 240), "resistor", "end")
+        place = (188.0, _LANE + 29) if self.first else (_BEHIND[0] + 172, _BEHIND[1] + 240)
+        table.text(place, "resistor", "middle" if self.first else "end")
         table.group("position")
         table.text((8.0, 262.0), f"lever {_LEVER[self.up]}", bold=True)
-        if self.short:
+        if self.hot:
             advice = ("SHORT CIRCUIT", "This gets hot:", "switch off at once,", "put the jumper right.")
             table.lines((34.0, 296.0), advice, bold_first=True)
+        elif self.short:
+            table.lines((8.0, 280.0), ("all across", "the resistor"), bold_first=False)
         else:
             table.text((8.0, 280.0), f"{shown.lamps[0]} lights" if self.amps else "both lamps dark")
 

@@ -38,7 +38,10 @@ STATES = {
     "coin_cell": [{"words": "3 V"}],
     "driver": [{"words": "10 mA"}],
     "fuse_holder": [{"blown": False}, {"blown": True}],
-    "hand_switch": [{"up": each} for each in (True, None, False)],
+    "hand_switch": [
+        *({"up": each} for each in (True, None, False)),
+        *({"up": each, "labels": ("OFF", "ON")} for each in (True, False)),
+    ],
     "joint": [{"step": number} for number in range(1, 5)],
     "led": [{"light": each} for each in (DARK_RED, LIT_RED, DEAD_RED, DARK_GREEN, LIT_GREEN)],
     "meter": [
@@ -63,7 +66,11 @@ STATES = {
     "signal": PAIRS,
     "signal_post": PAIRS,
     "supply": [{"words": "9.00 V"}, {"words": "12.00 V"}],
-    "switch_behind": [{"up": each} for each in (True, None, False)],
+    "switch_behind": [
+        *({"up": each} for each in (True, None, False)),
+        {"up": None, "bridged": True},
+        *({"up": each, "single": True} for each in (True, False)),
+    ],
     "terminal_strip": [{"ways": number} for number in (2, 7, 12)],
     "timer_board": [{"running": share > 0, "share": share} for share in (0.0, 0.3, 1.0)],
     "wagon": [

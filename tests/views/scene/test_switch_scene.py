@@ -17,7 +17,12 @@ EVERY = pytest.mark.parametrize(("wiring", "up"), list(itertools.product(SWITCH_
 def found(wiring, up):
     """What the library says of it."""
     made = wirings[SWITCH_WIRINGS[wiring]]
-    return show(made, () if up is None else made.closed(["up" if up else "down"]), "so")
+    return show(made, closed(made, up), "so")
+
+
+def closed(made, up):
+    first, *_, last = made.devices[0][1].positions
+    return () if up is None else made.closed([first if up else last])
 
 
 def jumpers(picture):
@@ -37,7 +42,7 @@ def test_lamps_and_wires_are_as_the_wiring_shows(wiring, up):
         assert (Light.switched(lamp, lit=True).lens in fills) == (lamp in shown.lamps)
     lit = bool({RED, GREEN} & set(shown.lamps))
     for number, name in enumerate("AB"):
-        wire = jumpers(picture)[f"switch common {number + 1} to {name}"]
+        (wire,) = (each for joined, each in jumpers(picture).items() if joined.endswith(f" to {name}"))
         assert ("sigcalc-flow" in lines(wire, "class")) == lit
         if not shown.short:
             pole = shown.leads[0][number]
@@ -52,7 +57,7 @@ def test_each_terminal_on_a_pole_has_its_sign(wiring, up):
     made, shown = wirings[SWITCH_WIRINGS[wiring]], found(wiring, up)
     if shown.short:
         return
-    at = made.groups(() if up is None else made.closed(["up" if up else "down"]))
+    at = made.groups(closed(made, up))
     terminals = [each for contact in made.contacts for each in contact]
     picture = switch_front_and_back(up, wiring)
     for sign, pole in (("+", "+"), ("−", "-")):
@@ -98,9 +103,26 @@ def test_no_words_overlap_or_leave_the_sheet(wiring, up):
     assert all(each.left >= 0 and each.right <= 596 and each.bottom <= 412 for each in found)
 
 
+def test_contacts_that_touch_both_ends_are_hot_unless_the_resistor_comes_first():
+    hot, tamed = (switch_front_and_back(None, bridged=True, resistor_first=first) for first in (False, True))
+    assert groups(hot, "short circuit")
+    assert "get hot" in hot.sentence
+    assert not groups(tamed, "short circuit")
+    assert "only puts the supply across the resistor" in tamed.sentence
+    assert {"all across", "the resistor"} <= set(words(tamed))
+
+
+@EVERY
+def test_with_the_resistor_first_no_words_overlap(wiring, up):
+    picture = switch_front_and_back(up, wiring, resistor_first=True)
+    assert not [pair for pair in itertools.combinations(texts(picture), 2) if pair[0].overlaps(pair[1])]
+    assert groups(picture, "thing resistor")
+    assert not groups(picture, "thing resistor_upright")
+
+
 def test_a_wiring_without_such_a_switch_is_refused():
     with pytest.raises(UnknownNameError, match="crooked"):
         switch_front_and_back(up=True, wiring="crooked")
-    with pytest.raises(DesignError, match="no two-pole changeover switch"):
+    with pytest.raises(DesignError, match="no two-pole hand switch"):
         switch_front_and_back(up=True, wiring="crossed two-pole relay")
     assert "red lights" in switch_front_and_back(up=True, wiring="crossed double-throw switch, centre off").sentence
