@@ -24,7 +24,6 @@ from .picture import Picture
 from .sheet import GRADE_CLASSES, GRADE_SENTENCES, page_style, page_template
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, Size
 from .table import Table
-from .which_resistor import BAND_FILLS
 
 _BEYOND = {
     BY_ADAPTER: "one more is too much for the adapter",
@@ -137,7 +136,6 @@ def layout_sheet(study: LayoutStudy) -> str:
         board=None if board is None else Markup(board.html()),  # a Picture escapes every text
         words=lamp_words,
         volts=lambda volts: say(volts, "V"),
-        band_fill=BAND_FILLS,
         rule=study.layout.feeders[0].length if study.layout.feeders else Q("1 m"),
         style=Markup(page_style()),
     )

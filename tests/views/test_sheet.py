@@ -11,8 +11,9 @@ from xml.etree import ElementTree
 import pytest
 from hypothesis import given, settings
 
-from sigcalc import Plan, SigcalcError
+from sigcalc import Layout, Plan, SigcalcError
 from sigcalc.plan.bench_readings import fault_table
+from sigcalc.views.many_signals_one_adapter import layout_sheet
 from sigcalc.views.plan_your_signal import lamp_joint, switch_behind
 from sigcalc.views.sheet import (
     GRADE_SENTENCES,
@@ -335,20 +336,28 @@ def browse(tmp_path_factory):
     return browse
 
 
+@pytest.fixture
+def pages(browse, tmp_path):
+    """How many pages a sheet has on A4 or Letter: `pages(sheet, "A4")`."""
+
+    def pages(sheet, paper):
+        to_pdf = f"--print-to-pdf={tmp_path / 'sheet.pdf'}"
+        browse(sheet.replace("@page {", f"@page {{ size: {paper};"), "--no-pdf-header-footer", to_pdf)
+        printed = (tmp_path / "sheet.pdf").read_bytes()
+        boxes = set(re.findall(rb"/MediaBox \[0 0 ([0-9.]+) ([0-9.]+)\]", printed))
+        wide, tall = {"A4": (595, 842), "letter": (612, 792)}[paper]
+        assert [(round(float(w)), round(float(h))) for w, h in boxes] == [(wide, tall)]
+        return len(re.findall(rb"/Type /Page\b(?!s)", printed))
+
+    return pages
+
+
 @pytest.mark.parametrize("paper", ["A4", "letter"])
-@pytest.mark.parametrize("name", [path.stem for path in QUILLHAVEN])
-def test_it_is_two_pages_for_the_bench_and_two_for_the_track(browse, tmp_path, name, paper):
-    study, page = built(name, annex=False)
-    browse(
-        page.replace("@page {", f"@page {{ size: {paper};"),
-        "--no-pdf-header-footer",
-        f"--print-to-pdf={tmp_path / 'sheet.pdf'}",
-    )
-    printed = (tmp_path / "sheet.pdf").read_bytes()
-    boxes = set(re.findall(rb"/MediaBox \[0 0 ([0-9.]+) ([0-9.]+)\]", printed))
-    wide, tall = {"A4": (595, 842), "letter": (612, 792)}[paper]
-    assert [(round(float(w)), round(float(h))) for w, h in boxes] == [(wide, tall)]
-    assert len(re.findall(rb"/Type /Page\b(?!s)", printed)) == (4 if study.plan.trigger else 2)
+def test_it_is_two_pages_for_the_bench_and_two_for_the_track_and_a_layout_is_three(pages, paper):
+    for each in QUILLHAVEN:
+        study, sheet = built(each.stem, annex=False)
+        assert pages(sheet, paper) == (4 if study.plan.trigger else 2), each.stem
+    assert pages(layout_sheet(Layout.load(QUILLHAVEN[0].with_name("quillhaven_layout.toml")).study()), paper) == 3
 
 
 @pytest.mark.parametrize(("name", "width"), [("largest", 703), ("trap", 726)], ids=["A4", "Letter"])
