@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..design.findings import FINE
-from ..design.lamp.drive import OperatingPoint, operate
+from ..design.lamp.drive import operate
 from ..design.power.adapter import resistor_on_adapter
 from ..design.power.cost import EveningCount, break_even, evenings, yearly_energy
 from ..design.power.drive_choice import DRIVER, HALF, RESISTOR, same_current
@@ -14,7 +14,7 @@ from ..errors import DesignError
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.relay import relays
-from ..parts.source import Source, adapters, batteries
+from ..parts.source import adapters, batteries
 from ..parts.timer import timers
 from ..units import Q, say, say_band
 from ..views.battery_or_adapter import (
@@ -26,9 +26,9 @@ from ..views.battery_or_adapter import (
     charge_shares,
     cost_sentence,
     notices,
+    signal_now,
 )
 from ..views.findings import Answer
-from ..views.picture import Picture
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.source import kind_of as looks_like
 from ..views.why_a_resistor import one_led_circuit
@@ -66,19 +66,7 @@ SIGNALS = {
 """A lamp's current, and the relay that is held meanwhile, if there is one."""
 
 
-class _Fed(Panel):
-    """A panel with one lamp behind its drive on a source, as it looks and as it is drawn."""
-
-    def fed(self, point: OperatingPoint, source: Source, full: float) -> tuple[Picture, ...]:
-        """The lamp at one operating point; `full` is the scale in V of the bar of shared voltage."""
-        kind = looks_like(source)
-        return self.pictured(
-            lambda: one_led_scene(point, source.name, kind, size=self.size),
-            lambda: one_led_circuit(point, source.name, kind == "adapter", size=self.size, full=full),
-        )
-
-
-class BatteryRun(_Fed):
+class BatteryRun(Panel):
     """A battery, and a signal with all that draws from it: when the eye notices, and when it fails."""
 
     def __init__(self) -> None:
@@ -120,10 +108,10 @@ class BatteryRun(_Fed):
             picture = charge_shares(run, self.size)
         else:
             picture = self.curve.picture(run, name, other, other_name, self.size, now)
-        battery = self["battery"].value
-        fed = self.fed(run.moment(now), battery, battery.si.fresh_voltage)
-        said = f"{after(run, now)} {notices(run)} {beside} {unsure}".strip()
-        return Answer((*fed, picture), said, (verdict, *graver))
+        seen, said = signal_now(run, now, looks_like(self["battery"].value)), after(run, now)
+        fed = self.pictured(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
+        sentence = f"{said} {notices(run)} {beside} {unsure}".strip()
+        return Answer((*fed, picture), sentence, (verdict, *graver))
 
     def _run(self, name: str) -> RunTime:
         """The run with one of the drives, chosen for the fresh battery."""
@@ -140,7 +128,7 @@ class BatteryRun(_Fed):
         return run_time(battery, load, FAILS, age=self["stored"].value)
 
 
-class AdapterVoltagePanel(_Fed):
+class AdapterVoltagePanel(Panel):
     """An adapter, what it feeds already, and one more LED: what it really gives, and the resistor for that."""
 
     def __init__(self) -> None:
@@ -165,8 +153,11 @@ class AdapterVoltagePanel(_Fed):
         found = [each for each in result.at.findings if each.topic != "voltage"]
         graver = tuple(each for each in (*found, *result.findings) if each.grade != FINE)
         point = operate(result.at.voltage, ResistorDrive(result.resistance, 0.05), led)
-        pictures = (*self.fed(point, adapter, adapter.corners[1][0]), self.line.picture(result.at, self.size))
-        return Answer(pictures, f"{result.at.sentence} {resistor}", graver)
+        fed = self.pictured(
+            lambda: one_led_scene(point, adapter.name, "adapter", size=self.size),
+            lambda: one_led_circuit(point, adapter.name, True, size=self.size, full=adapter.corners[1][0]),
+        )
+        return Answer((*fed, self.line.picture(result.at, self.size)), f"{result.at.sentence} {resistor}", graver)
 
 
 class BreakEvenPanel(Panel):

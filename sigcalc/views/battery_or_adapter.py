@@ -10,10 +10,13 @@ from ..design.power.adapter import AdapterVoltage
 from ..design.power.cost import BreakEven
 from ..design.power.drive_choice import HALF
 from ..design.power.load import Load
-from ..design.power.run_time import EMPTY, RunTime
+from ..design.power.run_time import EMPTY, RELAY, RunTime
+from ..parts.drive import ConstantCurrentDrive
 from ..units import say
 from .chart import Chart, Rows, along, between
+from .phrases import current_words, drive_name
 from .picture import Picture
+from .side_by_side import RelayBoard, SideBySide, Way
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
 _HOUR = 3600.0
@@ -137,6 +140,22 @@ def notices(run: RunTime) -> str:
         return f"The eye notices after {_hours(nominal)} ({spread}), when half the light is gone."
     weak = f"; with poor parts it may be after {_hours(least)}" if least < run.si.hours else ""
     return f"Half the light is not gone before that{weak}."
+
+
+def signal_now(run: RunTime, share: float, kind: str) -> SideBySide:
+    """The lamp and its relay, if any, when so much of the run has passed; `kind` is how the battery looks."""
+    point, load = run.moment(share), run.load
+    light = point.si.current / float(run.curve.si.current[0])
+    name = "DRIVER" if isinstance(load.drive, ConstantCurrentDrive) else "RESISTOR"
+    words = (name, drive_name(load.drive), f"{current_words(point.si.current)} flows")
+    way = Way(load.drive, point.string, point.si.current, (*words, f"{say(light, '', 2)} of its light"))
+    volts, board = point.si.led_voltage + point.si.drive_voltage, None
+    if load.relay is not None:
+        coil = run.coil_current(share)
+        pulled = coil > 0 and not (share >= 1 and run.ended_by == RELAY)
+        state = "RELAY HELD" if pulled else "LATCHING" if load.relay.latching else "RELAY FAILS"
+        board = RelayBoard(coil, pulled, (state, f"coil {say(coil, 'A')}" if coil else "draws nothing"))
+    return SideBySide(run.battery.name, kind, volts, run.battery.si.fresh_voltage, (way,), board=board)
 
 
 def after(run: RunTime, share: float) -> str:

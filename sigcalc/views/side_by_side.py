@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from ..design.lamp.drive import LedString
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
 from .canvas import Canvas, Place
-from .circuit import Adapter, Driver, elm, lamp_symbol, symbol
+from .circuit import Adapter, Box, Driver, elm, lamp_symbol, symbol
 from .light import Light
 from .phrases import current_words, drive_name, voltage_words
 from .picture import Picture
@@ -17,11 +18,12 @@ from .scene.first_circuit import resistor_facts
 from .scene.source import COLUMN, lay_source
 from .scene.table import Table
 from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, shares_bar
-from .style import NORMAL, Size
+from .style import NORMAL, SHADE, Size
 
 _FIRST, _TALL, _LIFT = 132.0, 140.0, 18.0  # the first way's upper wire, a way's height, how far posts' wires rise
 _ALONE, _SHARED = (148.0, 284.0), (276.0, 390.0)  # where a drive of its own and the first LED are, on the table
 _APART, _LEG = 56.0, 31.0  # from one LED to the next; where its shorter leg is
+_BOARD, _TAP = (206.0, 50.0), 118.0  # a relay board: its left edge, how far below the last way; where it is fed from
 _RAILS, _BAR = (14.0, 456.0), (32.0, 406.0)  # of the drawing with symbols; where a bar begins, and its length
 _DRIVE, _LAMP, _SLOT = (34.0, 140.0), 164.0, 58.0  # in a rung: the drive, the first LED, and the room for each
 _RUNG, _STEP = 112.0, 142.0
@@ -66,11 +68,20 @@ class Way:
 
 
 @dataclass(frozen=True)
+class RelayBoard:
+    """A relay board on the same source: what its coil draws, whether that pulls it in, and what is said beside it."""
+
+    current: float
+    pulled: bool
+    words: Sequence[str]
+
+
+@dataclass(frozen=True)
 class SideBySide:
     """A source and the ways of the current on it, maybe behind one driver, `common`.
 
     `source` is its name, `kind` how it looks (one of `scene.source.SOURCES`), `volts` what it gives now, `full` the
-    volts at the end of the bars of shared voltage. A way with a driver of its own comes last.
+    volts at the end of the bars of shared voltage. A way with a driver of its own comes last; a relay board is below.
     """
 
     source: str
@@ -79,12 +90,14 @@ class SideBySide:
     full: float
     ways: tuple[Way, ...]
     common: ConstantCurrentDrive | None = None
+    board: RelayBoard | None = None
 
     def looks(self, sentence: str, size: Size = NORMAL) -> Picture:
         """As it looks on the table."""
-        first = _FIRST if len(self.ways) > 1 else _FIRST + _TALL / 2  # room for the source beside one way
+        first = _FIRST if len(self.ways) > 1 or self.board else _FIRST + _TALL / 2  # room for the source beside one way
         levels = [first + _TALL * number for number in range(len(self.ways))]
-        foot, total = levels[-1] + 40.0, sum(way.moving for way in self.ways)
+        foot = levels[-1] + (40.0 if self.board is None else _BOARD[1] + 174.0)
+        total = sum(way.moving for way in self.ways) + (self.board.current if self.board else 0.0)
         table = Table(470.0, foot + 10.0)
         laid = lay_source(table, self.kind, self.source, self.volts, foot / 2 + 16)
         up = [(laid.plus[0], laid.plus[1] - _LIFT)] if laid.stands_up else []
@@ -100,13 +113,19 @@ class SideBySide:
             ends = table.put("driver", (x, y), words=current_words(self.common.limit))
             table.wire(ends["minus"], (x - 10, y + 37), (x - 10, foot), *home, pole="−", current=total)
             start, home, bus = (ends["out"],), ((x + 119, foot), (x + 119, y + 37), ends["back"]), x + 132
-        self._bus(table, (*start, (bus, start[-1][1])), levels)
+        self._bus(table, (*start, (bus, start[-1][1])), levels, total)
+        if self.board is not None:
+            _lay_board(table, self.board, start[-1][1], levels[-1], foot)
         sharing = [way for way in self.ways if not way.held]
         edge = max(
             _lay(table, way, (bus, level), self.common is not None, home)
             for way, level in zip(self.ways, levels, strict=True)
         )
-        table.wire((edge, foot), *home, pole="−", current=sum(way.moving for way in sharing))
+        edge = edge if self.board is None else max(edge, _BOARD[0] + 228.0)
+        shared = sum(way.moving for way in sharing)
+        if sharing or self.board is not None:
+            table.wire((edge if sharing else _BOARD[0] - 28, foot), home[0], pole="−", current=shared)
+        table.wire(*home, pole="−", current=shared if self.common else total)
         for way, level in zip(self.ways, levels, strict=True):
             if not way.held:
                 x = _place(self.common is not None)[1] + _APART * (len(way.string) - 1) + _LEG
@@ -115,26 +134,24 @@ class SideBySide:
         table.lines((6, 18), (self.source, f"now {voltage_words(self.volts)}"), bold_first=True)
         return table.picture(sentence, size)
 
-    def _bus(self, table: Table, way: tuple[Place, ...], levels: Sequence[float]) -> None:
+    def _bus(self, table: Table, way: tuple[Place, ...], levels: Sequence[float], total: float) -> None:
         """The wire that the ways begin at, from where it is fed to the first and to the last of them."""
         x, y = way[-1]
         amps = [each.moving for each in self.ways]
-        table.wire(*way, pole="+", current=sum(amps))
-        if y < levels[0]:
-            table.wire((x, y), (x, levels[0]), pole="+", current=sum(amps))
-        else:
-            table.wire((x, y), (x, levels[0]), pole="+", current=amps[0])
-        table.wire((x, max(y, levels[0])), (x, levels[-1]), pole="+", current=amps[-1])
+        table.wire(*way, pole="+", current=total)
+        table.wire((x, y), (x, levels[0]), pole="+", current=sum(amps) if y < levels[0] else amps[0])
+        if len(levels) > 1:
+            table.wire((x, max(y, levels[0])), (x, levels[-1]), pole="+", current=amps[-1])
 
     def drawn(self, sentence: str, size: Size = NORMAL) -> Picture:
         """With symbols: a ladder whose rungs are the source and the ways, each with its volts shared out below it."""
         (left, right), top = _RAILS, 44.0
-        levels = [_RUNG + _STEP * number for number in range(len(self.ways))]
+        levels = [_RUNG + _STEP * number for number in range(len(self.ways) + (self.board is not None))]
         canvas = Canvas(470.0, levels[-1] + 28 + SHARES_HEIGHT)
         canvas.group("rails")
         for x in _RAILS:
             canvas.line((x, top), (x, levels[-1]))
-        total = sum(way.moving for way in self.ways)
+        amps = [*(way.moving for way in self.ways), *([self.board.current] if self.board else [])]
         canvas.group("supply")
         canvas.add(symbol(Adapter if self.kind == "adapter" else elm.Battery, (235.0, top), (right, top)))
         canvas.lines((340.0, 16.0), (f"{self.source}, now {voltage_words(self.volts)}",), "middle")
@@ -144,14 +161,16 @@ class SideBySide:
         canvas.add(symbol(Driver if self.common else elm.Line, (235.0, top), (left, top)))
         if self.common is not None:
             canvas.text((130.0, 16.0), f"driver {drive_name(self.common)}", "middle")
-        canvas.flow((left, top), (left, levels[0]), current=total)
-        canvas.flow((right, levels[0]), (right, top), current=total)
-        canvas.flow((left, levels[0]), (left, levels[-1]), current=self.ways[-1].moving)
-        canvas.flow((right, levels[-1]), (right, levels[0]), current=self.ways[-1].moving)
-        for way, level in zip(self.ways, levels, strict=True):
+        for number, (upper, lower) in enumerate(pairwise([top, *levels])):
+            canvas.flow((left, upper), (left, lower), current=sum(amps[number:]))
+            canvas.flow((right, lower), (right, upper), current=sum(amps[number:]))
+        for way, level in zip(self.ways, levels, strict=False):
             _rung(canvas, way, level)
             shares = way.shares(self.volts, self.common is not None)
             shares_bar(canvas, (_BAR[0], level + 26), _BAR[1], shares, self.full)
+        if self.board is not None:
+            _coil_rung(canvas, self.board, levels[-1])
+            shares_bar(canvas, (_BAR[0], levels[-1] + 26), _BAR[1], [Share("coil", self.volts, SHADE)], self.full)
         return canvas.picture(sentence, size)
 
 
@@ -181,6 +200,30 @@ def _lay(table: Table, way: Way, start: Place, shared: bool, home: Sequence[Plac
     for number, words in enumerate(way.words):
         table.words((left, y - 84 + 16 * number), words, "start", bold=number == 0)
     return last + 20.0
+
+
+def _lay_board(table: Table, board: RelayBoard, fed: float, level: float, foot: float) -> None:
+    """A relay board below the ways, tapped from the source's plus at the height `fed`."""
+    (left, top), light = (_BOARD[0], level + _BOARD[1]), Light.switched("amber", board.current > 0)
+    ends = table.put("relay_board", (left, top), pulled=board.pulled, light=light)
+    (_, plus), (_, minus) = ends["plus"], ends["minus"]
+    table.wire((_TAP, fed), (_TAP, plus), ends["plus"], pole="+", current=board.current)
+    table.wire(ends["minus"], (left - 28, minus), (left - 28, foot), pole="−", current=board.current)
+    for number, words in enumerate(board.words):
+        table.words((378.0, level - 78 + 16 * number), words, "start", bold=number == 0)
+
+
+def _coil_rung(canvas: Canvas, board: RelayBoard, y: float) -> None:
+    """The board's coil with a symbol between the rails."""
+    (left, right), (start, end) = _RAILS, _DRIVE
+    canvas.group("coil")
+    canvas.add(symbol(Box, (start, y), (end, y)))
+    for number, words in enumerate(board.words):
+        canvas.text((_LAMP, y - 42 + 15 * number), words, bold=number == 0)
+    for span in ((left, start), (end, right)):
+        ends = tuple((x, y) for x in span)
+        canvas.line(*ends)
+        canvas.flow(*ends, current=board.current)
 
 
 def _rung(canvas: Canvas, way: Way, y: float) -> None:

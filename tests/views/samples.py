@@ -56,6 +56,7 @@ from sigcalc.views.scene.joined import joined_scene
 from sigcalc.views.scene.magnet_scene import magnet_over_reed
 from sigcalc.views.scene.meter_scene import meter_scene
 from sigcalc.views.scene.signal_scene import signal_scene
+from sigcalc.views.scene.source import kind_of as looks_like
 from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_back
 from sigcalc.views.scene.symbols import things_and_symbols
 from sigcalc.views.scene.train_scene import train_scene
@@ -286,6 +287,10 @@ def _runs(size):
         for now in (0.0, 0.5, 1.0):
             yield f"run {name} now {now}", curve.picture(each, "resistor", other, "driver", size, now)
         yield f"run voltage {name}", volts.picture(each, size, 0.5)
+        for now in (0.0, 1.0):
+            seen = power.signal_now(each, now, looks_like(each.battery))
+            yield f"signal looks {name} {now}", seen.looks("How it looks.", size)
+            yield f"signal drawn {name} {now}", seen.drawn("How it is drawn.", size)
         yield f"charge {name}", power.charge_shares(each, size)
 
 

@@ -17,6 +17,7 @@ from sigcalc.views.battery_or_adapter import (
     money,
     run_sentence,
     run_time_picture,
+    signal_now,
 )
 from sigcalc.views.style import LARGE
 from tests.views.samples import RELAY, costs, run
@@ -158,3 +159,24 @@ def test_a_band_that_leaves_the_sheet_has_no_end_there():
 def test_money():
     amounts = {0: "0.00", 12.345: "12.35", 0.0042: "0.004", 1e-5: "under 0.001", 0.01: "0.01"}
     assert {amount: money(amount) for amount in amounts} == amounts
+
+
+@pytest.mark.parametrize(("share", "state"), [(0.0, "RELAY HELD"), (0.9, "RELAY HELD"), (1.0, "RELAY FAILS")])
+def test_the_relay_on_the_table_lets_go_where_the_run_ends_with_its_coil_still_fed(share, state):
+    result = run(relay=RELAY)
+    now = signal_now(result, share, "9 V battery")
+    (way,) = now.ways
+    # Ohm's law: the coil of 540 ohm (Omron G5V-2-H1 data sheet) on what the battery then gives
+    assert now.board.current == pytest.approx(now.volts / 540, rel=1e-9)
+    assert now.board.pulled == (state == "RELAY HELD")
+    for picture in (now.looks("It is so."), now.drawn("It is so.")):
+        assert {state, f"coil {say(now.board.current, 'A')}"} <= set(words(picture))
+    assert sum(each.volts for each in way.shares(now.volts, False)) == pytest.approx(now.volts)
+    assert f"{say(way.current / result.curve.si.current[0], '', 2)} of its light" in words(now.looks("It is so."))
+
+
+def test_at_the_end_of_an_empty_battery_nothing_flows():
+    for drive in ("resistor", "driver"):
+        picture = signal_now(run(drive=drive), 1.0, "9 V battery").looks("It is so.")
+        assert "no current flows" in words(picture)
+        assert "sigcalc-flow" not in picture.svg

@@ -131,6 +131,13 @@ class RunTime:
         point = {"current": current, "led_voltage": across, "drive_voltage": volts - across, **powers}
         return OperatingPoint.of(**point, string=string, drive=self.load.drive)
 
+    def coil_current(self, share: float) -> float:
+        """What a held relay's coil draws then, in A, also where that no longer pulls it in; 0 where none is held."""
+        relay, point = self.load.relay, self.moment(share).si
+        if relay is None or relay.latching:
+            return 0.0
+        return max(point.led_voltage + point.drive_voltage - self.load.si.coil_drop, 0.0) / relay.si.coil_resistance
+
     @with_units(scalar=True)
     def when_light(self, share: Any) -> Hours:
         """When the light has fallen to a share of the start: least, nominal and most time, as an array of three.
