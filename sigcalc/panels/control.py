@@ -275,11 +275,15 @@ _KEYS = (
     "if (!window.sigcalcKeys) { window.sigcalcKeys = true; window.addEventListener('keydown', event => {"
     f"if (event.target.closest && event.target.closest('{_OURS}'))"
     " event.target.toggleAttribute('data-lm-suppress-shortcuts', !(event.ctrlKey || event.metaKey || event.altKey));"
-    "}, true); }"
+    "}, true);"
+    f"new MutationObserver(() => document.querySelectorAll(':is({_OURS}) .noUi-handle:not([aria-label])').forEach("
+    "each => each.setAttribute('aria-label', each.closest('.widget-slider').firstChild.textContent)"
+    ")).observe(document.body, {childList: true, subtree: true}); }"
 )
 """Keys pressed in a panel are the panel's: else JupyterLab takes the arrows from radio buttons, and x cuts the cell.
 
 A window's listener comes before JupyterLab's own, which leaves alone what has this attribute. Ctrl and S still saves.
+And the handle of a slider, which ipywidgets leaves without a name, is called what is written beside it.
 """
 
 

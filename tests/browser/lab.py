@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Page, expect
 
 # Beside playwright's own flags, which keep Chromium's sandbox out of root's way and background traffic away.
@@ -130,7 +131,7 @@ class LessonPage:
 
     def type_into(self, name: str, text: str):
         """Replace the text of the field with this accessible name, and leave the field."""
-        field = self.page.get_by_label(name, exact=True)
+        field = self.page.get_by_label(name, exact=True).and_(self.page.locator("input, textarea"))
         field.fill(text)
         field.press("Tab")
 
@@ -141,6 +142,14 @@ class LessonPage:
     def text(self, selector: str) -> str:
         """The text that the element shows."""
         return self.page.locator(selector).inner_text()
+
+    def barriers(self) -> list[str]:
+        """What axe finds serious or critical for people with disabilities, in what is ours on the page."""
+        ours = [[each] for each in (".sigcalc-panel", ".sigcalc-exercise", ".jp-RenderedHTMLCommon")]
+        there = [each for each in ours if self.page.locator(each[0]).count()]
+        found = Axe().run(self.page, context={"include": there}).response["violations"]
+        grave = [each for each in found if each["impact"] in ("serious", "critical")]
+        return [f"{each['id']}: {node['html']}" for each in grave for node in each["nodes"]]
 
     def error_count(self) -> int:
         """Error outputs on the page and messages in JupyterLab's log, where a failing callback leaves its traceback."""

@@ -9,7 +9,7 @@ def test_the_sentence_follows_the_keys_and_rubbish_in_the_number_box_is_refused_
     lesson = open_lesson("start_here.ipynb")
     lesson.wait_until_run()
     lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))
-    before = lesson.text(VIEW)
+    before, drawings = lesson.text(VIEW), lesson.page.locator(f"{VIEW} svg").count()
     for _ in range(2):
         lesson.slider("supply (V)").press("ArrowRight")
     lesson.page.wait_for_function("before => document.querySelector('.sigcalc-view').innerText !== before", arg=before)
@@ -17,8 +17,16 @@ def test_the_sentence_follows_the_keys_and_rubbish_in_the_number_box_is_refused_
 
     lesson.type_into("supply (V)", "9,500")
     lesson.expect_text(".sigcalc-panel [role=alert]", "9.500")
-    assert lesson.page.locator(f"{VIEW} .sigcalc-greyed svg").count() == 1
+    assert lesson.page.locator(f"{VIEW} .sigcalc-greyed svg").count() == drawings
     lesson.type_into("supply (V)", "9.5")
     lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))
     assert lesson.page.locator(f"{VIEW} .sigcalc-greyed").count() == 0
     assert lesson.error_count() == 0
+
+
+def test_a_lesson_has_no_grave_barrier_for_people_with_disabilities(open_lesson):
+    lesson = open_lesson("1_why_a_resistor.ipynb")
+    lesson.wait_until_run()
+    lesson.slider("voltage (V)").wait_for()
+    assert lesson.page.locator(".sigcalc-exercise").count()
+    assert lesson.barriers() == []

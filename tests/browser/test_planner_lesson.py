@@ -26,4 +26,5 @@ def test_a_broken_field_says_what_is_wrong_and_mending_it_brings_the_plan_back(o
     lesson.expect_text(".sigcalc-planner", "Saved my_plans/my_signal.toml")
     assert "3 mA" in (jupyterlab.notebooks / "my_plans" / "my_signal.toml").read_text(encoding="utf-8")
 
+    assert lesson.barriers() == []
     assert lesson.error_count() == 0
