@@ -120,7 +120,8 @@ def _bench_rows(test: BenchTest) -> list[_BenchRow]:
     chosen = [each for each in test.readings if points[each.name].place in _AT_BENCH and each.setting != AC_VOLTS]
     for each in sorted(chosen, key=lambda each: order.index(points[each.name].place)):
         point = points[each.name]
-        new = _BenchRow(each.base, each.setting, _AT_BENCH[point.place], _where(point))
+        name = "on-time" if point.place == "hold" else each.base
+        new = _BenchRow(name, each.setting, _AT_BENCH[point.place], _where(point))
         # a loose resistor has the name of the same one in its place
         key = f"{each.base} {new.power}"
         rows[key] = rows.get(key, new)._replace(**{each.lamp or "both": each.shown})

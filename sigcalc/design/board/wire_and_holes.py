@@ -28,12 +28,6 @@ _OVERSIZE = 1e-4  # m; common practice, no source: a hand-held drill in brass or
 _PLAY = 1e-4  # m; common practice, no source: insulation drags, and a burr needs its share
 _TRIMMED = _STRIPPED = 6.35e-3  # m, 1/4 in; common practice, no source: left of leads, stripped of wires
 _WASTE = 0.1  # common practice, no source: bought besides
-CUT_STEPS = (
-    f"Strip {say(_STRIPPED, 'm')} of insulation off both ends of each, and tin them.",
-    "Mark each lamp's longer lead, the anode, before trimming: afterwards both leads look alike.",
-    f"Trim the lamps' leads to {say(_TRIMMED, 'm')}; hold the end you cut off, and wear eye protection.",
-)
-"""What to do with the pieces, in order."""
 COLOURS = ("orange", "blue")
 """Insulation of wires A and B: neither could be taken for a lamp's colour, or for a supply's pole."""
 _NOTICEABLE = 0.1  # V; common practice, no source: less is lost among the tolerances of LED and supply
