@@ -18,7 +18,7 @@ from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
 from ..views.scene.switch_scene import has_hand_switch, switch_front_and_back
 from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, said, signals_on_wires, timeline
-from .base import Panel
+from .base import AS_IT_LOOKS, Panel
 from .control import Control, NumberControl, choice, positions, switch
 
 WAYS = {"wire A is plus": "red", "wire B is plus": "green"}
@@ -222,6 +222,8 @@ TWO_SIGNALS = {
 class ReversingPanel(Panel):
     """A wiring with one switch or relay, its contacts at either end or on the way."""
 
+    first_shown = AS_IT_LOOKS
+
     def __init__(self) -> None:
         controls = [
             switch("the resistor comes before the switch"),
@@ -371,4 +373,5 @@ class AlternationPanel(Panel):
             share = self.text("share of the time for red")
             result = turned_round(self.text("supply"), drive, lamps, frequency, share)
         told = tuple(each for each in result.findings if each.grade != FINE)
-        return Answer((timeline(result, size=self.size),), result.sentence, told)
+        full = max(float(led.si.max_current) for led in (lamps.red, lamps.green))  # of the LEDs alone, so that it stays
+        return Answer((timeline(result, self.size, full),), result.sentence, told)

@@ -289,7 +289,10 @@ def signal_circuit(
     for side, end in zip((-1, 1), ends, strict=True):
         bend, pole = _POLE - 6, middle + side * HALF
         through = [(bend, end), (bend, pole), (_POLE, pole)] if switch else [(_DROP - _NO_SWITCH, end)]
-        canvas.line((_COLUMN, end), *through)
+        way = [(_COLUMN, end), *through]
+        canvas.line(*way)
+        plus = side < 0 if switch else (side < 0) == forward
+        canvas.flow(*(way if plus else way[::-1]), current=_moving(point))
     if switch:
         position = "red" if forward else "green"
         crossed_switch(canvas, (_POLE, middle), ((_DROP, _TOP), (_DROP, bottom)), forward, f"switch {position}")
@@ -346,8 +349,10 @@ def _wires(
             label = ((start + end) / 2 - 8, y + (26 if side > 0 else -18))
             canvas.text(label, drive_name(resistors[wire]), "middle")
         canvas.add(symbol(elm.ResistorIEC if wire in resistors else elm.Line, (start, y), (end, y)))
-        moving = [(x, y) for x in ((end if wire in resistors else start), lamp)]
-        canvas.flow(*(moving if way else moving[::-1]), current=_moving(point))
+        body = (start + end) / 2
+        bare = ((start, body - UNIT / 2), (body + UNIT / 2, lamp)) if wire in resistors else ((start, lamp),)
+        for span in bare:
+            canvas.flow(*((x, y) for x in (span if way else span[::-1])), current=_moving(point))
         canvas.joint((end, y), is_open=True)
     y, rightwards = (bottom, not forward) if "A" in resistors else (_TOP, forward)
     beside = 20 if len(resistors) > 1 else 0  # no wire has room: along the lower one

@@ -19,7 +19,8 @@ from ..physics.light import unevenness_word
 from ..units import say
 from .canvas import Canvas, Place
 from .chart import Rows
-from .circuit import LAMP, elm, symbol
+from .circuit import elm, lamp_symbol, symbol
+from .light import Light
 from .phrases import light_words, two_figures
 from .picture import Picture
 from .style import DASHES, FAINT, INK, LINE, NORMAL, PAPER, THIN, Size, lamp_fill, lamp_hatch, lamp_stroke
@@ -68,16 +69,24 @@ def _brightness_words(evenness: Evenness) -> str:
     )
 
 
-def timeline(result: Alternation, size: Size = NORMAL) -> Picture:
-    """Two cycles of both lamps' currents, one row for each lamp: red's line is solid and green's dashed."""
+def timeline(result: Alternation, size: Size = NORMAL, full: float | None = None) -> Picture:
+    """Two cycles of both lamps' currents, one row for each lamp: red's line is solid and green's dashed.
+
+    `full` is the current in A at the top of both rows, so that the scale stays; a peak beyond is cut off there and says
+    so. Without it the larger peak is at the top.
+    """
     chart = Rows(0.0, 2.0, left=104.0, right=14.0)
-    most = max(result.red.si.peak_current, result.green.si.peak_current, 1e-6)
+    most = full or max(result.red.si.peak_current, result.green.si.peak_current, 1e-6)
+    chart.row("", tall=8.0, gap=0.0)
     phase = np.concatenate([result.phase, 1 + result.phase])
     for lamp, dash in zip(_LAMPS, DASHES, strict=False):
         share = result.share(lamp).si
         lit = share.peak_current > LIT_FROM
         notes = [f"peak {say(share.peak_current, 'A', 2)}", f"mean {say(share.mean_current, 'A', 2)}"]
-        chart.row(lamp.upper(), *(notes if lit else ["dark"]), tall=84.0, gap=24.0)
+        beyond = ["off the scale"] if share.peak_current > most else []
+        chart.row(lamp.upper(), *([*notes, *beyond] if lit else ["dark"]), tall=84.0, gap=24.0)
+        if full is not None:
+            chart.level(1.0, say(full, "A"), dash=":")
         if lit:
             wave = np.tile(getattr(result, f"{lamp}_wave") / most, 2)
             look = {"dash": dash, "colour": lamp_stroke(lamp), "hatch": lamp_hatch(lamp)}
@@ -337,14 +346,9 @@ def _draw_pair(drawing: _Drawing) -> None:
     ends = {RED: (bars[0][0], bars[1][0]), GREEN: (bars[1][1], bars[0][1])}
     for lamp, (x, y, anchor) in words.items():
         lit = lamp in drawing.shown.lamps
-        canvas.group(f"led {lamp} {'lit' if lit else 'dark'}")
-        _led(canvas, lamp, lit, ends[lamp], flip=not layout.lying)
+        lamp_symbol(canvas, lamp, Light.switched(lamp, lit), ends[lamp], flip=not layout.lying)
         lines = (lamp.upper(), "ON" if lit else "DARK")
         canvas.lines((x, y), (" ".join(lines),) if layout.lying else lines, anchor, bold_first=True)
-
-
-def _led(canvas: Canvas, lamp: str, lit: bool, ends: tuple[Place, Place], flip: bool) -> None:
-    canvas.add(symbol(elm.LED, *ends, lamp_fill(lamp) if lit else PAPER, LAMP, flip))
 
 
 def _draw_leads(drawing: _Drawing) -> None:
@@ -423,10 +427,9 @@ def _signal(canvas: Canvas, name: str, place: tuple[float, float, float], lit: s
     canvas.line((x, node), (x + apart, node))
     canvas.joint((middle[0], upper))
     canvas.joint(middle)
-    canvas.group(f"{name} {lit}")
     for lamp, ends in ((RED, ((x, node), (x, lower))), (GREEN, ((x + apart, lower), (x + apart, node)))):
         outward = (ends[1][1] > ends[0][1]) == (lamp == RED)  # the arrows of light point away from the other lamp
-        _led(canvas, lamp, lit == lamp, ends, flip=outward)
+        lamp_symbol(canvas, f"{lamp} of {name}", Light.switched(lamp, lit == lamp), ends, flip=outward)
         canvas.joint((ends[0][0], lower))
     words = f"{lit} on".upper() if lit in _LAMPS else DARK.upper()
     canvas.lines((x + apart + 44, (node + lower) / 2 - 2), [name, words], bold_first=True)

@@ -2,6 +2,7 @@
 
 import re
 
+import numpy as np
 import pytest
 
 from sigcalc.design.findings import FINE, LOOK, STOP
@@ -9,6 +10,7 @@ from sigcalc.design.pair.alternation import AC, REVERSED
 from sigcalc.design.pair.brightness import even_currents, even_out
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.pair.wiring import wirings
+from sigcalc.panels.base import BOTH
 from sigcalc.panels.two_wires_two_colours import (
     BRIDGED,
     BRIGHTNESS,
@@ -34,7 +36,7 @@ from sigcalc.parts.led import leds
 from sigcalc.units import say
 from sigcalc.views.circuit import HALF_IN_EACH, RESISTOR_IN
 from tests.panels.moving import fresh, grades, put, refused
-from tests.views.svg import groups, spans, words
+from tests.views.svg import SVG, groups, spans, words
 
 ORDINARY_RED, ORDINARY_GREEN = leds["ordinary red 3 mm"], leds["ordinary green 3 mm"]
 
@@ -158,7 +160,7 @@ one_signal = fresh(ReversingPanel)
 
 
 def scene_of(panel, wiring, where, before=False):
-    return put(panel, {BEFORE: before}, wiring=ONE_SIGNAL[wiring], contacts=where)
+    return put(panel, {BEFORE: before}, wiring=ONE_SIGNAL[wiring], contacts=where, show=BOTH)
 
 
 def grade_list(scene):
@@ -286,3 +288,16 @@ def test_the_share_of_the_time_counts_for_quick_reversal_alone(alternating):
     assert alternating.picture is not None
     put(alternating, supply_turns_round=REVERSED)
     assert "share of the time for red needs 5 to 95 %" in refused(alternating)
+
+
+def test_a_peak_keeps_its_height_while_the_other_settings_move(alternating):
+    def height(scene):
+        """Of red's curve, whose line is the one with the most corners."""
+        paths = [path for row in groups(scene.pictures[0], "RED") for path in row.iter(SVG + "path")]
+        curve = max((each.get("d") for each in paths if "fill: none" in each.get("style", "")), key=len)
+        return np.ptp([float(each.split()[1]) for each in curve.replace("M", "L").split("L")[1:]])
+
+    peaks = {volts: height(put(alternating, supply=volts, resistor=1000)) for volts in (6, 12, 24)}
+    assert peaks[6] < 0.6 * peaks[12] < 0.6 * peaks[24]
+    assert height(put(alternating, supply=24, resistor=100)) == pytest.approx(84, abs=3)
+    assert "off the scale" in words(alternating.picture.pictures[0])

@@ -91,10 +91,10 @@ def test_the_resistor_is_in_wire_b_or_before_the_switch():
 @pytest.mark.parametrize(("name", "positions"), cases(TWO_SIGNALS))
 def test_of_two_signals_the_lit_lamps_and_the_short_circuit_are_shown(name, positions):
     picture, shown = drawn(name, positions), reversing(name).states[positions]
-    lamps = [lamp_fill(lamp).lower() for lamp in ("red", "green")]
     for signal, lamp in zip(shown.signals, shown.lamps, strict=True):
-        wanted = [lamp_fill(lamp).lower()] if lamp in ("red", "green") else []
-        assert [each for each in fills(group(picture, signal)) if each in lamps] == wanted
+        for each in ("red", "green"):
+            found = fills(group(picture, f"led {each} of {signal} {'lit' if each == lamp else 'dark'}"))
+            assert (lamp_fill(each).lower() in found) == (each == lamp)
     assert bool(groups(picture, "short circuit")) == shown.short
     assert len(groups(picture, "wire ")) == len({lead for _, *leads in wirings[name].signals for lead in leads})
     if name == SHARED and shown.short:

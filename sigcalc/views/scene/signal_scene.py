@@ -19,7 +19,7 @@ _A, _B = 127.0, 179.0  # heights of wire A and wire B
 _FOOT = 233.0  # and of A where it enters the signal, B below it
 _MIDDLE, _HEIGHT = 153.0, 272.0
 _DRIVER, _SWITCH, _WIRES, _TO_SIGNAL = 132.0, 132.0, 172.0, 22.0  # what each takes of the width
-_PAIR = 196.0  # how wide the bare pair is
+_PAIR, _TO_PAIR = 196.0, 10.0  # how wide the bare pair is, and what is before it
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its wires bend
 
 
@@ -52,8 +52,8 @@ def signal_scene(
     poles = ("+", "−") if forward else ("−", "+")
     driver = isinstance(point.drive, ConstantCurrentDrive)
     start = COLUMN + 14 + _DRIVER * driver + _SWITCH * switch
-    foot = start + _WIRES + _TO_SIGNAL
-    table = Table(foot + (_PAIR + 20 if bare else 80 + LABEL_WIDTH), _HEIGHT - 40 * bare)
+    foot = start + _WIRES + (_TO_PAIR if bare else _TO_SIGNAL)
+    table = Table(foot + (_PAIR if bare else 80 + LABEL_WIDTH), _HEIGHT - 40 * bare)
     voltage = point.si.reverse_voltage + point.si.drive_voltage
     source = lay_source(table, kind, supply, voltage, _MIDDLE)
     if switch:
@@ -66,7 +66,7 @@ def signal_scene(
     table.put(*(("pair", (foot, _MIDDLE - 44)) if bare else ("signal", (foot - 26, 20))), lights=tuple(lights))
     table.group("supply")
     table.lines((8, 18), supply_name(supply, voltage))
-    beside = (((foot + 30, 48), "middle"), ((foot + 162, 48), "middle"))
+    beside = (((foot + 32, 48), "middle"), ((foot + 150, 48), "middle"))
     if not bare:
         beside = (((foot - 26, 54), "end"), ((foot + 78, 90), "start"))
     for lamp, light, (place, anchor) in zip(LAMPS, lights, beside, strict=True):
@@ -86,7 +86,7 @@ def _into_signal(foot: float) -> tuple[list[Place], list[Place]]:
 
 def _into_pair(left: float) -> tuple[list[Place], list[Place]]:
     """The same around the bare pair, to the joint above and to the one below."""
-    turn, above, below = left - _TO_SIGNAL, _MIDDLE - 40, _MIDDLE + 40
+    turn, above, below = left - _TO_PAIR, _MIDDLE - 40, _MIDDLE + 40
     return (
         [(turn, _A), (turn, above - 12), (left + 105, above - 12), (left + 105, above)],
         [(turn, _B), (turn, below + 12), (left + 91, below + 12), (left + 91, below)],
