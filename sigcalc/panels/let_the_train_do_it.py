@@ -1,4 +1,4 @@
-"""Panels of the lesson "let the train do it": how the magnet lies, how long the timer is on, and the train passing."""
+"""Panels of the lesson "let the train do it": the magnet over the reed, the timer's on-time, and the train passing."""
 
 from __future__ import annotations
 
@@ -32,12 +32,16 @@ from ..views.let_the_train_do_it import (
     odds_picture,
     passing_timeline,
 )
+from ..views.scene.magnet_scene import magnet_over_reed
+from ..views.scene.train_parts import timer_board
 from ..views.scene.train_scene import train_scene
-from .base import Panel
+from .base import AS_IT_IS_DRAWN, Panel
 from .control import Button, NumberControl, choice, positions
 
-ALL = "all three"
+ALL, PLACE = "all three", "magnet past the reed"
 WHICH = {"least sensitive": "least_sensitive", "middle": "middle", "most sensitive": "most_sensitive"}
+REACH = {"least sensitive": "40 mm", "middle": "40 mm", "most sensitive": "60 mm"}
+"""How far the axis goes: any magnet of the list closes such a reed within, at any gap, so that the axis stays."""
 
 SAGGED = 0.7
 """To what share of its first voltage a battery sags before it is changed; common practice, no source."""
@@ -49,7 +53,7 @@ PLAY, PAUSE, BACK = "play", "pause", "back to the start"
 STEPS = 100
 STILL = 40
 """The step that is shown at first, and on paper."""
-TRACK, ODDS = "the train", "500 trains"
+ODDS = "500 trains"
 SCALE = "1:48"
 SUPPLY = "9 V"
 TRAINS = 500
@@ -61,27 +65,82 @@ STOP_AT, STOP_TIME = "10 mm", "20 s"
 _INSET = 0.04  # m: how far the second magnet lies from the train's end
 
 
+class MomentControl(NumberControl):
+    """From `least` to `most`: buttons to play in whole steps, pause and go back; the arrow keys go step by step.
+
+    ipywidgets' player keeps the time, but its own buttons are pictures without a name: it is hidden, and buttons with
+    words take its place.
+    """
+
+    def __init__(self, name: str, least: int, most: int, value: int, unit: str = "", step: float = 1):
+        super().__init__(name, unit, least, most, value, step=step)
+        self.player = widgets.Play(min=least, max=most, value=value, interval=INTERVAL)
+        self.player.layout.display = "none"
+        wide = {"width": "auto"}
+        self.play = widgets.ToggleButton(description=PLAY, tooltip=f"{PLAY} or {PAUSE}: {name}", layout=wide)
+        self.back = Button(description=BACK, tooltip=f"{BACK}: {name}", layout=wide)
+        self.player.observe(lambda change: setattr(self, "value", change["new"]), names="value")
+        self.player.observe(self._say_whether_it_plays, names="playing")
+        self.play.observe(self._pressed, names="value")
+        self.back.on_click(lambda _: setattr(self, "value", least))
+        self.box.observe(self._follow, names="value")
+        self.widget.remove_class("sigcalc-control")
+        self.widget = widgets.VBox([self.widget, widgets.HBox([self.play, self.back, self.player])])
+        self.widget.add_class("sigcalc-control")
+
+    def enable(self, on: bool) -> None:
+        """Let it be moved and played, or grey it out where it counts for nothing."""
+        if not on:
+            self.player.playing = False
+        super().enable(on)
+        self.play.disabled = self.back.disabled = not on
+
+    def _pressed(self, change: Any) -> None:
+        """Play on, and from the start where it is at the end."""
+        if change["new"] and self.player.value == self.player.max:
+            self.value = self.player.min
+        self.player.playing = change["new"]
+
+    def _say_whether_it_plays(self, change: Any) -> None:
+        self.play.value = change["new"]
+        self.play.description = PAUSE if change["new"] else PLAY
+
+    def _follow(self, _: Any) -> None:
+        """Play on from where slider or box were put."""
+        try:
+            self.player.value = self.whole
+        except SigcalcError:
+            return  # the panel asks as well and shows the sentence
+
+
 class OrientationPanel(Panel):
-    """A magnet, a gap, a reed, and the three ways in which the magnet may lie."""
+    """A magnet, a gap, a reed, the three ways in which the magnet may lie, and the place where it is now."""
 
     def __init__(self) -> None:
         controls = [
-            choice("magnet", list(magnets), "8 x 3 mm disc, N35"),
+            positions("the magnet lies", [*ORIENTATIONS, ALL]),
+            MomentControl(PLACE, -40, 40, -10, "mm", step=0.5),
             NumberControl("gap", "mm", 1, 30, 5, step=0.5),
+            choice("magnet", list(magnets), "8 x 3 mm disc, N35"),
             choice("reed", list(reeds)),
             choice("the one you bought is", list(WHICH), "middle"),
-            positions("the magnet lies", [ALL, *ORIENTATIONS]),
         ]
         super().__init__(controls, "How often does the magnet close the reed?", height="36em")
 
     def draw(self) -> Answer:
-        """The field along the track with the closed stretches; for one orientation, how far away it still works."""
+        """The magnet where it is now, the field along the track with the closed stretches, and how far away it works.
+
+        All three orientations are shown for comparison only.
+        """
         magnet, reed, gap = self["magnet"].value, reeds[self["reed"].value], self.text("gap")
-        lies = self["the magnet lies"].value
+        lies, which, place = self["the magnet lies"].value, self["the one you bought is"].value, self.text(PLACE)
+        bought = getattr(reed, WHICH[which])
         shown = ORIENTATIONS if lies == ALL else (lies,)
-        bought = getattr(reed, WHICH[self["the one you bought is"].value])
-        picture = closures_picture(magnet, bought, gap, shown, size=self.size)
-        return Answer((picture,), picture.sentence, () if lies == ALL else _limits(magnet, reed, gap, lies))
+        chart = closures_picture(magnet, bought, gap, shown, self.size, place, REACH[which])
+        if lies == ALL:
+            return Answer((chart,), chart.sentence)
+        scene = magnet_over_reed(magnet, bought, gap, lies, place, self.size)
+        return Answer((scene, chart), f"{scene.sentence} {chart.sentence}", _limits(magnet, reed, gap, lies))
 
 
 def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, ...]:
@@ -101,12 +160,12 @@ class HoldTimerPanel(Panel):
         controls = [
             NumberControl("supply", "V", 3, 18, 9),
             choice("timer", list(timers), "one-shot"),
+            NumberControl("turn of the pot", "%", 0, 100, 40, step=1),
             NumberControl("capacitor", "µF", 1, 1000, 100, logarithmic=True),
             choice("kind", list(capacitor_kinds), "electrolytic", narrow=True),
             choice("rated", RATINGS, "16 V", narrow=True),
             NumberControl("pot", "kohm", 10, 1000, 220, logarithmic=True),
             NumberControl("end resistor", "kohm", 0.1, 100, 4.7, logarithmic=True),
-            NumberControl("turn of the pot", "%", 0, 100, 40, step=1),
             NumberControl("on-time wanted", "s", 1, 30, 10, step=0.5),
         ]
         super().__init__(controls, "How long does the timer stay on?", height="39em")
@@ -117,67 +176,19 @@ class HoldTimerPanel(Panel):
         capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["rated"].value)
         circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))
         result = hold_at(circuit, supply, turn)
-        picture = self.curve.picture(result, wanted, self.size)
+        board, picture = timer_board(result.si.turn, self.size), self.curve.picture(result, wanted, self.size)
         told = [_not_twice(each, result) for each in result.findings if each.grade != FINE]
         try:
             told += pot_turn(circuit, supply, wanted).findings
         except DesignError as beyond:
             told.append(Finding(STOP, "pot", f"{beyond.worded('on-time wanted')}."))
         told.append(supply_effect(circuit, supply, Q(supply) * SAGGED, turn))
-        return Answer((picture,), picture.sentence, tuple(told))
+        return Answer((board, picture), picture.sentence, tuple(told))
 
 
 def _not_twice(finding: Finding, result: Hold) -> Finding:
     """The band is in the sentence already; of its finding what to do about it is left."""
     return dataclasses.replace(finding, reason="The band is wide.") if finding.reason == result.sentence else finding
-
-
-class MomentControl(NumberControl):
-    """Steps from 0 to `last`: buttons to play, pause and go back; the slider's arrow keys go step by step.
-
-    ipywidgets' player keeps the time, but its own buttons are pictures without a name: it is hidden, and buttons with
-    words take its place.
-    """
-
-    def __init__(self, name: str, last: int, value: int):
-        super().__init__(name, "", 0, last, value, step=1)
-        self.player = widgets.Play(min=0, max=last, value=value, interval=INTERVAL)
-        self.player.layout.display = "none"
-        wide = {"width": "auto"}
-        self.play = widgets.ToggleButton(description=PLAY, tooltip=f"{PLAY} or {PAUSE}: {name}", layout=wide)
-        self.back = Button(description=BACK, tooltip=f"{BACK}: {name}", layout=wide)
-        self.player.observe(lambda change: setattr(self, "value", change["new"]), names="value")
-        self.player.observe(self._say_whether_it_plays, names="playing")
-        self.play.observe(self._pressed, names="value")
-        self.back.on_click(lambda _: setattr(self, "value", 0))
-        self.box.observe(self._follow, names="value")
-        self.widget.remove_class("sigcalc-control")
-        self.widget = widgets.VBox([self.widget, widgets.HBox([self.play, self.back, self.player])])
-        self.widget.add_class("sigcalc-control")
-
-    def enable(self, on: bool) -> None:
-        """Let it be moved and played, or grey it out where it counts for nothing."""
-        if not on:
-            self.player.playing = False
-        super().enable(on)
-        self.play.disabled = self.back.disabled = not on
-
-    def _pressed(self, change: Any) -> None:
-        """Play on, and from the start where it is at the end."""
-        if change["new"] and self.player.value == self.player.max:
-            self.value = 0
-        self.player.playing = change["new"]
-
-    def _say_whether_it_plays(self, change: Any) -> None:
-        self.play.value = change["new"]
-        self.play.description = PAUSE if change["new"] else PLAY
-
-    def _follow(self, _: Any) -> None:
-        """Play on from where slider or box were put."""
-        try:
-            self.player.value = self.whole
-        except SigcalcError:
-            return  # the panel asks as well and shows the sentence
 
 
 class PassingTrainPanel(Panel):
@@ -193,10 +204,10 @@ class PassingTrainPanel(Panel):
             NumberControl("length of the train", "mm", 200, 3000, 900, step=50),
             NumberControl("reed beyond the signal", "mm", 0, 300, 50, step=5),
             choice("the train", [THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS], narrow=True),
-            choice("view", [TRACK, *VIEWS, ODDS], narrow=True),
-            MomentControl("moment (step)", STEPS, STILL),
+            choice("view", [*VIEWS, ODDS], narrow=True),
+            MomentControl("moment (step)", 0, STEPS, STILL),
         ]
-        super().__init__(controls, "Does the train get its red, and for long enough?", height="45em")
+        super().__init__(controls, "Does the train get its red, and for long enough?", height="45em", scene=True)
 
     def draw(self) -> Answer:
         """The view at its moment; in the findings what is right and wrong with this passing."""
@@ -208,14 +219,13 @@ class PassingTrainPanel(Panel):
             picture = odds_picture(odds, size=self.size)
             return Answer((picture,), picture.sentence, odds.findings)
         result = _passed(run)
-        moments = moments_of(result, WHOLE if view == TRACK else view, STEPS + 1)
-        moment = float(moments[self["moment (step)"].whole])
-        if view == TRACK:
-            track = train_scene(result, moment, size=self.size)
-            strip = passing_timeline(result, WHOLE, moment, brief=True, size=self.size)
-            return Answer((track, strip), f"{_verdict(result)} {track.sentence}", result.findings)
-        timeline = passing_timeline(result, view, moment, size=self.size)
-        return Answer((timeline,), f"{_verdict(result)} {timeline.sentence}", result.findings)
+        moment = float(moments_of(result, view, STEPS + 1)[self["moment (step)"].whole])
+        brief = view == WHOLE and self.show.value != AS_IT_IS_DRAWN
+        pictures = self.pictured(
+            lambda: train_scene(result, moment, size=self.size),
+            lambda: passing_timeline(result, view, moment, brief, self.size),
+        )
+        return Answer(pictures, f"{_verdict(result)} {pictures[0].sentence}", result.findings)
 
     @property
     def run(self) -> TrainRun:

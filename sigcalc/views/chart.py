@@ -20,7 +20,7 @@ import numpy as np
 
 from .canvas import Canvas, Place, text_width, wrapped
 from .picture import Picture, named, plain
-from .style import FAINT, FONT, INK, LINE, NORMAL, PAPER, SHADE, TEXT, THIN, Size, lamp_stroke
+from .style import FAINT, FONT, INK, LINE, NORMAL, PAPER, SHADE, TEXT, THIN, Size, ink_on, lamp_stroke
 
 Box = tuple[float, float, float, float]
 """Left, bottom, right, top in points."""
@@ -242,7 +242,18 @@ class Rows:
         for start, end in seen if words else ():
             if (end - start) / self.per_point > text_width(words, bold) + 6:
                 y = self._top + self._tall / 2 + 4.0
-                self._write(words, ((start + end) / 2, y), "middle", bold)
+                solid = fill.startswith("#")
+                x = (start + end) / 2 if solid else self._off_marks(start, end, text_width(words, bold))
+                if x is not None:
+                    self._write(words, (x, y), "middle", bold, ink_on(fill) if solid else INK)
+
+    def _off_marks(self, start: float, end: float, width: float) -> float | None:
+        """A place between two others for words of that width (points) where no mark goes through, near the middle."""
+        half = (width / 2 + 4) * self.per_point
+        free = [
+            x for x in np.linspace(start + half, end - half, 21) if all(abs(x - mark[0]) > half for mark in self._marks)
+        ]
+        return min(free, key=lambda x: abs(x - (start + end) / 2), default=None)
 
     def whisker(self, least: float, most: float, words: str = "") -> None:
         """A thin line with two ends through the middle of the row, and words behind it."""
@@ -286,11 +297,9 @@ class Rows:
     def picture(self, sentence: str, size: Size = NORMAL) -> Picture:
         """What was asked for, drawn: the shapes by matplotlib, the words written into its drawing."""
         above, foot = 22.0 if self._title else 4.0, 46.0 if self._label else 4.0
-        rows, named_marks = max(self._foot, 1.0), [each for each in self._marks if each[1]]
-        self._over = above + 16.0 * len(named_marks)
-        self._name = "marks"
-        for mark in self._marks:
-            self._draw_mark(mark, named_marks, rows)
+        rows = max(self._foot, 1.0)
+        self._over = above + 16.0 * sum(bool(each[1]) for each in self._marks)
+        self._draw_marks(rows)
         self._draw_axis(rows)
         chart = _sheet()
         chart.set_room((self.left, foot, self.right, self._over), (self.width, foot + rows + self._over))
@@ -307,16 +316,30 @@ class Rows:
             canvas.group(name)
             canvas.text((self._points(x), y + self._over), words, anchor, bold, fill=colour)
         for text in canvas.root.iter("text"):
-            text.set("style", _HALO)
+            if text.get("fill") != PAPER:
+                text.set("style", _HALO)
         return "".join(ElementTree.tostring(each, encoding="unicode") for each in canvas.root)
 
-    def _draw_mark(self, mark: tuple[float, str, Any, bool], named_marks: list[Any], rows: float) -> None:
-        """A line behind all else, from its words down; the words are on its right if there is room."""
-        x, words, dash, bold = mark
-        y = 16.0 * (named_marks.index(mark) - len(named_marks)) + 12.0 if words else 10.0
-        self._line([x, x], [y - 10.0, rows], width=LINE, dash=dash, zorder=0.5)
-        gap, right = 4 * self.per_point, self._points(x) + 1.06 * text_width(words, bold) + 8 < self.width
-        self._write(words, (x + gap if right else x - gap, y), "start" if right else "end", bold)
+    def _draw_marks(self, rows: float) -> None:
+        """Lines behind all else, each from its words down; words on its right if there is room, and off all lines.
+
+        The lines of the words above go through a line of words: so first come those with words on the left, from the
+        right, and then the others, from the left.
+        """
+        self._name, left, right = "marks", [], []
+        end = self.low + (self.width - 8 - self.left) * self.per_point
+        for mark in sorted(self._marks, key=lambda each: -each[0]):
+            if mark[0] + 1.06 * text_width(mark[1], mark[3]) * self.per_point < end:
+                right.insert(0, mark)
+            else:
+                left.append(mark)
+                end = mark[0] - 8 * self.per_point
+        y = -self._over + (22.0 if self._title else 4.0) - 4.0
+        for x, words, dash, bold in (*left, *right):
+            y += 16.0 if words else 0.0
+            self._line([x, x], [y - 10.0 if words else 0.0, rows], width=LINE, dash=dash, zorder=0.5)
+            gap, anchor = (-4, "end") if (x, words, dash, bold) in left else (4, "start")
+            self._write(words, (x + gap * self.per_point, y), anchor, bold)
 
     def _draw_axis(self, rows: float) -> None:
         if not self._label:

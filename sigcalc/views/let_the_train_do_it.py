@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any, NamedTuple
+from xml.etree import ElementTree
 
 import numpy as np
 
@@ -17,9 +18,11 @@ from ..parts.magnet import Magnet, as_magnet, as_orientation
 from ..parts.reed import Reed, as_reed, band_of
 from ..physics.events import Spans
 from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
-from ..units import Q, Time, say, say_times, with_units
+from ..units import Length, Q, Time, say, say_times, with_units
+from .canvas import Canvas
 from .chart import Chart, Rows, between
 from .picture import Picture
+from .scene.magnet_scene import Place
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
 WHOLE, OVER_THE_REED, FIRST_CLOSING = "whole time", "over the reed", "first closing"
@@ -27,12 +30,13 @@ VIEWS = (WHOLE, OVER_THE_REED, FIRST_CLOSING)
 
 _WIDTH = 530.0
 _LANE, _LONE_LANE, _FIELD = 66.0, 180.0, 62.0  # points: heights of the rows with a field
-_LEAST_REACH = 0.01  # m
+_LEAST_REACH, _LEAST_TOP = 0.01, 0.1  # m, T: any axis of places, and of fields, goes so far at least
 _LIES = {UPRIGHT: "a pole down", LENGTHWISE: "poles along", CROSSWISE: "poles across"}
 _BELOW = 4.0  # the axis of a field begins at least this many times below the release
 _LEVEL_DASHES = {"pull-in": (0, (8, 3)), "release": (0, (2, 3))}
 _MARK_DASHES = {"front at the signal": (0, (7, 3)), "last wheel clear": (0, (2, 3))}
 _TURNS = np.linspace(0.0, 1.0, 41)
+_LONGEST = 60.0  # s: the axis of on-times ends here, whatever the timer
 _ODDS = {
     "right": "gets its red",
     "missed": "never red",
@@ -54,7 +58,8 @@ class _FieldAxis(NamedTuple):
     def around(cls, reed: Reed, most: float) -> _FieldAxis:
         """The axis that shows a reed's two levels and the most of what is drawn (T)."""
         pull_in, release = reed.at_magnet
-        return cls(10.0 ** np.floor(np.log10(release / _BELOW)), 10.0 ** np.ceil(np.log10(max(pull_in, most))))
+        top = np.ceil(np.log10(max(pull_in, most, _LEAST_TOP)) - 1e-9)
+        return cls(10.0 ** np.floor(np.log10(release / _BELOW)), 10.0**top)
 
     def share(self, field: Any) -> np.ndarray:
         """Where amounts (T) are between foot and top; below the axis on its foot."""
@@ -77,12 +82,18 @@ class _FieldAxis(NamedTuple):
 
 @with_units(scalar=True)
 def closures_picture(
-    magnet: Magnet | str, reed: Reed, gap: Gap, orientations: Sequence[str] = ORIENTATIONS, size: Size = NORMAL
+    magnet: Magnet | str,
+    reed: Reed,
+    gap: Gap,
+    orientations: Sequence[str] = ORIENTATIONS,
+    size: Size = NORMAL,
+    place: Place | None = None,
+    reach: Length | None = None,
 ) -> Picture:
     """What the reed takes of the flux density against the magnet's place, by amount, one row for each orientation.
 
     Below each curve are the closed stretches, numbered; a lone orientation has a higher row. Arguments as `closures`,
-    and raises as it does.
+    and raises as it does; `place` is where the magnet is now, and `reach` how far the axis goes on either side.
     """
     magnet, reed = as_magnet(magnet), as_reed(reed)
     names = [as_orientation(each) for each in orientations]
@@ -90,19 +101,22 @@ def closures_picture(
         name: [tuple(float(end.m_as("mm")) for end in pair) for pair in closures(magnet, reed, Q(gap, "m"), name)]
         for name in names
     }
-    reach = 1.2 * max([1e3 * _LEAST_REACH, *(abs(x) for each in found.values() for pair in each for x in pair)])
+    ends = [1e3 * _LEAST_REACH, *(abs(x) for each in found.values() for pair in each for x in pair)]
+    reach = 1.2 * max(ends) if reach is None else 1e3 * reach
     curves = {name: Passing.over(magnet, name, reed).curve(gap, 0.0, reach / 1e3) for name in names}
     peaks = {name: float(curve.peaks()[0]) for name, curve in curves.items()}
     axis = _FieldAxis.around(reed, max(peaks.values()))
     tall = _LANE if len(names) > 1 else _LONE_LANE
     title = "Flux density along the reed, and where the reed is closed:"
     rows = Rows(-reach, reach, left=140.0, right=70.0, title=title, width=_WIDTH)
+    if place is not None:
+        rows.mark(1e3 * place, f"magnet now: {_signed(1e3 * place)}", "-", bold=True)
     rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
     for name, curve in curves.items():
         rows.row(name.upper(), _LIES[name], tall=tall, gap=3.0)
         axis.draw(rows, tall, reed)
         if peaks[name] < axis.low:
-            rows.words("no field along the reed", -0.4 * reach)
+            rows.strip([(-reach, reach)], "no field along the reed", fill="none", rim=0.0)
         else:
             rows.curve(1e3 * curve.places, axis.share(curve.values[0]), width=2.4)
         rows.row("closed", tall=16.0, bold=False)
@@ -133,11 +147,11 @@ def _often(count: int) -> str:
 
 
 def _signed(place: float) -> str:
-    return say(place / 1e3, "m").replace("-", "−")
+    return say(place / 1e3, "m", 2).replace("-", "−")
 
 
 class HoldCurve(Chart):
-    """The on-time against the pot's turn, with the band of bought parts; the picture's one figure, its data changed."""
+    """The on-time against the pot's turn, with the band of bought parts, on a scale that never changes."""
 
     def __init__(self) -> None:
         lines = {
@@ -147,31 +161,41 @@ class HoldCurve(Chart):
             "wanted": {"ls": DASHES[1]},
             "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
         }
-        super().__init__(lines, ("point", "hold", "wanted"), ("point",), {"band": {"fc": SHADE}}, height=290.0)
+        super().__init__(lines, shades={"band": {"fc": SHADE}}, room=(60.0, 46.0, 14.0, 58.0), height=290.0)
+        self.scale(100.0, _LONGEST, "turn of the pot (%)", "on-time (s)")
 
     @with_units(scalar=True)
     def picture(self, hold: Hold, wanted: Time | None = None, size: Size = NORMAL) -> Picture:
         """The curve of a timer's circuit, a point where its pot is turned to, and an on-time that is wanted.
 
-        Parts whose on-time may never end reach to the picture's upper edge.
+        What is beyond the scale goes through its upper edge; the point becomes an arrowhead there.
         """
         seconds = np.array(list(hold.circuit.seconds(hold.si.supply, _TURNS)))
-        finite = seconds[np.isfinite(seconds)]
-        top = 1.08 * max(float(seconds[1][np.isfinite(seconds[1])].max(initial=0.1)), wanted or 0.0)
-        top = max(top, min(1.05 * float(finite.max()), 2 * top))
-        _, top = self.scale(100.0, top, "turn of the pot (%)", "on-time (s)")
-        turns, (least, nominal, most) = 100 * _TURNS, np.minimum(seconds, 2 * top)
+        turns, (least, nominal, most) = 100 * _TURNS, np.minimum(seconds, 1e3 * _LONGEST)
+        beyond = hold.si.hold > _LONGEST
+        self.lines["point"].set_marker("^" if beyond else "o")
         self.shades["band"].set_xy(between(turns, least, most))
-        here = ([100 * hold.si.turn], [min(hold.si.hold, 2 * top)])
+        here = ([100 * hold.si.turn], [min(hold.si.hold, _LONGEST)])
         flat = {} if wanted is None else {"wanted": (turns, np.full(len(turns), wanted))}
-        lines = self.draw(least=(turns, least), most=(turns, most), hold=(turns, nominal), point=here, **flat)
-        said = {
-            "point": (f"{say(hold.si.hold, 's')} at {say(hold.si.turn, '')}", lines["point"]),
-            "hold": ("as printed; grey: as bought", 0.5),
-            "wanted": ("" if wanted is None else f"wanted: {say(wanted, 's')}", 0.2),
-        }
-        self.name({name: lines[name] for name in ("hold", *flat)}, said)
-        return self.printed(hold.sentence, size)
+        self.draw(least=(turns, least), most=(turns, most), hold=(turns, nominal), point=here, **flat)
+        said = f"on for {say(hold.si.hold, 's')} with the pot at {say(hold.si.turn, '')}"
+        key = _key(f"{said}{', beyond the scale' if beyond else ''}", "" if wanted is None else say(wanted, "s"))
+        return self.printed(hold.sentence, size, over=key)
+
+
+def _key(said: str, wanted: str) -> str:
+    """What is drawn how, above the axes, where no line runs: as SVG."""
+    canvas = Canvas(480.0, 60.0)
+    canvas.group("key")
+    canvas.text((60, 16), said, bold=True)
+    canvas.line((60, 35), (86, 35), width=1.5 * LINE)
+    canvas.text((92, 39), "as printed")
+    canvas.rectangle((178, 28), (26, 14), fill=SHADE, width=THIN)
+    canvas.text((210, 39), "parts as bought")
+    if wanted:
+        canvas.line((332, 35), (358, 35), dash="7 3")
+        canvas.text((364, 39), f"wanted: {wanted}")
+    return "".join(ElementTree.tostring(each, encoding="unicode") for each in canvas.root)
 
 
 def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
@@ -214,6 +238,11 @@ def passing_timeline(
         ends = np.clip([spans.starts[0][there], spans.ends[0][there]], low, high)
         return [(start, end) for start, end in ((ends - zero) * factor).T if end > start]
 
+    marks = {"front at the signal": si.at_signal, "last wheel clear": si.clear}
+    for words, time in marks.items():
+        rows.mark((time - si.start - zero) * factor, words, _MARK_DASHES[words])
+    if moment is not None:
+        rows.mark((moment - si.start - zero) * factor, f"now: {say(moment, 's')}", "-", bold=True)
     if not brief:
         _field(rows, result, (low, high), (zero, factor))
     fed_for_red = result.run.coil_fed_for == RED
@@ -234,11 +263,6 @@ def passing_timeline(
     rows.row("lamp", tall=26.0)
     rows.strip(_between(shown(case.red), rows), "GREEN", fill=lamp_fill(GREEN), inset=6.0, bold=True)
     rows.strip(shown(case.red), "RED", fill=lamp_fill(RED), rim=2.4, bold=True)
-    marks = {"front at the signal": si.at_signal, "last wheel clear": si.clear}
-    for words, time in marks.items():
-        rows.mark((time - si.start - zero) * factor, words, _MARK_DASHES[words])
-    if moment is not None:
-        rows.mark((moment - si.start - zero) * factor, f"now: {say(moment, 's')}", "-", bold=True)
     rows.axis(label)
     return rows.picture(result.sentence, size)
 

@@ -14,10 +14,14 @@ from sigcalc.parts.magnet import as_magnet
 from sigcalc.parts.reed import BRIDGE, Reed, reeds
 from sigcalc.physics.rc import one_shot_time
 from tests.design.train.passing_runs import circuit
-from tests.notebooks.lesson_text import says_in
+from tests.notebooks.lesson_text import open_words, says_in
 
 says = says_in("let_the_train_do_it")
 MAGNET, REED = "8 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle
+
+
+def test_the_open_words_are_few():
+    assert open_words("let_the_train_do_it") <= 900
 
 
 def count(orientation, gap="5 mm", reed=REED):

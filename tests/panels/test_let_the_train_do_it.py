@@ -1,6 +1,8 @@
 """The three panels: what the library says at every position, and playing the moments."""
 
+import itertools
 import math
+import re
 
 import numpy as np
 import pytest
@@ -8,6 +10,7 @@ import pytest
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.train.magnet_and_reed import largest_gap
 from sigcalc.design.train.passing_train import passing_train
+from sigcalc.panels.base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
 from sigcalc.panels.let_the_train_do_it import (
     ALL,
     HALTS,
@@ -19,8 +22,8 @@ from sigcalc.panels.let_the_train_do_it import (
     STEPS,
     STILL,
     THROUGH,
-    TRACK,
     TWO_MAGNETS,
+    WHICH,
     HoldTimerPanel,
     MomentControl,
     OrientationPanel,
@@ -28,10 +31,10 @@ from sigcalc.panels.let_the_train_do_it import (
 )
 from sigcalc.parts.timer import timers
 from sigcalc.units import say
-from sigcalc.views.let_the_train_do_it import FIRST_CLOSING, OVER_THE_REED
+from sigcalc.views.let_the_train_do_it import FIRST_CLOSING, OVER_THE_REED, WHOLE
 from sigcalc.views.scene.train_scene import train_scene
 from tests.panels.moving import fresh, grades, put, refused
-from tests.views.svg import words
+from tests.views.svg import spans, texts, words
 
 MOMENT, WANTED = "moment (step)", "on-time wanted"
 
@@ -39,8 +42,26 @@ MOMENT, WANTED = "moment (step)", "on-time wanted"
 class TestOrientation:
     panel = fresh(OrientationPanel)
 
+    def test_the_magnet_is_seen_over_the_reed_and_its_place_in_the_chart(self, panel):
+        for place, state in ((-40, "open"), (-10, "CLOSED"), (0, "open"), (10, "CLOSED"), (40, "open")):
+            scene, chart = put(panel, magnet_past_the_reed=place).pictures
+            assert f"reed {state}" in words(scene)
+            assert any(each.startswith("magnet now: ") for each in words(chart))
+
+    @pytest.mark.parametrize("bought", WHICH)
+    def test_the_axes_stay_while_gap_and_magnet_move(self, panel, bought):
+        axes = set()
+        for gap, lies in itertools.product((1, 5, 30), ("upright", "lengthwise", "crosswise")):
+            put(panel, gap=gap, magnet="10 x 3 mm disc, N35", the_one_you_bought_is=bought, the_magnet_lies=lies)
+            chart = panel.picture.pictures[1]
+            axes.add(tuple(each.words for each in texts(chart) if re.fullmatch(r"−?[\d.]+( mT)?", each.words)))
+            ends = [end for pair in spans(chart, "closed") for end in pair]
+            assert all(140 <= end <= 460 for end in ends)
+        assert len({tuple(each for each in axis if each not in "123") for axis in axes}) == 1
+
     def test_upright_twice_lengthwise_three_times_crosswise_never(self, panel):
         scene = put(panel, gap=5, the_magnet_lies=ALL)
+        assert len(scene.pictures) == 1
         assert "upright twice, lengthwise 3 times and crosswise never" in scene.sentence
         assert scene.findings == ()
         assert "lengthwise once" in put(panel, gap=10).sentence
@@ -109,6 +130,8 @@ class TestPassingTrain:
         assert panel.picture.sentence.startswith("This train gets its red, at a scale 32 mph (1:48)")
         assert set(grades(panel.picture).values()) == {FINE}
         assert panel._repr_mimebundle_()["text/html"].count("<svg ") == 2
+        for show, pictures in ((AS_IT_LOOKS, 1), (AS_IT_IS_DRAWN, 1), (BOTH, 2)):
+            assert len(put(panel, show=show).pictures) == pictures
 
     def test_a_fast_train_is_missed_by_a_timer_whose_capacitor_the_reed_empties(self, panel):
         verdicts = {}
@@ -128,7 +151,7 @@ class TestPassingTrain:
         assert np.count_nonzero(np.diff(closed)) == 4  # closed twice: no closing falls between two steps
 
     def test_play_pause_and_back_and_nothing_flashes_faster_than_three_times_a_second(self):
-        control = MomentControl("moment", 10, 3)
+        control = MomentControl("moment", 0, 10, 3)
         assert 1000 / INTERVAL < 3
         assert (control.player.interval, control.player.repeat) == (INTERVAL, False)
         control.play.value = True
@@ -164,9 +187,10 @@ class TestPassingTrain:
     def test_in_a_narrow_view_every_step_is_a_moment_of_its_own_in_it(self, panel, view):
         seen = set()
         for step in (0, 1, 50, 99, 100):
-            (picture,) = put(panel, {MOMENT: step}, view=view).pictures
+            (_, picture) = put(panel, {MOMENT: step}, view=view).pictures
             assert any(each.startswith("now: ") for each in words(picture))
-            assert passing_train(panel.run).sentence in panel.picture.sentence
+            assert passing_train(panel.run).sentence in put(panel, show=AS_IT_IS_DRAWN).sentence
+            put(panel, show=BOTH)
             seen.add(picture.svg)
         assert len(seen) == 5
 
@@ -188,5 +212,5 @@ class TestPassingTrain:
         assert panel[MOMENT].play.disabled
         put(panel, the_train=OTHER_WAY)
         assert "needs no red" in refused(panel)
-        put(panel, view=TRACK, the_train=THROUGH)
+        put(panel, view=WHOLE, the_train=THROUGH)
         assert not panel[MOMENT].play.disabled

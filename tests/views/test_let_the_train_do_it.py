@@ -18,7 +18,7 @@ from sigcalc.views.let_the_train_do_it import (
     passing_timeline,
 )
 from tests.design.train.passing_runs import circuit, run
-from tests.views.svg import groups, spans, words
+from tests.views.svg import groups, spans, texts, words
 
 MAGNET, REED = "8 x 3 mm disc, N35", reeds["10 W reed, 7 to 21 AT"].middle
 USUAL = passing_train(run())
@@ -117,13 +117,37 @@ def test_line_band_and_point_are_the_hold_circuit_s():
         assert band == pytest.approx(tuple(made.seconds(9.0, turns[index] / 100)))
     assert curve.lines["point"].get_data() == ([40], [pytest.approx(made.seconds(9.0, 0.4).nominal)])
     assert np.unique(curve.lines["wanted"].get_ydata()) == [10]
-    # on-times that never end reach the upper edge
+    # on-times that never end go through the upper edge
     result = hold_at(circuit("schmitt gate", "wide-tolerance electrolytic", "1 Mohm"), "9 V", 1.0)
     assert result.hold_max is None
     assert "for ever" in curve.picture(result, "10 s").sentence
     most = curve.lines["most"].get_ydata()
     assert np.isfinite(most).all()
     assert most[-1] > curve.axes.get_ylim()[1]
+
+
+def test_the_scale_of_on_times_stays_and_what_is_beyond_is_marked_at_its_edge():
+    curve, ends = HoldCurve(), set()
+    for turn, pot in ((0.0, "10 kohm"), (0.4, "220 kohm"), (1.0, "1 Mohm")):
+        picture = curve.picture(hold_at(circuit(pot=pot), "9 V", turn), "30 s")
+        ends.add((curve.axes.get_xlim(), curve.axes.get_ylim()))
+        assert any(each.endswith("beyond the scale") for each in words(picture)) == (turn == 1.0)
+        assert (curve.lines["point"].get_ydata()[0] == curve.axes.get_ylim()[1]) == (turn == 1.0)
+    assert len(ends) == 1
+
+
+@pytest.mark.parametrize("share", np.linspace(0.0, 1.0, 21))
+def test_no_line_of_a_moment_goes_through_the_words_of_another(share):
+    picture = passing_timeline(USUAL, moment=share * USUAL.si.end, brief=True)
+    found = {each.words: each for each in texts(picture)}
+    lines = {"front at the signal": USUAL.si.at_signal, "last wheel clear": USUAL.si.clear}
+    lines |= {next(each for each in found if each.startswith("now: ")): share * USUAL.si.end}
+    for words_of, time in lines.items():
+        x = LEFT + time * (RIGHT - LEFT) / USUAL.si.end
+        for other in found.values():
+            above = other.bottom < found[words_of].top  # a line begins at its own words
+            if other.words != words_of and not above and other.words not in ("ON", "RED", "GREEN", "2×"):
+                assert not other.left < x < other.right or other.top > 110  # the figures of the axis are below
 
 
 def test_a_bar_of_odds_is_as_long_as_its_share_with_its_count_beside_it():
