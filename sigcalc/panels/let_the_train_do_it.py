@@ -35,7 +35,7 @@ from ..views.let_the_train_do_it import (
 from ..views.scene.magnet_scene import magnet_over_reed
 from ..views.scene.train_parts import timer_board
 from ..views.scene.train_scene import train_scene
-from .base import AS_IT_IS_DRAWN, Panel
+from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, Panel
 from .control import Button, NumberControl, choice, positions
 
 ALL, PLACE = "all three", "magnet past the reed"
@@ -59,22 +59,22 @@ SUPPLY = "9 V"
 TRAINS = 500
 MAGNET, CLEAR = "10 mm", "500 mm"
 """How far the magnet lies behind the train's front, and from the reed to where the last wheel must have passed."""
-THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = "passes", "other way", "halts", "two magnets"
+THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS = "passes", "other way", "halts", "2 magnets"
 STOP_AT, STOP_TIME = "10 mm", "20 s"
 """Where the magnet of a train that halts is past the reed, and for how long."""
 _INSET = 0.04  # m: how far the second magnet lies from the train's end
 
 
 class MomentControl(NumberControl):
-    """From `least` to `most`: buttons to play in whole steps, pause and go back; the arrow keys go step by step.
+    """From `least` to `most`: buttons to play by `pace`, pause and go back; the slider's arrow keys go step by step.
 
     ipywidgets' player keeps the time, but its own buttons are pictures without a name: it is hidden, and buttons with
     words take its place.
     """
 
-    def __init__(self, name: str, least: int, most: int, value: int, unit: str = "", step: float = 1):
+    def __init__(self, name: str, least: int, most: int, value: int, unit: str = "", step: float = 1, pace: int = 1):
         super().__init__(name, unit, least, most, value, step=step)
-        self.player = widgets.Play(min=least, max=most, value=value, interval=INTERVAL)
+        self.player = widgets.Play(min=least, max=most, value=value, step=pace, interval=INTERVAL)
         self.player.layout.display = "none"
         wide = {"width": "auto"}
         self.play = widgets.ToggleButton(description=PLAY, tooltip=f"{PLAY} or {PAUSE}: {name}", layout=wide)
@@ -119,7 +119,7 @@ class OrientationPanel(Panel):
     def __init__(self) -> None:
         controls = [
             positions("the magnet lies", [*ORIENTATIONS, ALL]),
-            MomentControl(PLACE, -40, 40, -10, "mm", step=0.5),
+            MomentControl(PLACE, -40, 40, -10, "mm", step=0.5, pace=2),
             NumberControl("gap", "mm", 1, 30, 5, step=0.5),
             choice("magnet", list(magnets), "8 x 3 mm disc, N35"),
             choice("reed", list(reeds)),
@@ -194,18 +194,20 @@ def _not_twice(finding: Finding, result: Hold) -> Finding:
 class PassingTrainPanel(Panel):
     """A train on Quillhaven's main line, and the signal that it works."""
 
+    first_shown = AS_IT_LOOKS
+
     def __init__(self) -> None:
         controls = [
+            MomentControl("moment (step)", 0, STEPS, STILL),
+            choice("view", [*VIEWS, ODDS], narrow=True),
             choice("timer", list(timers), "one-shot", narrow=True),
-            choice("magnet lies", ORIENTATIONS, "upright", narrow=True),
             NumberControl("on-time", "s", 2, 20, 8, step=0.5),
             NumberControl("gap", "mm", 2, 20, 5, step=0.5),
             NumberControl("speed of the model", "m/s", 0.05, 1.5, 0.3, step=0.05),
             NumberControl("length of the train", "mm", 200, 3000, 900, step=50),
             NumberControl("reed beyond the signal", "mm", 0, 300, 50, step=5),
             choice("the train", [THROUGH, OTHER_WAY, HALTS, TWO_MAGNETS], narrow=True),
-            choice("view", [*VIEWS, ODDS], narrow=True),
-            MomentControl("moment (step)", 0, STEPS, STILL),
+            choice("magnet lies", ORIENTATIONS, "upright", narrow=True),
         ]
         super().__init__(controls, "Does the train get its red, and for long enough?", height="45em", scene=True)
 
@@ -222,7 +224,7 @@ class PassingTrainPanel(Panel):
         moment = float(moments_of(result, view, STEPS + 1)[self["moment (step)"].whole])
         brief = view == WHOLE and self.show.value != AS_IT_IS_DRAWN
         pictures = self.pictured(
-            lambda: train_scene(result, moment, size=self.size),
+            lambda: train_scene(result, moment, self.show.value == AS_IT_LOOKS, self.size),
             lambda: passing_timeline(result, view, moment, brief, self.size),
         )
         return Answer(pictures, f"{_verdict(result)} {pictures[0].sentence}", result.findings)

@@ -28,7 +28,7 @@ from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 WHOLE, OVER_THE_REED, FIRST_CLOSING = "whole time", "over the reed", "first closing"
 VIEWS = (WHOLE, OVER_THE_REED, FIRST_CLOSING)
 
-_WIDTH = 530.0
+_WIDTH, _LONE_WIDTH = 530.0, 460.0
 _LANE, _LONE_LANE, _FIELD = 66.0, 180.0, 62.0  # points: heights of the rows with a field
 _LEAST_REACH, _LEAST_TOP = 0.01, 0.1  # m, T: any axis of places, and of fields, goes so far at least
 _LIES = {UPRIGHT: "a pole down", LENGTHWISE: "poles along", CROSSWISE: "poles across"}
@@ -107,8 +107,8 @@ def closures_picture(
     peaks = {name: float(curve.peaks()[0]) for name, curve in curves.items()}
     axis = _FieldAxis.around(reed, max(peaks.values()))
     tall = _LANE if len(names) > 1 else _LONE_LANE
-    title = "Flux density along the reed, and where the reed is closed:"
-    rows = Rows(-reach, reach, left=140.0, right=70.0, title=title, width=_WIDTH)
+    title, width = "Field along the reed, and where it closes the reed:", _WIDTH if len(names) > 1 else _LONE_WIDTH
+    rows = Rows(-reach, reach, left=140.0, right=70.0, title=title, width=width)
     if place is not None:
         rows.mark(1e3 * place, f"magnet now: {_signed(1e3 * place)}", "-", bold=True)
     rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
@@ -131,15 +131,13 @@ def closures_picture(
 def _closures_sentence(found: dict[str, Any], gap: float, times: dict[str, float]) -> str:
     parts = [f"{name} {_often(len(each))}" for name, each in found.items()]
     listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-    said = f"Straight over the reed, at a gap of {say(gap, 'm')}, the magnet closes it {listed}."
+    said = f"Straight over the reed, at a gap of {say(gap, 'm')}, the magnet closes it {listed}"
+    if len(found) == 1:
+        (stretches,) = found.values()
+        places = [f"from {_signed(start)} to {_signed(end)}" for start, end in stretches]
+        said += f": {' and '.join(places)}" if places else ""
     strong = " and ".join(f"{say_times(peak)} times {name}" for name, peak in times.items() if peak > 1e-9)
-    if strong:
-        said += f" At its peak the field is this much of the pull-in: {strong}."
-    if len(found) > 1:
-        return said
-    (stretches,) = found.values()
-    places = [f"from {_signed(start)} to {_signed(end)}" for start, end in stretches]
-    return f"{said} It is closed {' and '.join(places)} of the reed." if places else said
+    return f"{said}. At its peak the field is this much of the pull-in: {strong}." if strong else f"{said}."
 
 
 def _often(count: int) -> str:

@@ -10,8 +10,8 @@ from .first_circuit import resistor_facts
 from .table import Table
 from .train_scene import RESISTOR
 
-_WIDTH, _HEIGHT, _WORDS = 828.0, 314.0, 262.0
-_REED, _TIMER, _RELAY, _SIGNAL = (4.0, 30.0), (202.0, 44.0), (424.0, 10.0), (676.0, 2.0)
+_WIDTH, _HEIGHT, _WORDS = 854.0, 314.0, 262.0
+_REED, _TIMER, _RELAY, _SIGNAL = (4.0, 30.0), (202.0, 44.0), (424.0, 10.0), (702.0, 2.0)
 _SMALLER = 0.8  # the reed's track
 _SAID = (
     (97.0, "reed switch", "two thin blades in a glass tube", "between the rails; a magnet", "closes them for a moment"),
@@ -23,7 +23,7 @@ _SAID = (
         "closed) at rest, NO (normally open)",
         "when it is pulled in",
     ),
-    (744.0, "signal", "red and green,", "back to back"),
+    (770.0, "signal", "red and green,", "back to back"),
 )
 
 
@@ -44,11 +44,11 @@ def four_parts(size: Size = NORMAL) -> Picture:
             table.wire((x, y), (x + 12, y), pole=sign, name="supply wire")
             table.text((x + 18, y + 4), sign, "start", bold=True)
     lamps = 0.01
-    for number, end, across, sign in ((1, "a", 682.0, "−"), (2, "b", 664.0, "+")):
+    for number, end, across, sign in ((1, "a", 714.0, "−"), (2, "b", 690.0, "+")):
         start, to = relay[f"common{number}"], signal[end]
         way = (start, (across, start[1]), (across, to[1]), to)
         table.wire(*way, pole=sign, current=lamps if sign == "+" else -lamps, name=f"wire {end.upper()}")
-    table.put("resistor_upright", (651.0, relay["common2"][1] + 4), **resistor_facts(RESISTOR))
+    table.put("resistor_upright", (677.0, relay["common2"][1] + 4), **resistor_facts(RESISTOR))
     table.group("words")
     for x, *lines in _SAID:
         table.lines((x, _WORDS), lines, "middle", bold_first=True)
