@@ -92,13 +92,28 @@ class SideBySide:
     common: ConstantCurrentDrive | None = None
     board: RelayBoard | None = None
 
+    @property
+    def _edge(self) -> float:
+        """How far to the right the wires reach on the table."""
+        reach = max(self._leg(way) for way in self.ways) + 20.0
+        return reach if self.board is None else max(reach, _BOARD[0] + 228.0)
+
+    def _leg(self, way: Way) -> float:
+        """Where the last LED's shorter leg is."""
+        return self._place[1] + _APART * (len(way.string) - 1) + _LEG
+
+    @property
+    def _place(self) -> tuple[float, float]:
+        return _ALONE if self.common is None else _SHARED
+
     def looks(self, sentence: str, size: Size = NORMAL) -> Picture:
         """As it looks on the table."""
         first = _FIRST if len(self.ways) > 1 or self.board else _FIRST + _TALL / 2  # room for the source beside one way
         levels = [first + _TALL * number for number in range(len(self.ways))]
         foot = levels[-1] + (40.0 if self.board is None else _BOARD[1] + 174.0)
         total = sum(way.moving for way in self.ways) + (self.board.current if self.board else 0.0)
-        table = Table(470.0, foot + 10.0)
+        edge = self._edge
+        table = Table(edge + 36.0, foot + 10.0)
         laid = lay_source(table, self.kind, self.source, self.volts, foot / 2 + 16)
         up = [(laid.plus[0], laid.plus[1] - _LIFT)] if laid.stands_up else []
         beside = [(laid.minus[0], laid.minus[1] - 6)] if laid.stands_up else []
@@ -117,18 +132,14 @@ class SideBySide:
         if self.board is not None:
             _lay_board(table, self.board, start[-1][1], levels[-1], foot)
         sharing = [way for way in self.ways if not way.held]
-        edge = max(
-            _lay(table, way, (bus, level), self.common is not None, home)
-            for way, level in zip(self.ways, levels, strict=True)
-        )
-        edge = edge if self.board is None else max(edge, _BOARD[0] + 228.0)
         shared = sum(way.moving for way in sharing)
         if sharing or self.board is not None:
             table.wire((edge if sharing else _BOARD[0] - 28, foot), home[0], pole="−", current=shared)
         table.wire(*home, pole="−", current=shared if self.common else total)
         for way, level in zip(self.ways, levels, strict=True):
+            self._lay(table, way, (bus, level), home)
             if not way.held:
-                x = _place(self.common is not None)[1] + _APART * (len(way.string) - 1) + _LEG
+                x = self._leg(way)
                 table.wire((x, level - 14), (x, level), (edge, level), (edge, foot), pole="−", current=way.moving)
         table.group("supply")
         table.lines((6, 18), (self.source, f"now {voltage_words(self.volts)}"), bold_first=True)
@@ -142,6 +153,29 @@ class SideBySide:
         table.wire((x, y), (x, levels[0]), pole="+", current=sum(amps) if y < levels[0] else amps[0])
         if len(levels) > 1:
             table.wire((x, max(y, levels[0])), (x, levels[-1]), pole="+", current=amps[-1])
+
+    def _lay(self, table: Table, way: Way, start: Place, home: Sequence[Place]) -> None:
+        """One way on the table, but for its wire back unless it has a driver."""
+        (bus, y), (left, lamp), last = start, self._place, self._leg(way)
+        coming: tuple[Place, ...] = ((bus, y),)
+        if way.held:
+            table.wire(*coming, (left, y), pole="+", current=way.moving)
+            ends = table.put("driver", (left, y - 13), words=current_words(way.drive.limit))
+            coming = (ends["out"],)
+            table.wire((last, y - 14), (last, y + 24), ends["back"], pole="−", current=way.moving)
+            table.wire(
+                ends["minus"], (left - 10, y + 24), (left - 10, home[0][1]), home[0], pole="−", current=way.moving
+            )
+        elif way.drive.si.resistance > 0:
+            table.wire(*coming, (left + 4, y), pole="+", current=way.moving)
+            coming = (table.put("resistor", (left + 4, y - 13), **resistor_facts(way.drive))["right"],)
+        for number, light in enumerate(way.lights):
+            x = lamp + _APART * number
+            table.wire(*coming, (x + 15, y), pole="" if number else "+", current=way.moving)
+            table.put("led", (x, y - 104), light=light)
+            coming = ((x + _LEG, y - 14), (x + _LEG, y))
+        for number, words in enumerate(way.words):
+            table.words((left, y - 84 + 16 * number), words, "start", bold=number == 0)
 
     def drawn(self, sentence: str, size: Size = NORMAL) -> Picture:
         """With symbols: a ladder whose rungs are the source and the ways, each with its volts shared out below it."""
@@ -172,34 +206,6 @@ class SideBySide:
             _coil_rung(canvas, self.board, levels[-1])
             shares_bar(canvas, (_BAR[0], levels[-1] + 26), _BAR[1], [Share("coil", self.volts, SHADE)], self.full)
         return canvas.picture(sentence, size)
-
-
-def _place(shared: bool) -> tuple[float, float]:
-    return _SHARED if shared else _ALONE
-
-
-def _lay(table: Table, way: Way, start: Place, shared: bool, home: Sequence[Place]) -> float:
-    """One way on the table, but for its wire back unless it has a driver; gives how far to the right it reaches."""
-    (bus, y), (left, lamp) = start, _place(shared)
-    last = lamp + _APART * (len(way.string) - 1) + _LEG
-    coming: tuple[Place, ...] = ((bus, y),)
-    if way.held:
-        table.wire(*coming, (left, y), pole="+", current=way.moving)
-        ends = table.put("driver", (left, y - 13), words=current_words(way.drive.limit))
-        coming = (ends["out"],)
-        table.wire((last, y - 14), (last, y + 24), ends["back"], pole="−", current=way.moving)
-        table.wire(ends["minus"], (left - 10, y + 24), (left - 10, home[0][1]), home[0], pole="−", current=way.moving)
-    elif way.drive.si.resistance > 0:
-        table.wire(*coming, (left + 4, y), pole="+", current=way.moving)
-        coming = (table.put("resistor", (left + 4, y - 13), **resistor_facts(way.drive))["right"],)
-    for number, light in enumerate(way.lights):
-        x = lamp + _APART * number
-        table.wire(*coming, (x + 15, y), pole="" if number else "+", current=way.moving)
-        table.put("led", (x, y - 104), light=light)
-        coming = ((x + _LEG, y - 14), (x + _LEG, y))
-    for number, words in enumerate(way.words):
-        table.words((left, y - 84 + 16 * number), words, "start", bold=number == 0)
-    return last + 20.0
 
 
 def _lay_board(table: Table, board: RelayBoard, fed: float, level: float, foot: float) -> None:

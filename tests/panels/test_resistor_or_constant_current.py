@@ -12,12 +12,13 @@ from sigcalc.panels.resistor_or_constant_current import (
     LAMPS,
     OTHERS,
     RED_ALONE,
+    TOGETHER,
     DriveChoice,
     SharedDriver,
 )
 from sigcalc.parts.led import leds
 from tests.panels.moving import fresh, put, refused
-from tests.views.svg import words
+from tests.views.svg import parse, texts, view_box, words
 
 panel = fresh(DriveChoice)
 
@@ -106,3 +107,18 @@ def test_in_turn_a_resistor_changes_nothing(shared):
     assert [each.grade for each in put(shared, red_wants=10).findings] == [FINE]
     too_much = put(shared, driver=20, red_LED=leds["low-current red 3 mm"])
     assert STOP in {each.grade for each in too_much.findings}
+
+
+def test_no_label_lies_on_another_at_the_ends_of_the_sliders(panel, shared):
+    pictures = []
+    for sag, count, other in itertools.product((0, 8), (1, 3), OTHERS.values()):
+        pictures += put(
+            panel, power="12 V adapter", it_has_sagged_by=sag, in_series=count, beside_the_resistor=other, show=BOTH
+        ).pictures
+    for driver, ohms, lit in itertools.product((1, 25), (0, 1000), (TOGETHER, RED_ALONE, GREEN_ALONE)):
+        pictures += put(shared, driver=driver, resistor_in_red=ohms, lit=lit, show=BOTH).pictures
+    for picture in pictures:
+        _, _, width, _ = view_box(parse(picture))
+        assert all(0 <= text.left <= text.right <= width for text in texts(picture)), picture.sentence
+        pairs = itertools.combinations(texts(picture), 2)
+        assert not [(one.words, other.words) for one, other in pairs if one.overlaps(other)], picture.sentence
