@@ -66,10 +66,11 @@ class PairPanel(Panel):
 
 
 def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:
-    """The findings on the lit lamp and on the one that is dark meanwhile."""
+    """The findings on the lit lamp and on the one that is dark meanwhile; nothing is fine beside what must not be."""
     other = "green" if lamp == "red" else "red"
     topics = (f"{lamp} lamp", f"dark {other} lamp")
-    return tuple(each for each in study.findings if each.topic in topics)
+    found = tuple(each for each in study.findings if each.topic in topics)
+    return tuple(each for each in found if each.grade != FINE or worst(found) != STOP)
 
 
 class BranchPanel(Panel):

@@ -356,7 +356,7 @@ def _wires(
         canvas.joint((end, y), is_open=True)
     y, rightwards = (bottom, not forward) if "A" in resistors else (_TOP, forward)
     beside = 20 if len(resistors) > 1 else 0  # no wire has room: along the lower one
-    current_arrow(canvas, (start + 6, end - 10), y - beside, point.si.current, point.lit != "none", rightwards)
+    current_arrow(canvas, (start + 6, end - 10), y - beside, point.si.current, _moving(point) > 0, rightwards)
 
 
 def _moving(point: PairPoint) -> float:

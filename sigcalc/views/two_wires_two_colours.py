@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -11,7 +12,7 @@ import numpy as np
 
 from ..design.pair.alternation import Alternation
 from ..design.pair.brightness import Evenness
-from ..design.pair.wiring import DARK, GREEN, RED, RESISTOR_FIRST, Shown, Wiring
+from ..design.pair.wiring import DARK, GREEN, RED, RESISTOR_FIRST, Shown, Wiring, current_ways
 from ..errors import DesignError
 from ..parts.contacts import Join
 from ..parts.led import LIT_FROM
@@ -31,6 +32,7 @@ _TOP, _BOTTOM = 74.0, 194.0  # the rows of the two poles of a switch
 _LEFT, _MIDDLE, _RIGHT = 142.0, 234.0, 326.0  # the columns of its terminals
 _SUPPLY = 30.0
 _LEAD_A, _LEAD_B = 28.0, 240.0
+_CURRENT = 0.01  # A: how quick the dots are
 _LIVE, _SHORTED = 1.6 * LINE, 2.8 * LINE
 
 
@@ -163,8 +165,9 @@ def _two_poles(wiring: Wiring) -> Layout:
             layout.places[terminal] = (x, y)
             lines = _terminal_words(wiring, terminal)
             above = y - 12 - 15 * (len(lines) - 1) if side > 0 else y + 22
-            beside = (x + 7, y + (17 if side > 0 else -9))  # wire A or B leaves on the outer side of the middle
-            layout.labels.append((beside, lines, "start") if x == _MIDDLE else ((x, above), lines, "middle"))
+            beside = (x + 7, y + (-9 if side > 0 else 19))  # between wire A or B and the label of the right throw
+            place = beside if x == _MIDDLE else (x - (12 if x > _MIDDLE else 0), above)
+            layout.labels.append((place, lines, "start" if x >= _MIDDLE else "middle"))
         tip = 0 if len(contact) == 3 else 0.8 * (_MIDDLE - _LEFT)
         layout.rests.append((columns[0] + tip, y + side * 44))
     (_, first, *_), (_, second, *_) = wiring.contacts  # with plus and minus exchanged, their wires cross here
@@ -219,11 +222,19 @@ class _Drawing:
         ends = [(self.groups[plus], self.groups[minus]) for plus, minus in self.wiring.sources]
         self.shorted = {plus for plus, minus in ends if plus == minus}
         self.leads = self.wiring.signals[0][1:]
+        ways = current_ways(self.wiring, self.closed, self.shown)
+        self.steps = {pair for way in ways for pair in itertools.pairwise(way)}
 
     def state(self, point: str) -> str:
         """What a point is joined to: "shorted", "live" or ""."""
         group = self.groups[point]
         return "shorted" if group in self.shorted else "live" if group in self.live else ""
+
+    def flow(self, start: str, end: str, *places: Place) -> None:
+        """Dots along places between two points, the way the current flows; none where there is no current."""
+        for way, along in (((start, end), places), ((end, start), places[::-1])):
+            if way in self.steps:
+                self.canvas.flow(*along, current=_CURRENT)
 
     def wire(self, point: str, *places: Place) -> None:
         """A wire at that point: thick where it is on a pole, thin and dashed where it is on none."""
@@ -259,6 +270,7 @@ def reversing_circuit(
     for jumper in wiring.jumpers:
         canvas.group(f"jumper {jumper[0]} to {jumper[1]} {drawing.state(jumper[0]) or 'dead'}")
         drawing.wire(jumper[0], *layout.route(*jumper))
+        drawing.flow(*jumper, *layout.route(*jumper))
     _draw_contacts(drawing)
     for number, (plus, minus) in enumerate(wiring.sources):
         _draw_supply(drawing, plus, minus, number)
@@ -303,6 +315,8 @@ def _draw_contacts(drawing: _Drawing) -> None:
         canvas.group(f"contact {contact[0]} {'on ' + ' and '.join(touched) if touched else 'open'}")
         for tip in tips:
             canvas.line(pivot, tip, width=(3.4 if touched else 2.4) * LINE)
+        for each in touched:
+            drawing.flow(contact[0], each, pivot, layout.places[each])
         for terminal in contact:
             canvas.circle(layout.places[terminal], 4.2)
         middles.append(tuple(0.75 * end + 0.25 * start for end, start in zip(tips[0], pivot, strict=True)))
@@ -338,12 +352,17 @@ def _draw_pair(drawing: _Drawing) -> None:
         words = {RED: (across, y0 - 44, "middle"), GREEN: (across, y1 + 54, "middle")}
         bars = ((x0, y0), (x0, y1)), ((x1, y0), (x1, y1))
     canvas.group("wires")
+    taps: list[Place] = []
     for lead, bar in zip(drawing.leads, bars, strict=True):
-        tap = (bar[0][0], layout.places[lead][1])
+        taps.append(tap := (bar[0][0], layout.places[lead][1]))
         drawing.wire(lead, layout.places[lead], tap)
         drawing.wire(lead, *bar)
         canvas.joint(tap)
     ends = {RED: (bars[0][0], bars[1][0]), GREEN: (bars[1][1], bars[0][1])}
+    if (lit := drawing.shown.lamps[0]) in _LAMPS:
+        coming, leaving = zip((layout.places[lead] for lead in drawing.leads), taps, strict=True)
+        way = (*coming, *ends[RED], *leaving[::-1]) if lit == RED else (*leaving, *ends[GREEN], *coming[::-1])
+        canvas.flow(*way, current=_CURRENT)
     for lamp, (x, y, anchor) in words.items():
         lit = lamp in drawing.shown.lamps
         lamp_symbol(canvas, lamp, Light.switched(lamp, lit), ends[lamp], flip=not layout.lying)

@@ -166,6 +166,34 @@ def show(wiring: Wiring, closed: Iterable[Join], position: str) -> Shown:
     )
 
 
+def current_ways(wiring: Wiring, closed: Iterable[Join], shown: Shown) -> list[tuple[str, ...]]:
+    """The points that the current passes in a wiring of one signal: to its lit lamp and from there back to a pole.
+
+    Of a short circuit it is the one way from plus to minus; where no current flows there is none.
+    """
+    joins, (_, *leads) = (*wiring.jumpers, *closed), wiring.signals[0]
+    if shown.short:
+        return [way for source in wiring.sources if (way := _way(joins, *source))][:1]
+    if shown.lamps[0] == DARK:
+        return []
+    (first, start), (last, end) = list(zip(leads, shown.leads[0], strict=True))[:: 1 if shown.lamps[0] == RED else -1]
+    return [_way(joins, start, first), _way(joins, last, end)]
+
+
+def _way(joins: Iterable[Join], start: str, end: str) -> tuple[str, ...]:
+    """The points from one to another over as few joins as can be; () where they are not joined."""
+    both = [pair for join in joins for pair in (join, join[::-1])]
+    ways, seen = [(start,)], {start}
+    for way in ways:
+        if way[-1] == end:
+            return way
+        for one, other in both:
+            if one == way[-1] and other not in seen:
+                seen.add(other)
+                ways.append((*way, other))
+    return ()
+
+
 @dataclass(frozen=True)
 class Reversing:
     """What a wiring shows in each of its positions; `states` has for each the devices' positions and what is shown."""

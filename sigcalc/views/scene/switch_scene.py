@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections import deque
 from collections.abc import Sequence
 
-from ...design.pair.wiring import GREEN, RED, RESISTOR_FIRST, Shown, Wiring, as_wiring, show
+from ...design.pair.wiring import GREEN, RED, RESISTOR_FIRST, Shown, Wiring, as_wiring, current_ways, show
 from ...errors import DesignError
 from ...parts.contacts import Join
 from ...parts.drive import ResistorDrive
@@ -98,14 +97,11 @@ class _Scene:
         self.table, self.wiring, self.closed, self.shown, self.up, self.first = table, wiring, closed, shown, up, first
         self.single = len(wiring.contacts[0]) == 2
         self.groups = wiring.groups(closed)
-        (self.plus, self.minus), (_, *leads) = wiring.sources[0], wiring.signals[0]
-        joins = (*wiring.jumpers, *closed)
-        self.short = _way(joins, self.plus, self.minus)
-        first, last = leads if RED in shown.lamps else leads[::-1]
-        lit = not self.short and bool({RED, GREEN} & set(shown.lamps))
-        self.ways = [self.short] if self.short else [_way(joins, self.plus, first), _way(joins, last, self.minus)]
+        self.plus, self.minus = wiring.sources[0]
+        self.ways = current_ways(wiring, closed, shown)
+        self.short = self.ways[0] if shown.short else ()
         self.hot = bool(self.short) and not self.first
-        self.amps = _SHORTED if self.hot else _CURRENT if self.short else _CURRENT if lit else 0.0
+        self.amps = _SHORTED if self.hot else _CURRENT
 
     def draw(self) -> None:
         """Things first, then the wires over them, then the words."""
@@ -221,7 +217,7 @@ class _Scene:
         elif self.short:
             table.lines((8.0, 280.0), ("all across", "the resistor"), bold_first=False)
         else:
-            table.text((8.0, 280.0), f"{shown.lamps[0]} lights" if self.amps else "both lamps dark")
+            table.text((8.0, 280.0), f"{shown.lamps[0]} lights" if self.ways else "both lamps dark")
 
     def _flash(self, place: Place) -> None:
         """A flash where plus and minus meet, and the same before the words."""
@@ -229,21 +225,6 @@ class _Scene:
             bolt = ((2, -16), (-9, 3), (-2, 3), (-5, 17), (9, -5), (2, -5), (8, -16))
             self.table.group("short circuit" if number == 0 else "short circuit, named")
             self.table.polygon(*((x + dx, y + dy) for dx, dy in bolt), fill=MATERIALS["running"])
-
-
-def _way(joins: Sequence[Join], start: str, end: str) -> tuple[str, ...]:
-    """The points from one to another over as few joins as can be; () where they are not joined."""
-    ways = deque([(start,)])
-    seen = {start}
-    while ways:
-        way = ways.popleft()
-        if way[-1] == end:
-            return way
-        for one, other in (*joins, *(pair[::-1] for pair in joins)):
-            if one == way[-1] and other not in seen:
-                seen.add(other)
-                ways.append((*way, other))
-    return ()
 
 
 def _cross(one: Sequence[Place], other: Sequence[Place]) -> bool:

@@ -1,14 +1,14 @@
 """Turning the current round: every position of a wiring, the way between two, shared wires, and contacts' ratings."""
 
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 
 import hypothesis.strategies as st
 import pytest
 from hypothesis import given
 
 from sigcalc.design.findings import FINE, LOOK, STOP, worst
-from sigcalc.design.pair.wiring import change, contact_load, reversing, wirings
+from sigcalc.design.pair.wiring import change, contact_load, current_ways, reversing, wirings
 from tests.refusals import refused
 
 CROSSED = "crossed double-throw switch"
@@ -162,3 +162,21 @@ test_what_is_refused_and_how = refused(
     (lambda: reversing(replace(wirings["two signals, one supply, own wires"], jumpers=SERIES)), "in series"),
     (lambda: contact_load("signal relays", "5 mA", "9 V"), "signal relay"),
 )
+
+
+@pytest.mark.parametrize("wiring", [name for name, each in wirings.items() if len(each.signals) == 1])
+def test_the_current_flows_from_plus_through_the_lit_lamp_to_minus(wiring):
+    made = wirings[wiring]
+    for positions, shown in reversing(wiring).states.items():
+        closed = made.closed(positions)
+        ways, joins = current_ways(made, closed, shown), {frozenset(each) for each in (*made.jumpers, *closed)}
+        assert all(frozenset(pair) in joins for way in ways for pair in pairwise(way))
+        ends = [(way[0], way[-1]) for way in ways]
+        if shown.short:
+            assert ends[0] in made.sources
+        elif shown.lamps == ("dark",):
+            assert not ends
+        else:
+            order = "AB" if shown.lamps == ("red",) else "BA"
+            (plus, first), (last, minus) = ends
+            assert (first, last, made.poles.index(plus) < made.poles.index(minus)) == (*order, True)
