@@ -41,14 +41,14 @@ def next_value() -> Prediction:
     si = choose_resistor(Q(SUPPLY, "V"), leds[RED], Q(WISH, "A")).si
     below = at_most(si.exact, "E12")
     return Prediction.seeing(
-        text=f"The sum says {say(si.exact, 'ohm', 4)}, for {say(WISH, 'A')} at most. What do you buy in the shop?",
+        text=f"The sum says {si.exact:.0f} Ω, for {say(WISH, 'A')} at most. What do you buy in the shop?",
         options={
             "the next larger one": "so does the panel.",
             "the next smaller one": "it is closer here. But more current would flow than you allow.",
             "just that value": "nobody sells it.",
         },
-        seen=f"With {say(si.resistance, 'ohm')} there flow {say(si.current, 'A')}, with {say(below, 'ohm')} "
-        f"{say(_on(SUPPLY, below).si.current, 'A')}. You will hardly see the light that the larger one costs.",
+        seen=f"With {say(si.resistance, 'ohm')} the current is {say(si.current, 'A')}, with {say(below, 'ohm')} it would "
+        f"be {say(_on(SUPPLY, below).si.current, 'A')}. You will hardly see the light that the larger one costs.",
     )
 
 
@@ -62,12 +62,12 @@ def five_per_cent() -> Prediction:
         text=f"The resistor may be off by {say(TOLERANCE, '')}, all else is as printed. How far off is the current?",
         options={
             f"about {say(TOLERANCE, '')}": "so it is.",
-            "much more": "much more it becomes when supply and LED are off as well.",
-            "hardly at all": "an LED alone could be so wilful, but here the resistor sets the current.",
+            "much more": "it does get worse once the supply and the LED are off as well.",
+            "hardly at all": "that would be a driver, which holds its current. Here the resistor sets it.",
         },
-        seen=f"In place of {say(si.current, 'A')} there flow {say(si.current_min, 'A')} to {say(si.current_max, 'A')}. "
-        f"With the supply {say(TOLERANCE, '')} off as well, and LEDs as they come out of the bag, "
-        f"{say(worse.worst_min, 'A')} to {say(worse.worst_max, 'A')}.",
+        seen=f"In place of {say(si.current, 'A')} it is between {say(si.current_min, 'A')} and {say(si.current_max, 'A')}"
+        f". With the supply {say(TOLERANCE, '')} off as well, and LEDs as they come out of the bag, "
+        f"between {say(worse.worst_min, 'A')} and {say(worse.worst_max, 'A')}.",
     )
 
 

@@ -25,9 +25,9 @@ from ..views.scene.joined import joined_scene
 from ..views.which_resistor import colour_band_picture, heat_bar, joined_resistors
 from ..views.why_a_resistor import LoadLine, one_led_circuit
 from .base import Panel
-from .control import NumberControl, choice, positions, text_line
+from .control import NumberControl, choice, switch, text_line
 
-BANDS, LOAD_LINE, BOTH = "bands", "load line", "both"
+LOAD_LINE = "load line"
 DRAWER = "own drawer (ohm)"
 _HIGHEST = 24.0  # V of supply
 _WARM_SUPPLY = 15.0  # V, the most of it where the heat is looked at
@@ -52,12 +52,12 @@ class WhichResistor(Panel):
             ),
             text_line(DRAWER, hint=_VALUES),
             choice("LED", list(leds.items()), leds["bright red 3 mm"]),
-            positions("view", [BANDS, LOAD_LINE, BOTH]),
+            switch(LOAD_LINE),
         ]
-        super().__init__(controls, "What you have, what you want, what to ask for", height="26em", scene=True)
+        super().__init__(controls, "What you have, what you want, what to ask for", height="27em")
 
     def draw(self) -> Answer:
-        """The resistor's bands, the load line or both, and what to ask for in the shop."""
+        """The resistor with its bands, the load line if wanted, and what to ask for in the shop."""
         self["series"].enable(not self[DRAWER].value.strip())  # it counts only where the shop is asked
         drawer = read_drawer(self[DRAWER].value)
         return self._from_drawer(drawer) if drawer else self._from_shop()
@@ -83,12 +83,9 @@ class WhichResistor(Panel):
         bands = tuple(self._bands(each) for each in dict.fromkeys((best.si.first, best.si.second)) if each is not None)
         if best.si.second is not None:
             parallel = best.arrangement == IN_PARALLEL
-            both, size = (best.si.first, best.si.second), self.size
-            joined = self.pictured(
-                lambda: joined_scene(*both, self["its tolerance"].value, parallel, size),
-                lambda: joined_resistors(*both, parallel, size),
-            )
-            bands = (*joined, *bands)
+            both, tolerance = (best.si.first, best.si.second), self["its tolerance"].value
+            things = joined_scene(*both, tolerance, parallel, self.size)
+            bands = (things, joined_resistors(*both, parallel, self.size), *bands)
         return Answer(self._pictures(best.si.resistance, bands), _to_take(best), _graver(best.findings))
 
     def _bands(self, ohms: float) -> Picture:
@@ -97,15 +94,14 @@ class WhichResistor(Panel):
         return colour_band_picture(colour_bands(Q(ohms, "ohm"), tolerance), caption, self.size)
 
     def _pictures(self, ohms: float, bands: tuple[Picture, ...]) -> tuple[Picture, ...]:
-        view = self["view"].value
-        if view == BANDS:
+        if not self[LOAD_LINE].value:
             return bands
         resistor = ResistorDrive(Q(ohms, "ohm"), self["its tolerance"].value)
         point = operate(self.text("supply"), resistor, self["LED"].value)
         line = self.load_line.picture(
             point, spread=True, size=self.size, most=nice(_TOP * point.weakest.si.max_current), right=_HIGHEST
         )
-        return (*bands, line) if view == BOTH else (line,)
+        return (*bands, line)
 
 
 class ResistorHeat(Panel):
@@ -114,7 +110,7 @@ class ResistorHeat(Panel):
     def __init__(self) -> None:
         controls = [
             NumberControl("supply", "V", 3, _WARM_SUPPLY, 12, step=0.5),
-            NumberControl("resistor", "ohm", 220, 10_000, 1200, logarithmic=True),
+            NumberControl("resistor", "ohm", 220, 12_000, 1200, logarithmic=True),
             choice("LED", list(leds.items()), leds["bright red 3 mm"]),
         ]
         super().__init__(controls, "Which resistor gets hotter?", height="30em", scene=True)

@@ -74,7 +74,7 @@ class WhyAResistor(Panel):
         controls = [
             choice("source", list(SOURCES.items())),
             switch(BARE),
-            NumberControl("resistor", "ohm", 1, 10_000, 470, logarithmic=True),
+            NumberControl("resistor", "ohm", 47, 10_000, 470, logarithmic=True),
             choice("LED", list(leds.items()), leds[RED]),
             switch(LOAD_LINE),
         ]

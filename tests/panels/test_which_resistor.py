@@ -7,7 +7,7 @@ import pytest
 from sigcalc.design.findings import LOOK
 from sigcalc.design.lamp.resistor import choose_resistor
 from sigcalc.errors import UnitError
-from sigcalc.panels.which_resistor import BANDS, BOTH, DRAWER, LOAD_LINE, ResistorHeat, WhichResistor, read_drawer
+from sigcalc.panels.which_resistor import DRAWER, LOAD_LINE, ResistorHeat, WhichResistor, read_drawer
 from sigcalc.parts.led import leds
 from tests.panels.moving import fresh, put, refused
 from tests.views.svg import SVG, corners, group, groups
@@ -67,8 +67,8 @@ def test_two_in_parallel_are_drawn_side_by_side_and_two_in_series_one_behind_the
 
 
 def test_the_views(panel):
-    for view, count in ((BANDS, 1), (LOAD_LINE, 1), (BOTH, 2)):
-        panel["view"].value = view
+    for wanted, count in ((False, 1), (True, 2)):
+        panel[LOAD_LINE].value = wanted
         assert len(panel.picture.pictures) == count
     assert "With bought parts the current is between" in panel.picture.pictures[1].sentence
 
@@ -76,7 +76,7 @@ def test_the_views(panel):
 def test_the_axes_stay_while_a_slider_moves(panel):
     scales = set()
     for supply, current in ((5, 1), (12, 10), (24, 30)):
-        put(panel, {"view": LOAD_LINE, "wanted current": current}, supply=supply)
+        put(panel, {LOAD_LINE: True, "wanted current": current}, supply=supply)
         scales.add((panel.load_line.axes.get_xlim(), panel.load_line.axes.get_ylim()))
     assert len(scales) == 1
 
