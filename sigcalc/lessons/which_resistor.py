@@ -47,8 +47,9 @@ def next_value() -> Prediction:
             "the next smaller one": "it is closer here. But more current would flow than you allow.",
             "just that value": "nobody sells it.",
         },
-        seen=f"With {say(si.resistance, 'ohm')} the current is {say(si.current, 'A')}, with {say(below, 'ohm')} it would "
-        f"be {say(_on(SUPPLY, below).si.current, 'A')}. You will hardly see the light that the larger one costs.",
+        seen=f"With {say(si.resistance, 'ohm')} the current is {say(si.current, 'A')}, with {say(below, 'ohm')} "
+        f"it would be {say(_on(SUPPLY, below).si.current, 'A')}. "
+        "You will hardly see the light that the larger one costs.",
     )
 
 
@@ -65,8 +66,9 @@ def five_per_cent() -> Prediction:
             "much more": "it does get worse once the supply and the LED are off as well.",
             "hardly at all": "that would be a driver, which holds its current. Here the resistor sets it.",
         },
-        seen=f"In place of {say(si.current, 'A')} it is between {say(si.current_min, 'A')} and {say(si.current_max, 'A')}"
-        f". With the supply {say(TOLERANCE, '')} off as well, and LEDs as they come out of the bag, "
+        seen=f"In place of {say(si.current, 'A')} it is between {say(si.current_min, 'A')} and "
+        f"{say(si.current_max, 'A')}. With the supply {say(TOLERANCE, '')} off as well, "
+        f"and LEDs as they come out of the bag, "
         f"between {say(worse.worst_min, 'A')} and {say(worse.worst_max, 'A')}.",
     )
 
