@@ -140,7 +140,7 @@ def times_as_much(seed: int = 0) -> Question:
             first.times + second: "You added. The second step multiplies what the first one left: multiply the two.",
         },
         hint="Put the slider to the lower voltage and read the current, then to the higher one. Divide.",
-        working=f"{say(both.current_after, 'A')} ÷ {say(both.current, 'A')} = {both.times:.3g} times as much: "
+        working=f"{both.current_after * 1e3:.3g} mA ÷ {both.current * 1e3:.3g} mA = {both.times:.3g} times as much: "
         f"{first.times:.3g} times in the first step, and {second:.3g} times that in the second.",
         close=0.08,  # both currents are read off rounded
     )

@@ -19,6 +19,7 @@ from ..units.quantity import unit
 from ..units.reading import quoted
 from ..views.chart import nice
 from ..views.findings import Answer
+from ..views.phrases import current_words
 from ..views.picture import Picture
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.joined import joined_scene
@@ -125,10 +126,10 @@ class ResistorHeat(Panel):
         )
         ohms, heat = point.drive.si.resistance, say(si.drive_power, "W")
         said = (
-            f"{say(si.drive_voltage, 'V')} across {say(ohms, 'ohm')} times {say(si.current, 'A')} through it make "
+            f"{say(si.drive_voltage, 'V')} across {say(ohms, 'ohm')} times {current_words(si.current)} through it make "
             f"{heat} of heat. Ask for a rating of {rating_for(point.drive_power).name}."
         )
-        return Answer((*pictures, heat_bar(si.drive_power, self.size)), said, _graver(point.findings))
+        return Answer((*pictures, heat_bar(si.drive_power, self.size)), said, point.findings)
 
 
 def read_drawer(typed: str) -> list[str]:

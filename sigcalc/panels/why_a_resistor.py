@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from ..design.lamp.direct import FromSource, connect_to_source, steepness
-from ..design.lamp.drive import OperatingPoint, operate
+from ..design.lamp.drive import DEAD, OperatingPoint, lamp_look, operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import Led, leds
 from ..parts.source import Adapter, adapters, batteries
-from ..units import Q, say, say_band
+from ..units import Q, say
 from ..views.chart import nice
 from ..views.findings import Answer
-from ..views.phrases import two_figures
+from ..views.phrases import current_words, two_figures
 from ..views.picture import Picture
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.source import kind_of
@@ -113,14 +113,14 @@ def _seen_at_the_source(result: FromSource) -> OperatingPoint:
 
 def _what_flows(result: FromSource) -> str:
     si, led, limit = result.si, result.led, result.led.si.max_current
-    current = say_band(si.current_min, si.current, si.current_max, "A")
-    behind = f"With {say(si.resistance, 'ohm')} the current through the {led.colour} LED is"
-    if not si.resistance:
-        behind = f"Without a resistor the current through the {led.colour} LED would be"
+    least, current, most = map(current_words, (si.current_min, si.current, si.current_max))
+    behind = f"With {say(si.resistance, 'ohm')}" if si.resistance else "Without a resistor"
+    lives = si.resistance and lamp_look(led, si.current) != DEAD
+    behind += f" the current through the {led.colour} LED {'is' if lives else 'would be'}"
     times = si.current / limit
     more = "a little more than" if times < _CLEARLY else f"{two_figures(times)} times"
     over = f", {more} its limit of {say(limit, 'A')}" if times > 1 else ""
-    return f"{behind} {current} with bought parts{over}."
+    return f"{behind} {current} ({least} to {most}) with bought parts{over}."
 
 
 def _a_little_more(result: FromSource, other: FromSource) -> str:

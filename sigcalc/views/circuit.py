@@ -201,13 +201,19 @@ def supply_name(name: str, voltage: float) -> list[str]:
 
 
 def current_arrow(
-    canvas: Canvas, span: tuple[float, float], y: float, current: float, flows: bool, rightwards: bool = True
+    canvas: Canvas,
+    span: tuple[float, float],
+    y: float,
+    current: float,
+    flows: bool,
+    rightwards: bool = True,
+    until: str = "",
 ) -> None:
-    """The current's value above a wire, with an arrow on it when it lights something."""
+    """The current's value above a wire and `until` when it flowed, with an arrow on it when it lights something."""
     canvas.group("current")
     middle = (span[0] + span[1]) / 2
-    canvas.text((middle, y - 12), current_words(current), "middle", bold=True)
-    if flows:
+    canvas.text((middle, y - 12), f"{current_words(current)}{until}", "middle", bold=True)
+    if flows and not until:
         tail, head = (middle - 22, middle + 22) if rightwards else (middle + 22, middle - 22)
         canvas.arrow((tail, y), (head, y), width=2.6, point=12)
 

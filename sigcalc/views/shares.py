@@ -43,16 +43,19 @@ def across_lamp(volts: float, colour: str) -> Share:
     return Share(f"{colour} LED", volts, tinted(lamp_fill(colour), 0.75))
 
 
-def shares_bar(canvas: Canvas, corner: Place, width: float, shares: Sequence[Share], full: float | None = None) -> None:
+def shares_bar(
+    canvas: Canvas, corner: Place, width: float, shares: Sequence[Share], full: float | None = None, until: str = ""
+) -> None:
     """Draw the bar with its labels; `corner` is its upper left one, `full` the volts at its right end.
 
     The pieces come in the order in which the current meets the parts. Without `full` the bar is as long as there is
-    room; with it the scale stays while the supply changes. A piece too thin to be seen keeps its label.
+    room; with it the scale stays while the supply changes. A piece too thin to be seen keeps its label. `until` says
+    how long it was so, for a lamp that burst.
     """
     (left, top), total = corner, sum(share.volts for share in shares)
     scale = width / max(full or total, total, 1e-9)
     canvas.group("shares")
-    canvas.text((left, top + 11), f"{voltage_words(total)} shared out", bold=True)
+    canvas.text((left, top + 11), f"{voltage_words(total)} shared out{until}", bold=True)
     top += 18
     if full is not None and total < full * (1 - _SEEN):
         canvas.rectangle((left, top), (width, _TALL), fill=PAPER, width=THIN, radius=2)

@@ -32,7 +32,7 @@ from .table import Table
 
 _COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0
 _SHOWN = 3
-_CLIFF = 2.0  # times its limit: as far up as the curve of an LED is drawn
+_CLIFF = 2.5  # times its limit: as far up as the curve of an LED is drawn
 _WORTH_A_WORD = 0.01  # V: less of them inside the source are no piece of the bar
 _ONE_LINE = 132.0  # of a name in a string, where the LEDs above and below leave no room for more lines
 
@@ -76,13 +76,14 @@ def one_led_circuit(
         name = drive_name(point.drive) if resistor else "no resistor"
         canvas.lines(((_COLUMN + _MIDDLE) / 2, _TOP - (16 if resistor else 12)), (name,), "middle")
     current = abs(point.si.current)
-    moving = 0.0 if lamp_look(point.weakest, point.si.current) == DEAD else current
+    dead = lamp_look(point.weakest, point.si.current) == DEAD
+    moving, until = (0.0, " until it burst") if dead else (current, "")
     for span in (((_MIDDLE if resistor else _COLUMN, _TOP), (_LED, _TOP)), ((_LED, _BOTTOM), (_COLUMN, _BOTTOM))):
         canvas.flow(*(span if point.si.current > 0 else span[::-1]), current=moving)
-    current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0)
+    current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0, until)
     _draw_string(canvas, point)
     inside = [across_source(lost)] if lost >= _WORTH_A_WORD else []
-    shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full)
+    shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full, until)
     return canvas.picture(_circuit_sentence(point, bare), size)
 
 
@@ -350,9 +351,10 @@ def _against_sentence(result: Steepness) -> str:
             f"{current_words(si.current_after)}; its light can just be seen at {say(si.lit_from, 'V')}."
         )
     return (
-        f"At {before} the current through the {colour} LED is {say(si.current, 'A')}, "
-        f"at {after} {say(si.current_after, 'A')}: {si.times:.3g} times as much. Through a resistor that starts with "
-        f"the same current it is {say(si.resistor_after, 'A')} then, {si.resistor_times:.3g} times as much."
+        f"At {before} the current through the {colour} LED is {current_words(si.current)}, "
+        f"at {after} it is {current_words(si.current_after)}: {si.times:.3g} times as much. Through a resistor that "
+        f"starts with the same current it is {current_words(si.resistor_after)} then, "
+        f"{si.resistor_times:.3g} times as much."
     )
 
 

@@ -58,7 +58,7 @@ def test_a_lamp_is_drawn_and_named_by_its_light():
     [
         ("-4 V", RED, "The red LED is dark, with 4 V across it in reverse."),
         ("-12 V", RED, "The red LED is dark, with 12 V across it in reverse; its limit is 5 V."),
-        ("1.2 V", GREEN, "The green LED is dark: under 1 nA flows, for 1.2 V is too little for its drop."),
+        ("1.2 V", GREEN, "The green LED is dark: under 0.001 mA flows, for 1.2 V is too little for its drop."),
     ],
 )
 def test_a_dark_led_is_said_to_be_dark_and_nothing_flows(supply, led, said):
