@@ -72,8 +72,9 @@ def a_toy_light() -> Prediction:
 
 def nine_volts() -> Prediction:
     """The second of the seven beliefs: nine volts go through the LED."""
-    volts = batteries["9 V alkaline"].si.fresh_voltage
-    point = operate(Q(volts, "V"), ResistorDrive(Q(RESISTANCE, "ohm")), leds[RED]).si
+    lit = connect_to_source(batteries["9 V alkaline"], leds[RED], Q(RESISTANCE, "ohm")).si
+    across_resistor = lit.current * RESISTANCE
+    across_led = lit.terminal_voltage - across_resistor
     return Prediction.seeing(
         text="A red LED with its resistor is lit on a 9 V battery. You measure across the LED. What do you read?",
         options={
@@ -82,9 +83,9 @@ def nine_volts() -> Prediction:
             "about 2 V": "about 2 V it is.",
             "0 V: current flows freely through it": "a piece of wire would read so.",
         },
-        seen=f"Of the battery's {say(volts, 'V')} there are {say(point.led_voltage, 'V')} across the LED and "
-        f"{say(point.drive_voltage, 'V')} across the resistor. Move the resistor's slider: the voltage across the LED "
-        "hardly changes.",
+        seen=f"Of the battery's {say(lit.open_voltage, 'V')} there are {say(across_led, 'V')} across the LED and "
+        f"{say(across_resistor, 'V')} across the resistor; a trace is lost inside the battery. Move the resistor's "
+        "slider: the voltage across the LED hardly changes.",
         belief="nine volts go through the LED",
     )
 

@@ -154,7 +154,7 @@ def test_both_currents_are_on_the_line_and_in_the_sentence():
     assert list(amps) == pytest.approx([si.current * 1e3, si.current_after * 1e3])
     across, through = CHART.lines["straight"].get_data()
     assert through == pytest.approx(across / si.resistance * 1e3)
-    assert "is 2.91 mA, at 1.85 V 12.5 mA: 4.29 times as much." in sentence
+    assert "is 2.91 mA, at 1.85 V it is 12.5 mA: 4.29 times as much." in sentence
     assert sentence.endswith("it is 3.08 mA then, 1.06 times as much.")
 
 
