@@ -17,7 +17,7 @@ from playwright.sync_api import Locator, Page, expect
 
 # Beside playwright's own flags, which keep Chromium's sandbox out of root's way and background traffic away.
 CHROMIUM_FLAGS = ["--disable-gpu", "--disable-quic", "--disable-sync"]
-PATIENCE = 20_000  # milliseconds; a busy machine with two cores may be slow
+PATIENCE = 60_000  # milliseconds; a busy machine with two cores may be slow
 START = 60  # seconds
 END_KERNELS = """async () => {
     const headers = {"X-XSRFToken": document.cookie.match(/_xsrf=([^;]+)/)[1]};
