@@ -26,6 +26,7 @@ from ..views.findings import Answer
 from ..views.let_the_train_do_it import (
     VIEWS,
     WHOLE,
+    FillCurve,
     HoldCurve,
     closures_picture,
     moments_of,
@@ -45,6 +46,7 @@ REACH = {"least sensitive": "40 mm", "middle": "40 mm", "most sensitive": "60 mm
 
 SAGGED = 0.7
 """To what share of its first voltage a battery sags before it is changed; common practice, no source."""
+POT, CAPACITOR = "the pot", "the capacitor"
 RATINGS = ("6.3 V", "10 V", "16 V", "25 V", "63 V")
 
 INTERVAL = 400
@@ -156,17 +158,18 @@ class HoldTimerPanel(Panel):
     """A timer with its capacitor, pot and end resistor, and the on-time that is wanted."""
 
     def __init__(self) -> None:
-        self.curve = HoldCurve()
+        self.curve, self.fill = HoldCurve(), FillCurve()
         controls = [
             NumberControl("supply", "V", 3, 18, 9),
-            choice("timer", list(timers), "one-shot"),
+            choice("timer", list(timers), "one-shot", narrow=True),
+            choice("rated", RATINGS, "16 V", narrow=True),
             NumberControl("turn of the pot", "%", 0, 100, 40, step=1),
             NumberControl("capacitor", "µF", 1, 1000, 100, logarithmic=True),
             choice("kind", list(capacitor_kinds), "electrolytic", narrow=True),
-            choice("rated", RATINGS, "16 V", narrow=True),
             NumberControl("pot", "kohm", 10, 1000, 220, logarithmic=True),
             NumberControl("end resistor", "kohm", 0.1, 100, 4.7, logarithmic=True),
             NumberControl("on-time wanted", "s", 1, 30, 10, step=0.5),
+            positions("chart of", [POT, CAPACITOR]),
         ]
         super().__init__(controls, "How long does the timer stay on?", height="39em")
 
@@ -176,14 +179,16 @@ class HoldTimerPanel(Panel):
         capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["rated"].value)
         circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))
         result = hold_at(circuit, supply, turn)
-        board, picture = timer_board(result.si.turn, self.size), self.curve.picture(result, wanted, self.size)
+        picture = self.fill.picture(result, self.size)
+        if self["chart of"].value == POT:
+            picture = self.curve.picture(result, wanted, self.size)
         told = [_not_twice(each, result) for each in result.findings if each.grade != FINE]
         try:
             told += pot_turn(circuit, supply, wanted).findings
         except DesignError as beyond:
             told.append(Finding(STOP, "pot", f"{beyond.worded('on-time wanted')}."))
         told.append(supply_effect(circuit, supply, Q(supply) * SAGGED, turn))
-        return Answer((board, picture), picture.sentence, tuple(told))
+        return Answer((timer_board(result.si.turn, self.size), picture), picture.sentence, tuple(told))
 
 
 def _not_twice(finding: Finding, result: Hold) -> Finding:

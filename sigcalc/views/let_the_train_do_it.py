@@ -18,8 +18,9 @@ from ..parts.magnet import Magnet, as_magnet, as_orientation
 from ..parts.reed import Reed, as_reed, band_of
 from ..physics.events import Spans
 from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
+from ..physics.rc import settled
 from ..units import Length, Q, Time, say, say_times, with_units
-from .canvas import Canvas
+from .canvas import Canvas, text_width
 from .chart import Chart, Rows, between
 from .picture import Picture
 from .scene.magnet_scene import Place
@@ -36,7 +37,8 @@ _BELOW = 4.0  # the axis of a field begins at least this many times below the re
 _LEVEL_DASHES = {"pull-in": (0, (8, 3)), "release": (0, (2, 3))}
 _MARK_DASHES = {"front at the signal": (0, (7, 3)), "last wheel clear": (0, (2, 3))}
 _TURNS = np.linspace(0.0, 1.0, 41)
-_LONGEST = 60.0  # s: the axis of on-times ends here, whatever the timer
+_KEY_ROOM = (60.0, 46.0, 14.0, 58.0)
+_LONGEST, _FILLED = 60.0, 30.0  # s: the axes of on-times and of time end here, whatever the timer
 _ODDS = {
     "right": "gets its red",
     "missed": "never red",
@@ -113,11 +115,10 @@ def closures_picture(
         rows.mark(1e3 * place, f"magnet now: {_signed(1e3 * place)}", "-", bold=True)
     rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
     for name, curve in curves.items():
-        rows.row(name.upper(), _LIES[name], tall=tall, gap=3.0)
+        none = peaks[name] < axis.low
+        rows.row(name.upper(), _LIES[name], *(("no field", "along the reed") if none else ()), tall=tall, gap=3.0)
         axis.draw(rows, tall, reed)
-        if peaks[name] < axis.low:
-            rows.strip([(-reach, reach)], "no field along the reed", fill="none", rim=0.0)
-        else:
+        if not none:
             rows.curve(1e3 * curve.places, axis.share(curve.values[0]), width=2.4)
         rows.row("closed", tall=16.0, bold=False)
         rows.strip([(-reach, reach)], fill=PAPER)
@@ -159,7 +160,7 @@ class HoldCurve(Chart):
             "wanted": {"ls": DASHES[1]},
             "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
         }
-        super().__init__(lines, shades={"band": {"fc": SHADE}}, room=(60.0, 46.0, 14.0, 58.0), height=290.0)
+        super().__init__(lines, shades={"band": {"fc": SHADE}}, room=_KEY_ROOM, height=290.0)
         self.scale(100.0, _LONGEST, "turn of the pot (%)", "on-time (s)")
 
     @with_units(scalar=True)
@@ -177,22 +178,64 @@ class HoldCurve(Chart):
         flat = {} if wanted is None else {"wanted": (turns, np.full(len(turns), wanted))}
         self.draw(least=(turns, least), most=(turns, most), hold=(turns, nominal), point=here, **flat)
         said = f"on for {say(hold.si.hold, 's')} with the pot at {say(hold.si.turn, '')}"
-        key = _key(f"{said}{', beyond the scale' if beyond else ''}", "" if wanted is None else say(wanted, "s"))
+        items = [("as printed", 1.5 * LINE, ""), ("parts as bought", 0.0, "")]
+        items += [] if wanted is None else [(f"wanted: {say(wanted, 's')}", LINE, "7 3")]
+        key = _key(f"{said}{', beyond the scale' if beyond else ''}", *items)
         return self.printed(hold.sentence, size, over=key)
 
 
-def _key(said: str, wanted: str) -> str:
-    """What is drawn how, above the axes, where no line runs: as SVG."""
-    canvas = Canvas(480.0, 60.0)
+class FillCurve(Chart):
+    """The voltage across the timer's capacitor while it is on, on scales that never change."""
+
+    def __init__(self) -> None:
+        lines = {
+            "supply": {"ls": DASHES[2]},
+            "threshold": {"ls": DASHES[1]},
+            "across": {"lw": 1.5 * LINE},
+            "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
+        }
+        super().__init__(lines, room=_KEY_ROOM, height=290.0)
+        self.scale(_FILLED, 20.0, "seconds since the reed closed", "voltage (V)")
+
+    def picture(self, hold: Hold, size: Size = NORMAL) -> Picture:
+        """How it rises, or falls, to the threshold; an arrowhead at the edge where that is beyond the scale."""
+        circuit, si = hold.circuit, hold.si
+        threshold, start, end = circuit.timer.trips(si.supply)[1], 0.0, si.supply
+        if circuit.timer.discharges:
+            start, end = end, start
+        tau = (circuit.si.end_resistor + si.turn * circuit.si.pot) * circuit.capacitor.si.capacitance
+        times = np.linspace(0.0, min(si.hold, _FILLED), 201)
+        across = settled(times, tau, start, end)
+        self.lines["point"].set_marker(">" if si.hold > _FILLED else "o")
+        levels = {"supply": si.supply, "threshold": threshold}
+        flat = {name: ([0.0, _FILLED], [volts, volts]) for name, volts in levels.items()}
+        self.draw(across=(times, across), point=(times[-1:], across[-1:]), **flat)
+        way, named = "falls" if circuit.timer.discharges else "rises", {each: say(levels[each], "V") for each in levels}
+        key = _key(
+            f"{way} to the threshold in {say(si.hold, 's')}",
+            ("across the capacitor", 1.5 * LINE, ""),
+            (f"threshold: {named['threshold']}", LINE, "7 3"),
+            (f"supply: {named['supply']}", LINE, "2 2"),
+        )
+        sentence = (
+            f"The voltage across the capacitor {way} from {say(start, 'V')} to the threshold, {named['threshold']}, in "
+            f"{say(si.hold, 's')}; then the {circuit.timer.name} timer turns off."
+        )
+        return self.printed(sentence, size, over=key)
+
+
+def _key(said: str, *items: tuple[str, float, str]) -> str:
+    """What is drawn how (words, width, dashes), above the axes where no line runs: as SVG. A width of 0 is a shade."""
+    canvas, x = Canvas(480.0, 60.0), 60.0
     canvas.group("key")
-    canvas.text((60, 16), said, bold=True)
-    canvas.line((60, 35), (86, 35), width=1.5 * LINE)
-    canvas.text((92, 39), "as printed")
-    canvas.rectangle((178, 28), (26, 14), fill=SHADE, width=THIN)
-    canvas.text((210, 39), "parts as bought")
-    if wanted:
-        canvas.line((332, 35), (358, 35), dash="7 3")
-        canvas.text((364, 39), f"wanted: {wanted}")
+    canvas.text((x, 16), said, bold=True)
+    for words, width, dash in items:
+        if width:
+            canvas.line((x, 35), (x + 24, 35), width=width, dash=dash)
+        else:
+            canvas.rectangle((x, 28), (24, 14), fill=SHADE, width=THIN)
+        canvas.text((x + 29, 39), words)
+        x += 44.0 + text_width(words)
     return "".join(ElementTree.tostring(each, encoding="unicode") for each in canvas.root)
 
 

@@ -47,7 +47,14 @@ from sigcalc.views.board_side import board_side
 from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table, signal_with_points
-from sigcalc.views.let_the_train_do_it import VIEWS, HoldCurve, closures_picture, odds_picture, passing_timeline
+from sigcalc.views.let_the_train_do_it import (
+    VIEWS,
+    FillCurve,
+    HoldCurve,
+    closures_picture,
+    odds_picture,
+    passing_timeline,
+)
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import lamp_joint, mast_front, switch_behind
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
@@ -59,6 +66,7 @@ from sigcalc.views.scene.signal_scene import signal_scene
 from sigcalc.views.scene.source import kind_of as looks_like
 from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_back
 from sigcalc.views.scene.symbols import things_and_symbols
+from sigcalc.views.scene.train_parts import four_parts
 from sigcalc.views.scene.train_scene import train_scene
 from sigcalc.views.style import LARGE, NORMAL
 from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
@@ -406,6 +414,8 @@ def _passings(size):
     little = passing_runs.circuit(pot="10 kohm")
     for made, wanted in ((passing_runs.circuit(), "10 s"), (leaky, "30 s"), (little, None)):
         yield f"hold {wanted}", HoldCurve().picture(hold_at(made, "9 V", 1.0), wanted, size)
+        yield f"fill {wanted}", FillCurve().picture(hold_at(made, "9 V", 1.0), size)
+    yield "four parts", four_parts(size)
     for name, changes in (("never", {"orientation": "crosswise"}), ("half", {"turn": 0.2})):
         yield f"odds {name}", odds_picture(passing_odds(passing_runs.run(**changes), samples=100), size)
 
