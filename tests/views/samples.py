@@ -44,7 +44,7 @@ from sigcalc.views import battery_or_adapter as power
 from sigcalc.views.board import board_picture
 from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
-from sigcalc.views.circuit import signal_circuit
+from sigcalc.views.circuit import RESISTOR_IN, signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table, signal_with_points
 from sigcalc.views.let_the_train_do_it import (
@@ -138,8 +138,15 @@ def _scenes(size):
         for polarity, switch in itertools.product((+1, -1), (True, False)):
             picture = signal_scene(pair.operate(supply, drive, polarity), HOSTILE, kind, switch, size)
             yield f"scene signal {name} {polarity} {switch}", picture
+        for polarity, where in itertools.product((+1, -1), RESISTOR_IN):
+            point = pair.operate(supply, drive, polarity)
+            yield f"signal {name} {polarity} {where}", signal_circuit(point, "x", size=size, resistor_in=where)
+            picture = signal_scene(point, HOSTILE, kind, False, size, where, bare=pair is PLAIN)
+            yield f"scene pair {name} {polarity} {where}", picture
     for wiring, up in itertools.product(SWITCH_WIRINGS, (True, False, None)):
         yield f"scene switch {wiring} {up}", switch_front_and_back(up, wiring, size)
+        picture = switch_front_and_back(up, wiring, size, bridged=True, resistor_first=True)
+        yield f"scene switch {wiring} {up} first", picture
     for orientation, place in itertools.product(ORIENTATIONS, ("-100 mm", "0 mm", "5 mm")):
         picture = magnet_over_reed("8 x 3 mm disc, N35", MIDDLE_REED, "123.4 mm", orientation, place, size)
         yield f"scene magnet {orientation} {place}", picture
