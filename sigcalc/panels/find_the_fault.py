@@ -30,7 +30,10 @@ from ..lessons.find_the_fault import (
 )
 from ..views.find_the_fault import ReadingRow, meter_picture, probes, readings_table
 from ..views.findings import Answer
-from .base import Panel
+from ..views.picture import Picture
+from ..views.scene.meter_scene import meter_scene
+from ..views.style import Size
+from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH, Panel
 from .control import Button, Control, NumberControl, choice, positions
 
 
@@ -69,18 +72,19 @@ def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
         WRONG: "No: it is {}.",
     }[judged.outcome].format(fault.name)
     ahead, right = judged.diagnosis.next, judged.outcome == RIGHT
-    telling = f"Most telling would have been {ahead[0].point}." if ahead else ""
     lucky = right and judged.pointed < 0.5
+    telling = f"Most telling would have been {ahead[0].point}." if ahead else ""
     made = f"From what you saw and read, the library gives it {round(100 * judged.pointed)} %."
+    scored = f"{judged.points:g} of {FULL:g} points, with an effort of {judged.effort:g}."
+    grade = FINE if right else LOOK
     return (
+        Finding(grade, "verdict", f"{said} {fault.cause} {scored}", fault.remedy),
         Finding(
-            FINE if right else LOOK,
-            "verdict",
-            f"{said} {judged.points:g} of {FULL:g} points, with an effort of {judged.effort:g}.",
-            telling if judged.outcome in (ALIKE, PARTLY) else "",
+            grade,
+            "evidence",
+            made + (" You were lucky." if lucky else ""),
+            telling if lucky or judged.outcome in (ALIKE, PARTLY) else "",
         ),
-        Finding(LOOK, "what it was", fault.cause, fault.remedy),
-        Finding(LOOK, "evidence", made + (" You were lucky." if lucky else ""), telling if lucky else ""),
     )
 
 
@@ -100,14 +104,31 @@ def reading_rows(circuit: BenchCircuit, meter: Any, readings: Mapping[str, str])
     ]
 
 
+def meter_pictures(
+    show: str,
+    circuit: BenchCircuit,
+    seen_at: tuple[MeasuringPoint, str, str, str],
+    size: Size,
+    found: Fault | None = None,
+) -> tuple[Picture, ...]:
+    """The meter on the signal as it looks, as it is drawn or both; a signal on a relay is drawn only.
+
+    `seen_at` is the point, its reading, the signal's position and what is seen there; `found` a fault to be marked.
+    """
+    by_hand = circuit.relay is None
+    looks = (meter_scene(circuit, *seen_at, size, found),) if by_hand and show != AS_IT_IS_DRAWN else ()
+    drawn = (meter_picture(circuit, *seen_at, size),) if not by_hand or show != AS_IT_LOOKS else ()
+    return looks + drawn
+
+
 GAMES = 200
-FIRST = 6
+FIRST = 1
 DRAWN, NO_SECOND = "drawn", "no second fault"
-CIRCUIT, READINGS, BOTH = "circuit", "readings", "both"
+READINGS = "readings"
 SIGNAL, LEVEL, GAME, SECRET = "signal", "level", "game number", "hidden fault"
-SET_FOR, METER_AT, VIEW = "set for", "meter at", "view"
+SET_FOR, METER_AT, SHOW = "set for", "meter at", "show"
 MEASURE, FAULT, SECOND, NAME_IT = "measure", "your verdict", "and a second fault", "name it"
-_LAST, _AFTER = 3, 8  # readings that are shown below the circuit, and after the verdict in its place
+_LAST = 3  # readings that are shown below the circuit
 
 
 class FaultGamePanel(Panel):
@@ -135,9 +156,10 @@ class FaultGamePanel(Panel):
             choice(SECOND, seconds),
             Press(NAME_IT, "name it: this is wrong"),
             choice(SECRET, self._secrets(), narrow=True),
-            choice(VIEW, [BOTH, CIRCUIT, READINGS], narrow=True),
+            positions(SHOW, (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS)),
         ]
         super().__init__(controls, "What is wrong with this signal?", height="40em")
+        self.add_class("sigcalc-meter")
 
     def _verdicts(self) -> tuple[list[str], list[str]]:
         """What can be named as wrong with the signal, and as a second fault."""
@@ -204,7 +226,7 @@ class FaultGamePanel(Panel):
     def _follow_level(self) -> None:
         """Let a second fault be named only where two are hidden."""
         two = self.level.faults > 1
-        self[SECOND].enable(two)
+        self[SECOND].widget.layout.display = "" if two else "none"
         if not two:
             with self.silent():
                 self[SECOND].value = NO_SECOND
@@ -245,19 +267,15 @@ class FaultGamePanel(Panel):
         return judge(self.circuit, self.signal.fault, named, self.signal.seen, self.readings)
 
     def _pictures(self) -> tuple[Any, ...]:
-        view, position = self[VIEW].value, self[SET_FOR].value
-        drawn = ()
-        instead = view == BOTH and self.judgement is not None  # so that the explanation is seen without scrolling
-        if view != READINGS and not instead:
-            reading = "" if self._elsewhere else self.readings.get(self.point.name, "")
-            seen = self.signal.seen[position]
-            drawn = (meter_picture(self.circuit, self.point, reading, position, seen, self.size),)
-        if view == CIRCUIT:
-            return drawn
-        most = None if view == READINGS else _AFTER if instead else _LAST
-        looks = self.signal.seen if view == READINGS or instead else None
+        show, position = self[SHOW].value, self[SET_FOR].value
         rows = reading_rows(self.circuit, METER, self.readings)
-        return (*drawn, readings_table(rows, most, self.size, looks))
+        if show == READINGS:
+            return (readings_table(rows, None, self.size, self.signal.seen),)
+        reading = "" if self._elsewhere else self.readings.get(self.point.name, "")
+        found = self.signal.fault if self.judgement else None
+        seen_at = self.point, reading, position, self.signal.seen[position]
+        table = (readings_table(rows, _LAST, self.size),) if rows else ()
+        return (*meter_pictures(show, self.circuit, seen_at, self.size, found), *table)
 
     def _sentence(self) -> str:
         most, used = self.level.readings, len(self.readings)

@@ -24,12 +24,12 @@ from ..plan.layout import Layout, holds_layout
 from ..plan.result import BenchTest
 from ..units import Q
 from ..units.typed import typed, with_point
-from ..views.find_the_fault import meter_picture, ranking, readings_table, seen_words
+from ..views.find_the_fault import ranking, readings_table, seen_words
 from ..views.findings import Answer
 from ..views.picture import Picture
-from .base import Panel
-from .control import choice, switch, text_line
-from .find_the_fault import Press, labelled, reading_rows
+from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, Panel
+from .control import choice, positions, switch, text_line
+from .find_the_fault import READINGS, SHOW, Press, labelled, meter_pictures, reading_rows
 from .own_files import FOLDERS
 from .two_wires_two_colours import led_choices
 
@@ -68,8 +68,8 @@ def bench_test_of(path: Path) -> BenchTest:
 
 SIGNAL, OWN = "signal", "own figures, below"
 NOT_LOOKED, SOURCE, RESISTOR, METER = "not looked", "supply", "resistor (ohm)", "meter"
-POINT, READS, FORGET, PAIRS, VIEW = "measured at", "reads", "forget readings", "look for two faults at once", "view"
-RANKED, CIRCUIT, READINGS = "ranking", "circuit", "readings"
+POINT, READS, FORGET, PAIRS = "measured at", "reads", "forget readings", "look for two faults at once"
+RANKED = "ranking"
 TOLERANCE = "5 %"
 _FIGURES = (SOURCE, RESISTOR, "red LED", "green LED")
 
@@ -105,13 +105,14 @@ class DiagnosisPanel(Panel):
             text_line(READS, "", "1.9 V, or OL"),
             Press(FORGET),
             switch(PAIRS),
-            choice(VIEW, [RANKED, CIRCUIT, READINGS], narrow=True),
+            positions(SHOW, (RANKED, AS_IT_LOOKS, AS_IT_IS_DRAWN, READINGS)),
         ]
         for each in controls:
             if each.name in (RESISTOR, READS):
                 each.widget.add_class("sigcalc-narrow")
         self._at, self._of = next(iter(self.points)), None
         super().__init__(controls, "What is wrong with my signal?", height="42em")
+        self.add_class("sigcalc-meter")
 
     def takes_long(self) -> bool:
         """Whether this circuit has not been asked about before."""
@@ -128,7 +129,7 @@ class DiagnosisPanel(Panel):
         looks, meter = self.looks, self[METER].value
         result = diagnose(circuit, looks, self.readings, meter, pairs=self[PAIRS].value)
         said = _said(result) if looks or self.readings else ()
-        return Answer((self._picture(result),), self._sentence(), said)
+        return Answer(self._pictures(result), self._sentence(), said)
 
     @property
     def readings(self) -> dict[str, str]:
@@ -189,18 +190,18 @@ class DiagnosisPanel(Panel):
         with self.silent():
             self[READS].value = reading
 
-    def _picture(self, result: Diagnosis) -> Picture:
-        view = self[VIEW].value
-        if view == RANKED and (self.looks or self.readings):
-            return ranking(result, size=self.size)
-        if view == READINGS:
+    def _pictures(self, result: Diagnosis) -> tuple[Picture, ...]:
+        show = self[SHOW].value
+        if show == RANKED and (self.looks or self.readings):
+            return (ranking(result, size=self.size),)
+        if show == READINGS:
             taken = {name: self.readings[name] for name in self.points if name in self.readings}
             rows = reading_rows(result.circuit, self[METER].value, taken)
-            return readings_table(rows, size=self.size, seen=self.looks)
+            return (readings_table(rows, size=self.size, seen=self.looks),)
         point = self.points[self._at]
         position = point.position or LAMPS[0]
-        seen = self.looks.get(position, "")
-        return meter_picture(result.circuit, point, self.readings.get(self._at, ""), position, seen, self.size)
+        seen_at = point, self.readings.get(self._at, ""), position, self.looks.get(position, "")
+        return meter_pictures(AS_IT_LOOKS if show == RANKED else show, result.circuit, seen_at, self.size)
 
     def _sentence(self) -> str:
         seen = [f"set for {lamp}, {seen_words(look)}" for lamp, look in self.looks.items()]

@@ -11,7 +11,7 @@ from sigcalc.design.caution import all_cautions
 from sigcalc.lessons.find_the_fault import FULL, HALF_WAY, LEVELS, quillhaven_signal
 from sigcalc.parts.led import leds
 from sigcalc.parts.meter import AMPERES, OHMS, VOLTS, meters
-from tests.notebooks.lesson_text import lesson_text, says_in
+from tests.notebooks.lesson_text import lesson_text, open_words, says_in
 
 TEXT, says = lesson_text("find_the_fault"), says_in("find_the_fault")
 SIGNAL = quillhaven_signal()
@@ -76,6 +76,10 @@ def test_the_sum_takes_the_signal_s_own_figures():
     says("a constant drop of 1.9 V, as in the data sheet")
     assert leds.figures(SIGNAL.pair.red.name)["forward_voltage"].text == "1.9 V"
     assert (SIGNAL.source.si.voltage, SIGNAL.shared) == (12, 680)
+
+
+def test_the_page_is_short():
+    assert open_words("find_the_fault") <= 900
 
 
 def test_the_cautions_of_the_library_are_all_there():

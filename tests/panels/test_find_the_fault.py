@@ -17,6 +17,7 @@ from sigcalc.lessons.find_the_fault import (
     quillhaven_train_signal,
     secret_list,
 )
+from sigcalc.panels.base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
 from sigcalc.panels.find_the_fault import (
     DRAWN,
     FAULT,
@@ -25,15 +26,19 @@ from sigcalc.panels.find_the_fault import (
     MEASURE,
     METER_AT,
     NAME_IT,
+    READINGS,
     SECOND,
     SECRET,
     SET_FOR,
+    SHOW,
     SIGNAL,
     FaultGamePanel,
     Press,
     outcome,
 )
+from sigcalc.views.findings import Answer
 from tests.panels.moving import fresh
+from tests.views.svg import words
 
 ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
 HIDDEN = catalogue()["red LED open"]
@@ -55,7 +60,7 @@ def judged():
 
 
 @pytest.mark.parametrize(
-    ("came", "words"),
+    ("came", "verdict"),
     [
         (RIGHT, "Right: red LED open"),
         (ALIKE, "It is red LED open; what"),
@@ -63,18 +68,19 @@ def judged():
         (WRONG, "No: it is"),
     ],
 )
-def test_the_first_words_are_the_verdict_s(judged, came, words):
-    first, what, evidence = outcome(dataclasses.replace(judged, outcome=came), HIDDEN)
-    assert first.reason.startswith(words)
-    assert (what.reason, what.remedy) == (HIDDEN.cause, HIDDEN.remedy)
+def test_the_first_words_are_the_verdict_s(judged, came, verdict):
+    first, evidence = Answer((), "", outcome(dataclasses.replace(judged, outcome=came), HIDDEN)).findings
+    assert first.reason.startswith(verdict)
+    assert HIDDEN.cause in first.reason
+    assert first.remedy == HIDDEN.remedy
     assert f"{round(100 * judged.pointed)} %" in evidence.reason
 
 
 def test_luck_is_said_and_what_would_have_told_more(judged):
     lucky, skilled = (outcome(dataclasses.replace(judged, outcome=RIGHT, pointed=each), HIDDEN) for each in (0.2, 0.9))
-    assert "lucky" in lucky[2].reason
-    assert str(judged.diagnosis.next[0].point) in lucky[2].remedy
-    assert "lucky" not in skilled[2].reason
+    assert "lucky" in lucky[1].reason
+    assert str(judged.diagnosis.next[0].point) in lucky[1].remedy
+    assert "lucky" not in skilled[1].reason
 
 
 game = fresh(FaultGamePanel)
@@ -139,14 +145,12 @@ def test_a_level_allows_no_more_readings_than_it_says(game):
 def test_the_right_name_scores_and_is_explained_and_another_game_starts_afresh(game):
     place(game, "red LED open")
     measure(game, "pair", "diode test A to B")
-    assert len(game.picture.pictures) == 2
     name(game, "red LED open")
     assert game.judgement.outcome == RIGHT
     assert reasons(game).count("Right: red LED open") == 1
     assert game.signal.fault.remedy in reasons(game)
     assert f"Score: {game.judgement.points:g} in 1 game." in game.picture.sentence
-    (table,) = game.picture.pictures  # in the place of the circuit, so that the explanation is seen
-    assert table.sentence.startswith("Noted: set for red")
+    assert game.picture.pictures[0].sentence.endswith("What is wrong is ringed.")
     game[GAME].value = 9
     assert not game.readings
     assert game.judgement is None
@@ -162,15 +166,41 @@ def test_a_verdict_counts_once(game):
 
 
 def test_two_faults_are_named_with_two_lists_and_the_second_is_forgotten_where_one_is_hidden(game):
-    assert game[SECOND].widget.disabled
+    assert game[SECOND].widget.layout.display == "none"
     game[LEVEL].value = TWO_FAULTS
-    assert not game[SECOND].widget.disabled
+    assert game[SECOND].widget.layout.display == ""
     one, other = game.signal.fault.name.split(AND)
     measure(game, "pair", "shared resistor", "diode test A to B")
     name(game, one, other)
     assert game.judgement.outcome == RIGHT
     game[LEVEL].value = ALL
-    assert (game[SECOND].widget.disabled, game[SECOND].value) == (True, "no second fault")
+    assert (game[SECOND].widget.layout.display, game[SECOND].value) == ("none", "no second fault")
+
+
+def test_before_the_verdict_no_picture_tells_two_faults_apart_that_look_the_same(game):
+    """A dead lamp is dark until it is named; then it is dead, in the scene and in words."""
+    pictures = {}
+    for fault in ("no resistor, red LED burnt out", "red LED open"):
+        place(game, fault)
+        game.signal.seen = {"red": "none", "green": "green"}
+        for game[SHOW].value in (AS_IT_IS_DRAWN, READINGS, AS_IT_LOOKS):
+            pictures.setdefault(game[SHOW].value, set()).add(game.picture.html())
+    assert {show: len(different) for show, different in pictures.items()} == dict.fromkeys(pictures, 1)
+    place(game, "no resistor, red LED burnt out")
+    assert "DEAD" not in words(game.picture.pictures[0])
+    name(game, "red LED open")
+    assert "DEAD" in words(game.picture.pictures[0])
+
+
+def test_the_signal_is_shown_as_it_looks_as_it_is_drawn_both_or_only_by_its_readings(game):
+    measure(game, "pair")
+    counts = {}
+    for game[SHOW].value in (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS):
+        counts[game[SHOW].value] = len(game.picture.pictures)
+    assert counts == {AS_IT_LOOKS: 2, AS_IT_IS_DRAWN: 2, BOTH: 3, READINGS: 1}
+    assert game.picture.pictures[0].sentence.startswith("Noted: set for red")
+    game[SHOW].value, game[SIGNAL].value = AS_IT_LOOKS, quillhaven_train_signal()
+    assert "timer" in words(game.picture.pictures[0])  # drawn, for there is no relay among the things
 
 
 def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(game):

@@ -8,19 +8,17 @@ import pytest
 from sigcalc.design.bench.diagnosis import diagnose
 from sigcalc.errors import PlanError
 from sigcalc.lessons.find_the_fault import quillhaven_signal
-from sigcalc.panels.base import BUSY
+from sigcalc.panels.base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BUSY
+from sigcalc.panels.find_the_fault import READINGS, SHOW
 from sigcalc.panels.find_your_fault import (
-    CIRCUIT,
     FORGET,
     METER,
     OWN,
     PAIRS,
     POINT,
-    READINGS,
     READS,
     RESISTOR,
     SIGNAL,
-    VIEW,
     DiagnosisPanel,
     bench_test_of,
     plan_files,
@@ -98,7 +96,7 @@ def test_the_ranking_is_the_librarys(panel):
     assert result.suspects[0].faults == ("red LED open",)
     assert result.sentence in said(panel)
     assert pictured(panel).startswith("red LED open: very likely")
-    panel[VIEW].value = READINGS
+    panel[SHOW].value = READINGS
     assert "pair, red reads 12 V, not as it should" in pictured(panel)
 
 
@@ -135,7 +133,7 @@ def test_a_reading_that_cannot_be_is_questioned_and_not_used(panel, typed):
 def test_forgetting_takes_all_readings_and_no_looks(panel):
     see(panel, "none", "green")
     read(panel, pair__red="12 V")
-    panel[VIEW].value = CIRCUIT
+    panel[SHOW].value = AS_IT_LOOKS
     assert pictured(panel).endswith("reads 12 V.")
     assert "red is dark, green is dark" in pictured(panel)
     panel[FORGET].widget.click()
@@ -191,7 +189,7 @@ class TestPlans:
         result = diagnose(test.circuit, {"red": "green", "green": "green"}, {"coil, red": "10 V"}, pairs=False)
         assert result.sentence in said(panel)
         assert panel[METER].value == test.meter
-        panel[VIEW].value = CIRCUIT
+        panel[SHOW].value = AS_IT_IS_DRAWN
         panel[POINT].value = "timer output, red"
         assert "red probe" in panel.picture.pictures[0].svg
         assert "timer" in panel.picture.pictures[0].svg

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from ...design.bench.circuit import LAMPS, BenchCircuit
+from ...design.bench.fault import Fault
 from ...design.bench.reading import MeasuringPoint
-from ...design.lamp.drive import DARK, FEEBLE, NORMAL
+from ...design.lamp.drive import DARK, DEAD, FEEBLE, NORMAL
 from ...errors import DesignError
 from ...parts.drive import ConstantCurrentDrive
 from ...parts.meter import DIODE, OHMS
@@ -46,16 +48,34 @@ _SPOTS: dict[str, Place] = {
 _ABOVE = ("+", "R", "A", "A0")
 """Points that a probe comes to from above; their letters are below them, and those of all others above."""
 _LETTERS = {"A1": (15, -6), "B1": (-18, -2), "A2": (-14, 0), "B2": (7, 19), "A": (-6, 19), "B": (-6, -10)}
-_GLOWS = {"ON": (NORMAL, 0.7), "DIM": (FEEBLE, 0.25)}
+_GLOWS = {"ON": (NORMAL, 0.7), "DIM": (FEEBLE, 0.25), "DEAD": (DEAD, 0.0)}
+_RINGS = {
+    "supply": (68.0, 172.0, 62.0, 60.0),
+    "limit": (212.0, _TOP, 48.0, 16.0),
+    **dict.fromkeys(("x", "contact red", "contact green"), (346.0, _MIDDLE, 30.0, 31.0)),
+    "swapped": (508.0, 260.0, 22.0, 19.0),
+    **dict.fromkeys(("red lamp", "red joint", "red sign", "red resistor"), (555.0, 68.0, 25.0, 23.0)),
+    **dict.fromkeys(("green lamp", "green joint", "green sign", "green resistor"), (555.0, 116.0, 25.0, 23.0)),
+    "mast": (555.0, 190.0, 20.0, 40.0),
+    "mast hole": (555.0, 256.0, 32.0, 24.0),
+}
+"""Where a fault that was found is marked: by the part that it touches, the ring's middle, half width and height."""
 _CABLES = {"red": MATERIALS["red"], "black": MATERIALS["black"]}
 
 
 def meter_scene(
-    circuit: BenchCircuit, point: MeasuringPoint, reading: str, position: str, seen: str, size: Size = NORMAL_SIZE
+    circuit: BenchCircuit,
+    point: MeasuringPoint,
+    reading: str,
+    position: str,
+    seen: str,
+    size: Size = NORMAL_SIZE,
+    found: Fault | None = None,
 ) -> Picture:
     """What `meter_picture` shows of a signal on a hand switch, as things; the same arguments, letters and sentence.
 
-    The wires have the pole they should be on, which a hidden fault may change: no current is drawn in them.
+    The wires have the pole they should be on, which a hidden fault may change: no current is drawn in them. Once it is
+    `found` a ring marks its place, and a lamp that it has killed is dead.
 
     Raises DesignError for a signal on a relay.
     """
@@ -68,6 +88,7 @@ def meter_scene(
     table.put("hand_switch", _SWITCH, up=position == LAMPS[0])
     _wires(table, position, off, point.place == "current")
     looks = dict(zip(LAMPS, ("OFF", "OFF") if off else LOOKS[seen], strict=True))
+    looks |= dict.fromkeys(_killed(found), "DEAD")
     lights = tuple(Light(lamp, *_GLOWS.get(look, (DARK, 0.0))) for lamp, look in looks.items())
     table.put("signal", _SIGNAL, lights=lights)
     for (lamp, look), height in zip(looks.items(), (66.0, 112.0), strict=True):
@@ -75,7 +96,29 @@ def meter_scene(
         table.lines((_SIGNAL[0] + 84, height), (lamp.upper(), look), bold_first=True)
     _points(table)
     _meter(table, point, reading, held)
-    return table.picture(meter_sentence(point, reading, position, seen), size)
+    marked = sorted(found.parts) if found else []
+    for part in marked:
+        _ring(table, *_RINGS[part])
+    if marked:
+        table.words((8, 320), "ringed: what is wrong", "start", bold=True)
+    sentence = meter_sentence(point, reading, position, seen)
+    return table.picture(f"{sentence} What is wrong is ringed." if marked else sentence, size)
+
+
+def _killed(found: Fault | None) -> list[str]:
+    """The lamps that burnt out: those that are open while what should limit their current is bypassed."""
+    done = {(change["do"], change["at"]) for changes in found.changes for change in changes} if found else set()
+    return [lamp for lamp in LAMPS if {("bridge", "limit"), ("open", f"{lamp} lamp")} <= done]
+
+
+def _ring(table: Table, x: float, y: float, wide: float, high: float) -> None:
+    """A bold ring on a white one, so that it is seen on anything."""
+    turns = [math.tau * step / 40 for step in range(41)]
+    table.group("fault")
+    for width, paint in ((7.0, PAPER), (4.0, MATERIALS["red"])):
+        table.line(
+            *((x + wide * math.cos(turn), y + high * math.sin(turn)) for turn in turns), width=width, colour=paint
+        )
 
 
 def _supply(table: Table, circuit: BenchCircuit, off: bool) -> None:

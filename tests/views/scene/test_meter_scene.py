@@ -7,6 +7,7 @@ import pytest
 
 from sigcalc import DesignError
 from sigcalc.design.bench.circuit import LAMPS
+from sigcalc.design.bench.fault import faults_of
 from sigcalc.design.bench.reading import measuring_points
 from sigcalc.views.find_the_fault import meter_picture, probes
 from sigcalc.views.light import Light
@@ -96,6 +97,16 @@ def test_without_power_the_supply_is_unplugged_and_a_current_is_read_in_a_gap():
     assert [words_beside(picture, lamp) for lamp in LAMPS] == ["OFF", "OFF"]
     opened = {name: len(groups(scene(name), "wire A opened")) for name in ("pair, red", "current, red")}
     assert opened == {"pair, red": 0, "current, red": 1}
+
+
+@pytest.mark.parametrize("circuit", CIRCUITS.values(), ids=CIRCUITS)
+def test_each_fault_that_was_found_is_ringed_and_a_lamp_that_it_killed_is_dead(circuit):
+    point = measuring_points(circuit)["pair, red"]
+    for fault in faults_of(circuit):
+        picture = meter_scene(circuit, point, "OL", "red", "none", found=fault)
+        assert len(groups(picture, "fault")) == len(fault.parts)
+        killed = [lamp for lamp in LAMPS if f"{lamp} LED burnt out" in fault.name]
+        assert killed == [lamp for lamp in LAMPS if words_beside(picture, lamp) == "DEAD"]
 
 
 def test_a_relay_is_refused_and_a_strangers_words_stay_words():
