@@ -11,7 +11,7 @@ import numpy as np
 from ..design.bench.circuit import BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, diagnose
 from ..design.bench.fault import AND, Fault, faults_of, weights
-from ..design.bench.reading import measuring_points
+from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.simulated import SimulatedSignal
 from ..design.lamp.drive import operate
 from ..design.train.hold import HoldCircuit
@@ -150,7 +150,7 @@ def _signal(seed: int) -> tuple[float, float, Led]:
     return *Draw(seed).one(ours, (9.0, 470.0), (9.0, 820.0), (15.0, 1000.0)), plain_led(circuit.pair.red.name)
 
 
-_PAIR, _RESISTOR = "pair, red", "shared resistor, red"
+_PAIR, _RESISTOR, _OHMS = "pair, red", "shared resistor, red", "shared resistor ohms"
 
 
 def _with(fault: str) -> SimulatedSignal:
@@ -277,6 +277,50 @@ def wrong_band(seed: int = 0) -> Question:
         working=f"{_volts(across)} ÷ {say(current, 'A')} = {kind_of(Resistance).say(wrong)}, {SLIP} times the "
         f"{say(ohms, 'ohm')} that was meant: the third colour band, which gives the number of zeros, was "
         "read wrongly.",
+    )
+
+
+@dataclass(frozen=True)
+class MeterAt:
+    """The meter on the lesson's signal, set for red and dark, to be drawn at a measuring point."""
+
+    name: str
+
+    @property
+    def point(self) -> MeasuringPoint:
+        """The measuring point of that name."""
+        return measuring_points(quillhaven_signal())[self.name]
+
+    @property
+    def says(self) -> str:
+        """The setting of the meter, and where its probes are."""
+        return str(self.point)
+
+
+def is_it_there() -> Choice:
+    """Which measurement alone tells that the resistor is missing."""
+    sound, gap = _with("nothing wrong"), _with("resistor open")
+    why = {
+        _RESISTOR: "The meter bridges the gap, and lets a trickle through: that looks like a sound resistor.",
+        "current, red": "No current flows, but any other break in the loop does the same.",
+        _OHMS: "Nothing else is between the probes, and the meter brings its own current.",
+        "pair ohms": "The resistor is not between the probes: both wires are off the switch.",
+    }
+    options = [
+        Option(
+            MeterAt(name).says,
+            f"With a sound resistor it reads {sound.read(name)}, without one {gap.read(name)}. {words}",
+            name == _OHMS,
+            MeterAt(name),
+        )
+        for name, words in why.items()
+    ]
+    return Choice(
+        text="Both lamps stay dark. You think that the shared resistor is missing. Which of these measurements tells "
+        "you so by itself?",
+        options=tuple(options),
+        hint="What would each of them read with a sound resistor, and what without one?",
+        working=" ".join(f"{each.says}: {each.reason}" for each in options),
     )
 
 

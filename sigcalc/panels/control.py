@@ -13,12 +13,13 @@ import html
 import math
 import re
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 import ipywidgets as widgets
-from traitlets import Int
+from traitlets import Int, TraitError
 
 from ..errors import RangeError, SigcalcError, UnitError
 from ..parts.resistor import nearest
@@ -53,6 +54,13 @@ class Control:
     def enable(self, on: bool) -> None:
         """Let it be changed, or grey it out where it counts for nothing."""
         self._source.disabled = not on
+
+    def offer(self, options: Sequence[Any]) -> None:
+        """Offer other options; what was chosen stays so where it is among them, else the first one is chosen."""
+        chosen = self.value
+        self._source.options = options
+        with suppress(TraitError):
+            self.value = chosen
 
 
 class NumberControl(Control):

@@ -111,19 +111,23 @@ def meter_pictures(
     size: Size,
     found: Fault | None = None,
 ) -> tuple[Picture, ...]:
-    """The meter on the signal as it looks, as it is drawn or both; a signal on a relay is drawn only.
+    """The meter on the signal as it looks, as it is drawn, or both.
 
     `seen_at` is the point, its reading, the signal's position and what is seen there; `found` a fault to be marked.
     """
-    by_hand = circuit.relay is None
-    looks = (meter_scene(circuit, *seen_at, size, found),) if by_hand and show != AS_IT_IS_DRAWN else ()
-    drawn = (meter_picture(circuit, *seen_at, size),) if not by_hand or show != AS_IT_LOOKS else ()
+    looks = (meter_scene(circuit, *seen_at, size, found),) if show in (AS_IT_LOOKS, BOTH) else ()
+    drawn = (meter_picture(circuit, *seen_at, size),) if show in (AS_IT_IS_DRAWN, BOTH) else ()
     return looks + drawn
+
+
+def shows(circuit: BenchCircuit, *ways: str) -> list[str]:
+    """Of the ways to show a signal those that there are for it: no relay is drawn as a thing."""
+    return [each for each in ways if circuit.relay is None or each not in (AS_IT_LOOKS, BOTH)]
 
 
 GAMES = 200
 FIRST = 1
-DRAWN, NO_SECOND = "drawn", "no second fault"
+DRAWN, NO_SECOND = "by game number", "no second fault"
 READINGS = "readings"
 SIGNAL, LEVEL, GAME, SECRET = "signal", "level", "game number", "hidden fault"
 SET_FOR, METER_AT, SHOW = "set for", "meter at", "show"
@@ -154,8 +158,8 @@ class FaultGamePanel(Panel):
             Press(MEASURE, "measure here"),
             choice(FAULT, names, NOTHING_WRONG),
             choice(SECOND, seconds),
-            Press(NAME_IT, "name it: this is wrong"),
-            choice(SECRET, self._secrets(), narrow=True),
+            Press(NAME_IT),
+            choice(SECRET, self._secrets()),
             positions(SHOW, (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS)),
         ]
         super().__init__(controls, "What is wrong with this signal?", height="40em")
@@ -215,13 +219,12 @@ class FaultGamePanel(Panel):
             return
         self.circuit = self[SIGNAL].value
         self.points = measuring_points(self.circuit)
-        at, (names, seconds) = self[METER_AT].value, self._verdicts()
+        names, seconds = self._verdicts()
         with self.silent():
-            self[METER_AT].widget.options = self._places()
-            self[METER_AT].value = at if at in [base for _, base in self._places()] else self._places()[0][1]
-            self[FAULT].widget.options, self[FAULT].value = names, NOTHING_WRONG
-            self[SECOND].widget.options, self[SECOND].value = seconds, NO_SECOND
+            for control, options in ((METER_AT, self._places()), (FAULT, names), (SECOND, seconds)):
+                self[control].offer(options)
             self[SECRET].widget.options, self[SECRET].value = self._secrets(), 0
+            self[SHOW].offer(shows(self.circuit, AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS))
 
     def _follow_level(self) -> None:
         """Let a second fault be named only where two are hidden."""

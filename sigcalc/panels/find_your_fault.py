@@ -29,7 +29,7 @@ from ..views.findings import Answer
 from ..views.picture import Picture
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, Panel
 from .control import choice, positions, switch, text_line
-from .find_the_fault import READINGS, SHOW, Press, labelled, meter_pictures, reading_rows
+from .find_the_fault import READINGS, SHOW, Press, labelled, meter_pictures, reading_rows, shows
 from .own_files import FOLDERS
 from .two_wires_two_colours import led_choices
 
@@ -92,7 +92,7 @@ class DiagnosisPanel(Panel):
         self._plan: tuple[Path, BenchCircuit] | None = None
         sources = {**dict(batteries), **dict(adapters)}
         self.points = measuring_points(quillhaven_signal())
-        looks = [NOT_LOOKED, *SEEN]
+        looks = [("nothing" if each == SEEN[0] else each, each) for each in (NOT_LOOKED, *SEEN)]
         controls = [
             # no None among the values: a list that holds it shows nothing once a browser is joined to it
             choice(SIGNAL, [(OWN, OWN), *plan_files()]),
@@ -103,12 +103,12 @@ class DiagnosisPanel(Panel):
             *(choice(seen_control(lamp), looks, narrow=True) for lamp in LAMPS),
             choice(POINT, self._places()),
             text_line(READS, "", "1.9 V, or OL"),
-            Press(FORGET),
+            Press(FORGET, "forget all"),
             switch(PAIRS),
             positions(SHOW, (RANKED, AS_IT_LOOKS, AS_IT_IS_DRAWN, READINGS)),
         ]
         for each in controls:
-            if each.name in (RESISTOR, READS):
+            if each.name in (RESISTOR, READS, FORGET):
                 each.widget.add_class("sigcalc-narrow")
         self._at, self._of = next(iter(self.points)), None
         super().__init__(controls, "What is wrong with my signal?", height="42em")
@@ -159,10 +159,9 @@ class DiagnosisPanel(Panel):
         if measuring_points(circuit) == self.points:
             return
         self.points = measuring_points(circuit)
-        at = self[POINT].value
         with self.silent():
-            self[POINT].widget.options = self._places()
-            self[POINT].value = at if at in self.points else next(iter(self.points))
+            self[POINT].offer(self._places())
+            self[SHOW].offer(shows(circuit, RANKED, AS_IT_LOOKS, AS_IT_IS_DRAWN, READINGS))
 
     def _places(self) -> list[tuple[str, str]]:
         return [(labelled(name, each), name) for name, each in self.points.items()]
@@ -201,7 +200,8 @@ class DiagnosisPanel(Panel):
         point = self.points[self._at]
         position = point.position or LAMPS[0]
         seen_at = point, self.readings.get(self._at, ""), position, self.looks.get(position, "")
-        return meter_pictures(AS_IT_LOOKS if show == RANKED else show, result.circuit, seen_at, self.size)
+        show = shows(result.circuit, AS_IT_LOOKS, AS_IT_IS_DRAWN)[0] if show == RANKED else show
+        return meter_pictures(show, result.circuit, seen_at, self.size)
 
     def _sentence(self) -> str:
         seen = [f"set for {lamp}, {seen_words(look)}" for lamp, look in self.looks.items()]
@@ -230,5 +230,8 @@ def _said(result: Diagnosis) -> tuple[Finding, ...]:
     """The library's findings: a suspicion is a reason to look, no more; the next measurement with its cautions."""
     said = [replace(each, grade=LOOK if each.grade == STOP else each.grade) for each in result.findings]
     if result.next:
-        said[-1] = replace(said[-1], remedy=" ".join(each.text for each in result.next[0].point.cautions))
+        point = result.next[0].point
+        cautions = " ".join(each.text for each in point.cautions)
+        words = f"at “{labelled(point.name, point)}”: {said[-1].reason}"
+        said[-1] = replace(said[-1], reason=f"{words.removesuffix('.')}. {cautions}")
     return tuple(said)

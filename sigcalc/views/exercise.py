@@ -5,11 +5,14 @@ from __future__ import annotations
 from functools import singledispatch
 from typing import Any
 
+from ..design.bench.circuit import LAMPS
 from ..design.board.fuse import ShortCircuit
 from ..design.board.state import BoardState
 from ..lessons.choice import Bands, WiringAt
+from ..lessons.find_the_fault import MeterAt, quillhaven_signal
 from . import natural
 from .board_scene import board_scene
+from .find_the_fault import meter_picture
 from .picture import Picture
 from .two_wires_two_colours import reversing_circuit
 from .which_resistor import colour_band_picture
@@ -35,6 +38,11 @@ def _(state: BoardState) -> Picture:
 @drawn.register
 def _(short: ShortCircuit) -> Picture:
     return board_scene(short.lasting, short.node)
+
+
+@drawn.register
+def _(at: MeterAt) -> Picture:
+    return meter_picture(quillhaven_signal(), at.point, "", LAMPS[0], "none").saying(at.says)
 
 
 @drawn.register

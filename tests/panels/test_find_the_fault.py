@@ -200,7 +200,8 @@ def test_the_signal_is_shown_as_it_looks_as_it_is_drawn_both_or_only_by_its_read
     assert counts == {AS_IT_LOOKS: 2, AS_IT_IS_DRAWN: 2, BOTH: 3, READINGS: 1}
     assert game.picture.pictures[0].sentence.startswith("Noted: set for red")
     game[SHOW].value, game[SIGNAL].value = AS_IT_LOOKS, quillhaven_train_signal()
-    assert "timer" in words(game.picture.pictures[0])  # drawn, for there is no relay among the things
+    assert game[SHOW].value == AS_IT_IS_DRAWN  # there is no relay among the things
+    assert "timer" in words(game.picture.pictures[0])
 
 
 def test_a_point_of_one_position_sets_the_signal_and_then_the_buttons_decide(game):
