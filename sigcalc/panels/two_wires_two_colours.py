@@ -17,7 +17,8 @@ from ..views.findings import Answer
 from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
 from ..views.scene.switch_scene import has_hand_switch, switch_front_and_back
-from ..views.two_wires_two_colours import brightness_bars, reversing_circuit, said, signals_on_wires, timeline
+from ..views.two_wires_two_colours import brightness_bars, timeline
+from ..views.wiring import reversing_circuit, said, signals_on_wires
 from .base import AS_IT_LOOKS, Panel
 from .control import Control, NumberControl, choice, positions, switch
 

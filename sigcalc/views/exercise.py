@@ -14,8 +14,8 @@ from . import natural
 from .board_scene import board_scene
 from .find_the_fault import meter_picture
 from .picture import Picture
-from .two_wires_two_colours import reversing_circuit
 from .which_resistor import colour_band_picture
+from .wiring import reversing_circuit
 
 
 @singledispatch

@@ -69,9 +69,10 @@ from sigcalc.views.scene.symbols import things_and_symbols
 from sigcalc.views.scene.train_parts import four_parts
 from sigcalc.views.scene.train_scene import train_scene
 from sigcalc.views.style import LARGE, NORMAL
-from sigcalc.views.two_wires_two_colours import brightness_bars, reversing_circuit, signals_on_wires, timeline
+from sigcalc.views.two_wires_two_colours import brightness_bars, timeline
 from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, heat_bar, joined_resistors
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
+from sigcalc.views.wiring import reversing_circuit, signals_on_wires
 from tests.design.bench.circuits import circuits
 from tests.design.train import passing_runs
 from tests.views.svg import HOSTILE

@@ -14,7 +14,7 @@ from ..canvas import Place
 from ..light import Light
 from ..picture import Picture
 from ..style import MATERIALS, NORMAL, Size
-from ..two_wires_two_colours import said
+from ..wiring import said
 from .first_circuit import resistor_facts
 from .table import Table
 
