@@ -100,7 +100,7 @@ def longest_hold(seed: int = 0) -> Question:
         kind=_SECONDS,
         answer=hold,
         mistakes={
-            product: "That is R times C, one time constant. The timer waits until two thirds: take it ln 3 ×.",
+            product: "That is R times C, one time constant. The timer waits until two thirds: multiply by ln 3.",
             pot * farad * math.log(3): "The end resistor is in series with the pot: add it.",
             end * farad * math.log(3): "That is with the pot right down, the shortest on-time.",
             product * math.log(2): "ln 2 takes it to one half. This timer trips at two thirds: ln 3.",
@@ -121,7 +121,7 @@ def needed_hold(seed: int = 0) -> Question:
     return Question(
         text=f"A train is {say(train, 'm')} long; its magnet lies {say(magnet, 'm')} behind its front. It runs at "
         f"{say(speed, 'm/s')}. The signal is to stay red until the last wheel is {say(clearing, 'm')} past the "
-        "reed. How long an on-time does that take, if the reed closes with the magnet right over it?",
+        "reed. How long must the on-time be, if the reed closes with the magnet right over it?",
         kind=_SECONDS,
         answer=hold,
         mistakes={

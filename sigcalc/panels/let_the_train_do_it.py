@@ -162,7 +162,7 @@ class HoldTimerPanel(Panel):
         controls = [
             NumberControl("supply", "V", 3, 18, 9),
             choice("timer", list(timers), "one-shot", narrow=True),
-            choice("rated", RATINGS, "16 V", narrow=True),
+            choice("capacitor rated", RATINGS, "16 V", narrow=True),
             NumberControl("turn of the pot", "%", 0, 100, 40, step=1),
             NumberControl("capacitor", "µF", 1, 1000, 100, logarithmic=True),
             choice("kind", list(capacitor_kinds), "electrolytic", narrow=True),
@@ -176,7 +176,7 @@ class HoldTimerPanel(Panel):
     def draw(self) -> Answer:
         """The on-time against the pot's turn, where to turn it, what a flat battery does, and what is amiss."""
         supply, wanted, turn = self.text("supply"), self.text("on-time wanted"), self.text("turn of the pot")
-        capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["rated"].value)
+        capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["capacitor rated"].value)
         circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))
         result = hold_at(circuit, supply, turn)
         picture = self.fill.picture(result, self.size)

@@ -30,6 +30,7 @@ from sigcalc.panels.let_the_train_do_it import (
     PassingTrainPanel,
 )
 from sigcalc.parts.timer import timers
+from sigcalc.physics.magnetics import ORIENTATIONS
 from sigcalc.units import say
 from sigcalc.views.let_the_train_do_it import FIRST_CLOSING, OVER_THE_REED, WHOLE
 from sigcalc.views.scene.train_scene import train_scene
@@ -49,10 +50,13 @@ class TestOrientation:
             assert any(each.startswith("magnet now: ") for each in words(chart))
 
     @pytest.mark.parametrize("bought", WHICH)
-    def test_the_axes_stay_while_gap_and_magnet_move(self, panel, bought):
+    def test_the_axes_stay_while_gap_and_magnet_move_and_no_words_touch(self, panel, bought):
         axes = set()
-        for gap, lies in itertools.product((1, 5, 30), ("upright", "lengthwise", "crosswise")):
-            put(panel, gap=gap, magnet="10 x 3 mm disc, N35", the_one_you_bought_is=bought, the_magnet_lies=lies)
+        put(panel, magnet="10 x 3 mm disc, N35", the_one_you_bought_is=bought)
+        for gap, place, lies in itertools.product((1, 30), (-40, 0, 40), ORIENTATIONS):
+            put(panel, gap=gap, the_magnet_lies=lies, magnet_past_the_reed=place)
+            for picture in panel.picture.pictures:
+                assert not any(one.overlaps(other) for one, other in itertools.combinations(texts(picture), 2))
             chart = panel.picture.pictures[1]
             axes.add(tuple(each.words for each in texts(chart) if re.fullmatch(r"−?[\d.]+( mT)?", each.words)))
             ends = [end for pair in spans(chart, "closed") for end in pair]
@@ -87,7 +91,7 @@ class TestHoldTimer:
     def test_the_hold_is_r_c_ln_3_at_any_supply(self, panel):
         hold = say((4.7e3 + 0.4 * 220e3) * 100e-6 * math.log(3), "s")
         for supply in (7, 9, 15):
-            scene = put(panel, supply=supply, rated="25 V")
+            scene = put(panel, supply=supply, capacitor_rated="25 V")
             assert f"is on for {hold}" in scene.sentence
             assert grades(scene)["on-time on a flat battery"] == FINE
 
@@ -95,7 +99,7 @@ class TestHoldTimer:
         """A one-shot works from 4.5 V; 6 V less 30 % are 4.2 V."""
         for timer in ("comparator", "mosfet"):
             assert grades(put(panel, timer=timer))["on-time on a flat battery"] in (LOOK, STOP)
-        scene = put(panel, timer="one-shot", supply=6, rated="25 V")
+        scene = put(panel, timer="one-shot", supply=6, capacitor_rated="25 V")
         (found,) = (each for each in scene.findings if each.topic == "on-time on a flat battery")
         assert found.grade == LOOK
         assert "works only from 4.5 V" in found.reason
@@ -117,7 +121,7 @@ class TestHoldTimer:
         scene = put(panel, pot=1000, capacitor=1000, turn_of_the_pot=100, timer="schmitt gate")
         assert "for ever" in scene.sentence
         assert grades(scene)["leakage"] == LOOK
-        assert grades(put(panel, rated="6.3 V"))["capacitor voltage"] == STOP
+        assert grades(put(panel, capacitor_rated="6.3 V"))["capacitor voltage"] == STOP
 
 
 class TestPassingTrain:
