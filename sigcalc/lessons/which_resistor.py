@@ -239,3 +239,42 @@ def which_one_is_it(seed: int = 0) -> Choice:
         working=f"{say(ohms, 'ohm')} is {ohms:.0f} Ω: {', '.join(right[:2])}, then {zeros} zeros, which is {right[2]}. "
         f"{right[3].capitalize()}, set apart, means ± {say(TOLERANCE, '')}.",
     )
+
+
+def hottest_resistor(seed: int = 0) -> Choice:
+    """Three circuits in pictures: neither the largest resistor nor the largest current has to be the hottest."""
+    draw = Draw(seed)
+    first, second, third = draw.one(
+        ((9.5, 470.0), (12.0, 1000.0), (5.0, 150.0)),
+        ((12.0, 560.0), (15.0, 1500.0), (5.0, 120.0)),
+        ((9.0, 330.0), (12.0, 820.0), (4.5, 100.0)),
+    )
+    points = {each: _on(*each) for each in draw.mixed((second, first, third))}
+    heats = {each: point.si.drive_power for each, point in points.items()}
+    why = {
+        first: "Voltage and current together make the heat, and here their product is the largest.",
+        second: "It has the largest resistance, but so little current that it stays cooler.",
+        third: "It carries the largest current, but with little voltage across it.",
+    }
+    return Choice(
+        text="In which of these circuits does the resistor get hottest?",
+        options=tuple(
+            Option(
+                f"{say(volts, 'V')} and {say(ohms, 'ohm')}",
+                f"{_heat(points[volts, ohms])}. {why[volts, ohms]}",
+                heats[volts, ohms] == max(heats.values()),
+                points[volts, ohms],
+            )
+            for volts, ohms in points
+        ),
+        hint="The heat in a part is the voltage across it times the current through it. What is across the resistor?",
+        working="; ".join(
+            f"{say(volts, 'V')} and {say(ohms, 'ohm')}: {_heat(points[volts, ohms])}" for volts, ohms in points
+        )
+        + ".",
+    )
+
+
+def _heat(point: OperatingPoint) -> str:
+    si = point.si
+    return f"{say(si.drive_voltage, 'V')} × {say(si.current, 'A')} = {say(si.drive_power, 'W')}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..design.lamp.direct import STEP, connect_to_source, steepness
-from ..design.lamp.drive import OperatingPoint, operate
+from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.source import batteries
@@ -191,48 +191,6 @@ def across_the_resistor(seed: int = 0) -> Question:
         hint="The voltages across the LED and across the resistor add up to the supply's.",
         working=f"{say(volts, 'V')} − {say(drop, 'V')} = {say(left, 'V')}, whatever the resistance.",
     )
-
-
-def hottest_resistor(seed: int = 0) -> Choice:
-    """Three circuits in pictures: neither the largest resistor nor the largest current has to be the hottest."""
-    draw = Draw(seed)
-    first, second, third = draw.one(
-        ((9.5, 470.0), (12.0, 1000.0), (5.0, 150.0)),
-        ((12.0, 560.0), (15.0, 1500.0), (5.0, 120.0)),
-        ((9.0, 330.0), (12.0, 820.0), (4.5, 100.0)),
-    )
-    points = {
-        each: operate(Q(each[0], "V"), ResistorDrive(Q(each[1], "ohm")), leds[RED])
-        for each in draw.mixed((second, first, third))
-    }
-    heats = {each: point.si.drive_power for each, point in points.items()}
-    why = {
-        first: "Voltage and current together make the heat, and here their product is the largest.",
-        second: "It has the largest resistance, but so little current that it stays cooler.",
-        third: "It carries the largest current, but with little voltage across it.",
-    }
-    return Choice(
-        text="In which of these circuits does the resistor get hottest?",
-        options=tuple(
-            Option(
-                f"{say(volts, 'V')} and {say(ohms, 'ohm')}",
-                f"{_heat(points[volts, ohms])}. {why[volts, ohms]}",
-                heats[volts, ohms] == max(heats.values()),
-                points[volts, ohms],
-            )
-            for volts, ohms in points
-        ),
-        hint="The heat in a part is the voltage across it times the current through it. What is across the resistor?",
-        working="; ".join(
-            f"{say(volts, 'V')} and {say(ohms, 'ohm')}: {_heat(points[volts, ohms])}" for volts, ohms in points
-        )
-        + ".",
-    )
-
-
-def _heat(point: OperatingPoint) -> str:
-    si = point.si
-    return f"{say(si.drive_voltage, 'V')} × {say(si.current, 'A')} = {say(si.drive_power, 'W')}"
 
 
 def led_turned_round() -> Choice:

@@ -2,7 +2,8 @@
 
 from playwright.sync_api import expect
 
-IMPORTS = """from sigcalc.lessons.why_a_resistor import hottest_resistor, nine_volts
+IMPORTS = """from sigcalc.lessons.which_resistor import hottest_resistor
+from sigcalc.lessons.why_a_resistor import nine_volts
 from sigcalc.panels.exercise import Exercise
 from sigcalc.panels.predict import Predict, YouSaid"""
 CELLS = (
