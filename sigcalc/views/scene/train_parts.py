@@ -43,11 +43,10 @@ def four_parts(size: Size = NORMAL) -> Picture:
             x, y = relay[f"{terminal}{number}"]
             table.wire((x, y), (x + 12, y), pole=sign, name="supply wire")
             table.text((x + 18, y + 4), sign, "start", bold=True)
-    lamps = 0.01
     for number, end, across, sign in ((1, "a", 714.0, "−"), (2, "b", 690.0, "+")):
         start, to = relay[f"common{number}"], signal[end]
         way = (start, (across, start[1]), (across, to[1]), to)
-        table.wire(*way, pole=sign, current=lamps if sign == "+" else -lamps, name=f"wire {end.upper()}")
+        table.wire(*way, pole=sign, name=f"wire {end.upper()}")
     table.put("resistor_upright", (677.0, relay["common2"][1] + 4), **resistor_facts(RESISTOR))
     table.group("words")
     for x, *lines in _SAID:
