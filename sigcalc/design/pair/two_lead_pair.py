@@ -31,7 +31,7 @@ DIVIDING = "LEDs with an Exponential model: constant drops do not say how a curr
 _SHORT = 0.05  # ohm: a solder bridge or a burnt-through LED; any small figure gives the same answer
 _HELD = 0.999  # of its current: below that a driver has dropped out
 _UNREAD = 0.02  # V; a hobby meter on its 20 V range shows 0.01 V at best
-_NOTHING = 1e-9  # A; a figure for less than a nanoampere tells nobody anything
+_NOTHING = 1e-6  # A: no hobby meter shows less
 
 
 @record
