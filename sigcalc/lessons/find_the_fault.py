@@ -150,7 +150,7 @@ def _signal(seed: int) -> tuple[float, float, Led]:
     return *Draw(seed).one(ours, (9.0, 470.0), (9.0, 820.0), (15.0, 1000.0)), plain_led(circuit.pair.red.name)
 
 
-_PAIR, _RESISTOR, _OHMS = "pair, red", "shared resistor, red", "shared resistor ohms"
+_PAIR, _RESISTOR = "pair, red", "shared resistor, red"
 
 
 def _with(fault: str) -> SimulatedSignal:
@@ -282,9 +282,10 @@ def wrong_band(seed: int = 0) -> Question:
 
 @dataclass(frozen=True)
 class MeterAt:
-    """The meter on the lesson's signal, set for red and dark, to be drawn at a measuring point."""
+    """The meter at a measuring point of the lesson's signal, which is set for red and shows what is `seen`."""
 
     name: str
+    seen: str
 
     @property
     def point(self) -> MeasuringPoint:
@@ -297,31 +298,48 @@ class MeterAt:
         return str(self.point)
 
 
-def is_it_there() -> Choice:
-    """Which measurement alone tells that the resistor is missing."""
-    sound, gap = _with("nothing wrong"), _with("resistor open")
-    why = {
-        _RESISTOR: "The meter bridges the gap, and lets a trickle through: that looks like a sound resistor.",
-        "current, red": "No current flows, but any other break in the loop does the same.",
-        _OHMS: "Nothing else is between the probes, and the meter brings its own current.",
-        "pair ohms": "The resistor is not between the probes: both wires are off the switch.",
-    }
-    options = [
+_TELLING = {
+    ("wires swapped", "supply reversed"): (_PAIR, "lamps, red", "supply, red", "pair ohms"),
+    ("wires swapped", "both LEDs reversed"): ("supply, red", _RESISTOR, "diode test A to B", _PAIR),
+    ("resistor open", "break in the mast"): ("supply, red", _PAIR, "current, red", "pair ohms"),
+}
+"""Two faults that look alike, and some measurements, of which one tells them apart."""
+
+
+def which_tells(seed: int = 0) -> Choice:
+    """Which measurement tells two faults apart that look alike."""
+    alike = Draw(seed).one(*_TELLING)
+    one, other = map(_with, alike)
+    readings = {name: (one.read(name), other.read(name)) for name in _TELLING[alike]}
+    options = tuple(
         Option(
-            MeterAt(name).says,
-            f"With a sound resistor it reads {sound.read(name)}, without one {gap.read(name)}. {words}",
-            name == _OHMS,
-            MeterAt(name),
+            (at := MeterAt(name, one.seen["red"])).says,
+            f"It reads {mine} with “{alike[0]}”, and {theirs} with “{alike[1]}”.",
+            _apart(mine, theirs),
+            at,
         )
-        for name, words in why.items()
-    ]
-    return Choice(
-        text="Both lamps stay dark. You think that the shared resistor is missing. Which of these measurements tells "
-        "you so by itself?",
-        options=tuple(options),
-        hint="What would each of them read with a sound resistor, and what without one?",
-        working=" ".join(f"{each.says}: {each.reason}" for each in options),
+        for name, (mine, theirs) in readings.items()
     )
+    return Choice(
+        text=f"A signal shows {_shows(one)}. Either it is “{alike[0]}”, or it is “{alike[1]}”. Which measurement "
+        "tells you which?",
+        options=options,
+        hint="Follow the plus from the supply onward. Where are the two faults, and what lies between them?",
+        working=" ".join(f"{each.says[0].upper()}{each.says[1:]}: {each.reason}" for each in options),
+    )
+
+
+def _apart(one: str, other: str) -> bool:
+    """Whether two readings differ by more than the meter's doubt and the parts' tolerances."""
+    if "OL" in (one, other):
+        return one != other
+    first, second = (float(Q(each).to_base_units().magnitude) for each in (one, other))
+    return abs(first - second) > 0.5 * max(abs(first), abs(second), 0.1)
+
+
+def _shows(signal: SimulatedSignal) -> str:
+    """What lights in both positions, in words."""
+    return " and ".join(f"{_LIT[lamp]} when set for {way}" for way, lamp in signal.seen.items())
 
 
 def seen_first(seed: int = 0) -> Choice:
@@ -333,11 +351,8 @@ def seen_first(seed: int = 0) -> Choice:
         "jumpers straight": "the jumpers of the switch are straight",
         "no supply": "no supply arrives",
     }
-    seen = {fault: _with(fault).seen for fault in signs}
     hidden = draw.one(*signs)
-    words = {
-        fault: " and ".join(f"{_LIT[lamp]} when set for {way}" for way, lamp in seen[fault].items()) for fault in signs
-    }
+    words = {fault: _shows(_with(fault)) for fault in signs}
     return Choice(
         text=f"A signal shows {words[hidden]}. Which of these faults does that?",
         options=draw.mixed(

@@ -116,7 +116,7 @@ def meter_pictures(
     `seen_at` is the point, its reading, the signal's position and what is seen there; `found` a fault to be marked.
     """
     looks = (meter_scene(circuit, *seen_at, size, found),) if show in (AS_IT_LOOKS, BOTH) else ()
-    drawn = (meter_picture(circuit, *seen_at, size),) if show in (AS_IT_IS_DRAWN, BOTH) else ()
+    drawn = (meter_picture(circuit, *seen_at, size, found),) if show in (AS_IT_IS_DRAWN, BOTH) else ()
     return looks + drawn
 
 

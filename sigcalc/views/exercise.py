@@ -42,7 +42,7 @@ def _(short: ShortCircuit) -> Picture:
 
 @drawn.register
 def _(at: MeterAt) -> Picture:
-    return meter_picture(quillhaven_signal(), at.point, "", LAMPS[0], "none").saying(at.says)
+    return meter_picture(quillhaven_signal(), at.point, "", LAMPS[0], at.seen).saying(at.says)
 
 
 @drawn.register

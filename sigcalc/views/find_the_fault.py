@@ -5,11 +5,13 @@ Measuring points are named by letters in the drawing. A relay's coil and its tim
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, Suspect
+from ..design.bench.fault import Fault
 from ..design.bench.reading import MeasuringPoint
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
@@ -18,7 +20,7 @@ from .chart import Rows
 from .circuit import HALF, LAMP, Adapter, Box, Driver, Reed, crossed_switch, elm, symbol
 from .phrases import drive_name
 from .picture import Picture
-from .style import INK, NORMAL, PAPER, SHADE, Size, lamp_fill
+from .style import INK, NORMAL, PAPER, SHADE, STROKES, Size, lamp_fill
 
 _BOARD_HEIGHT = 114.0
 """What the board adds to the drawing."""
@@ -160,6 +162,7 @@ def meter_picture(
     position: str,
     seen: str,
     size: Size = NORMAL,
+    found: Fault | None = None,
 ) -> Picture:
     """The circuit with its measuring points, the probes on one of them, the lamps as they look, and the meter.
 
@@ -170,15 +173,59 @@ def meter_picture(
     reading: what it shows, "" where nothing has been measured
     position: "red" or "green", for which the switch is set
     seen: one of `visual_check.SEEN`, what the eye says with the power on, or "" where nobody has looked
+    found: a fault that is to be ringed; a lamp that it has killed is dead, and before that only dark
     """
     below = 0.0 if circuit.relay is None else _BOARD_HEIGHT
     canvas = Canvas(_WIDTH, _HEIGHT + below)
-    _signal(canvas, circuit, position, LOOKS[seen], point)
+    _signal(canvas, circuit, position, lamp_looks(seen, _without_power(point), found), _without_power(point), point)
     if below:
         _board(canvas, circuit)
     _flags(canvas, circuit, point)
     _meter(canvas, point, reading, _BOTTOM + 38 + below)
-    return canvas.picture(meter_sentence(point, reading, position, seen), size)
+    if found:
+        ring(canvas, found, _RINGS)
+    return canvas.picture(meter_sentence(point, reading, position, seen, found), size)
+
+
+def _without_power(point: MeasuringPoint) -> bool:
+    return point.setting in (OHMS, DIODE)
+
+
+def lamp_looks(seen: str, off: bool = False, found: Fault | None = None) -> dict[str, str]:
+    """How each lamp looks; one is dead that is open while what should limit its current is bypassed."""
+    done = {(change["do"], change["at"]) for changes in found.changes for change in changes} if found else set()
+    killed = [lamp for lamp in LAMPS if {("bridge", "limit"), ("open", f"{lamp} lamp")} <= done]
+    looks = dict(zip(LAMPS, ("OFF", "OFF") if off else LOOKS[seen], strict=True))
+    return looks | dict.fromkeys(killed, "DEAD")
+
+
+_RINGS = {
+    "supply": (_COLUMN, _MIDDLE, 24.0, 30.0),
+    "limit": (100.0, _TOP, 32.0, 15.0),
+    **dict.fromkeys(
+        ("x", "contact red", "contact green", "armature", "contact a", "contact b"), (212.0, _MIDDLE, 40.0, 52.0)
+    ),
+    "swapped": (294.0, _MIDDLE, 16.0, 86.0),
+    "mast hole": (326.0, _MIDDLE, 26.0, 86.0),
+    "mast": (367.0, _MIDDLE, 16.0, 86.0),
+    **dict.fromkeys(("red lamp", "red joint", "red sign", "red resistor"), (_RED, _MIDDLE, 18.0, 26.0)),
+    **dict.fromkeys(("green lamp", "green joint", "green sign", "green resistor"), (_GREEN, _MIDDLE, 18.0, 26.0)),
+    **dict.fromkeys(("reed", "magnet"), (81.0, _REED, 30.0, 11.0)),
+    "pot": (81.0, _POT, 30.0, 9.5),
+    **dict.fromkeys(("timer", "capacitor"), (189.0, _COIL, 46.0, 46.0)),
+    "coil": (366.0, _COIL, 34.0, 16.0),
+}
+"""Where a fault that was found is marked: by the part that it touches, the ring's middle, half width and height."""
+
+
+def ring(canvas: Canvas, found: Fault, rings: Mapping[str, tuple[float, float, float, float]]) -> None:
+    """A bold ring on a white one around each part that a fault touches, so that it is seen on anything."""
+    turns = [math.tau * step / 40 for step in range(41)]
+    for x, y, wide, high in sorted({rings[part] for part in found.parts}):
+        canvas.group("fault")
+        for width, paint in ((7.0, PAPER), (4.0, STROKES["red"])):
+            along = ((x + wide * math.cos(turn), y + high * math.sin(turn)) for turn in turns)
+            canvas.line(*along, width=width, colour=paint)
 
 
 def signal_with_points(circuit: BenchCircuit, lit: str, sentence: str, size: Size = NORMAL) -> Picture:
@@ -187,27 +234,32 @@ def signal_with_points(circuit: BenchCircuit, lit: str, sentence: str, size: Siz
     `sentence` describes it.
     """
     canvas = Canvas(_WIDTH, _BOTTOM + 14)
-    _signal(canvas, circuit, lit, LOOKS[lit])
+    _signal(canvas, circuit, lit, lamp_looks(lit))
     return canvas.picture(sentence, size)
 
 
 def _signal(
-    canvas: Canvas, circuit: BenchCircuit, position: str, looks: tuple[str, str], point: MeasuringPoint | None = None
+    canvas: Canvas,
+    circuit: BenchCircuit,
+    position: str,
+    looks: Mapping[str, str],
+    off: bool = False,
+    point: MeasuringPoint | None = None,
 ) -> None:
     """The whole circuit as it is while somebody measures at a point."""
-    off = point is not None and point.setting in (OHMS, DIODE)
     _supply(canvas, circuit, off)
     _switch(canvas, position, "set for" if circuit.relay is None else "relay, for")
     _wires(canvas, off, point is not None and point.place == "current")
-    for lamp, look in zip(LAMPS, looks, strict=True):
-        _lamp(canvas, circuit, lamp, "OFF" if off else look)
+    for lamp, look in looks.items():
+        _lamp(canvas, circuit, lamp, look)
     _spots(canvas)
 
 
-def meter_sentence(point: MeasuringPoint, reading: str, position: str, seen: str) -> str:
+def meter_sentence(point: MeasuringPoint, reading: str, position: str, seen: str, found: Fault | None = None) -> str:
     """What the lamps and the meter show, in words."""
     shows = f"reads {reading}" if reading else "has not been read"
-    return f"Set for {position}, {seen_words(seen)}. The meter, {point}, {shows}."
+    ringed = " What is wrong is ringed." if found and found.parts else ""
+    return f"Set for {position}, {seen_words(seen)}. The meter, {point}, {shows}.{ringed}"
 
 
 def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool) -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from sigcalc.design.bench.circuit import LAMPS
 from sigcalc.design.bench.diagnosis import diagnose
+from sigcalc.design.bench.fault import faults_of
 from sigcalc.design.bench.reading import measuring_points
 from sigcalc.design.bench.visual_check import SEEN
 from sigcalc.views.find_the_fault import (
@@ -84,6 +85,18 @@ def test_the_coil_s_ends_are_at_output_and_rail(name, rail, ends):
     drawn = picture("coil ohms", circuit=name)
     first, last = (by_words(drawn, f"C{sign}") for sign in ends)
     assert by_words(drawn, "O").right < first.left < last.left < by_words(drawn, rail).left
+
+
+@pytest.mark.parametrize("name", circuits())
+def test_each_fault_that_was_found_is_ringed_and_a_lamp_that_it_killed_is_dead(name):
+    circuit = circuits()[name]
+    for fault in faults_of(circuit):
+        point = measuring_points(circuit)["pair, red"]
+        drawn = meter_picture(circuit, point, "OL", "red", "none", found=fault)
+        assert bool(groups(drawn, "fault")) == bool(fault.parts)
+        assert drawn.sentence.endswith("is ringed.") == bool(fault.parts)
+        killed = [lamp for lamp in LAMPS if f"{lamp} LED burnt out" in fault.name]
+        assert killed == [lamp for lamp in LAMPS if groups(drawn, f"led {lamp} dead")]
 
 
 def test_without_a_timer_a_hand_feeds_the_coil_and_a_hand_switch_has_none():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -17,7 +16,7 @@ from ...parts.meter import DIODE, OHMS
 from ...parts.source import Battery
 from ...units import say
 from ..canvas import Place, wrapped
-from ..find_the_fault import LOOKS, meter_sentence, probes
+from ..find_the_fault import lamp_looks, meter_sentence, probes, ring
 from ..light import Light
 from ..phrases import drive_name
 from ..picture import Picture
@@ -87,8 +86,7 @@ def meter_scene(
     _supply(table, circuit, off)
     table.put("hand_switch", _SWITCH, up=position == LAMPS[0])
     _wires(table, position, off, point.place == "current")
-    looks = dict(zip(LAMPS, ("OFF", "OFF") if off else LOOKS[seen], strict=True))
-    looks |= dict.fromkeys(_killed(found), "DEAD")
+    looks = lamp_looks(seen, off, found)
     lights = tuple(Light(lamp, *_GLOWS.get(look, (DARK, 0.0))) for lamp, look in looks.items())
     table.put("signal", _SIGNAL, lights=lights)
     for (lamp, look), height in zip(looks.items(), (66.0, 112.0), strict=True):
@@ -96,29 +94,10 @@ def meter_scene(
         table.lines((_SIGNAL[0] + 84, height), (lamp.upper(), look), bold_first=True)
     _points(table)
     _meter(table, point, reading, held)
-    marked = sorted(found.parts) if found else []
-    for part in marked:
-        _ring(table, *_RINGS[part])
-    if marked:
+    if found and found.parts:
+        ring(table, found, _RINGS)
         table.words((8, 320), "ringed: what is wrong", "start", bold=True)
-    sentence = meter_sentence(point, reading, position, seen)
-    return table.picture(f"{sentence} What is wrong is ringed." if marked else sentence, size)
-
-
-def _killed(found: Fault | None) -> list[str]:
-    """The lamps that burnt out: those that are open while what should limit their current is bypassed."""
-    done = {(change["do"], change["at"]) for changes in found.changes for change in changes} if found else set()
-    return [lamp for lamp in LAMPS if {("bridge", "limit"), ("open", f"{lamp} lamp")} <= done]
-
-
-def _ring(table: Table, x: float, y: float, wide: float, high: float) -> None:
-    """A bold ring on a white one, so that it is seen on anything."""
-    turns = [math.tau * step / 40 for step in range(41)]
-    table.group("fault")
-    for width, paint in ((7.0, PAPER), (4.0, MATERIALS["red"])):
-        table.line(
-            *((x + wide * math.cos(turn), y + high * math.sin(turn)) for turn in turns), width=width, colour=paint
-        )
+    return table.picture(meter_sentence(point, reading, position, seen, found), size)
 
 
 def _supply(table: Table, circuit: BenchCircuit, off: bool) -> None:
