@@ -28,15 +28,15 @@ MISTAKES = {
 }
 
 
-def _in_reverse(supply: str, shared: str, inside: str) -> float:
+def _in_reverse(supply: str, shared: str, inside: str, red: str) -> float:
     """The voltage in V across the dark green lamp while red is lit."""
-    pair = TwoLeadPair(leds["bright red 3 mm"], leds[GREEN], extra_red=inside, extra_green=inside)
+    pair = TwoLeadPair(leds[red], leds[GREEN], extra_red=inside, extra_green=inside)
     return float(pair.operate(supply, ResistorDrive(shared), +1).si.reverse_voltage)
 
 
 def across_the_dark_lamp() -> Prediction:
     """What the dark lamp sees behind a shared resistor."""
-    low, high = (_in_reverse(supply, SHARED, "0 ohm") for supply in ("9 V", "24 V"))
+    low, high = (_in_reverse(supply, SHARED, "0 ohm", "bright red 3 mm") for supply in ("9 V", "24 V"))
     return Prediction.seeing(
         text="Red is lit. How much voltage is across the dark green LED?",
         options={
@@ -51,7 +51,7 @@ def across_the_dark_lamp() -> Prediction:
 
 def one_resistor_or_two() -> Prediction:
     """The trap: a resistor in each branch."""
-    shared, each = _in_reverse("9 V", SHARED, "0 ohm"), _in_reverse("9 V", "0 ohm", SHARED)
+    shared, each = _in_reverse("9 V", SHARED, "0 ohm", RED), _in_reverse("9 V", "0 ohm", SHARED, RED)
     limit = say(leds[GREEN].si.max_reverse_voltage, "V")
     return Prediction.seeing(
         text="You have two resistors of the same value. Which is safer: one for each LED, or one for both?",

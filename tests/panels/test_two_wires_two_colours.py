@@ -10,6 +10,7 @@ from sigcalc.design.pair.alternation import AC, REVERSED
 from sigcalc.design.pair.brightness import even_currents, even_out
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.design.pair.wiring import wirings
+from sigcalc.lessons.two_wires_two_colours import across_the_dark_lamp, one_resistor_or_two
 from sigcalc.panels.base import BOTH
 from sigcalc.panels.two_wires_two_colours import (
     BRIDGED,
@@ -93,6 +94,15 @@ def test_the_trap_and_its_remedy(branches):
     assert "dark green lamp" not in grades(spared)
     assert "has 9 V across it in reverse; its plain diode blocks it" in spared.sentence
     assert "on its branch" in spared.pictures[1].svg
+
+
+def test_the_panels_as_they_are_first_show_what_is_said_of_the_guesses(branches):
+    for seen, scenes in (
+        (across_the_dark_lamp().seen, (PairPanel().picture, put(PairPanel(), supply=24))),
+        (one_resistor_or_two().seen, (branches.picture, put(branches, {"what limits the current": INSIDE}))),
+    ):
+        said = [re.search(r"([\d.]+ V) across (?:it|the)", each.sentence)[1] for each in scenes]
+        assert all(each in seen for each in said)
 
 
 def test_an_extra_resistor_evens_the_lamps_and_loads_the_dark_one(branches):
