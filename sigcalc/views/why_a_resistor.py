@@ -332,7 +332,8 @@ class AgainstResistor(Chart):
         lines["guides"] = lines["guides"][lines["guides"][:, 1] > self.box[1] + 8]
         lines["point"] = np.concatenate([lines["point"], lines["point"] + (0.0, 8.0)])  # nor lies it over the other's
         said = {
-            "at": (_at(si.current, si.voltage, most), [first]),
+            # where neither can be read on a meter, one of them says it
+            "at": (_at(si.current, si.voltage, most) if si.current_after >= 1e-6 else "", [first]),
             "after": (_at(si.current_after, si.voltage + si.step, most), [second]),
             "limit": (f"its limit: {say(limit, 'A')}", 0.3),
             "led": (f"{colour} LED", 0.9),

@@ -165,7 +165,9 @@ def _curves(size):
     ):
         for spread in (False, True):
             yield f"load line {name} {spread}", line.picture(operate(supply, drive, string), spread, size)
-    for led, volts in itertools.product((RED, leds["low-current red 3 mm"]), ("1 V", "1.75 V", "1.95 V", "2.1 V", "4 V")):
+    for led, volts in itertools.product(
+        (RED, leds["low-current red 3 mm"]), ("1 V", "1.75 V", "1.95 V", "2.1 V", "4 V")
+    ):
         yield f"against {led.name} {volts}", against.picture(steepness(led, volts), size)
     yield "curves fitted", curves.picture(OWN, points=POINTS, size=size)
     yield "curves constant drop", curves.picture([CONSTANT, OWN], size=size)
