@@ -244,8 +244,9 @@ class ReversingPanel(Panel):
         shown = show(wiring, closed, words)
         circuit = reversing_circuit(wiring, closed, shown, resistor_first=first, size=self.size)
         where = self["contacts"].value
-        pictures = (circuit,)
-        if has_hand_switch(wiring):  # a relay and a split supply are drawn with symbols only
+        pictures, by_hand = (circuit,), has_hand_switch(wiring)
+        self.show.enable(by_hand)  # a relay and a split supply are drawn with symbols only
+        if by_hand:
             up, bridged = {FIRST: True, LAST: False}.get(where), where == BRIDGED
             pictures = self.pictured(
                 lambda: switch_front_and_back(up, wiring, self.size, bridged, first), lambda: circuit

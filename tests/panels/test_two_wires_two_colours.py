@@ -195,7 +195,8 @@ def test_what_a_wiring_shows_at_its_ends_and_on_the_way_and_only_both_colours_ar
         marked = ["SHORT CIRCUIT" in each.svg for each in scene.pictures]
         assert marked == [SHORT in scene.sentence.split(". ")[0]] * len(marked)
         assert not (any(marked) and FINE in grade_list(scene))
-        assert len(marked) == (1 if wiring in ("crossed relay", "split supply") else 2)
+        assert len(marked) == (1 if one_signal.show.widget.children[1].disabled else 2)
+    assert one_signal.show.widget.children[1].disabled == (wiring in ("crossed relay", "split supply"))
     if {RED, GREEN} == {ENDS[wiring][0], ENDS[wiring][-1]}:
         assert (first, between, bridged) == ([FINE], [FINE, FINE], [STOP])
     else:
