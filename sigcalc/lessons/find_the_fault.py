@@ -220,12 +220,13 @@ def across_a_break(seed: int = 0) -> Question:
             0.0: "Without the meter, yes. But the meter bridges the gap with its own resistance.",
             volts / ohms: "That would flow if the pair were shorted. The meter is in the way, and it is large.",
             (volts - drop) / ohms: "So it is while red is lit. The branch is open, and the meter is in its place.",
-            (volts - drop) / inside: "The open LED keeps no voltage for itself: nothing flows in it.",
+            (volts - drop)
+            / inside: "You took off an LED's drop. No current flows through the open LED, so it has none.",
         },
         hint="Resistor and meter are in series now. Which of the two sets the current?",
         working=f"{say(volts, 'V')} ÷ ({say(ohms, 'ohm')} + {say(inside, 'ohm')}) = {kind_of(Current).say(answer)}. "
-        f"The resistor keeps only {say(ohms * answer, 'V', 2)} of it, so the meter shows the whole supply as far as it "
-        "can tell. The full supply across the pair means: something between the probes is open.",
+        f"Only {say(ohms * answer, 'V', 2)} of it is across the resistor, so the meter shows the whole supply as far "
+        "as it can tell. The full supply across the pair means: something between the probes is open.",
     )
 
 
@@ -244,12 +245,12 @@ def cold_joint(seed: int = 0) -> Question:
         kind=kind_of(Resistance),
         answer=joint,
         mistakes={
-            pair / current: "That counts the lamp in. Only the voltage between foot and lamps lies across the joint.",
+            pair / current: "That counts the lamp in. Only the voltage between foot and lamps is across the joint.",
             lamp / current: "That is the lamp's voltage over its current, which is no resistance, and not the joint.",
             ohms: "That is the resistor. Its voltage only tells you the current.",
             (pair - lamp) * ohms / volts: "You took the whole supply for the resistor's voltage, which is less.",
         },
-        hint="The resistor tells the current. The same current flows through the joint; which voltage lies across it?",
+        hint="The resistor tells the current. The same current flows through the joint; which voltage is across it?",
         working=f"Current: {said['across']} ÷ {say(ohms, 'ohm')} = {say(current, 'A')}. Across the joint: "
         f"{said['pair']} − {said['lamp']} = {_volts(pair - lamp)}. So {_volts(pair - lamp)} ÷ {say(current, 'A')} = "
         f"{kind_of(Resistance).say(joint)}. Heat the joint again.",
@@ -269,7 +270,7 @@ def wrong_band(seed: int = 0) -> Question:
         answer=wrong,
         mistakes={
             ohms: "That is the one that was meant. Do the readings agree with it?",
-            volts / current: "You divided the whole supply. The lamp keeps its share of it.",
+            volts / current: "You divided the whole supply. A part of it is across the lamp.",
             (volts - across) / current: "That is the lamp's voltage over the current. The resistor's own is asked.",
             across * current: "You multiplied; that gives the heat in watts.",
         },
@@ -324,7 +325,7 @@ def which_tells(seed: int = 0) -> Choice:
         text=f"A signal shows {_shows(one)}. Either it is “{alike[0]}”, or it is “{alike[1]}”. Which measurement "
         "tells you which?",
         options=options,
-        hint="Follow the plus from the supply onward. Where are the two faults, and what lies between them?",
+        hint="Follow the plus from the supply onward. Where are the two faults, and what is between them?",
         working=" ".join(f"{each.says[0].upper()}{each.says[1:]}: {each.reason}" for each in options),
     )
 
