@@ -208,11 +208,16 @@ def current_arrow(
     flows: bool,
     rightwards: bool = True,
     until: str = "",
+    inline: bool = False,
 ) -> None:
-    """The current's value above a wire and `until` when it flowed, with an arrow on it when it lights something."""
+    """The current's value above a wire and `until` when it flowed, with an arrow on it when it lights something.
+
+    Where there is no room on the wire the value is before the arrow, in one line.
+    """
     canvas.group("current")
-    middle = (span[0] + span[1]) / 2
-    canvas.text((middle, y - 12), f"{current_words(current)}{until}", "middle", bold=True)
+    middle = span[1] - 16 if inline else (span[0] + span[1]) / 2
+    place, anchor = ((span[0] - 6, y + 4), "start") if inline else ((middle, y - 12), "middle")
+    canvas.text(place, f"{current_words(current)}{until}", anchor, bold=True)
     if flows and not until:
         tail, head = (middle - 22, middle + 22) if rightwards else (middle + 22, middle - 22)
         canvas.arrow((tail, y), (head, y), width=2.6, point=12)
@@ -361,8 +366,10 @@ def _wires(
             canvas.flow(*((x, y) for x in (span if way else span[::-1])), current=_moving(point))
         canvas.joint((end, y), is_open=True)
     y, rightwards = (bottom, not forward) if "A" in resistors else (_TOP, forward)
-    beside = 20 if len(resistors) > 1 else 0  # no wire has room: along the lower one
-    current_arrow(canvas, (start + 6, end - 10), y - beside, point.si.current, _moving(point) > 0, rightwards)
+    inline = len(resistors) > 1  # no wire has room: along the lower one
+    y, span, flows = y - 20 * inline, (start + 6, end - 10), _moving(point) > 0
+    until = " until it burst" if point.lit != "none" and not flows else ""
+    current_arrow(canvas, span, y, point.si.current, flows, rightwards, until, inline)
 
 
 def _moving(point: PairPoint) -> float:
