@@ -58,14 +58,14 @@ def divided() -> Prediction:
     """The fifth of the seven beliefs: mAh divided by mA is hours, always."""
     run = _run(STRONG)
     charge, drain = run.battery.discharge.si.capacity[0], float(run.curve.si.drain[0])
-    simple, alone = say(3600.0 * charge / drain, "s", 2), _run()
-    sum_alone = say(3600.0 * charge / float(alone.curve.si.drain[0]), "s", 2)
+    simple, alone = say(_HOUR * charge / drain, "s", 2), _run()
+    sum_alone = say(_HOUR * charge / float(alone.curve.si.drain[0]), "s", 2)
     lasts = (
         f"it lasts {_hours(run)}: at a high current the battery gives less of its charge, and the relay lets go while "
         f"some is left. With the lamp alone, which fades, the sum says {sum_alone} and the panel {_hours(alone)}."
     )
     return Prediction(
-        text=f"In a gentle test a 9 V battery gave {say(charge, 'Ah', 2)}. Lamp and relay draw {say(drain, 'A', 2)} "
+        text=f"In a gentle test a 9 V battery gave {say(charge, 'Ah', 2)}. Lamp and relay draw {say(drain, 'A')} "
         "from it. How long does it last?",
         options={
             f"{simple}: mAh divided by mA is hours, always": f"that is a good first guess, and no more. Here {lasts}",
@@ -111,7 +111,9 @@ def marked_nine_volts() -> Prediction:
 def hours_with_relay(seed: int = 0) -> Question:
     """Capacity over drain, the relay's coil included."""
     draw = Draw(seed)
-    relay, current = relays[draw.one(RELAY, STRONG)].si, draw.one(LAMP, 10e-3, 5e-3)
+    # the sensitive relay beside 20 mA is the lesson's own sum
+    name, current = draw.one((STRONG, 10e-3), (RELAY, 5e-3), (STRONG, 5e-3), (RELAY, 10e-3), (STRONG, LAMP))
+    relay = relays[name].si
     coil = relay.rated_voltage / relay.coil_resistance
     both = current + coil
     drains, (_, charges, _) = batteries[BATTERY].capacity_band()
@@ -122,8 +124,8 @@ def hours_with_relay(seed: int = 0) -> Question:
     )
     held = say(charge / _HOUR, "Ah")
     return Question(
-        text=f"A lamp draws {lamp}. Beside it the coil of a relay, {ohms}, is held on {volts} all the time. With both "
-        f"on it, the battery gives {held}. How many hours is that?",
+        text=f"A lamp draws {lamp}. Beside it the coil of a relay, {ohms}, is held on {volts} all the time. Feeding "
+        f"both, the battery gives {held}. How many hours is that?",
         kind=kind_of(Time),
         answer=charge / both,
         mistakes={

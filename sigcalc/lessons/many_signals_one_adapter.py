@@ -217,25 +217,26 @@ def farthest_short(seed: int = 0) -> Question:
     others, metre = inside + fuse.resistance_max + USUAL_CONTACT, _metre(gauge)
     total = volts / fuse.trip_current
     length, too_far = ((volts / current - others) / metre for current in (fuse.trip_current, fuse.hold_current))
+    whole = math.floor(length)
     supply, trip, rest = say(volts, "V"), say(fuse.trip_current, "A"), say(total - others, "ohm", _DIGITS)
     return Question(
         text=f"A fuse that holds {say(fuse.hold_current, 'A')} and is sure to act from {trip} is at an adapter that "
         f"gives {supply} at the least. Adapter, fuse and the short circuit itself have {say(others, 'ohm')} "
         f"together; a metre of the pair of {gauge} AWG wire, there and back, has {_ohms(metre)}. How far "
-        "along the wire may a short circuit be at most, so that the fuse is still sure to act?",
+        "along the wire may a short circuit be at most, so that the fuse is still sure to act? Answer in whole metres.",
         kind=replace(kind_of(Length), example="10 m"),
-        answer=length,
+        answer=float(whole),
         mistakes={
             2 * length: "The resistance given is that of both wires already: do not count one alone.",
             too_far: "At that current it does not act; use the one from which it is sure to.",
-            math.ceil(length): "You rounded up: that far away the fuse is no longer sure to act. Round down.",
+            whole + 1.0: "You rounded up: that far away the fuse is no longer sure to act. Round down.",
             total / metre: "You gave the wire all of the resistance. Adapter, fuse and short have their part.",
         },
         hint="Voltage ÷ current is all the resistance that may be in the way. What is left of it for the wire?",
         working=f"{supply} ÷ {trip} = {say(total, 'ohm', _DIGITS)} in all. Less {say(others, 'ohm')} that leaves "
-        f"{rest} for the wire: divided by {_ohms(metre)} a metre, {say(length, 'm')}. Beyond that the fuse may "
-        "never act, and the wire stays warm until somebody notices.",
-        close=0.01,  # a metre more than that is no longer safe
+        f"{rest} for the wire: divided by {_ohms(metre)} a metre, {say(length, 'm')}, so {whole} m. Beyond that the "
+        "fuse may never act, and the wire stays warm until somebody notices.",
+        close=(length + 0.05) / whole - 1,  # with a decimal it is right as well
     )
 
 

@@ -83,7 +83,7 @@ def one_for_two() -> Prediction:
     """One driver for two lamps at once."""
     drive = ConstantCurrentDrive("10 mA", Q(DROPOUT, "V"), 0.1)
     shared = share_limiter("9 V", drive, [(leds[RED], "4 mA", "0 ohm"), (leds[GREEN], "10 mA", "0 ohm")])
-    red, green = (say(each, "A", 2) for each in shared.si.current)
+    red, green = (f"{each * 1e3:.2g} mA" for each in shared.si.current)
     gets = f"red carries {red} and green {green}: nearly all flows through the LED with the lower drop."
     return Prediction(
         text="One driver of 10 mA feeds a red and a green LED side by side. How is the current divided?",
@@ -99,7 +99,7 @@ def one_for_two() -> Prediction:
 def sagged_current(seed: int = 0) -> Question:
     """What a resistor lets through when the supply has sagged."""
     draw = Draw(seed)
-    volts, less = draw.one((9.0, 6.5), (9.0, 6.0), (12.0, 9.5), (12.0, 8.0))
+    volts, less = draw.one((9.0, 6.5), (9.0, 7.0), (12.0, 9.5), (12.0, 8.0))
     ohms = draw.one(820.0, 560.0, 1000.0)
     led, drive = plain_led(RED), ResistorDrive(Q(ohms, "ohm"))
     fresh, sagged = (operate(Q(each, "V"), drive, led).si for each in (volts, less))
@@ -176,7 +176,7 @@ def driver_let_go(seed: int = 0) -> Choice:
     """Three circuits in pictures, in one of which the driver has less across it than it needs."""
     draw = Draw(seed)
     tight, easy, low = draw.one(
-        ((5.0, 2), (9.0, 3), (4.0, 1)), ((7.0, 3), (12.0, 3), (4.5, 1)), ((3.0, 1), (6.0, 2), (12.0, 3))
+        ((5.0, 2), (9.0, 3), (4.0, 1)), ((6.0, 3), (12.0, 3), (4.5, 1)), ((3.0, 1), (6.0, 2), (12.0, 3))
     )
     drive = ConstantCurrentDrive("10 mA", Q(DROPOUT, "V"))
     points = {each: operate(Q(each[0], "V"), drive, [leds[RED]] * each[1]) for each in draw.mixed((easy, tight, low))}

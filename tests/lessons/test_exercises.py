@@ -129,7 +129,7 @@ def test_each_of_the_seven_beliefs_is_met_in_one_lesson_by_name():
     assert len({belief for belief, _ in met}) == len(met)
 
 
-_DRAIN = 20e-3 + 9 / 540  # coil of 540 ohm: Omron G5V-2-H1 data sheet
+_DRAIN = 10e-3 + 9 / 162  # coil of 162 ohm: Omron G5V-2 data sheet
 _DRAINS, (_, _CHARGES, _) = batteries["9 V alkaline"].capacity_band()
 _CHARGE = np.exp(np.interp(np.log(_DRAIN), np.log(_DRAINS), np.log(_CHARGES)))
 _JOINT = (12 - 1.9) / (680 + 120)  # Broadcom's data sheet: 1.9 V
@@ -224,6 +224,7 @@ def test_the_right_option_is_the_one_that_a_person_would_name(choice, says):
         ("farthest_short", "84 m", "At that current it does not act"),
         ("farthest_short", "40 m", "You rounded up"),
         ("farthest_short", "39", "Right"),
+        ("farthest_short", "39.3 m", "Right"),
         ("across_a_break", "0 A", "bridges the gap"),
         ("across_a_break", "0,012", "Right"),
         ("across_a_break", "12", "12 mA is a thousand times too large"),
@@ -252,11 +253,27 @@ def test_the_closed_stretch_is_eighteen_millimetres():
 def test_just_before_the_farthest_short_the_fuse_acts_and_just_beyond_it_may_not():
     load = Load(ResistorDrive("1 kohm"), leds["bright red 3 mm"])
     outcomes = []
-    for part in (0.999, 1.001):
-        length = Q(part * EXERCISES["farthest_short"].answer, "m")
+    for more in (0, 1):
+        length = Q(EXERCISES["farthest_short"].answer + more, "m")
         board = chain_board("pair", adapters["12 V regulated"], load, 1, 28, "1 m", length)
         outcomes.append(fuse_action(replace(board, fuse=fuses["300 mA resettable"]), "post 1").outcome)
     assert outcomes == ["acts slowly", "may never act"]
+
+
+@pytest.mark.parametrize("seed", range(9))
+def test_the_farthest_short_may_be_said_in_whole_metres_or_with_a_decimal(seed):
+    question = QUESTIONS["farthest_short"](seed)
+    exact = re.search(r"([\d.]+ m), so", question.working)[1]
+    assert question.check(exact).right
+    assert question.check(question.said).right
+    assert not question.check(f"{question.answer + 1} m").right
+
+
+@pytest.mark.parametrize("seed", range(9))
+def test_by_the_printed_voltages_one_driver_has_less_than_it_needs(seed):
+    for each in CHOICES["driver_let_go"](seed).options:
+        left = Q(re.search(r"leave ([\d.]+ \w+) across", each.reason)[1]).m_as("V")
+        assert left < 1.45 if each.right else left > 1.55
 
 
 def test_the_joint_s_three_readings_are_those_of_its_current():
