@@ -171,19 +171,28 @@ _LENS = 11.0  # the radius of what glows
 
 
 def supply_column(
-    canvas: Canvas, x: float, ends: tuple[float, float], name: list[str], adapter: bool, drive: Drive
+    canvas: Canvas,
+    x: float,
+    ends: tuple[float, float],
+    name: list[str],
+    adapter: bool,
+    drive: Drive,
+    ahead: bool = False,
 ) -> None:
     """A battery or adapter between two heights, plus first, with its name to the right.
 
-    A constant-current driver is in the plus lead, ahead of any switch: it passes current one way only.
+    A constant-current driver is in the plus lead, ahead of any switch: it passes current one way only. A resistor is
+    there where it is said to be `ahead`.
     """
     plus, minus = ends
     down = 1 if minus > plus else -1
-    if isinstance(drive, ConstantCurrentDrive):
+    driver = isinstance(drive, ConstantCurrentDrive)
+    if driver or ahead:
         top = (plus + minus) / 2 + down * 2
-        canvas.group("driver")
-        canvas.add(symbol(Driver, (x, top), (x, plus)))
-        canvas.lines((x + 24, (top + plus) / 2), ["driver", *wrapped(drive_name(drive), 76.0, 2)], centred=True)
+        canvas.group("driver" if driver else "resistor")
+        canvas.add(symbol(Driver if driver else elm.ResistorIEC, (x, top), (x, plus)))
+        words = [*(["driver"] if driver else []), *wrapped(drive_name(drive), 76.0, 2)]
+        canvas.lines((x + 24, (top + plus) / 2), words, centred=True)
         plus = top
     canvas.group("supply")
     middle = (plus + minus) / 2
@@ -240,19 +249,21 @@ def lamp_symbol(canvas: Canvas, name: str, light: Light, ends: tuple[Place, Plac
 
 IN_WIRE_A, IN_WIRE_B, HALF_IN_EACH = "wire A", "wire B", "half in each wire"
 RESISTOR_IN = (IN_WIRE_B, IN_WIRE_A, HALF_IN_EACH)
-"""Where the resistor that both lamps share may be: the currents are the same."""
+"""The wires that the resistor which both lamps share may be in: the currents are the same."""
+IN_PLUS_LEAD = "plus lead"
+"""Another place for it, where all of it stays on plus whichever lamp is lit: ahead of what turns the current round."""
 
 
 def resistors_in(drive: Drive, where: str) -> dict[str, Drive]:
-    """What is in the wires "A" and "B": all of a resistor in one of them, or half of it in each; nothing of a driver.
+    """What is in the wires "A" and "B" or in the lead "+": the resistor whole, or half in each wire; no driver.
 
-    Raises UnknownNameError for a place that is none of RESISTOR_IN.
+    Raises UnknownNameError for a place that is none of RESISTOR_IN and not IN_PLUS_LEAD.
     """
-    need_name(where, "resistor_in", RESISTOR_IN)
+    need_name(where, "resistor_in", (*RESISTOR_IN, IN_PLUS_LEAD))
     if isinstance(drive, ConstantCurrentDrive) or not drive.si.resistance:
         return {}
     if where != HALF_IN_EACH:
-        return {where[-1]: drive}
+        return {"+" if where == IN_PLUS_LEAD else where[-1]: drive}
     return dict.fromkeys("AB", ResistorDrive(drive.resistance / 2, drive.tolerance))
 
 
@@ -282,7 +293,7 @@ def signal_circuit(
     switch: whether what turns the current round is drawn, as the polarity has it; without it the supply turns round
     reversing: what turns the current round, "switch" or "relay"
     full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
-    resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN
+    resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN, or IN_PLUS_LEAD
 
     Raises RangeError for a point that holds arrays, UnknownNameError for another place of the resistor.
     """
@@ -295,7 +306,8 @@ def signal_circuit(
     reach = 62.0 if switch else middle - _TOP
     ends = (middle - reach, middle + reach)
     name = supply_name(supply, point.si.reverse_voltage + point.si.drive_voltage)
-    supply_column(canvas, _COLUMN, ends if switch or forward else ends[::-1], name, adapter, point.drive)
+    supply_ends, ahead = ends if switch or forward else ends[::-1], "+" in resistors
+    supply_column(canvas, _COLUMN, supply_ends, name, adapter, point.drive, ahead)
     canvas.group("leads")
     for side, end in zip((-1, 1), ends, strict=True):
         bend, pole = _POLE - 6, middle + side * HALF
@@ -312,7 +324,8 @@ def signal_circuit(
     for lamp, x, side in (("red", red, -1), ("green", red + _BETWEEN, +1)):
         _branch(canvas, point, lamp, slots, x, side, (_TOP, bottom) if side < 0 else (bottom, _TOP))
     shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point, resistors), full)
-    return canvas.picture(_sentence(point), size)
+    place = f" The resistor is in the supply's plus lead{f', ahead of the {reversing}' if switch else ''}."
+    return canvas.picture(_sentence(point) + place * ahead, size)
 
 
 def _shares(point: PairPoint, resistors: dict[str, Drive]) -> list[Share]:
@@ -323,15 +336,15 @@ def _shares(point: PairPoint, resistors: dict[str, Drive]) -> list[Share]:
         across_resistor(each.si.resistance * current, "resistor" if len(resistors) < 2 else f"resistor {wire}")
         if (each := resistors.get(wire))
         else None
-        for wire in ("AB" if point.polarity > 0 else "BA")
+        for wire in ("+AB" if point.polarity > 0 else "+BA")
     ]
-    before = [across_driver(point.si.drive_voltage)] if isinstance(point.drive, ConstantCurrentDrive) else way[:1]
+    before = [across_driver(point.si.drive_voltage)] if isinstance(point.drive, ConstantCurrentDrive) else way[:2]
     extra = getattr(point.pair.si, f"extra_{lamp}") * current
     if point.pair.series_diode is not None:
         before.append(Share("diode", point.si.reverse_voltage - inside - extra, SHADE))
     after = [
         across_resistor(extra, f"{'extra' if point.si.drive_voltage else 'resistor'} in {lamp}") if extra else None,
-        *way[1:],
+        *way[2:],
     ]
     return [each for each in (*before, across_lamp(inside, lamp), *after) if each is not None]
 

@@ -1,4 +1,4 @@
-"""A plan's signal as it looks: from the front, to scale; the joint of its LEDs and the switch, both from behind."""
+"""A plan's signal: from the front, to scale; the joints of its LEDs; what turns the current round, with its wires."""
 
 from __future__ import annotations
 
@@ -8,9 +8,12 @@ from ..design.board.wire_and_holes import COLOURS, lamp_outlines
 from ..design.pair.two_lead_pair import LAMPS, TwoLeadPair
 from ..plan.model import PlanFields
 from ..units import say
-from .canvas import Canvas, Place
+from .canvas import Canvas
+from .light import Light
 from .picture import Picture
-from .style import FAINT, INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
+from .scene.switch_scene import over
+from .scene.table import Table
+from .style import FAINT, INK, LINE, MATERIALS, NORMAL, PAPER, THIN, Size, lamp_fill
 
 _WIDTH, _HEIGHT = 496.0, 264.0
 _WHOLE = 290.0  # the width without the lamps enlarged
@@ -137,53 +140,36 @@ def _sentence(front: _Front) -> str:
     )
 
 
-_BEHIND = (264.0, 192.0)  # width and height of what is seen from behind: two of them are as wide as a sheet
-_A, _B = 34.0, 230.0  # the two wires from left to right
-_MIDDLE, _RADIUS, _ROWS = 132.0, 28.0, (36.0, 104.0)
-_WIRE_FILLS = tuple(lamp_fill(colour) for colour in COLOURS)
+_JOINT, _JOINTS = 344.0, (4.0, 98.0)  # how wide the two joints with their words are, and where each begins
 
 
-def lamp_joint(plan: PlanFields, pair: TwoLeadPair, size: Size = NORMAL) -> Picture:
-    """The leads of both LEDs and what is soldered to them, seen from behind the mast: wire A on the left."""
-    canvas = Canvas(*_BEHIND)
-    canvas.group("wires")
-    for x, fill in zip((_A, _B), _WIRE_FILLS, strict=True):
-        canvas.line((x, _ROWS[0]), (x, 166), width=5, colour=fill)
-    for lamp, y in zip((plan.lamps.top, plan.lamps.bottom), _ROWS, strict=True):
-        canvas.group(f"leads {lamp}")
-        anode, cathode = (_A, _B) if lamp == LAMPS[0] else (_B, _A)
-        extra = getattr(pair.si, f"extra_{lamp}")
-        _lead(canvas, anode, y, "anode", "diode" if pair.series_diode else "", "long lead")
-        _lead(canvas, cathode, y, "cathode", say(extra, "ohm") if extra else "", "flat side")
-        canvas.group(f"led {lamp}")
-        canvas.circle((_MIDDLE, y), _RADIUS, fill=lamp_fill(lamp))
-        flat = _MIDDLE + (_RADIUS - 3) * (1 if cathode > anode else -1)
-        canvas.line((flat, y - 11), (flat, y + 11), width=2 * LINE)
-        canvas.text((_MIDDLE, y + 4), lamp.upper(), "middle", bold=True)
-    canvas.group("words")
-    canvas.text((_MIDDLE, 158), "grey: sleeving", "middle")
-    _name_wires(canvas)
-    return canvas.picture(_joint_sentence(pair), size)
+def lamp_joints(pair: TwoLeadPair, size: Size = NORMAL) -> Picture:
+    """The joints on wire A and on wire B close up: what each joins, the first one soldered, the other one sleeved."""
+    table = Table(_JOINT, _JOINTS[1] + 100)
+    for top, wire, colour, step in zip(_JOINTS, "AB", COLOURS, (3, 4), strict=True):
+        corner = (_JOINT - 160) / 2, top
+        foot = table.put("joint", corner, step=step, colour=lamp_fill(colour))["wire"]
+        for side, (lamp, end) in zip((-1, 1), _JOINED[wire], strict=True):
+            table.group(f"lead {lamp} {end}")
+            x = _JOINT / 2 + side * 88
+            table.lines((x, top + 24), _lead(pair, lamp, end), "end" if side < 0 else "start", bold_first=True)
+        table.group(f"wire {wire}")
+        table.text((foot[0] + 10, foot[1] - 4), f"wire {wire}, {colour}", bold=True)
+        told = "soldered: the sleeve goes over it" if step == 3 else "sleeved"
+        table.text((_JOINT / 2, top + 15), told, "middle")
+    return table.picture(_joint_sentence(pair), size)
 
 
-def _lead(canvas: Canvas, wire: float, y: float, name: str, part: str, mark: str) -> None:
-    """A lead from its LED to a wire, with a part in it if there is one, and sleeving over its end."""
-    side = 1 if wire > _MIDDLE else -1
-    near, middle = _MIDDLE + side * _RADIUS, (wire + _MIDDLE + side * _RADIUS) / 2
-    canvas.line((near, y), (wire, y), width=2.5)
-    canvas.rectangle((wire - 12 if side > 0 else wire - 4, y - 5), (16, 10), fill=SHADE, width=THIN, radius=4)
-    canvas.text((middle, y - 10), name, "middle")
-    if part:
-        canvas.rectangle((middle - 15, y - 6), (30, 12), radius=3)
-    if part == "diode":  # its ring, towards the LED
-        canvas.rectangle((middle - side * 8 - 2, y - 6), (4, 12), fill=INK, width=0)
-    canvas.text((middle, y + 20), part or mark, "middle")
+_JOINED = {"A": (("red", "anode"), ("green", "cathode")), "B": (("red", "cathode"), ("green", "anode"))}
+"""What a wire joins, on the left and on the right of its joint."""
 
 
-def _name_wires(canvas: Canvas) -> None:
-    y = _BEHIND[1] - 8
-    canvas.text((8, y), f"wire A, {COLOURS[0]}")
-    canvas.text((_BEHIND[0] - 8, y), f"wire B, {COLOURS[1]}", "end")
+def _lead(pair: TwoLeadPair, lamp: str, end: str) -> list[str]:
+    """A lead in words, with what is soldered into it."""
+    extra = getattr(pair.si, f"extra_{lamp}") if end == "cathode" else 0.0
+    part = [f"behind {say(extra, 'ohm')}"] if extra else []
+    part += ["behind its diode"] if end == "anode" and pair.series_diode else []
+    return [f"{lamp} {end}", "long lead" if end == "anode" else "flat side", *part]
 
 
 def _joint_sentence(pair: TwoLeadPair) -> str:
@@ -194,49 +180,77 @@ def _joint_sentence(pair: TwoLeadPair) -> str:
     return f"{said} With {' and '.join(parts)}." if parts else said
 
 
-_LUGS = ((104.0, 160.0), (46.0, 82.0, 118.0))  # columns and rows of the terminals
-
-
-def switch_behind(plan: PlanFields, limit: str, size: Size = NORMAL) -> Picture:
-    """What turns the current round, from the side of its terminals, wired crosswise.
+def reversing_wired(plan: PlanFields, limit: str, size: Size = NORMAL) -> Picture:
+    """What turns the current round with its wires, set for red: a switch from behind, or a relay's contacts.
 
     `limit` is what sits in the supply's plus lead, "resistor" or "driver"; "" for nothing.
     """
-    canvas, ((left, right), (top, middle, bottom)) = Canvas(*_BEHIND), _LUGS
-    canvas.group("body")
-    canvas.rectangle((left - 34, top - 22), (right - left + 68, bottom - top + 44), fill=SHADE, radius=9)
-    canvas.group("supply")
-    canvas.line((8, middle), (left, middle), width=3)
-    canvas.line((_BEHIND[0] - 8, middle), (right, middle), width=3)
-    canvas.lines((8, middle - 8), ("plus +",))
-    canvas.lines((_BEHIND[0] - 8, middle - 8), ("minus −",), "end")
-    if limit:
-        canvas.lines((8, middle + 18), ("from the", limit))
-    canvas.group("wires")
-    for fill, wire, low, high in zip(_WIRE_FILLS, (_A, _B), (left, right), (right, left), strict=True):
-        way: tuple[Place, ...] = ((high, top), (low, bottom), (low, 154), (wire, 154), (wire, 168))
-        canvas.line(*way, width=7, colour=SHADE)
-        canvas.line(*way, width=5, colour=fill)
-    canvas.group("terminals")
-    for x in (left, right):
-        for y in (top, middle, bottom):
-            canvas.rectangle((x - 8, y - 6), (16, 12), radius=2)
-            canvas.circle((x, y), 2.5, width=THIN)
-    canvas.group("words")
-    plus, said = f"plus{f', from the {limit},' if limit else ''}", _positions(canvas, plan)
-    _name_wires(canvas)
-    return canvas.picture(
-        f"Seen from behind: {plus} and minus join the two middle terminals. Wire A joins the lower left "
-        f"and the upper right one, wire B the lower right and the upper left one. {said}",
+    plus = ["plus +", *(["from the", limit] if limit else [])]
+    return _relay(plan.coil_fed_for == "red", plus, size) if plan.wiring.reversing == "relay" else _switch(plus, size)
+
+
+_HALF_BEHIND = 0.78  # the size of the switch from behind
+
+
+def _switch(plus: list[str], size: Size) -> Picture:
+    table = Table(344.0, 216.0)
+    lugs = table.put("switch_behind", (104.0, 4.0), _HALF_BEHIND, up=True)
+    table.group("words")
+    table.lines((98, lugs["down1"][1] - 4), ("lever DOWN:", "green"), "end")
+    table.text((98, lugs["up1"][1] + 4), "lever UP: red", "end")
+    table.lines((242, lugs["up2"][1] - 4), ("most are so;", "try yours first"))
+    for x, lug, pole, words in ((4.0, "common1", "+", plus), (340.0, "common2", "−", ["minus −"])):
+        table.wire((x, lugs[lug][1]), lugs[lug], pole=pole, name=words[0])
+        anchor = "start" if pole == "+" else "end"
+        table.text((x + 2 if pole == "+" else x - 2, lugs[lug][1] - 8), words[0], anchor)
+        table.lines((x + 2, lugs[lug][1] + 18), words[1:], anchor)
+    crossing = over((lugs["up2"], lugs["down1"]))
+    for pole, lug, way in (("+", "up1", (lugs["up1"], lugs["down2"])), ("−", "up2", crossing)):
+        x, out = lugs[lug][0], 60.0 if lug == "up1" else 284.0
+        table.wire(*way, pole=pole, name=f"cross {pole}")
+        table.wire(lugs[lug], (x, 188), (out, 188), (out, 200), pole=pole, name=f"wire {pole}")
+    table.group("solder")
+    for x, y in lugs.values():
+        table.circle((x, y + 1), 4.5, fill=MATERIALS["metal"], width=1.2)
+    for (x, anchor), wire, colour in zip(((4.0, "start"), (340.0, "end")), "AB", COLOURS, strict=True):
+        table.text((x, 214), f"wire {wire}, {colour}", anchor, bold=True)
+    return table.picture(
+        f"Seen from behind, set for red: {_said(plus)} and minus join the two middle terminals. Wire A joins the "
+        "lower left and the upper right one, wire B the lower right and the upper left one. Lever up joins the middle "
+        "pair to the lower one and shows red (most switches do: try yours with the meter).",
         size,
     )
 
 
-def _positions(canvas: Canvas, plan: PlanFields) -> str:
-    """Write which position shows what, and say it."""
-    if plan.wiring.reversing == "relay":
-        upper, lower = ("closed", "open") if plan.coil_fed_for == "red" else ("open", "closed")
-        canvas.text((_MIDDLE, 14), f"upper pair: normally {upper}, lower: {lower}", "middle")
-        return f"The upper pair is normally {upper}, the lower one normally {lower}, the middle one common."
-    canvas.text((_MIDDLE, 14), "lever up: red, lever down: green", "middle")
-    return "Lever up joins the middle pair to the lower one and shows red (most switches do: try yours with the meter)."
+def _relay(fed: bool, plus: list[str], size: Size) -> Picture:
+    """A relay's contacts, for red; C is the common one, NC is closed and NO open while the coil is not fed."""
+    table = Table(368.0, 184.0)
+    lamps = {"pulled": fed, "light": Light.switched("red", fed)}
+    ends = table.put("relay_board", (4.0, 8.0), **lamps)
+    (x, _), right, inner, outer = ends["nc1"], 270.0, 236.0, 252.0
+    poles = {"A": "+", "B": "−"}
+    for wire, (upper, lower), bend, leave in (
+        ("B" if fed else "A", ("nc1", "no2"), outer, 172.0),
+        ("A" if fed else "B", ("no1", "nc2"), inner, None),
+    ):
+        y0, y1 = ends[upper][1], ends[lower][1]
+        out = (y0 + y1) / 2 if leave is None else y1
+        table.wire(ends[upper], (bend, y0), (bend, y1), ends[lower], pole=poles[wire], name=f"jumper {wire}")
+        table.wire((bend, out), (right, out), pole=poles[wire], name=f"wire {wire}")
+        table.text((right + 6, out + 4), f"wire {wire}, {COLOURS['AB'.index(wire)]}", bold=True)
+    plus_words = ["plus +,", *plus[1:]] if plus[1:] else plus
+    for end, pole, words in (("common1", "+", plus_words), ("common2", "−", ["minus −"])):
+        y = ends[end][1]
+        table.wire((x, y), (right, y), pole=pole, name=words[0])
+        table.lines((right + 6, y + 4 - 14 * (len(words) - 1)), words)
+    way = ("NO", "NC") if fed else ("NC", "NO")
+    return table.picture(
+        f"A relay's contacts, set for red: {_said(plus)} and minus join its two common ones (C). Wire A joins {way[0]} "
+        f"of the first and {way[1]} of the second, wire B {way[1]} of the first and {way[0]} of the second. "
+        f"The coil is {'fed' if fed else 'not fed'} for red.",
+        size,
+    )
+
+
+def _said(plus: list[str]) -> str:
+    return " ".join(["plus", *plus[1:]]) + ("," if plus[1:] else "")

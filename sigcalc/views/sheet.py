@@ -22,12 +22,14 @@ from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board_side import board_side
-from .circuit import signal_circuit
+from .circuit import IN_PLUS_LEAD, signal_circuit
 from .find_the_fault import probes, signal_with_points
 from .findings import finding_html, findings_html
 from .let_the_train_do_it import passing_timeline
 from .picture import Picture
-from .plan_your_signal import lamp_joint, mast_front, switch_behind
+from .plan_your_signal import lamp_joints, mast_front, reversing_wired
+from .scene.signal_scene import signal_scene
+from .scene.source import kind_of
 from .scene.train_scene import train_scene
 from .style import NORMAL, Size
 from .table import Table
@@ -42,10 +44,10 @@ GRADE_CLASSES = dict(zip(GRADES, ("fine", "look", "stop"), strict=True))
 _NO_BREAK = "\u00a0"
 
 
-def build_sheet(study: Study, annex: bool = False, looks: Picture | None = None) -> str:
+def build_sheet(study: Study, annex: bool = False) -> str:
     """The sheet as one HTML page for A4 or Letter, without links to anything outside; every text in it is escaped.
 
-    `annex` adds faults and tables; `looks` is the signal as it looks, to stand below the circuit as it is drawn.
+    `annex` adds faults and tables.
     """
     test, plan = study.bench_test, study.plan
     more: dict[str, Any] = {}
@@ -66,13 +68,13 @@ def build_sheet(study: Study, annex: bool = False, looks: Picture | None = None)
         classes=GRADE_CLASSES,
         drive=_drive(study),
         circuit=_figure(_with_points(study)),
-        looks=None if looks is None else _figure(looks),
+        looks=_figure(signal_looks(study, "red")),
         parts=study.parts[: len(study.parts) - train],
         band_fill=BAND_FILLS,
         rule=rule_for_wire(plan),
         mast=_figure(mast_front(plan, "red", enlarged=False)),
-        joint=_figure(lamp_joint(plan, study.pair)),
-        switch=_figure(switch_behind(plan, _limit(study))),
+        joint=_figure(lamp_joints(study.pair)),
+        switch=_figure(reversing_wired(plan, _limit(study))),
         readings=[] if test is None else _bench_rows(test),
         reading_cautions=[] if test is None else _reading_cautions(test),
         passing=[_figure(each) for each in passing_pictures(study)],
@@ -142,9 +144,23 @@ def _reading_cautions(test: BenchTest) -> list[str]:
 
 def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
     """The plan's circuit with the polarity that calls for a lamp."""
-    supply, turned_by = study.plan.supply, study.plan.wiring.reversing.removeprefix("hand ")
-    name, adapter = supply.part or supply.name, supply.kind == "adapter"
-    return signal_circuit(study.points[lamp], name, adapter=adapter, size=size, reversing=turned_by)
+    adapter = study.plan.supply.kind == "adapter"
+    return signal_circuit(study.points[lamp], _supply_name(study), adapter, size=size, **_turned(study))
+
+
+def signal_looks(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
+    """The same as it looks, wired up and lit."""
+    kind = kind_of(study.plan.supply.record())
+    return signal_scene(study.points[lamp], _supply_name(study), kind, size=size, **_turned(study))
+
+
+def _supply_name(study: Study) -> str:
+    return study.plan.supply.part or study.plan.supply.name
+
+
+def _turned(study: Study) -> dict[str, Any]:
+    """What turns the current round, and where the shared resistor is: there the readings count it, and the steps."""
+    return {"reversing": study.plan.wiring.reversing.removeprefix("hand "), "resistor_in": IN_PLUS_LEAD}
 
 
 def run_time_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:

@@ -19,6 +19,7 @@ _A, _B = 127.0, 179.0  # heights of wire A and wire B
 _FOOT = 233.0  # and of A where it enters the signal, B below it
 _MIDDLE, _HEIGHT = 153.0, 272.0
 _DRIVER, _SWITCH, _WIRES, _TO_SIGNAL = 132.0, 132.0, 172.0, 22.0  # what each takes of the width
+_AHEAD, _EMPTY = 116.0, 118.0  # a resistor in the plus lead, and the wires then
 _PAIR, _TO_PAIR = 196.0, 10.0  # how wide the bare pair is, and what is before it
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its wires bend
 
@@ -31,6 +32,7 @@ def signal_scene(
     size: Size = NORMAL,
     resistor_in: str = IN_WIRE_B,
     bare: bool = False,
+    reversing: str = "switch",
 ) -> Picture:
     """What `signal_circuit` shows as symbols, as things: the same facts and the same sentence.
 
@@ -40,29 +42,34 @@ def signal_scene(
     supply: what feeds it, in words, such as "9 V alkaline"
     kind: how that looks, one of `SOURCES`; `kind_of` gives it for a battery or an adapter
     switch: whether a hand switch turns the current round; without it the source's wires are exchanged
-    resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN
+    resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN, or IN_PLUS_LEAD
     bare: the two LEDs lie there soldered back to back, not yet built into a signal
+    reversing: what turns the current round where there is a switch, "switch" or "relay"
 
     Raises RangeError for a point that holds arrays, UnknownNameError for an unknown kind or place of the resistor.
     """
-    sentence = signal_circuit(point, supply, kind == "adapter", switch, size).sentence
+    shown = signal_circuit(point, supply, kind == "adapter", switch, size, reversing, resistor_in=resistor_in)
     forward = point.polarity > 0
     lights = [Light.of(getattr(point.pair, lamp), point.si.current * (point.lit == lamp)) for lamp in LAMPS]
     moving = 0.0 if point.lit == "none" or _burst(point) else point.si.current
     poles = ("+", "−") if forward else ("−", "+")
     driver = isinstance(point.drive, ConstantCurrentDrive)
-    start = COLUMN + 14 + _DRIVER * driver + _SWITCH * switch
-    foot = start + _WIRES + (_TO_PAIR if bare else _TO_SIGNAL)
+    resistors = resistors_in(point.drive, resistor_in)
+    start = COLUMN + 14 + _DRIVER * driver + _AHEAD * ("+" in resistors) + _SWITCH * switch
+    wires = _EMPTY if "+" in resistors else _WIRES
+    foot = start + wires + (_TO_PAIR if bare else _TO_SIGNAL)
     table = Table(foot + (_PAIR if bare else 80 + LABEL_WIDTH), _HEIGHT - 40 * bare)
     voltage = point.si.reverse_voltage + point.si.drive_voltage
     source = lay_source(table, kind, supply, voltage, _MIDDLE)
     if switch:
         _feed(table, source, point.drive, ("+", "−"), start - 116, moving)
-        table.put("hand_switch", (start - 116, _A - 52), up=forward)
+        table.put("relay" if reversing == "relay" else "hand_switch", (start - 116, _A - 52), up=forward)
     else:
         _feed(table, source, point.drive, poles, start, moving)
+    if "+" in resistors:
+        _ahead(table, point.drive, "+" if switch or forward else "−")
     into = _into_pair(foot) if bare else _into_signal(foot)
-    _wires(table, point, (start, into), poles, moving if forward else -moving, resistors_in(point.drive, resistor_in))
+    _wires(table, point, (start, start + wires, into), poles, moving if forward else -moving, resistors)
     table.put(*(("pair", (foot, _MIDDLE - 44)) if bare else ("signal", (foot - 26, 20))), lights=tuple(lights))
     table.group("supply")
     table.lines((8, 18), supply_name(supply, voltage))
@@ -72,7 +79,14 @@ def signal_scene(
     for lamp, light, (place, anchor) in zip(LAMPS, lights, beside, strict=True):
         table.group(f"lamp {lamp}")
         table.lines(place, _lamp_words(point, lamp, light), anchor, bold_first=True, centred=True)
-    return table.picture(sentence, size)
+    return table.picture(shown.sentence, size)
+
+
+def _ahead(table: Table, drive: Drive, upper: str) -> None:
+    """The resistor in the plus lead, over its wire: the upper of the two, or the lower one."""
+    y, below = (_A, -20) if upper == "+" else (_B, 30)
+    table.put("resistor", (COLUMN + 20, y - 13), **resistor_facts(drive))
+    table.words((COLUMN + 68, y + below), drive_name(drive))
 
 
 def _into_signal(foot: float) -> tuple[list[Place], list[Place]]:
@@ -113,13 +127,13 @@ def _feed(table: Table, source: Laid, drive: Drive, poles: tuple[str, str], end:
 def _wires(
     table: Table,
     point: PairPoint,
-    span: tuple[float, tuple[list[Place], list[Place]]],
+    span: tuple[float, float, tuple[list[Place], list[Place]]],
     poles: tuple[str, str],
     current: float,
     resistors: dict[str, Drive],
 ) -> None:
     """The wires A and B to the lamps, with their resistors; `current` flows from A to B."""
-    start, into = span
+    start, turn, into = span
     middle = start + 68
     for wire, y, way, pole, amps, below in zip(
         "AB", (_A, _B), into, poles, (current, -current), (-18, 28), strict=True
@@ -131,7 +145,6 @@ def _wires(
             table.words((middle, y + below), drive_name(resistors[wire]))
             begin = ends["right"][0]
         table.wire((begin, y), *way, pole=pole, current=amps, name=f"wire {wire}")
-    turn = start + _WIRES
     label = ((turn - 6, _A - 10), "end") if "A" in resistors else ((start + 8, _A - 10), "start")
     table.words(label[0], f"wire A {poles[0]}", label[1])
     lowest = into[1][1]

@@ -123,7 +123,7 @@ class _Scene:
         for joined in self.wiring.jumpers:
             route = self._route(joined, places)
             crosses = any(len(route) == len(other) and _cross(route, other) for other in drawn)
-            drawn.append(_over(route) if crosses else route)
+            drawn.append(over(route) if crosses else route)
             self._wire(joined, drawn[-1])
         self._solder(places)
         self._resistor()
@@ -242,7 +242,7 @@ def _middle(route: Sequence[Place]) -> tuple[Place, Place]:
     return route[half - 1], route[half]
 
 
-def _over(route: Sequence[Place]) -> tuple[Place, ...]:
+def over(route: Sequence[Place]) -> tuple[Place, ...]:
     """The route with a hop in the middle of its middle stretch, over the wire that it crosses there."""
     (x0, y0), (x1, y1) = _middle(route)
     angle, half = math.atan2(y1 - y0, x1 - x0), len(route) // 2
