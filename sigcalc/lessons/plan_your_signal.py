@@ -1,15 +1,18 @@
-"""Predictions and exercises of the planner's lesson: another supply, another LED, and the dark lamp's voltage."""
+"""Predictions and exercises of the planner's lesson: another supply, another LED, and what was built by the sheet."""
 
 from __future__ import annotations
 
+from typing import Any
+
 from ..design.lamp.resistor import choose_resistor, exact_resistance
-from ..design.pair.brightness import compare_brightness, even_currents
+from ..design.pair.brightness import compare_brightness
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.resistor import at_least
 from ..parts.source import adapters, batteries
-from ..units import Current, Q, Resistance, Voltage, kind_of, say, say_times
+from ..plan import Plan
+from ..units import Current, Q, Resistance, kind_of, say, say_times
 from .choice import Choice, Option, Prediction
 from .question import FORGOT_DROP, NOBODY_SELLS_IT, Draw, Question
 
@@ -63,7 +66,7 @@ def lamp_in_danger() -> Prediction:
     )
 
 
-def _signal(supply: str, shared: str, inside: str) -> PairPoint:
+def _signal(supply: Any, shared: Any, inside: str = "0 ohm") -> PairPoint:
     """The signal of the plan, red lit."""
     pair = TwoLeadPair(leds[RED], leds[GREEN], extra_red=inside, extra_green=inside)
     return pair.operate(supply, ResistorDrive(shared), +1)
@@ -97,26 +100,6 @@ def battery_resistor(seed: int = 0) -> Question:
     )
 
 
-def dark_lamp_voltage(seed: int = 0) -> Question:
-    """What the dark lamp sees with a resistor in each branch and none shared."""
-    volts = Draw(seed).one(9.0, adapters["12 V regulated"].si.voltage, 15.0, 5.0)
-    drop = float(leds[RED].model.voltage_si(CURRENT))
-    return Question(
-        text=f"Each lamp has a resistor in its own branch, none is shared, and the adapter gives {say(volts, 'V')}. "
-        f"Red is lit, with {say(drop, 'V')} across it. What voltage is across the dark green lamp, in reverse?",
-        kind=kind_of(Voltage),
-        answer=volts,
-        mistakes={
-            drop: "That is right for one shared resistor. Here the lit branch's resistor comes in between as well.",
-            volts - drop: "That is across the red lamp's resistor. The dark branch is joined to both wires.",
-            0.0: "No current flows in the dark branch, but there is a voltage across it all the same.",
-        },
-        hint="No current flows in the dark branch. So what is the voltage across its resistor?",
-        working="Without current there is no voltage across the dark branch's resistor, and nothing is shared: the "
-        f"whole {say(volts, 'V')} is across the lamp; its limit is {say(leds[RED].si.max_reverse_voltage, 'V')}.",
-    )
-
-
 def planned_current(seed: int = 0) -> Question:
     """What flows with the resistor that is sold, in place of the exact one."""
     draw = Draw(seed)
@@ -138,24 +121,63 @@ def planned_current(seed: int = 0) -> Question:
     )
 
 
-def dimmed_to_match(seed: int = 0) -> Question:
-    """The current that makes the brighter lamp look like the other one."""
-    given = Draw(seed).one(8e-3, 10e-3, 5e-3, 15e-3)
-    red, green = leds["ordinary red 3 mm"], leds["ordinary green 3 mm"]
-    wanted = float(even_currents(red, green, Q(given, "A"))[0].m_as("A"))
-    times = red.si.intensity / green.si.intensity
-    return Question(
-        text=f"A plan says that red has {say_times(times, 3)} times the light of green when both carry "
-        f"{say(given, 'A')}. Light grows in step with current. To which current do you dim red to match?",
-        kind=kind_of(Current),
-        answer=wanted,
-        mistakes={
-            given * times: "The other way round: the brighter LED must get less, not more.",
-            given: "Then red outshines green, as the plan says.",
-            given - wanted: "That is how much less it must be. Asked is what is left.",
-        },
-        hint="So many times too bright needs so many times less current.",
-        working=f"{say(given, 'A')} ÷ {say_times(times, 3)} = {say(wanted, 'A')}.",
+def reading_in_brackets(seed: int = 0) -> Choice:
+    """What a reading says beside a figure with its least and most."""
+    draw = Draw(seed)
+    part = draw.one("9 V alkaline", "9 V lithium", "8.4 V NiMH", "6 x AA alkaline")
+    study = Plan(supply={"kind": "battery", "part": part}).study()
+    figure, resistor = study.figures["red_current"], study.figures["shared_resistance"].nominal
+    volts = batteries[part].fresh_voltage
+    tenth, tenfold = (_signal(volts, Q(resistor * times, "ohm")).si.current for times in (0.1, 10))
+    read = draw.one((figure.least + figure.nominal) / 2, tenfold, tenth)
+    flows = {
+        f"The resistor has ten times the value: {say(10 * resistor, 'ohm')}": (tenfold,),
+        "Nothing is wrong: no two parts are quite alike": (figure.least, figure.most),
+        f"The resistor has a tenth of the value: {say(resistor / 10, 'ohm')}": (tenth,),
+    }
+    return Choice(
+        text=f"On a fresh {part} battery the planner takes {say(resistor, 'ohm')} and says {figure.text} for red. Your "
+        f"new signal shows red, and the meter reads {say(read, 'A')}. What do you conclude?",
+        options=tuple(
+            Option(
+                says,
+                f"With that, {' to '.join(say(each, 'A') for each in amps)} would flow.",
+                min(amps) <= read <= max(amps),
+            )
+            for says, amps in flows.items()
+        ),
+        hint="In brackets are the least and the most with sound parts. Is the reading between them? If not, how many "
+        "times too large or too small is it?",
+        working=f"Sound parts give {say(figure.least, 'A')} to {say(figure.most, 'A')}; ten times the resistance gives "
+        f"{say(tenfold, 'A')}, a tenth of it {say(tenth, 'A')}.",
+    )
+
+
+def mistake_in_the_signal(seed: int = 0) -> Choice:
+    """What went wrong between the sheet and the signal that was built."""
+    sound = _signal("12 V", "2.2 kohm")
+    built = {
+        "the shared resistor is too small": _signal("12 V", "680 ohm"),
+        "the shared resistor is too large": _signal("12 V", "22 kohm"),
+        "each branch has a resistor, and the wires have none": _signal("12 V", "0 ohm", "2.2 kohm"),
+    }
+    wrong = Draw(seed).one(*reversed(built))
+    return Choice(
+        text=f"The sheet says: {_expected(sound)}. Here is what was built. What went wrong?",
+        shows=built[wrong],
+        options=tuple(
+            Option(says, f"With it there are {_expected(point)}.", says == wrong) for says, point in built.items()
+        ),
+        hint="Two things to look at: what the resistor's value is, and where it is.",
+        working=f"As planned, there are {_expected(sound)}; as built, {_expected(built[wrong])}.",
+    )
+
+
+def _expected(point: PairPoint) -> str:
+    """What flows through the lit lamp and what is across the dark one."""
+    return (
+        f"{say(point.si.current, 'A')} through the lit lamp and {say(point.si.reverse_voltage, 'V')} in reverse across "
+        "the dark one"
     )
 
 

@@ -18,7 +18,8 @@ from ..plan.result import Study
 from ..plan.signal_fields import HeightsError
 from ..units import Q
 from ..views.curves import Curves
-from ..views.sheet import build_sheet, circuit_picture, mast_of, study_findings
+from ..views.findings import Answer
+from ..views.sheet import build_sheet, circuit_picture, mast_of, signal_looks, study_findings
 from .own_files import FOLDER, StudyPanel, headline_html
 from .plan_form import PlanForm, changes, in_the_form
 
@@ -51,7 +52,7 @@ class Planner(StudyPanel):
         )
         lamps = {"red": "the red lamp lit", "green": "the green lamp lit"}
         pages = {
-            "Circuit": lambda study: circuit_picture(study, self.lit.value, self.size).html(),
+            "Circuit": self._circuit,
             "Findings": study_findings,
             "LED curve": self._led,
             "Front view": lambda study: mast_of(study, self.lit.value, self.size).html(),
@@ -122,6 +123,11 @@ class Planner(StudyPanel):
         """The resistors to take."""
         take = "; ".join(f"{line.part}: {line.detail.split(',')[0]}" for line in study.parts if "resistor" in line.part)
         return take[:1].upper() + take[1:]
+
+    def _circuit(self, study: Study) -> str:
+        """The signal wired up as it looks, and below it as it is drawn."""
+        looks, drawn = (draw(study, self.lit.value, self.size) for draw in (signal_looks, circuit_picture))
+        return Answer((looks, drawn), drawn.sentence).html()
 
     @cached_property
     def _curves(self) -> Curves:

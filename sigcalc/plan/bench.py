@@ -247,7 +247,8 @@ def _wiring(circuit: Circuit) -> list[Step]:
     coil = []
     if circuit.plan.wiring.reversing == "relay":
         coil = [Step("Solder the flyback diode across the relay's coil, its ring towards plus.")]
-    crosswise = f"Wire the {circuit.plan.wiring.reversing} crosswise, as the drawing from behind shows."
+    seen = "drawing of its contacts" if circuit.plan.wiring.reversing == "relay" else "drawing from behind"
+    crosswise = f"Wire the {circuit.plan.wiring.reversing} crosswise, as the {seen} shows."
     return [*limit, *coil, Step(crosswise, caution_text("work", "soldering overhead"))]
 
 

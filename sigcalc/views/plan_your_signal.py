@@ -140,7 +140,7 @@ def _sentence(front: _Front) -> str:
     )
 
 
-_JOINT, _JOINTS = 344.0, (4.0, 98.0)  # how wide the two joints with their words are, and where each begins
+_JOINT, _JOINTS = 352.0, (4.0, 98.0)  # how wide the two joints with their words are, and where each begins
 
 
 def lamp_joints(pair: TwoLeadPair, size: Size = NORMAL) -> Picture:
@@ -155,7 +155,7 @@ def lamp_joints(pair: TwoLeadPair, size: Size = NORMAL) -> Picture:
             table.lines((x, top + 24), _lead(pair, lamp, end), "end" if side < 0 else "start", bold_first=True)
         table.group(f"wire {wire}")
         table.text((foot[0] + 10, foot[1] - 4), f"wire {wire}, {colour}", bold=True)
-        told = "soldered: the sleeve goes over it" if step == 3 else "sleeved"
+        told = "soldered, sleeve aside" if step == 3 else "sleeved"
         table.text((_JOINT / 2, top + 15), told, "middle")
     return table.picture(_joint_sentence(pair), size)
 
@@ -193,7 +193,7 @@ _HALF_BEHIND = 0.78  # the size of the switch from behind
 
 
 def _switch(plus: list[str], size: Size) -> Picture:
-    table = Table(344.0, 216.0)
+    table = Table(344.0, 218.0)
     lugs = table.put("switch_behind", (104.0, 4.0), _HALF_BEHIND, up=True)
     table.group("words")
     table.lines((98, lugs["down1"][1] - 4), ("lever DOWN:", "green"), "end")
@@ -224,10 +224,10 @@ def _switch(plus: list[str], size: Size) -> Picture:
 
 def _relay(fed: bool, plus: list[str], size: Size) -> Picture:
     """A relay's contacts, for red; C is the common one, NC is closed and NO open while the coil is not fed."""
-    table = Table(368.0, 184.0)
+    table = Table(362.0, 184.0)
     lamps = {"pulled": fed, "light": Light.switched("red", fed)}
-    ends = table.put("relay_board", (4.0, 8.0), **lamps)
-    (x, _), right, inner, outer = ends["nc1"], 270.0, 236.0, 252.0
+    ends = table.put("relay_board", (0.0, 8.0), **lamps)
+    (x, _), right, inner, outer = ends["nc1"], 264.0, 232.0, 248.0
     poles = {"A": "+", "B": "−"}
     for wire, (upper, lower), bend, leave in (
         ("B" if fed else "A", ("nc1", "no2"), outer, 172.0),

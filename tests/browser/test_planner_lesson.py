@@ -3,6 +3,7 @@
 import re
 
 ALERT = ".sigcalc-planner [role=alert]"
+SENTENCE = ".sigcalc-planner .sigcalc-sentence"
 HEADLINE = ".sigcalc-planner [role=status]"
 
 
@@ -17,11 +18,11 @@ def test_a_broken_field_says_what_is_wrong_and_mending_it_brings_the_plan_back(o
 
     lesson.type_into("current", "3 mA")
     lesson.expect_text(HEADLINE, "Resistor, shared")
-    lesson.expect_text(".sigcalc-planner figcaption", re.compile(r"Red is lit with \d"))
-    before = lesson.text(".sigcalc-planner figcaption")
+    lesson.expect_text(SENTENCE, re.compile(r"Red is lit with \d"))
+    before = lesson.text(SENTENCE)
     planner.get_by_role("button", name="green", exact=True).click()
-    lesson.expect_text(".sigcalc-planner figcaption", "Green is lit")
-    assert lesson.text(".sigcalc-planner figcaption") != before
+    lesson.expect_text(SENTENCE, "Green is lit")
+    assert lesson.text(SENTENCE) != before
     planner.get_by_role("button", name="Save plan").click()
     lesson.expect_text(".sigcalc-planner", "Saved my_plans/my_signal.toml")
     assert "3 mA" in (jupyterlab.notebooks / "my_plans" / "my_signal.toml").read_text(encoding="utf-8")

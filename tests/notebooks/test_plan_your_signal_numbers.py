@@ -5,8 +5,29 @@ import re
 import pytest
 
 from sigcalc import Plan, Q, leds
+from tests.notebooks.lesson_text import open_words, says_in
+from tests.plan.plans import QUILLHAVEN
 
 RED = {"part": "bright red 3 mm"}
+
+
+says = says_in("plan_your_signal")
+
+
+def test_the_open_words_are_few():
+    assert open_words("plan_your_signal") <= 900
+
+
+def test_the_planner_opens_with_the_adapter_and_the_leds_named_and_the_plans_are_counted():
+    opens = Plan()
+    assert (opens.supply.part, opens.red.part, opens.green.part) == (
+        "12 V regulated",
+        "low-current red 3 mm",
+        "low-current green 3 mm",
+    )
+    says("a 12 V adapter and two low-current LEDs")
+    assert len(QUILLHAVEN) == 4
+    says("Four signals of Quillhaven")
 
 
 def grade(**changes):

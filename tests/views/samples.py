@@ -44,7 +44,7 @@ from sigcalc.views import battery_or_adapter as power
 from sigcalc.views.board import board_picture
 from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
-from sigcalc.views.circuit import RESISTOR_IN, signal_circuit
+from sigcalc.views.circuit import IN_PLUS_LEAD, RESISTOR_IN, signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table, signal_with_points
 from sigcalc.views.let_the_train_do_it import (
@@ -56,7 +56,7 @@ from sigcalc.views.let_the_train_do_it import (
     passing_timeline,
 )
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
-from sigcalc.views.plan_your_signal import lamp_joint, mast_front, switch_behind
+from sigcalc.views.plan_your_signal import lamp_joints, mast_front, reversing_wired
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
 from sigcalc.views.scene.first_circuit import one_led_scene
 from sigcalc.views.scene.joined import joined_scene
@@ -144,6 +144,11 @@ def _scenes(size):
             yield f"signal {name} {polarity} {where}", signal_circuit(point, "x", size=size, resistor_in=where)
             picture = signal_scene(point, HOSTILE, kind, False, size, where, bare=pair is PLAIN)
             yield f"scene pair {name} {polarity} {where}", picture
+        for polarity, by in itertools.product((+1, -1), ("switch", "relay", "")):
+            point, place = pair.operate(supply, drive, polarity), {"reversing": by, "resistor_in": IN_PLUS_LEAD}
+            yield f"scene ahead {name} {polarity} {by}", signal_scene(point, HOSTILE, kind, bool(by), size, **place)
+            circuit = signal_circuit(point, HOSTILE, kind == "adapter", bool(by), size, **place)
+            yield f"circuit ahead {name} {polarity} {by}", circuit
     for wiring, up in itertools.product(SWITCH_WIRINGS, (True, False, None)):
         yield f"scene switch {wiring} {up}", switch_front_and_back(up, wiring, size)
         picture = switch_front_and_back(up, wiring, size, bridged=True, resistor_first=True)
@@ -182,8 +187,12 @@ def _others(size):
     yield "things and symbols", things_and_symbols(size)
     yield "mast alone", mast_front(Plan(), "red", size, enlarged=False)
     for name, pair, sections in (("plain", PLAIN, {}), ("full", FULL, {"wiring": {"reversing": "relay"}})):
-        yield f"joint {name}", lamp_joint(Plan(), pair, size)
-        yield f"switch from behind {name}", switch_behind(Plan(**sections), "resistor" if sections else "", size)
+        yield f"joints {name}", lamp_joints(pair, size)
+        for limit in ("resistor", "driver", ""):
+            yield f"reversing {name} {limit}", reversing_wired(Plan(**sections), limit, size)
+    evening = {"relay": "9 V two-pole sensitive", "coil_fed": "for green"}
+    fed_for_green = Plan(wiring={"reversing": "relay"}, evening=evening)
+    yield "reversing fed for green", reversing_wired(fed_for_green, "", size)
     yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω, 5 %", size)
     yield "bands six", colour_band_picture(("yellow", "violet", "black", "black", "brown", "orange"), HOSTILE, size)
     yield "joined in series", joined_resistors(470.0, 1000.0, False, size)

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from sigcalc import Layout, Plan, SigcalcError
 from sigcalc.plan.bench_readings import fault_table
 from sigcalc.views.many_signals_one_adapter import layout_sheet
-from sigcalc.views.plan_your_signal import lamp_joint, switch_behind
+from sigcalc.views.plan_your_signal import lamp_joints, reversing_wired
 from sigcalc.views.sheet import (
     GRADE_SENTENCES,
     MARKS,
@@ -24,9 +24,11 @@ from sigcalc.views.sheet import (
     circuit_picture,
     mast_of,
     passing_pictures,
+    signal_looks,
 )
+from sigcalc.views.sheet import _limit as limit
 from tests.plan.plans import QUILLHAVEN, plans
-from tests.views.svg import words
+from tests.views.svg import groups, words
 
 POINTS = [["1.72 V", "1 mA"], ["1.79 V", "3 mA"], ["1.86 V", "8 mA"], ["1.92 V", "15 mA"]]
 OWN = {"points": POINTS, "max_current": "20 mA"}
@@ -101,12 +103,13 @@ def test_every_picture_and_everything_of_the_study_is_on_it(name):
     named = [value for *where, value in page.attributes if where == ["svg", "aria-label"]]
     pictures = [
         circuit_picture(study, "red"),
-        lamp_joint(study.plan, study.pair),
-        switch_behind(study.plan, "resistor"),
+        lamp_joints(study.pair),
+        reversing_wired(study.plan, "resistor"),
     ]
     pictures += [*passing_pictures(study), *board_pictures(study), mast_of(study)]
     told = {each.sentence for each in pictures}
-    assert len(told) == len(named) == page.tags.count("svg") == (7 if study.plan.trigger else 4)
+    # the circuit is there as it looks and as it is drawn, with one sentence
+    assert len(told) + 1 == len(named) == page.tags.count("svg") == (8 if study.plan.trigger else 5)
     assert len(told - set(named)) == (name in ("trap", "driver"))  # no resistor in the plus lead
 
     text, test = page.text.replace("\u00a0", " "), study.bench_test
@@ -189,11 +192,17 @@ def test_lengths_are_for_the_builder_s_own_rule():
     assert " mm" not in whole.replace("3 mm", "")  # an LED's name
 
 
-def test_how_it_looks_stands_below_how_it_is_drawn_once_there_is_such_a_picture():
-    study = built("usual")[0]
-    looks = mast_of(study)
-    assert looks.sentence in build_sheet(study, looks=looks)
-    assert looks.sentence not in build_sheet(study)
+@pytest.mark.parametrize("name", ["usual", "largest", "trap", "driver"])
+def test_the_resistor_is_in_the_plus_lead_in_every_picture_in_its_step_and_in_its_reading(name):
+    study, sheet = built(name)
+    shared = "shared_resistance" in study.figures
+    drawn = circuit_picture(study, "red"), signal_looks(study, "red"), reversing_wired(study.plan, limit(study))
+    assert all(("resistor" in each.sentence and "plus" in each.sentence) == shared for each in drawn)
+    assert any("shared resistor into the supply's plus lead" in step.text for step in study.steps) == shared
+    assert ("<td>+ to R</td>" in sheet.partition("bench test")[0]) == (name != "trap")
+    for each in drawn[:2]:  # between the source and the switch
+        resistors = groups(each, "resistor") + groups(each, "thing resistor")[1:]
+        assert len(resistors) == shared, each.sentence
 
 
 def test_a_lamp_that_does_not_survive_is_drawn_dark_in_the_front_view():
@@ -312,7 +321,7 @@ MEASURE = """<script>
 const wide = [...document.querySelectorAll("body *")]
   .filter(each => each.getBoundingClientRect().right > innerWidth + 1);
 const small = [...document.querySelectorAll("body *:not(svg):not(svg *)")]
-  .filter(each => parseFloat(getComputedStyle(each).fontSize) < 13.3);
+  .filter(each => parseFloat(getComputedStyle(each).fontSize) < 13.9);
 for (const each of document.querySelectorAll("svg"))  // a point of a drawing, which has type of 12, on the paper
   if (9 * each.getBoundingClientRect().width / each.viewBox.baseVal.width < 8.5) small.push(each);
 document.body.dataset.wide = wide.map(each => each.tagName).join(" ");
@@ -361,12 +370,12 @@ def test_it_is_two_pages_for_the_bench_and_two_for_the_track_and_a_layout_is_thr
 
 
 @pytest.mark.parametrize(("name", "width"), [("largest", 703), ("trap", 726)], ids=["A4", "Letter"])
-def test_nothing_is_wider_than_the_paper_or_smaller_than_ten_points(browse, name, width):
+def test_nothing_is_wider_than_the_paper_or_smaller_than_ten_and_a_half_points(browse, name, width):
     page = built(name)[1].replace("@media print", "@media all").replace("</body>", MEASURE)
     dom = browse(page, f"--window-size={width},1000", "--dump-dom").decode()
     assert 'data-wide=""' in dom
     assert 'data-small=""' in dom
-    broken = page.replace("</head>", "<style>table { width: 900px; } li { font-size: 9pt; }</style></head>")
+    broken = page.replace("</head>", "<style>table { width: 900px; } li { font-size: 10pt; }</style></head>")
     seen = browse(broken, f"--window-size={width},1000", "--dump-dom").decode()
     assert 'data-wide="TABLE' in seen
     assert 'data-small="LI' in seen

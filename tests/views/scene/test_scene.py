@@ -42,7 +42,7 @@ STATES = {
         *({"up": each} for each in (True, None, False)),
         *({"up": each, "labels": ("OFF", "ON")} for each in (True, False)),
     ],
-    "joint": [{"step": number} for number in range(1, 5)],
+    "joint": [*({"step": number} for number in range(1, 5)), {"step": 3, "colour": "#FF8C00"}],
     "led": [{"light": each} for each in (DARK_RED, LIT_RED, DEAD_RED, DARK_GREEN, LIT_GREEN)],
     "meter": [
         {"shows": shows, "setting": setting}
@@ -61,6 +61,7 @@ STATES = {
     "reed": [{"closed": each} for each in (True, False)],
     "reed_side": [{"closed": each} for each in (True, False)],
     "relay_board": [{"pulled": each, "light": Light.switched("amber", each)} for each in (True, False)],
+    "relay": [{"up": each} for each in (True, False)],
     "resistor": [BANDS],
     "resistor_upright": [BANDS],
     "signal": PAIRS,
