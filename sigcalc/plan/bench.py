@@ -242,8 +242,9 @@ def _wiring(circuit: Circuit) -> list[Step]:
         limit = _driver_steps(circuit.driver)
     elif circuit.shared_resistance:
         # the readings count it there, and with it ahead of the switch no slip of a lever can short the supply
-        ahead = f"Put the shared resistor into the supply's plus lead, ahead of the {circuit.plan.wiring.reversing}"
-        limit = [Step(f"{ahead}; sleeving first.")]
+        turned_by = circuit.plan.wiring.reversing
+        by = "relay's contacts but not of its coil" if turned_by == "relay" else turned_by
+        limit = [Step(f"Put the shared resistor into the supply's plus lead, ahead of the {by}; sleeving first.")]
     coil = []
     if circuit.plan.wiring.reversing == "relay":
         coil = [Step("Solder the flyback diode across the relay's coil, its ring towards plus.")]

@@ -85,10 +85,13 @@ def _supply(canvas: Canvas, board: _Board) -> None:
     canvas.line((lower, _MINUS), (_SUPPLY, _MINUS), (_SUPPLY, poles[0]), (_POLE, poles[0]))
     canvas.joint((_SUPPLY, _MINUS))
     canvas.text((_REED, _MINUS + 20), "minus −", "middle", bold=True)
-    canvas.group("driver" if board.driven else "plus")
-    canvas.add(symbol(Driver if board.driven else elm.Line, (_OUTER, poles[1]), (92, poles[1])))
-    if board.driven:
-        canvas.lines((28, poles[1] + 40), ("driver", drive_name(board.drive)))
+    limit = "driver" if board.driven else "resistor" if board.has_resistor else "plus"
+    canvas.group(limit)
+    shape = {"driver": Driver, "resistor": elm.ResistorIEC, "plus": elm.Line}[limit]
+    canvas.add(symbol(shape, (_OUTER, poles[1]), (92, poles[1])))
+    if limit != "plus":
+        name = "driver" if board.driven else "shared resistor"
+        canvas.lines((12, poles[1] + 27), (name, drive_name(board.drive)))
 
 
 def _reed(canvas: Canvas, board: _Board) -> None:
@@ -162,20 +165,15 @@ def _contacts(canvas: Canvas, board: _Board) -> None:
 
 
 def _wires(canvas: Canvas, board: _Board) -> None:
-    """Wires A and B to the signal, with the signs they have while the coil is off, and the shared resistor in B."""
+    """Wires A and B to the signal, with the signs they have while the coil is off."""
     start, end, middle = _POLE + 76, _SIGNAL - 24, _SIGNAL + 60
     signs = ("−", "+") if board.rest == "green" else ("+", "−")
     for name, sign, y, edge in (("A", signs[0], -_REACH, -36), ("B", signs[1], _REACH, 36)):
         canvas.group(f"wire {name}")
-        resistor = name == "B" and board.has_resistor
         canvas.line((end, _MIDDLE + y), (middle, _MIDDLE + y), (middle, _MIDDLE + edge))
         canvas.text((_SIGNAL + 30, _MIDDLE + y + (-10 if y < 0 else 22)), f"wire {name} {sign}", "middle", bold=True)
-        if resistor:
-            canvas.group("resistor")
-        canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (start, _MIDDLE + y), (end, _MIDDLE + y)))
+        canvas.line((start, _MIDDLE + y), (end, _MIDDLE + y))
         canvas.joint((end, _MIDDLE + y), is_open=True)
-    if board.has_resistor:
-        canvas.lines(((start + end) / 2, _MIDDLE + _REACH + 26), ("shared resistor", drive_name(board.drive)), "middle")
 
 
 def _signal(canvas: Canvas, board: _Board) -> None:
@@ -190,11 +188,10 @@ def _signal(canvas: Canvas, board: _Board) -> None:
 
 def _sentence(board: _Board) -> str:
     rail = "plus" if board.timer.discharges else "minus"
-    over = "a shared resistor" if board.has_resistor else "no shared resistor"
     ends = "from plus to the timer's output" if board.coil[0] == _PLUS else "from the timer's output to minus"
-    crossed = f"Its two contacts cross the supply over to wires A and B through {over}"
-    if board.driven:
-        crossed = "Its two contacts cross the driver's current over to wires A and B"
+    fed = "driver's current" if board.driven else "supply"
+    fed += ", with the shared resistor in its plus lead," if board.has_resistor else ""
+    crossed = f"Its two contacts cross the {fed} over to wires A and B"
     return (
         f"The reed pulls the trigger input of the {board.wish.timer} timer to {rail}; the relay's coil is "
         f"connected {ends}, with a diode across it, cathode to plus. {crossed}; coil off: {board.rest.upper()}."
