@@ -201,7 +201,9 @@ def _wrong_looks(test: BenchTest, views: Sequence[FaultView]) -> tuple[WrongLook
 
 
 def _glares(view: FaultView, sound: FaultView) -> bool:
-    """Whether far more current than usual flows: the lit lamp glares, or with both dark something gets hot."""
+    """Whether far more current than usual flows: a lamp glares or burns, or with both dark something gets hot."""
+    if any(view.seen[lamp] == "none" for lamp in view.fault.burns):
+        return True
     usual = {lamp: abs(sound.readings[f"current, {lamp}"].nominal) for lamp in LAMPS}
     for lamp in LAMPS:
         lit = [each for each in LAMPS if each in view.seen[lamp]] or LAMPS

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, Suspect
-from ..design.bench.fault import Fault
+from ..design.bench.fault import Fault, burnt
 from ..design.bench.reading import MeasuringPoint
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
@@ -177,7 +177,9 @@ def meter_picture(
     """
     below = 0.0 if circuit.relay is None else _BOARD_HEIGHT
     canvas = Canvas(_WIDTH, _HEIGHT + below)
-    _signal(canvas, circuit, position, lamp_looks(seen, _without_power(point), found), _without_power(point), point)
+    _signal(
+        canvas, circuit, position, lamp_looks(circuit, seen, _without_power(point), found), _without_power(point), point
+    )
     if below:
         _board(canvas, circuit)
     _flags(canvas, circuit, point)
@@ -191,10 +193,9 @@ def _without_power(point: MeasuringPoint) -> bool:
     return point.setting in (OHMS, DIODE)
 
 
-def lamp_looks(seen: str, off: bool = False, found: Fault | None = None) -> dict[str, str]:
-    """How each lamp looks; one is dead that is open while what should limit its current is bypassed."""
-    done = {(change["do"], change["at"]) for changes in found.changes for change in changes} if found else set()
-    killed = [lamp for lamp in LAMPS if {("bridge", "limit"), ("open", f"{lamp} lamp")} <= done]
+def lamp_looks(circuit: BenchCircuit, seen: str, off: bool = False, found: Fault | None = None) -> dict[str, str]:
+    """How each lamp looks; one that the fault found has burnt is dead."""
+    killed = burnt(circuit, found) if found else ()
     looks = dict(zip(LAMPS, ("OFF", "OFF") if off else LOOKS[seen], strict=True))
     return looks | dict.fromkeys(killed, "DEAD")
 
@@ -234,7 +235,7 @@ def signal_with_points(circuit: BenchCircuit, lit: str, sentence: str, size: Siz
     `sentence` describes it.
     """
     canvas = Canvas(_WIDTH, _BOTTOM + 14)
-    _signal(canvas, circuit, lit, lamp_looks(lit))
+    _signal(canvas, circuit, lit, lamp_looks(circuit, lit))
     return canvas.picture(sentence, size)
 
 

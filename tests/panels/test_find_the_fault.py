@@ -180,13 +180,13 @@ def test_two_faults_are_named_with_two_lists_and_the_second_is_forgotten_where_o
 def test_before_the_verdict_no_picture_tells_two_faults_apart_that_look_the_same(game):
     """A dead lamp is dark until it is named; then it is dead, in the scene and in words."""
     pictures = {}
-    for fault in ("no resistor, red LED burnt out", "red LED open"):
+    for fault in ("resistor bridged", "break in the mast"):
         place(game, fault)
-        game.signal.seen = {"red": "none", "green": "green"}
+        game.signal.seen = {"red": "none", "green": "none"}
         for game[SHOW].value in (AS_IT_IS_DRAWN, READINGS, AS_IT_LOOKS):
             pictures.setdefault(game[SHOW].value, set()).add(game.picture.html())
     assert {show: len(different) for show, different in pictures.items()} == dict.fromkeys(pictures, 1)
-    place(game, "no resistor, red LED burnt out")
+    place(game, "resistor bridged")
     assert "DEAD" not in words(game.picture.pictures[0])
     name(game, "red LED open")
     game[SHOW].value = BOTH

@@ -6,7 +6,7 @@ import pytest
 
 from sigcalc.design.bench.circuit import LAMPS
 from sigcalc.design.bench.diagnosis import diagnose
-from sigcalc.design.bench.fault import faults_of
+from sigcalc.design.bench.fault import burnt, faults_of
 from sigcalc.design.bench.reading import measuring_points
 from sigcalc.design.bench.visual_check import SEEN
 from sigcalc.views.find_the_fault import (
@@ -95,7 +95,7 @@ def test_each_fault_that_was_found_is_ringed_and_a_lamp_that_it_killed_is_dead(n
         drawn = meter_picture(circuit, point, "OL", "red", "none", found=fault)
         assert bool(groups(drawn, "fault")) == bool(fault.parts)
         assert drawn.sentence.endswith("is ringed.") == bool(fault.parts)
-        killed = [lamp for lamp in LAMPS if f"{lamp} LED burnt out" in fault.name]
+        killed = list(burnt(circuit, fault))
         assert killed == [lamp for lamp in LAMPS if groups(drawn, f"led {lamp} dead")]
 
 

@@ -6,7 +6,7 @@ import itertools
 import tomllib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any, NamedTuple
 
@@ -16,7 +16,9 @@ from ...errors import RangeError, UnitError
 from ...parts.table import need_name
 from ...units.plain import is_number, need_mapping
 from ...units.reading import quoted
-from .circuit import BRIDGE, HELD_BY, OPEN, SEVERITY, BenchCircuit, Draws, Floats, State, pot_at, sound
+from ..lamp.drive import DEAD_ABOVE, weakest_of
+from .circuit import BRIDGE, HELD_BY, LAMPS, OPEN, SEVERITY, BenchCircuit, Draws, Floats, State, nominal, pot_at, sound
+from .reading import power
 
 _MOST_WEIGHT = 1e12
 NOTHING_WRONG = "nothing wrong"
@@ -36,6 +38,7 @@ class Fault:
     cause, remedy: the likely cause, and what to do
     needs: what a circuit must have for it to be possible; "" for any
     pairs: whether it is looked for together with a second one
+    burns: the lamps that it kills once they are lit, if the supply is strong enough
     is_both: the names of two faults that come to the same where no diode lies in series with the LEDs; () for most
     """
 
@@ -47,6 +50,7 @@ class Fault:
     needs: str = ""
     pairs: bool = False
     is_both: tuple[str, ...] = ()
+    burns: tuple[str, ...] = ()
 
     def __hash__(self) -> int:
         return hash(self.name)
@@ -66,7 +70,7 @@ def catalogue() -> dict[str, Fault]:
 
 def _fault(entry: dict[str, Any]) -> Fault:
     changes = tuple(entry.pop("changes"))
-    entry["is_both"] = tuple(entry.pop("is_both", ()))
+    entry |= {key: tuple(entry.get(key, ())) for key in ("is_both", "burns")}
     return Fault(changes=(changes,) if changes else (), **entry)
 
 
@@ -133,7 +137,27 @@ def faulty(circuit: BenchCircuit, fault: Fault, draws: Draws) -> State:
 
 
 def changed(whole: State, circuit: BenchCircuit, fault: Fault, draws: Draws) -> State:
-    """Of a sound circuit's numbers those that a fault changes."""
+    """Of a sound circuit's numbers those that a fault changes; a lamp that it burns is open, as it is found."""
+    done = _done(whole, circuit, fault, draws)
+    return done | {f"{lamp} joint": OPEN for lamp in burnt(circuit, fault)}
+
+
+@lru_cache(maxsize=256)
+def burnt(circuit: BenchCircuit, fault: Fault) -> tuple[str, ...]:
+    """The lamps that get more than they survive when they are lit, with every part as printed."""
+    if not fault.burns:
+        return ()
+    whole = sound(circuit, nominal())
+    state = whole | _done(whole, circuit, fault, nominal())
+    return tuple(lamp for lamp in fault.burns if _dies(circuit, state, lamp))
+
+
+def _dies(circuit: BenchCircuit, state: State, lamp: str) -> bool:
+    led = weakest_of(circuit.pair.branch(lamp)[0])
+    return bool(power(circuit, state, lamp, ()).light[LAMPS.index(lamp)] > DEAD_ABOVE * led.si.max_current)
+
+
+def _done(whole: State, circuit: BenchCircuit, fault: Fault, draws: Draws) -> State:
     done: State = {}
     for changes, gravity in zip(fault.changes, SEVERITY, strict=False):
         for change in changes:

@@ -226,7 +226,7 @@ SHINING = (FEEBLE, NORMAL, BRIGHT, GLARING, OVERLOADED)
 _LIGHTS = ((1.0, GLARING), (0.02, BRIGHT), (1e-3, NORMAL), (5e-5, FEEBLE), (0.0, TOO_LITTLE))
 _SEEMS_BRIGHT, _MOST_GLOW = 0.03, 1.6  # cd of the lamp whose glow is 1; a larger glow would hide the drawing
 _USUAL = 0.01  # cd, at half its most current, of an LED of which no light is known; our choice, no source
-_DEAD_ABOVE = 3.0  # times the most current: beyond what sheets allow in short pulses; common practice, no source
+DEAD_ABOVE = 3.0  # times the most current: beyond what sheets allow in short pulses; common practice, no source
 
 
 def brightness_word(share: float, current: float) -> str:
@@ -248,7 +248,7 @@ def lamp_look(led: Led, current: float) -> str:
     if current <= LIT_FROM:
         return DARK
     if current > most:
-        return DEAD if current > _DEAD_ABOVE * most else OVERLOADED
+        return DEAD if current > DEAD_ABOVE * most else OVERLOADED
     light = _light(led, current)
     return next(word for least, word in _LIGHTS if light >= least)
 

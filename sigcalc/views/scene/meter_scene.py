@@ -86,7 +86,7 @@ def meter_scene(
     _supply(table, circuit, off)
     table.put("hand_switch", _SWITCH, up=position == LAMPS[0])
     _wires(table, position, off, point.place == "current")
-    looks = lamp_looks(seen, off, found)
+    looks = lamp_looks(circuit, seen, off, found)
     lights = tuple(Light(lamp, *_GLOWS.get(look, (DARK, 0.0))) for lamp, look in looks.items())
     table.put("signal", _SIGNAL, lights=lights)
     for (lamp, look), height in zip(looks.items(), (66.0, 112.0), strict=True):

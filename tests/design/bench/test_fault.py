@@ -8,11 +8,12 @@ import numpy as np
 import pytest
 
 from sigcalc.design.bench.circuit import BRIDGE, OPEN, nominal, sound
-from sigcalc.design.bench.fault import AND, NOTHING_WRONG, catalogue, changed, faults_of, faulty, weights
+from sigcalc.design.bench.fault import AND, NOTHING_WRONG, burnt, catalogue, changed, faults_of, faulty, weights
 from sigcalc.design.pair.two_lead_pair import TwoLeadPair, with_series_diodes
 from sigcalc.errors import DesignError, RangeError, UnitError, UnknownNameError
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import ConstantDrop, Led
+from sigcalc.parts.source import batteries
 from tests.design.bench.circuits import NAMES, circuits, state
 
 FAULTS = catalogue()
@@ -94,12 +95,22 @@ class TestChanges:
             ("mixed", "red resistor bridged", "red resistor", BRIDGE),
             ("mixed", "red resistor open", "red resistor", OPEN),
             ("driver", "driver bridged", "held", np.inf),
-            ("resistor", "no resistor, red LED burnt out", "red joint", OPEN),
-            ("resistor", "no resistor, red LED burnt out", "limit", BRIDGE),
+            ("resistor", "resistor bridged", "red joint", OPEN),
+            ("resistor", "resistor bridged", "green joint", OPEN),
+            ("resistor", "resistor ten times too large", "red joint", 0.0),
+            ("mixed", "red resistor bridged", "green joint", 0.0),
         ],
     )
     def test_resistors(self, name, fault, number, expected):
         assert np.ravel(state(name, fault)[number])[0] == pytest.approx(expected, rel=1e-3)
+
+    def test_what_leaves_an_led_alive_burns_none(self):
+        """A coin cell gives too little, and a resistor beside the bridged one holds the current down."""
+        weak = dataclasses.replace(SIMPLE, source=batteries["3 V coin cell"], drive=ResistorDrive("47 ohm"))
+        assert burnt(SIMPLE, FAULTS["resistor bridged"]) == ("red", "green")
+        assert burnt(weak, FAULTS["resistor bridged"]) == ()
+        assert burnt(circuits()["mixed"], FAULTS["red resistor bridged"]) == ()
+        assert burnt(circuits()["mosfet"], FAULTS["red resistor bridged"]) == ("red",)
 
     def test_a_flat_battery_and_a_supply_that_rises(self):
         """Nearly dead is 5.0 V of 9 V (liquisearch.com/nine-volt_battery); 1.4 and 1.56 times without load."""

@@ -7,7 +7,7 @@ import pytest
 
 from sigcalc import DesignError
 from sigcalc.design.bench.circuit import LAMPS
-from sigcalc.design.bench.fault import faults_of
+from sigcalc.design.bench.fault import burnt, faults_of
 from sigcalc.design.bench.reading import measuring_points
 from sigcalc.views.find_the_fault import meter_picture, probes
 from sigcalc.views.light import Light
@@ -105,7 +105,7 @@ def test_each_fault_that_was_found_is_ringed_and_a_lamp_that_it_killed_is_dead(c
     for fault in faults_of(circuit):
         picture = meter_scene(circuit, point, "OL", "red", "none", found=fault)
         assert bool(groups(picture, "fault")) == bool(fault.parts)
-        killed = [lamp for lamp in LAMPS if f"{lamp} LED burnt out" in fault.name]
+        killed = list(burnt(circuit, fault))
         assert killed == [lamp for lamp in LAMPS if words_beside(picture, lamp) == "DEAD"]
 
 
