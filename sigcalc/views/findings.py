@@ -66,8 +66,8 @@ def _capital(text: str) -> str:
 
 
 def _room(picture: Picture) -> str:
-    """A wide drawing stands beside another only where it keeps four fifths of its size."""
-    return f' style="flex-basis:{0.8 * picture.width:g}pt"' if picture.width > _WIDE else ""
+    """A wide drawing stands beside another only where it keeps three fifths of its size."""
+    return f' style="flex-basis:{0.6 * picture.width:g}pt"' if picture.width > _WIDE else ""
 
 
 @dataclass(frozen=True)
