@@ -140,7 +140,6 @@ JOINT = 120.0
 """In ohm, the cold joint of the second exercise."""
 SLIP = 10
 """How many times too large the resistor of the third exercise is."""
-_DIGITS = 4
 
 
 def _signal(seed: int) -> tuple[float, float, Led]:
@@ -236,7 +235,7 @@ def cold_joint(seed: int = 0) -> Question:
     joint = Draw(seed).one(JOINT, 75.0, 47.0, 33.0)
     point = operate(Q(volts, "V"), ResistorDrive(Q(ohms + joint, "ohm")), red).si
     current, lamp = float(point.current), float(point.led_voltage)
-    pair, across = lamp + joint * current, ohms * current
+    pair, across = round(lamp + joint * current, 2), ohms * current  # as a meter shows it
     said = {"pair": _volts(pair), "lamp": _volts(lamp), "across": _volts(across)}
     return Question(
         text=f"Red is lit, a little weakly. Across the resistor of {say(ohms, 'ohm')} you read {said['across']}, "
@@ -265,7 +264,7 @@ def wrong_band(seed: int = 0) -> Question:
     current, across = float(point.current), float(point.drive_voltage)
     return Question(
         text=f"Both lamps glow dimly on {say(volts, 'V')}. Set for red you read {_volts(across)} across the resistor "
-        f"and {say(current, 'A')} in series with wire A. Which resistance is soldered in?",
+        f"and {_milliamps(current)} in series with wire A. Which resistance is soldered in?",
         kind=kind_of(Resistance),
         answer=wrong,
         mistakes={
@@ -275,7 +274,7 @@ def wrong_band(seed: int = 0) -> Question:
             across * current: "You multiplied; that gives the heat in watts.",
         },
         hint="A resistance is the voltage across the part, divided by the current through it.",
-        working=f"{_volts(across)} ÷ {say(current, 'A')} = {kind_of(Resistance).say(wrong)}, {SLIP} times the "
+        working=f"{_volts(across)} ÷ {_milliamps(current)} = {kind_of(Resistance).say(wrong)}, {SLIP} times the "
         f"{say(ohms, 'ohm')} that was meant: the third colour band, which gives the number of zeros, was "
         "read wrongly.",
     )
@@ -395,4 +394,9 @@ def mistake_behind_the_switch(seed: int = 0) -> Choice:
 
 
 def _volts(value: float) -> str:
-    return say(value, "V", _DIGITS)
+    return say(value, "V")
+
+
+def _milliamps(current: float) -> str:
+    """As a meter shows it at the bench."""
+    return f"{1e3 * current:.3g} mA"

@@ -108,7 +108,7 @@ def longest_hold(seed: int = 0) -> Question:
         },
         hint="Add both resistors, multiply by the capacitance in farads, and by ln 3.",
         working=f"{say(pot + end, 'ohm')} × {say(farad, 'F')} = {say(product, 's')}, one time constant. Up to two "
-        f"thirds of the supply it takes ln 3 = {math.log(3):.4g} of them: {say(hold, 's')}, whatever the supply.",
+        f"thirds of the supply it takes ln 3 = {math.log(3):.3g} of them: {say(hold, 's')}, whatever the supply.",
     )
 
 

@@ -140,7 +140,7 @@ def lost_on_the_way(seed: int = 0) -> Question:
     volts, run = ADAPTER.si.voltage, length * _metre(gauge)
     left = feeder_voltages(Q(volts, "V"), Q([run] * count, "ohm"), Q([current] * count, "A")).m_as("V")
     lost, one, each = volts - float(left[-1]), run * current, say(current, "A")
-    every, run_ohms = " + ".join(str(number) for number in range(count, 0, -1)), _ohms(run, _DIGITS)
+    every, run_ohms = " + ".join(map(str, range(count, 0, -1))), f"{length:g} × {_ohms(_metre(gauge))}"
     return Question(
         text=f"{count} signals are in a chain on one pair of {gauge} AWG wire, {length:g} m from the adapter to the "
         f"first and {length:g} m from each to the next. Each draws {each}. A metre of the pair, there and back, has "

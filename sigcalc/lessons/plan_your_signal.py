@@ -75,7 +75,7 @@ def _signal(supply: Any, shared: Any, inside: str = "0 ohm") -> PairPoint:
 def battery_resistor(seed: int = 0) -> Question:
     """The resistor for a red low-current LED on a fresh battery, from the E12 series."""
     draw = Draw(seed)
-    volts = batteries[draw.one("9 V alkaline", "9 V lithium", "8.4 V NiMH", "6 x AA alkaline")].si.fresh_voltage
+    volts = batteries[draw.one("9 V alkaline", "8.4 V NiMH", "6 x AA alkaline")].si.fresh_voltage
     current = draw.one(3e-3, 2e-3, CURRENT, 4e-3)
     led = leds[RED]
     drop = float(led.model.voltage_si(current))
@@ -124,7 +124,7 @@ def planned_current(seed: int = 0) -> Question:
 def reading_in_brackets(seed: int = 0) -> Choice:
     """What a reading says beside a figure with its least and most."""
     draw = Draw(seed)
-    part = draw.one("9 V alkaline", "9 V lithium", "8.4 V NiMH", "6 x AA alkaline")
+    part = draw.one("9 V alkaline", "8.4 V NiMH", "6 x AA alkaline")
     study = Plan(supply={"kind": "battery", "part": part}).study()
     figure, resistor = study.figures["red_current"], study.figures["shared_resistance"].nominal
     volts = batteries[part].fresh_voltage

@@ -99,7 +99,7 @@ def one_for_two() -> Prediction:
 def sagged_current(seed: int = 0) -> Question:
     """What a resistor lets through when the supply has sagged."""
     draw = Draw(seed)
-    volts, less = draw.one((9.0, 6.5), (9.0, 7.0), (12.0, 9.5), (12.0, 8.0))
+    volts, less = draw.one((9.0, 6.5), (9.0, 6.0), (12.0, 9.5), (12.0, 8.0))
     ohms = draw.one(820.0, 560.0, 1000.0)
     led, drive = plain_led(RED), ResistorDrive(Q(ohms, "ohm"))
     fresh, sagged = (operate(Q(each, "V"), drive, led).si for each in (volts, less))

@@ -117,8 +117,15 @@ def any_two_pole_switch() -> Prediction:
 def reverse_voltage(seed: int = 0) -> Question:
     """A shared resistor and an extra one in green's branch: the reverse voltage on the dark red lamp."""
     draw = Draw(seed)
-    source, shared = draw.one(SUPPLY, "9 V", "15 V"), draw.one(SHARED, "1 kohm", "820 ohm")
-    inside = draw.one(EXTRA, "220 ohm", "330 ohm")
+    source, shared, inside = draw.one(  # no slip comes near the answer
+        (SUPPLY, SHARED, EXTRA),
+        (SUPPLY, SHARED, "330 ohm"),
+        (SUPPLY, "820 ohm", "330 ohm"),
+        (SUPPLY, "1 kohm", EXTRA),
+        ("9 V", "1 kohm", "220 ohm"),
+        ("15 V", "1 kohm", EXTRA),
+        ("15 V", "820 ohm", EXTRA),
+    )
     lamps = TwoLeadPair(plain_led(RED), plain_led(GREEN), extra_green=inside)
     point = study_pair(source, ResistorDrive(shared), lamps).green.si
     drop, extra = say(point.led_voltage, "V"), say(point.extra_voltage, "V")

@@ -111,7 +111,8 @@ def bigger_resistor() -> Prediction:
 def value_to_buy(seed: int = 0) -> Question:
     """From a wish to the preferred value above the exact one."""
     draw = Draw(seed)
-    supply, current = draw.one(SUPPLY, 9.0, 5.0, 15.0), draw.one(CURRENT, 8e-3, 10e-3, 3e-3)
+    # no two ways lead to the same value
+    supply, current = draw.one((SUPPLY, CURRENT), (9.0, 8e-3), (9.0, 3e-3), (5.0, 5e-3), (5.0, 8e-3), (5.0, 10e-3))
     choice = choose_resistor(Q(supply, "V"), leds[LED], Q(current, "A"))
     si, series = choice.si, choice.series
     drop, below = supply - si.exact * current, at_most(si.exact, series)
@@ -138,7 +139,7 @@ def value_to_buy(seed: int = 0) -> Question:
 def bands_to_read(seed: int = 0) -> Question:
     """From four colours to a resistance."""
     bands = Draw(seed).one(
-        BANDS, *(colour_bands(Q(ohms, "ohm"), TOLERANCE) for ohms in (270.0, 390.0, 560.0, 820.0, 1200.0, 47e3))
+        BANDS, *(colour_bands(Q(ohms, "ohm"), TOLERANCE) for ohms in (3900.0, 5600.0, 8200.0, 1200.0, 47e3, 270e3))
     )
     quantity, tolerance = read_colour_bands(bands)
     ohms = quantity.m_as("ohm")
