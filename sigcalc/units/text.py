@@ -8,6 +8,8 @@ _STEPS = ((1e9, "G"), (1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "µ
 _PLAIN = {"K": ("°C", 1.0, -273.15), "": ("%", 100.0, 0.0), "m2": ("mm²", 1e6, 0.0), "deg": ("°", 1.0, 0.0)}
 _LEAST, _MOST = 1e-15, 1e15  # beyond, 1e-21 A (a saturation current) says more than a row of zeros in pA
 _SHOWN = {"ohm": "Ω"}
+_LAST = {"A": 1e-3, "ohm": 1.0}
+"""The smallest steps people say, down to a thousandth of one: 0.781 mA and 0.92 Ω, as a hobby meter shows them."""
 
 
 def say(si: float, unit: str, digits: int = 3) -> str:
@@ -27,7 +29,9 @@ def say(si: float, unit: str, digits: int = 3) -> str:
     if "/" in unit or not _LEAST <= abs(si) < _MOST:
         return f"{_digits(si, digits)} {shown}"
     rounded = abs(float(f"{si:.{digits - 1}e}"))  # 999.9 mA is 1 A, not 1000 mA
-    step, prefix = next(((s, p) for s, p in _STEPS if rounded >= s), _STEPS[-1])
+    last = _LAST.get(unit)
+    said = ((s, p) for s, p in _STEPS if rounded >= s or (s == last and rounded >= s / 1000))
+    step, prefix = next(said, _STEPS[-1])
     return f"{_digits(si / step, digits)} {prefix}{shown}"
 
 

@@ -13,10 +13,8 @@ def drive_name(drive: Drive) -> str:
 
 
 def current_words(current: float) -> str:
-    """A current as a hobby meter shows it, in milliamps where it is small; what none shows is given no figure."""
-    if current >= 1e-3:
-        return say(current, "A")
-    return f"{current * 1e3:.3g} mA" if current >= 1e-6 else "under 0.001 mA" if current else "no current"
+    """A current as a hobby meter shows it; what none shows is given no figure."""
+    return say(current, "A") if current >= 1e-6 else "under 0.001 mA" if current else "no current"
 
 
 def voltage_words(voltage: float) -> str:

@@ -33,7 +33,7 @@ def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
     """Two bars for each branch, the wanted current above and what it gets below, all to one scale that stays."""
     turns = "both lit at once" if shared.together else "lit one at a time"
     title = f"one driver of {say(shared.drive.limit, 'A')}, {turns}"
-    chart = Rows(0.0, _MOST, left=150.0, right=110.0, title=title)
+    chart = Rows(0.0, _MOST, left=150.0, right=128.0, title=title)
     said = []
     for branch, gets, wanted in zip(shared.branches, shared.si.current.tolist(), shared.si.wanted, strict=True):
         colour = branch[0].colour

@@ -46,7 +46,7 @@ def test_a_right_answer_in_any_unit_and_with_rounding(typed):
         ("25 mA", "25 mA is too large"),
         ("-16.2 mA", "Leave out the minus sign"),
         ("0 A", "too small"),
-        ("0.0162", "16.2 µA is a thousand times too small"),
+        ("0.0162", "0.0162 mA is a thousand times too small"),
         ("16,200 µA", 'type "16.200 µA" or "16200 µA"'),
         ("7.6 V", "is not a current"),
         ("", "it is empty"),

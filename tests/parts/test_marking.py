@@ -119,7 +119,7 @@ def test_bands_that_cannot_be_read(bands, kind, said):
         (("475 ohm", 0.05, 2), "digits needs to be 3 for 475 Ω; you gave 2"),
         (("470 ohm", 0.05, 4), "digits needs to be 2 or 3; you gave 4"),
         (("0 ohm", 0.05), "wire link"),
-        (("1 mohm", 0.05), "they begin at 10 mΩ"),
+        (("1 mohm", 0.05), "they begin at 0.01 Ω"),
     ],
 )
 def test_values_that_cannot_be_written(arguments, said):

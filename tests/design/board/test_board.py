@@ -84,7 +84,7 @@ MANY = [BoardSignal(f"{k}", "post", LOAD) for k in range(1001)]
 
 
 test_what_is_no_board_is_refused = refused(
-    (leaky, "dark green lamp of signal 'home' leaks up to 2 µA"),
+    (leaky, "dark green lamp of signal 'home' leaks up to 0.002 mA"),
     (lambda: BoardSignal("home", "post", DRIVE), "load of signal 'home' needs a Load"),
     (lambda: club(RING), "'link' from 'post' to 'yard' closes a ring; open the ring at one place"),
     (lambda: club(SECTIONS[1:]), "'board' of board 'club' is not joined to 'supply'"),

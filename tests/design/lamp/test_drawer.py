@@ -105,7 +105,7 @@ test_what_is_refused = wishes_refused(
     choose_from_drawer,
     {"supply": "9 V", "led": lamp, "current": "10 mA", "drawer": ["470 ohm"]},
     ({"drawer": []}, "drawer needs a resistance"),
-    ({"drawer": ["470 ohm", "0 ohm"]}, "drawer needs a resistance from 1 mΩ"),
+    ({"drawer": ["470 ohm", "0 ohm"]}, "drawer needs a resistance from 0.001 Ω"),
     ({"drawer": Q(np.arange(1.0, 1100), "ohm")}, "drawer needs 1000 values at most; you gave 1099"),
     ({"drawer": ["220 ohm", "100 ohm"]}, "reaches 440 Ω with two .*, and 700 Ω or more is needed; add 820 Ω"),
     ({"supply": "1.5 V"}, "nothing would light; use at least 2.5 V"),
