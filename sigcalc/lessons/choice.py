@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from ..design.lamp.drive import OperatingPoint
 from ..design.pair.wiring import Shown, Wiring, show, wirings
+from ..units import say
 from .question import Verdict
 
 LETTERS = "ABCDEF"
@@ -109,6 +111,40 @@ class WiringAt:
     def says(self) -> str:
         """How the switch is set and where the wires go: no more than the eye sees."""
         return f"{self.wiring.in_words([self.position])}: {self.wires}"
+
+
+@dataclass(frozen=True)
+class DarkCircuit:
+    """A supply, a resistor and a dark LED, to be drawn without what is across what."""
+
+    point: OperatingPoint
+
+    @property
+    def says(self) -> str:
+        """Where each end goes, and how the LED points: no more than the eye sees."""
+        above, below = ("plus", "minus") if self.point.si.led_voltage > 0 else ("minus", "plus")
+        ohms = say(self.point.drive.si.resistance, "ohm")
+        return (
+            f"The upper wire goes from {above} through a resistor of {ohms} to the LED. The LED's arrow points down, "
+            f"to the lower wire, which goes back to {below}."
+        )
+
+
+@dataclass(frozen=True)
+class Joined:
+    """Two resistors, in ohm, as they lie on the table, joined in one way or the other."""
+
+    first: float
+    second: float
+    parallel: bool
+
+    @property
+    def says(self) -> str:
+        """Which ends are joined: no more than the eye sees."""
+        first, second = say(self.first, "ohm"), say(self.second, "ohm")
+        if self.parallel:
+            return f"The left wire goes to the left ends of {first} and {second}, the right wire to both right ends."
+        return f"The left wire goes to {first}, its other end to {second}, and that one's other end to the right wire."
 
 
 @dataclass(frozen=True)

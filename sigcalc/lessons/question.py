@@ -129,7 +129,7 @@ class Question:
     def _how_far_off(self, value: float) -> str:
         for factor, words in _FACTORS.items():
             if self._is(value, self.answer * factor):
-                return f"{self._say(value)} is {words}."
+                return f"{self._say(value)} is {words}{'' if words.endswith('?') else '.'}"
         if self._is(-value, self.answer):
             return "The size is right. Leave out the minus sign: the question asks how much."
         size = "large" if value > self.answer else "small"

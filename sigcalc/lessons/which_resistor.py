@@ -11,7 +11,7 @@ from ..parts.led import leds
 from ..parts.marking import colour_bands, colour_figures, read_colour_bands
 from ..parts.resistor import USUAL_MARGIN, at_least, at_most, rating_for
 from ..units import Power, Q, Resistance, kind_of, say
-from .choice import Bands, Choice, Option, Prediction
+from .choice import Bands, Choice, Joined, Option, Prediction
 from .question import (
     AS_IN_PARALLEL,
     FORGOT_DROP,
@@ -28,6 +28,7 @@ SUPPLY, CURRENT = 12.0, 5e-3
 WISH = 10e-3
 TOLERANCE = 0.05
 BANDS = ("brown", "green", "red", "gold")
+JOINED_SUPPLY = 9.0
 WARM_SUPPLY, WARM_RESISTANCE, WARM_DROP = 12.0, 680.0, 1.9
 
 
@@ -156,27 +157,29 @@ def bands_to_read(seed: int = 0) -> Question:
             backwards: "You read from the wrong end: the band that is set apart comes last.",
         },
         hint="Two digits, then the number of zeros. The band that is set apart is the tolerance and comes last.",
-        working=f"{bands[0].capitalize()} is {tens}, {bands[1]} is {ones}, {bands[2]} means {zeros} zeros: "
+        working=f"{bands[0].capitalize()} is {tens}, {bands[1]} is {ones}, {bands[2]} means {_zeros(zeros)}: "
         f"{say(ohms, 'ohm')}. {bands[3].capitalize()} means ± {say(tolerance, '')}.",
         close=0.005,
     )
 
 
+def _zeros(count: int) -> str:
+    return f"{count or 'no'} zero{'s' * (count != 1)}"
+
+
 def rating_to_ask_for(seed: int = 0) -> Question:
     """From the heat to the rating, with the usual margin."""
     draw = Draw(seed)
-    supply, ohms = draw.one((WARM_SUPPLY, WARM_RESISTANCE), (12.0, 390.0), (9.0, 470.0), (15.0, 560.0), (15.0, 330.0))
+    supply, ohms = draw.one((WARM_SUPPLY, WARM_RESISTANCE), (12.0, 390.0), (9.0, 470.0), (15.0, 560.0), (24.0, 820.0))
     left = supply - WARM_DROP
     heat = left**2 / ohms
     part = rating_for(Q(heat, "W"))
     rating, twice = part.si.power, USUAL_MARGIN * heat
-    too_little = (
-        f"That is enough for the heat of {say(heat, 'W')}, but not {USUAL_MARGIN:g} times it: it would get hot."
-    )
+    too_little = f"That is enough for {say(heat, 'W')}, but not {USUAL_MARGIN:g} times it: the resistor would get hot."
     return Question(
         text=f"A {say(ohms, 'ohm')} resistor and an LED are on a {say(supply, 'V')} adapter, with "
-        f"{say(WARM_DROP, 'V')} across the LED. Which power rating gives you at least {USUAL_MARGIN:g} times the "
-        "resistor's heat in reserve? There are 1/8 W, 1/4 W, 1/2 W, 1 W and 2 W.",
+        f"{say(WARM_DROP, 'V')} across the LED. You ask for a power rating of at least {USUAL_MARGIN:g} times the "
+        "resistor's heat. Which is the smallest that will do: 1/8 W, 1/4 W, 1/2 W, 1 W or 2 W?",
         kind=replace(kind_of(Power), example="1 W"),
         answer=rating,
         mistakes={
@@ -191,7 +194,7 @@ def rating_to_ask_for(seed: int = 0) -> Question:
         hint="Voltage across the resistor times current through it is the heat. Double it, then take the next rating.",
         working=f"{say(left, 'V')} across the resistor, {say(left / ohms, 'A')} through it: "
         f"{say(heat, 'W')} of heat. {USUAL_MARGIN:g} times that is {say(twice, 'W')}: "
-        f"ask for {part.name}, which is {say(rating, 'W')}.",
+        f"the next rating is {part.name}, {say(rating, 'W')}.",
         close=0.005,  # ratings that are sold, not a sum
     )
 
@@ -218,6 +221,41 @@ def two_from_the_drawer(seed: int = 0) -> Question:
     )
 
 
+def joined_wrongly(seed: int = 0) -> Choice:
+    """Find the mistake: two resistors joined the other way from what the sum asks for."""
+    draw = Draw(seed)
+    one, other = draw.one((1500.0, 680.0), (1000.0, 330.0), (820.0, 390.0), (2200.0, 1000.0))
+    parallel = draw.one(True, False)
+    row, beside = one + other, one * other / (one + other)
+    wanted, got = (row, beside) if parallel else (beside, row)
+    planned, flows = ((JOINED_SUPPLY - WARM_DROP) / ohms for ohms in (wanted, got))
+    as_built, as_meant = (
+        ("side by side", "one after the other") if parallel else ("one after the other", "side by side")
+    )
+    first, second = say(one, "ohm"), say(other, "ohm")
+    return Choice(
+        text=f"For a red LED on {say(JOINED_SUPPLY, 'V')} your sum asks for {say(wanted, 'ohm')}. You join {first} and "
+        f"{second} from the drawer as in the picture, and put them in series with the LED. It is much "
+        f"{'brighter' if parallel else 'dimmer'} than planned. What is wrong?",
+        shows=Joined(one, other, parallel),
+        options=draw.mixed(
+            (
+                Option("they are in the wrong order", "The order does not matter: together they make the same."),
+                Option("one of them is the wrong way round", "A resistor works either way round."),
+                Option(
+                    f"they are {as_built}, and should be {as_meant}",
+                    f"So they make {say(got, 'ohm')}, and {say(flows, 'A')} flows in place of {say(planned, 'A')}.",
+                    True,
+                ),
+                Option("two resistors must have the same value", "Any two can be joined."),
+            )
+        ),
+        hint="Follow the current from the left wire to the right one. Must it pass through both, or is there a choice?",
+        working=f"One after the other: {first} + {second} = {say(row, 'ohm')}. Side by side: {say(beside, 'ohm')}, "
+        f"less than the smaller of them. The sum asked for {say(wanted, 'ohm')}.",
+    )
+
+
 def which_one_is_it(seed: int = 0) -> Choice:
     """Which of the resistors in the pictures has this value."""
     draw = Draw(seed)
@@ -225,19 +263,19 @@ def which_one_is_it(seed: int = 0) -> Choice:
     right, larger, smaller = (colour_bands(Q(ohms * factor, "ohm"), TOLERANCE) for factor in (1.0, 10.0, 0.1))
     turned = (right[1], right[0], *right[2:])
     zeros = int(colour_figures("digit")[right[2]])
-    reads = f"{right[0]}, {right[1]}, and {right[2]} for {zeros} zeros.".capitalize()
+    reads = f"{right[0]}, {right[1]}, and {right[2]} for {_zeros(zeros)}.".capitalize()
     why = {
-        larger: f"It has ten times as much: {larger[2]} means {zeros + 1} zeros.",
+        larger: f"It has ten times as much: {larger[2]} means {_zeros(zeros + 1)}.",
         right: reads,
         turned: "The two digits are the wrong way round.",
-        smaller: f"It has a tenth: {smaller[2]} means {zeros - 1} zeros.",
+        smaller: f"It has a tenth: {smaller[2]} means {_zeros(zeros - 1)}.",
     }
     options = (Option(Bands(each).says, reason, each == right, Bands(each)) for each, reason in why.items())
     return Choice(
         text=f"Which of these resistors is {say(ohms, 'ohm')}?",
         options=draw.mixed(tuple(options)),
         hint="Write the value out in ohms. The first two digits are the first two bands; then count the zeros.",
-        working=f"{say(ohms, 'ohm')} is {ohms:.0f} Ω: {', '.join(right[:2])}, then {zeros} zeros, which is {right[2]}. "
+        working=f"Written out it is {ohms:.0f} Ω: {', '.join(right[:2])}, then {_zeros(zeros)}, which is {right[2]}. "
         f"{right[3].capitalize()}, set apart, means ± {say(TOLERANCE, '')}.",
     )
 

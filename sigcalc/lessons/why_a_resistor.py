@@ -10,7 +10,7 @@ from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.source import batteries
 from ..units import Count, Current, Q, Voltage, kind_of, say, say_times
-from .choice import Choice, Option, Prediction
+from .choice import Choice, DarkCircuit, Option, Prediction
 from .question import ADDED_DROP, FORGOT_DROP, LED_DROP, MULTIPLIED, Draw, Question, plain_led
 
 RED = "bright red 3 mm"
@@ -103,7 +103,7 @@ def current_with_resistor(seed: int = 0) -> Question:
     source, volts = draw.one(
         ("12 V adapter", 12.0), ("fresh 9 V battery", fresh), ("5 V adapter", 5.0), ("tired 9 V battery", 7.5)
     )
-    resistance = draw.one(680.0, 330.0, 560.0, RESISTANCE, 820.0, 1000.0)
+    resistance = draw.one(680.0, 390.0, 560.0, 1200.0, 820.0, 1000.0)  # none of the lesson's sum, and no LED dies
     current, drop = _with_constant_drop(volts, resistance)
     left = volts - drop
     return Question(
@@ -129,8 +129,8 @@ def times_as_much(seed: int = 0) -> Question:
     first, both = (steepness(leds[RED], Q(volts, "V"), Q(steps * STEP, "V")).si for steps in (1, 2))
     second = both.times / first.times
     return Question(
-        text=f"In the second panel choose the {RED}. From {say(volts, 'V')} to {say(volts + 2 * STEP, 'V')} it is two "
-        "steps of a tenth of a volt. How many times as much current flows through the LED after both?",
+        text=f"In the second panel choose the LED “{RED}”. From {say(volts, 'V')} to {say(volts + 2 * STEP, 'V')} it "
+        "is two steps of a tenth of a volt. How many times as much current flows through it after both?",
         kind=replace(kind_of(Count), example="2 times"),
         answer=both.times,
         mistakes={
@@ -140,7 +140,7 @@ def times_as_much(seed: int = 0) -> Question:
             second: "That is the second step alone.",
             first.times + second: "You added. The second step multiplies what the first one left: multiply the two.",
         },
-        hint="Put the slider to the lower voltage and read the current, then to the higher one. Divide.",
+        hint="Read the current at the lower voltage, then at the higher one. Divide the second by the first.",
         working=f"{both.current_after * 1e3:.3g} mA ÷ {both.current * 1e3:.3g} mA = {both.times:.3g} times as much: "
         f"{first.times:.3g} times in the first step, and {second:.3g} times that in the second.",
         close=0.08,  # both currents are read off rounded
@@ -175,7 +175,7 @@ def coin_cell() -> Question:
 def across_the_resistor(seed: int = 0) -> Question:
     """The supply's voltage is shared out between the LED and the resistor."""
     draw = Draw(seed)
-    volts, drop, ohms = draw.one(12.0, 9.0, 5.0), draw.one(1.9, 2.0, 2.2), draw.one(680.0, 470.0, 1000.0)
+    volts, drop, ohms = draw.one(9.0, 12.0, 5.0), draw.one(2.2, 2.0, 2.1), draw.one(470.0, 680.0, 1000.0)
     left = volts - drop
     return Question(
         text=f"An LED with {say(drop, 'V')} across it and a resistor of {say(ohms, 'ohm')} are in series on "
@@ -200,7 +200,7 @@ def led_turned_round() -> Choice:
     limit = say(leds[RED].si.max_reverse_voltage, "V")
     return Choice(
         text="This LED stays dark. What is wrong in the circuit?",
-        shows=point,
+        shows=DarkCircuit(point),
         options=(
             Option(
                 "the resistor is too large",

@@ -8,14 +8,20 @@ from typing import Any
 from ..design.bench.circuit import LAMPS
 from ..design.board.fuse import ShortCircuit
 from ..design.board.state import BoardState
-from ..lessons.choice import Bands, WiringAt
+from ..design.lamp.drive import OperatingPoint
+from ..lessons.choice import Bands, DarkCircuit, Joined, WiringAt
 from ..lessons.find_the_fault import MeterAt, quillhaven_signal
 from . import natural
 from .board_scene import board_scene
 from .find_the_fault import meter_picture
 from .picture import Picture
+from .scene.joined import joined_scene
 from .which_resistor import colour_band_picture
+from .why_a_resistor import one_led_circuit
 from .wiring import reversing_circuit
+
+_FULL = 15.0  # V at the end of the bar of shared voltage, so that circuits side by side can be compared
+_USUAL = 0.05  # the tolerance of a resistor out of the drawer
 
 
 @singledispatch
@@ -48,3 +54,18 @@ def _(at: MeterAt) -> Picture:
 @drawn.register
 def _(bands: Bands) -> Picture:
     return colour_band_picture(bands.colours, meanings=False).saying(bands.says)
+
+
+@drawn.register
+def _(point: OperatingPoint) -> Picture:
+    return one_led_circuit(point, "supply", full=_FULL)
+
+
+@drawn.register
+def _(circuit: DarkCircuit) -> Picture:
+    return one_led_circuit(circuit.point, "supply", quiet=True).saying(circuit.says)
+
+
+@drawn.register
+def _(joined: Joined) -> Picture:
+    return joined_scene(joined.first, joined.second, _USUAL, joined.parallel, named=False).saying(joined.says)

@@ -29,6 +29,7 @@ from sigcalc.parts.reed import reeds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 from sigcalc.views.exercise import drawn
+from tests.views.svg import words
 
 _MODULES = [import_module(f"sigcalc.lessons.{each.name}") for each in pkgutil.iter_modules(lessons.__path__)]
 
@@ -143,7 +144,7 @@ _JOINT = (12 - 1.9) / (680 + 120)  # Broadcom's data sheet: 1.9 V
 ANSWERS = [
     ("current_with_resistor", (12 - 1.9) / 680),
     ("coin_cell", (3.1 - 1.9) / 25),
-    ("across_the_resistor", 12 - 1.9),
+    ("across_the_resistor", 9 - 2.2),
     ("two_from_the_drawer", 470 + 220),
     ("planned_current", (9 - 1.9) / 1500),
     ("value_to_buy", eseries.find_greater_than_or_equal(eseries.E12, next(iter(EXERCISES["value_to_buy"].mistakes)))),
@@ -183,6 +184,7 @@ def test_the_voltage_lost_along_the_chain():
 
 RIGHT_OPTIONS = [
     ("hottest_resistor", "9.5 V and 470 Ω"),  # 7.6² / 470 W, 10.2² / 1000 W, 3.1² / 150 W
+    ("joined_wrongly", "they are side by side, and should be one after the other"),
     ("led_turned_round", "the LED is the wrong way round"),
     ("which_one_is_it", "yellow, violet, red, gold"),  # IEC 60062: 4, 7, two zeros
     ("which_wiring_reverses", "up 1 to down 2, up 2 to down 1"),
@@ -201,11 +203,39 @@ def test_the_right_option_is_the_one_that_a_person_would_name(choice, says):
     assert [each.says for each in CHOICES[choice]().options if each.right] == [says]
 
 
+def test_a_picture_of_what_is_wrong_does_not_say_what():
+    for task in (CHOICES["led_turned_round"](), *_seeded(CHOICES["joined_wrongly"])):
+        picture = drawn(task.shows)
+        said = " ".join([*words(picture), picture.sentence]).lower()
+        assert not re.search("reverse|dark|parallel|series|side by side", said), said
+        assert picture.sentence in picture.svg.replace("&#x27;", "'")
+
+
+def test_two_resistors_joined_wrongly_make_what_is_said_and_spare_the_led():
+    for task in _seeded(CHOICES["joined_wrongly"]):
+        joined, (right,) = task.shows, [each for each in task.options if each.right]
+        one, other = joined.first, joined.second
+        built = 1 / (1 / one + 1 / other) if joined.parallel else one + other
+        made, flows = re.search(r"they make ([\d.]+ k?Ω), and ([\d.]+ mA) flows", right.reason).groups()
+        assert Q(made).m_as("ohm") == pytest.approx(built, rel=5e-3)
+        assert Q(flows).m_as("mA") == pytest.approx((9 - 1.9) / built * 1e3, rel=5e-3)
+        assert Q(flows) < leds[why_a_resistor.RED].max_current
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_question_of_the_first_lessons_overloads_its_led(seed):
+    numbers = QUESTIONS["current_with_resistor"](seed)
+    assert numbers.answer < leds[why_a_resistor.RED].si.max_current
+    assert "470 Ω" not in numbers.text, "the lesson works out 470 ohm itself"
+    ohms, volts = re.match(r"A (\d+) Ω.* a (\d+) V", QUESTIONS["rating_to_ask_for"](seed).text).groups()
+    assert (float(volts) - 1.9) / float(ohms) < leds[why_a_resistor.RED].si.max_current
+
+
 @pytest.mark.parametrize(
     ("exercise", "typed", "said"),
     [
         ("two_from_the_drawer", "150 ohm", "side by side"),
-        ("across_the_resistor", "12 V", "shared out"),
+        ("across_the_resistor", "9 V", "shared out"),
         ("current_with_resistor", "17.6 mA", "Not the whole voltage is across the resistor"),
         ("times_as_much", "36 times", "Right"),
         ("times_as_much", "8.3 times", "the first step alone"),

@@ -14,8 +14,13 @@ _WIDTH, _SCALE = 480.0, 1.9
 _LONG, _TALL = 96 * _SCALE, 26 * _SCALE
 
 
-def joined_scene(first: float, second: float, tolerance: float, parallel: bool, size: Size = NORMAL) -> Picture:
-    """Two resistors, in ohm, with their real bands, side by side or one behind the other between two wires."""
+def joined_scene(
+    first: float, second: float, tolerance: float, parallel: bool, size: Size = NORMAL, named: bool = True
+) -> Picture:
+    """Two resistors, in ohm, with their real bands, side by side or one behind the other between two wires.
+
+    `named` writes above them how they are joined.
+    """
     symbols = joined_resistors(first, second, parallel)
     table = Table(_WIDTH, 168.0 if parallel else 92.0)
     apart = (_WIDTH - _LONG) / 2, (_WIDTH / 2 - _LONG - 8, _WIDTH / 2 + 8)
@@ -35,7 +40,8 @@ def joined_scene(first: float, second: float, tolerance: float, parallel: bool, 
         ):
             table.wire((start, heights[0]), (end, heights[0]))
     table.group("caption")
-    table.text((_WIDTH / 2, 20), symbols.sentence.removesuffix(".").replace(" are joined", ""), "middle", bold=True)
+    if named:
+        table.text((_WIDTH / 2, 20), symbols.sentence.removesuffix(".").replace(" are joined", ""), "middle", bold=True)
     for ohms, (x, y) in zip((first, second), corners, strict=True):
         table.put("resistor", (x, y), _SCALE, **resistor_facts(ResistorDrive(Q(ohms, "ohm"), tolerance)))
         table.words((x + _LONG / 2, y + _TALL + 10), say(ohms, "ohm"))
