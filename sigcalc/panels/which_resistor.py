@@ -33,6 +33,7 @@ DRAWER = "own drawer (ohm)"
 _HIGHEST = 24.0  # V of supply
 _WARM_SUPPLY = 15.0  # V, the most of it where the heat is looked at
 _TOP = 1.25  # times the LED's limit, at the top of the load line's axes
+_ACROSS = 4.9  # V at the right of them: the LEDs' curves and their spread fill the picture, and the line may leave it
 _VALUES = "such as 470, 1k, 2k2"
 # values are kept apart by a semicolon, a comma with a space after it, or a space before a digit; "4,7" is refused later
 _BETWEEN = re.compile(r"\s*;\s*|\s*,(?:\s+|$)|\s+(?=[\d.])")
@@ -100,7 +101,7 @@ class WhichResistor(Panel):
         resistor = ResistorDrive(Q(ohms, "ohm"), self["its tolerance"].value)
         point = operate(self.text("supply"), resistor, self["LED"].value)
         line = self.load_line.picture(
-            point, spread=True, size=self.size, most=nice(_TOP * point.weakest.si.max_current), right=_HIGHEST
+            point, spread=True, size=self.size, most=nice(_TOP * point.weakest.si.max_current), right=_ACROSS
         )
         return (*bands, line)
 

@@ -120,7 +120,7 @@ def _what_flows(result: FromSource) -> str:
     times = si.current / limit
     more = "a little more than" if times < _CLEARLY else f"{two_figures(times)} times"
     over = f", {more} its limit of {say(limit, 'A')}" if times > 1 else ""
-    return f"{behind} {current} ({least} to {most}) with bought parts{over}."
+    return f"{behind} {current}{over}; with bought parts between {least} and {most}."
 
 
 def _a_little_more(result: FromSource, other: FromSource) -> str:

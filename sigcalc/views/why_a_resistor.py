@@ -45,6 +45,7 @@ def one_led_circuit(
     size: Size = NORMAL,
     full: float | None = None,
     lost: float = 0.0,
+    quiet: bool = False,
 ) -> Picture:
     """A supply, its drive and one LED (or a string, of which up to three are drawn).
 
@@ -56,11 +57,12 @@ def one_led_circuit(
     bare: no resistor has been put in: the drive's resistance is the supply's own, inside it
     full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
     lost: the volts that are lost inside the source, which `point` does not count
+    quiet: the parts alone, for an exercise that asks what the circuit does: no word, current or voltage of the lamp
 
     Raises RangeError for a point that holds arrays.
     """
     _need_one(point)
-    canvas = Canvas(440.0 if len(point.string) == 1 else 470.0, 240.0 + SHARES_HEIGHT)
+    canvas = Canvas(440.0 if len(point.string) == 1 else 470.0, 240.0 + SHARES_HEIGHT * (not quiet))
     voltage = point.si.led_voltage + point.si.drive_voltage
     resistor, driver = _has_resistor(point), isinstance(point.drive, ConstantCurrentDrive)
     ends = (_TOP, _BOTTOM) if voltage >= 0 else (_BOTTOM, _TOP)
@@ -75,13 +77,15 @@ def one_led_circuit(
     if not driver:
         name = drive_name(point.drive) if resistor else "no resistor"
         canvas.lines(((_COLUMN + _MIDDLE) / 2, _TOP - (16 if resistor else 12)), (name,), "middle")
+    _draw_string(canvas, point, quiet)
+    if quiet:
+        return canvas.picture(_circuit_sentence(point, bare), size)
     current = abs(point.si.current)
     dead = lamp_look(point.weakest, point.si.current) == DEAD
     moving, until = (0.0, " until it burst") if dead else (current, "")
     for span in (((_MIDDLE if resistor else _COLUMN, _TOP), (_LED, _TOP)), ((_LED, _BOTTOM), (_COLUMN, _BOTTOM))):
         canvas.flow(*(span if point.si.current > 0 else span[::-1]), current=moving)
     current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0, until)
-    _draw_string(canvas, point)
     inside = [across_source(lost)] if lost >= _WORTH_A_WORD else []
     shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full, until)
     return canvas.picture(_circuit_sentence(point, bare), size)
@@ -110,17 +114,19 @@ def _has_resistor(point: OperatingPoint) -> bool:
     return not isinstance(point.drive, ConstantCurrentDrive) and point.drive.si.resistance > 0
 
 
-def _draw_string(canvas: Canvas, point: OperatingPoint) -> None:
+def _draw_string(canvas: Canvas, point: OperatingPoint, quiet: bool) -> None:
     shown, more = point.string[:_SHOWN], len(point.string) - _SHOWN
     step = (_BOTTOM - _TOP) / len(shown)
     for number, led in enumerate(shown):
         start, end = (_LED, _TOP + number * step), (_LED, _TOP + (number + 1) * step)
         words = lamp_symbol(canvas, led.colour, Light.of(led, point.si.current), (start, end))
-        if len(shown) == 1:
+        if quiet:
+            words = []
+        elif len(shown) == 1:
             volts = voltage_words(abs(point.si.led_voltage))
             words.append(volts + (" reverse" if point.si.led_voltage < 0 else ""))
         lines = [*words, *(wrapped(led.name, LABEL_WIDTH, 3) if len(shown) == 1 else wrapped(led.name, _ONE_LINE, 1))]
-        canvas.lines((_LED + 48, (start[1] + end[1]) / 2), lines, bold_first=True, centred=True)
+        canvas.lines((_LED + 48, (start[1] + end[1]) / 2), lines, bold_first=not quiet, centred=True)
     if more > 0:
         canvas.text((_LED, _BOTTOM + 22), f"and {more} more LED{'s' if more > 1 else ''} in series", "middle")
 
@@ -181,7 +187,7 @@ class LoadLine(Chart):
         point: of one supply voltage, 0 V or more
         spread: shade what bought parts may differ by: the LED's drop and the drive's tolerance
         most: the current in A at the top, so that the axes stay; a point beyond is marked at the edge
-        right: the highest supply in V that is to fit on them
+        right: the voltage in V at their right; without it the supply's
 
         Raises RangeError for a point that holds arrays or has the LED in reverse.
         """
