@@ -33,7 +33,7 @@ def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
     """Two bars for each branch, the wanted current above and what it gets below, all to one scale that stays."""
     turns = "both lit at once" if shared.together else "lit one at a time"
     title = f"one driver of {say(shared.drive.limit, 'A')}, {turns}"
-    chart = Rows(0.0, _MOST, left=150.0, right=128.0, title=title)
+    chart = Rows(0.0, _MOST, left=150.0, right=110.0, title=title)
     said = []
     for branch, gets, wanted in zip(shared.branches, shared.si.current.tolist(), shared.si.wanted, strict=True):
         colour = branch[0].colour
@@ -115,7 +115,7 @@ def _figures(over: OverSupply, band: BoughtCurrent) -> dict[str, str]:
     """The figures of one drive at the last voltage, by what they are."""
     si = over.si
     nominal, least, most = band
-    current = _NOTHING if most < 1e-6 else say_band(least, nominal, most, "A")
+    current = _NOTHING if most < 1e-6 else say_band(least, nominal, most, "A", 2 if least < 1e-4 else 3)
     if least < 1e-6 <= most:  # what no hobby meter shows is not given a figure
         current = f"{current_words(nominal)} (up to {current_words(most)})"
     power, volts = float(si.led_power[-1] + si.drive_power[-1]), float(over.sensitivity[-1])
