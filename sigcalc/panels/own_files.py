@@ -26,6 +26,9 @@ FOLDERS = ("plans", FOLDER)
 """Where plans and layouts are looked for: the examples, and a person's own."""
 
 
+_GREYED = '<div class="sigcalc-greyed" aria-hidden="true" inert>'
+
+
 class OwnFiles:
     """The files of one panel, named after what is in its box `path`; `replace` allows to write over others."""
 
@@ -86,8 +89,11 @@ class StudyPanel(widgets.VBox):
     `kind` is what is studied, `name` that of the file to save it in.
     A subclass answers `studied()`, which may refuse, `summary()`, and `arranged()` with what is shown from the top.
     `pages` gives for each tab its text from the study; the page is filled while its tab is open. `study` is the last
-    study, None where it was refused: then no page shows anything. `saves` are the buttons with what they do and say.
+    study, None where it was refused. `saves` are the buttons with what they do and say.
     """
+
+    greys_pages = False
+    """Whether what was shown stays, greyed, when the study is refused: else it may be another file's."""
 
     def __init__(
         self,
@@ -136,7 +142,7 @@ class StudyPanel(widgets.VBox):
         raise NotImplementedError
 
     def redraw(self) -> None:
-        """Study again and show what came of it; on faults show these and no stale picture."""
+        """Study again and show what came of it; on faults show these, and nothing stale as if it held."""
         with told_by(self._fail):
             self.study = self.studied()
             self._show()
@@ -161,7 +167,7 @@ class StudyPanel(widgets.VBox):
         faults = getattr(refusal, "faults", (str(refusal),))
         self.headline.value = alert_html("", faults, lead=f"This {self.kind} cannot be studied yet:")
         for page in self.pages.values():
-            page.value = ""
+            page.value = _greyed(page.value) if self.greys_pages else ""
 
     def _show(self) -> None:
         """Fill the headline and the tab that is open."""
@@ -176,6 +182,11 @@ class StudyPanel(widgets.VBox):
     def size(self) -> Size:
         """How large the views are to draw: as the switch for large type says."""
         return LARGE if self.large.value else NORMAL
+
+
+def _greyed(page: str) -> str:
+    """A page that no longer holds; one that is greyed already, or shows nothing, stays as it is."""
+    return page if not page or page.startswith(_GREYED) else f"{_GREYED}{page}</div>"
 
 
 def _headline(study: Any, summary: str) -> str:

@@ -44,6 +44,8 @@ class Planner(StudyPanel):
     was typed stays in the form whatever happens; a file is never replaced unasked.
     """
 
+    greys_pages = True  # it is the same plan, half typed
+
     def __init__(self, plan: Plan | None = None):
         self.plan = Plan() if plan is None else plan
         self.form = PlanForm()
