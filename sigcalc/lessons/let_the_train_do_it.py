@@ -35,7 +35,7 @@ def _closings(gap: str = GAP) -> dict[str, int]:
 
 
 def _circuit(timer: str) -> HoldCircuit:
-    return HoldCircuit(timer, Capacitor("electrolytic", "100 µF", "16 V"), "270 kohm", "4.7 kohm")
+    return HoldCircuit(timer, Capacitor("electrolytic", "100 µF", "16 V"), "220 kohm", "4.7 kohm")
 
 
 def how_often() -> Prediction:
@@ -56,20 +56,17 @@ def how_often() -> Prediction:
 
 def when_the_battery_sags() -> Prediction:
     """What a sagging battery does to the on-time."""
-    fresh, tired = (
-        {timer: hold_at(_circuit(timer), volts, 0.5).si.hold for timer in ("one-shot", "comparator")}
-        for volts in (SUPPLY, "7 V")
-    )
-    one, other = (f"{say(fresh[each], 's')} on {SUPPLY} and {say(tired[each], 's')} on 7 V" for each in fresh)
+    turns = {each: pot_turn(_circuit(each), SUPPLY, "10 s").turn for each in ("one-shot", "comparator", "mosfet")}
+    tired = [say(hold_at(_circuit(each), "7 V", turn).si.hold, "s") for each, turn in turns.items()]
     return Prediction.seeing(
         text="Your timer is on for ten seconds on a fresh battery. The battery sags. What becomes of the on-time?",
         options={
-            "it gets longer": "with some timers it does.",
-            "it gets shorter": "with some timers it might.",
-            "neither": "with one kind of timer it is so.",
+            "it gets longer": "with the comparator it does.",
+            "it gets shorter": "with the mosfet it does.",
+            "neither": "with the one-shot it is so.",
         },
-        seen=f"With the pot half way, the one-shot's is {one}. The comparator, whose threshold is fixed, has {other}. "
-        "Choose the timers in the second panel and turn the supply.",
+        seen=f"Each is set to 10 s on {SUPPLY}. On 7 V the one-shot is still on for {tired[0]}; the comparator, whose "
+        f"threshold is fixed, for {tired[1]}, and the mosfet for {tired[2]}. Try them in the second panel.",
     )
 
 
@@ -163,7 +160,7 @@ def closed_time(seed: int = 0) -> Question:
         },
         hint="First the model's speed: the prototype's, divided by the scale. Then way divided by speed.",
         working=f"{say(prototype, 'm/s')} ÷ {ratio:g} = {say(model, 'm/s')}; {say(length, 'm')} ÷ {say(model, 'm/s')} "
-        f"= {say(closed, 's')}. The reed itself needs {say(reed.si.operate_time, 's')}: there is time enough.",
+        f"= {say(closed, 's')}. The reed itself needs {1e3 * reed.si.operate_time:g} ms: there is time enough.",
     )
 
 
@@ -220,5 +217,5 @@ def green_too_soon(seed: int = 0) -> Choice:
 def _red_of(passing: PassingTrain) -> str:
     """When a train gets its red, in words, all from the moment at which its front passes the signal."""
     si = passing.si
-    at = [say(each - si.at_signal, "s", 2).replace("-", "−") for each in (si.red_from, si.red_until, si.clear)]
+    at = [f"{each - si.at_signal:.2f} s".replace("-", "−") for each in (si.red_from, si.red_until, si.clear)]
     return f"red from {at[0]} to {at[1]} after its front passed the signal, last wheel clear at {at[2]}"

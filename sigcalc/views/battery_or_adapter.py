@@ -163,11 +163,9 @@ def after(run: RunTime, share: float) -> str:
     point, hours = run.moment(share).si, _hours(share * run.si.hours)
     start = float(run.curve.si.current[0])
     lamp = f"the lamp has {say(point.current / start, '', 2)} of its light" if point.current > 0 else "the lamp is dark"
-    when = f"After {hours}" if share > 0 else "At first"
-    return (
-        f"{when} the battery gives {say(point.led_voltage + point.drive_voltage, 'V')} and {lamp}. "
-        f"By mAh ÷ mA it would run for {_hours(run.divided.m_as('s'))}."
-    )
+    when, volts = f"After {hours}" if share > 0 else "At first", point.led_voltage + point.drive_voltage
+    gives = f"gives {say(volts, 'V')}" if volts > 0 else "is empty"
+    return f"{when} the battery {gives} and {lamp}. By mAh ÷ mA it would run for {_hours(run.divided.m_as('s'))}."
 
 
 def _hours(seconds: float) -> str:

@@ -130,15 +130,20 @@ def closures_picture(
 
 
 def _closures_sentence(found: dict[str, Any], gap: float, times: dict[str, float]) -> str:
-    parts = [f"{name} {_often(len(each))}" for name, each in found.items()]
-    listed = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-    said = f"Straight over the reed, at a gap of {say(gap, 'm')}, the magnet closes it {listed}"
+    strong = {name: f"{say_times(peak)} times" for name, peak in times.items() if peak > 1e-9}
+    over = f"Straight over the reed, at a gap of {say(gap, 'm')}, the magnet"
     if len(found) == 1:
-        (stretches,) = found.values()
-        places = [f"from {_signed(start)} to {_signed(end)}" for start, end in stretches]
-        said += f": {' and '.join(places)}" if places else ""
-    strong = " and ".join(f"{say_times(peak)} times {name}" for name, peak in times.items() if peak > 1e-9)
-    return f"{said}. At its peak the field is this much of the pull-in: {strong}." if strong else f"{said}."
+        (name,) = found
+        places = [f"from {_signed(start)} to {_signed(end)}" for start, end in found[name]]
+        said = (
+            f"{over} closes it {_often(len(places))}: {' and '.join(places)}" if places else f"{over} never closes it"
+        )
+        return f"{said}. At its peak the field is {strong[name]} the pull-in." if strong else f"{said}."
+    *parts, last = (f"{name} {_often(len(each))}" for name, each in found.items())
+    peaks = " and ".join(f"{many} {name}" for name, many in strong.items())
+    return (
+        f"{over} closes it {', '.join(parts)} and {last}. At its peak the field is this much of the pull-in: {peaks}."
+    )
 
 
 def _often(count: int) -> str:

@@ -92,7 +92,7 @@ def test_the_lamp_dims_as_the_battery_runs_down_and_goes_out_when_it_is_empty(ba
             into / 100 * battery_run._run(RESISTOR).hours.m_as("h")
         )
     assert lit == [True, True, False]
-    assert scene.sentence.startswith("After 41 h the battery gives 0 V and the lamp is dark.")
+    assert scene.sentence.startswith("After 41 h the battery is empty and the lamp is dark.")
 
 
 def test_the_plain_sum_is_beside_the_run_and_is_neither_always_more_nor_always_less(battery_run):

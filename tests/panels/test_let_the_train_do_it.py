@@ -70,6 +70,9 @@ class TestOrientation:
         assert scene.findings == ()
         assert "lengthwise once" in put(panel, gap=10).sentence
         assert "upright never, lengthwise never" in put(panel, gap=30).sentence
+        far = put(panel, the_magnet_lies="upright")
+        assert "the magnet never closes it. At its peak the field is 0.12 times the pull-in." in far.sentence
+        assert "no magnet on a track beside it closes the reed" in far.findings[1].reason
 
     @pytest.mark.parametrize("lies", ["upright", "lengthwise"])
     def test_one_orientation_tells_how_far_off_it_works(self, panel, lies):

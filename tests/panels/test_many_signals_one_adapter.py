@@ -112,6 +112,12 @@ def test_the_count_is_that_of_the_library(how_many):
     assert list(grades(put(how_many, {GAUGE: 22}))) == ["rule of thumb"]
 
 
+def test_what_one_more_would_draw_is_printed_as_more_than_is_allowed(how_many):
+    said = put(how_many, {SOURCE: TWELVE, DERATING: 20}).sentence  # of 201 mA and 200 mA three digits are not enough
+    more, allowed = re.search(r"draw up to ([\d.]+) mA, beyond the ([\d.]+) mA", said).groups()
+    assert float(more) > float(allowed)
+
+
 def test_relays_that_would_stay_off_are_told_with_the_count(how_many):
     """Half the light of a lamp leaves far less than a relay needs: 9 V of 12 V (75 % must-operate)."""
     scene = put(how_many, {SOURCE: TWELVE, MAKE: RELAY, GAUGE: 30, SHARE: 50})

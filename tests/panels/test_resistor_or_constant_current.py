@@ -26,7 +26,7 @@ panel = fresh(DriveChoice)
 def test_fresh_both_give_about_the_same(panel):
     scene = panel.picture
     assert scene.sentence.startswith("Fresh, at 9 V, the resistor gives 8.76 mA and the driver gives 10 mA.")
-    assert [(each.grade, "alike" in each.reason) for each in scene.findings] == [(FINE, True)]
+    assert [(each.grade, "every drive keeps the light" in each.reason) for each in scene.findings] == [(FINE, True)]
 
 
 def test_sagged_the_driver_keeps_the_light(panel):
@@ -90,6 +90,8 @@ def test_at_once_the_lower_drop_takes_it_all(shared):
 
 
 def test_a_resistor_in_red_brings_them_nearer(shared):
+    (why,) = put(shared, resistor_in_red=1000).findings  # now green, the LED with the higher drop, gets most
+    assert "left to the branches" in why.reason
     red = put(shared, resistor_in_red=100, red_wants=5, green_wants=5).sentence
     assert "green gets 10.3" not in red
     assert "% of what it wants" in red or "about right" in red

@@ -234,7 +234,7 @@ def _weakest(study: BoardStudy) -> Finding:
     who = f"The {point.colour} lamp of {quoted(point.name)}"
     left = f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)"
     if point.share_min >= _ALL:
-        return Finding(FINE, topic, f"{who} has all of its light, even at worst.")
+        return Finding(FINE, topic, "Every lamp has all of its light, even at worst.")
     if point.share_min >= UNSEEN:
         return Finding(FINE, topic, f"{who} still has {left}; nobody sees the difference.")
     word = brightness_word(point.share_min, point.si.current_min)

@@ -64,7 +64,7 @@ class MostSignals:
         """The number with what limits it, and the rule of thumb with the adapter that it supposes."""
         si, source = self.si, self.board.source
         reasons = {
-            BY_ADAPTER: f"One more would draw up to {say(si.next_current, 'A')}, beyond the "
+            BY_ADAPTER: f"One more would draw up to {say(si.next_current, 'A', 4)}, beyond the "
             f"{say(si.allowed or 0.0, 'A')} that is {say(self.derating, '')} of the adapter's rating.",
             BY_LIGHT: f"With one more the weakest lamp would have {say(self.next_share, '', 4)} of its light, "
             f"less than the {say(self.wanted, '')} asked for.",

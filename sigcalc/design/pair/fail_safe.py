@@ -91,7 +91,7 @@ class Scheme:
     @property
     def cost(self) -> str:
         """The charge of an hour, in words."""
-        coil, lamp = (say(each, "Ah") for each in (self.si.coil_charge, self.si.lamp_charge))
+        coil, lamp = (f"{each.m_as('mAh'):.3g} mAh" for each in (self.coil_charge, self.lamp_charge))
         return f"In an hour the coil uses {coil} and the lamp {lamp}."
 
     @property

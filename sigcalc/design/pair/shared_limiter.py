@@ -56,7 +56,9 @@ class SharedLimiter:
     def _why(self) -> str:
         limit = say(self.drive.limit, "A")
         if self.together:
-            divides = "how it divides is left to the LEDs, and most of it flows through the one with the lowest drop"
+            divides = (
+                "how it divides is left to the branches, and most of it flows through the one with the lowest drop"
+            )
             return f"The driver holds the sum at {limit} at most; {divides}."
         useless = "a resistor in the branch changes nothing until the driver drops out"
         return f"The driver gives {limit} to each branch that is lit, whatever was wanted for it; {useless}."

@@ -222,7 +222,7 @@ class BreakEven:
         found = [Finding(FINE, "break-even", f"{self.sentence} The prices are your own.")]
         if energy.assumed and not energy.adapter.regulated:
             reason = "An unregulated adapter is likely older than the rule used here (level VI), and wastes more."
-            remedy = "Measure it, or give efficiency and no_load_power."
+            remedy = "Measure what it draws from the socket with nothing lit."
             found.append(Finding(LOOK, "age of the adapter", reason, remedy))
         if idle > lit:
             reason = f"Plugged in all year it uses {idle:.2g} kWh with nothing lit and {lit:.2g} kWh for the signals."

@@ -247,7 +247,7 @@ def _verdict(comparison: Comparison) -> Iterator[Finding]:
         reason = f"{lost}; {steady} keeps most of it, {say(most, '')}."
     elif most - min(ends.values()) < _LEAST_DIFFERENCE:
         span = "As long as the supply does not sag" if np.ptp(supplies) == 0 else "Over this supply"
-        reason, remedy = f"{span} all drives keep the light alike: the cheapest is a resistor.", ""
+        reason, remedy = f"{span}, every drive keeps the light: the cheapest is a resistor.", ""
     else:
         on = f", while {longest} goes on to the lowest supply before half its light is gone"
         reason, remedy = f"{steady} keeps the light best over this supply{'' if steady == longest else on}.", ""

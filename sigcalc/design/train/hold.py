@@ -360,7 +360,8 @@ def supply_effect(circuit: HoldCircuit, fresh: SupplyVoltage, flat: SupplyVoltag
     if timer.follows_supply:
         reason += f"stays {say(full, 's')}: its threshold is a share of the supply."
     else:
-        reason += f"goes from {say(full, 's')} to {say(low, 's')} ({low / full - 1:+.0%})."
+        way = "longer" if low > full else "shorter"
+        reason += f"goes from {say(full, 's')} to {say(low, 's')}, {100 * abs(low / full - 1):.0f} % {way}."
     if flat < timer.si.least_supply:
         least = say(timer.si.least_supply, "V")
         reason += f" But the {timer.name} timer works only from {least}."

@@ -234,10 +234,10 @@ def side_reach(
     passing = Passing.over(magnet, orientation, reed)
     found = passing.farthest_offsets(levels(passing.magnet, reed)[0], gap)
     least, nominal, most = map(float, np.nan_to_num(found))
-    reason = (
-        f"{orientation.capitalize()} at a gap of {say(gap, 'm')}, a magnet closes the reed from a track up to "
-        f"{said(Band(least, nominal, most, 'm'))} beside it."
-    )
+    reach = f"a magnet closes the reed from a track up to {said(Band(least, nominal, most, 'm'))} beside it"
+    if most <= 0:
+        reach = "no magnet on a track beside it closes the reed"
+    reason = f"{orientation.capitalize()} at a gap of {say(gap, 'm')}, {reach}."
     grade, remedy = FINE, ""
     if spacing is not None:
         reason += f" The neighbouring track is {say(spacing, 'm')} away."

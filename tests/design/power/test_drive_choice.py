@@ -97,8 +97,13 @@ DIM = {"resistor": ResistorDrive("680 ohm"), "driver": ConstantCurrentDrive("10 
     ("supply", "drives", "lamp", "said"),
     [
         (np.linspace(9.5, 4.5, 9), ("resistor", "limiter"), GREEN, "fine: comparison: limiter keeps the light best"),
-        ([9.0, 8.9], ("limiter", "regulator"), GREEN, "fine: comparison: Over this supply all drives keep the light"),
-        ([9.0], DRIVES, GREEN, "fine: comparison: As long as the supply does not sag all drives keep the light alike"),
+        (
+            [9.0, 8.9],
+            ("limiter", "regulator"),
+            GREEN,
+            "fine: comparison: Over this supply, every drive keeps the light",
+        ),
+        ([9.0], DRIVES, GREEN, "fine: comparison: As long as the supply does not sag, every drive keeps the light"),
         ([9.0, 1.0], DRIVES, GREEN, "look again: comparison: At 1 V less than a tenth of the light is left"),
         ([9.0, 2.4], DIM, RED, "look again: comparison: At 2.4 V every lamp has lost more than half its light; driver"),
     ],

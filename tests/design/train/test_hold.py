@@ -276,4 +276,5 @@ class TestSupply:
         assert made.seconds(flat, 1.0).nominal / made.seconds(9.0, 1.0).nominal == pytest.approx(by_hand, rel=1e-12)
         found = supply_effect(made, "9 V", Q(flat, "V"))
         assert found.grade == grade
-        assert (f"({by_hand - 1:+.0%})" if np.isfinite(by_hand) else "without end") in found.reason
+        change = f"{100 * abs(by_hand - 1):.0f} % {'longer' if by_hand > 1 else 'shorter'}"
+        assert (change if np.isfinite(by_hand) else "without end") in found.reason
