@@ -40,7 +40,7 @@ def across_the_dark_lamp() -> Prediction:
     return Prediction.seeing(
         text="Red is lit. How much voltage is across the dark green LED?",
         options={
-            "none": "no current flows through it, that is so. But voltage there is.",
+            "none": "it is true that no current flows through it. But there is a voltage across it.",
             "a little": "so it is.",
             "the whole supply": "without the lit red LED beside it, it would be.",
         },

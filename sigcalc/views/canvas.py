@@ -120,9 +120,14 @@ class Canvas:
         centred: bool = False,
     ) -> None:
         """Lines of text one below the other; `place` is on the first baseline, or in the middle of all if `centred`."""
-        x, y = place[0], place[1] - (len(texts) - 1) * _LINE / 2 + 4 if centred else place[1]
         for number, text in enumerate(texts):
-            self.text((x, y + number * _LINE), text, anchor, bold_first and number == 0)
+            y = self.baseline(place, texts, number) if centred else place[1] + number * _LINE
+            self.text((place[0], y), text, anchor, bold_first and number == 0)
+
+    @staticmethod
+    def baseline(place: Place, texts: Sequence[object], number: int) -> float:
+        """The height of one of the lines of text that are centred on a place."""
+        return place[1] + (number - (len(texts) - 1) / 2) * _LINE + 4
 
     def picture(self, sentence: str, size: Size = NORMAL) -> Picture:
         """The finished picture, with the sentence as its text alternative."""

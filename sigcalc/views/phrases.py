@@ -22,11 +22,6 @@ def voltage_words(voltage: float) -> str:
     return say(voltage if abs(voltage) >= 1e-6 else 0.0, "V")
 
 
-def light_words(intensity: float) -> str:
-    """A luminous intensity as it is said; below a nanocandela it is none."""
-    return say(intensity if intensity >= 1e-9 else 0.0, "cd")
-
-
 def two_figures(ratio: float) -> str:
     """A ratio to two figures, also a large one, never with a power of ten: "1.4", "220"."""
     return f"{ratio:.2g}" if ratio < 100 else f"{float(f'{ratio:.1e}'):.0f}"

@@ -11,7 +11,7 @@ from ..parts.led import LIT_FROM
 from ..physics.light import unevenness_word
 from ..units import say
 from .chart import Rows
-from .phrases import light_words, two_figures
+from .phrases import two_figures
 from .picture import Picture
 from .style import DASHES, NORMAL, PAPER, Size, lamp_fill, lamp_hatch, lamp_stroke
 
@@ -31,15 +31,20 @@ def brightness_bars(evenness: Evenness, full: float | None = None, size: Size = 
     brightest = max(typical for _, typical, _ in spans.values())
     for lamp, (least, typical, most) in spans.items():
         share = typical / brightest
-        words = f"{light_words(typical)}, {f'{100 * share:.0f} %' if share >= 0.01 else 'under 1 %'}"
+        words = f"{_mcd(typical)} mcd, {f'{100 * share:.0f} %' if share >= 0.01 else 'under 1 %'}"
         chart.row(lamp.upper(), tall=30.0, gap=2.0)
         beyond = "" if typical <= end * (1 + 1e-9) else "off the scale: "
         chart.bar(1e3 * typical, beyond + words, lamp_fill(lamp), lamp_hatch(lamp), bold=True)
         chart.row("", tall=20.0, gap=14.0)
-        chart.whisker(1e3 * least, 1e3 * most, f"bought: {light_words(least)} to {light_words(most)}")
+        chart.whisker(1e3 * least, 1e3 * most, f"bought: {_mcd(least)} to {_mcd(most)} mcd")
     if full is not None:
         chart.axis("light straight ahead in mcd")
     return chart.picture(_brightness_words(evenness), size)
+
+
+def _mcd(light: float) -> str:
+    """A light in cd as the scale counts it; what is next to none has no more than three decimals."""
+    return f"{1e3 * light:.3g}" if light >= 1e-4 else f"{1e3 * light:.2f}"
 
 
 def _brightness_words(evenness: Evenness) -> str:

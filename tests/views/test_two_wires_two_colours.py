@@ -22,7 +22,7 @@ def test_bars_are_as_long_as_the_light_and_whiskers_span_what_bought_parts_give(
     # Vishay 83006: 13 mcd and 4 mcd at 10 mA
     assert {"13 mcd, 100 %", "2 mcd, 15 %"} <= set(words(picture))
     assert picture.sentence.startswith("Red has 6.5 times the light of green: red outshines the other. With bought")
-    assert f"bought: {1e3 * evenness.si.red_light_min:.3g} mcd" in " ".join(words(picture))
+    assert f"bought: {1e3 * evenness.si.red_light_min:.3g} to" in " ".join(words(picture))
 
 
 def test_on_a_fixed_scale_a_bar_stays_while_the_other_lamp_is_dimmed():

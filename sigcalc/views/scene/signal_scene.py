@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from ...design.pair.two_lead_pair import LAMPS, PairPoint
-from ...parts.drive import ConstantCurrentDrive, Drive
+from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ...units import say
 from ..canvas import Place, wrapped
 from ..circuit import IN_WIRE_B, LABEL_WIDTH, resistors_in, signal_circuit, supply_name
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
-from ..style import NORMAL, Size
+from ..style import NORMAL, OUTLINE, Size
 from .first_circuit import resistor_facts
 from .source import COLUMN, Laid, lay_source
 from .table import Table
@@ -21,6 +21,7 @@ _MIDDLE, _HEIGHT = 153.0, 272.0
 _DRIVER, _SWITCH, _WIRES, _TO_SIGNAL = 132.0, 132.0, 172.0, 22.0  # what each takes of the width
 _AHEAD, _EMPTY = 116.0, 118.0  # a resistor in the plus lead, and the wires then
 _PAIR, _TO_PAIR = 196.0, 10.0  # how wide the bare pair is, and what is before it
+_OWN = 0.4  # how large the resistor is that one lamp has alone
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its wires bend
 
 
@@ -77,8 +78,13 @@ def signal_scene(
     if not bare:
         beside = (((foot - 26, 54), "end"), ((foot + 78, 90), "start"))
     for lamp, light, (place, anchor) in zip(LAMPS, lights, beside, strict=True):
+        words = _lamp_words(point, lamp, light)
+        if own := getattr(point.pair.si, f"extra_{lamp}"):
+            row = words.index(say(own, "ohm"))
+            _own_resistor(table, ResistorDrive(f"{own} ohm"), (place[0], table.baseline(place, words, row)), anchor)
+            words[row] = ""
         table.group(f"lamp {lamp}")
-        table.lines(place, _lamp_words(point, lamp, light), anchor, bold_first=True, centred=True)
+        table.lines(place, words, anchor, bold_first=True, centred=True)
     return table.picture(shown.sentence, size)
 
 
@@ -153,6 +159,16 @@ def _wires(
     table.words(((start + turn) / 2, (_A + _B) / 2 - 3), flows, bold=True)
 
 
+def _own_resistor(table: Table, drive: Drive, place: Place, anchor: str) -> None:
+    """The resistor in series with one lamp alone, small and on a lead into the signal's head; beside it its value."""
+    (x, y), away, long = place, -1.0 if anchor == "end" else 1.0, _OWN * 96
+    table.group("lead")
+    table.line((x - 30 * away, y - 4), (x + away, y - 4), width=3.0, colour=OUTLINE)
+    table.put("resistor", (min(x, x + away * long), y - 4 - _OWN * 13), _OWN, **resistor_facts(drive))
+    table.group("own resistor")
+    table.text((x + away * (long + 3), y), drive_name(drive), anchor)
+
+
 def _burst(point: PairPoint) -> bool:
     return point.lit != "none" and Light.of(getattr(point.pair, point.lit), point.si.current).dead
 
@@ -163,6 +179,6 @@ def _lamp_words(point: PairPoint, lamp: str, light: Light) -> list[str]:
     wanted = lamp == LAMPS[point.polarity < 0]
     across = voltage_words(point.si.led_voltage) if wanted else f"{voltage_words(point.si.reverse_voltage)} reverse"
     diode = point.pair.series_diode
-    more = [f"with {say(extra, 'ohm')}"] if extra else []
+    more = [say(extra, "ohm")] if extra else []
     more += wrapped(f"with {diode.name.upper()}", LABEL_WIDTH, 1) if diode is not None else []
     return [*light.said(lamp).split(", "), across, *more, *wrapped(led.name, LABEL_WIDTH, 2)]
