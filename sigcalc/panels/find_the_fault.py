@@ -66,25 +66,21 @@ class Press(Control):
 def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
     """The verdict, what it was, and what the readings had said."""
     said = {
-        RIGHT: "Right: {}.",
-        ALIKE: "It is {}; what you named looks the same in all that you read.",
-        PARTLY: "One of the two is right: it is {}.",
-        WRONG: "No: it is {}.",
+        RIGHT: "Right: “{}”.",
+        ALIKE: "It is “{}”; what you named looks the same in all that you read.",
+        PARTLY: "One of the two is right: it is “{}”.",
+        WRONG: "No: it is “{}”.",
     }[judged.outcome].format(fault.name)
     ahead, right = judged.diagnosis.next, judged.outcome == RIGHT
     lucky = right and judged.pointed < 0.5
-    telling = f"Most telling would have been {ahead[0].point}." if ahead else ""
-    made = f"From what you saw and read, the library gives it {round(100 * judged.pointed)} %."
+    asked = ahead and (lucky or judged.outcome in (ALIKE, PARTLY))
+    telling = f" This reading would have told most: {ahead[0].point}." if asked else ""
+    made = f"What you saw and read makes this fault {round(100 * judged.pointed)} % likely."
     scored = f"{judged.points:g} of {FULL:g} points, with an effort of {judged.effort:g}."
     grade = FINE if right else LOOK
     return (
         Finding(grade, "verdict", f"{said} {fault.cause} {scored}", fault.remedy),
-        Finding(
-            grade,
-            "evidence",
-            made + (" You were lucky." if lucky else ""),
-            telling if lucky or judged.outcome in (ALIKE, PARTLY) else "",
-        ),
+        Finding(grade, "evidence", made + (" You were lucky." if lucky else "") + telling, ""),
     )
 
 

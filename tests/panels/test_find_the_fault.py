@@ -62,8 +62,8 @@ def judged():
 @pytest.mark.parametrize(
     ("came", "verdict"),
     [
-        (RIGHT, "Right: red LED open"),
-        (ALIKE, "It is red LED open; what"),
+        (RIGHT, "Right: “red LED open”"),
+        (ALIKE, "It is “red LED open”; what"),
         (PARTLY, "One of the two is right"),
         (WRONG, "No: it is"),
     ],
@@ -79,7 +79,7 @@ def test_the_first_words_are_the_verdict_s(judged, came, verdict):
 def test_luck_is_said_and_what_would_have_told_more(judged):
     lucky, skilled = (outcome(dataclasses.replace(judged, outcome=RIGHT, pointed=each), HIDDEN) for each in (0.2, 0.9))
     assert "lucky" in lucky[1].reason
-    assert str(judged.diagnosis.next[0].point) in lucky[1].remedy
+    assert str(judged.diagnosis.next[0].point) in lucky[1].reason
     assert "lucky" not in skilled[1].reason
 
 
@@ -147,7 +147,7 @@ def test_the_right_name_scores_and_is_explained_and_another_game_starts_afresh(g
     measure(game, "pair", "diode test A to B")
     name(game, "red LED open")
     assert game.judgement.outcome == RIGHT
-    assert reasons(game).count("Right: red LED open") == 1
+    assert reasons(game).count("Right: “red LED open”") == 1
     assert game.signal.fault.remedy in reasons(game)
     assert f"Score: {game.judgement.points:g} in 1 game." in game.picture.sentence
     assert game.picture.pictures[0].sentence.endswith("What is wrong is ringed.")
@@ -161,7 +161,7 @@ def test_a_verdict_counts_once(game):
     place(game, "red LED open")
     for named in ("green LED open", "red LED open"):
         name(game, named)
-        assert "No: it is red LED open." in reasons(game)
+        assert "No: it is “red LED open”." in reasons(game)
     assert list(game.scores.values()) == [0]
 
 
