@@ -27,6 +27,7 @@ from ..views.which_resistor import colour_band_picture, heat_bar, joined_resisto
 from ..views.why_a_resistor import LoadLine, one_led_circuit
 from .base import Panel
 from .control import NumberControl, choice, switch, text_line
+from .why_a_resistor import causes
 
 LOAD_LINE = "load line"
 DRAWER = "own drawer (ohm)"
@@ -130,7 +131,7 @@ class ResistorHeat(Panel):
             f"{say(si.drive_voltage, 'V')} across {say(ohms, 'ohm')} times {current_words(si.current)} through it make "
             f"{heat} of heat. Ask for a rating of {rating_for(point.drive_power).name}."
         )
-        return Answer((*pictures, heat_bar(si.drive_power, self.size)), said, point.findings)
+        return Answer((*pictures, heat_bar(si.drive_power, self.size)), said, causes(point.findings))
 
 
 def read_drawer(typed: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..design.findings import STOP, Finding
 from ..design.lamp.direct import FromSource, connect_to_source, steepness
 from ..design.lamp.drive import DEAD, OperatingPoint, lamp_look, operate
 from ..parts.drive import ResistorDrive
@@ -91,7 +92,9 @@ class WhyAResistor(Panel):
             whole = ResistorDrive(Q(result.si.internal_resistance + result.si.resistance, "ohm"))
             point = operate(result.open_voltage, whole, led)
             pictures.append(self.load_line.picture(point, size=self.size, most=nice(_TOP * led.si.max_current)))
-        return Answer(tuple(pictures), f"{_what_flows(result)} {_a_little_more(result, other)}", result.findings)
+        return Answer(
+            tuple(pictures), f"{_what_flows(result)} {_a_little_more(result, other)}", causes(result.findings)
+        )
 
     def _circuits(self, result: FromSource, bare: bool) -> tuple[Picture, ...]:
         """As it looks and as it is drawn, whichever is wanted."""
@@ -102,6 +105,12 @@ class WhyAResistor(Panel):
             lambda: one_led_scene(point, source.name, kind_of(source), **shown),
             lambda: one_led_circuit(point, source.name, adapter, full=FULL, lost=lost, **shown),
         )
+
+
+def causes(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Without the heat in an LED that carries too much current: it comes of that, and the remedy is the same."""
+    too_much = any(each.topic == "LED current" and each.grade == STOP for each in findings)
+    return tuple(each for each in findings if not (too_much and each.topic == "LED power"))
 
 
 def _seen_at_the_source(result: FromSource) -> OperatingPoint:
@@ -115,7 +124,7 @@ def _what_flows(result: FromSource) -> str:
     si, led, limit = result.si, result.led, result.led.si.max_current
     least, current, most = map(current_words, (si.current_min, si.current, si.current_max))
     behind = f"With {say(si.resistance, 'ohm')}" if si.resistance else "Without a resistor"
-    lives = si.resistance and lamp_look(led, si.current) != DEAD
+    lives = lamp_look(led, si.current) != DEAD
     behind += f" the current through the {led.colour} LED {'is' if lives else 'would be'}"
     times = si.current / limit
     more = "a little more than" if times < _CLEARLY else f"{two_figures(times)} times"
@@ -127,8 +136,8 @@ def _a_little_more(result: FromSource, other: FromSource) -> str:
     """The point of the lesson: what a little more voltage does with the resistor and without it."""
     where = f"with {say(other.si.resistance, 'ohm')}" if other.si.resistance else "without the resistor"
     return (
-        f"A source stronger by {result.si.step:g} V adds {_milliamperes(result.si.added)} to that; "
-        f"{where} it would add {_milliamperes(other.si.added)}."
+        f"A source stronger by {result.si.step:g} V would add {_milliamperes(result.si.added)} to that; "
+        f"{where}, {_milliamperes(other.si.added)}."
     )
 
 

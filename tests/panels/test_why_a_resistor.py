@@ -18,14 +18,17 @@ def test_with_a_resistor_all_is_well(panel):
     result = connect_to_source(SOURCES["9 V battery"], leds[RED], "470 ohm")
     assert f"With 470 Ω the current through the red LED is {say(result.si.current, 'A')}" in scene.sentence
     assert [each.grade for each in scene.findings] == [FINE]
+    most = say(result.si.current_max, "A")
+    assert f"is up to {most}" in scene.findings[0].reason, "the verdict counts the same parts as the sentence"
+    assert f"and {most}." in scene.sentence
 
 
 def test_the_point_a_newcomer_takes_home(panel):
     # 0.1 V more: over 470 ohm a fifth of a milliampere, over the 2.5 ohm of the battery and the LED's own more than ten
     scene = panel.picture
-    assert "stronger by 0.1 V adds 0.21 mA to that; without the resistor it would add 15 mA" in scene.sentence
+    assert "stronger by 0.1 V would add 0.21 mA to that; without the resistor, 15 mA" in scene.sentence
     scene = put(panel, {BARE: True})
-    assert "stronger by 0.1 V adds 15 mA to that; with 470 Ω it would add 0.21 mA" in scene.sentence
+    assert "stronger by 0.1 V would add 15 mA to that; with 470 Ω, 0.21 mA" in scene.sentence
 
 
 @pytest.mark.parametrize("source", [each for each in SOURCES if "coin" not in each])
@@ -46,10 +49,12 @@ def test_the_coin_cell_is_told_honestly(panel):
     assert "may survive with this source and die with the next" in scene.findings[0].reason
     assert "25 Ω" in scene.findings[0].reason
     assert "will not last" not in scene.sentence
+    assert "the current through the red LED is 43 mA" in scene.sentence, "the picture shows it lit"
 
 
 def test_too_small_a_resistor_is_a_finding(panel):
     assert STOP in {each.grade for each in put(panel, resistor=100).findings}
+    assert [each.topic for each in panel.picture.findings] == ["LED current"], "the heat comes of it"
     assert [each.grade for each in put(panel, resistor=260).findings] == [LOOK]
 
 

@@ -29,7 +29,6 @@ from .drive import SPREAD, as_led, loop_current, operate
 
 DARK, SURVIVES, MAY_SURVIVE, DESTROYED = "stays dark", "survives", "may survive", "destroyed"
 VERDICTS = (DARK, SURVIVES, MAY_SURVIVE, DESTROYED)
-_CURRENT = "LED current"  # the topic of its finding
 STEP = 0.1
 """The little more voltage, in V, that is asked about."""
 ForwardVoltage = Annotated[Any, QuantityKind("voltage", "V", 1e-3, 20.0, "1.8 V")]
@@ -102,10 +101,9 @@ class FromSource:
     def _with_resistor(self) -> tuple[Finding, ...]:
         si, limit = self.si, self.led.si.max_current
         found = operate(self.terminal_voltage, ResistorDrive(self.resistance), self.led).findings
-        found = tuple(sorted(found, key=lambda each: each.topic != _CURRENT))  # heat comes of it
         if si.current_max <= limit:
             what = f"With bought parts the current through the {self.led.name}"
-            spread = check_rating(what, si.current_max, limit, "", unit="A", topic=_CURRENT)
+            spread = check_rating(what, si.current_max, limit, "", unit="A", topic="LED current")
             return tuple(spread if each.grade == FINE else each for each in found)
         if si.current > limit:
             return found
