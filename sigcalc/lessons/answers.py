@@ -46,7 +46,7 @@ def readings(given: str, kind: QuantityKind, unit: str) -> list[float]:
         return [_in_si(text, kind, unit)]
     value, rest = summed
     if rest:
-        return [_in_si(f"{value!r} {rest}", kind, unit)]
+        return [_in_si(f"{value:.6g} {rest}", kind, unit)]
     return [_in_si(f"{value!r}", kind, unit), value]
 
 

@@ -107,8 +107,9 @@ def current_with_resistor(seed: int = 0) -> Question:
     current, drop = _with_constant_drop(volts, resistance)
     left = volts - drop
     return Question(
-        text=f"A {source} gives {say(volts, 'V')}. A resistor of {say(resistance, 'ohm')} and a red LED are "
-        f"in series on it, with {say(drop, 'V')} across the LED. What current flows?",
+        text=f"A resistor of {say(resistance, 'ohm')} and a red LED are in series on a {source}"
+        f"{'' if 'adapter' in source else ', which gives ' + say(volts, 'V')}. With {say(drop, 'V')} across the LED, "
+        "what current flows?",
         kind=kind_of(Current),
         answer=current,
         mistakes={

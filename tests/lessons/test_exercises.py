@@ -332,7 +332,7 @@ def test_what_the_panels_of_why_a_resistor_show_is_right():
     (shown,) = re.findall(r"LED is ([\d.]+ mA)", panel.picture.sentence)
     assert EXERCISES["current_with_resistor"].check(shown).right
     panel["source"].value, panel[BARE].value = SOURCES["3 V coin cell"], True
-    (shown,) = re.findall(r"would be ([\d.]+ mA)", panel.picture.sentence)
+    (shown,) = re.findall(r"LED is ([\d.]+ mA)", panel.picture.sentence)
     assert f"the panel shows {shown}" in EXERCISES["coin_cell"].check(shown).reason
     assert EXERCISES["coin_cell"].check(shown.removesuffix(" mA")).right
 

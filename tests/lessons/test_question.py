@@ -49,6 +49,7 @@ def test_a_right_answer_in_any_unit_and_with_rounding(typed):
         ("0.0162", "0.0162 mA is a thousand times too small"),
         ("16,200 µA", 'type "16.200 µA" or "16200 µA"'),
         ("7.6 V", "is not a current"),
+        ("7.6/470 V", "'0.0161702 V' is not a current"),
         ("", "it is empty"),
     ],
 )

@@ -228,9 +228,9 @@ def needed_resistance(supply: Any, string: LedString, current: Any) -> Any:
 
 
 def _too_low(supply: float, needed: float, current: float, count: int) -> str:
-    whose, fewer = "the LED's forward voltage", ""
+    whose, fewer = "the LED's drop", ""
     if count > 1:
-        whose, fewer = f"the forward voltage of the {count} LEDs in series", " or fewer LEDs in series"
+        whose, fewer = f"the drop of the {count} LEDs in series", " or fewer LEDs in series"
     relation = "no more than" if math.isclose(supply, needed) else "below"
     enough = say(math.ceil(2 * (needed + LEAST_HEADROOM)) / 2, "V")
     low = f"supply {say(supply, 'V')} is {relation} {whose} of {say(needed, 'V')} at {say(current, 'A')}"

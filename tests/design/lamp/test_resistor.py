@@ -125,7 +125,7 @@ def test_the_smallest_value_that_keeps_to_the_current(supply, name, current, cho
     assert through_smaller > current * (1 - 1e-9)
 
 
-TOO_LOW = "supply 1.5 V is below the LED's forward voltage of 1.9 V at 1 mA: nothing would light; use at least 2.5 V"
+TOO_LOW = "supply 1.5 V is below the LED's drop of 1.9 V at 1 mA: nothing would light; use at least 2.5 V"
 
 
 test_wishes_that_nothing_fulfils_or_that_cannot_be_read = wishes_refused(
@@ -133,7 +133,7 @@ test_wishes_that_nothing_fulfils_or_that_cannot_be_read = wishes_refused(
     {"supply": "9 V", "led": led("2 V"), "current": "10 mA"},
     ({"supply": "1.5 V", "led": led("1.9 V"), "current": "1 mA"}, TOO_LOW),
     ({"supply": "5 V", "led": [led("2 V")] * 3}, "the 3 LEDs .* of 6 V at 10 mA: .* 6.5 V or fewer LEDs in series"),
-    ({"supply": "2 V"}, "supply 2 V is no more than the LED's forward voltage of 2 V at 10 mA"),
+    ({"supply": "2 V"}, "supply 2 V is no more than the LED's drop of 2 V at 10 mA"),
     ({"led": led("2 V", "20 mA"), "current": "30 mA"}, "above the limit of the lamp; ask for at most 20 mA"),
     ({"current": "0 mA"}, 'current 0 A lights nothing and no resistor makes it; ask for a current such as "5 mA"'),
     ({"supply": "2.0001 V"}, "leaves 100 µV for a resistor at 10 mA: too little"),
