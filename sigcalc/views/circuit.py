@@ -415,6 +415,10 @@ def _branch(
             canvas.group(f"diode {lamp}")
             canvas.add(symbol(elm.Diode, *span))
             canvas.text(beside, wrapped(point.pair.series_diode.name.upper(), LABEL_WIDTH, 1)[0], anchor)
+        canvas.group(f"flow {lamp}")
+        body = math.copysign(UNIT / 2, lower - upper) if part != "extra" or resistance else 0.0
+        for start, end in ((upper, (upper + lower) / 2 - body), ((upper + lower) / 2 + body, lower)):
+            canvas.flow((x, start), (x, end), current=_moving(point) * (lamp == point.lit))
 
 
 def _voltage_words(point: PairPoint, lamp: str) -> list[str]:

@@ -131,7 +131,9 @@ def test_a_sum_that_is_none_gets_a_sentence_and_a_sum_with_a_slip_its_reason(typ
 
 def test_a_slipped_zero_and_a_doubled_value_are_named():
     for factor, reason in ((10, "a zero or the decimal point"), (0.1, "a zero or"), (2, "twice"), (0.5, "half of")):
-        assert reason in CURRENT.check(f"{16.2 * factor} mA").reason
+        said = CURRENT.check(f"{16.2 * factor} mA").reason
+        assert reason in said
+        assert not said.endswith("?.")
 
 
 def test_mixed_fractions_are_no_sums():

@@ -137,7 +137,7 @@ def test_parts_in_the_branches_are_drawn_and_named():
     [
         ("12 V", "2.2 kohm", +1, {"bright"}, "Red is lit with"),
         ("12 V", "2.2 kohm", -1, {"normal light"}, "Green is lit with"),
-        ("12 V", "300 kohm", -1, {"GREEN DARK", "too little to see"}, "Green gives too little light to see with 3"),
+        ("12 V", "300 kohm", -1, {"GREEN DARK", "too little to see"}, "Green gives too little light to see with 0.03"),
         ("24 V", "100 ohm", +1, {"RED DEAD"}, "more than its limit of 30 mA, and will not last"),
         ("24 V", "0 ohm", +1, set(), "24 V across it in reverse, more than its limit of 5 V"),
         ("0 V", "680 ohm", +1, {"RED DARK", "GREEN DARK"}, "Neither lamp is lit: no current flows."),
@@ -171,3 +171,13 @@ def test_a_dark_lamp_is_told_from_a_lit_one_without_its_colour():
     assert [each["fill"] for each in arrows if each["fill"] != "none"] == ["#000000"] * 2
     assert {(each["fill"], float(each["stroke-width"])) for each in thin} == {(PAPER, THIN)}
     assert {float(each["stroke-width"]) for each in arrows} == {LINE}
+
+
+@BOTH
+def test_the_dots_go_through_the_lit_branch_from_anode_to_cathode_and_not_through_the_dark_one(polarity, lit, dark):
+    picture = circuit(polarity, pair=FULL)
+    assert not [each for part in groups(picture, f"flow {dark}") for each in part]
+    (x, anode), (_, cathode) = anode_and_cathode(picture, lit)
+    ways = [way for part in groups(picture, f"flow {lit}") for way in corners(part)]
+    assert [place[0] for way in ways for place in way] == pytest.approx([x] * 2 * len(ways))
+    assert all((end - start) * (cathode - anode) > 0 for (_, start), (_, end) in ways)
