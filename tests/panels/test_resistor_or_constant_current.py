@@ -32,7 +32,7 @@ def test_fresh_both_give_about_the_same(panel):
 def test_sagged_the_driver_keeps_the_light(panel):
     scene = put(panel, it_has_sagged_by=3)
     assert "At 6 V, down from 9 V, the resistor keeps 58.7 % of the light (5.14 mA)" in scene.sentence
-    assert [each.reason for each in scene.findings] == ["driver keeps the light best over this supply."]
+    assert [each.reason for each in scene.findings] == ["The driver keeps the light best over this supply."]
 
 
 def test_where_all_are_dark_no_drive_is_called_fine(panel):
@@ -92,6 +92,9 @@ def test_at_once_the_lower_drop_takes_it_all(shared):
 def test_a_resistor_in_red_brings_them_nearer(shared):
     (why,) = put(shared, resistor_in_red=1000).findings  # now green, the LED with the higher drop, gets most
     assert "left to the branches" in why.reason
+    (why,) = put(shared, lit="red").findings  # 10 mA through 1 kohm would need more than 9 V
+    assert "the red branch leaves too little voltage" in why.reason
+    put(shared, lit="both")
     red = put(shared, resistor_in_red=100, red_wants=5, green_wants=5).sentence
     assert "green gets 10.3" not in red
     assert "% of what it wants" in red or "about right" in red

@@ -60,8 +60,15 @@ class SharedLimiter:
                 "how it divides is left to the branches, and most of it flows through the one with the lowest drop"
             )
             return f"The driver holds the sum at {limit} at most; {divides}."
-        useless = "a resistor in the branch changes nothing until the driver drops out"
-        return f"The driver gives {limit} to each branch that is lit, whatever was wanted for it; {useless}."
+        then = "a resistor in the branch changes nothing until the driver drops out"
+        lacking = [
+            string[0].colour
+            for string, current in zip(self.branches, self.si.current, strict=True)
+            if current < 0.99 * self.drive.limit
+        ]
+        if lacking:
+            then = f"the {' and the '.join(lacking)} branch leaves too little voltage for it, so less flows there"
+        return f"The driver gives up to {limit} to the branch that is lit, whatever was wanted for it; {then}."
 
 
 @with_units(scalar=True)

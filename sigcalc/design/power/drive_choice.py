@@ -244,11 +244,11 @@ def _verdict(comparison: Comparison) -> Iterator[Finding]:
         reason = f"At {low} less than a tenth of the light is left with any of them."
     elif most < HALF:
         lost = f"At {low} every lamp has lost more than half its light"
-        reason = f"{lost}; {steady} keeps most of it, {say(most, '')}."
+        reason = f"{lost}; the {steady} keeps most of it, {say(most, '')}."
     elif most - min(ends.values()) < _LEAST_DIFFERENCE:
         span = "As long as the supply does not sag" if np.ptp(supplies) == 0 else "Over this supply"
         reason, remedy = f"{span}, every drive keeps the light: the cheapest is a resistor.", ""
     else:
-        on = f", while {longest} goes on to the lowest supply before half its light is gone"
-        reason, remedy = f"{steady} keeps the light best over this supply{'' if steady == longest else on}.", ""
+        on = f", while the {longest} goes on to the lowest supply before half its light is gone"
+        reason, remedy = f"The {steady} keeps the light best over this supply{'' if steady == longest else on}.", ""
     yield Finding(LOOK if remedy else FINE, "comparison", reason, remedy)
