@@ -110,7 +110,7 @@ DIM = {"resistor": ResistorDrive("680 ohm"), "driver": ConstantCurrentDrive("10 
         ),
         ([9.0], DRIVES, GREEN, "fine: comparison: As long as the supply does not sag, every drive keeps the light"),
         ([9.0, 1.0], DRIVES, GREEN, "look again: comparison: At 1 V less than a tenth of the light is left"),
-        ([9.0, 2.4], DIM, RED, "look again: comparison: At 2.4 V every lamp has lost more than half its light; the driver"),
+        ([9.0, 2.4], DIM, RED, "look again: comparison: At 2.4 V every lamp has lost more than half its light; the d"),
     ],
 )
 def test_what_a_comparison_comes_to(supply, drives, lamp, said):
