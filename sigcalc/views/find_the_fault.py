@@ -186,7 +186,7 @@ def meter_picture(
     _meter(canvas, point, reading, _BOTTOM + 38 + below)
     if found:
         ring(canvas, found, _RINGS)
-    return canvas.picture(meter_sentence(point, reading, position, seen, found), size)
+    return canvas.picture(meter_sentence(circuit, point, reading, position, seen, found), size)
 
 
 def _without_power(point: MeasuringPoint) -> bool:
@@ -256,11 +256,14 @@ def _signal(
     _spots(canvas)
 
 
-def meter_sentence(point: MeasuringPoint, reading: str, position: str, seen: str, found: Fault | None = None) -> str:
+def meter_sentence(
+    circuit: BenchCircuit, point: MeasuringPoint, reading: str, position: str, seen: str, found: Fault | None = None
+) -> str:
     """What the lamps and the meter show, in words."""
     shows = f"reads {reading}" if reading else "has not been read"
+    dead = "".join(f" The {lamp} LED has burnt out." for lamp in (burnt(circuit, found) if found else ()))
     ringed = " What is wrong is ringed." if found and found.parts else ""
-    return f"Set for {position}, {seen_words(seen)}. The meter, {point}, {shows}.{ringed}"
+    return f"Set for {position}, {seen_words(seen)}. The meter, {point}, {shows}.{dead}{ringed}"
 
 
 def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool) -> None:

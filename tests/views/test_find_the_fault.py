@@ -97,6 +97,7 @@ def test_each_fault_that_was_found_is_ringed_and_a_lamp_that_it_killed_is_dead(n
         assert drawn.sentence.endswith("is ringed.") == bool(fault.parts)
         killed = list(burnt(circuit, fault))
         assert killed == [lamp for lamp in LAMPS if groups(drawn, f"led {lamp} dead")]
+        assert killed == [lamp for lamp in LAMPS if f"The {lamp} LED has burnt out." in drawn.sentence]
 
 
 def test_without_a_timer_a_hand_feeds_the_coil_and_a_hand_switch_has_none():

@@ -97,7 +97,7 @@ def meter_scene(
     if found and found.parts:
         ring(table, found, _RINGS)
         table.words((8, 320), "ringed: what is wrong", "start", bold=True)
-    return table.picture(meter_sentence(point, reading, position, seen, found), size)
+    return table.picture(meter_sentence(circuit, point, reading, position, seen, found), size)
 
 
 def _supply(table: Table, circuit: BenchCircuit, off: bool) -> None:
