@@ -177,7 +177,7 @@ def rating_to_ask_for(seed: int = 0) -> Question:
     rating, twice = part.si.power, USUAL_MARGIN * heat
     too_little = f"That is enough for {say(heat, 'W')}, but not {USUAL_MARGIN:g} times it: the resistor would get hot."
     return Question(
-        text=f"A {say(ohms, 'ohm')} resistor and an LED are on a {say(supply, 'V')} adapter, with "
+        text=f"A resistor of {say(ohms, 'ohm')} and an LED are on a {say(supply, 'V')} adapter, with "
         f"{say(WARM_DROP, 'V')} across the LED. You ask for a power rating of at least {USUAL_MARGIN:g} times the "
         "resistor's heat. Which is the smallest that will do: 1/8 W, 1/4 W, 1/2 W, 1 W or 2 W?",
         kind=replace(kind_of(Power), example="1 W"),

@@ -227,7 +227,7 @@ def test_no_question_of_the_first_lessons_overloads_its_led(seed):
     numbers = QUESTIONS["current_with_resistor"](seed)
     assert numbers.answer < leds[why_a_resistor.RED].si.max_current
     assert "470 Ω" not in numbers.text, "the lesson works out 470 ohm itself"
-    ohms, volts = re.match(r"A (\d+) Ω.* a (\d+) V", QUESTIONS["rating_to_ask_for"](seed).text).groups()
+    ohms, volts = re.match(r"A resistor of (\d+) Ω.* a (\d+) V", QUESTIONS["rating_to_ask_for"](seed).text).groups()
     assert (float(volts) - 1.9) / float(ohms) < leds[why_a_resistor.RED].si.max_current
 
 
