@@ -200,6 +200,10 @@ class TestPassingTrain:
             seen.add(picture.svg)
         assert len(seen) == 5
 
+    def test_a_relay_that_has_not_followed_its_coil_yet_is_said_to_be_still_as_it_was(self, panel):
+        said = words(put(panel, speed_of_the_model=0.05, show=AS_IT_LOOKS).pictures[0])
+        assert {"timer off", "coil off", "relay still pulled in: red"} <= set(said)
+
     def test_right_at_the_signal_no_distance_is_said(self, panel):
         result = passing_train(panel.run)
         sentence = train_scene(result, result.si.at_signal).sentence

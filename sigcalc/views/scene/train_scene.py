@@ -196,9 +196,8 @@ def _boards(table: Table, scale: _Scale, result: PassingTrain, now: _Moment) -> 
     table.group("states")
     left = f", {say(now.left, 's', 2)} left" if np.isfinite(now.left) else " for good"
     table.text((_TIMER[0] + 100, 374), f"timer {f'ON{left}' if now.timer else 'off'}", "middle", bold=now.timer)
-    table.text(
-        (_RELAY[0] + 107, 384), f"relay {'pulled in' if pulled else 'at rest'}: {RED if now.red else GREEN}", "middle"
-    )
+    state = f"{'still ' if pulled != fed else ''}{'pulled in' if pulled else 'at rest'}"  # it needs its moment
+    table.text((_RELAY[0] + 107, 384), f"relay {state}: {RED if now.red else GREEN}", "middle")
 
 
 def _sentence(result: PassingTrain, now: _Moment) -> str:
