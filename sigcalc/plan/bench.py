@@ -94,6 +94,11 @@ def _pilot(plan: PlanFields) -> str:
     return PILOTS[drills[plan.mast.lamp_hole].kind == METRIC]
 
 
+def _in_branch(circuit: Circuit, lamp: str) -> str:
+    two = circuit.combinations.get(lamp)
+    return f"resistor of {say(circuit.extra(lamp), 'ohm')}" if two is None else f"two resistors, {two.parts},"
+
+
 def _branch_resistors(circuit: Circuit) -> list[str]:
     return [lamp for lamp in LAMPS if circuit.extra(lamp)]
 
@@ -142,7 +147,7 @@ def _resistor_lines(circuit: Circuit, place: str, ohms: float, heat: float) -> l
     """One resistor, or the two out of the drawer that make it up."""
     name = "resistor, shared" if place == "shared" else f"resistor, {place} branch"
     combination = circuit.combinations.get(place)
-    if combination is None or combination.si.second is None:
+    if combination is None:
         return [_resistor_line(name, ohms, heat, circuit.plan)]
     share = combination.si.first_power / combination.si.power
     together = f"{name}, one of two {combination.arrangement}"
@@ -217,7 +222,7 @@ def _soldering(circuit: Circuit) -> list[Step]:
             "Solder a diode to each LED's anode, its ring towards the LED; its far end now counts as the anode."
         )
     done += [
-        f"Solder the {lamp} branch's resistor of {say(circuit.extra(lamp), 'ohm')} to the {lamp} LED's cathode; "
+        f"Solder the {lamp} branch's {_in_branch(circuit, lamp)} to the {lamp} LED's cathode; "
         "its far end now counts as the cathode."
         for lamp in _branch_resistors(circuit)
     ]
@@ -244,7 +249,9 @@ def _wiring(circuit: Circuit) -> list[Step]:
         # the readings count it there, and with it ahead of the switch no slip of a lever can short the supply
         turned_by = circuit.plan.wiring.reversing
         by = "relay's contacts but not of its coil" if turned_by == "relay" else turned_by
-        limit = [Step(f"Put the shared resistor into the supply's plus lead, ahead of the {by}; sleeving first.")]
+        two = circuit.combinations.get("shared")
+        what = "shared resistor" if two is None else f"two shared resistors, {two.parts},"
+        limit = [Step(f"Put the {what} into the supply's plus lead, ahead of the {by}; sleeving first.")]
     coil = []
     if circuit.plan.wiring.reversing == "relay":
         coil = [Step("Solder the flyback diode across the relay's coil, its ring towards plus.")]

@@ -30,7 +30,7 @@ LAMPS = ("red", "green")
 class Circuit:
     """The circuit of a plan: the shared drive, the pair with its extra resistors, and how each resistor was chosen.
 
-    `combinations` holds, by place ("shared", "red", "green"), the resistors out of the
+    `combinations` holds, by place ("shared", "red", "green"), the two resistors out of the
     builder's drawer that make up the resistance in that place; `driver` is None where a
     resistor sets the current.
     """
@@ -94,7 +94,9 @@ def _choose(plan: PlanFields, pair: TwoLeadPair, lamp: str) -> Choice | Combinat
 
 
 def _out_of_drawer(choices: Mapping[str, Choice | Combination]) -> dict[str, Combination]:
-    return {place: choice for place, choice in choices.items() if isinstance(choice, Combination)}
+    """Those made of two resistors."""
+    made = {place: choice for place, choice in choices.items() if isinstance(choice, Combination)}
+    return {place: each for place, each in made.items() if each.si.second is not None}
 
 
 def _shared(plan: PlanFields, pair: TwoLeadPair) -> Circuit:
@@ -294,9 +296,8 @@ def resistance_figures(circuit: Circuit) -> dict[str, Figure]:
     if circuit.driver is not None:
         values["setting_resistance"] = ("resistor that sets the regulator's current", circuit.driver.setting)
     for place, combination in circuit.combinations.items():
-        if combination.second is not None:
-            label, ohms = values[f"{place}_resistance"]
-            values[f"{place}_resistance"] = (f"{label} (two {combination.arrangement})", ohms)
+        label, ohms = values[f"{place}_resistance"]
+        values[f"{place}_resistance"] = (f"{label} (two {combination.arrangement})", ohms)
     return {
         key: Figure.of(label, Band.within(ohms, circuit.plan.drive.tolerance, "ohm"), "the resistor's tolerance")
         for key, (label, ohms) in values.items()

@@ -15,6 +15,7 @@ from ..design.bench.circuit import BenchCircuit
 from ..design.bench.reading import base_name
 from ..design.caution import Caution, work_cautions
 from ..design.findings import STOP, Finding, worst
+from ..design.lamp.drawer import Combination
 from ..design.pair.two_lead_pair import PairPoint, TwoLeadPair
 from ..design.power.run_time import RunTime
 from ..design.tolerance import Band
@@ -204,7 +205,8 @@ class Study(Shown):
     """Everything the library has to say about one plan.
 
     `no_bench_test` is the sentence why there is no `bench_test`; "" where there is one. `test_of` works the readings
-    out for a signal's name: that takes as long as all else, so `bench_test` asks it when it is first read.
+    out for a signal's name: that takes as long as all else, so `bench_test` asks it when it is first read. `made_of`
+    holds what is two resistors, by place: "shared", "red" or "green".
     """
 
     plan: PlanFields
@@ -221,6 +223,7 @@ class Study(Shown):
     evening: EveningStudy | None = None
     trigger: TriggerStudy | None = None
     no_bench_test: str = ""
+    made_of: dict[str, Combination] = field(default_factory=dict)
 
     def __repr__(self) -> str:
         return (

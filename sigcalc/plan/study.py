@@ -56,6 +56,7 @@ def study(plan: PlanFields, shared_supply: bool = False) -> Study:
         evening=evening,
         trigger=trigger,
         no_bench_test=no_test,
+        made_of=dict(circuit.combinations),
     )
 
 

@@ -6,6 +6,7 @@ Symbols are schemdraw's, and those it lacks, as SVG shapes in points with y poin
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 from xml.etree import ElementTree
@@ -16,6 +17,7 @@ from schemdraw import elements as elm
 from schemdraw.backends import svg as backend
 from schemdraw.segments import Segment, SegmentCircle
 
+from ..design.lamp.drawer import IN_PARALLEL, Combination
 from ..design.lamp.drive import BRIGHT, DEAD, FEEBLE, GLARING, OVERLOADED, TOO_LITTLE, lamp_look
 from ..design.pair.two_lead_pair import LAMPS, PairPoint
 from ..errors import RangeError
@@ -170,6 +172,31 @@ _DIM = 0.4  # of the fill of a lamp in normal light
 _LENS = 11.0  # the radius of what glows
 
 
+def resistor_symbols(canvas: Canvas, start: Place, end: Place, made_of: Combination | None = None) -> None:
+    """A resistor between two places, or the two that make it up, one behind the other or side by side."""
+    if made_of is None:
+        canvas.add(symbol(elm.ResistorIEC, start, end))
+        return
+    (x0, y0), (x1, y1) = start, end
+
+    def place(along: float, aside: float = 0.0) -> Place:
+        length = math.hypot(x1 - x0, y1 - y0)
+        return x0 + along * (x1 - x0) + aside * (y1 - y0) / length, y0 + along * (y1 - y0) - aside * (x1 - x0) / length
+
+    if made_of.arrangement != IN_PARALLEL:
+        for one, other in ((0.0, 0.5), (0.5, 1.0)):
+            canvas.add(symbol(elm.ResistorIEC, place(one), place(other), scale=_ONE_OF_TWO))
+        return
+    for outer, inner in ((0.0, _FORK), (1.0, 1 - _FORK)):
+        canvas.line(place(outer), place(inner))
+        canvas.line(place(inner, -_ASIDE), place(inner, _ASIDE))
+    for aside in (-_ASIDE, _ASIDE):
+        canvas.add(symbol(elm.ResistorIEC, place(_FORK, aside), place(1 - _FORK, aside), scale=_ONE_OF_TWO))
+
+
+_ONE_OF_TWO, _FORK, _ASIDE = 0.7, 0.12, 9.0
+
+
 def supply_column(
     canvas: Canvas,
     x: float,
@@ -178,11 +205,12 @@ def supply_column(
     adapter: bool,
     drive: Drive,
     ahead: bool = False,
+    made_of: Combination | None = None,
 ) -> None:
     """A battery or adapter between two heights, plus first, with its name to the right.
 
     A constant-current driver is in the plus lead, ahead of any switch: it passes current one way only. A resistor is
-    there where it is said to be `ahead`.
+    there where it is said to be `ahead`, as the two that it is `made_of` where it is two.
     """
     plus, minus = ends
     down = 1 if minus > plus else -1
@@ -190,8 +218,12 @@ def supply_column(
     if driver or ahead:
         top = (plus + minus) / 2 + down * 2
         canvas.group("driver" if driver else "resistor")
-        canvas.add(symbol(Driver if driver else elm.ResistorIEC, (x, top), (x, plus)))
-        words = [*(["driver"] if driver else []), *wrapped(drive_name(drive), 76.0, 2)]
+        if driver:
+            canvas.add(symbol(Driver, (x, top), (x, plus)))
+        else:
+            resistor_symbols(canvas, (x, top), (x, plus), made_of)
+        named = wrapped(drive_name(drive), 76.0, 2) if made_of is None else wrapped(made_of.parts, 76.0, 3)
+        words = [*(["driver"] if driver else []), *named]
         canvas.lines((x + 24, (top + plus) / 2), words, centred=True)
         plus = top
     canvas.group("supply")
@@ -282,6 +314,7 @@ def signal_circuit(
     reversing: str = "switch",
     full: float | None = None,
     resistor_in: str = IN_WIRE_B,
+    made_of: Mapping[str, Combination] | None = None,
 ) -> Picture:
     """The two-lead signal at one operating point.
 
@@ -294,12 +327,13 @@ def signal_circuit(
     reversing: what turns the current round, "switch" or "relay"
     full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
     resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN, or IN_PLUS_LEAD
+    made_of: the two resistors in a place that holds two: "shared" (drawn so in the plus lead), "red" or "green"
 
     Raises RangeError for a point that holds arrays, UnknownNameError for another place of the resistor.
     """
     if np.ndim(point.si.current) or np.ndim(point.polarity):
         raise RangeError(argument="point", need="one supply voltage and one polarity", given="arrays of them")
-    slots, resistors = _slots(point), resistors_in(point.drive, resistor_in)
+    slots, resistors, two = _slots(point), resistors_in(point.drive, resistor_in), made_of or {}
     bottom, red = _TOP + (152.0, 176.0, 226.0)[len(slots) - 1], _RED - (0.0 if switch else _NO_SWITCH)
     canvas = Canvas(red + _BETWEEN + 142, bottom + 44 + SHARES_HEIGHT)
     middle, forward = (_TOP + bottom) / 2, point.polarity > 0
@@ -307,7 +341,7 @@ def signal_circuit(
     ends = (middle - reach, middle + reach)
     name = supply_name(supply, point.si.reverse_voltage + point.si.drive_voltage)
     supply_ends, ahead = ends if switch or forward else ends[::-1], "+" in resistors
-    supply_column(canvas, _COLUMN, supply_ends, name, adapter, point.drive, ahead)
+    supply_column(canvas, _COLUMN, supply_ends, name, adapter, point.drive, ahead, two.get("shared"))
     canvas.group("leads")
     for side, end in zip((-1, 1), ends, strict=True):
         bend, pole = _POLE - 6, middle + side * HALF
@@ -322,9 +356,11 @@ def signal_circuit(
         canvas.lines((_POLE + 18, middle + 83), (f"reversing {reversing},", f"set to {position.upper()}"), "middle")
     _wires(canvas, point, (_DROP - (0.0 if switch else _NO_SWITCH), red), bottom, resistors)
     for lamp, x, side in (("red", red, -1), ("green", red + _BETWEEN, +1)):
-        _branch(canvas, point, lamp, slots, x, side, (_TOP, bottom) if side < 0 else (bottom, _TOP))
+        column = (_TOP, bottom) if side < 0 else (bottom, _TOP)
+        _branch(canvas, point, lamp, slots, x, side, column, two.get(lamp))
     shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point, resistors), full)
-    place = f" The resistor is in the supply's plus lead{f', ahead of the {reversing}' if switch else ''}."
+    what = f"resistors, {two['shared'].parts}, are" if "shared" in two else "resistor is"
+    place = f" The {what} in the supply's plus lead{f', ahead of the {reversing}' if switch else ''}."
     return canvas.picture(_sentence(point) + place * ahead, size)
 
 
@@ -393,7 +429,14 @@ def _moving(point: PairPoint) -> float:
 
 
 def _branch(
-    canvas: Canvas, point: PairPoint, lamp: str, slots: list[str], x: float, side: int, ends: tuple[float, float]
+    canvas: Canvas,
+    point: PairPoint,
+    lamp: str,
+    slots: list[str],
+    x: float,
+    side: int,
+    ends: tuple[float, float],
+    made_of: Combination | None,
 ) -> None:
     """One LED with what is in series with it: red points down from wire A to wire B, green up."""
     anchor, resistance = "end" if side < 0 else "start", getattr(point.pair.si, f"extra_{lamp}")
@@ -409,8 +452,12 @@ def _branch(
             canvas.lines((x + side * 44, (upper + lower) / 2), lines, anchor, bold_first=True, centred=True)
         elif part == "extra":
             canvas.group(f"extra {lamp}")
-            canvas.add(symbol(elm.ResistorIEC if resistance else elm.Line, *span))
-            canvas.text(beside, say(resistance, "ohm") if resistance else "", anchor)
+            if not resistance:
+                canvas.line(*span)
+                continue
+            resistor_symbols(canvas, *span, made_of)
+            words = [say(resistance, "ohm")] if made_of is None else wrapped(made_of.parts, LABEL_WIDTH, 3)
+            canvas.lines((beside[0], beside[1] - 4), words, anchor, centred=True)
         else:
             canvas.group(f"diode {lamp}")
             canvas.add(symbol(elm.Diode, *span))

@@ -9,10 +9,12 @@ from ..design.bench.circuit import LAMPS
 from ..design.board.fuse import ShortCircuit
 from ..design.board.state import BoardState
 from ..design.lamp.drive import OperatingPoint
+from ..design.pair.two_lead_pair import PairPoint
 from ..lessons.choice import Bands, DarkCircuit, Joined, WiringAt
 from ..lessons.find_the_fault import MeterAt, quillhaven_signal
 from . import natural
 from .board_scene import board_scene
+from .circuit import IN_PLUS_LEAD, signal_circuit
 from .find_the_fault import meter_picture
 from .picture import Picture
 from .scene.joined import joined_scene
@@ -59,6 +61,11 @@ def _(bands: Bands) -> Picture:
 @drawn.register
 def _(point: OperatingPoint) -> Picture:
     return one_led_circuit(point, "supply", full=_FULL)
+
+
+@drawn.register
+def _(point: PairPoint) -> Picture:
+    return signal_circuit(point, "supply", full=_FULL, resistor_in=IN_PLUS_LEAD)  # where the planner has it
 
 
 @drawn.register

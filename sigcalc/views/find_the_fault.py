@@ -13,11 +13,12 @@ from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.diagnosis import Diagnosis, Suspect
 from ..design.bench.fault import Fault, burnt
 from ..design.bench.reading import MeasuringPoint
+from ..design.lamp.drawer import Combination
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
 from .canvas import Canvas, Place, wrapped
 from .chart import Rows
-from .circuit import HALF, LAMP, Adapter, Box, Driver, Reed, crossed_switch, elm, symbol
+from .circuit import HALF, LAMP, Adapter, Box, Driver, Reed, crossed_switch, elm, resistor_symbols, symbol
 from .phrases import drive_name
 from .picture import Picture
 from .style import INK, NORMAL, PAPER, SHADE, STROKES, Size, lamp_fill
@@ -229,13 +230,15 @@ def ring(canvas: Canvas, found: Fault, rings: Mapping[str, tuple[float, float, f
             canvas.line(*along, width=width, colour=paint)
 
 
-def signal_with_points(circuit: BenchCircuit, lit: str, sentence: str, size: Size = NORMAL) -> Picture:
+def signal_with_points(
+    circuit: BenchCircuit, lit: str, sentence: str, size: Size = NORMAL, made_of: Combination | None = None
+) -> Picture:
     """The circuit up to the switch or relay with its measuring points, set for the lamp that is `lit`, and no meter.
 
-    `sentence` describes it.
+    `sentence` describes it; `made_of` are the two that the shared resistor is, where it is two.
     """
     canvas = Canvas(_WIDTH, _BOTTOM + 14)
-    _signal(canvas, circuit, lit, lamp_looks(circuit, lit))
+    _signal(canvas, circuit, lit, lamp_looks(circuit, lit), made_of=made_of)
     return canvas.picture(sentence, size)
 
 
@@ -246,9 +249,10 @@ def _signal(
     looks: Mapping[str, str],
     off: bool = False,
     point: MeasuringPoint | None = None,
+    made_of: Combination | None = None,
 ) -> None:
     """The whole circuit as it is while somebody measures at a point."""
-    _supply(canvas, circuit, off)
+    _supply(canvas, circuit, off, made_of)
     _switch(canvas, position, "set for" if circuit.relay is None else "relay, for")
     _wires(canvas, off, point is not None and point.place == "current")
     for lamp, look in looks.items():
@@ -266,7 +270,7 @@ def meter_sentence(
     return f"Set for {position}, {seen_words(seen)}. The meter, {point}, {shows}.{dead}{ringed}"
 
 
-def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool) -> None:
+def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool, made_of: Combination | None) -> None:
     """The supply on the left, its minus below, and the resistor or driver in its plus lead."""
     adapter = isinstance(circuit.source, WallAdapter)
     canvas.group(f"supply {'off' if off else 'on'}")
@@ -274,13 +278,16 @@ def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool) -> None:
     lines = [*wrapped(circuit.source.name, 76.0, 2), *(["UNPLUGGED"] if off else [])]
     canvas.lines((_COLUMN + 24, _MIDDLE - 6), lines)
     canvas.group("limit")
-    part = Driver if circuit.driver else elm.ResistorIEC if circuit.shared else elm.Line
-    canvas.add(symbol(part, (64.0, _TOP), (136.0, _TOP)))
+    if circuit.shared:
+        resistor_symbols(canvas, (64.0, _TOP), (136.0, _TOP), made_of)
+    else:
+        canvas.add(symbol(Driver if circuit.driver else elm.Line, (64.0, _TOP), (136.0, _TOP)))
     canvas.line((_COLUMN, _TOP), (64.0, _TOP))
     canvas.line((136.0, _TOP), (_POLE - 6, _TOP), (_POLE - 6, _MIDDLE - HALF), (_POLE, _MIDDLE - HALF))
     canvas.line((_COLUMN, _BOTTOM), (_POLE - 6, _BOTTOM), (_POLE - 6, _MIDDLE + HALF), (_POLE, _MIDDLE + HALF))
     if circuit.driver or circuit.shared:
-        canvas.text((100.0, _TOP + 28), drive_name(circuit.drive), "middle")
+        words = [drive_name(circuit.drive)] if made_of is None else wrapped(made_of.parts, 90.0, 3)
+        canvas.lines((100.0, _TOP + 28), words, "middle")
 
 
 def _switch(canvas: Canvas, position: str, words: str) -> None:

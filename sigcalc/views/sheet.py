@@ -93,7 +93,10 @@ def _limit(study: Study) -> str:
 def _with_points(study: Study) -> Picture:
     """The circuit with the points where the meter goes; as the planner draws it where nothing may be measured."""
     drawn = circuit_picture(study, "red")
-    return drawn if study.bench_test is None else signal_with_points(study.bench_test.circuit, "red", drawn.sentence)
+    if study.bench_test is None:
+        return drawn
+    two = study.made_of.get("shared")
+    return signal_with_points(study.bench_test.circuit, "red", drawn.sentence, made_of=two)
 
 
 class _BenchRow(NamedTuple):
@@ -159,8 +162,9 @@ def _supply_name(study: Study) -> str:
 
 
 def _turned(study: Study) -> dict[str, Any]:
-    """What turns the current round, and where the shared resistor is: there the readings count it, and the steps."""
-    return {"reversing": study.plan.wiring.reversing.removeprefix("hand "), "resistor_in": IN_PLUS_LEAD}
+    """What turns the current round, what each resistor is made of, and where the shared one is: as the steps say."""
+    turned = study.plan.wiring.reversing.removeprefix("hand ")
+    return {"reversing": turned, "resistor_in": IN_PLUS_LEAD, "made_of": study.made_of}
 
 
 def run_time_pictures(study: Study, size: Size = NORMAL) -> list[Picture]:

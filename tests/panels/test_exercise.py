@@ -4,9 +4,11 @@ import pytest
 
 from sigcalc.lessons import Bands, Choice, Draw, Option, Question, WiringAt
 from sigcalc.lessons import progress as record
+from sigcalc.lessons.plan_your_signal import mistake_in_the_signal, which_one_to_build
 from sigcalc.panels.afresh import StartAfresh
 from sigcalc.panels.exercise import Exercise
 from sigcalc.units import Current, kind_of
+from sigcalc.views.exercise import drawn
 
 
 def sum_of_current(seed=0):
@@ -137,3 +139,11 @@ def test_a_file_that_was_set_aside_is_told_once(lessons_folder, exercise):
     assert "✔ Right: 16 mA." in exercise.verdict.value
     assert "a new one was begun" in exercise.verdict.value
     assert len(list(lessons_folder.glob("my_progress_set_aside_*"))) == 2
+
+
+def test_the_planners_exercises_draw_the_shared_resistor_where_the_planner_has_it():
+    lead = "The resistor is in the supply's plus lead"
+    asked = mistake_in_the_signal(1), *which_one_to_build(1).options
+    shared = [drawn(each.shows).sentence for each in asked if each.shows and each.shows.drive.si.resistance]
+    assert len(shared) > 1
+    assert all(lead in each for each in shared)

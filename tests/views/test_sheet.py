@@ -13,6 +13,7 @@ from hypothesis import given, settings
 
 from sigcalc import Layout, Plan, SigcalcError
 from sigcalc.plan.bench_readings import fault_table
+from sigcalc.units import say
 from sigcalc.views.many_signals_one_adapter import layout_sheet
 from sigcalc.views.plan_your_signal import lamp_joints, reversing_wired
 from sigcalc.views.sheet import (
@@ -27,6 +28,7 @@ from sigcalc.views.sheet import (
     signal_looks,
 )
 from sigcalc.views.sheet import _limit as limit
+from sigcalc.views.sheet import _with_points as with_points
 from tests.plan.plans import QUILLHAVEN, plans
 from tests.views.svg import groups, words
 
@@ -381,3 +383,23 @@ def test_nothing_is_wider_than_the_paper_or_smaller_than_ten_and_a_half_points(b
     seen = browse(broken, f"--window-size={width},1000", "--dump-dom").decode()
     assert 'data-wide="TABLE' in seen
     assert 'data-small="LI' in seen
+
+
+@pytest.mark.parametrize(
+    ("drawer", "arrangement"), [(["1.2 kohm", "1 kohm"], "in series"), (["4.7 kohm", "3.9 kohm"], "in parallel")]
+)
+def test_two_resistors_that_make_up_a_value_are_drawn_as_two(drawer, arrangement):
+    study = Plan(drive={"drawer": drawer, "current": "5 mA"}).study()
+    two = study.made_of["shared"]
+    assert two.arrangement == arrangement
+    scene, drawn = signal_looks(study, "red"), circuit_picture(study, "red")
+    one = groups(signal_looks(Plan().study(), "red"), "thing resistor")
+    assert len(groups(scene, "thing resistor")) == 2 * len(one) > 0
+    values = {f"{say(each, 'ohm')} ± 5 %" for each in (two.si.first, two.si.second)}
+    assert values <= set(words(scene))
+    for picture in (drawn, with_points(study)):
+        said = " ".join(words(picture))
+        assert two.parts in said
+        assert say(two.si.resistance, "ohm") not in said
+    assert two.parts in drawn.sentence
+    assert [two.parts in step.text for step in study.steps].count(True) == 1

@@ -63,6 +63,12 @@ class Combination:
     string: LedString
 
     @property
+    def parts(self) -> str:
+        """What is joined, and how: "680 Ω and 100 Ω in series"."""
+        first = say(self.si.first, "ohm")
+        return first if self.si.second is None else f"{first} and {say(self.si.second, 'ohm')} {self.arrangement}"
+
+    @property
     def findings(self) -> tuple[Finding, ...]:
         """The current with all tolerances at their ends, against the LEDs' limit."""
         return (current_finding(self, "Use a larger resistance."),)
@@ -72,8 +78,8 @@ class Combination:
         flows = f"{say(si.current, 'A')} and {say(si.power, 'W')} of heat"
         if si.second is None:
             return f"{first}: {flows}"
-        both = f"{first} and {say(si.second, 'ohm')} {self.arrangement}, {say(si.resistance, 'ohm')} together"
-        return f"{both}: {flows}, {say(si.first_power / si.power, '')} of it in the {first}"
+        share = say(si.first_power / si.power, "")
+        return f"{self.parts}, {say(si.resistance, 'ohm')} together: {flows}, {share} of it in the {first}"
 
 
 class _Pairs(NamedTuple):

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from ...design.lamp.drawer import IN_PARALLEL, Combination
 from ...design.pair.two_lead_pair import LAMPS, PairPoint
 from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
-from ...units import say
+from ...units import Q, say
 from ..canvas import Place, wrapped
 from ..circuit import IN_WIRE_B, LABEL_WIDTH, resistors_in, signal_circuit, supply_name
 from ..light import Light
@@ -22,6 +26,7 @@ _DRIVER, _SWITCH, _WIRES, _TO_SIGNAL = 132.0, 132.0, 172.0, 22.0  # what each ta
 _AHEAD, _EMPTY = 116.0, 118.0  # a resistor in the plus lead, and the wires then
 _PAIR, _TO_PAIR = 196.0, 10.0  # how wide the bare pair is, and what is before it
 _OWN = 0.4  # how large the resistor is that one lamp has alone
+_BESIDE = 46.0  # from a resistor to the one side by side with it
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its wires bend
 
 
@@ -34,6 +39,7 @@ def signal_scene(
     resistor_in: str = IN_WIRE_B,
     bare: bool = False,
     reversing: str = "switch",
+    made_of: Mapping[str, Combination] | None = None,
 ) -> Picture:
     """What `signal_circuit` shows as symbols, as things: the same facts and the same sentence.
 
@@ -46,17 +52,23 @@ def signal_scene(
     resistor_in: the wire that the shared resistor is in, one of RESISTOR_IN, or IN_PLUS_LEAD
     bare: the two LEDs lie there soldered back to back, not yet built into a signal
     reversing: what turns the current round where there is a switch, "switch" or "relay"
+    made_of: the two resistors in a place that holds two, as in `signal_circuit`
 
     Raises RangeError for a point that holds arrays, UnknownNameError for an unknown kind or place of the resistor.
     """
-    shown = signal_circuit(point, supply, kind == "adapter", switch, size, reversing, resistor_in=resistor_in)
+    two = made_of or {}
+    shown = signal_circuit(
+        point, supply, kind == "adapter", switch, size, reversing, resistor_in=resistor_in, made_of=made_of
+    )
     forward = point.polarity > 0
     lights = [Light.of(getattr(point.pair, lamp), point.si.current * (point.lit == lamp)) for lamp in LAMPS]
     moving = 0.0 if point.lit == "none" or _burst(point) else point.si.current
     poles = ("+", "−") if forward else ("−", "+")
     driver = isinstance(point.drive, ConstantCurrentDrive)
     resistors = resistors_in(point.drive, resistor_in)
-    start = COLUMN + 14 + _DRIVER * driver + _AHEAD * ("+" in resistors) + _SWITCH * switch
+    ahead = _ahead_of(point.drive, two.get("shared")) if "+" in resistors else []
+    start = COLUMN + 14 + _DRIVER * driver + _AHEAD * max((1 + each.place for each in ahead), default=0)
+    start += _SWITCH * switch
     wires = _EMPTY if "+" in resistors else _WIRES
     foot = start + wires + (_TO_PAIR if bare else _TO_SIGNAL)
     table = Table(foot + (_PAIR if bare else 80 + LABEL_WIDTH), _HEIGHT - 40 * bare)
@@ -67,8 +79,8 @@ def signal_scene(
         table.put("relay" if reversing == "relay" else "hand_switch", (start - 116, _A - 52), up=forward)
     else:
         _feed(table, source, point.drive, poles, start, moving)
-    if "+" in resistors:
-        _ahead(table, point.drive, "+" if switch or forward else "−")
+    for each in ahead:
+        _put_ahead(table, each, "+" if switch or forward else "−")
     into = _into_pair(foot) if bare else _into_signal(foot)
     _wires(table, point, (start, start + wires, into), poles, moving if forward else -moving, resistors)
     table.put(*(("pair", (foot, _MIDDLE - 44)) if bare else ("signal", (foot - 26, 20))), lights=tuple(lights))
@@ -88,11 +100,31 @@ def signal_scene(
     return table.picture(shown.sentence, size)
 
 
-def _ahead(table: Table, drive: Drive, upper: str) -> None:
-    """The resistor in the plus lead, over its wire: the upper of the two, or the lower one."""
-    y, below = (_A, -20) if upper == "+" else (_B, 30)
-    table.put("resistor", (COLUMN + 20, y - 13), **resistor_facts(drive))
-    table.words((COLUMN + 68, y + below), drive_name(drive))
+class _Ahead(NamedTuple):
+    """A resistor in the plus lead: how many are before it, and whether it lies beside the lead, joined at both ends."""
+
+    drive: Drive
+    place: int = 0
+    beside: bool = False
+
+
+def _ahead_of(drive: Drive, made_of: Combination | None) -> list[_Ahead]:
+    if made_of is None:
+        return [_Ahead(drive)]
+    one, other = (ResistorDrive(Q(each, "ohm"), drive.tolerance) for each in (made_of.si.first, made_of.si.second))
+    beside = made_of.arrangement == IN_PARALLEL
+    return [_Ahead(one), _Ahead(other, 0 if beside else 1, beside)]
+
+
+def _put_ahead(table: Table, resistor: _Ahead, upper: str) -> None:
+    """It over its wire, the upper of the two or the lower one, with its value."""
+    x, (y, side, below) = COLUMN + 20 + _AHEAD * resistor.place, (_A, -1, -20) if upper == "+" else (_B, 1, 30)
+    away = y + side * _BESIDE * resistor.beside
+    if resistor.beside:
+        for end, edge in ((x + 4, x - 6), (x + 92, x + 102)):
+            table.wire((edge, y), (edge, away), (end, away), pole="+")
+    table.put("resistor", (x, away - 13), **resistor_facts(resistor.drive))
+    table.words((x + 48, away + below), drive_name(resistor.drive))
 
 
 def _into_signal(foot: float) -> tuple[list[Place], list[Place]]:
