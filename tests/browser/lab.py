@@ -87,7 +87,7 @@ class LessonPage:
         self.wait_until_idle()
 
     def wait_until_idle(self):
-        """Wait until the kernel has nothing to do, which only the hidden status bar says in words."""
+        """Wait until the kernel has nothing to do, which the status bar says in words, hidden on a page of its own."""
         self.page.get_by_text("Python 3 (ipykernel) | Idle").wait_for(state="attached")
 
     def run_all(self):
