@@ -154,5 +154,5 @@ class LessonPage:
     def error_count(self) -> int:
         """Error outputs on the page and messages in JupyterLab's log, where a failing callback leaves its traceback."""
         log = self.page.locator(".jp-LogConsoleStatusItem")
-        counts = [int(count) for item in log.all_inner_texts() for count in re.findall(r"\d+", item)]
+        counts = [int(count) for item in log.all_text_contents() for count in re.findall(r"\d+", item)]
         return sum(counts) + self._errors.count()

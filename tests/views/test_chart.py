@@ -61,7 +61,7 @@ def test_the_readers_own_style_changes_nothing():
 def test_matplotlib_is_loaded_by_the_first_chart_and_pyplot_never():
     code = (
         "import sys\n"
-        "from sigcalc.views import chart, plan_your_signal, style\n"
+        "from sigcalc.views import chart, style\n"
         "assert 'matplotlib' not in sys.modules\n"
         "chart.Chart().printed('An empty sheet.', style.NORMAL)\n"
         "assert 'matplotlib.pyplot' not in sys.modules\n"
