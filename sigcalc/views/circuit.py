@@ -172,10 +172,12 @@ _DIM = 0.4  # of the fill of a lamp in normal light
 _LENS = 11.0  # the radius of what glows
 
 
-def resistor_symbols(canvas: Canvas, start: Place, end: Place, made_of: Combination | None = None) -> None:
+def resistor_symbols(
+    canvas: Canvas, start: Place, end: Place, made_of: Combination | None = None, scale: float = 1.0
+) -> None:
     """A resistor between two places, or the two that make it up, one behind the other or side by side."""
     if made_of is None:
-        canvas.add(symbol(elm.ResistorIEC, start, end))
+        canvas.add(symbol(elm.ResistorIEC, start, end, scale=scale))
         return
     (x0, y0), (x1, y1) = start, end
 
@@ -185,13 +187,13 @@ def resistor_symbols(canvas: Canvas, start: Place, end: Place, made_of: Combinat
 
     if made_of.arrangement != IN_PARALLEL:
         for one, other in ((0.0, 0.5), (0.5, 1.0)):
-            canvas.add(symbol(elm.ResistorIEC, place(one), place(other), scale=_ONE_OF_TWO))
+            canvas.add(symbol(elm.ResistorIEC, place(one), place(other), scale=_ONE_OF_TWO * scale))
         return
     for outer, inner in ((0.0, _FORK), (1.0, 1 - _FORK)):
         canvas.line(place(outer), place(inner))
         canvas.line(place(inner, -_ASIDE), place(inner, _ASIDE))
     for aside in (-_ASIDE, _ASIDE):
-        canvas.add(symbol(elm.ResistorIEC, place(_FORK, aside), place(1 - _FORK, aside), scale=_ONE_OF_TWO))
+        canvas.add(symbol(elm.ResistorIEC, place(_FORK, aside), place(1 - _FORK, aside), scale=_ONE_OF_TWO * scale))
 
 
 _ONE_OF_TWO, _FORK, _ASIDE = 0.7, 0.12, 9.0

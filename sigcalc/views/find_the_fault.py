@@ -16,6 +16,7 @@ from ..design.bench.reading import MeasuringPoint
 from ..design.lamp.drawer import Combination
 from ..parts.meter import DIODE, OHMS
 from ..parts.source import Adapter as WallAdapter
+from ..units import say
 from .canvas import Canvas, Place, wrapped
 from .chart import Rows
 from .circuit import HALF, LAMP, Adapter, Box, Driver, Reed, crossed_switch, elm, resistor_symbols, symbol
@@ -100,6 +101,7 @@ _WIDTH, _HEIGHT, _TOP, _BOTTOM = 528.0, 280.0, 40.0, 184.0
 _MIDDLE = (_TOP + _BOTTOM) / 2
 _COLUMN, _POLE = 30.0, 182.0
 _RED, _GREEN = 408.0, 446.0
+_BESIDE_LED = 44.0  # of a branch's height, before the LED and behind it
 _SPOTS: dict[str, Place] = {
     "+": (_COLUMN, _TOP),
     "−": (_COLUMN, _BOTTOM),
@@ -210,8 +212,10 @@ _RINGS = {
     "swapped": (294.0, _MIDDLE, 16.0, 86.0),
     "mast hole": (326.0, _MIDDLE, 26.0, 86.0),
     "mast": (367.0, _MIDDLE, 16.0, 86.0),
-    **dict.fromkeys(("red lamp", "red joint", "red sign", "red resistor"), (_RED, _MIDDLE, 18.0, 26.0)),
-    **dict.fromkeys(("green lamp", "green joint", "green sign", "green resistor"), (_GREEN, _MIDDLE, 18.0, 26.0)),
+    "red resistor": (_RED, _BOTTOM - 22, 16.0, 24.0),
+    "green resistor": (_GREEN, _TOP + 22, 16.0, 24.0),
+    **dict.fromkeys(("red lamp", "red joint", "red sign"), (_RED, _MIDDLE, 18.0, 26.0)),
+    **dict.fromkeys(("green lamp", "green joint", "green sign"), (_GREEN, _MIDDLE, 18.0, 26.0)),
     **dict.fromkeys(("reed", "magnet"), (81.0, _REED, 30.0, 11.0)),
     "pot": (81.0, _POT, 30.0, 9.5),
     **dict.fromkeys(("timer", "capacitor"), (189.0, _COIL, 46.0, 46.0)),
@@ -231,11 +235,15 @@ def ring(canvas: Canvas, found: Fault, rings: Mapping[str, tuple[float, float, f
 
 
 def signal_with_points(
-    circuit: BenchCircuit, lit: str, sentence: str, size: Size = NORMAL, made_of: Combination | None = None
+    circuit: BenchCircuit,
+    lit: str,
+    sentence: str,
+    size: Size = NORMAL,
+    made_of: Mapping[str, Combination] | None = None,
 ) -> Picture:
     """The circuit up to the switch or relay with its measuring points, set for the lamp that is `lit`, and no meter.
 
-    `sentence` describes it; `made_of` are the two that the shared resistor is, where it is two.
+    `sentence` describes it; `made_of` are the two resistors of a place that holds two: "shared", "red" or "green".
     """
     canvas = Canvas(_WIDTH, _BOTTOM + 14)
     _signal(canvas, circuit, lit, lamp_looks(circuit, lit), made_of=made_of)
@@ -249,14 +257,15 @@ def _signal(
     looks: Mapping[str, str],
     off: bool = False,
     point: MeasuringPoint | None = None,
-    made_of: Combination | None = None,
+    made_of: Mapping[str, Combination] | None = None,
 ) -> None:
     """The whole circuit as it is while somebody measures at a point."""
-    _supply(canvas, circuit, off, made_of)
+    two = made_of or {}
+    _supply(canvas, circuit, off, two.get("shared"))
     _switch(canvas, position, "set for" if circuit.relay is None else "relay, for")
     _wires(canvas, off, point is not None and point.place == "current")
     for lamp, look in looks.items():
-        _lamp(canvas, circuit, lamp, look)
+        _lamp(canvas, circuit, lamp, look, two.get(lamp))
     _spots(canvas)
 
 
@@ -286,7 +295,7 @@ def _supply(canvas: Canvas, circuit: BenchCircuit, off: bool, made_of: Combinati
     canvas.line((136.0, _TOP), (_POLE - 6, _TOP), (_POLE - 6, _MIDDLE - HALF), (_POLE, _MIDDLE - HALF))
     canvas.line((_COLUMN, _BOTTOM), (_POLE - 6, _BOTTOM), (_POLE - 6, _MIDDLE + HALF), (_POLE, _MIDDLE + HALF))
     if circuit.driver or circuit.shared:
-        words = [drive_name(circuit.drive)] if made_of is None else wrapped(made_of.parts, 90.0, 3)
+        words = [drive_name(circuit.drive)] if made_of is None else wrapped(made_of.parts, 116.0, 2)
         canvas.lines((100.0, _TOP + 28), words, "middle")
 
 
@@ -314,17 +323,25 @@ def _wires(canvas: Canvas, off: bool, gap: bool) -> None:
         canvas.text((_SPOTS[lead][0], y), "mast's" if lead == "A1" else "foot", "middle")
 
 
-def _lamp(canvas: Canvas, circuit: BenchCircuit, lamp: str, look: str) -> None:
-    """The LED, filled as it looks, with its words."""
-    x, ends = (_RED, (_TOP, _BOTTOM)) if lamp == LAMPS[0] else (_GREEN, (_BOTTOM, _TOP))
+def _lamp(canvas: Canvas, circuit: BenchCircuit, lamp: str, look: str, made_of: Combination | None = None) -> None:
+    """The LED, filled as it looks, with its words; before it its diode, behind it its own resistor."""
+    red, ohms = lamp == LAMPS[0], circuit.extra(lamp)
+    x, ends, along = (_RED, (_TOP, _BOTTOM), _BESIDE_LED) if red else (_GREEN, (_BOTTOM, _TOP), -_BESIDE_LED)
+    anode, cathode = (x, ends[0] + along), (x, ends[1] - along)
     fill = {"ON": lamp_fill(lamp), "DIM": SHADE}.get(look, PAPER)
     canvas.group(f"led {lamp} {look.lower()}")
-    canvas.add(symbol(elm.LED, (x, ends[0]), (x, ends[1]), fill, LAMP, flip=True))
+    canvas.add(symbol(elm.LED, anode, cathode, fill, LAMP, flip=True))
     side = (x - 12, "end") if lamp == LAMPS[0] else (x + 12, "start")
-    words = [lamp.upper(), look]
-    canvas.lines((side[0], _BOTTOM - 16 - 15 * (len(words) - 1)), words, side[1], bold_first=True)
-    if circuit.extra(lamp):
-        canvas.text((side[0], _TOP + 24), "own R", side[1])
+    value = [] if not ohms else [say(ohms, "ohm")] if made_of is None else wrapped(made_of.parts, 68.0, 3)
+    y = _TOP + 42 if red and value else _BOTTOM - 31
+    canvas.lines((side[0], y), [lamp.upper(), look], side[1], bold_first=True)
+    canvas.lines((side[0], _BOTTOM - 25 if red else _TOP + 29), value, side[1], centred=True)
+    end = (x, ends[1] - along / 3)
+    canvas.group(f"own parts {lamp}")
+    canvas.add(symbol(elm.Diode if circuit.pair.series_diode else elm.Line, (x, ends[0]), anode, scale=0.7))
+    if ohms:
+        resistor_symbols(canvas, cathode, end, made_of, scale=0.55)
+    canvas.line(end if ohms else cathode, (x, ends[1]))
 
 
 def _spots(canvas: Canvas) -> None:

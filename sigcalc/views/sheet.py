@@ -95,8 +95,7 @@ def _with_points(study: Study) -> Picture:
     drawn = circuit_picture(study, "red")
     if study.bench_test is None:
         return drawn
-    two = study.made_of.get("shared")
-    return signal_with_points(study.bench_test.circuit, "red", drawn.sentence, made_of=two)
+    return signal_with_points(study.bench_test.circuit, "red", drawn.sentence, made_of=study.made_of)
 
 
 class _BenchRow(NamedTuple):

@@ -403,3 +403,11 @@ def test_two_resistors_that_make_up_a_value_are_drawn_as_two(drawer, arrangement
         assert say(two.si.resistance, "ohm") not in said
     assert two.parts in drawn.sentence
     assert [two.parts in step.text for step in study.steps].count(True) == 1
+
+
+def test_the_circuit_with_the_meters_letters_has_the_parts_of_each_branch():
+    bare, wired = (with_points(Plan(wiring=each).study()) for each in ({}, WIRED | {"series_diodes": True}))
+    assert {"120 Ω", "220 Ω"} <= set(words(wired))
+    for lamp in ("red", "green"):
+        parts = [sum(1 for _ in groups(each, f"own parts {lamp}")[0].iter()) for each in (bare, wired)]
+        assert parts[0] < parts[1]

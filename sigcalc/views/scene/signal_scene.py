@@ -93,6 +93,9 @@ def signal_scene(
         words = _lamp_words(point, lamp, light)
         if own := getattr(point.pair.si, f"extra_{lamp}"):
             row = words.index(say(own, "ohm"))
+        if lamp in two:
+            words[row] = "two resistors"
+        elif own:
             _own_resistor(table, ResistorDrive(f"{own} ohm"), (place[0], table.baseline(place, words, row)), anchor)
             words[row] = ""
         table.group(f"lamp {lamp}")
