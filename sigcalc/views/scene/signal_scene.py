@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from ...design.lamp.drawer import IN_PARALLEL, Combination
 from ...design.pair.two_lead_pair import LAMPS, PairPoint
@@ -26,6 +25,7 @@ _DRIVER, _SWITCH, _WIRES, _TO_SIGNAL = 132.0, 132.0, 172.0, 22.0  # what each ta
 _AHEAD, _EMPTY = 116.0, 118.0  # a resistor in the plus lead, and the wires then
 _PAIR, _TO_PAIR = 196.0, 10.0  # how wide the bare pair is, and what is before it
 _OWN = 0.4  # how large the resistor is that one lamp has alone
+_ONE_OF_TWO = 0.62  # how large each of two resistors in series is
 _BESIDE = 46.0  # from a resistor to the one side by side with it
 _NEAR, _FAR = 8.0, 18.0  # how far beside the source its wires bend
 
@@ -66,9 +66,7 @@ def signal_scene(
     poles = ("+", "−") if forward else ("−", "+")
     driver = isinstance(point.drive, ConstantCurrentDrive)
     resistors = resistors_in(point.drive, resistor_in)
-    ahead = _ahead_of(point.drive, two.get("shared")) if "+" in resistors else []
-    start = COLUMN + 14 + _DRIVER * driver + _AHEAD * max((1 + each.place for each in ahead), default=0)
-    start += _SWITCH * switch
+    start = COLUMN + 14 + _DRIVER * driver + _AHEAD * ("+" in resistors) + _SWITCH * switch
     wires = _EMPTY if "+" in resistors else _WIRES
     foot = start + wires + (_TO_PAIR if bare else _TO_SIGNAL)
     table = Table(foot + (_PAIR if bare else 80 + LABEL_WIDTH), _HEIGHT - 40 * bare)
@@ -79,8 +77,8 @@ def signal_scene(
         table.put("relay" if reversing == "relay" else "hand_switch", (start - 116, _A - 52), up=forward)
     else:
         _feed(table, source, point.drive, poles, start, moving)
-    for each in ahead:
-        _put_ahead(table, each, "+" if switch or forward else "−")
+    if "+" in resistors:
+        _ahead(table, point.drive, two.get("shared"), "+" if switch or forward else "−")
     into = _into_pair(foot) if bare else _into_signal(foot)
     _wires(table, point, (start, start + wires, into), poles, moving if forward else -moving, resistors)
     table.put(*(("pair", (foot, _MIDDLE - 44)) if bare else ("signal", (foot - 26, 20))), lights=tuple(lights))
@@ -103,31 +101,28 @@ def signal_scene(
     return table.picture(shown.sentence, size)
 
 
-class _Ahead(NamedTuple):
-    """A resistor in the plus lead: how many are before it, and whether it lies beside the lead, joined at both ends."""
+def _ahead(table: Table, drive: Drive, made_of: Combination | None, upper: str) -> None:
+    """The resistor in the plus lead, or the two that make it up: over its wire, the upper of the two or the lower one.
 
-    drive: Drive
-    place: int = 0
-    beside: bool = False
-
-
-def _ahead_of(drive: Drive, made_of: Combination | None) -> list[_Ahead]:
+    Two in series share the room of one, so that the picture is no wider and its words no smaller.
+    """
+    left, (y, side, below) = COLUMN + 20, (_A, -1, -20) if upper == "+" else (_B, 1, 30)
     if made_of is None:
-        return [_Ahead(drive)]
-    one, other = (ResistorDrive(Q(each, "ohm"), drive.tolerance) for each in (made_of.si.first, made_of.si.second))
+        table.put("resistor", (left, y - 13), **resistor_facts(drive))
+        table.words((left + 48, y + below), drive_name(drive))
+        return
     beside = made_of.arrangement == IN_PARALLEL
-    return [_Ahead(one), _Ahead(other, 0 if beside else 1, beside)]
-
-
-def _put_ahead(table: Table, resistor: _Ahead, upper: str) -> None:
-    """It over its wire, the upper of the two or the lower one, with its value."""
-    x, (y, side, below) = COLUMN + 20 + _AHEAD * resistor.place, (_A, -1, -20) if upper == "+" else (_B, 1, 30)
-    away = y + side * _BESIDE * resistor.beside
-    if resistor.beside:
-        for end, edge in ((x + 4, x - 6), (x + 92, x + 102)):
-            table.wire((edge, y), (edge, away), (end, away), pole="+")
-    table.put("resistor", (x, away - 13), **resistor_facts(resistor.drive))
-    table.words((x + 48, away + below), drive_name(resistor.drive))
+    scale = 1.0 if beside else _ONE_OF_TWO
+    for number, ohms in enumerate((made_of.si.first, made_of.si.second)):
+        x = left if beside else COLUMN + 8 + 62 * number
+        away = y + side * _BESIDE * number * beside
+        if beside and number:
+            for end, edge in ((x + 4, x - 6), (x + 92, x + 102)):
+                table.wire((edge, y), (edge, away), (end, away), pole="+")
+        table.put(
+            "resistor", (x, away - 13 * scale), scale, **resistor_facts(ResistorDrive(Q(ohms, "ohm"), drive.tolerance))
+        )
+        table.words((x + 48 * scale, away + below), say(ohms, "ohm"))
 
 
 def _into_signal(foot: float) -> tuple[list[Place], list[Place]]:
