@@ -6,13 +6,18 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
+from ..design.lamp.direct import connect_to_source
+from ..design.lamp.drive import operate
+from ..design.lamp.resistor import choose_resistor
 from ..design.power.adapter import adapter_voltage
 from ..design.power.cost import break_even, yearly_energy
 from ..design.power.drive_choice import DRIVER, RESISTOR, same_current
 from ..design.power.load import Load
 from ..design.power.run_time import RunTime, run_time
+from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.relay import relays
+from ..parts.resistor import at_most
 from ..parts.source import adapters, batteries
 from ..physics.discharge import capacity_at
 from ..units import Count, Q, SupplyVoltage, Time, kind_of, say
@@ -259,4 +264,42 @@ def buzzes_late() -> Choice:
         ),
         hint="Measure the battery while the coil is switched on. What does the relay need?",
         working=f"Measured under load the battery is below {needs}: change it, or put a latching relay in.",
+    )
+
+
+def more_than_planned(seed: int = 0) -> Choice:
+    """Find the mistake: too much current from an adapter that was believed, or through a resistor that was mistaken."""
+    wanted, adapter = Draw(seed).one(
+        (10e-3, ADAPTER), (8e-3, "9 V regulated"), (5e-3, ADAPTER), (6e-3, "9 V regulated"), (15e-3, ADAPTER)
+    )
+    led, believed = leds["bright red 3 mm"], adapter == ADAPTER
+    planned = choose_resistor(adapters[adapter].voltage, led, Q(wanted, "A")).si.resistance
+    built = planned if believed else at_most(planned / 1.6, "E12")
+    gives = connect_to_source(adapters[adapter], led, Q(built, "ohm")).terminal_voltage
+    printed, ohms = say(adapters[adapter].si.voltage, "V"), say(planned, "ohm")
+    return Choice(
+        text=f"An adapter is marked {printed}. For that, and for {say(wanted, 'A')} at most through a red LED, you "
+        f"have worked out a resistor of {ohms}. More current flows; the picture has what a meter shows. What is wrong?",
+        shows=operate(gives, ResistorDrive(Q(built, "ohm")), led),
+        options=(
+            Option("the LED is the wrong way round", "Then it would be dark, and no current would flow."),
+            Option(
+                "the resistor is not the one that was worked out",
+                "It is, see its value. But it was worked out for another voltage."
+                if believed
+                else f"It has {say(built, 'ohm')} in place of {ohms}; the adapter gives what is printed on it.",
+                not believed,
+            ),
+            Option(
+                "the adapter gives more than is printed on it",
+                f"It gives {say(gives.m_as('V'), 'V')}: it is unregulated, and one LED is next to no load for it."
+                if believed
+                else f"Add up the two voltages of the bar: it gives {printed}, as is printed on it.",
+                believed,
+            ),
+            Option("the adapter is too weak", "Then its voltage would sag, and less current would flow, not more."),
+        ),
+        hint="Go round the circuit: supply, resistor, LED. Which of them is not as it was taken to be?",
+        working=f"Worked out: {printed} and {ohms}. In the circuit: {say(gives.m_as('V'), 'V')} and "
+        f"{say(built, 'ohm')}.",
     )

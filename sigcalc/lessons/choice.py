@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..design.lamp.drive import OperatingPoint
-from ..design.pair.wiring import Shown, Wiring, show, wirings
+from ..design.pair.wiring import Shown, Wiring, as_wiring, show
 from ..units import say
 from .question import Verdict
 
@@ -81,13 +81,13 @@ class Prediction:
 class WiringAt:
     """A wiring of one signal with its switch or relay in one position, to be drawn."""
 
-    name: str
+    of: str | Wiring
     position: str
 
     @property
     def wiring(self) -> Wiring:
-        """The wiring of that name."""
-        return wirings[self.name]
+        """The wiring itself, or the one of that name."""
+        return as_wiring(self.of)
 
     @property
     def shown(self) -> Shown:
@@ -115,7 +115,7 @@ class WiringAt:
 
 @dataclass(frozen=True)
 class DarkCircuit:
-    """A supply, a resistor and a dark LED, to be drawn without what is across what."""
+    """A supply, a resistor and an LED, to be drawn unlit and without what is across what."""
 
     point: OperatingPoint
 

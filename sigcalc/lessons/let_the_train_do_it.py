@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from ..design.pair.wiring import Wiring, wirings
 from ..design.train.hold import HoldCircuit, hold_at, one_shot_time, pot_turn
 from ..design.train.magnet_and_reed import closures
 from ..design.train.passing_train import SHORT, PassingTrain, passing_train, train_hold
@@ -14,7 +15,7 @@ from ..parts.magnet import magnets
 from ..parts.reed import reeds
 from ..parts.scale import scale_ratio, scale_speed
 from ..units import Q, Time, kind_of, say
-from .choice import Choice, Option, Prediction
+from .choice import Choice, Option, Prediction, WiringAt
 from .question import Draw, Question
 
 POT, END, CAPACITOR = 150e3, 22e3, 47e-6  # ohm, ohm, F
@@ -26,6 +27,7 @@ SCALE, PROTOTYPE, MILES = "1:48", "30 mph", 30.0
 
 SUPPLY = "9 V"
 _USUAL = 0.3  # m/s, as the panel begins
+_COILS = ("coil off", "coil on")
 
 
 def _closings(gap: str = GAP) -> dict[str, int]:
@@ -219,3 +221,40 @@ def _red_of(passing: PassingTrain) -> str:
     si = passing.si
     at = [f"{each - si.at_signal:.2f} s".replace("-", "−") for each in (si.red_from, si.red_until, si.clear)]
     return f"red from {at[0]} to {at[1]} after its front passed the signal, last wheel clear at {at[2]}"
+
+
+def _relay_wirings() -> dict[str, Wiring]:
+    """A relay's contacts wired in four wrong ways, by what is wrong in them."""
+    sound = wirings["crossed two-pole relay"]
+    plus, minus, cross, back, *leads = sound.jumpers
+    straight = [(pole[1], pole[1].replace("closed", "open")) for pole in (plus, minus)]
+    jumpers = {
+        "one jumper is straight": (plus, minus, straight[0], back),
+        "one jumper is missing": (plus, minus, cross),
+        "both jumpers are straight": (plus, minus, *straight),
+        "plus and minus are exchanged": ((plus[0], minus[1]), (minus[0], plus[1]), cross, back),
+    }
+    return {said: replace(sound, jumpers=(*wires, *leads)) for said, wires in jumpers.items()}
+
+
+def mistake_at_the_relay(seed: int = 0) -> Choice:
+    """Find the mistake in the wires of a relay's contacts."""
+    made = _relay_wirings()
+    wrong = Draw(seed).one(*made)
+    told = {
+        said: "at rest {}, pulled in {}".format(*(WiringAt(each, coil).shown.lamps[0] for coil in _COILS))
+        for said, each in made.items()
+    }
+    return Choice(
+        text="You want red while the relay rests, and green while it is pulled in. Here it rests. What is wrong in "
+        "the wiring?",
+        shows=WiringAt(made[wrong], "coil off"),
+        options=tuple(
+            Option(said, f"{'You see' if said == wrong else 'You would see'}: {told[said]}.", said == wrong)
+            for said in made
+        ),
+        hint="Follow plus and minus to all four outer terminals. On each contact, NC and NO need one of each. And "
+        "which lamp is lit?",
+        working=f"Here: {WiringAt(made[wrong], 'coil off').wires}. "
+        f"A sound cross: {WiringAt('crossed two-pole relay', 'coil off').wires}.",
+    )

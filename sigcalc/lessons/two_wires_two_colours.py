@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..design.pair.brightness import even_currents
-from ..design.pair.two_lead_pair import TwoLeadPair, study_pair
+from ..design.pair.two_lead_pair import FaultyPoint, TwoLeadPair, solder_fault, study_pair
 from ..design.pair.wiring import reversing, wirings
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
@@ -202,6 +202,45 @@ def cross_reading() -> Question:
         working=f"Plus is on {names[1]}, its jumper leads to {names[2]}, and set to up the switch joins {names[0]} to "
         f"it: {len(live)} terminals. The other {6 - len(live)} are joined to minus.",
         close=1e-6,
+    )
+
+
+def soldered_wrongly(seed: int = 0) -> Choice:
+    """From what a pair shows in both directions to what was soldered."""
+    faults = {
+        "none": ("each LED has a resistor of its own", "Bad for the dark LED, but what you see is as it should be."),
+        "both the same way round": (
+            "both LEDs point the same way",
+            "One way round red, with its lower drop, takes nearly all the current; the other way neither conducts.",
+        ),
+        "red open": ("a joint of the red LED is open", "No current gets through that LED, and the other one is well."),
+        "red shorted": ("solder bridges the red LED", "The bridge carries all the current past both LEDs."),
+    }
+    right = Draw(seed).one("both the same way round", "red shorted", "red open")
+    seen = {each: _seen(each) for each in faults}
+    return Choice(
+        text="You have soldered a red and a green LED together for two wires. On a battery, with a resistor, you see "
+        f"{seen[right]}. What is wrong?",
+        options=tuple(
+            Option(said, reason if name == right else f"Then you would see {seen[name]}.", name == right)
+            for name, (said, reason) in faults.items()
+        ),
+        hint="Draw both LEDs with their arrows. Which ways has the current, in one direction and in the other?",
+        working="; ".join(f"{said}: {seen[name]}" for name, (said, _) in faults.items()) + ".",
+    )
+
+
+def _seen(fault: str) -> str:
+    """What a pair with that mistake shows with the battery one way round, and the other."""
+    points = solder_fault(SUPPLY, ResistorDrive(SHARED), TwoLeadPair(leds[RED], leds[GREEN]), fault)
+    one, other = map(_brightest, points)
+    return f"{one} one way round, {other} the other way" if one != other else f"{one}, either way round"
+
+
+def _brightest(point: FaultyPoint) -> str:
+    """The lamp that is seen: of two that share the current, the one that gets nearly all of it."""
+    return (
+        max((point.si.red_current, "red"), (point.si.green_current, "green"))[1] if point.lit != "none" else "nothing"
     )
 
 

@@ -280,6 +280,40 @@ def which_one_is_it(seed: int = 0) -> Choice:
     )
 
 
+def off_its_bands(seed: int = 0) -> Choice:
+    """Whether a resistor that measures otherwise than its bands say may be used."""
+    ohms, factor = Draw(seed).one((820.0, 0.965), (3300.0, 1.07), (680.0, 1.035), (2200.0, 0.93), (5600.0, 0.97))
+    bands = colour_bands(Q(ohms, "ohm"), TOLERANCE)
+    read, allowed = float(f"{factor * ohms:.3g}"), TOLERANCE * ohms
+    off, sound = abs(read - ohms), abs(read - ohms) < allowed
+    ends = f"{say(ohms - allowed, 'ohm', 4)} to {say(ohms + allowed, 'ohm', 4)}"
+    compared = (
+        f"It is off by {say(off, 'ohm')}, and {say(TOLERANCE, '')} of {say(ohms, 'ohm')} are {say(allowed, 'ohm')}"
+    )
+    return Choice(
+        text=f"A resistor shows {', '.join(bands[:-1])} and, set apart, {bands[-1]}. Out of the circuit, your meter "
+        f"reads {say(read, 'ohm')}. What do you make of it?",
+        options=(
+            Option("it is sound: parts differ by as much", f"{compared}{'' if sound else ': too far'}.", sound),
+            Option(
+                "it is farther off than its bands allow",
+                f"{compared}. {'That is still within it.' if sound else 'Put it aside.'}",
+                not sound,
+            ),
+            Option(
+                "the bands must be read from the other end",
+                f"The band that is set apart comes last, and {bands[-1]} stands for no digit.",
+            ),
+            Option(
+                "the meter is wrong: the bands say exactly what it is",
+                f"No bought part is exact. {bands[-1].capitalize()} says how far off it may be.",
+            ),
+        ),
+        hint="The first three bands say what it should be. The last one says how far off it may be, in per cent.",
+        working=f"The bands say {say(ohms, 'ohm')} ± {say(TOLERANCE, '')}: from {ends}.",
+    )
+
+
 def hottest_resistor(seed: int = 0) -> Choice:
     """Three circuits in pictures: neither the largest resistor nor the largest current has to be the hottest."""
     draw = Draw(seed)

@@ -222,3 +222,77 @@ def led_turned_round() -> Choice:
         hint="Follow the current from plus. Does it meet the LED's arrow at its tail or at its tip?",
         working="Current flows from plus to minus, and through an LED only as its arrow points. Turn the LED round.",
     )
+
+
+def most_current(seed: int = 0) -> Choice:
+    """Three circuits in pictures: neither the highest supply nor the smallest resistor has to carry the most."""
+    draw = Draw(seed)
+    most, high, low = draw.one(
+        ((9.0, 470.0), (12.0, 1000.0), (5.0, 220.0)),
+        ((9.0, 560.0), (12.0, 1000.0), (4.5, 220.0)),
+        ((9.0, 390.0), (15.0, 1000.0), (5.0, 180.0)),
+    )
+    drop = say(_with_constant_drop(*most)[1], "V")
+    why = {
+        high: "It has the highest supply, but by far the largest resistor.",
+        most: "Neither the highest supply nor the smallest resistor, and still the most.",
+        low: "It has the smallest resistor, but the LED's drop is a large part of so low a supply.",
+    }
+    return Choice(
+        text="Three circuits, not yet switched on, each with the same red LED. Once it is lit, its drop is "
+        f"{drop}. In which of them will the most current flow?",
+        options=tuple(
+            Option(
+                f"{say(volts, 'V')} and {say(ohms, 'ohm')}",
+                f"{_sum(volts, ohms)}. {why[volts, ohms]}",
+                (volts, ohms) == most,
+                DarkCircuit(operate(Q(volts, "V"), ResistorDrive(Q(ohms, "ohm")), plain_led(RED))),
+            )
+            for volts, ohms in draw.mixed(tuple(why))
+        ),
+        hint="Not the whole supply drives the current through the resistor. What is left for it in each of them?",
+        working="; ".join(_sum(*each) for each in why) + ".",
+    )
+
+
+def _sum(volts: float, ohms: float) -> str:
+    current, drop = _with_constant_drop(volts, ohms)
+    return f"({say(volts, 'V')} − {say(drop, 'V')}) ÷ {say(ohms, 'ohm')} = {say(current, 'A')}"
+
+
+def half_the_resistor(seed: int = 0) -> Choice:
+    """What half the resistance does to the current, and to the voltage across the resistor."""
+    draw = Draw(seed)
+    volts, ohms = draw.one((9.0, 1500.0), (12.0, 2200.0), (9.0, 2000.0), (12.0, 3000.0))
+    points = [operate(Q(volts, "V"), ResistorDrive(Q(each, "ohm")), leds[RED]).si for each in (ohms, ohms / 2)]
+    before, after = (say(each.current, "A") for each in points)
+    full, still = (say(each.drive_voltage, "V") for each in points)
+    return Choice(
+        text=f"A red LED and a resistor of {say(ohms, 'ohm')} are in series on {say(volts, 'V')}. You put in one of "
+        f"{say(ohms / 2, 'ohm')} instead. Roughly, what becomes of the current, and of the resistor's voltage?",
+        options=draw.mixed(
+            (
+                Option(
+                    "twice the current, half the voltage",
+                    "Half the voltage across half the resistance would drive the same current as before. And where "
+                    "should the other half go? The LED does not take it.",
+                ),
+                Option(
+                    "the same current, half the voltage",
+                    "So it would be if the LED chose its current. It does not: the resistor sets it.",
+                ),
+                Option(
+                    "twice the current, the same voltage",
+                    f"The LED keeps its drop, so the rest stays with the resistor: {full} before, {still} after. "
+                    f"Across half the resistance that drives {after} in place of {before}.",
+                    True,
+                ),
+                Option(
+                    "twice the current, twice the voltage",
+                    "The supply and the LED have the same voltage as before: there is no more to be had.",
+                ),
+            )
+        ),
+        hint="What is left for the resistor is the supply less the LED's drop. Does either of them change much?",
+        working=f"Before: {full} ÷ {say(ohms, 'ohm')} = {before}. After: {still} ÷ {say(ohms / 2, 'ohm')} = {after}.",
+    )

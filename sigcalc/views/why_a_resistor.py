@@ -57,7 +57,7 @@ def one_led_circuit(
     bare: no resistor has been put in: the drive's resistance is the supply's own, inside it
     full: the volts at the end of the bar of shared voltage, so that its scale stays; without it the supply's
     lost: the volts that are lost inside the source, which `point` does not count
-    quiet: the parts alone, for an exercise that asks what the circuit does: no word, current or voltage of the lamp
+    quiet: the parts alone, for an exercise that asks what the circuit does: the lamp unlit, no current, no voltage
 
     Raises RangeError for a point that holds arrays.
     """
@@ -119,7 +119,7 @@ def _draw_string(canvas: Canvas, point: OperatingPoint, quiet: bool) -> None:
     step = (_BOTTOM - _TOP) / len(shown)
     for number, led in enumerate(shown):
         start, end = (_LED, _TOP + number * step), (_LED, _TOP + (number + 1) * step)
-        words = lamp_symbol(canvas, led.colour, Light.of(led, point.si.current), (start, end))
+        words = lamp_symbol(canvas, led.colour, Light.of(led, 0.0 if quiet else point.si.current), (start, end))
         if quiet:
             words = []
         elif len(shown) == 1:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from importlib import import_module
 
 import eseries
+import nbformat
 import numpy as np
 import pytest
 
@@ -16,9 +17,10 @@ from sigcalc import lessons
 from sigcalc.design.board.board import chain_board
 from sigcalc.design.board.fuse import fuse_action
 from sigcalc.design.lamp.resistor import choose_resistor
+from sigcalc.design.pair.wiring import show
 from sigcalc.design.power.load import Load
 from sigcalc.design.train.magnet_and_reed import closures
-from sigcalc.lessons import why_a_resistor
+from sigcalc.lessons import Question, why_a_resistor
 from sigcalc.lessons.choice import LETTERS
 from sigcalc.panels.resistor_or_constant_current import FIGURES, DriveChoice
 from sigcalc.panels.why_a_resistor import BARE, SOURCES, ALittleMore, WhyAResistor
@@ -29,6 +31,7 @@ from sigcalc.parts.reed import reeds
 from sigcalc.parts.source import adapters, batteries
 from sigcalc.units import Q
 from sigcalc.views.exercise import drawn
+from tests.project.checkout import ROOT
 from tests.views.svg import words
 
 _MODULES = [import_module(f"sigcalc.lessons.{each.name}") for each in pkgutil.iter_modules(lessons.__path__)]
@@ -186,6 +189,12 @@ RIGHT_OPTIONS = [
     ("hottest_resistor", "9.5 V and 470 Ω"),  # 7.6² / 470 W, 10.2² / 1000 W, 3.1² / 150 W
     ("joined_wrongly", "they are side by side, and should be one after the other"),
     ("led_turned_round", "the LED is the wrong way round"),
+    ("most_current", "9 V and 470 Ω"),  # 7.1/470, 10.1/1000, 3.1/220
+    ("half_the_resistor", "twice the current, the same voltage"),
+    ("off_its_bands", "it is sound: parts differ by as much"),  # 791 is 3.5 % below 820
+    ("soldered_wrongly", "both LEDs point the same way"),
+    ("more_than_planned", "the adapter gives more than is printed on it"),
+    ("mistake_at_the_relay", "one jumper is straight"),
     ("which_one_is_it", "yellow, violet, red, gold"),  # IEC 60062: 4, 7, two zeros
     ("which_wiring_reverses", "up 1 to down 2, up 2 to down 1"),
     ("mistake_in_the_cross", "one jumper of the cross is missing"),
@@ -348,3 +357,70 @@ def test_what_the_panel_of_resistor_or_constant_current_shows_is_right():
         panel["wanted current"].value = current
         (shown,) = re.findall(r"above ([\d.]+ V)", panel.view.value)
         assert EXERCISES["least_supply"].check(shown).right
+
+
+def _kind(task):
+    """Which of the four kinds of exercise it is; a choice is the mistake in a wiring where one is drawn above it."""
+    if isinstance(task, Question):
+        return "number"
+    if task.shows is not None:
+        return "mistake"
+    return "sentence" if all(each.shows is None for each in task.options) else "picture"
+
+
+@pytest.mark.parametrize("lesson", [path.name for path in sorted((ROOT / "notebooks").glob("?_*.ipynb"))])
+def test_every_lesson_has_at_least_five_exercises_and_all_four_kinds(lesson):
+    cells = nbformat.read(ROOT / "notebooks" / lesson, as_version=4).cells
+    source = "\n".join(cell.source for cell in cells if cell.cell_type == "code")
+    asked = re.findall(r"\bExercise\((\w+)\)", source)
+    assert len(asked) == len({*asked}) >= 5
+    tasks = [(QUESTIONS | CHOICES)[name]() for name in asked]
+    assert {_kind(task) for task in tasks} == {"number", "sentence", "picture", "mistake"}
+
+
+def test_what_is_drawn_before_it_is_switched_on_shows_no_light_and_no_current():
+    for option in CHOICES["most_current"]().options:
+        picture = drawn(option.shows)
+        said = " ".join([*words(picture), picture.sentence])
+        assert not re.search(r"\bmA\b|\blit\b|bright with", said), said
+        assert picture.svg.count("animate") == 0
+
+
+@pytest.mark.parametrize("seed", range(9))
+def test_the_most_current_is_not_where_the_drop_is_forgotten_nor_where_the_supply_is_highest(seed):
+    options = {tuple(map(Q, each.says.split(" and "))): each.right for each in CHOICES["most_current"](seed).options}
+    (right,) = (each for each, is_right in options.items() if is_right)
+    assert max(options, key=lambda each: (each[0] - Q("1.9 V")) / each[1]) == right
+    assert right not in (max(options), max(options, key=lambda each: each[0] / each[1]))
+
+
+@pytest.mark.parametrize("seed", range(9))
+def test_a_resistor_is_sound_within_the_twentieth_that_gold_allows(seed):
+    task = CHOICES["off_its_bands"](seed)
+    printed = Q(re.search(r"bands say (.*?) ±", task.working)[1])
+    read = Q(re.search(r"meter reads (\S+ \S+)\.", task.text)[1])
+    (right,) = (each for each in task.options if each.right)
+    assert right.says.startswith("it is sound") == (abs(read - printed) < printed / 20)
+
+
+@pytest.mark.parametrize("seed", range(9))
+def test_the_picture_of_too_much_current_bears_out_its_cause(seed):
+    task = CHOICES["more_than_planned"](seed)
+    planned, wanted = (Q(re.search(pattern, task.text)[1]) for pattern in (r"resistor of (\S+ k?Ω)", r"for (\S+ mA)"))
+    (right,) = (each.says for each in task.options if each.right)
+    supply = task.shows.led_voltage + task.shows.drive_voltage
+    assert task.shows.current > 1.2 * wanted
+    assert ("adapter" in right) == (supply > Q("12 V")) == (task.shows.drive.resistance == planned)
+
+
+def test_a_relay_s_contacts_are_wired_as_is_said_and_the_picture_does_not_say_it():
+    tasks = [CHOICES["mistake_at_the_relay"](seed) for seed in range(9)]
+    for task in tasks:
+        (right,) = (each for each in task.options if each.right)
+        for coil, word in (("coil off", "at rest"), ("coil on", "pulled in")):
+            wiring = task.shows.wiring
+            shown = show(wiring, wiring.closed([coil]), coil).lamps[0]
+            assert f"{word} {shown}" in right.reason
+        picture = drawn(task.shows)
+        assert not re.search("straight|missing|exchanged|jumper", " ".join([*words(picture), picture.sentence]))
+    assert len({right.says for task in tasks for right in task.options if right.right}) >= 3
