@@ -285,7 +285,7 @@ def more_than_planned(seed: int = 0) -> Choice:
             Option("the LED is the wrong way round", "Then it would be dark, and no current would flow."),
             Option(
                 "the resistor is not the one that was worked out",
-                "It is, see its value. But it was worked out for another voltage."
+                "It is: compare its value in the picture with yours."
                 if believed
                 else f"It has {say(built, 'ohm')} in place of {ohms}; the adapter gives what is printed on it.",
                 not believed,

@@ -297,7 +297,7 @@ def off_its_bands(seed: int = 0) -> Choice:
             Option("it is sound: parts differ by as much", f"{compared}{'' if sound else ': too far'}.", sound),
             Option(
                 "it is farther off than its bands allow",
-                f"{compared}. {'That is still within it.' if sound else 'Put it aside.'}",
+                f"{compared}. {'That is within the tolerance.' if sound else 'Put it aside.'}",
                 not sound,
             ),
             Option(

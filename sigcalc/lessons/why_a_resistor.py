@@ -269,7 +269,8 @@ def half_the_resistor(seed: int = 0) -> Choice:
     full, still = (say(each.drive_voltage, "V") for each in points)
     return Choice(
         text=f"A red LED and a resistor of {say(ohms, 'ohm')} are in series on {say(volts, 'V')}. You put in one of "
-        f"{say(ohms / 2, 'ohm')} instead. Roughly, what becomes of the current, and of the resistor's voltage?",
+        f"{say(ohms / 2, 'ohm')} instead. Roughly, what becomes of the current, and of the voltage "
+        "across the resistor?",
         options=draw.mixed(
             (
                 Option(
