@@ -248,8 +248,13 @@ def _short_findings(short: ShortCircuit) -> tuple[Finding, ...]:
     """Source and wires without a fuse; with one what it does, and what else is wrong with it."""
     if short.board.fuse is None:
         return _worth_saying(tuple(each for each in short.findings if each.topic != "other signals"))
-    action = fuse_action(short.board, short.node)
-    return gravest_first([*action.findings, *_against(_check(short.board))])
+    # with a short circuit nothing is fine, though the fuse does what it is there for
+    acts = {"grade": LOOK, "topic": "short circuit, the fuse acts"}
+    action = (
+        dataclasses.replace(each, **acts) if each.grade == FINE else each
+        for each in fuse_action(short.board, short.node).findings
+    )
+    return gravest_first([*action, *_against(_check(short.board))])
 
 
 def _check(board: Board) -> FuseCheck:

@@ -192,7 +192,7 @@ def test_on_long_thin_wire_the_adapter_does_not_notice(short_circuit):
 @pytest.mark.parametrize(
     ("fuse", "found"),
     [
-        ("200 mA resettable", {"fuse": "fine"}),
+        ("200 mA resettable", {"short circuit, the fuse acts": "look again"}),
         ("300 mA resettable", {"fuse": LOOK}),
         ("650 mA resettable", {"fuse": STOP}),
         ("100 mA resettable", {"load": STOP}),
