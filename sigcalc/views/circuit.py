@@ -333,8 +333,7 @@ def signal_circuit(
 
     Raises RangeError for a point that holds arrays, UnknownNameError for another place of the resistor.
     """
-    if np.ndim(point.si.current) or np.ndim(point.polarity):
-        raise RangeError(argument="point", need="one supply voltage and one polarity", given="arrays of them")
+    sentence = signal_sentence(point, switch, reversing, resistor_in, made_of)
     slots, resistors, two = _slots(point), resistors_in(point.drive, resistor_in), made_of or {}
     bottom, red = _TOP + (152.0, 176.0, 226.0)[len(slots) - 1], _RED - (0.0 if switch else _NO_SWITCH)
     canvas = Canvas(red + _BETWEEN + 142, bottom + 44 + SHARES_HEIGHT)
@@ -351,7 +350,7 @@ def signal_circuit(
         way = [(_COLUMN, end), *through]
         canvas.line(*way)
         plus = side < 0 if switch else (side < 0) == forward
-        canvas.flow(*(way if plus else way[::-1]), current=_moving(point))
+        canvas.flow(*(way if plus else way[::-1]), current=moving_current(point))
     if switch:
         position = "red" if forward else "green"
         crossed_switch(canvas, (_POLE, middle), ((_DROP, _TOP), (_DROP, bottom)), forward, f"switch {position}")
@@ -361,9 +360,23 @@ def signal_circuit(
         column = (_TOP, bottom) if side < 0 else (bottom, _TOP)
         _branch(canvas, point, lamp, slots, x, side, column, two.get(lamp))
     shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point, resistors), full)
+    return canvas.picture(sentence, size)
+
+
+def signal_sentence(
+    point: PairPoint,
+    switch: bool = True,
+    reversing: str = "switch",
+    resistor_in: str = IN_WIRE_B,
+    made_of: Mapping[str, Combination] | None = None,
+) -> str:
+    """What `signal_circuit` says of the signal, in words, for every picture of it; same arguments, same errors."""
+    if np.ndim(point.si.current) or np.ndim(point.polarity):
+        raise RangeError(argument="point", need="one supply voltage and one polarity", given="arrays of them")
+    two, ahead = made_of or {}, "+" in resistors_in(point.drive, resistor_in)
     what = f"resistors, {two['shared'].parts}, are" if "shared" in two else "resistor is"
     place = f" The {what} in the supply's plus lead{f', ahead of the {reversing}' if switch else ''}."
-    return canvas.picture(_sentence(point) + place * ahead, size)
+    return _sentence(point) + place * ahead
 
 
 def _shares(point: PairPoint, resistors: dict[str, Drive]) -> list[Share]:
@@ -414,20 +427,23 @@ def _wires(
         body = (start + end) / 2
         bare = ((start, body - UNIT / 2), (body + UNIT / 2, lamp)) if wire in resistors else ((start, lamp),)
         for span in bare:
-            canvas.flow(*((x, y) for x in (span if way else span[::-1])), current=_moving(point))
+            canvas.flow(*((x, y) for x in (span if way else span[::-1])), current=moving_current(point))
         canvas.joint((end, y), is_open=True)
     y, rightwards = (bottom, not forward) if "A" in resistors else (_TOP, forward)
     inline = len(resistors) > 1  # no wire has room: along the lower one
-    y, span, flows = y - 20 * inline, (start + 6, end - 10), _moving(point) > 0
+    y, span, flows = y - 20 * inline, (start + 6, end - 10), moving_current(point) > 0
     until = " until it burst" if point.lit != "none" and not flows else ""
     current_arrow(canvas, span, y, point.si.current, flows, rightwards, until, inline)
 
 
-def _moving(point: PairPoint) -> float:
-    """The current that flows on; through an LED that it has destroyed none does."""
-    if point.lit == "none" or lamp_look(getattr(point.pair, point.lit), point.si.current) == DEAD:
-        return 0.0
-    return point.si.current
+def burst(point: PairPoint) -> bool:
+    """Whether the current has destroyed the lamp that it is to light."""
+    return point.lit != "none" and lamp_look(getattr(point.pair, point.lit), point.si.current) == DEAD
+
+
+def moving_current(point: PairPoint) -> float:
+    """The current in A that flows on; through an LED that it has destroyed none does."""
+    return 0.0 if point.lit == "none" or burst(point) else point.si.current
 
 
 def _branch(
@@ -467,7 +483,7 @@ def _branch(
         canvas.group(f"flow {lamp}")
         body = math.copysign(UNIT / 2, lower - upper) if part != "extra" or resistance else 0.0
         for start, end in ((upper, (upper + lower) / 2 - body), ((upper + lower) / 2 + body, lower)):
-            canvas.flow((x, start), (x, end), current=_moving(point) * (lamp == point.lit))
+            canvas.flow((x, start), (x, end), current=moving_current(point) * (lamp == point.lit))
 
 
 def _voltage_words(point: PairPoint, lamp: str) -> list[str]:

@@ -61,7 +61,7 @@ def one_led_circuit(
 
     Raises RangeError for a point that holds arrays.
     """
-    _need_one(point)
+    sentence = led_sentence(point, bare)
     canvas = Canvas(440.0 if len(point.string) == 1 else 470.0, 240.0 + SHARES_HEIGHT * (not quiet))
     voltage = point.si.led_voltage + point.si.drive_voltage
     resistor, driver = _has_resistor(point), isinstance(point.drive, ConstantCurrentDrive)
@@ -79,7 +79,7 @@ def one_led_circuit(
         canvas.lines(((_COLUMN + _MIDDLE) / 2, _TOP - (16 if resistor else 12)), (name,), "middle")
     _draw_string(canvas, point, quiet)
     if quiet:
-        return canvas.picture(_circuit_sentence(point, bare), size)
+        return canvas.picture(sentence, size)
     current = abs(point.si.current)
     dead = lamp_look(point.weakest, point.si.current) == DEAD
     moving, until = (0.0, " until it burst") if dead else (current, "")
@@ -88,7 +88,7 @@ def one_led_circuit(
     current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0, until)
     inside = [across_source(lost)] if lost >= _WORTH_A_WORD else []
     shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full, until)
-    return canvas.picture(_circuit_sentence(point, bare), size)
+    return canvas.picture(sentence, size)
 
 
 def _need_one(point: OperatingPoint) -> None:
@@ -131,7 +131,9 @@ def _draw_string(canvas: Canvas, point: OperatingPoint, quiet: bool) -> None:
         canvas.text((_LED, _BOTTOM + 22), f"and {more} more LED{'s' if more > 1 else ''} in series", "middle")
 
 
-def _circuit_sentence(point: OperatingPoint, bare: bool) -> str:
+def led_sentence(point: OperatingPoint, bare: bool = False) -> str:
+    """What `one_led_circuit` says of its LED, in words, for every picture of it; RangeError for a point of arrays."""
+    _need_one(point)
     si, limit = point.si, point.weakest.si.max_current
     name = f"The {point.weakest.colour} LED" if len(point.string) == 1 else f"The string of {len(point.string)} LEDs"
     current = current_words(abs(si.current))

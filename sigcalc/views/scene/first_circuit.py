@@ -16,7 +16,7 @@ from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
 from ..style import NORMAL, Size
 from ..which_resistor import band_fills, body_fill
-from ..why_a_resistor import one_led_circuit
+from ..why_a_resistor import led_sentence
 from .source import COLUMN, Laid, lay_source
 from .table import Table
 
@@ -41,7 +41,7 @@ def one_led_scene(
 
     Raises RangeError for a point that holds arrays, UnknownNameError for an unknown kind.
     """
-    sentence = one_led_circuit(point, supply, kind == "adapter", bare, size).sentence
+    sentence = led_sentence(point, bare)
     string, voltage = point.string[:_SHOWN], point.si.led_voltage + point.si.drive_voltage
     lights = [Light.of(led, point.si.current) for led in string]
     moving = 0.0 if any(light.dead for light in lights) else point.si.current

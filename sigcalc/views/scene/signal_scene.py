@@ -9,7 +9,7 @@ from ...design.pair.two_lead_pair import LAMPS, PairPoint
 from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ...units import Q, say
 from ..canvas import Place, wrapped
-from ..circuit import IN_WIRE_B, LABEL_WIDTH, resistors_in, signal_circuit, supply_name
+from ..circuit import IN_WIRE_B, LABEL_WIDTH, burst, moving_current, resistors_in, signal_sentence, supply_name
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
@@ -57,12 +57,10 @@ def signal_scene(
     Raises RangeError for a point that holds arrays, UnknownNameError for an unknown kind or place of the resistor.
     """
     two = made_of or {}
-    shown = signal_circuit(
-        point, supply, kind == "adapter", switch, size, reversing, resistor_in=resistor_in, made_of=made_of
-    )
+    sentence = signal_sentence(point, switch, reversing, resistor_in, made_of)
     forward = point.polarity > 0
     lights = [Light.of(getattr(point.pair, lamp), point.si.current * (point.lit == lamp)) for lamp in LAMPS]
-    moving = 0.0 if point.lit == "none" or _burst(point) else point.si.current
+    moving = moving_current(point)
     poles = ("+", "−") if forward else ("−", "+")
     driver = isinstance(point.drive, ConstantCurrentDrive)
     resistors = resistors_in(point.drive, resistor_in)
@@ -98,7 +96,7 @@ def signal_scene(
             words[row] = ""
         table.group(f"lamp {lamp}")
         table.lines(place, words, anchor, bold_first=True, centred=True)
-    return table.picture(shown.sentence, size)
+    return table.picture(sentence, size)
 
 
 def _ahead(table: Table, drive: Drive, made_of: Combination | None, upper: str) -> None:
@@ -185,7 +183,7 @@ def _wires(
     table.words(label[0], f"wire A {poles[0]}", label[1])
     lowest = into[1][1]
     table.words((lowest[0] - 8, lowest[1] + (-17 if lowest[1] > _FOOT else 15)), f"wire B {poles[1]}", "end")
-    flows = f"{current_words(point.si.current)} {'until it burst' if _burst(point) else 'flows'}"
+    flows = f"{current_words(point.si.current)} {'until it burst' if burst(point) else 'flows'}"
     table.words(((start + turn) / 2, (_A + _B) / 2 - 3), flows, bold=True)
 
 
@@ -197,10 +195,6 @@ def _own_resistor(table: Table, drive: Drive, place: Place, anchor: str) -> None
     table.put("resistor", (min(x, x + away * long), y - 4 - _OWN * 13), _OWN, **resistor_facts(drive))
     table.group("own resistor")
     table.text((x + away * (long + 3), y), drive_name(drive), anchor)
-
-
-def _burst(point: PairPoint) -> bool:
-    return point.lit != "none" and Light.of(getattr(point.pair, point.lit), point.si.current).dead
 
 
 def _lamp_words(point: PairPoint, lamp: str, light: Light) -> list[str]:
