@@ -70,10 +70,14 @@ class Prediction:
         """One where each option has a few words of its own, and then what the panel shows."""
         return cls(text, {said: f"{words} {seen}" for said, words in options.items()}, seen, belief)
 
+    def repeated(self, said: str) -> str:
+        """The option that was chosen, or that none was, "", without a word of the answer."""
+        return f"You said “{said}”." if said else f"{self.text} You made no guess; no harm done."
+
     def told(self, said: str) -> str:
         """What is said afterwards to the option that was chosen, or to none, ""."""
         if not said:
-            return f"{self.text} You made no guess; no harm done. {self.seen}"
+            return f"{self.repeated(said)} {self.seen}"
         return f"You said “{said}”, and {self.options[said]}"
 
 

@@ -1,4 +1,8 @@
-"""Predicting before the panel and looking back after it: `Predict` asks, `YouSaid` answers, and neither blames."""
+"""Predicting before the panel and looking back after it: `Predict` asks, `YouSaid` answers, and neither blames.
+
+The answer is covered until it is asked for: before that it is nowhere in the page or in the saved notebook, so that
+somebody who only scrolls past, or a room that has not voted yet, does not read it.
+"""
 
 from __future__ import annotations
 
@@ -11,9 +15,12 @@ from traitlets import HasTraits, Unicode
 from ..lessons import Prediction
 from ..lessons.progress import PROGRESS, Answer
 from .afresh import key_of, when_afresh
-from .control import stylesheet
+from .control import Button, stylesheet
 
 Made = Callable[[], Prediction]
+SHOW, COVER = "Show the answer", "Cover it again"
+ANSWER = "sigcalc-answer"
+"""The class of what may show an answer: `jupyterlab_lessons` empties it in the notebook that is saved."""
 
 
 class _Guess(HasTraits):
@@ -81,17 +88,42 @@ class Predict(widgets.VBox):
         self.add_class("sigcalc-exercise")
 
 
+class _LookBack(widgets.VBox):
+    """What was guessed at one prediction, and a button that shows and covers what the panel has shown."""
+
+    def __init__(self, made: Made):
+        self.guess = _guess(made)
+        self.told = widgets.HTML()
+        self.told.add_class(ANSWER)
+        self.button = Button(description=SHOW, tooltip=f"The answer to: {self.guess.prediction.text}")
+        super().__init__([self.told, self.button])
+        self.button.on_click(lambda _: self.cover() if self.shown else self.show())
+        self.guess.observe(lambda _: self.cover(), names="said")
+        when_afresh(made, self.cover)
+        self.cover()
+
+    @property
+    def shown(self) -> bool:
+        """Whether the answer is on the page."""
+        return self.button.description == COVER
+
+    def show(self) -> None:
+        """Say to the guess, or to none, what the panel has shown."""
+        self._say(self.guess.prediction.told(self.guess.said), COVER)
+
+    def cover(self) -> None:
+        """Say the guess alone."""
+        self._say(self.guess.prediction.repeated(self.guess.said), SHOW)
+
+    def _say(self, words: str, then: str) -> None:
+        self.told.value = f'<p role="status">{html.escape(words)}</p>'
+        self.button.description = then
+
+
 class YouSaid(widgets.VBox):
-    """Says to each guess what the panel showed, and follows a guess that is changed."""
+    """Looks back at each of the guesses; a guess that is changed is covered again."""
 
     def __init__(self, *made: Made):
-        self.told = widgets.HTML()
-        self._guesses = [_guess(each) for each in made]
-        for each in self._guesses:
-            each.observe(lambda _: self._show(), names="said")
-        super().__init__([stylesheet(), self.told])
+        self.looked_back = [_LookBack(each) for each in made]
+        super().__init__([stylesheet(), *self.looked_back])
         self.add_class("sigcalc-exercise")
-        self._show()
-
-    def _show(self) -> None:
-        self.told.value = "".join(f"<p>{html.escape(each.prediction.told(each.said))}</p>" for each in self._guesses)

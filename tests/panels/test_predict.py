@@ -24,27 +24,49 @@ def lessons_folder(tmp_path, monkeypatch):
     monkeypatch.setattr(predict, "_GUESSES", {})
 
 
-def test_no_guess_is_no_harm_and_a_guess_is_answered_and_followed():
+def page_of(*parts):
+    """All that the browser is told of these widgets: what a page shows, and what a saved notebook holds."""
+    return html.unescape("".join(str(each.get_state()) for part in parts for each in (part, *below(part))))
+
+
+def below(part):
+    children = [*getattr(part, "children", ())]
+    return children + [each for child in children for each in below(child)]
+
+
+def test_what_answers_a_guess_is_nowhere_before_it_is_asked_for():
     asked, said = Predict(light_or_dark), YouSaid(light_or_dark)
-    assert "You made no guess; no harm done. It stayed dark." in said.told.value
-    (one,) = asked.asked
+    (one,), (back,) = asked.asked, said.looked_back
     assert one.options.value is None
-    for choice, answer in light_or_dark().options.items():
+    assert "You made no guess" in page_of(said)
+    for choice in (None, *light_or_dark().options):
         one.options.value = choice
-        assert html.unescape(said.told.value) == f"<p>You said “{choice}”, and {answer}</p>"
-        assert answer not in one.told.value
-    assert "<dark>" not in said.told.value
+        covered = page_of(asked, said)
+        assert "It stayed dark" not in covered
+        assert not any(answer in covered for answer in light_or_dark().options.values())
+        back.button.click()
+        assert html.unescape(back.told.value) == f'<p role="status">{light_or_dark().told(choice or "")}</p>'
+        assert "It stayed dark" not in page_of(asked)
+    assert "<dark>" not in back.told.value
+    back.button.click()
+    assert "It stayed dark" not in page_of(asked, said)
 
 
-def test_a_guess_is_there_in_the_next_kernel_until_the_lesson_starts_afresh(monkeypatch):
+def test_a_guess_is_there_in_the_next_kernel_and_its_answer_covered_until_the_lesson_starts_afresh(monkeypatch):
     Predict(light_or_dark).asked[0].options.value = "it shines"
+    YouSaid(light_or_dark).looked_back[0].button.click()
     monkeypatch.setattr(predict, "_GUESSES", {})
-    asked, said = Predict(light_or_dark), YouSaid(light_or_dark)
+    asked, (back,) = Predict(light_or_dark), YouSaid(light_or_dark).looked_back
     assert asked.asked[0].options.value == "it shines"
-    assert "You said “it shines”" in said.told.value
-    StartAfresh("test_predict").button.click()
-    assert asked.asked[0].options.value is None
-    assert "no guess" in said.told.value
+    assert "You said “it shines”." in back.told.value
+    back.button.click()
+    afresh = StartAfresh("test_predict")
+    for _ in "with a guess", "and with none":
+        afresh.button.click()
+        assert asked.asked[0].options.value is None
+        assert "no guess" in back.told.value
+        assert "It stayed dark" not in back.told.value
+        back.button.click()
 
 
 def test_several_are_numbered():

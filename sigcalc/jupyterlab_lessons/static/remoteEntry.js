@@ -65,7 +65,13 @@
   }
 
   // ipywidgets saves the state of what lives: of each run of this kernel, and nothing while the panels are asleep.
-  // This keeps the state of what the page shows, no more and no less.
+  // This keeps the state of what the page shows, no more and no less: but for answers, which are covered again when the
+  // page is opened another day.
+  const covered = (model) =>
+    model.state._dom_classes?.includes("sigcalc-answer") && model.state.value
+      ? { ...model, state: { ...model.state, value: "" } }
+      : model;
+
   function keepPictures(panel) {
     const model = panel.content.model;
     let last = model.getMetadata("widgets")?.[STATE]?.state ?? {};
@@ -75,12 +81,13 @@
       const [all, kept] = [{ ...last, ...saved.state }, {}];
       const keep = (id) => {
         if (!(id in all) || id in kept) return;
-        kept[id] = all[id];
+        kept[id] = covered(all[id]);
         for (const [, child] of JSON.stringify(all[id]).matchAll(/"IPY_MODEL_(\w+)"/g)) keep(child);
       };
       shown(panel).forEach(keep);
       last = kept;
-      const asSaved = Object.keys(saved.state).sort().join() === Object.keys(kept).sort().join();
+      const ids = Object.keys(kept);
+      const asSaved = ids.length === Object.keys(saved.state).length && ids.every((id) => kept[id] === saved.state[id]);
       if (!asSaved) model.setMetadata("widgets", { [STATE]: { ...saved, state: kept } });
     });
   }
