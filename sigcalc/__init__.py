@@ -47,6 +47,7 @@ _HOMES = {
     "design.pair.brightness": ("compare_brightness", "even_out", "even_currents"),
     "plan": ("Plan",),
     "plan.layout": ("Layout",),
+    "lessons.talk": ("Talk",),
 }
 _HOME = {name: home for home, names in _HOMES.items() for name in names}
 
@@ -94,6 +95,7 @@ if TYPE_CHECKING:  # for editors and type checkers, which follow no names made a
     from .errors import SigcalcError as SigcalcError
     from .errors import UnitError as UnitError
     from .errors import UnknownNameError as UnknownNameError
+    from .lessons.talk import Talk as Talk
     from .parts.capacitor import Capacitor as Capacitor
     from .parts.capacitor import capacitor_kinds as capacitor_kinds
     from .parts.drill import drills as drills

@@ -5,7 +5,7 @@ import pint
 import pytest
 
 import sigcalc
-from sigcalc import Layout, Plan, Q, SigcalcError
+from sigcalc import Layout, Plan, Q, SigcalcError, Talk
 from sigcalc.design.bench.circuit import BenchCircuit
 from sigcalc.design.bench.fault import faults_of
 
@@ -65,6 +65,8 @@ RUN, ENERGY = sigcalc.run_time(BATTERY, LOAD, 0.5), sigcalc.yearly_energy(ADAPTE
 SIGNAL = sigcalc.SimulatedSignal(CIRCUIT, FAULT, 1)
 FEEDERS = [{"name": "run", "start": "supply", "end": "post", "length": "3 m"}]
 LAYOUT = Layout(feeders=FEEDERS, signals=[{"name": "home", "at": "post"}])
+SCENE = {"name": "light", "panel": "first light", "minutes": 2, "question": "Does the lamp follow?"}
+TALK = Talk(name="light", scene=[SCENE], kit=[{"item": "LED", "each": 1}])
 FEW = {"pairs": False, "draws": 20, "seed": 1}
 
 CALLS = {
@@ -111,6 +113,10 @@ CALLS = {
     "Layout": (Layout, {"feeders": FEEDERS, "signals": [{"name": "home", "at": "post"}], "share": "80 %"}),
     "plan_of": (LAYOUT.plan_of, {"signal": LAYOUT.signals[0]}),
     "own_supply": (LAYOUT.own_supply, {"signal": LAYOUT.signals[0]}),
+    "Talk": (Talk, {"name": "light", "scene": [SCENE], "kit": [{"item": "LED", "each": 1}], "seats": 20}),
+    "Scene": (TALK.scene[0].with_changes, {"start": {"supply": 9}, "minutes": 3, "cover": ["verdict"]}),
+    "Talk.load": (Talk.load, {"path": "nowhere.toml"}),
+    "kit_list": (TALK.kit_list, {"seats": 20, "spares": "10 %"}),
 }  # fmt: skip
 
 

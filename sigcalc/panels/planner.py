@@ -16,6 +16,7 @@ from ..plan import Plan
 from ..plan.layout import holds_layout
 from ..plan.result import Study
 from ..plan.signal_fields import HeightsError
+from ..plan.spreadsheet import MARK
 from ..units import Q
 from ..views.curves import Curves
 from ..views.findings import Answer
@@ -205,8 +206,7 @@ class Planner(StudyPanel):
 
     def save_parts(self) -> str:
         """Write the parts list as CSV beside the plan."""
-        table = "\ufeff" + self.needed().parts_csv()  # else spreadsheets read Ω as two letters
-        return self.files.write(self.files.target(".csv"), table) + self._news()
+        return self.files.write(self.files.target(".csv"), MARK + self.needed().parts_csv()) + self._news()
 
     def _news(self) -> str:
         """Which changes of the form went into what was saved."""

@@ -38,10 +38,11 @@ VERSION = 1
 
 
 class InFile(Section):
-    """What a plan and a layout share: each is a file, and remembers the text it was read from."""
+    """What a plan, a layout and a talk share: each is a file, and remembers the text it was read from."""
 
     version: Literal[1] = given(VERSION, "version of this file's format")
     most_bytes: ClassVar[int]
+    called: ClassVar[str] = "plan"
     _document: str | None = PrivateAttr(None)
 
     @field_validator("version", mode="before")
@@ -70,7 +71,7 @@ class InFile(Section):
     @classmethod
     def load(cls, path: str | Path) -> Self:
         """What a text file holds; raises PlanError that lists every fault with its place."""
-        return cls.parse(read(path, cls.most_bytes))
+        return cls.parse(read(path, cls.most_bytes, cls.called))
 
     @classmethod
     def parse(cls, text: str, kept: bool = True) -> Self:
@@ -80,8 +81,10 @@ class InFile(Section):
         looked at.
         """
         if not isinstance(text, str):
-            raise PlanError([f"file needs the text of a plan; you gave something of type {type(text).__name__}"])
-        data = read_toml(text, cls.most_bytes)
+            raise PlanError(
+                [f"file needs the text of a {cls.called}; you gave something of type {type(text).__name__}"]
+            )
+        data = read_toml(text, cls.most_bytes, cls.called)
         version = data.get("version")
         if type(version) is int and version > VERSION:  # its fields may rightly be others than ours
             said = f"this file is of version {shown(version)}, and this library reads up to {VERSION}; update sigcalc"
@@ -114,10 +117,10 @@ class InFile(Section):
         return document.as_string()
 
 
-def read_toml(text: str, most: int) -> dict[str, Any]:
+def read_toml(text: str, most: int, called: str = "plan") -> dict[str, Any]:
     """The data alone, quickly and strictly: only what is a plan goes on to the parser that keeps comments."""
     if len(text) > most or _ENDLESS_KEY.search(text):
-        raise PlanError(["file: too large or too deeply nested for a plan; a plan is a page of text"])
+        raise PlanError([f"file: too large or too deeply nested for a {called}; a {called} is a page of text"])
     try:
         return tomllib.loads(_without_mark(text))
     except tomllib.TOMLDecodeError as error:
@@ -133,19 +136,19 @@ def _without_mark(text: str) -> str:
     return text.removeprefix("\ufeff")
 
 
-def read(path: str | Path, most: int) -> str:
-    """The text of a plan file of at most so many bytes; raises PlanError where there is none."""
+def read(path: str | Path, most: int, called: str = "plan") -> str:
+    """The text of a plan's file of at most so many bytes; raises PlanError where there is none."""
     path = place(path)
     try:
         if not path.is_file():  # a device or a pipe would never end
             path.stat()
-            raise _refused(path, "is no file; give the name of a plan's file")
+            raise _refused(path, f"is no file; give the name of a {called}'s file")
         with path.open("rb") as file:
             held = file.read(most + 1)
     except OSError as error:
         raise _refused(path, f"cannot be read: {error.strerror or error}") from None
     if len(held) > most:
-        raise _refused(path.name, "is too large for a plan; a plan is a page of text")
+        raise _refused(path.name, f"is too large for a {called}; a {called} is a page of text")
     try:
         return held.decode("utf-8")
     except UnicodeDecodeError:
@@ -227,6 +230,10 @@ def plain(value: Any, info: Any = None) -> Any:
         return _quantity(value)
     if isinstance(value, tuple):
         return [plain(each) for each in value]
+    if isinstance(value, dict):
+        table = tomlkit.inline_table()
+        table.update(value)
+        return table
     return value
 
 

@@ -165,11 +165,11 @@ class LayoutFields(InFile):
         return self._plans[signal.plan].supply if _wish(signal).plan in self._plans else None
 
 
-_CALLED = {"signals": "signal", "feeders": "run"}
+_CALLED = {"signals": "signal", "feeders": "run", "scene": "scene", "kit": "kit line"}
 
 
 def in_words(fault: Fault | str, given: dict[str, Any]) -> Fault | str:
-    """A fault of an entry of a layout's lists, with the entry's own name in place of its number."""
+    """A fault of an entry of a layout's or a talk's lists, with the entry's own name in place of its number."""
     if isinstance(fault, str) or len(fault.place) < 2 or fault.place[0] not in _CALLED or fault.owner:
         return fault
     what, number, *rest = fault.place
@@ -196,13 +196,7 @@ def network_faults(given: dict[str, Any]) -> list[Fault]:
     feeders, signals = (_entries(given.get(each)) for each in ("feeders", "signals"))
     none = not signals and isinstance(given.get("signals", ()), list | tuple)
     found = [Fault(("signals",), SigcalcError("a layout needs at least one signal"))] if none else []
-    for what, entries in (("feeders", feeders), ("signals", signals)):
-        seen = set[str]()
-        for number, each in entries:
-            name = _text(each, "name")
-            if name and name in seen:
-                found.append(_fault(what, number, "name", f"{quoted(name)} is there already; give each its own name"))
-            seen.add(name)
+    found += [*same_names(given, "feeders"), *same_names(given, "signals")]
     joined, loops = _joined(feeders)
     found += loops
     for number, each in signals:
@@ -215,6 +209,17 @@ def network_faults(given: dict[str, Any]) -> list[Fault]:
         if start and SUPPLY not in joined.get(start, {SUPPLY}):
             said = f"nothing joins {quoted(start)} to {quoted(SUPPLY)}; add that run"
             found.append(_fault("feeders", number, "start", said))
+    return found
+
+
+def same_names(given: dict[str, Any], what: str, key: str = "name") -> list[Fault]:
+    """A fault for each entry of a list, be it read or raw, whose name another one has already."""
+    found, seen = [], set[str]()
+    for number, each in _entries(given.get(what)):
+        name = _text(each, key)
+        if name and name in seen:
+            found.append(_fault(what, number, key, f"{quoted(name)} is there already; give each its own name"))
+        seen.add(name)
     return found
 
 

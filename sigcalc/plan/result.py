@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import math
-import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cached_property
@@ -25,6 +22,7 @@ from ..parts.meter import Meter
 from ..units import say
 from ..units.record import Shown
 from .model import PlanFields
+from .spreadsheet import csv_text
 
 COUNTED = "evenings"
 """The unit of a number that is counted, not measured; of it only the whole ones count."""
@@ -257,20 +255,8 @@ class Study(Shown):
         return data
 
     def parts_csv(self) -> str:
-        """The parts list as comma-separated text for a spreadsheet.
-
-        A cell that a spreadsheet would take for a formula gets an apostrophe in front (the
-        names in a plan may come from a stranger).
-        """
-        out = io.StringIO()
-        table = csv.writer(out, lineterminator="\r\n")
-        table.writerow(["count", "part", "detail", "colour bands", "note"])
-        for line in self.parts:
-            table.writerow([line.count, *map(_harmless, (line.part, line.detail, " ".join(line.bands), line.note))])
-        return out.getvalue()
-
-
-def _harmless(cell: str) -> str:
-    # the full-width forms of = + - @ begin a formula as well
-    begins = unicodedata.normalize("NFKC", cell.lstrip()[:1]) in ("=", "+", "-", "@") or cell[:1] in ("\t", "\r", "\n")
-    return "'" + cell if begins else cell
+        """The parts list as comma-separated text for a spreadsheet."""
+        heads = ("count", "part", "detail", "colour bands", "note")
+        return csv_text(
+            heads, [(each.count, each.part, each.detail, " ".join(each.bands), each.note) for each in self.parts]
+        )

@@ -102,7 +102,8 @@ def above_zero(value: Any, place: tuple[str | int, ...] = (), advice: str = "") 
     return value
 
 
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
+    """The text, if it is one for a line of a page."""
     bad = [each for each in text if unicodedata.category(each) in _UNPRINTABLE and each not in _JOINERS]
     if bad:
         raise refusal(need="a line of plain text", given=f"one with {bad[0]!r} in it", advice="take that character out")
@@ -111,7 +112,7 @@ def _one_line(text: str) -> str:
     return text
 
 
-Line = Annotated[str, AfterValidator(_one_line)]
+Line = Annotated[str, AfterValidator(one_line)]
 """A text for one line of a page: no control characters, none that turn the writing direction."""
 
 _NEEDS = {
@@ -124,6 +125,8 @@ _NEEDS = {
     "bool_type": "true or false, without quotes",
     "float_parsing": "a number, without quotes",
     "float_type": "a number, without quotes",
+    "int_type": "a whole number, without quotes",
+    "dict_type": "a table in curly brackets",
     "missing": "two texts, a voltage and a current",
     "too_long": "two texts, a voltage and a current",
 }
@@ -137,7 +140,8 @@ def plan_error(error: ValidationError, fields: type[BaseModel]) -> PlanError:
 
 def _fault(found: Any, fields: type[BaseModel]) -> Fault:
     """One of pydantic's errors as a fault with its place; `fields` is the whole plan's model."""
-    path, told = found["loc"], found.get("ctx", {})
+    # a key of a table that is at fault stands before pydantic's word for it
+    path, told = tuple(each for each in found["loc"] if each != "[key]"), found.get("ctx", {})
     if found["type"] == "fault":
         path, error = path + told.get("place", ()), told["error"]
         inside = section_at(path, fields)
@@ -153,8 +157,9 @@ def _fault(found: Any, fields: type[BaseModel]) -> Fault:
             path, SigcalcError(f"missing ({section_at(path[:-1], fields).model_fields[path[-1]].description})")
         )
     if found["type"] == "too_long" and told["max_length"] > 2:  # two is the length of a point
-        advice = f"{told['max_length']} entries at most"
-        return Fault(path, SigcalcError(need=advice, given=f"{len(found['input'])}"))
+        what = "characters" if isinstance(found["input"], str) else "entries"
+        most = f"{told['max_length']} {what} at most"
+        return Fault(path, SigcalcError(need=most, given=f"{len(found['input'])}"))
     need = _NEEDS.get(found["type"], found["msg"].replace("Input should be", "to be")).format_map(told)
     return Fault(path, SigcalcError(need=need, given=shown(found["input"])))
 
@@ -183,4 +188,4 @@ def _unknown_field(path: tuple[Any, ...], model: Any) -> str:
     names = list(section_at(path[:-1], model).model_fields)
     near = difflib.get_close_matches(str(path[-1])[:_LONGEST_NAME], names, n=1)
     hint = f"; did you mean {near[0]!r}?" if near else f"; the fields here are {', '.join(names)}"
-    return f"no field of a plan{hint}"
+    return f"no field of a {getattr(model, 'called', 'plan')}{hint}"

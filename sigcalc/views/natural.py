@@ -25,6 +25,7 @@ from ..design.power.load import Load
 from ..design.power.run_time import RunTime
 from ..design.train.passing_train import PassingTrain
 from ..errors import SigcalcError
+from ..lessons.talk import Talk
 from ..parts.led import Led
 from ..parts.table import PartsTable
 from ..plan.layout_study import LayoutStudy
@@ -121,6 +122,12 @@ def _(told: Diagnosis | PassingTrain) -> str:
 def _(parts: PartsTable) -> str:
     said = {name: getattr(part, "figures", dict)() for name, part in parts.items()}
     return _table(f"{len(parts)} parts", said, "Each part by its name; its figures(name) give the sources.").html()
+
+
+@html.register
+def _(talk: Talk) -> str:
+    rows = tuple((each.name, f"{each.minutes:g}", each.panel, each.question) for each in talk.scene)
+    return Table(repr(talk), ("Scene", "Minutes", "Panel", "Question"), rows, " ".join(talk.notes)).html()
 
 
 def _table(caption: str, said: Mapping[str, Mapping[str, str]], sentence: str = "") -> Table:
