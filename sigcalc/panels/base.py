@@ -11,20 +11,22 @@ next value once the one before has been dealt with, and leaves out all but the l
 
 from __future__ import annotations
 
-import html
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
 import ipywidgets as widgets
 
-from ..errors import SigcalcError
+from ..errors import SigcalcError, UnknownNameError
+from ..units.reading import quoted
+from ..views.chart import Chart
 from ..views.findings import Answer
 from ..views.picture import Picture
-from ..views.style import LARGE, NORMAL, Size
+from ..views.style import LARGE, NORMAL, STAGE, Size
 from .alert import alert_html, told_by
 from .control import Control, positions, stylesheet, switch
+from .stage import head_html, more_html, stage_switch
 
 Shown = Picture | Answer
 BUSY = "sigcalc-busy"
@@ -45,9 +47,15 @@ class Panel(widgets.VBox):
     that name; `size` is what `draw` hands to the views. `height` is reserved for what is
     drawn, so that nothing below jumps. A panel with a `scene` shows the same thing as it looks and as it is drawn
     with symbols, with dots that move with the current: its `draw` asks `pictured` which of the two are wanted.
+
+    On the stage a panel fills the screen: its main controls (those named in `wall`, one to three), the verdict, the
+    first picture of the answer, and its brief sentence. What is `covered` there is kept back until it is asked for.
     """
 
     first_shown = BOTH
+    wall: tuple[str, ...] = ()
+    covered: Collection[str] = ()
+    refusal = ""  # the sentence that stands in place of a picture
     _silent = False
     _took = 0.0  # s, of the last redraw
     _last = ""  # the last good picture's HTML
@@ -61,14 +69,17 @@ class Panel(widgets.VBox):
         self.picture: Shown | None = None
         self.view = widgets.HTML(layout=widgets.Layout(min_height=height))
         self.view.add_class("sigcalc-view")
-        column = widgets.VBox([each.widget for each in self.controls.values()])
+        column = widgets.VBox([each.widget for each in self.controls.values()] + [widgets.HTML(more_html())])
         column.add_class("sigcalc-controls")
-        columns = widgets.HBox([column, self.view])
-        columns.add_class("sigcalc-columns")
-        busy = '<small class="sigcalc-working" role="status">working…</small>'
-        super().__init__([stylesheet(), widgets.HTML(f"<h3>{html.escape(heading)} {busy}</h3>{ASLEEP}"), columns])
+        self.columns = widgets.HBox([column, self.view])
+        self.columns.add_class("sigcalc-columns")
+        for place, name in enumerate(self.wall, 1):
+            self.controls[name].widget.add_class("sigcalc-main").add_class(f"sigcalc-main-{place}")
+        self.stage = stage_switch()
+        self.head = widgets.HTML(f"{head_html(heading)}{ASLEEP}")
+        super().__init__([stylesheet(), self.head, self.columns, self.stage.widget])
         self.add_class("sigcalc-panel")
-        for each in self.controls.values():
+        for each in (*self.controls.values(), self.stage):
             each.on_change(self._moved)
         self.redraw()
 
@@ -84,13 +95,36 @@ class Panel(widgets.VBox):
         finally:
             self._silent = False
 
+    def put(self, values: Mapping[str, Any]) -> None:
+        """Set controls by their names as a file says them, and draw once; raises SigcalcError for the first fault."""
+        with self.silent():
+            for name, value in values.items():
+                if name not in self.controls:
+                    need = f"a control of this panel ({', '.join(self.controls)})"
+                    raise UnknownNameError(argument="control", need=need, given=quoted(name))
+                self.controls[name].put(value)
+        self.redraw()
+
+    def hold_axes(self, on: bool) -> None:
+        """From the next picture on, let the axes of the charts only grow; or let them follow again."""
+        for each in vars(self).values():
+            if isinstance(each, Chart):
+                each.hold(on)
+
     def _moved(self) -> None:
         if not self._silent:
             self.redraw()
 
     @property
+    def on_stage(self) -> bool:
+        """Whether it fills the screen, and is drawn for a wall."""
+        return self.stage.value
+
+    @property
     def size(self) -> Size:
-        """How large the views are to draw: as the switch for large type says."""
+        """How large the views are to draw: for the stage, or as the switch for large type says."""
+        if self.on_stage:
+            return STAGE
         return LARGE if self.large.value else NORMAL
 
     def text(self, name: str) -> str:
@@ -102,8 +136,10 @@ class Panel(widgets.VBox):
         raise NotImplementedError
 
     def pictured(self, looks: Callable[[], Picture], drawn: Callable[[], Picture]) -> tuple[Picture, ...]:
-        """Of the thing as it looks and as it is drawn, what the reader wants to see."""
+        """Of the thing as it looks and as it is drawn, what is wanted; on the stage there is room for one."""
         wanted = self.show.value
+        if self.on_stage and wanted == BOTH:
+            wanted = AS_IT_LOOKS
         return tuple(draw() for draw, other in ((looks, AS_IT_IS_DRAWN), (drawn, AS_IT_LOOKS)) if wanted != other)
 
     def takes_long(self) -> bool:
@@ -112,7 +148,8 @@ class Panel(widgets.VBox):
 
     def redraw(self) -> None:
         """Draw again, and say so first where it takes a moment; on failure grey the picture and show why."""
-        for name, on in (("sigcalc-large", self.large.value), ("sigcalc-still", not self.moving.value)):
+        large = self.large.value and not self.on_stage
+        for name, on in (("sigcalc-large", large), ("sigcalc-still", not self.moving.value)):
             (self.add_class if on else self.remove_class)(name)
         if self.takes_long():
             self.add_class(BUSY)
@@ -120,14 +157,21 @@ class Panel(widgets.VBox):
         try:
             with told_by(self._fail):
                 picture = self.draw()
-                self.view.value = self._last = picture.html()
+                self.view.value = self._last = self._page(picture)
                 self.picture = picture
         finally:
             self._took = time.perf_counter() - began
             self.remove_class(BUSY)
 
+    def _page(self, shown: Shown) -> str:
+        """What is shown, as a page or for the stage."""
+        if not self.on_stage:
+            return shown.html()
+        answer = shown if isinstance(shown, Answer) else Answer((shown,), shown.sentence)
+        return answer.stage_html(self.covered)
+
     def _fail(self, refusal: SigcalcError | str) -> None:
-        self.picture = None
+        self.picture, self.refusal = None, str(refusal)
         before = f'<div class="sigcalc-greyed" aria-hidden="true">{self._last}</div>' if self._last else ""
         self.view.value = alert_html(str(refusal)) + before
 
@@ -136,5 +180,5 @@ class Panel(widgets.VBox):
         bundle = super()._repr_mimebundle_(**options)
         data = bundle[0] if isinstance(bundle, tuple) else bundle
         if data is not None and self.picture is not None:
-            data["text/html"] = self.picture.html()
+            data["text/html"] = self._page(self.picture)
         return bundle

@@ -21,7 +21,7 @@ from typing import Any
 import ipywidgets as widgets
 from traitlets import Int, TraitError
 
-from ..errors import RangeError, SigcalcError, UnitError
+from ..errors import RangeError, SigcalcError, UnitError, UnknownNameError
 from ..parts.resistor import nearest
 from ..units.reading import quoted
 from ..units.typed import typed
@@ -46,6 +46,20 @@ class Control:
     @value.setter
     def value(self, value: Any) -> None:
         self._source.value = value
+
+    def put(self, said: Any) -> None:
+        """Set it as a file says it: an option by its words in the list, a switch by true or false.
+
+        Raises SigcalcError for what it cannot say.
+        """
+        labels = getattr(self._source, "_options_labels", None)
+        if labels is not None and said not in labels:
+            raise UnknownNameError(argument=self.name, need=f"one of {', '.join(labels)}", given=quoted(said))
+        wanted = str if labels is None and isinstance(self.value, str) else bool
+        if labels is None and not isinstance(said, wanted):
+            need = "a text" if wanted is str else "true or false"
+            raise SigcalcError(argument=self.name, need=need, given=quoted(said))
+        self.value = said if labels is None else self._source._options_values[labels.index(said)]
 
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call back after each change."""
@@ -117,6 +131,17 @@ class NumberControl(Control):
     @value.setter
     def value(self, value: float) -> None:
         self.box.value = _plain(value)
+
+    def put(self, said: Any) -> None:
+        """Set it to a number within its slider's ends; raises SigcalcError for anything else."""
+        if isinstance(said, bool) or not isinstance(said, int | float):
+            raise UnitError(argument=self.name, need=f"a number, {self._range}", given=quoted(said))
+        before, self.value = self.box.value, said
+        try:
+            self.checked()
+        except SigcalcError:
+            self.box.value = before
+            raise
 
     def reach(self, least: float, most: float, value: float) -> None:
         """Let the slider go from and to other ends from now on, and begin at that value."""
@@ -275,27 +300,11 @@ class Button(widgets.Button):
 
 @cache
 def _style() -> str:
-    return files(__package__).joinpath("panel.css").read_text(encoding="utf-8")
-
-
-_OURS = ".sigcalc-panel, .sigcalc-exercise"
-_KEYS = (
-    "if (!window.sigcalcKeys) { window.sigcalcKeys = true; window.addEventListener('keydown', event => {"
-    f"if (event.target.closest && event.target.closest('{_OURS}'))"
-    " event.target.toggleAttribute('data-lm-suppress-shortcuts', !(event.ctrlKey || event.metaKey || event.altKey));"
-    "}, true);"
-    f"new MutationObserver(() => document.querySelectorAll(':is({_OURS}) .noUi-handle:not([aria-label])').forEach("
-    "each => each.setAttribute('aria-label', each.closest('.widget-slider').firstChild.textContent)"
-    ")).observe(document.body, {childList: true, subtree: true}); }"
-)
-"""Keys pressed in a panel are the panel's: else JupyterLab takes the arrows from radio buttons, and x cuts the cell.
-
-A window's listener comes before JupyterLab's own, which leaves alone what has this attribute. Ctrl and S still saves.
-And the handle of a slider, which ipywidgets leaves without a name, is called what is written beside it.
-"""
+    """The stylesheet, which starts the script of the keys and of the stage (keys.js) as soon as it is in a page."""
+    css, script = (files(__package__).joinpath(name).read_text(encoding="utf-8") for name in ("panel.css", "keys.js"))
+    return f'<style onload="{html.escape(script)}">{css}</style>'
 
 
 def stylesheet() -> widgets.HTML:
     """A hidden widget that brings the one stylesheet of panels and exercises, and their keys, to the page."""
-    style = f'<style onload="{_KEYS}">{_style()}</style>'
-    return widgets.HTML(style, layout=widgets.Layout(display="none"))
+    return widgets.HTML(_style(), layout=widgets.Layout(display="none"))

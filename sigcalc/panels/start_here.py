@@ -7,7 +7,7 @@ from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..views.findings import Answer
 from ..views.scene.first_circuit import one_led_scene
-from ..views.why_a_resistor import one_led_circuit
+from ..views.why_a_resistor import led_brief, one_led_circuit
 from .base import Panel
 from .control import NumberControl
 
@@ -17,6 +17,7 @@ class FirstLight(Panel):
 
     drive = ResistorDrive("470 ohm")
     led = leds["bright red 3 mm"]
+    wall = ("supply",)
 
     def __init__(self) -> None:
         controls = [NumberControl("supply", "V", 0, 12, 9)]
@@ -30,4 +31,4 @@ class FirstLight(Panel):
             lambda: one_led_scene(point, "supply", "bench supply", size=self.size),
             lambda: one_led_circuit(point, "supply", adapter=True, size=self.size, full=supply.most),
         )
-        return Answer(pictures, pictures[0].sentence)
+        return Answer(pictures, pictures[0].sentence, brief=led_brief(point))

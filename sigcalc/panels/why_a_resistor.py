@@ -15,7 +15,7 @@ from ..views.phrases import current_words, two_figures
 from ..views.picture import Picture
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.source import kind_of
-from ..views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
+from ..views.why_a_resistor import AgainstResistor, LoadLine, led_brief, one_led_circuit
 from .base import Panel
 from .control import NumberControl, choice, switch
 
@@ -70,6 +70,8 @@ def _useful(led: Led) -> tuple[float, float, float]:
 class WhyAResistor(Panel):
     """A source, a resistor or a bare wire, and an LED."""
 
+    wall = ("resistor", BARE, "source")
+
     def __init__(self) -> None:
         self.load_line = LoadLine()
         controls = [
@@ -93,7 +95,10 @@ class WhyAResistor(Panel):
             point = operate(result.open_voltage, whole, led)
             pictures.append(self.load_line.picture(point, size=self.size, most=nice(_TOP * led.si.max_current)))
         return Answer(
-            tuple(pictures), f"{_what_flows(result)} {_a_little_more(result, other)}", causes(result.findings)
+            tuple(pictures),
+            f"{_what_flows(result)} {_a_little_more(result, other)}",
+            causes(result.findings),
+            led_brief(_seen_at_the_source(result)),
         )
 
     def _circuits(self, result: FromSource, bare: bool) -> tuple[Picture, ...]:

@@ -78,6 +78,7 @@ class Chart:
         from matplotlib.backends.backend_svg import FigureCanvasSVG
         from matplotlib.figure import Figure
 
+        self._held: dict[tuple[str, str], tuple[float, ...]] | None = None  # the ends by the axes' labels
         with matplotlib.style.context("default"), _settings():
             self.figure = Figure(dpi=72, facecolor=PAPER)  # a point of the sheet is a pixel
             self.canvas = FigureCanvasSVG(self.figure)
@@ -110,14 +111,24 @@ class Chart:
         self.axes.yaxis.set_label_coords(-36.0 / (right - left), 0.5)
 
     def scale(self, x_most: float, y_most: float, x_label: str, y_label: str) -> tuple[float, float]:
-        """Axes from zero to at least these values, ending on round ones, with their labels; gives the ends."""
+        """Axes from zero to at least these values, ending on round ones, with their labels; gives the ends.
+
+        While the axes are held they only grow, so that a fall is seen as a fall.
+        """
         ends = nice(x_most), nice(y_most)
+        if self._held is not None:
+            labels = x_label, y_label
+            ends = self._held[labels] = tuple(map(max, ends, self._held.get(labels, ends)))
         for axis, label in ((self.axes.xaxis, x_label), (self.axes.yaxis, y_label)):
             axis.set_label_text(plain(label), fontsize=TEXT, color=INK)
             axis.set_major_formatter("{x:g}")
             axis.set_major_locator(_ticks())
         self.axes.set(xlim=(0.0, ends[0]), ylim=(0.0, ends[1]))
         return ends
+
+    def hold(self, on: bool) -> None:
+        """Hold the axes from now on, from what is drawn next, or let them follow what is drawn again."""
+        self._held = {} if on else None
 
     def points(self, x: Any, y: Any) -> np.ndarray:
         """Where data lie on the sheet, in points from its lower left corner; shape (n, 2)."""

@@ -7,14 +7,17 @@ edge as well (solid, dashed or dotted), never in a colour alone.
 from __future__ import annotations
 
 import html
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 from ..design.findings import FINE, LOOK, MARKS, STOP, Finding, gravest_first
 from .picture import Picture
-from .style import NORMAL, Size
+from .style import NORMAL, Size, ink_on
 
 _WIDE = 500.0  # points; the stylesheet knows what narrower ones need
+VERDICT, PICTURE, SENTENCE = COVERS = ("verdict", "picture", "sentence")
+"""What can be covered on the stage until the answer is asked for."""
+_GROUNDS = {FINE: "#00704f", LOOK: "#ffd24d", STOP: "#9c3500"}
 _LINES = {FINE: "4px dotted #00805d", LOOK: "5px dashed #9a6a00", STOP: "6px solid #b84a00"}
 
 
@@ -72,11 +75,15 @@ def _room(picture: Picture) -> str:
 
 @dataclass(frozen=True)
 class Answer:
-    """What a panel answers: the verdict first, then drawings side by side where there is room, a sentence, the rest."""
+    """What a panel answers: the verdict first, then drawings side by side where there is room, a sentence, the rest.
+
+    `brief` is the sentence for the stage, twelve words at the most; of the pictures the first one is shown there.
+    """
 
     pictures: tuple[Picture, ...]
     sentence: str
     findings: tuple[Finding, ...] = ()
+    brief: str = ""
 
     def html(self) -> str:
         """The gravest finding, the drawings, the sentence and the other findings."""
@@ -90,5 +97,29 @@ class Answer:
             f'<div class="sigcalc-drawings">{drawings}</div>{sentence}{findings_html(others)}'
         )
 
+    def stage_html(self, covered: Container[str] = ()) -> str:
+        """The verdict in one line, one picture, one sentence; what is `covered` (of `COVERS`) is not in the page."""
+        shown = {
+            VERDICT: "".join(map(_verdict_line, self.findings[:1])),
+            PICTURE: self.pictures[0].svg,
+            SENTENCE: html.escape(self.brief or self.sentence),
+        }
+        parts = {
+            name: '<span class="sigcalc-cover" role="img" aria-label="covered">?</span>' if name in covered else part
+            for name, part in shown.items()
+        }
+        return (
+            f'<div class="sigcalc-verdict" role="status">{parts[VERDICT]}</div>'
+            f'<figure class="sigcalc-picture">{parts[PICTURE]}</figure>'
+            f'<p class="sigcalc-sentence">{parts[SENTENCE]}</p>'
+        )
+
     def __post_init__(self) -> None:
         object.__setattr__(self, "findings", gravest_first(self.findings))
+
+
+def _verdict_line(finding: Finding) -> str:
+    """The verdict for a wall: sign, grade and topic, on the colour of its grade."""
+    look = f"background:{_GROUNDS[finding.grade]};color:{ink_on(_GROUNDS[finding.grade])}"
+    said = f"{MARKS[finding.grade]} {finding.grade}: {finding.topic}"
+    return f'<p class="sigcalc-verdict-line" style="{look}">{html.escape(said)}</p>'

@@ -1,7 +1,8 @@
 """Type sizes, line widths and lamp colours that all pictures share.
 
-A drawing is laid out once, in points at normal type. Large type is the same drawing one and
-a half times as big, so that nothing that fits at one size can overlap at the other.
+A drawing is laid out in points at normal type. Large type is the same drawing one and a half
+times as big, so that nothing that fits at one size can overlap at the other. For the stage, where one
+picture fills a wall, a drawing has a second layout with fewer words.
 """
 
 from __future__ import annotations
@@ -34,6 +35,10 @@ class Size:
 
 NORMAL = Size("normal", 1.0)
 LARGE = Size("large", 1.5)
+STAGE = Size("stage", 2.4)
+"""On a wall: a layout of its own with fewer words, in `STAGE_BOX`. The page makes it as large as the screen lets it."""
+STAGE_BOX = (400.0, 200.0)
+"""Points that a picture for the stage has at the most; its type then is 1/25 of the screen's height."""
 
 # Red is red and green is green. What tells them apart for colour-blind eyes is lightness (red dark, green light; in
 # simulation: tests/views/test_style.py), and with it always a word and a place, a line style or a hatch.

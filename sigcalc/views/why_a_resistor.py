@@ -154,6 +154,23 @@ def led_sentence(point: OperatingPoint, bare: bool = False) -> str:
     return f"{name} is lit with {current}, with {voltage_words(si.led_voltage)} across it{across}."
 
 
+def led_brief(point: OperatingPoint) -> str:
+    """The same for a wall, in twelve words at the most."""
+    si, times = point.si, two_figures(point.si.current / point.weakest.si.max_current)
+    lamp, current = "LED" if len(point.string) == 1 else "string", current_words(abs(si.current))
+    if si.led_voltage < 0:
+        return f"The {lamp} blocks: {voltage_words(-si.led_voltage)} across it in reverse."
+    if any(lamp_look(each, si.current) == DEAD for each in point.string):
+        return f"{current}: {times} times too much. The {lamp} is dead."
+    if si.current > point.weakest.si.max_current:
+        return f"{current}: {times} times its limit. The {lamp} will not last."
+    if si.current < LIT_FROM:
+        return f"Dark: {voltage_words(si.led_voltage)} is too little for the {lamp}."
+    rest = "resistor" if _has_resistor(point) else "driver"
+    over = f", {voltage_words(si.drive_voltage)} across the {rest}" if si.drive_voltage > 0 else ""
+    return f"{current}: {voltage_words(si.led_voltage)} across the {lamp}{over}."
+
+
 _RING = {"ls": "none", "marker": "o", "markersize": 8, "markeredgecolor": "black", "clip_on": False}
 _LINES = {
     "guides": {"ls": DASHES[2], "lw": THIN},

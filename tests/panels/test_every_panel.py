@@ -11,7 +11,9 @@ import pytest
 from sigcalc import panels
 from sigcalc.panels.base import Panel
 from sigcalc.panels.control import NumberControl
+from sigcalc.views.style import STAGE_BOX
 from tests.panels.moving import at_once, refused
+from tests.views.svg import parse, texts, view_box
 
 for module in pkgutil.iter_modules(panels.__path__):
     import_module(f"sigcalc.panels.{module.name}")
@@ -31,6 +33,21 @@ ALWAYS_ANSWER = {
     *("SharedReturnPanel", "AlternationPanel", "SharedDriver", "OrientationPanel", "ShortPanel"),
 }
 CORNERS = 12
+NOT_YET = {
+    *(
+        "ALittleMore",
+        "WhichResistor",
+        "ResistorHeat",
+        "PairPanel",
+        "BranchPanel",
+        "ReversingPanel",
+        "FourSwitchesPanel",
+    ),
+    *("SharedReturnPanel", "AlternationPanel", "DriveChoice", "SharedDriver", "BatteryRun", "AdapterVoltagePanel"),
+    *("BreakEvenPanel", "SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel", "OrientationPanel"),
+    *("HoldTimerPanel", "PassingTrainPanel", "FaultGamePanel", "DiagnosisPanel"),
+}
+MOST_WORDS = 12
 
 
 def _corner(control, random):
@@ -65,3 +82,23 @@ def test_paper_has_the_sentence_and_large_type_is_half_as_large_again(kind):
     assert "sigcalc-large" in panel._dom_classes
     for picture in getattr(panel.picture, "pictures", [panel.picture]):
         assert picture.size.name == "large"
+
+
+@pytest.mark.parametrize("kind", [each for each in PANELS if each.values[0].__name__ not in NOT_YET])
+def test_on_the_stage_are_few_controls_one_legible_picture_and_twelve_words(kind):
+    panel, random = kind(), Random(kind.__name__)
+    assert 1 <= len(panel.wall) <= 3
+    panel.stage.value = True
+    for _ in range(CORNERS):
+        with at_once(panel):
+            for name in panel.wall:
+                _corner(panel[name], random)
+        if panel.picture is None:
+            continue
+        shown = panel.picture.pictures[0]
+        assert 1 <= len(panel.picture.brief.split()) <= MOST_WORDS, panel.picture.brief
+        _, _, width, height = view_box(parse(shown))
+        enlarged = min(STAGE_BOX[0] / width, STAGE_BOX[1] / height)
+        too_small = [each for each in texts(shown) if each.size * enlarged < 12 - 0.01]
+        assert not too_small, f"{width:g} x {height:g}: {too_small[:3]}"
+        assert panel.view.value == panel.picture.stage_html()

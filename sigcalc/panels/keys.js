@@ -1,0 +1,104 @@
+// The keys of our panels, and the stage: the panel that fills the screen. One script for a page, loaded with the
+// stylesheet, so that it is there without any extension, and works on when the kernel has stopped.
+
+if (!window.sigcalc) {
+  const OURS = ".sigcalc-panel, .sigcalc-exercise";
+  const PANEL = ".sigcalc-panel";
+  const ARROWS = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 };
+  const stage = () => (document.fullscreenElement?.matches(PANEL) ? document.fullscreenElement : null);
+  const named = (panel, name) => panel.querySelector(`.sigcalc-${name}`);
+
+  // ---- what the buttons of a panel do
+  const fill = (button) =>
+    stage() ? document.exitFullscreen() : button.closest(PANEL).requestFullscreen({ navigationUI: "hide" });
+
+  function more(button) {
+    const open = button.closest(".sigcalc-columns").classList.toggle("sigcalc-more");
+    button.setAttribute("aria-expanded", open);
+  }
+
+  function keys(button) {
+    const list = named(button.closest(PANEL), "key-list");
+    list.hidden = !list.hidden;
+    button.setAttribute("aria-expanded", !list.hidden);
+  }
+
+  // ---- on the stage
+  const main = (panel) => named(panel, "main-1");
+  const within = (control) => control?.querySelector(".noUi-handle, select, input, button, textarea");
+
+  // One step of the panel's first control, whatever kind it is.
+  function move(panel, key) {
+    const control = main(panel);
+    const handle = control?.querySelector(".noUi-handle");
+    const list = control?.querySelector("select");
+    const positions = [...(control?.querySelectorAll(".widget-toggle-button") ?? [])];
+    within(control)?.focus();
+    if (handle) handle.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true }));
+    else if (list) {
+      list.selectedIndex = Math.min(Math.max(list.selectedIndex + ARROWS[key], 0), list.length - 1);
+      list.dispatchEvent(new Event("change", { bubbles: true }));
+    } else if (positions.length) {
+      const at = positions.findIndex((each) => each.classList.contains("mod-active")) + ARROWS[key];
+      positions[Math.min(Math.max(at, 0), positions.length - 1)].click();
+    } else control?.querySelector("input[type=checkbox]")?.click();
+  }
+
+  // In a talk its own buttons; else the next panel of the page takes the stage.
+  function step(panel, by) {
+    panel.classList.remove("sigcalc-blank");
+    const button = named(panel, by > 0 ? "next" : "back");
+    if (button) return button.click();
+    const page = panel.closest(".jp-Notebook") ?? document;
+    const all = [...page.querySelectorAll(PANEL)].filter((each) => named(each, "fill"));
+    all[all.indexOf(panel) + by]?.requestFullscreen({ navigationUI: "hide" });
+  }
+
+  const ACTS = {
+    PageDown: (panel) => step(panel, 1),
+    PageUp: (panel) => step(panel, -1),
+    b: (panel) => panel.classList.toggle("sigcalc-blank"),
+    ".": (panel) => panel.classList.toggle("sigcalc-blank"),
+    "?": (panel) => named(panel, "keys").click(),
+    m: (panel) => named(panel, "more-button")?.click(),
+  };
+
+  function onStage(panel, event) {
+    const focus = document.activeElement;
+    const typing = focus.matches("input:not([type=checkbox]):not([type=radio]), textarea");
+    const paging = event.key.startsWith("Page");
+    if (ACTS[event.key] && (paging || !typing)) ACTS[event.key](panel);
+    else if (ARROWS[event.key] && !focus.matches(".noUi-handle, select, input, textarea")) move(panel, event.key);
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  // Keys pressed in a panel are the panel's: else JupyterLab takes the arrows from radio buttons, and x cuts the cell. A
+  // window's listener comes before JupyterLab's own, which leaves alone what has this attribute. Ctrl and S still saves.
+  function onKey(event) {
+    const plain = !(event.ctrlKey || event.metaKey || event.altKey);
+    if (event.target.closest?.(OURS)) event.target.toggleAttribute("data-lm-suppress-shortcuts", plain);
+    const panel = stage();
+    if (panel && plain && event.isTrusted) onStage(panel, event);
+  }
+
+  // The kernel draws for the wall while the panel fills the screen: it is told by a check box that nobody sees.
+  function onFullscreen() {
+    for (const box of document.querySelectorAll(`${PANEL} > .sigcalc-on-stage input`))
+      if (box.checked !== (box.closest(PANEL) === stage())) box.click();
+    const panel = stage();
+    if (panel) within(main(panel))?.focus();
+  }
+
+  // The handle of a slider, which ipywidgets leaves without a name, is called what is written beside it.
+  const nameHandles = () =>
+    document
+      .querySelectorAll(`:is(${OURS}) .noUi-handle:not([aria-label])`)
+      .forEach((each) => each.setAttribute("aria-label", each.closest(".widget-slider").firstChild.textContent));
+
+  window.sigcalc = { fill, more, keys };
+  window.addEventListener("keydown", onKey, true);
+  document.addEventListener("fullscreenchange", onFullscreen);
+  new MutationObserver(nameHandles).observe(document.body, { childList: true, subtree: true });
+}

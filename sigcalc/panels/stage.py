@@ -1,0 +1,53 @@
+"""The stage: a panel that fills the screen for a room, with a layout of its own (panel.css) and keys (keys.js)."""
+
+from __future__ import annotations
+
+import html
+
+from .control import Control, switch
+
+KEYS = (
+    ("Page down", "next (a clicker has this key)"),
+    ("Page up", "back"),
+    ("arrows", "move the first control"),
+    ("Tab", "to the next control"),
+    ("m", "more controls"),
+    ("b or .", "black screen; once more: back to the picture"),
+    ("?", "this list"),
+    ("Escape", "leave the stage"),
+)
+"""The keys on the stage, with what they do."""
+_FILL = '<span class="sigcalc-off-stage">fill the screen</span><span class="sigcalc-at-stage">leave</span>'
+
+
+def head_html(heading: str) -> str:
+    """A panel's heading, with the buttons that take it to the stage and list the keys there."""
+    rows = "".join(f"<dt><kbd>{html.escape(key)}</kbd></dt><dd>{html.escape(does)}</dd>" for key, does in KEYS)
+    return (
+        '<div class="sigcalc-head">'
+        f'<h3>{html.escape(heading)} <small class="sigcalc-working" role="status">working…</small></h3>'
+        f"{_button('keys', 'keys', '?', 'The keys on the stage', expands=True)}"
+        f"{_button('fill', 'fill', _FILL, 'Fill the screen with this panel, or leave it again')}"
+        f'<dl class="sigcalc-key-list" hidden>{rows}</dl></div>'
+    )
+
+
+def more_html() -> str:
+    """The button that shows the controls which are no main ones; only the stage has it."""
+    return _button("more-button", "more", "more", "The other controls", expands=True)
+
+
+def stage_switch() -> Control:
+    """The check box, seen by nobody, by which the page says that the panel fills the screen."""
+    made = switch("on the stage")
+    made.widget.add_class("sigcalc-on-stage")
+    return made
+
+
+def _button(name: str, does: str, words: str, tip: str, expands: bool = False) -> str:
+    """A button that the page itself answers, so that it works when the kernel has stopped."""
+    state = ' aria-expanded="false"' if expands else ""
+    return (
+        f'<button type="button" class="sigcalc-{name} jupyter-button" title="{tip}"{state} '
+        f'onclick="sigcalc.{does}(this)">{words}</button>'
+    )
