@@ -12,7 +12,7 @@ next value once the one before has been dealt with, and leaves out all but the l
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -21,7 +21,7 @@ import ipywidgets as widgets
 from ..errors import SigcalcError, UnknownNameError
 from ..units.reading import quoted
 from ..views.chart import Chart
-from ..views.findings import Answer
+from ..views.findings import NOTHING, Answer
 from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, STAGE, Size
 from .alert import alert_html, told_by
@@ -49,12 +49,12 @@ class Panel(widgets.VBox):
     with symbols, with dots that move with the current: its `draw` asks `pictured` which of the two are wanted.
 
     On the stage a panel fills the screen: its main controls (those named in `wall`, one to three), the verdict, the
-    first picture of the answer, and its brief sentence. What is `covered` there is kept back until it is asked for.
+    first picture of the answer, and its brief sentence. What is `covered` there (`Answer.stage_html`) is kept back.
     """
 
     first_shown = BOTH
     wall: tuple[str, ...] = ()
-    covered: Collection[str] = ()
+    covered: Mapping[str, str] = NOTHING
     refusal = ""  # the sentence that stands in place of a picture
     _silent = False
     _took = 0.0  # s, of the last redraw

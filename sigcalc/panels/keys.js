@@ -88,6 +88,7 @@ if (!window.sigcalc) {
     for (const box of document.querySelectorAll(`${PANEL} > .sigcalc-on-stage input`))
       if (box.checked !== (box.closest(PANEL) === stage())) box.click();
     const panel = stage();
+    for (const each of document.querySelectorAll(`${PANEL}:not(.sigcalc-talk)`)) each.classList.toggle("sigcalc-stage", each === panel);
     if (panel) within(main(panel))?.focus();
   }
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
+from string import ascii_uppercase
 
 from ..errors import Fault, SigcalcError, UnknownNameError
+from ..lessons.scene import Scene
+from ..lessons.talk import Talk
 from ..parts.table import need_name
+from ..views.findings import NOTHING, SENTENCE
 from .base import Panel
 from .battery_or_adapter import AdapterVoltagePanel, BatteryRun, BreakEvenPanel
 from .find_the_fault import FaultGamePanel
@@ -60,7 +63,35 @@ def kind_of(name: str) -> type[Panel]:
     return PANELS[need_name(name, "panel", PANELS)]
 
 
-def faults_of(talk: Any) -> list[Fault]:
+def asked(scene: Scene) -> Panel:
+    """The panel of a scene, drawn for the wall as the question finds it: what gives the answer away is covered.
+
+    Its axes reach as far as question and answer need, so that a fall is seen as a fall. Raises SigcalcError for what
+    the panel cannot show.
+    """
+    panel = kind_of(scene.panel)()
+    panel.stage.value = True
+    panel.hold_axes(True)
+    panel.covered = dict.fromkeys(scene.cover, "")
+    if scene.choices:  # they stand where the answer will be told
+        panel.covered[SENTENCE] = "   ".join(map("{}: {}".format, ascii_uppercase, scene.choices))
+    panel.put(scene.start)
+    before = {name: panel[name].value for name in scene.answer if name in panel.controls}
+    panel.put(scene.answer)
+    with panel.silent():
+        for name, value in before.items():
+            panel[name].value = value
+    panel.redraw()
+    return panel
+
+
+def answer(panel: Panel, scene: Scene) -> None:
+    """Uncover what was covered, and set what the answer changes."""
+    panel.covered = NOTHING
+    panel.put(scene.answer)
+
+
+def faults_of(talk: Talk) -> list[Fault]:
     """What the scenes of a talk name that the panels do not have or cannot take: each fault with its place."""
     faults = []
     for number, scene in enumerate(talk.scene):

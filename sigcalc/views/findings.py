@@ -7,8 +7,9 @@ edge as well (solid, dashed or dotted), never in a colour alone.
 from __future__ import annotations
 
 import html
-from collections.abc import Container, Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from ..design.findings import FINE, LOOK, MARKS, STOP, Finding, gravest_first
 from .picture import Picture
@@ -17,6 +18,7 @@ from .style import NORMAL, Size, ink_on
 _WIDE = 500.0  # points; the stylesheet knows what narrower ones need
 VERDICT, PICTURE, SENTENCE = COVERS = ("verdict", "picture", "sentence")
 """What can be covered on the stage until the answer is asked for."""
+NOTHING: Mapping[str, str] = MappingProxyType({})
 _GROUNDS = {FINE: "#00704f", LOOK: "#ffd24d", STOP: "#9c3500"}
 _LINES = {FINE: "4px dotted #00805d", LOOK: "5px dashed #9a6a00", STOP: "6px solid #b84a00"}
 
@@ -97,17 +99,17 @@ class Answer:
             f'<div class="sigcalc-drawings">{drawings}</div>{sentence}{findings_html(others)}'
         )
 
-    def stage_html(self, covered: Container[str] = ()) -> str:
-        """The verdict in one line, one picture, one sentence; what is `covered` (of `COVERS`) is not in the page."""
+    def stage_html(self, covered: Mapping[str, str] = NOTHING) -> str:
+        """The verdict in one line, one picture, one sentence.
+
+        What is `covered` (of `COVERS`) is not in the page: the words given for it stand in its place, or a "?".
+        """
         shown = {
             VERDICT: "".join(map(_verdict_line, self.findings[:1])),
             PICTURE: self.pictures[0].svg,
             SENTENCE: html.escape(self.brief or self.sentence),
         }
-        parts = {
-            name: '<span class="sigcalc-cover" role="img" aria-label="covered">?</span>' if name in covered else part
-            for name, part in shown.items()
-        }
+        parts = {name: _cover(covered[name]) if name in covered else part for name, part in shown.items()}
         return (
             f'<div class="sigcalc-verdict" role="status">{parts[VERDICT]}</div>'
             f'<figure class="sigcalc-picture">{parts[PICTURE]}</figure>'
@@ -116,6 +118,13 @@ class Answer:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "findings", gravest_first(self.findings))
+
+
+def _cover(words: str) -> str:
+    """What stands where something is covered."""
+    if words:
+        return f"<b>{html.escape(words)}</b>"
+    return '<span class="sigcalc-cover" role="img" aria-label="covered until the answer is shown">?</span>'
 
 
 def _verdict_line(finding: Finding) -> str:

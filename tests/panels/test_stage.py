@@ -6,7 +6,9 @@ import pytest
 
 from sigcalc.design.findings import FINE, STOP, Finding
 from sigcalc.errors import SigcalcError
-from sigcalc.panels.on_the_wall import PANELS, kind_of
+from sigcalc.lessons.scene import Scene
+from sigcalc.lessons.talk import Talk
+from sigcalc.panels.on_the_wall import PANELS, answer, asked, faults_of, kind_of
 from sigcalc.panels.why_a_resistor import WhyAResistor
 from sigcalc.views.canvas import Canvas
 from sigcalc.views.chart import Chart
@@ -29,10 +31,13 @@ def test_the_stage_has_the_verdict_in_a_line_one_picture_and_the_brief_sentence(
 
 @pytest.mark.parametrize(("name", "kept_back"), [(VERDICT, "do not build"), (PICTURE, "<svg"), (SENTENCE, "sweet")])
 def test_what_is_covered_is_not_in_the_page(name, kept_back):
-    page = ANSWER.stage_html((name,))
+    page = ANSWER.stage_html({name: ""})
     assert kept_back not in page
     assert page.count("sigcalc-cover") == 1
-    assert ANSWER.stage_html(COVERS).count("sigcalc-cover") == 3
+    assert ANSWER.stage_html(dict.fromkeys(COVERS, "")).count("sigcalc-cover") == 3
+    page = ANSWER.stage_html({name: "A: <one>"})
+    assert kept_back not in page
+    assert "<b>A: &lt;one&gt;</b>" in page
 
 
 def test_while_it_fills_the_screen_a_panel_is_drawn_for_the_wall(panel):
@@ -91,3 +96,37 @@ def test_axes_that_are_held_only_grow():
 
 def test_the_page_names_the_keys(panel):
     assert "<dt><kbd>Page down</kbd></dt>" in html.unescape(panel.head.value)
+
+
+def test_a_scene_is_asked_and_answered_and_its_axes_reach_as_far_as_both_need():
+    scene = Scene(
+        name="The slope",
+        panel="why a resistor",
+        minutes=2,
+        start={"source": "9 V battery"},
+        question="What happens without the resistor?",
+        choices=("Nothing", "The LED dies"),
+        cover=("verdict",),
+        answer={"no resistor": True},
+    )
+    panel = asked(scene)
+    assert "<b>A: Nothing   B: The LED dies</b>" in panel.view.value
+    assert "sigcalc-verdict-line" not in panel.view.value
+    assert panel["no resistor"].value is False
+    answer(panel, scene)
+    assert panel["no resistor"].value is True
+    assert panel.picture.brief in html.unescape(panel.view.value)
+    assert "do not build" in panel.view.value
+
+
+def test_a_talk_is_told_each_panel_and_control_that_there_is_not():
+    scene = {"name": "One", "minutes": 1, "question": "Why?", "panel": "why a resistor"}
+    wrong = {"start": {"source": "a brick", "lamp": 1}, "answer": {"resistor": 1}}
+    talk = Talk(
+        name="A talk", scene=(scene | wrong, scene | {"name": "Two", "panel": "why a brick"}, scene | {"name": "Three"})
+    )
+    said = [str(each) for each in faults_of(talk)]
+    assert len(said) == 4
+    assert said[0].startswith("scene.0.start.source needs one of 9 V battery")
+    assert said[2].startswith("scene.0.answer.resistor needs 47 to 10000 ohm")
+    assert "scene.1.panel" in said[3]
