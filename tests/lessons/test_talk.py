@@ -2,10 +2,15 @@
 
 import csv
 import io
+import re
 
 import pytest
 
 from sigcalc import PlanError, SigcalcError, Talk
+from sigcalc.lessons.find_the_fault import quillhaven_signal, secret_fault
+from tests.project.checkout import ROOT
+
+READY = {path.stem: Talk.load(path) for path in sorted((ROOT / "notebooks" / "talks").glob("*.toml"))}
 
 SCENE = '[[scene]]\nname = "{0}"\npanel = "why a resistor"\nminutes = 2 # at most\nquestion = "What happens?"\n'
 HEAD = 'version = 1\nname = "One LED" # mine\n'
@@ -142,3 +147,27 @@ def test_it_is_one_line_and_on_a_page_a_table_of_scenes():
     made = Talk(**talk({"question": "Why <b>?"}))
     assert str(made) == repr(made) == "Talk One LED: one scene, 2 min, for newcomers"
     assert "Why &lt;b&gt;?" in made._repr_html_()
+
+
+class TestReadyTalks:
+    def test_they_take_the_minutes_they_promise(self):
+        assert {name: each.minutes for name, each in READY.items()} == {
+            "battery_or_adapter": 10,
+            "first_evening": 15,
+            "passing_train": 15,
+        }
+
+    @pytest.mark.parametrize("name", READY)
+    def test_reasons_and_lines_leave_the_figures_to_the_panels(self, name):
+        for scene in READY[name].scene:
+            assert not re.search(r"\d", f"{scene.because} {scene.say} {scene.take_home}")
+
+    @pytest.mark.parametrize("name", READY)
+    def test_every_scene_has_something_for_everybody(self, name):
+        assert all(each.choices and each.because and each.say and each.bench for each in READY[name].scene)
+        assert any(line.once for line in READY[name].kit)
+
+    def test_the_fault_of_the_first_evening_is_in_the_red_branch(self):
+        # what the room sees, dark when set for red and green when set for green, leaves nothing else
+        number = int(READY["first_evening"].scene[-1].start["hidden fault"].removeprefix("secret "))
+        assert secret_fault(quillhaven_signal(), number).name == "red LED open"
