@@ -134,7 +134,7 @@ class AdapterVoltagePanel(Panel):
     def __init__(self) -> None:
         self.line = AdapterLine()
         controls = [
-            choice("adapter", list(adapters.items()), adapters["9 V unregulated"]),
+            choice("adapter", list(adapters.items()), adapters["9 V regulated"]),
             NumberControl("other load", "mA", 0, 400, 0, step=5),
             NumberControl("wanted current", "mA", 1, 25, 10, step=0.5),
             choice("LED", list(leds.items()), RED),

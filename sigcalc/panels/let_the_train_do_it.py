@@ -120,7 +120,7 @@ class OrientationPanel(Panel):
 
     def __init__(self) -> None:
         controls = [
-            positions("the magnet lies", [*ORIENTATIONS, ALL]),
+            positions("the magnet lies", [*ORIENTATIONS, ALL], "lengthwise"),  # upright is what the reader guesses at
             MomentControl(PLACE, -40, 40, -10, "mm", step=0.5, pace=2),
             NumberControl("gap", "mm", 1, 30, 5, step=0.5),
             choice("magnet", list(magnets), "8 x 3 mm disc, N35"),
@@ -187,7 +187,9 @@ class HoldTimerPanel(Panel):
             told += pot_turn(circuit, supply, wanted).findings
         except DesignError as beyond:
             told.append(Finding(STOP, "pot", f"{beyond.worded('on-time wanted')}."))
-        told.append(supply_effect(circuit, supply, Q(supply) * SAGGED, turn))
+        sags = supply_effect(circuit, supply, Q(supply) * SAGGED, turn)
+        if sags.grade != FINE or self["chart of"].value == CAPACITOR:  # the reader guesses at it first
+            told.append(sags)
         return Answer((timer_board(result.si.turn, self.size), picture), picture.sentence, tuple(told))
 
 

@@ -101,7 +101,7 @@ class SharedDriver(Panel):
             NumberControl("green wants", "mA", 1, 20, 10, step=0.5),
             NumberControl("resistor in red", "ohm", 0, 1000, 0, step=10),
             *led_choices(red="bright red 3 mm", green="ordinary green 3 mm"),
-            positions("lit", list(_LIT)),
+            positions("lit", list(_LIT), RED_ALONE),  # both is what the reader guesses at
         ]
         super().__init__(controls, "One driver for two lamps that want different currents", height="36em", scene=True)
         self.show.value = AS_IT_LOOKS

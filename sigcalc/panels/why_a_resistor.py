@@ -61,10 +61,10 @@ class ALittleMore(Panel):
 
 
 def _useful(led: Led) -> tuple[float, float, float]:
-    """Where the voltage across that LED is worth moving, and where to begin: from dark to well beyond its limit."""
-    low, high = (led.model.voltage_si(share * led.si.max_current) for share in (1e-6, 2.0))
-    begin = led.model.voltage_si(0.1 * led.si.max_current)
-    return tuple(round(round(float(volts) / 0.05) * 0.05, 2) for volts in (low, high, begin))
+    """Where the voltage across that LED is worth moving: from dark, where it begins, to well beyond its limit."""
+    ends = (led.model.voltage_si(share * led.si.max_current) for share in (1e-6, 2.0))
+    low, high = (round(round(float(volts) / 0.05) * 0.05, 2) for volts in ends)
+    return low, high, low
 
 
 class WhyAResistor(Panel):

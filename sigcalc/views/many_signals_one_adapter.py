@@ -98,7 +98,7 @@ def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) 
     )
 
 
-def fuse_table(board: Board, names: Sequence[str], size: Size = NORMAL) -> Table:
+def fuse_table(board: Board, names: Sequence[str], size: Size = NORMAL, folded: bool = False) -> Table:
     """Each fuse of those names at the board's source, as `check_fuse` finds it.
 
     Raises UnitError for what is no list of names, UnknownNameError for a fuse that is not in the table.
@@ -112,7 +112,7 @@ def fuse_table(board: Board, names: Sequence[str], size: Size = NORMAL) -> Table
     load, rated = say(checks[0].si.load_current, "A"), say(checks[0].si.bearable, "A")
     caption = f"Fuses at the source: up to {load} to carry, a wire that is rated for {rated}"
     heads = ("Fuse", "What there is to say", "Verdict")
-    return Table(caption, heads, rows, f"What a wire is rated for: {BEARABLE_RULE}.", size)
+    return Table(caption, heads, rows, f"What a wire is rated for: {BEARABLE_RULE}.", size, folded)
 
 
 def _said_of(check: FuseCheck) -> str:

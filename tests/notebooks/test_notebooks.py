@@ -106,6 +106,13 @@ def only_shows(source):
 
 
 @each_lesson
+def test_what_is_for_the_speaker_alone_stands_on_no_page(name):
+    """The audience sees the page: the speaker's lines and the game's hidden faults belong on paper."""
+    assert "presenter" not in "\n".join(prose(name)).lower()
+    assert not any("secret" in cell.source for cell in code_cells(name))
+
+
+@each_lesson
 def test_it_uses_nothing_that_hides_errors_or_keeps_figures(name):
     used = set()
     for cell in code_cells(name):

@@ -130,13 +130,14 @@ def test_where_the_other_drive_does_not_work_it_is_said(battery_run):
 
 def test_the_adapter_s_voltage_and_resistor_are_the_library_s(adapter):
     si = resistor_on_adapter(adapters["9 V unregulated"], RED, "10 mA", other_load="100 mA").si
-    sentence = put(adapter, other_load=100).sentence
+    assert "unregulated" not in adapter.picture.sentence, "the reader guesses at it first"
+    sentence = put(adapter, adapter=adapters["9 V unregulated"], other_load=100).sentence
     assert sentence.startswith("With 110 mA the 9 V unregulated adapter gives")
     assert f"For 10 mA use {say(si.resistance, 'ohm')}: {say(si.current, 'A')} (" in sentence
 
 
 def test_the_printed_voltage_would_mislead_and_little_room_is_looked_at(adapter):
-    (found,) = adapter.picture.findings
+    (found,) = put(adapter, adapter=adapters["9 V unregulated"]).findings
     assert found.grade == LOOK
     assert "chosen for the printed 9 V would be 820 Ω and pass 13.8 mA instead of 10 mA" in found.reason
     # 80 % of what is printed at most: common practice, no source

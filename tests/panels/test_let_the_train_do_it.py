@@ -13,12 +13,14 @@ from sigcalc.design.train.passing_train import passing_train
 from sigcalc.panels.base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
 from sigcalc.panels.let_the_train_do_it import (
     ALL,
+    CAPACITOR,
     HALTS,
     INTERVAL,
     ODDS,
     OTHER_WAY,
     PAUSE,
     PLAY,
+    POT,
     STEPS,
     STILL,
     THROUGH,
@@ -45,7 +47,7 @@ class TestOrientation:
 
     def test_the_magnet_is_seen_over_the_reed_and_its_place_in_the_chart(self, panel):
         for place, state in ((-40, "open"), (-10, "CLOSED"), (0, "open"), (10, "CLOSED"), (40, "open")):
-            scene, chart = put(panel, magnet_past_the_reed=place).pictures
+            scene, chart = put(panel, the_magnet_lies="upright", magnet_past_the_reed=place).pictures
             assert f"reed {state}" in words(scene)
             assert any(each.startswith("magnet now: ") for each in words(chart))
 
@@ -94,9 +96,14 @@ class TestHoldTimer:
     def test_the_hold_is_r_c_ln_3_at_any_supply(self, panel):
         hold = say((4.7e3 + 0.4 * 220e3) * 100e-6 * math.log(3), "s")
         for supply in (7, 9, 15):
-            scene = put(panel, supply=supply, capacitor_rated="25 V")
-            assert f"is on for {hold}" in scene.sentence
+            assert f"is on for {hold}" in put(panel, supply=supply, capacitor_rated="25 V", chart_of=POT).sentence
+            scene = put(panel, chart_of=CAPACITOR)
             assert grades(scene)["on-time on a flat battery"] == FINE
+
+    def test_what_a_flat_battery_does_is_told_at_first_only_where_it_does_harm(self, panel):
+        """The reader guesses at it."""
+        assert "on-time on a flat battery" not in grades(panel.picture)
+        assert grades(put(panel, timer="comparator"))["on-time on a flat battery"] == LOOK
 
     def test_a_flat_battery_may_be_too_low_for_the_timer_or_make_its_trip_drift(self, panel):
         """A one-shot works from 4.5 V; 6 V less 30 % are 4.2 V."""

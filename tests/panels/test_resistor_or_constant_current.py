@@ -83,6 +83,8 @@ shared = fresh(SharedDriver)
 
 
 def test_at_once_the_lower_drop_takes_it_all(shared):
+    assert "Together" not in shared.picture.sentence, "the reader guesses at it first"
+    put(shared, lit="both")
     assert "red wants 4 mA and gets 9.99 mA" in shared.picture.sentence
     assert shared.picture.sentence.endswith("Together that is 10 mA of the driver's 10 mA.")
     assert [each.topic for each in shared.picture.findings] == ["one limiter"]
@@ -90,7 +92,7 @@ def test_at_once_the_lower_drop_takes_it_all(shared):
 
 
 def test_a_resistor_in_red_brings_them_nearer(shared):
-    (why,) = put(shared, resistor_in_red=1000).findings  # now green, the LED with the higher drop, gets most
+    (why,) = put(shared, lit="both", resistor_in_red=1000).findings  # green, with the higher drop, gets most
     assert "left to the branches" in why.reason
     (why,) = put(shared, lit="red").findings  # 10 mA through 1 kohm would need more than 9 V
     assert "the red branch leaves too little voltage" in why.reason

@@ -95,6 +95,8 @@ def test_a_box_that_cannot_be_read_is_refused_even_while_the_resistor_is_out(pan
 
 def test_a_little_more():
     panel = ALittleMore()
+    assert "it stays dark" in panel.picture.sentence, "how much a tenth of a volt does is the reader's guess"
+    panel["voltage"].value = 1.75
     assert "4.29 times as much" in panel.picture.sentence
     panel["LED"].value = leds["white 3 mm"]
     panel["voltage"].value = panel["voltage"].least
