@@ -20,7 +20,7 @@ import ipywidgets as widgets
 
 from ..errors import SigcalcError, UnknownNameError
 from ..units.reading import quoted
-from ..views.chart import Chart
+from ..views.chart import Ends, holding
 from ..views.findings import NOTHING, Answer
 from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, STAGE, Size
@@ -57,6 +57,7 @@ class Panel(widgets.VBox):
     covered: Mapping[str, str] = NOTHING
     refusal = ""  # the sentence that stands in place of a picture
     _silent = False
+    _ends: Ends | None = None  # of the axes, while they are held
     _took = 0.0  # s, of the last redraw
     _last = ""  # the last good picture's HTML
 
@@ -107,9 +108,7 @@ class Panel(widgets.VBox):
 
     def hold_axes(self, on: bool) -> None:
         """From the next picture on, let the axes of the charts only grow; or let them follow again."""
-        for each in vars(self).values():
-            if isinstance(each, Chart):
-                each.hold(on)
+        self._ends = {} if on else None
 
     def _moved(self) -> None:
         if not self._silent:
@@ -156,7 +155,8 @@ class Panel(widgets.VBox):
         began = time.perf_counter()
         try:
             with told_by(self._fail):
-                picture = self.draw()
+                with holding(self._ends):
+                    picture = self.draw()
                 self.view.value = self._last = self._page(picture)
                 self.picture = picture
         finally:

@@ -13,9 +13,10 @@ from ..design.power.load import Load
 from ..design.power.run_time import EMPTY, RELAY, RunTime
 from ..parts.drive import ConstantCurrentDrive
 from ..units import say
-from .chart import Chart, Rows, along, between
+from .chart import Chart, Rows, between, kept
 from .phrases import current_words, drive_name
 from .picture import Picture
+from .places import along
 from .side_by_side import RelayBoard, SideBySide, Way
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 
@@ -71,7 +72,7 @@ class RunTimeCurve(Chart):
         si, half, divided = run.si, _half(run), run.divided.m_as("h")
         longest = max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
         most = 1.04 * (longest if now is None else max(longest, divided))
-        right, _ = self.scale(most, 100.0, "hours switched on", "light (% of the start)")
+        right, _ = self.scale(most, 100.0, "hours switched on", "light (% of the start)", size)
         self.axes.set_ylim(0.0, 106.0)  # a line at 100 is seen whole
         self.shades["band"].set_xy(_outline(run))
         across, end = np.linspace(0.0, right, _POINTS), si.hours / _HOUR
@@ -184,7 +185,7 @@ class RunVoltage(Chart):
     def picture(self, run: RunTime, size: Size = NORMAL, now: float | None = None) -> Picture:
         """The nominal run of a Load up to its end; `now` is the share of it that has passed."""
         hours, volts = run.curve.si.time / _HOUR, run.curve.si.voltage
-        right, top = self.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)")
+        right, top = self.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)", size)
         across = np.linspace(0.0, right, _POINTS)
         needs = {key: f"{_NEEDS[key]} {say(limit, 'V')}" for key, limit in _needs(run).items()}
         flat = {key: (across, np.full(_POINTS, limit)) for key, limit in _needs(run).items()}
@@ -220,7 +221,8 @@ def charge_shares(run: RunTime, size: Size = NORMAL) -> Picture:
         ("the relay's coil", si.coil_charge, SHADE, "///"),
     )
     title = f"{say(si.used, 'Ah')} are used in {_hours(si.hours)}"
-    rows, done, said = Rows(0.0, si.used, left=130.0, right=130.0, title=title), 0.0, []
+    _, end = kept(0.0, si.used, "charge")
+    rows, done, said = Rows(0.0, end, left=130.0, right=130.0, title=title, size=size), 0.0, []
     for name, charge, fill, hatch in parts:
         share = say(charge / si.used, "", 2)
         rows.row(name, tall=34.0)
@@ -229,7 +231,7 @@ def charge_shares(run: RunTime, size: Size = NORMAL) -> Picture:
             said.append(f"{name} {say(charge, 'Ah', 2)} ({share})")
         rows.words(f"{say(charge, 'Ah')}, {share}")
         done += charge
-    return rows.picture(f"{title}: {', '.join(said)}.", size)
+    return rows.picture(f"{title}: {', '.join(said)}.")
 
 
 class AdapterLine(Chart):
@@ -248,7 +250,7 @@ class AdapterLine(Chart):
         least, nominal, most = (volts - ohms * loads for volts, ohms in adapter.corners)
         swing = adapter.ripple * adapter.si.voltage * loads / adapter.si.max_current / 2
         top = 1.08 * float(max((most + swing).max(), si.peak))
-        self.scale(1.02 * adapter.si.max_current * 1e3, top, "load (mA)", "adapter (V)")
+        self.scale(1.02 * adapter.si.max_current * 1e3, top, "load (mA)", "adapter (V)", size)
         milli = loads * 1e3
         self.shades["band"].set_xy(between(milli, least, most))
         self.shades["ripple"].set_xy(between(milli, least - swing, most + swing))
@@ -297,7 +299,7 @@ class BreakEvenChart(Chart):
         lasting: the evenings that one battery lasts; they set the axis, which no price does, so that it stays
         """
         right, top = self.scale(
-            max(_BATTERIES_SHOWN * lasting, _LEAST_SHOWN), _COST_SHOWN, "evenings", "cost (your currency)"
+            max(_BATTERIES_SHOWN * lasting, _LEAST_SHOWN), _COST_SHOWN, "evenings", "cost (your currency)", size
         )
         meets, evenings = result.evening <= right, np.linspace(0.0, right, _POINTS)
         least, nominal, most = (np.minimum(evenings * each, top) for each in per_evening)

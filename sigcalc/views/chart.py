@@ -10,8 +10,9 @@ import io
 import re
 import warnings
 import zlib
-from collections.abc import Iterable
-from contextlib import AbstractContextManager
+from collections.abc import Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from contextvars import ContextVar
 from functools import cache
 from typing import Any
 from xml.etree import ElementTree
@@ -20,15 +21,19 @@ import numpy as np
 
 from .canvas import Canvas, Place, text_width, wrapped
 from .picture import Picture, named, plain
-from .style import FAINT, FONT, INK, LINE, NORMAL, PAPER, SHADE, TEXT, THIN, Size, ink_on, lamp_stroke
+from .places import Box, Places, along
+from .style import FAINT, FONT, INK, LINE, NORMAL, PAPER, SHADE, STAGE, STAGE_BOX, TEXT, THIN, Size, ink_on, lamp_stroke
 
-Box = tuple[float, float, float, float]
-"""Left, bottom, right, top in points."""
 Shape = tuple[str, tuple[Any, ...], dict[str, Any]]
 """What matplotlib calls the kind of a shape, its data, and how it looks."""
 
+Ends = dict[tuple[str, ...], tuple[float, float]]
+"""The least and the most of what an axis has shown, by its name."""
+
 _WIDTH, _HEIGHT = 480.0, 270.0
-_CLEAR = 8.0  # points that a label keeps off the lines it does not name
+_WALL_ROOM = (54.0, 42.0, 12.0, 12.0)
+_WALL_BOLD, _WALL_LINE, _WALL_MARK = 16.0, 1.5, 1.3  # what is in bold type, and how much thicker lines and points are
+_ROWS_BOLD = 14.0
 _NICE = np.array([1, 1.2, 1.4, 1.6, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 10])
 # where a drawing names one of its parts, and where it refers to it
 _ID = re.compile(r'(\bid="|url\(#|href="#)')
@@ -51,7 +56,27 @@ _NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
 # matplotlib's default style would reach every other drawing of the page; ids would be twice on a page of two charts
 _CUT = re.compile(r'<defs>\s*<style[^>]*>.*?</style>\s*</defs>|(?<=<g) id="[^"]*"', re.DOTALL)
 
+_HELD: ContextVar[Ends | None] = ContextVar("held", default=None)
 _GROUP = "group:"  # an artist whose id begins so becomes a group of that class, for tests and readers of the source
+
+
+@contextmanager
+def holding(ends: Ends | None) -> Iterator[None]:
+    """While charts are drawn here their axes only grow beyond `ends`, which are kept there; None lets them follow."""
+    before = _HELD.set(ends)
+    try:
+        yield
+    finally:
+        _HELD.reset(before)
+
+
+def kept(low: float, high: float, *name: str) -> tuple[float, float]:
+    """The ends of the axis of that name: while axes are held they only grow, so that a fall is seen as a fall."""
+    if (held := _HELD.get()) is None:
+        return low, high
+    least, most = held.get(name, (low, high))
+    held[name] = min(least, low), max(most, high)
+    return held[name]
 
 
 class Chart:
@@ -63,6 +88,7 @@ class Chart:
     labels: names of the labels; of the lines they name, or others
     bold: the labels in bold type
     room: what is left free around the axes, in points; height of the sheet
+    wall_room: the same on the stage
     """
 
     def __init__(
@@ -73,23 +99,29 @@ class Chart:
         shades: dict[str, dict[str, Any]] | None = None,
         room: Box = (60.0, 46.0, 14.0, 14.0),
         height: float = _HEIGHT,
+        wall_room: Box = _WALL_ROOM,
     ):
         import matplotlib.style
         from matplotlib.backends.backend_svg import FigureCanvasSVG
         from matplotlib.figure import Figure
 
-        self._held: dict[tuple[str, str], tuple[float, ...]] | None = None  # the ends by the axes' labels
+        self._layouts = {False: (room, (_WIDTH, height)), True: (wall_room, STAGE_BOX)}
+        self.on_wall = False
         with matplotlib.style.context("default"), _settings():
             self.figure = Figure(dpi=72, facecolor=PAPER)  # a point of the sheet is a pixel
             self.canvas = FigureCanvasSVG(self.figure)
             self.axes = self.figure.add_axes((0.0, 0.0, 1.0, 1.0))
-            self.set_room(room, (_WIDTH, height))
+            self.set_room(*self._layouts[False])
             self.axes.tick_params(labelsize=TEXT, colors=INK, width=THIN)
             self.axes.grid(color="#d0d0d0", linewidth=0.6)
             self.axes.set_axisbelow(True)
             self.axes.spines[["top", "right"]].set_visible(False)
             plain_line, plain_shade = {"lw": LINE, "color": INK}, {"ec": "#808080", "lw": 0}
             self.lines = {name: self.axes.plot([], [], **plain_line | look)[0] for name, look in (lines or {}).items()}
+            self._looks = {
+                each: (each.get_linewidth(), each.get_markersize(), each.get_markeredgewidth())
+                for each in self.lines.values()
+            }
             self.shades = {
                 name: self.axes.fill([0, 0, 0], [0, 0, 0], **plain_shade | look)[0]
                 for name, look in (shades or {}).items()
@@ -110,25 +142,39 @@ class Chart:
         self.axes.xaxis.set_label_coords(0.5, -26.0 / (top - bottom))
         self.axes.yaxis.set_label_coords(-36.0 / (right - left), 0.5)
 
-    def scale(self, x_most: float, y_most: float, x_label: str, y_label: str) -> tuple[float, float]:
+    def lay(self, size: Size) -> None:
+        """Lay it out for a page or a wall: there with thicker lines, fewer figures, and bold labels in large type."""
+        if self.on_wall == (size is STAGE):
+            return
+        self.on_wall = size is STAGE
+        self.set_room(*self._layouts[self.on_wall])
+        thicker, larger = (_WALL_LINE, _WALL_MARK) if self.on_wall else (1.0, 1.0)
+        for line, (width, mark, edge) in self._looks.items():
+            line.set(linewidth=width * thicker, markersize=mark * larger, markeredgewidth=edge * larger)
+        for name, label in self.labels.items():
+            label.set_fontsize(self._type(name))
+        for axis in (self.axes.xaxis, self.axes.yaxis):
+            axis.set_major_locator(_ticks(self.on_wall))
+
+    def _type(self, label: str) -> float:
+        return _WALL_BOLD if self.on_wall and label in self.bold else TEXT
+
+    def scale(self, x_most: float, y_most: float, x_label: str, y_label: str, size: Size) -> tuple[float, float]:
         """Axes from zero to at least these values, ending on round ones, with their labels; gives the ends.
 
-        While the axes are held they only grow, so that a fall is seen as a fall.
+        For a `size` of the stage the whole is laid out for a wall.
         """
-        ends = nice(x_most), nice(y_most)
-        if self._held is not None:
-            labels = x_label, y_label
-            ends = self._held[labels] = tuple(map(max, ends, self._held.get(labels, ends)))
+        self.lay(size)
+        ends = tuple(
+            kept(0.0, nice(most), type(self).__name__, x_label, y_label, way)[1]
+            for most, way in ((x_most, "x"), (y_most, "y"))
+        )
         for axis, label in ((self.axes.xaxis, x_label), (self.axes.yaxis, y_label)):
             axis.set_label_text(plain(label), fontsize=TEXT, color=INK)
             axis.set_major_formatter("{x:g}")
-            axis.set_major_locator(_ticks())
+            axis.set_major_locator(_ticks(self.on_wall))
         self.axes.set(xlim=(0.0, ends[0]), ylim=(0.0, ends[1]))
         return ends
-
-    def hold(self, on: bool) -> None:
-        """Hold the axes from now on, from what is drawn next, or let them follow what is drawn again."""
-        self._held = {} if on else None
 
     def points(self, x: Any, y: Any) -> np.ndarray:
         """Where data lie on the sheet, in points from its lower left corner; shape (n, 2)."""
@@ -162,7 +208,8 @@ class Chart:
             self.labels[name].set_text(plain(text))
             if text:
                 where = along(lines[name], self.box, where) if isinstance(where, float) else where
-                self.labels[name].set_position(places.find(text, where, name, name in self.bold))
+                place = places.find(text, where, name, name in self.bold, self._type(name))
+                self.labels[name].set_position(place)
 
     def printed(self, sentence: str, size: Size, shapes: Iterable[Shape] = (), over: str = "") -> Picture:
         """The figure as it is now; with these shapes, which are taken away again, and with SVG drawn on top of it."""
@@ -204,28 +251,42 @@ class Rows:
     left: the room in points for the names of the rows
     right: the room for the words behind bars and rows
     title: a line above all, in bold type
+    size: on the stage the rows fill the wall, stretched to its height, with larger bold type; `width` counts for
+        nothing there
     """
 
     def __init__(
-        self, low: float, high: float, left: float = 100.0, right: float = 110.0, title: str = "", width: float = _WIDTH
+        self,
+        low: float,
+        high: float,
+        left: float = 100.0,
+        right: float = 110.0,
+        title: str = "",
+        width: float = _WIDTH,
+        size: Size = NORMAL,
     ):
+        self.size, self.on_wall = size, size is STAGE
+        width = STAGE_BOX[0] if self.on_wall else width
         self.low, self.high, self.left, self.right, self.width = low, high, left, right, width
         self.per_point = (high - low) / (width - left - right)
         self._shapes: list[Shape] = []
-        self._words: list[tuple[str, Place, str, str, bool, str]] = []
+        self._words: list[tuple[str, Place, str, str, bool, str, float]] = []
         self._marks: list[tuple[float, str, Any, bool]] = []
         self._title, self._label, self._name = title, "", ""
         self._top = self._tall = self._foot = self._over = 0.0
+        self._stretched, self._thicker = 1.0, _WALL_LINE if self.on_wall else 1.0
 
     def row(self, name: str, *notes: str, tall: float = 20.0, gap: float = 10.0, bold: bool = True) -> None:
         """A new row below the others, `tall` points high: its name, broken where it is long, and notes below that."""
         self._top, self._tall, self._name = self._foot, tall, name
-        y = self._top + min(tall / 2, 10.0) + 4.0
-        lines = [(each, bold, INK) for each in wrapped(name, (self.left - 10) / (1.12 if bold else 1.0), 3)]
+        y, larger = self._top + min(tall / 2, 10.0), self._type(bold) / TEXT
+        lines = [(each, bold, INK) for each in wrapped(name, (self.left - 10) / (1.12 * larger if bold else 1.0), 3)]
         lines += [(line, False, FAINT) for note in notes if note for line in wrapped(note, self.left - 10, 2)]
+        below = 4.0
         for number, (line, heavy, colour) in enumerate(lines):
-            self._write(line, (self._x(4.0), y + 15.0 * number), bold=heavy, colour=colour)
-        self._foot = max(self._top + tall, y + 15.0 * (len(lines) - 1) + 4.0) + gap
+            below += 15.0 * larger * bool(number)
+            self._write(line, (self._x(4.0), y), bold=heavy, colour=colour, below=below)
+        self._foot = max(self._top + tall, y + below + 4.0) + gap
 
     def bar(self, value: float, words: str = "", fill: str = SHADE, hatch: str = "", bold: bool = False) -> None:
         """A bar from the axis' low end to a value, and words behind it."""
@@ -251,10 +312,10 @@ class Rows:
         seen = [(a, max(b, a + 1.5 * self.per_point)) for a, b in cut]
         self._fill(self._blocks(seen, inset), fill, hatch, rim)
         for start, end in seen if words else ():
-            if (end - start) / self.per_point > text_width(words, bold) + 6:
-                y = self._top + self._tall / 2 + 4.0
+            if (end - start) / self.per_point > self._wide(words, bold) + 6:
+                y = self._top + self._tall / 2
                 solid = fill.startswith("#")
-                x = (start + end) / 2 if solid else self._off_marks(start, end, text_width(words, bold))
+                x = (start + end) / 2 if solid else self._off_marks(start, end, self._wide(words, bold))
                 if x is not None:
                     self._write(words, (x, y), "middle", bold, ink_on(fill) if solid else INK)
 
@@ -287,14 +348,14 @@ class Rows:
         """A line across the row at a share of its height, with words before and behind it; `style`: dash, colour."""
         y = self._top + self._tall * (1 - share)
         self._line([self.low, self.high], [y, y], **{"width": THIN, **style})
-        self._write(before, (self.low - 5 * self.per_point, y + 4.0), "end")
-        self._write(behind, (self.high + 5 * self.per_point, y + 4.0))
+        self._write(before, (self.low - 5 * self.per_point, y), "end")
+        self._write(behind, (self.high + 5 * self.per_point, y))
 
     def words(self, words: str, x: float | None = None, bold: bool = False) -> None:
         """Words in the middle of the row's height, behind a place on the axis or, without one, behind the axis."""
         x = (self.high if x is None else x) + 7 * self.per_point
-        last = self._x(self.width - 4 - 1.06 * text_width(words, bold))  # shifted rather than cut off
-        self._write(words, (min(x, last), self._top + min(self._tall / 2, 20.0) + 4.0), bold=bold)
+        last = self._x(self.width - 4 - 1.06 * self._wide(words, bold))  # shifted rather than cut off
+        self._write(words, (min(x, last), self._top + min(self._tall / 2, 20.0)), bold=bold)
 
     def mark(self, x: float, words: str = "", dash: Any = "--", bold: bool = False) -> None:
         """A line at `x` through all rows, with words above them; nothing where `x` lies outside of the axis."""
@@ -305,27 +366,30 @@ class Rows:
         """Figures and a label below the rows."""
         self._label = label
 
-    def picture(self, sentence: str, size: Size = NORMAL) -> Picture:
+    def picture(self, sentence: str) -> Picture:
         """What was asked for, drawn: the shapes by matplotlib, the words written into its drawing."""
         above, foot = 22.0 if self._title else 4.0, 46.0 if self._label else 4.0
         rows = max(self._foot, 1.0)
-        self._over = above + 16.0 * sum(bool(each[1]) for each in self._marks)
+        self._over = above + self._line_height * sum(bool(each[1]) for each in self._marks)
+        if self.on_wall:
+            self._stretched = (STAGE_BOX[1] - foot - self._over) / rows
         self._draw_marks(rows)
         self._draw_axis(rows)
-        chart = _sheet()
-        chart.set_room((self.left, foot, self.right, self._over), (self.width, foot + rows + self._over))
+        chart, tall = _sheet(), rows * self._stretched
+        chart.set_room((self.left, foot, self.right, self._over), (self.width, foot + tall + self._over))
         chart.axes.set_xlim(self.low, self.high)
         chart.axes.set_ylim(rows, 0.0)
-        return chart.printed(sentence, size, self._shapes, self._written(chart))
+        return chart.printed(sentence, self.size, self._shapes, self._written(chart))
 
     def _written(self, chart: Chart) -> str:
         """The words as SVG, each row's in a group; a rim of paper keeps them legible on lines."""
         canvas = Canvas(chart.width, chart.height)
         canvas.group("title")
-        canvas.text((4.0, 16.0), self._title, bold=True)
-        for name, (x, y), words, anchor, bold, colour in self._words:
+        canvas.text((4.0, 16.0), self._title, bold=True, size=self._type(True))
+        for name, (x, y), words, anchor, bold, colour, below in self._words:
             canvas.group(name)
-            canvas.text((self._points(x), y + self._over), words, anchor, bold, fill=colour)
+            place = self._points(x), y * self._stretched + self._over + below
+            canvas.text(place, words, anchor, bold, fill=colour, size=self._type(bold))
         for text in canvas.root.iter("text"):
             if text.get("fill") != PAPER:
                 text.set("style", _HALO)
@@ -340,17 +404,18 @@ class Rows:
         self._name, left, right = "marks", [], []
         end = self.low + (self.width - 8 - self.left) * self.per_point
         for mark in sorted(self._marks, key=lambda each: -each[0]):
-            if mark[0] + 1.06 * text_width(mark[1], mark[3]) * self.per_point < end:
+            if mark[0] + 1.06 * self._wide(mark[1], mark[3]) * self.per_point < end:
                 right.insert(0, mark)
             else:
                 left.append(mark)
                 end = mark[0] - 8 * self.per_point
         y = -self._over + (22.0 if self._title else 4.0) - 4.0
         for x, words, dash, bold in (*left, *right):
-            y += 16.0 if words else 0.0
-            self._line([x, x], [y - 10.0 if words else 0.0, rows], width=LINE, dash=dash, zorder=0.5)
+            y += self._line_height if words else 0.0
+            top = (y - 10.0) / self._stretched if words else 0.0
+            self._line([x, x], [top, rows], width=LINE, dash=dash, zorder=0.5)
             gap, anchor = (-4, "end") if (x, words, dash, bold) in left else (4, "start")
-            self._write(words, (x + gap * self.per_point, y), anchor, bold)
+            self._write(words, (x + gap * self.per_point, 0.0), anchor, bold, below=y)
 
     def _draw_axis(self, rows: float) -> None:
         if not self._label:
@@ -358,11 +423,11 @@ class Rows:
         self._name = "axis"
         self._line([self.low, self.high], [rows, rows], width=THIN)
         slack = 1e-9 * (self.high - self.low)
-        for place in _ticks().tick_values(self.low, self.high):
+        for place in _ticks(self.on_wall).tick_values(self.low, self.high):
             if self.low - slack <= place <= self.high + slack:
-                self._line([place, place], [rows, rows + 5.0], width=THIN)
-                self._write(f"{place:g}".replace("-", "\u2212"), (place, rows + 18.0), "middle")
-        self._write(self._label, ((self.low + self.high) / 2, rows + 38.0), "middle")
+                self._line([place, place], [rows, rows + 5.0 / self._stretched], width=THIN)
+                self._write(f"{place:g}".replace("-", "\u2212"), (place, rows), "middle", below=18.0)
+        self._write(self._label, ((self.low + self.high) / 2, rows), "middle", below=38.0)
 
     def _x(self, points: float) -> float:
         """The place on the axis that lies so many points from the sheet's left edge."""
@@ -371,16 +436,36 @@ class Rows:
     def _points(self, x: float) -> float:
         return self.left + (x - self.low) / self.per_point
 
-    def _write(self, words: str, place: Place, anchor: str = "start", bold: bool = False, colour: str = INK) -> None:
+    def _type(self, bold: bool) -> float:
+        return _ROWS_BOLD if self.on_wall and bold else TEXT
+
+    @property
+    def _line_height(self) -> float:
+        return self._type(bold=True) + 4.0
+
+    def _wide(self, words: str, bold: bool) -> float:
+        return text_width(words, bold) * self._type(bold) / TEXT
+
+    def _write(
+        self,
+        words: str,
+        place: Place,
+        anchor: str = "start",
+        bold: bool = False,
+        colour: str = INK,
+        below: float = 4.0,
+    ) -> None:
+        """Words so many points below a place; by themselves they are in the middle of its height."""
         if words:
-            self._words.append((self._name, place, words, anchor, bold, colour))
+            self._words.append((self._name, place, words, anchor, bold, colour, below))
 
     def _line(self, x: Any, y: Any, width: float = LINE, dash: Any = "-", colour: str = INK, **more: Any) -> None:
-        look = {"linestyle": dash, "linewidth": width, "color": colour, "clip_on": False}
+        look = {"linestyle": dash, "linewidth": width * self._thicker, "color": colour, "clip_on": False}
         self._shapes.append(("Line2D", (x, y), {"gid": _group(self._name), **look, **more}))
 
     def _fill(self, corners: Iterable[Any], fill: str, hatch: str = "", rim: float = 0.0, zorder: float = 2.0) -> None:
-        look = {"facecolors": fill, "hatch": hatch, "edgecolors": INK, "linewidths": rim, "clip_on": False}
+        look = {"facecolors": fill, "hatch": hatch, "edgecolors": INK, "clip_on": False}
+        look["linewidths"] = rim * self._thicker
         self._shapes.append(("PolyCollection", (list(corners),), {"gid": _group(self._name), "zorder": zorder, **look}))
 
     def _blocks(self, stretches: Iterable[tuple[float, float]], inset: float = 0.0) -> list[list[Place]]:
@@ -400,50 +485,6 @@ def _sheet() -> Chart:
 
 def _group(name: str) -> str:
     return f"{_GROUP}{plain(name)}"
-
-
-class Places:
-    """Finds a free place for each label: inside the axes' box, off the other labels, off the lines where it can."""
-
-    def __init__(self, box: Box, lines: dict[str, np.ndarray]):
-        self.box, self.lines = box, lines
-        self.taken: list[np.ndarray] = []
-
-    def find(self, text: str, anchors: Iterable[Place], line: str = "", bold: bool = False) -> Place:
-        """The best place for the lower left end of the text beside one of the anchors, the first of equal ones.
-
-        `line` is the line that the text names: off all others it keeps some points if it can.
-        """
-        width = text_width(text, bold)
-        rings = ((6.0, -15.0), 0), ((22.0, -31.0), 3)  # near the anchor, and farther away at a small cost
-        steps = [(dx, dy, cost) for heights, cost in rings for dx in (8.0, -8.0 - width) for dy in heights]
-        tried = np.array([(x + dx, y + dy, cost) for x, y in anchors for dx, dy, cost in steps])
-        boxes = tried[:, [0, 1, 0, 1]] + (-2.0, -3.0, width + 2.0, TEXT)
-        best = int(np.argmin(tried[:, 2] + self._costs(boxes, line)))
-        self.taken.append(boxes[best])
-        return float(tried[best, 0]), float(tried[best, 1])
-
-    def _costs(self, boxes: np.ndarray, own: str) -> np.ndarray:
-        left, bottom, right, top = boxes.T
-        outside = (left < self.box[0]) | (right > self.box[2]) | (bottom < self.box[1]) | (top > self.box[3])
-        over = sum((left < r) & (right > lf) & (bottom < t) & (top > b) for lf, b, r, t in self.taken)
-        off = _CLEAR if own in self.lines else 0.0
-        near = sum(_inside(boxes, points, 0.0 if name == own else off) for name, points in self.lines.items())
-        return 1e6 * outside + 1e4 * np.asarray(over) + near
-
-
-def _inside(boxes: np.ndarray, points: np.ndarray, margin: float) -> np.ndarray:
-    """How many of the points lie in each box."""
-    left, bottom, right, top = (boxes + margin * np.array([-1, -1, 1, 1])).T[..., np.newaxis]
-    x, y = points.T
-    return ((x > left) & (x < right) & (y > bottom) & (y < top)).sum(axis=1)
-
-
-def along(line: np.ndarray, box: Box, preferred: float = 0.7) -> np.ndarray:
-    """Places on a line inside the axes where a label may be put, those about a share of what is seen of it first."""
-    seen = line[(line[:, 0] <= box[2] + 1) & (line[:, 1] <= box[3] + 1)]
-    shares = np.linspace(0.05, 1.0, 20)
-    return seen[(shares[np.argsort(np.abs(shares - preferred))] * (len(seen) - 1)).astype(int)]
 
 
 def between(across: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
@@ -468,7 +509,7 @@ def _settings() -> AbstractContextManager[None]:
     return matplotlib.rc_context(_SETTINGS)
 
 
-def _ticks() -> Any:
+def _ticks(on_wall: bool = False) -> Any:
     from matplotlib.ticker import MaxNLocator
 
-    return MaxNLocator(nbins=6, steps=[1, 2, 2.5, 5, 10])
+    return MaxNLocator(nbins=4 if on_wall else 6, steps=[1, 2, 2.5, 5, 10])

@@ -61,7 +61,7 @@ class Curves(Chart):
         curves = [np.append(0.0, np.asarray(each.model.voltage_si(currents), float)[1:]) for each in shown]
         widest = max(*(float(each[-1]) for each in curves), *volts, 0.4)
         # the names are beside their curves and need room to the right of them
-        right, _ = self.scale(1.25 * widest, most * factor, "voltage (V)", f"current ({unit})")
+        right, _ = self.scale(1.25 * widest, most * factor, "voltage (V)", f"current ({unit})", size)
         fitted = shown[0].model.voltage_si(amps) if len(amps) else amps  # each point is joined to the curve
         gaps = np.array([[volts, fitted, np.full(len(volts), np.nan)], [amps * factor] * 3])
         series = dict(zip(("first", "second"), ((each, currents * factor) for each in curves), strict=False))

@@ -459,7 +459,7 @@ def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
         count = sum(len(each.faults) for each in others)
         rows.append((f"all {count} others together", sum(each.probability for each in others)))
     title = "How likely is which fault?" if result.fits else "Nothing fits well. The nearest is:"
-    chart = Rows(0.0, 1.0, left=272.0, right=146.0, title=title, width=528.0)
+    chart = Rows(0.0, 1.0, left=272.0, right=146.0, title=title, width=528.0, size=size)
     for number, (name, probability) in enumerate(rows):
         first = number == 0
         chart.row(name, tall=17.0, bold=first)
@@ -469,7 +469,7 @@ def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
         chart.strip([(0.0, 1.0)], fill="none")
         chart.strip([(0.0, probability)], fill=INK if first else SHADE)
         chart.words(f"{chance_number(probability)}, {chance_words(probability)}", 1.0, bold=first)
-    return chart.picture(_ranking_sentence(shown, result), size)
+    return chart.picture(_ranking_sentence(shown, result))
 
 
 def _ranking_sentence(shown: Sequence[Suspect], result: Diagnosis) -> str:

@@ -21,7 +21,7 @@ from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
 from ..physics.rc import settled
 from ..units import Length, Q, Time, say, say_times, with_units
 from .canvas import Canvas, text_width
-from .chart import Chart, Rows, between
+from .chart import Chart, Rows, between, kept
 from .picture import Picture
 from .scene.magnet_scene import Place
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
@@ -61,7 +61,7 @@ class _FieldAxis(NamedTuple):
         """The axis that shows a reed's two levels and the most of what is drawn (T)."""
         pull_in, release = reed.at_magnet
         top = np.ceil(np.log10(max(pull_in, most, _LEAST_TOP)) - 1e-9)
-        return cls(10.0 ** np.floor(np.log10(release / _BELOW)), 10.0**top)
+        return cls(*kept(10.0 ** np.floor(np.log10(release / _BELOW)), 10.0**top, "field"))
 
     def share(self, field: Any) -> np.ndarray:
         """Where amounts (T) are between foot and top; below the axis on its foot."""
@@ -104,13 +104,13 @@ def closures_picture(
         for name in names
     }
     ends = [1e3 * _LEAST_REACH, *(abs(x) for each in found.values() for pair in each for x in pair)]
-    reach = 1.2 * max(ends) if reach is None else 1e3 * reach
+    _, reach = kept(0.0, 1.2 * max(ends) if reach is None else 1e3 * reach, "reach")
     curves = {name: Passing.over(magnet, name, reed).curve(gap, 0.0, reach / 1e3) for name in names}
     peaks = {name: float(curve.peaks()[0]) for name, curve in curves.items()}
     axis = _FieldAxis.around(reed, max(peaks.values()))
     tall = _LANE if len(names) > 1 else _LONE_LANE
     title, width = "Field along the reed, and where it closes the reed:", _WIDTH if len(names) > 1 else _LONE_WIDTH
-    rows = Rows(-reach, reach, left=140.0, right=70.0, title=title, width=width)
+    rows = Rows(-reach, reach, left=140.0, right=70.0, title=title, width=width, size=size)
     if place is not None:
         rows.mark(1e3 * place, f"magnet now: {_signed(1e3 * place)}", "-", bold=True)
     rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
@@ -126,7 +126,7 @@ def closures_picture(
             rows.strip([pair], str(number), bold=True)
         rows.words(f"{len(found[name])}×", bold=True)
     rows.axis("mm from the reed to the magnet, which travels to the right →")
-    return rows.picture(_closures_sentence(found, gap, {name: peaks[name] / reed.at_magnet[0] for name in names}), size)
+    return rows.picture(_closures_sentence(found, gap, {name: peaks[name] / reed.at_magnet[0] for name in names}))
 
 
 def _closures_sentence(found: dict[str, Any], gap: float, times: dict[str, float]) -> str:
@@ -166,7 +166,7 @@ class HoldCurve(Chart):
             "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
         }
         super().__init__(lines, shades={"band": {"fc": SHADE}}, room=_KEY_ROOM, height=290.0)
-        self.scale(100.0, _LONGEST, "turn of the pot (%)", "on-time (s)")
+        self.scale(100.0, _LONGEST, "turn of the pot (%)", "on-time (s)", NORMAL)
 
     @with_units(scalar=True)
     def picture(self, hold: Hold, wanted: Time | None = None, size: Size = NORMAL) -> Picture:
@@ -174,6 +174,7 @@ class HoldCurve(Chart):
 
         What is beyond the scale goes through its upper edge; the point becomes an arrowhead there.
         """
+        self.lay(size)
         seconds = np.array(list(hold.circuit.seconds(hold.si.supply, _TURNS)))
         turns, (least, nominal, most) = 100 * _TURNS, np.minimum(seconds, 1e3 * _LONGEST)
         beyond = hold.si.hold > _LONGEST
@@ -200,10 +201,11 @@ class FillCurve(Chart):
             "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
         }
         super().__init__(lines, room=_KEY_ROOM, height=290.0)
-        self.scale(_FILLED, 20.0, "seconds since the reed closed", "voltage (V)")
+        self.scale(_FILLED, 20.0, "seconds since the reed closed", "voltage (V)", NORMAL)
 
     def picture(self, hold: Hold, size: Size = NORMAL) -> Picture:
         """How it rises, or falls, to the threshold; an arrowhead at the edge where that is beyond the scale."""
+        self.lay(size)
         circuit, si = hold.circuit, hold.si
         threshold, start, end = circuit.timer.trips(si.supply)[1], 0.0, si.supply
         if circuit.timer.discharges:
@@ -247,7 +249,7 @@ def _key(said: str, *items: tuple[str, float, str]) -> str:
 def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
     """A bar for each outcome, with its count; one train may be in two of them."""
     title = f"Of {result.samples} trains, parts and speeds from all over their bands:"
-    rows = Rows(0.0, 1.0, left=140.0, right=120.0, title=title, width=_WIDTH)
+    rows = Rows(0.0, 1.0, left=140.0, right=120.0, title=title, width=_WIDTH, size=size)
     for name, words in _ODDS.items():
         share = getattr(result.si, name)
         rows.row(words, gap=14.0, bold=False)
@@ -255,7 +257,7 @@ def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
         if share:
             rows.strip([(0.0, share)], fill=SHADE if name == "right" else "#000000")
         rows.words(f"{round(share * result.samples)}, {say(share, '')}", bold=bool(share))
-    return rows.picture(result.sentence, size)
+    return rows.picture(result.sentence)
 
 
 def passing_timeline(
@@ -274,10 +276,11 @@ def passing_timeline(
     """
     if view not in VIEWS:
         raise UnknownNameError(argument="view", need=f"one of {', '.join(VIEWS)}", given=repr(view))
-    (low, high), case, si = _window(result, view), result.happenings, result.si
+    (low, high), case, si = kept(*_window(result, view), "time", view), result.happenings, result.si
     zero, factor, label = _time_axis(result, view, (low, high))
     slack = 1e-9 * (high - low)  # a moment at an end of the window is in it
-    rows = Rows((low - slack - zero) * factor, (high + slack - zero) * factor, left=90.0, right=68.0, width=_WIDTH)
+    ends = (low - slack - zero) * factor, (high + slack - zero) * factor
+    rows = Rows(*ends, left=90.0, right=68.0, width=_WIDTH, size=size)
 
     def shown(spans: Spans) -> list[Window]:
         there = np.isfinite(spans.starts[0])
@@ -310,7 +313,7 @@ def passing_timeline(
     rows.strip(_between(shown(case.red), rows), "GREEN", fill=lamp_fill(GREEN), inset=6.0, bold=True)
     rows.strip(shown(case.red), "RED", fill=lamp_fill(RED), rim=2.4, bold=True)
     rows.axis(label)
-    return rows.picture(result.sentence, size)
+    return rows.picture(result.sentence)
 
 
 def moments_of(result: PassingTrain, view: str, count: int) -> np.ndarray:

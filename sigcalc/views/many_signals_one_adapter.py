@@ -51,7 +51,7 @@ class MostSignalsChart(Chart):
         """
         count, share = np.asarray(adding.count, float), 100 * adding.si.share
         # above 100 % there is room for the curve's name
-        end, top_share = self.scale(end, 110, "number of signals", "light of the weakest (%)")
+        end, top_share = self.scale(end, 110, "number of signals", "light of the weakest (%)", size)
         at = min(result.count + 0.5, end)
         if count[-1] > end:
             share = np.append(share[count < end], np.interp(end, count, share))
@@ -82,7 +82,7 @@ def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) 
     """
     pairs = sorted(shares.items(), reverse=True)
     thinnest = max((gauge for gauge, share in pairs if share >= wanted), default=None)
-    rows = Rows(0.0, 1.0, left=70.0, right=150.0)
+    rows = Rows(0.0, 1.0, left=70.0, right=150.0, size=size)
     for gauge, share in pairs:
         chosen, enough = gauge == thinnest, share >= wanted
         rows.row(f"{gauge} AWG", tall=18.0, bold=chosen)
@@ -93,8 +93,7 @@ def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) 
     enough = "No gauge shown is enough" if thinnest is None else f"{thinnest} AWG is the thinnest that is enough"
     return rows.picture(
         f"What each gauge leaves the weakest lamp of its light at worst: {said}. Asked for: {say(wanted, '')}. "
-        f"{enough}.",
-        size,
+        f"{enough}."
     )
 
 

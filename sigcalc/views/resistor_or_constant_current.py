@@ -33,7 +33,7 @@ def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
     """Two bars for each branch, the wanted current above and what it gets below, all to one scale that stays."""
     turns = "both lit at once" if shared.together else "lit one at a time"
     title = f"one driver of {say(shared.drive.limit, 'A')}, {turns}"
-    chart = Rows(0.0, _MOST, left=150.0, right=110.0, title=title)
+    chart = Rows(0.0, _MOST, left=150.0, right=110.0, title=title, size=size)
     said = []
     for branch, gets, wanted in zip(shared.branches, shared.si.current.tolist(), shared.si.wanted, strict=True):
         colour = branch[0].colour
@@ -44,7 +44,7 @@ def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
         verdict = _share_words(gets, float(wanted))
         said.append(f"{colour} wants {say(float(wanted), 'A')} and gets {current_words(gets)}, {verdict}")
     start = "Lit at once" if shared.together else "Lit one at a time"
-    return chart.picture(f"{start}, {'; '.join(said)}.", size)
+    return chart.picture(f"{start}, {'; '.join(said)}.")
 
 
 def _share_words(gets: float, wanted: float) -> str:
@@ -179,7 +179,7 @@ class SagCurve(Chart):
         volts = shown[0].si.supply
         most = nice(1.05 * min(led.si.max_current for led in shown[0].string))  # the LED's limit: no slider moves it
         factor, unit = current_axis(most)
-        _, top = self.scale(1.02 * float(volts.max()), most * factor, "supply (V)", f"current ({unit})")
+        _, top = self.scale(1.02 * float(volts.max()), most * factor, "supply (V)", f"current ({unit})", size)
         at_now = [float(np.interp(now, volts, over.si.current)) for over in shown]
         lines = self.draw(
             first=(volts, shown[0].si.current * factor),

@@ -10,7 +10,7 @@ from ..design.pair.wiring import GREEN, RED
 from ..parts.led import LIT_FROM
 from ..physics.light import unevenness_word
 from ..units import say
-from .chart import Rows
+from .chart import Rows, kept
 from .phrases import two_figures
 from .picture import Picture
 from .style import DASHES, NORMAL, PAPER, Size, lamp_fill, lamp_hatch, lamp_stroke
@@ -27,7 +27,8 @@ def brightness_bars(evenness: Evenness, full: float | None = None, size: Size = 
     si = evenness.si
     spans = {lamp: [getattr(si, f"{lamp}_light{end}") for end in ("_min", "", "_max")] for lamp in _LAMPS}
     end = max(most for *_, most in spans.values()) if full is None else full
-    chart = Rows(0.0, 1e3 * end, left=76.0, right=194.0)
+    _, end = kept(0.0, end, "light")
+    chart = Rows(0.0, 1e3 * end, left=76.0, right=194.0, size=size)
     brightest = max(typical for _, typical, _ in spans.values())
     for lamp, (least, typical, most) in spans.items():
         share = typical / brightest
@@ -39,7 +40,7 @@ def brightness_bars(evenness: Evenness, full: float | None = None, size: Size = 
         chart.whisker(1e3 * least, 1e3 * most, f"bought: {_mcd(least)} to {_mcd(most)} mcd")
     if full is not None:
         chart.axis("light straight ahead in mcd")
-    return chart.picture(_brightness_words(evenness), size)
+    return chart.picture(_brightness_words(evenness))
 
 
 def _mcd(light: float) -> str:
@@ -64,8 +65,8 @@ def timeline(result: Alternation, size: Size = NORMAL, full: float | None = None
     `full` is the current in A at the top of both rows, so that the scale stays; a peak beyond is cut off there and says
     so. Without it the larger peak is at the top.
     """
-    chart = Rows(0.0, 2.0, left=104.0, right=14.0)
-    most = full or max(result.red.si.peak_current, result.green.si.peak_current, 1e-6)
+    chart = Rows(0.0, 2.0, left=104.0, right=14.0, size=size)
+    _, most = kept(0.0, full or max(result.red.si.peak_current, result.green.si.peak_current, 1e-6), "current")
     chart.row("", tall=8.0, gap=0.0)
     phase = np.concatenate([result.phase, 1 + result.phase])
     for lamp, dash in zip(_LAMPS, DASHES, strict=False):
@@ -84,4 +85,4 @@ def timeline(result: Alternation, size: Size = NORMAL, full: float | None = None
     chart.row("", tall=20.0)
     chart.strip([(0.0, 1.0)], f"one cycle, {say(1 / result.si.frequency, 's', 3)}", PAPER)
     chart.strip([(1.0, 2.0)], "the next", PAPER)
-    return chart.picture(result.sentence, size)
+    return chart.picture(result.sentence)

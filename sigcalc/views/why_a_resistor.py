@@ -220,7 +220,7 @@ class LoadLine(Chart):
         most = most or nice(1.25 * max(led.si.max_current, si.current))
         factor, unit = current_axis(most)
         x_label = "voltage across the LED (V)" if len(string) == 1 else "voltage across the LEDs (V)"
-        right, _ = self.scale(1.02 * max(right or supply, 0.5), most * factor, x_label, f"current ({unit})")
+        right, _ = self.scale(1.02 * max(right or supply, 0.5), most * factor, x_label, f"current ({unit})", size)
         low, nominal, high = zip(*_drive_bands(point.drive), strict=True)
         bands = {
             "led": [_led_line(string, most, sign) for sign in (-1.0, 1.0)],
@@ -339,7 +339,7 @@ class AgainstResistor(Chart):
         most = nice(_CLIFF * limit)
         factor, unit = current_axis(most)
         volts, amps = _led_line((result.led,), most)
-        right, _ = self.scale(1.15 * volts[-1], most * factor, "voltage (V)", f"current ({unit})")
+        right, _ = self.scale(1.15 * volts[-1], most * factor, "voltage (V)", f"current ({unit})", size)
         across = np.minimum([si.voltage, si.voltage + si.step], right)
         both = np.minimum([si.current, si.current_after], most) * factor
         straight = np.linspace(0.0, min(right, most * si.resistance), 100)

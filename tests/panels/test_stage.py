@@ -11,7 +11,6 @@ from sigcalc.lessons.talk import Talk
 from sigcalc.panels.on_the_wall import PANELS, answer, asked, faults_of, kind_of
 from sigcalc.panels.why_a_resistor import WhyAResistor
 from sigcalc.views.canvas import Canvas
-from sigcalc.views.chart import Chart
 from sigcalc.views.findings import COVERS, PICTURE, SENTENCE, VERDICT, Answer
 from sigcalc.views.style import LARGE, STAGE
 from tests.panels.moving import fresh
@@ -82,16 +81,6 @@ def test_every_name_for_the_wall_is_a_panel():
     assert all(issubclass(kind_of(name), object) and kind_of(name).draw for name in PANELS)
     with pytest.raises(SigcalcError, match="which resistor"):
         kind_of("which resistors")
-
-
-def test_axes_that_are_held_only_grow():
-    chart = Chart()
-    chart.hold(True)
-    assert chart.scale(8, 20, "V", "mA") == (8, 20)
-    assert chart.scale(5, 30, "V", "mA") == (8, 30)
-    assert chart.scale(5, 10, "V", "\u00b5A") == (5, 10)
-    chart.hold(False)
-    assert chart.scale(5, 10, "V", "mA") == (5, 10)
 
 
 def test_the_page_names_the_keys(panel):

@@ -14,11 +14,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sigcalc.design.lamp.drive import operate
-from sigcalc.views.chart import Places, Rows, along, nice
-from sigcalc.views.style import lamp_fill, lamp_hatch
+from sigcalc.views.chart import Chart, Rows, holding, kept, nice
+from sigcalc.views.places import Places, along
+from sigcalc.views.style import NORMAL, STAGE, STAGE_BOX, lamp_fill, lamp_hatch
 from sigcalc.views.why_a_resistor import LoadLine
 from tests.views.samples import RED, RESISTOR
-from tests.views.svg import by_words, groups, parse, spans, view_box, words
+from tests.views.svg import by_words, groups, parse, spans, texts, view_box, words
 
 ROOT = Path(__file__).parents[2]
 BOX = (0.0, 0.0, 400.0, 200.0)
@@ -67,6 +68,42 @@ def test_matplotlib_is_loaded_by_the_first_chart_and_pyplot_never():
         "assert 'matplotlib.pyplot' not in sys.modules\n"
     )
     subprocess.run([sys.executable, "-W", "error", "-c", code], cwd=ROOT, check=True)
+
+
+def test_axes_that_are_held_only_grow_and_keep_apart_what_has_another_unit():
+    chart, held = Chart(), {}
+    with holding(held):
+        assert chart.scale(8, 20, "V", "mA", NORMAL) == (8, 20)
+        assert chart.scale(5, 30, "V", "mA", NORMAL) == (8, 30)
+        assert chart.scale(5, 10, "V", "\u00b5A", NORMAL) == (5, 10)
+        assert [kept(*ends, "own") for ends in ((-2, 3), (-1, 5), (0, 1))] == [(-2, 3), (-2, 5), (-2, 5)]
+    with holding(held):  # in the next picture
+        assert Chart().scale(1, 1, "V", "mA", NORMAL) == (8, 30)
+    assert chart.scale(5, 10, "V", "mA", NORMAL) == (5, 10)
+
+
+def test_on_the_stage_a_chart_fills_the_wall_with_less_and_goes_back_to_the_page_as_it_was():
+    line, point = LoadLine(), operate("9 V", RESISTOR, RED)
+    page, wall = line.picture(point), line.picture(point, size=STAGE)
+    assert tuple(view_box(parse(wall))[2:]) == STAGE_BOX
+    assert len(words(wall)) < len(words(page))
+    assert max(each.size for each in texts(wall)) > 1.2 * max(each.size for each in texts(page))
+    assert line.picture(point).svg == page.svg
+
+
+@pytest.mark.parametrize("count", [2, 6])
+def test_rows_fill_the_height_of_a_wall_however_many_they_are(count):
+    rows = Rows(0.0, 1.0, size=STAGE)
+    for number in range(count):
+        rows.row(f"row {number}")
+        rows.strip([(0.0, 1.0)], "in the middle")
+    rows.mark(0.5, "half")
+    rows.axis("share")
+    picture = rows.picture("Rows.")
+    assert tuple(view_box(parse(picture))[2:]) == STAGE_BOX
+    assert by_words(picture, "share").bottom > 0.9 * STAGE_BOX[1]
+    assert by_words(picture, "half").bottom < by_words(picture, "row 0").top
+    assert 110 < by_words(picture, f"row {count - 1}").bottom < by_words(picture, "0.5").top
 
 
 def test_two_charts_on_a_page_share_no_id():
