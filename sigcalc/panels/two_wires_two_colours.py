@@ -12,7 +12,7 @@ from ..parts.contacts import Join
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds
 from ..units import Q, say
-from ..views.circuit import RESISTOR_IN, signal_circuit
+from ..views.circuit import RESISTOR_IN, signal_brief, signal_circuit
 from ..views.findings import Answer
 from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
@@ -42,6 +42,8 @@ def led_choices(**chosen: str) -> list[Control]:
 class PairPanel(Panel):
     """A supply, one shared resistor, and the red and the green LED back to back."""
 
+    wall = ("direction", "resistor", "supply")
+
     def __init__(self) -> None:
         controls = [
             NumberControl("supply", "V", 0, 24, 9),
@@ -63,7 +65,8 @@ class PairPanel(Panel):
             lambda: signal_scene(point, "supply", "adapter", bare=True, **shown),
             lambda: signal_circuit(point, "supply", adapter=True, full=FULL, **shown),
         )
-        return Answer(pictures, pictures[0].sentence, _of_this_direction(study, lamp))
+        found = _of_this_direction(study, lamp)
+        return Answer(pictures, pictures[0].sentence, found, signal_brief(point))
 
 
 def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:

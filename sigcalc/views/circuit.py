@@ -27,7 +27,7 @@ from ..parts.table import need_name
 from ..units import say
 from .canvas import Canvas, Place, wrapped
 from .light import Light
-from .phrases import current_words, drive_name, voltage_words
+from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture, plain
 from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, shares_bar
 from .style import FAINT, INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, tinted
@@ -377,6 +377,24 @@ def signal_sentence(
     what = f"resistors, {two['shared'].parts}, are" if "shared" in two else "resistor is"
     place = f" The {what} in the supply's plus lead{f', ahead of the {reversing}' if switch else ''}."
     return _sentence(point) + place * ahead
+
+
+def signal_brief(point: PairPoint) -> str:
+    """The same for a wall, in twelve words at the most."""
+    si, (wanted, other) = point.si, LAMPS if point.polarity > 0 else LAMPS[::-1]
+    led, dark, current = getattr(point.pair, wanted), getattr(point.pair, other), current_words(si.current)
+    across, limit = voltage_words(si.reverse_voltage), dark.si.max_reverse_voltage
+    look, times = lamp_look(led, si.current), two_figures(si.current / led.si.max_current)
+    if point.lit == "none":
+        return f"{current.capitalize()}: neither lamp lights."
+    if look == DEAD:
+        return f"{current}: {times} times too much. The {wanted} LED is dead."
+    if look == OVERLOADED:
+        return f"{current}: {times} times its limit. The {wanted} LED will not last."
+    if si.reverse_voltage > limit and point.pair.series_diode is None:
+        return f"{across} in reverse across the dark {other} LED: its limit is {say(limit, 'V')}."
+    shows = f"too little to see {wanted}" if look == TOO_LITTLE else f"{wanted} lights"
+    return f"{current}: {shows}. The {other} LED blocks {across}."
 
 
 def _shares(point: PairPoint, resistors: dict[str, Drive]) -> list[Share]:

@@ -38,7 +38,6 @@ NOT_YET = {
         "ALittleMore",
         "WhichResistor",
         "ResistorHeat",
-        "PairPanel",
         "BranchPanel",
         "ReversingPanel",
         "FourSwitchesPanel",

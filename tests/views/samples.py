@@ -68,7 +68,7 @@ from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_ba
 from sigcalc.views.scene.symbols import things_and_symbols
 from sigcalc.views.scene.train_parts import four_parts
 from sigcalc.views.scene.train_scene import train_scene
-from sigcalc.views.style import LARGE, NORMAL
+from sigcalc.views.style import LARGE, NORMAL, STAGE
 from sigcalc.views.two_wires_two_colours import brightness_bars, timeline
 from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, heat_bar, joined_resistors
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
@@ -483,3 +483,22 @@ KINDS = _circuits, _scenes, _curves, _others, _two_wires, _drives, _runs, _suppl
 def pictures(large=False):
     """All of them by name."""
     return {name: picture for kind in KINDS for name, picture in kind(LARGE if large else NORMAL)}
+
+
+def _lamps_on_the_wall():
+    for name, (pair, supply, drive, kind) in SIGNAL_SCENES.items():
+        for polarity, where in itertools.product((+1, -1), RESISTOR_IN):
+            point, driven = pair.operate(supply, drive, polarity), isinstance(drive, ConstantCurrentDrive)
+            if not driven and pair is PLAIN:
+                yield f"pair {name} {polarity} {where}", signal_scene(point, "x", kind, False, STAGE, where, bare=True)
+        yield f"signal {name}", signal_scene(pair.operate(supply, drive, +1), "x", kind, False, STAGE)
+        yield f"signal {name} turned", signal_scene(pair.operate(supply, drive, -1), "x", kind, False, STAGE)
+
+
+ON_THE_WALL = (_lamps_on_the_wall,)
+
+
+@cache
+def stage_pictures():
+    """Those laid out for a wall, by name."""
+    return {f"stage {name}": picture for kind in ON_THE_WALL for name, picture in kind()}

@@ -4,7 +4,7 @@ import html
 import itertools
 import re
 
-from tests.views.samples import pictures
+from tests.views.samples import pictures, stage_pictures
 from tests.views.svg import SVG, parse, texts, view_box
 
 
@@ -25,7 +25,7 @@ def test_each_is_named_whole_and_needs_nothing_from_outside():
 
 
 def test_no_text_lies_over_another_or_leaves_the_sheet():
-    for name, picture in pictures().items():
+    for name, picture in (pictures() | stage_pictures()).items():
         found, (left, top, width, height) = texts(picture), view_box(parse(picture))
         for text in found:
             assert left <= text.left <= text.right <= left + width, f"{name}: {text}"

@@ -9,7 +9,7 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import leds
-from sigcalc.views.circuit import LAMP, elm, signal_circuit, symbol
+from sigcalc.views.circuit import LAMP, elm, signal_brief, signal_circuit, signal_sentence, symbol
 from sigcalc.views.style import LINE, PAPER, THIN, lamp_fill
 from tests.views.samples import FULL, GREEN, PLAIN, RED, RESISTOR
 from tests.views.svg import SVG, corners, fills, group, groups, middle, parse, words
@@ -181,3 +181,23 @@ def test_the_dots_go_through_the_lit_branch_from_anode_to_cathode_and_not_throug
     ways = [way for part in groups(picture, f"flow {lit}") for way in corners(part)]
     assert [place[0] for way in ways for place in way] == pytest.approx([x] * 2 * len(ways))
     assert all((end - start) * (cathode - anode) > 0 for (_, start), (_, end) in ways)
+
+
+@pytest.mark.parametrize(
+    ("supply", "ohms", "says"),
+    [
+        ("9 V", "680 ohm", "red lights. The green LED blocks"),
+        ("24 V", "100 ohm", "times too much. The red LED is dead."),
+        ("9 V", "180 ohm", "times its limit. The red LED will not last."),
+        ("0 V", "680 ohm", "No current: neither lamp lights."),
+    ],
+)
+def test_a_wall_is_told_in_a_few_words_what_the_sentence_says(supply, ohms, says):
+    point = PLAIN.operate(supply, ResistorDrive(ohms), +1)
+    assert says in signal_brief(point)
+    assert signal_brief(point).split(":")[0].lower() in signal_sentence(point).lower()
+
+
+def test_a_wall_is_told_of_too_much_voltage_in_reverse():
+    point = TwoLeadPair(RED, GREEN, "1 kohm", "1 kohm").operate("9 V", ResistorDrive("0 ohm"), +1)
+    assert signal_brief(point) == "9 V in reverse across the dark green LED: its limit is 5 V."
