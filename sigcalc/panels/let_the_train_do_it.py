@@ -30,7 +30,9 @@ from ..views.let_the_train_do_it import (
     HoldCurve,
     closures_picture,
     moments_of,
+    odds_brief,
     odds_picture,
+    passing_brief,
     passing_timeline,
 )
 from ..views.scene.magnet_scene import magnet_over_reed
@@ -202,6 +204,7 @@ class PassingTrainPanel(Panel):
     """A train on Quillhaven's main line, and the signal that it works."""
 
     first_shown = AS_IT_LOOKS
+    wall = ("moment (step)", "speed of the model", "on-time")
 
     def __init__(self) -> None:
         controls = [
@@ -226,7 +229,7 @@ class PassingTrainPanel(Panel):
         if view == ODDS:
             odds = _odds(run, TRAINS)
             picture = odds_picture(odds, size=self.size)
-            return Answer((picture,), picture.sentence, odds.findings)
+            return Answer((picture,), picture.sentence, odds.findings, odds_brief(odds))
         result = _passed(run)
         moment = float(moments_of(result, view, STEPS + 1)[self["moment (step)"].whole])
         brief = view == WHOLE and self.show.value != AS_IT_IS_DRAWN
@@ -234,7 +237,8 @@ class PassingTrainPanel(Panel):
             lambda: train_scene(result, moment, self.show.value == AS_IT_LOOKS, self.size),
             lambda: passing_timeline(result, view, moment, brief, self.size),
         )
-        return Answer(pictures, f"{_verdict(result)} {pictures[0].sentence}", result.findings)
+        said = f"{_verdict(result)} {pictures[0].sentence}"
+        return Answer(pictures, said, result.findings, passing_brief(result))
 
     @property
     def run(self) -> TrainRun:

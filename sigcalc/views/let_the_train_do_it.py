@@ -11,7 +11,7 @@ import numpy as np
 from ..design.train.hold import Hold
 from ..design.train.magnet_and_reed import Gap, Passing, closures
 from ..design.train.passing_odds import PassingOdds
-from ..design.train.passing_train import PassingTrain
+from ..design.train.passing_train import MISSED, NEEDLESS, OWN_RED, SHORT, PassingTrain
 from ..design.train.train_run import GREEN, RED
 from ..errors import UnknownNameError
 from ..parts.magnet import Magnet, as_magnet, as_orientation
@@ -24,7 +24,7 @@ from .canvas import Canvas, text_width
 from .chart import Chart, Rows, between, kept
 from .picture import Picture
 from .scene.magnet_scene import Place
-from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
+from .style import DASHES, LINE, NORMAL, PAPER, SHADE, STAGE, THIN, Size, lamp_fill
 
 WHOLE, OVER_THE_REED, FIRST_CLOSING = "whole time", "over the reed", "first closing"
 VIEWS = (WHOLE, OVER_THE_REED, FIRST_CLOSING)
@@ -248,8 +248,9 @@ def _key(said: str, *items: tuple[str, float, str]) -> str:
 
 def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
     """A bar for each outcome, with its count; one train may be in two of them."""
-    title = f"Of {result.samples} trains, parts and speeds from all over their bands:"
-    rows = Rows(0.0, 1.0, left=140.0, right=120.0, title=title, width=_WIDTH, size=size)
+    wall, title = size is STAGE, f"Of {result.samples} trains, parts and speeds from all over their bands:"
+    room = (110.0, 110.0) if wall else (140.0, 120.0)
+    rows = Rows(0.0, 1.0, *room, title="" if wall else title, width=_WIDTH, size=size)
     for name, words in _ODDS.items():
         share = getattr(result.si, name)
         rows.row(words, gap=14.0, bold=False)
@@ -258,6 +259,32 @@ def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
             rows.strip([(0.0, share)], fill=SHADE if name == "right" else "#000000")
         rows.words(f"{round(share * result.samples)}, {say(share, '')}", bold=bool(share))
     return rows.picture(result.sentence)
+
+
+def odds_brief(result: PassingOdds) -> str:
+    """The odds for a wall, in twelve words at the most."""
+    right = round(result.si.right * result.samples)
+    if right == result.samples:
+        return f"All {result.samples} trains get their red."
+    return f"Of {result.samples} trains {right} get their red; {result.samples - right} do not."
+
+
+def passing_brief(result: PassingTrain) -> str:
+    """One passing for a wall, in twelve words at the most."""
+    si, verdict = result.si, result.verdict
+    if verdict == MISSED:
+        return f"Never red: the {'reed closes too briefly' if result.closings else 'magnet does not close the reed'}."
+    lasts, late = say(si.red_until - si.red_from, "s", 2), si.red_until - si.clear
+    if np.isinf(si.red_until):
+        return "Red for good: the timer never turns off."
+    if verdict == NEEDLESS:
+        return f"{lasts} of red, though this train does not need it."
+    if verdict == SHORT:
+        return f"Green {say(-late, 's', 2)} before the last wheel is clear."
+    if verdict == OWN_RED:
+        reach = float(result.run.place(result.happenings.red.first[0])) + result.run.si.magnet_from_front
+        return f"Red {say(result.run.signal - reach, 'm', 2)} too early: the driver sees it."
+    return f"{lasts} of red: {say(late, 's', 2)} more than the train needs."
 
 
 def passing_timeline(
@@ -270,7 +297,7 @@ def passing_timeline(
     result: one train
     view: "whole time", "over the reed" (while the field matters), or "first closing" (milliseconds)
     moment: a time in s from the account's start, marked by a line
-    brief: leave out the field and the coil
+    brief: leave out the field and the coil, as on the stage
 
     Raises UnknownNameError for another view.
     """
@@ -279,8 +306,10 @@ def passing_timeline(
     (low, high), case, si = kept(*_window(result, view), "time", view), result.happenings, result.si
     zero, factor, label = _time_axis(result, view, (low, high))
     slack = 1e-9 * (high - low)  # a moment at an end of the window is in it
+    wall = size is STAGE
+    brief |= wall
     ends = (low - slack - zero) * factor, (high + slack - zero) * factor
-    rows = Rows(*ends, left=90.0, right=68.0, width=_WIDTH, size=size)
+    rows = Rows(*ends, *((60.0, 40.0) if wall else (90.0, 68.0)), width=_WIDTH, size=size)
 
     def shown(spans: Spans) -> list[Window]:
         there = np.isfinite(spans.starts[0])

@@ -44,7 +44,7 @@ NOT_YET = {
     ),
     *("SharedReturnPanel", "AlternationPanel", "DriveChoice", "SharedDriver", "BatteryRun", "AdapterVoltagePanel"),
     *("BreakEvenPanel", "SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel", "OrientationPanel"),
-    *("HoldTimerPanel", "PassingTrainPanel", "FaultGamePanel", "DiagnosisPanel"),
+    *("HoldTimerPanel", "FaultGamePanel", "DiagnosisPanel"),
 }
 MOST_WORDS = 12
 

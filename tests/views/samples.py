@@ -417,10 +417,13 @@ PASSINGS = {
 }
 
 
+MOMENTS = 0.0, 0.12, 0.5, 1.0
+
+
 def _passings(size):
     for name, changes in PASSINGS.items():
         result = passing_train(passing_runs.run(**changes))
-        for share in (0.0, 0.12, 0.5, 1.0):
+        for share in MOMENTS:
             yield f"track {name} {share}", train_scene(result, share * result.si.end, size=size)
         for view in VIEWS:
             yield f"timeline {name} {view}", passing_timeline(result, view, result.si.at_signal, size=size)
@@ -495,7 +498,19 @@ def _lamps_on_the_wall():
         yield f"signal {name} turned", signal_scene(pair.operate(supply, drive, -1), "x", kind, False, STAGE)
 
 
-ON_THE_WALL = (_lamps_on_the_wall,)
+def _trains_on_the_wall():
+    for name, changes in PASSINGS.items():
+        result = passing_train(passing_runs.run(**changes))
+        for share in MOMENTS:
+            yield f"track {name} {share}", train_scene(result, share * result.si.end, size=STAGE)
+            for view in VIEWS:
+                yield (
+                    f"timeline {name} {view} {share}",
+                    passing_timeline(result, view, share * result.si.end, size=STAGE),
+                )
+
+
+ON_THE_WALL = _lamps_on_the_wall, _trains_on_the_wall
 
 
 @cache
