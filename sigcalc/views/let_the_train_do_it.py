@@ -264,8 +264,8 @@ def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:
 def odds_brief(result: PassingOdds) -> str:
     """The odds for a wall, in twelve words at the most."""
     right = round(result.si.right * result.samples)
-    if right == result.samples:
-        return f"All {result.samples} trains get their red."
+    if right in (0, result.samples):
+        return f"{'All' if right else 'None of the'} {result.samples} trains get their red."
     return f"Of {result.samples} trains {right} get their red; {result.samples - right} do not."
 
 
