@@ -116,6 +116,8 @@ CALLS = {
     "Talk": (Talk, {"name": "light", "scene": [SCENE], "kit": [{"item": "LED", "each": 1}], "seats": 20}),
     "Scene": (TALK.scene[0].with_changes, {"start": {"supply": 9}, "minutes": 3, "cover": ["verdict"]}),
     "Talk.load": (Talk.load, {"path": "nowhere.toml"}),
+    "Talk.from_plan": (Talk.from_plan, {"plan": Plan(), "minutes": 15, "seats": 30}),
+    "Talk.from_layout": (Talk.from_layout, {"layout": LAYOUT, "minutes": 15, "seats": 30}),
     "kit_list": (TALK.kit_list, {"seats": 20, "spares": "10 %"}),
 }  # fmt: skip
 

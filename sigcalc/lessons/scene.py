@@ -13,12 +13,13 @@ COVERS = ("verdict", "picture", "sentence")
 MOST_SEATS = 500
 _LARGEST = 1e9
 _SHORT = 60
+LONGEST_SETTING = 300  # a drawer of many resistors
 
 
 def _setting(value: Any) -> Any:
     """What a control can say: yes or no, a number, or a text."""
     number = is_number(value) and abs(value) <= _LARGEST
-    if not (number or isinstance(value, bool) or (isinstance(value, str) and len(value) <= _SHORT)):
+    if not (number or isinstance(value, bool) or (isinstance(value, str) and len(value) <= LONGEST_SETTING)):
         raise refusal(need="a number, a text in quotes, or true or false", given=shown(value))
     return one_line(value) if isinstance(value, str) and value else value
 

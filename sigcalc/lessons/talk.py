@@ -8,17 +8,23 @@ from typing import Annotated, Any, ClassVar
 
 from pydantic import Field, ValidationError
 
-from ..errors import Fault, PlanError, SigcalcError
+from ..errors import Fault, PlanError, RangeError, SigcalcError
 from ..plan.file import InFile
+from ..plan.layout import Layout
 from ..plan.layout_fields import in_words, same_names
+from ..plan.plan import Plan
 from ..plan.section import Line, given, plan_error
 from ..plan.spreadsheet import MARK, csv_text
 from ..units import Ratio, with_units
-from ..units.plain import need_whole
+from ..units.plain import is_number, need_made, need_whole
+from ..units.reading import quoted
 from ..units.record import Shown
+from .own_layout_talk import LAYOUT_SCENES, bench_of, own_layout
+from .own_plan_talk import SCENES, Own
+from .own_talk import BENCH, LEAST_MINUTES, MOST_MINUTES, Ranked, Wall, cut, kit_of, scenes_of, share_out
 from .scene import MOST_SEATS, KitLine, Scene
 
-_MOST_SCENES, _MOST_KIT = 30, 60
+MOST_SCENES, MOST_KIT, MOST_NOTES = 30, 60, 20
 
 
 @dataclass(frozen=True)
@@ -64,10 +70,10 @@ class Talk(InFile, Shown):
     audience: Annotated[Line, Field(max_length=60)] = given("newcomers", "whom it is for")
     seats: int = given(20, "how many people sit there", ge=1, le=MOST_SEATS, strict=True)
     notes: tuple[Annotated[Line, Field(max_length=300)], ...] = given(
-        (), "for the speaker: what the talk leaves out", max_length=20
+        (), "for the speaker: what the talk leaves out", max_length=MOST_NOTES
     )
-    scene: tuple[Scene, ...] = Field(description="the scenes", max_length=_MOST_SCENES)
-    kit: tuple[KitLine, ...] = given((), "what to bring", max_length=_MOST_KIT)
+    scene: tuple[Scene, ...] = Field(description="the scenes", max_length=MOST_SCENES)
+    kit: tuple[KitLine, ...] = given((), "what to bring", max_length=MOST_KIT)
     most_bytes: ClassVar[int] = 100_000
     called: ClassVar[str] = "talk"
 
@@ -91,6 +97,44 @@ class Talk(InFile, Shown):
     def minutes(self) -> float:
         """How long all scenes take together."""
         return math.fsum(each.minutes for each in self.scene)
+
+    @classmethod
+    def from_plan(cls, plan: Plan, minutes: float = 15, seats: int = 30) -> Talk:
+        """A talk with the parts of a plan: its supply, resistor and LEDs on the wall, its parts for every seat.
+
+        A short one has fewer scenes, each of a minute and a half at least. Where a panel does not have a part, or its
+        slider does not go so far, the nearest is shown or the scene left out: `notes` say so. Raises DesignError where
+        nothing would light.
+        """
+        wall = Wall()
+        own = Own(need_made(plan, "plan", Plan), wall)
+        scenes = scenes_of(SCENES, own, wall)
+        return cls._own(plan.name, scenes, kit_of(own.study.parts), wall, minutes, seats)
+
+    @classmethod
+    def from_layout(cls, layout: Layout, minutes: float = 15, seats: int = 30) -> Talk:
+        """A talk on a layout's wires and supply, and on one of its signals, whose parts are there for every seat.
+
+        As `from_plan`; raises PlanError where a signal's plan was not loaded.
+        """
+        wall = Wall()
+        own = own_layout(need_made(layout, "layout", Layout), wall)
+        scenes = scenes_of(LAYOUT_SCENES, own, wall)
+        return cls._own(layout.name, scenes, kit_of(own.signal.study.parts) | bench_of(layout), wall, minutes, seats)
+
+    @classmethod
+    def _own(cls, name: str, scenes: Ranked, kit: dict[str, KitLine], wall: Wall, minutes: float, seats: int) -> Talk:
+        seats = need_whole(seats, "seats", 1, MOST_SEATS, 20)
+        if not is_number(minutes) or not LEAST_MINUTES <= minutes <= MOST_MINUTES:
+            need = f"a number of minutes from {LEAST_MINUTES:g} to {MOST_MINUTES:g}"
+            raise RangeError(argument="minutes", need=need, given=quoted(minutes), example="15")
+        return cls(
+            name=cut(f"How {name} works", 80),
+            seats=seats,
+            scene=share_out(scenes, float(minutes), wall),
+            notes=tuple(wall.notes[:MOST_NOTES]),
+            kit=tuple((kit | BENCH).values())[:MOST_KIT],
+        )
 
     def kit_list(self, seats: int | None = None, spares: Ratio = 0.1) -> KitList:
         """What to bring for so many seats (the talk's own if left out).

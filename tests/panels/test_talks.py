@@ -1,0 +1,54 @@
+"""Talks on the panels they name: each control is there and takes what the talk sets it to."""
+
+import pytest
+
+from sigcalc import Layout, Plan, Talk
+from sigcalc.lessons import own_layout_talk, own_plan_talk, own_talk
+from sigcalc.panels import many_signals_one_adapter, why_a_resistor
+from sigcalc.panels.on_the_wall import PANELS, answer, asked, faults_of
+from sigcalc.panels.two_wires_two_colours import BranchPanel
+from tests.lessons.test_own_talk import ODD
+from tests.lessons.test_talk import READY
+from tests.plan.plans import FOLDER, LAYOUT
+
+
+def own(path):
+    return Talk.from_layout(Layout.load(path)) if path == LAYOUT else Talk.from_plan(Plan.load(path))
+
+
+@pytest.mark.parametrize("name", READY)
+def test_a_ready_talk_can_be_played(name):
+    assert not faults_of(READY[name])
+
+
+def test_talks_of_plans_and_layouts_can_be_played():
+    made = [own(path) for path in sorted(FOLDER.glob("*.toml"))]
+    made += [Talk.from_plan(Plan(**plan)) for plan, *_ in ODD.values()]
+    different = {repr((each.panel, each.start, each.answer)): each for talk in made for each in talk.scene}
+    scenes = [each.with_changes(name=f"{number}") for number, each in enumerate(different.values())]
+    for first in range(0, len(scenes), 20):
+        assert not faults_of(Talk(name="all", scene=scenes[first : first + 20]))
+
+
+@pytest.mark.parametrize("name", READY)
+def test_each_answer_of_a_ready_talk_shows_something_else_than_its_question(name):
+    for scene in READY[name].scene:
+        panel = asked(scene)
+        before = panel.view.value
+        answer(panel, scene)
+        assert panel.picture is not None
+        assert panel.view.value != before
+
+
+def test_the_sliders_reach_as_far_as_a_talk_counts_on():
+    for panel, controls in own_talk.REACH.items():
+        made = PANELS[panel]()
+        assert {name: (made[name].least, made[name].most) for name in controls} == controls
+
+
+def test_what_stands_in_for_a_reader_s_parts_is_what_the_panels_have():
+    assert own_plan_talk.SOURCES == why_a_resistor.SOURCES
+    assert list(own_layout_talk.GAUGES) == list(many_signals_one_adapter.GAUGES)
+    assert BranchPanel.driver.current.m_as("mA") == own_plan_talk.DRIVER
+    run = PANELS["passing train"]().run
+    assert {"magnet": run.magnet.name, "reed": run.reed.name} == own_plan_talk.TRAIN
