@@ -141,6 +141,12 @@ class Panel(widgets.VBox):
             wanted = AS_IT_LOOKS
         return tuple(draw() for draw, other in ((looks, AS_IT_IS_DRAWN), (drawn, AS_IT_LOOKS)) if wanted != other)
 
+    def beside(self, looks: Callable[[], Picture], drawn: Callable[[], Picture]) -> tuple[Picture, ...]:
+        """What `pictured` gives, for a chart that tells more: on the stage, where one picture has room, none of it."""
+        for each in (self.show, self.moving):
+            each.enable(not self.on_stage)
+        return () if self.on_stage else self.pictured(looks, drawn)
+
     def takes_long(self) -> bool:
         """Whether the redraw to come may take more than a moment: the last one did."""
         return self._took > _MOMENT

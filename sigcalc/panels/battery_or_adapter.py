@@ -22,10 +22,13 @@ from ..views.battery_or_adapter import (
     BreakEvenChart,
     RunTimeCurve,
     RunVoltage,
+    adapter_brief,
     after,
     charge_shares,
+    cost_brief,
     cost_sentence,
     notices,
+    run_brief,
     signal_now,
 )
 from ..views.findings import Answer
@@ -69,6 +72,8 @@ SIGNALS = {
 class BatteryRun(Panel):
     """A battery, and a signal with all that draws from it: when the eye notices, and when it fails."""
 
+    wall = ("into the run", "fed through", "battery")
+
     def __init__(self) -> None:
         self.curve, self.voltage = RunTimeCurve(), RunVoltage()
         controls = [
@@ -109,9 +114,9 @@ class BatteryRun(Panel):
         else:
             picture = self.curve.picture(run, name, other, other_name, self.size, now)
         seen, said = signal_now(run, now, looks_like(self["battery"].value)), after(run, now)
-        fed = self.pictured(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
+        fed = self.beside(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
         sentence = f"{said} {notices(run)} {beside} {unsure}".strip()
-        return Answer((*fed, picture), sentence, (verdict, *graver))
+        return Answer((*fed, picture), sentence, (verdict, *graver), run_brief(run, now))
 
     def _run(self, name: str) -> RunTime:
         """The run with one of the drives, chosen for the fresh battery."""
@@ -130,6 +135,8 @@ class BatteryRun(Panel):
 
 class AdapterVoltagePanel(Panel):
     """An adapter, what it feeds already, and one more LED: what it really gives, and the resistor for that."""
+
+    wall = ("other load", "adapter", "wanted current")
 
     def __init__(self) -> None:
         self.line = AdapterLine()
@@ -151,17 +158,20 @@ class AdapterVoltagePanel(Panel):
         resistor = f"For {say(si.wanted, 'A')} use {say(si.resistance, 'ohm')}: {flows} flows."
         # that it is not regulated is in the sentence already
         found = [each for each in result.at.findings if each.topic != "voltage"]
-        graver = tuple(each for each in (*found, *result.findings) if each.grade != FINE)
+        graver = tuple(each for each in (*found, *result.findings) if each.grade != FINE) or result.findings[:1]
         point = operate(result.at.voltage, ResistorDrive(result.resistance, 0.05), led)
-        fed = self.pictured(
+        fed = self.beside(
             lambda: one_led_scene(point, adapter.name, "adapter", size=self.size),
             lambda: one_led_circuit(point, adapter.name, True, size=self.size, full=adapter.corners[1][0]),
         )
-        return Answer((*fed, self.line.picture(result.at, self.size)), f"{result.at.sentence} {resistor}", graver)
+        pictures = *fed, self.line.picture(result.at, self.size)
+        return Answer(pictures, f"{result.at.sentence} {resistor}", graver, adapter_brief(result))
 
 
 class BreakEvenPanel(Panel):
     """A battery and an adapter with the reader's prices, and how often the signal is lit."""
+
+    wall = ("price of the battery", "price of the adapter", "an evening is")
 
     def __init__(self) -> None:
         self.chart = BreakEvenChart()
@@ -192,8 +202,9 @@ class BreakEvenPanel(Panel):
         result = break_even(energy, adapter_price, self["price of a kWh"].checked(), price, counts, uses)
         costs = tuple(price / (each * uses) for each in counts[::-1])
         picture = self.chart.picture(result, adapter_price, costs, lasting.count, self.size)
-        graver = tuple(each for each in (*result.findings, *lasting.findings) if each.grade != FINE)
-        return Answer((picture,), f"{_lasts(lasting)} {cost_sentence(result)}", graver)
+        found = (*result.findings, *lasting.findings)
+        graver = tuple(each for each in found if each.grade != FINE) or found[:1]
+        return Answer((picture,), f"{_lasts(lasting)} {cost_sentence(result)}", graver, cost_brief(result))
 
     def _refuse(self, battery: str, rechargeable: bool) -> None:
         """What must not be charged, or an adapter on which the signal's relay would not pull in, has no price."""

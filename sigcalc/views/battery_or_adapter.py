@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from ..design.power.adapter import AdapterVoltage
+from ..design.power.adapter import AdapterResistor, AdapterVoltage
 from ..design.power.cost import BreakEven
 from ..design.power.drive_choice import HALF
 from ..design.power.load import Load
@@ -14,7 +14,7 @@ from ..design.power.run_time import EMPTY, RELAY, RunTime
 from ..parts.drive import ConstantCurrentDrive
 from ..units import say
 from .chart import Chart, Rows, between, kept
-from .phrases import current_words, drive_name
+from .phrases import current_words, drive_name, light_word
 from .picture import Picture
 from .places import along
 from .side_by_side import RelayBoard, SideBySide, Way
@@ -25,6 +25,7 @@ _SHOWN, _POINTS = 240, 60
 _LOW = 196.0  # in points: charts of a run are lower than usual, for above them is the signal as it looks
 _WHISKER = 7.0  # per cent of light, where the band of the end is drawn
 _BATTERIES_SHOWN, _LEAST_SHOWN = 6.0, 8.0  # batteries, and evenings at the least
+_AS_PRINTED = 0.05  # of the printed voltage
 _COST_SHOWN = 60.0  # in the reader's currency
 _BAND = {"band": {"fc": "#dcdcdc"}}
 _THICK = {"lw": 1.6 * LINE}
@@ -67,11 +68,14 @@ class RunTimeCurve(Chart):
         ----------
         run, other: of the same lamp, such as with a resistor and with a driver
         name, other_name: what is written beside their lines
-        now: the share of the run that has passed; it is marked then, and what charge ÷ current says as well
+        now: the share of the run that has passed; it is marked then (on a wall not the start), and what
+            charge ÷ current says as well
         """
+        self.lay(size)
+        now = None if self.on_wall and not now else now
         si, half, divided = run.si, _half(run), run.divided.m_as("h")
         longest = max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
-        most = 1.04 * (longest if now is None else max(longest, divided))
+        most = 1.04 * (longest if now is None or self.on_wall else max(longest, divided))
         right, _ = self.scale(most, 100.0, "hours switched on", "light (% of the start)", size)
         self.axes.set_ylim(0.0, 106.0)  # a line at 100 is seen whole
         self.shades["band"].set_xy(_outline(run))
@@ -85,7 +89,8 @@ class RunTimeCurve(Chart):
         } | ({"other": _falling(other)} if other is not None else {})
         if now is not None:
             heights = np.linspace(0.0, 100.0, _POINTS)
-            series |= {"now": (np.full(_POINTS, now * end), heights), "divided": (np.full(_POINTS, divided), heights)}
+            series["now"] = np.full(_POINTS, now * end), heights
+            series |= {} if self.on_wall else {"divided": (np.full(_POINTS, divided), heights)}
         lines = self.draw(**series)
         ring, cross, _ = (lines.pop(key) for key in ("half", "end", "bar"))
         bar = self.points(np.linspace(si.hours_min, si.hours_max, _POINTS) / _HOUR, _WHISKER)
@@ -95,10 +100,11 @@ class RunTimeCurve(Chart):
             "half": ("" if half is None else f"the eye notices: {_hours(half * _HOUR)}", ring),
             "light": (name, 0.3),
             "other": ("" if other is None else other_name, 0.6),
-            "guide": ("half the light", 0.05),
         }
         if now is not None:
-            said |= {"now": (f"now: {_hours(now * si.hours)}", 0.95), "divided": ("mAh ÷ mA", 0.15)}
+            said["now"] = f"now: {_hours(now * si.hours)}", 0.95
+        if not self.on_wall:
+            said |= {"guide": ("half the light", 0.05)} | ({} if now is None else {"divided": ("mAh ÷ mA", 0.15)})
         self.name(lines, said)
         return self.printed(run_sentence(run), size)
 
@@ -133,6 +139,22 @@ def run_sentence(run: RunTime) -> str:
     return f"The {run.battery.name} battery runs it for {run.lasts}; then {run.end}. {notices(run)}"
 
 
+def run_brief(run: RunTime, share: float) -> str:
+    """For a wall: when the eye notices and when it fails, or what is left when so much of the run has passed."""
+    end, half = _hours(run.si.hours), _half(run)
+    if share >= 1 or (share <= 0 and half is None):
+        return f"{end}, then {run.end}."
+    if share <= 0:
+        return f"{_hours(half * _HOUR)} until the eye notices; it fails after about {end}."
+    light, passed = _light_left(run, share), _hours(share * run.si.hours)
+    return f"{say(light, '', 2)} of its light after {passed}: {light_word(light).lower()}."
+
+
+def _light_left(run: RunTime, share: float) -> float:
+    """Of the starting light, when so much of the run has passed."""
+    return run.moment(share).si.current / float(run.curve.si.current[0])
+
+
 def notices(run: RunTime) -> str:
     """When the eye notices that half the light is gone, if it is before the end."""
     least, nominal, most = (float(each) for each in run.when_light(HALF).m_as("s"))
@@ -146,7 +168,7 @@ def notices(run: RunTime) -> str:
 def signal_now(run: RunTime, share: float, kind: str) -> SideBySide:
     """The lamp and its relay, if any, when so much of the run has passed; `kind` is how the battery looks."""
     point, load = run.moment(share), run.load
-    light = point.si.current / float(run.curve.si.current[0])
+    light = _light_left(run, share)
     name = "DRIVER" if isinstance(load.drive, ConstantCurrentDrive) else "RESISTOR"
     words = (name, drive_name(load.drive), f"{current_words(point.si.current)} flows")
     way = Way(load.drive, point.string, point.si.current, (*words, f"{say(light, '', 2)} of its light"))
@@ -162,8 +184,8 @@ def signal_now(run: RunTime, share: float, kind: str) -> SideBySide:
 def after(run: RunTime, share: float) -> str:
     """What the lamp does when so much of the run has passed, and what the plain sum would have said of it."""
     point, hours = run.moment(share).si, _hours(share * run.si.hours)
-    start = float(run.curve.si.current[0])
-    lamp = f"the lamp has {say(point.current / start, '', 2)} of its light" if point.current > 0 else "the lamp is dark"
+    left = say(_light_left(run, share), "", 2)
+    lamp = f"the lamp has {left} of its light" if point.current > 0 else "the lamp is dark"
     when, volts = f"After {hours}" if share > 0 else "At first", point.led_voltage + point.drive_voltage
     gives = f"gives {say(volts, 'V')}" if volts > 0 else "is empty"
     return f"{when} the battery {gives} and {lamp}. By mAh ÷ mA it would run for {_hours(run.divided.m_as('s'))}."
@@ -184,6 +206,8 @@ class RunVoltage(Chart):
 
     def picture(self, run: RunTime, size: Size = NORMAL, now: float | None = None) -> Picture:
         """The nominal run of a Load up to its end; `now` is the share of it that has passed."""
+        self.lay(size)
+        now = None if self.on_wall and not now else now
         hours, volts = run.curve.si.time / _HOUR, run.curve.si.voltage
         right, top = self.scale(1.04 * hours[-1], 1.08 * float(volts.max()), "hours switched on", "battery (V)", size)
         across = np.linspace(0.0, right, _POINTS)
@@ -229,7 +253,7 @@ def charge_shares(run: RunTime, size: Size = NORMAL) -> Picture:
         if charge > 0:
             rows.strip([(done, done + charge)], fill=fill, hatch=hatch, rim=LINE)
             said.append(f"{name} {say(charge, 'Ah', 2)} ({share})")
-        rows.words(f"{say(charge, 'Ah')}, {share}")
+        rows.words(f"{say(charge, 'Ah')}, {share}" if charge > 0 else "nothing", bold=rows.on_wall)
         done += charge
     return rows.picture(f"{title}: {', '.join(said)}.")
 
@@ -265,10 +289,18 @@ class AdapterLine(Chart):
             "point": (f"{say(si.voltage, 'V')} at {say(si.load, 'A')}", point),
             "printed": (f"printed: {say(adapter.si.voltage, 'V')}", 0.25),
             "line": ("" if adapter.regulated else "what it gives", 0.6),
-            "ripple": ("hatched: ripple" if adapter.ripple else "", along(edge, self.box, 0.8)),
+            "ripple": ("hatched: ripple" if adapter.ripple and not self.on_wall else "", along(edge, self.box, 0.8)),
         }
         self.name(lines, said)
         return self.printed(at.sentence, size)
+
+
+def adapter_brief(result: AdapterResistor) -> str:
+    """For a wall: what the adapter gives beside what is printed on it, and the resistor for that."""
+    at, printed = result.at.si, result.at.adapter.si.voltage
+    as_printed = abs(at.voltage / printed - 1) <= _AS_PRINTED
+    but = "as printed" if as_printed else f"not {say(printed, 'V')}"
+    return f"{say(at.voltage, 'V')} at {say(at.load, 'A')}, {but}: use {say(result.si.resistance, 'ohm')}."
 
 
 class BreakEvenChart(Chart):
@@ -330,6 +362,15 @@ def cost_sentence(result: BreakEven) -> str:
     """What an evening costs, and from which evening on the adapter is cheaper."""
     batteries, mains = money(result.battery_per_evening), money(result.adapter_per_evening)
     return f"An evening costs {batteries} in batteries and {mains} in mains energy. {result.sentence}"
+
+
+def cost_brief(result: BreakEven) -> str:
+    """For a wall: from which evening on the adapter is cheaper."""
+    if math.isinf(result.evening):
+        return "Never: at these prices the adapter does not pay for itself."
+    if result.evening <= 1:
+        return "From the first evening on the adapter is cheaper."
+    return f"From evening {result.evening:.0f} on the adapter is cheaper, after {result.waiting}."
 
 
 def money(amount: float) -> str:

@@ -32,7 +32,8 @@ Ends = dict[tuple[str, ...], tuple[float, float]]
 
 _WIDTH, _HEIGHT = 480.0, 270.0
 _WALL_ROOM = (54.0, 42.0, 12.0, 12.0)
-_WALL_BOLD, _WALL_LINE, _WALL_MARK = 16.0, 1.5, 1.3  # what is in bold type, and how much thicker lines and points are
+_WALL_BOLD, _WALL_PLAIN = 16.0, 14.0  # points, of labels on a wall
+_WALL_LINE, _WALL_MARK = 1.5, 1.3  # times the width of lines and the size of points
 _ROWS_BOLD = 14.0
 _NICE = np.array([1, 1.2, 1.4, 1.6, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8, 10])
 # where a drawing names one of its parts, and where it refers to it
@@ -157,7 +158,9 @@ class Chart:
             axis.set_major_locator(_ticks(self.on_wall))
 
     def _type(self, label: str) -> float:
-        return _WALL_BOLD if self.on_wall and label in self.bold else TEXT
+        if not self.on_wall:
+            return TEXT
+        return _WALL_BOLD if label in self.bold else _WALL_PLAIN
 
     def scale(self, x_most: float, y_most: float, x_label: str, y_label: str, size: Size) -> tuple[float, float]:
         """Axes from zero to at least these values, ending on round ones, with their labels; gives the ends.

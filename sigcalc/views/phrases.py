@@ -1,9 +1,12 @@
-"""How the pictures say a drive and a current."""
+"""How the pictures say a drive, a current, a share of light."""
 
 from __future__ import annotations
 
+from ..design.power.drive_choice import HALF
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..units import say
+
+_OF_LIGHT = ((0.9, "LIKE FRESH"), (HALF, "HARDLY NOTICED"), (0.1, "CLEARLY DIMMER"), (0.0, "A GLIMMER"))
 
 
 def drive_name(drive: Drive) -> str:
@@ -20,6 +23,11 @@ def current_words(current: float) -> str:
 def voltage_words(voltage: float) -> str:
     """A voltage as it is said; below a microvolt it is none."""
     return say(voltage if abs(voltage) >= 1e-6 else 0.0, "V")
+
+
+def light_word(light: float, lit: bool = True) -> str:
+    """What the eye makes of a share of the light it has seen before: it notices little before half is gone."""
+    return next((word for least, word in _OF_LIGHT if light >= least), _OF_LIGHT[-1][1]) if lit else "DARK"
 
 
 def two_figures(ratio: float) -> str:

@@ -14,14 +14,13 @@ from ..units import Q, say, say_band, say_times
 from .canvas import Canvas, wrapped
 from .chart import Chart, Rows, current_axis, nice
 from .light import Light
-from .phrases import current_words, drive_name
+from .phrases import current_words, drive_name, light_word
 from .picture import Picture
 from .side_by_side import SideBySide, Way
 from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, lamp_hatch
 
 _COLUMNS, _ROW = (6.0, 146.0, 314.0), 22.0
 _NOTHING = "next to nothing"
-_WORDS = ((0.9, "LIKE FRESH"), (HALF, "HARDLY NOTICED"), (0.1, "CLEARLY DIMMER"), (0.0, "A GLIMMER"))
 _NEAR = 0.1  # of the wanted current
 _MOST = 0.025  # A, where the bars of wanted currents end
 
@@ -98,11 +97,6 @@ def sag_figures(
             canvas.text((x, y), text, bold=number == 0)
         canvas.line((6, y + 6.5), (474, y + 6.5), width=0.5)
     return canvas.picture(sentence(comparison), size)
-
-
-def light_word(light: float, lit: bool = True) -> str:
-    """What the eye makes of a share of the light it has seen before: it notices little before half is gone."""
-    return next((word for least, word in _WORDS if light >= least), _WORDS[-1][1]) if lit else "DARK"
 
 
 def what_to_buy(drive: Drive) -> str:

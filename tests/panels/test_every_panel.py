@@ -42,7 +42,7 @@ NOT_YET = {
         "ReversingPanel",
         "FourSwitchesPanel",
     ),
-    *("SharedReturnPanel", "AlternationPanel", "DriveChoice", "SharedDriver", "BatteryRun", "AdapterVoltagePanel"),
+    *("SharedReturnPanel", "AlternationPanel", "DriveChoice", "SharedDriver", "AdapterVoltagePanel"),
     *("BreakEvenPanel", "SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel", "OrientationPanel"),
     *("HoldTimerPanel", "FaultGamePanel", "DiagnosisPanel"),
 }

@@ -200,6 +200,11 @@ class BreakEven:
     energy: YearlyEnergy
 
     @property
+    def waiting(self) -> str:
+        """How long it takes until then, as people say it."""
+        return _long(self.after_years)
+
+    @property
     def sentence(self) -> str:
         """From which evening on the adapter is cheaper, and how long that is."""
         if math.isinf(self.evening):
@@ -211,7 +216,7 @@ class BreakEven:
         latest = f"{self.evening_max:.0f}" if math.isfinite(self.evening_max) else "never"
         return (
             f"From evening {self.evening:.0f} ({self.evening_min:.0f} to {latest}) on the adapter is cheaper, after "
-            f"{_long(self.after_years)}."
+            f"{self.waiting}."
         )
 
     @property
