@@ -160,7 +160,7 @@ def test_it_says_evenings_costs_and_break_even(costs):
 
 
 def test_what_an_adapter_uses_for_itself_is_looked_at(costs):
-    assert "plugged in" in grades(costs.picture)
+    assert "plugged in all year" in grades(costs.picture)
     assert put(costs, plugged_in=PLUGGED["evenings only"]).findings == ()
     assert "age of the adapter" in grades(put(costs, adapter=adapters["9 V unregulated"]))
 

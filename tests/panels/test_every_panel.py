@@ -42,8 +42,13 @@ NOT_YET = {
         "ReversingPanel",
         "FourSwitchesPanel",
     ),
-    *("SharedReturnPanel", "AlternationPanel", "DriveChoice", "SharedDriver", "AdapterVoltagePanel"),
-    *("BreakEvenPanel", "SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel", "OrientationPanel"),
+    *(
+        "SharedReturnPanel",
+        "AlternationPanel",
+        "DriveChoice",
+        "SharedDriver",
+    ),
+    *("SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel", "OrientationPanel"),
     *("HoldTimerPanel", "FaultGamePanel", "DiagnosisPanel"),
 }
 MOST_WORDS = 12

@@ -510,7 +510,13 @@ def _trains_on_the_wall():
                 )
 
 
-ON_THE_WALL = _lamps_on_the_wall, _trains_on_the_wall
+def _supplies_on_the_wall():
+    things = "signal looks", "signal drawn"
+    yield from (each for each in _runs(STAGE) if not each[0].startswith(things))
+    yield from _supplies(STAGE)
+
+
+ON_THE_WALL = _lamps_on_the_wall, _trains_on_the_wall, _supplies_on_the_wall
 
 
 @cache

@@ -232,7 +232,7 @@ class BreakEven:
         if idle > lit:
             reason = f"Plugged in all year it uses {idle:.2g} kWh with nothing lit and {lit:.2g} kWh for the signals."
             remedy = "Switch it off at the socket between the evenings."
-            found.append(Finding(LOOK, "plugged in", reason, remedy))
+            found.append(Finding(LOOK, "plugged in all year", reason, remedy))
         return tuple(found)
 
 
