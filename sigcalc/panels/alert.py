@@ -13,9 +13,10 @@ import pint
 
 from ..errors import SigcalcError
 from ..units.advice import advice
+from ..views.style import STOP_EDGE
 
 _CAUGHT = (SigcalcError, pint.PintError, TypeError, ValueError)
-_STYLE = "border-left:0.4em dashed #b84a00;padding:0.2em 0 0.2em 0.6em;margin:0.4em 0"
+_STYLE = f"border-left:0.4em dashed {STOP_EDGE};padding:0.2em 0 0.2em 0.6em;margin:0.4em 0"
 
 
 def alert_html(sentence: str, listed: Iterable[str] = (), lead: str = "Not possible:") -> str:

@@ -13,14 +13,14 @@ from types import MappingProxyType
 
 from ..design.findings import FINE, LOOK, MARKS, STOP, Finding, gravest_first
 from .picture import Picture
-from .style import NORMAL, Size, ink_on
+from .style import FINE_EDGE, FINE_GROUND, LOOK_EDGE, LOOK_GROUND, NORMAL, STOP_EDGE, STOP_GROUND, Size, ink_on
 
 _WIDE = 500.0  # points; the stylesheet knows what narrower ones need
 VERDICT, PICTURE, SENTENCE = COVERS = ("verdict", "picture", "sentence")
 """What can be covered on the stage until the answer is asked for."""
 NOTHING: Mapping[str, str] = MappingProxyType({})
-_GROUNDS = {FINE: "#00704f", LOOK: "#ffd24d", STOP: "#9c3500"}
-_LINES = {FINE: "4px dotted #00805d", LOOK: "5px dashed #9a6a00", STOP: "6px solid #b84a00"}
+_GROUNDS = {FINE: FINE_GROUND, LOOK: LOOK_GROUND, STOP: STOP_GROUND}
+_LINES = {FINE: f"4px dotted {FINE_EDGE}", LOOK: f"5px dashed {LOOK_EDGE}", STOP: f"6px solid {STOP_EDGE}"}
 
 
 def finding_html(finding: Finding) -> str:

@@ -6,7 +6,7 @@ import html
 import re
 from dataclasses import dataclass
 
-from .style import NORMAL, PAPER, Size
+from .style import NORMAL, PAPER, RIM, Size
 
 # what XML 1.0 has no place for, and the marks that turn the writing direction of the text after them
 _UNFIT = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|[\u202a-\u202e\u2066-\u2069]")
@@ -64,6 +64,7 @@ def root_attributes(sentence: str, width: float, height: float, size: Size) -> d
         "width": f"{natural:g}pt",
         "height": f"{tall:g}pt",
         "style": f"display:block;width:100%;max-width:{natural:g}pt;height:auto;background:{PAPER};"
+        f"border-radius:6px;outline:1px solid {RIM};outline-offset:-1px;"
         "stroke-linejoin:round;stroke-linecap:butt",
     }
 

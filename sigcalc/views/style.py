@@ -17,6 +17,7 @@ INK = "#000000"
 FAINT = "#595959"  # 7:1 on white: still text to be read
 SHADE = "#d9d9d9"
 PAPER = "#ffffff"
+RIM = "#bdbdbd"  # round a picture, which is a white card on dark pages too
 FONT = "Arial, Helvetica, 'Liberation Sans', sans-serif"
 
 
@@ -56,7 +57,11 @@ DASHES = ("solid", (0, (7, 3)), (0, (1.5, 2)), (0, (9, 2.5, 1.5, 2.5)), (0, (4, 
 """Line styles of the curves of one chart, in the order in which they are used (matplotlib's notation)."""
 _HATCHES = {"green": "//", "yellow": "..", "orange": "..", "amber": "..", "blue": "xx", "violet": "||", "white": "--"}
 # The same for the lines themselves: dark enough on white (3:1 and more)
-STROKES = {"red": "#D5001C", "green": "#0A7D3C", "yellow": "#7A6A00", "orange": "#9A5A00", "blue": "#1F6FE0"}
+STROKES = {"red": "#D5001C", "green": "#08743A", "yellow": "#7A6A00", "orange": "#9A5A00", "blue": "#1F6FE0"}
+
+# Of a verdict: the line at its edge, 3:1 on light and on dark pages, and what its words stand on at the stage
+FINE_EDGE, LOOK_EDGE, STOP_EDGE = "#0A8F68", "#B07A00", "#C85A10"
+FINE_GROUND, LOOK_GROUND, STOP_GROUND = "#00704F", "#FFD24D", "#9C3500"
 
 # ---- things as they look: materials, and the wires by their polarity
 OUTLINE = "#3D3D45"
