@@ -28,6 +28,7 @@ from ..views.let_the_train_do_it import (
     WHOLE,
     FillCurve,
     HoldCurve,
+    closures_brief,
     closures_picture,
     moments_of,
     odds_brief,
@@ -120,6 +121,8 @@ class MomentControl(NumberControl):
 class OrientationPanel(Panel):
     """A magnet, a gap, a reed, the three ways in which the magnet may lie, and the place where it is now."""
 
+    wall = (PLACE, "the magnet lies", "gap")
+
     def __init__(self) -> None:
         controls = [
             positions("the magnet lies", [*ORIENTATIONS, ALL], "lengthwise"),  # upright is what the reader guesses at
@@ -140,11 +143,13 @@ class OrientationPanel(Panel):
         lies, which, place = self["the magnet lies"].value, self["the one you bought is"].value, self.text(PLACE)
         bought = getattr(reed, WHICH[which])
         shown = ORIENTATIONS if lies == ALL else (lies,)
+        brief = closures_brief(magnet, bought, gap, shown)
         chart = closures_picture(magnet, bought, gap, shown, self.size, place, REACH[which])
         if lies == ALL:
-            return Answer((chart,), chart.sentence)
+            return Answer((chart,), chart.sentence, brief=brief)
         scene = magnet_over_reed(magnet, bought, gap, lies, place, self.size)
-        return Answer((scene, chart), f"{scene.sentence} {chart.sentence}", _limits(magnet, reed, gap, lies))
+        said = f"{scene.sentence} {chart.sentence}"
+        return Answer((scene, chart), said, _limits(magnet, reed, gap, lies), brief)
 
 
 def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, ...]:

@@ -24,7 +24,7 @@ from .canvas import Canvas, text_width
 from .chart import Chart, Rows, between, kept
 from .picture import Picture
 from .scene.magnet_scene import Place
-from .style import DASHES, LINE, NORMAL, PAPER, SHADE, STAGE, THIN, Size, lamp_fill
+from .style import DASHES, FLOW, LINE, NORMAL, PAPER, SHADE, STAGE, THIN, Size, lamp_fill
 
 WHOLE, OVER_THE_REED, FIRST_CLOSING = "whole time", "over the reed", "first closing"
 VIEWS = (WHOLE, OVER_THE_REED, FIRST_CLOSING)
@@ -95,7 +95,8 @@ def closures_picture(
     """What the reed takes of the flux density against the magnet's place, by amount, one row for each orientation.
 
     Below each curve are the closed stretches, numbered; a lone orientation has a higher row. Arguments as `closures`,
-    and raises as it does; `place` is where the magnet is now, and `reach` how far the axis goes on either side.
+    and raises as it does; `place` is where the magnet is now, and `reach` how far the axis goes on either side. On the
+    stage there are the closed stretches alone.
     """
     magnet, reed = as_magnet(magnet), as_reed(reed)
     names = [as_orientation(each) for each in orientations]
@@ -108,25 +109,39 @@ def closures_picture(
     curves = {name: Passing.over(magnet, name, reed).curve(gap, 0.0, reach / 1e3) for name in names}
     peaks = {name: float(curve.peaks()[0]) for name, curve in curves.items()}
     axis = _FieldAxis.around(reed, max(peaks.values()))
-    tall = _LANE if len(names) > 1 else _LONE_LANE
+    wall, tall = size is STAGE, _LANE if len(names) > 1 else _LONE_LANE
     title, width = "Field along the reed, and where it closes the reed:", _WIDTH if len(names) > 1 else _LONE_WIDTH
-    rows = Rows(-reach, reach, left=140.0, right=70.0, title=title, width=width, size=size)
+    sides, title = ((118.0, 36.0), "Where the magnet closes the reed:") if wall else ((140.0, 70.0), title)
+    rows = Rows(-reach, reach, *sides, title=title, width=width, size=size)
     if place is not None:
         rows.mark(1e3 * place, f"magnet now: {_signed(1e3 * place)}", "-", bold=True)
-    rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
+    if not wall:
+        rows.row("", tall=8.0, gap=0.0)  # room for the topmost figure
     for name, curve in curves.items():
-        none = peaks[name] < axis.low
-        rows.row(name.upper(), _LIES[name], *(("no field", "along the reed") if none else ()), tall=tall, gap=3.0)
-        axis.draw(rows, tall, reed)
-        if not none:
-            rows.curve(1e3 * curve.places, axis.share(curve.values[0]), width=2.4)
-        rows.row("closed", tall=16.0, bold=False)
+        if not wall:
+            none = peaks[name] < axis.low
+            rows.row(name.upper(), _LIES[name], *(("no field", "along the reed") if none else ()), tall=tall, gap=3.0)
+            axis.draw(rows, tall, reed)
+            if not none:
+                rows.curve(1e3 * curve.places, axis.share(curve.values[0]), width=2.4)
+        rows.row(name if wall else "closed", tall=16.0, bold=wall)
         rows.strip([(-reach, reach)], fill=PAPER)
         for number, pair in enumerate(found[name], 1):
-            rows.strip([pair], str(number), bold=True)
+            rows.strip([pair], str(number), fill=FLOW if wall else SHADE, bold=True)
         rows.words(f"{len(found[name])}×", bold=True)
-    rows.axis("mm from the reed to the magnet, which travels to the right →")
+    rows.axis("mm past the reed" if wall else "mm from the reed to the magnet, which travels to the right →")
     return rows.picture(_closures_sentence(found, gap, {name: peaks[name] / reed.at_magnet[0] for name in names}))
+
+
+@with_units(scalar=True)
+def closures_brief(magnet: Magnet | str, reed: Reed, gap: Gap, orientations: Sequence[str]) -> str:
+    """How often the magnet closes the reed, for a wall, in twelve words at the most; arguments as `closures`."""
+    often = {name: _often(len(closures(magnet, reed, Q(gap, "m"), name))) for name in orientations}
+    if len(often) > 1:
+        return ", ".join(f"{name} {each}" for name, each in often.items()).capitalize() + "."
+    (times,) = often.values()
+    does = "never closes the reed" if times == _often(0) else f"closes the reed {times}"
+    return f"Gap {say(gap, 'm')}: the magnet {does}."
 
 
 def _closures_sentence(found: dict[str, Any], gap: float, times: dict[str, float]) -> str:

@@ -48,7 +48,7 @@ NOT_YET = {
         "DriveChoice",
         "SharedDriver",
     ),
-    *("SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel", "OrientationPanel"),
+    *("SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel"),
     *("HoldTimerPanel", "FaultGamePanel", "DiagnosisPanel"),
 }
 MOST_WORDS = 12

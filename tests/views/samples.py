@@ -499,6 +499,10 @@ def _lamps_on_the_wall():
 
 
 def _trains_on_the_wall():
+    for orientation, place in itertools.product(ORIENTATIONS, ("-40 mm", "0 mm", "5 mm")):
+        picture = magnet_over_reed("8 x 3 mm disc, N35", MIDDLE_REED, "5 mm", orientation, place, STAGE)
+        yield f"magnet {orientation} {place}", picture
+    yield "closures", closures_picture("8 x 3 mm disc, N35", MIDDLE_REED, "5 mm", size=STAGE, place="5 mm")
     for name, changes in PASSINGS.items():
         result = passing_train(passing_runs.run(**changes))
         for share in MOMENTS:
