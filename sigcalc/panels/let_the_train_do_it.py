@@ -54,7 +54,7 @@ RATINGS = ("6.3 V", "10 V", "16 V", "25 V", "63 V")
 
 INTERVAL = 400
 """Milliseconds from one picture to the next: 2.5 in a second, so that nothing can flash three times in one."""
-PLAY, PAUSE, BACK = "play", "pause", "back to the start"
+PLAY, PAUSE, BACK = "play", "pause", "to the start"
 STEPS = 100
 STILL = 40
 """The step that is shown at first, and on paper."""
@@ -121,7 +121,7 @@ class MomentControl(NumberControl):
 class OrientationPanel(Panel):
     """A magnet, a gap, a reed, the three ways in which the magnet may lie, and the place where it is now."""
 
-    wall = (PLACE, "the magnet lies", "gap")
+    wall = (PLACE, "the magnet lies")
 
     def __init__(self) -> None:
         controls = [
