@@ -10,7 +10,8 @@ panel => {
         const {left, top, right, bottom, width} = range.getBoundingClientRect();
         if (width < 2) continue;
         const drawn = around.closest("svg text");
-        const scale = drawn ? drawn.getScreenCTM().a : 1;
+        const matrix = drawn && drawn.getScreenCTM();  // of a turned text too
+        const scale = matrix ? Math.hypot(matrix.a, matrix.b) : 1;
         seen.push([parseFloat(getComputedStyle(around).fontSize) * scale, words]);
         if (left < box.left - 1 || top < box.top - 1 || right > box.right + 1 || bottom > box.bottom + 1) outside.push(words);
     }

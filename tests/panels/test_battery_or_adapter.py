@@ -1,5 +1,6 @@
 """The panels of battery and adapter say what the library says, at every position."""
 
+import numpy as np
 import pytest
 
 from sigcalc.design.findings import FINE, LOOK
@@ -128,6 +129,35 @@ def test_where_the_other_drive_does_not_work_it_is_said(battery_run):
     assert "it never works" in refused(battery_run)
 
 
+@pytest.mark.parametrize(
+    ("values", "said"),
+    [
+        ({}, "37 h until the eye notices; it fails after about 41 h."),
+        ({"into the run": 100}, "41 h, then the battery is empty."),
+        ({"reversed by": SENSITIVE}, "14 h, then the relay no longer pulls in."),
+    ],
+)
+def test_on_a_wall_it_says_when_the_eye_notices_and_what_is_left(battery_run, values, said):
+    battery_run.put(values)
+    assert battery_run.picture.brief == said
+    battery_run.put({"into the run": 50})
+    run = battery_run._run(RESISTOR)
+    light = say(np.interp(run.si.hours / 2, run.curve.si.time, run.curve.light), "", 2)
+    assert battery_run.picture.brief.startswith(f"{light} of its light after {say(run.si.hours / 2, 's', 2)}: ")
+
+
+def test_while_axes_are_held_a_short_run_is_seen_to_be_short(battery_run):
+    battery_run.hold_axes(True)
+    battery_run.stage.value = True
+    ticks = set(words(battery_run.picture.pictures[0])) & {"80", "60"}
+    battery_run.put({"reversed by": "relay, 9 V"})  # hours, not days
+    assert ticks
+    assert ticks <= set(words(battery_run.picture.pictures[0]))
+    battery_run.hold_axes(False)
+    battery_run.redraw()
+    assert not ticks & set(words(battery_run.picture.pictures[0]))
+
+
 def test_the_adapter_s_voltage_and_resistor_are_the_library_s(adapter):
     si = resistor_on_adapter(adapters["9 V unregulated"], RED, "10 mA", other_load="100 mA").si
     assert "unregulated" not in adapter.picture.sentence, "the reader guesses at it first"
@@ -141,7 +171,7 @@ def test_the_printed_voltage_would_mislead_and_little_room_is_looked_at(adapter)
     assert found.grade == LOOK
     assert "chosen for the printed 9 V would be 820 Ω and pass 13.8 mA instead of 10 mA" in found.reason
     # 80 % of what is printed at most: common practice, no source
-    for other, topics in ((0, []), (380, []), (400, ["headroom"])):
+    for other, topics in ((0, ["LED current"]), (380, ["LED current"]), (400, ["headroom"])):
         found = put(adapter, adapter=adapters["9 V regulated"], other_load=other).findings
         assert [each.topic for each in found] == topics
 
@@ -161,7 +191,7 @@ def test_it_says_evenings_costs_and_break_even(costs):
 
 def test_what_an_adapter_uses_for_itself_is_looked_at(costs):
     assert "plugged in all year" in grades(costs.picture)
-    assert put(costs, plugged_in=PLUGGED["evenings only"]).findings == ()
+    assert grades(put(costs, plugged_in=PLUGGED["evenings only"])) == {"break-even": FINE}
     assert "age of the adapter" in grades(put(costs, adapter=adapters["9 V unregulated"]))
 
 
