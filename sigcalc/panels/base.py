@@ -48,8 +48,9 @@ class Panel(widgets.VBox):
     drawn, so that nothing below jumps. A panel with a `scene` shows the same thing as it looks and as it is drawn
     with symbols, with dots that move with the current: its `draw` asks `pictured` which of the two are wanted.
 
-    On the stage a panel fills the screen: its main controls (those named in `wall`, one to three), the verdict, the
-    first picture of the answer, and its brief sentence. What is `covered` there (`Answer.stage_html`) is kept back.
+    On the stage a panel fills the screen: its main controls (those named in `wall`: one to three, or four check boxes),
+    the verdict, the first picture of the answer, and its brief sentence. What is `covered` there (`Answer.stage_html`)
+    is kept back.
     """
 
     first_shown = BOTH

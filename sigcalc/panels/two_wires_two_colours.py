@@ -18,7 +18,7 @@ from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
 from ..views.scene.switch_scene import has_hand_switch, switch_front_and_back
 from ..views.two_wires_two_colours import brightness_bars, timeline
-from ..views.wiring import reversing_circuit, said, signals_on_wires
+from ..views.wiring import brief, reversing_circuit, said, signals_on_wires
 from .base import AS_IT_LOOKS, Panel
 from .control import Control, NumberControl, choice, positions, switch
 
@@ -201,6 +201,7 @@ def _not_fine(study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[F
     )
 
 
+FIRST_RESISTOR = "the resistor comes before the switch"
 FIRST, LAST = "up, or coil off", "down, or coil on"
 OPEN, BRIDGED = "between, touching nothing", "between, touching both"
 # by names that the list shows whole; the drawing's sentence says the full one
@@ -228,10 +229,11 @@ class ReversingPanel(Panel):
     """A wiring with one switch or relay, its contacts at either end or on the way."""
 
     first_shown = AS_IT_LOOKS
+    wall = ("contacts", "wiring")
 
     def __init__(self) -> None:
         controls = [
-            switch("the resistor comes before the switch"),
+            switch(FIRST_RESISTOR),
             choice("wiring", list(ONE_SIGNAL.items())),
             positions("contacts", [FIRST, OPEN, BRIDGED, LAST]),
         ]
@@ -239,7 +241,7 @@ class ReversingPanel(Panel):
 
     def draw(self) -> Answer:
         """The wiring with its contacts where they are."""
-        wiring, before = self["wiring"].value, self["the resistor comes before the switch"]
+        wiring, before = self["wiring"].value, self[FIRST_RESISTOR]
         single = len(wiring.sources) == 1  # on a split supply no one place of the resistor is before the switch
         before.enable(single)
         first = before.value and single
@@ -255,7 +257,8 @@ class ReversingPanel(Panel):
                 lambda: switch_front_and_back(up, wiring, self.size, bridged, first), lambda: circuit
             )
         found = _findings(wiring, where, tamed=first and shown.short)
-        return Answer(pictures, f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}.", found)
+        said = f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}."
+        return Answer(pictures, said, found, brief(shown, first))
 
 
 def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
@@ -302,6 +305,7 @@ class FourSwitchesPanel(Panel):
 
     wiring = wirings["four-switch bridge"]
     _closed_first = ("switch 1", "switch 4")
+    wall = tuple(f"{label} closed" for label, _ in wiring.devices)
 
     def __init__(self) -> None:
         controls = [
@@ -318,7 +322,8 @@ class FourSwitchesPanel(Panel):
         first = self["the resistor comes before the switches"].value
         circuit = reversing_circuit(self.wiring, closed, shown, resistor_first=first, size=self.size)
         found = reversing(self.wiring).findings
-        return Answer((circuit,), circuit.sentence, (_SHORT, *found) if shown.short and not first else found)
+        found = (_SHORT, *found) if shown.short and not first else found
+        return Answer((circuit,), circuit.sentence, found, brief(shown, first))
 
 
 _ONE_SWITCH = (

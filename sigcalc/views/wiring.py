@@ -8,6 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
+
 from ..design.pair.wiring import DARK, GREEN, RED, RESISTOR_FIRST, Shown, Wiring, current_ways
 from ..errors import DesignError
 from ..parts.contacts import Join
@@ -15,7 +17,7 @@ from .canvas import Canvas, Place
 from .circuit import elm, lamp_symbol, symbol
 from .light import Light
 from .picture import Picture
-from .style import FAINT, INK, LINE, NORMAL, THIN, Size
+from .style import FAINT, INK, LINE, NORMAL, STAGE, STAGE_BOX, THIN, Size
 
 _LAMPS = (RED, GREEN)
 _WIDTH = 544.0
@@ -25,6 +27,12 @@ _SUPPLY = 30.0
 _LEAD_A, _LEAD_B = 28.0, 240.0
 _CURRENT = 0.01  # A: how quick the dots are
 _LIVE, _SHORTED = 1.6 * LINE, 2.8 * LINE
+# from the page to the wall: columns and rows, and between them in proportion
+_COLUMNS = (
+    (0.0, _SUPPLY, _LEFT, _MIDDLE, _RIGHT, 414.0, 462.0, _WIDTH),
+    (0.0, 22.0, 88.0, 156.0, 224.0, 300.0, 338.0, 400.0),
+)
+_ROWS = (0.0, _LEAD_A, _TOP, _BOTTOM, _LEAD_B, 312.0), (0.0, 26.0, 62.0, 134.0, 168.0, 200.0)
 
 
 @dataclass
@@ -42,13 +50,36 @@ class Layout:
     lying: bool = False
     height: float = 312.0
     routes: dict[Join, tuple[Place, ...]] = field(default_factory=dict)
+    wall: bool = False
+
+    def on_wall(self) -> Layout:
+        """The same, pulled together for a wall: the symbols keep their size, and only single switches are named."""
+        at, (first, last) = self._on_wall, self.pair
+        return Layout(
+            {name: at(place) for name, place in self.places.items()},
+            [*map(at, self.rests)],
+            [(at(place), *words) for place, *words in self.labels] if self.lying else [],
+            (at(first), (at(last)[0] - (14.0 if self.lying else 0.0), at(last)[1])),
+            self.lying,
+            STAGE_BOX[1],
+            {joined: tuple(map(at, corners)) for joined, corners in self.routes.items()},
+            wall=True,
+        )
+
+    def spot(self, x: float, y: float) -> Place:
+        """Where a place of the page is in this layout."""
+        return self._on_wall((x, y)) if self.wall else (x, y)
+
+    def _on_wall(self, place: Place) -> Place:
+        rows = ((0.0, 300.0), (0.0, 200.0)) if self.lying else _ROWS
+        return tuple(float(np.interp(each, *ends)) for each, ends in zip(place, (_COLUMNS, rows), strict=True))
 
     def route(self, first: str, second: str) -> tuple[Place, ...]:
         """The places a jumper runs through; along a row of contacts it runs around them."""
         (x0, y0), (x1, y1) = self.places[first], self.places[second]
         corners = self.routes.get((first, second), ())
         if not corners and y0 == y1 and x0 != x1 and min(x0, x1) > _SUPPLY:
-            inward = y0 + (26.0 if y0 < (_TOP + _BOTTOM) / 2 else -26.0)
+            inward = y0 + (26.0 if y0 < self.spot(0.0, (_TOP + _BOTTOM) / 2)[1] else -26.0)
             corners = (x0, inward), (x1, inward)
         return (x0, y0), *corners, (x1, y1)
 
@@ -191,7 +222,9 @@ def reversing_circuit(
     Raises DesignError for a wiring that has no drawing.
     """
     layout = layout_of(wiring)
-    canvas = Canvas(_WIDTH, layout.height)
+    if size is STAGE:
+        layout = layout.on_wall()
+    canvas = Canvas(layout.spot(_WIDTH, 0.0)[0], layout.height)
     drawing = _Drawing(canvas, layout, wiring, closed, shown)
     resistor_first = resistor_first and len(wiring.sources) == 1
     for jumper in wiring.jumpers:
@@ -204,29 +237,52 @@ def reversing_circuit(
     _draw_pair(drawing)
     _draw_leads(drawing)
     (_, y0), (x1, y1) = layout.pair
-    ends = (350.0, y1), (396.0, y1)
+    end = layout.spot(396.0, 0.0)[0]
+    ends = (end - 46, y1), (end, y1)
     if resistor_first:
-        y = layout.places[wiring.poles[0]][1]
-        ends = (_SUPPLY + 26, y), (_SUPPLY + 76, y)
+        x, y = layout.places[wiring.poles[0]]
+        before = 12 if layout.wall and not layout.lying else 26
+        ends = (x + before, y), (x + before + 50, y)
     elif layout.lying:
-        ends = (x1 + 4, (y0 + y1) / 2), (x1 + 46, (y0 + y1) / 2)
+        ends = (x1 + 4, (y0 + y1) / 2), (layout.places[drawing.leads[1]][0] - 4, (y0 + y1) / 2)
     canvas.group("resistor")
     canvas.add(symbol(elm.ResistorIEC, *ends))
-    if not layout.lying:  # there the contacts say it, and the words are many
+    if not layout.lying and not layout.wall:  # there the contacts say it, and the words are many
         canvas.group("position")
         canvas.text((_LEFT, 258.0), shown.position, "middle")
     words = said(shown)
     if shown.short and resistor_first:
-        canvas.text((_WIDTH - 4, layout.height - 13), "ALL ACROSS THE RESISTOR", "end", bold=True, size=16)
+        canvas.text(
+            (canvas.width - 4, layout.height - (5 if layout.wall else 13)),
+            "ALL ACROSS THE RESISTOR",
+            "end",
+            bold=True,
+            size=16,
+        )
         words += f" {RESISTOR_FIRST}"
     elif shown.short:
-        _short_circuit(canvas, (352.0, layout.height - 14))
+        _short_circuit(canvas, (canvas.width - 192, layout.height - (8 if layout.wall else 14)))
     return canvas.picture(words, size)
 
 
 def said(shown: Shown) -> str:
     """What is shown, in words, with a minus that is no hyphen."""
     return re.sub("(?<= )-", "−", shown.sentence)
+
+
+def brief(shown: Shown, resistor_first: bool = False) -> str:
+    """The same of one signal for a wall, in twelve words at the most."""
+    if shown.short:
+        limit = (
+            "the resistor limits it, no harm is done"
+            if resistor_first
+            else "only the source limits the current: switch off"
+        )
+        return f"Short circuit: {limit}."
+    if (lit := shown.lamps[0]) not in _LAMPS:
+        return "Both lamps are dark: no current flows."
+    a, b = (pole.replace("-", "−") for pole in shown.leads[0])
+    return f"{lit.capitalize()} lights: wire A on {a}, wire B on {b}."
 
 
 def _draw_contacts(drawing: _Drawing) -> None:
@@ -257,15 +313,16 @@ def _draw_contacts(drawing: _Drawing) -> None:
 
 def _draw_supply(drawing: _Drawing, plus: str, minus: str, number: int) -> None:
     """A battery, its plus above, with the signs at the outer ends of a split supply."""
-    canvas, places = drawing.canvas, drawing.layout.places
+    canvas, places, x = drawing.canvas, drawing.layout.places, drawing.layout.places[plus][0]
     middle = (places[plus][1] + places[minus][1]) / 2
     canvas.group("supply")
     canvas.add(symbol(elm.Battery, places[plus], places[minus]))
     if number == 0:
-        canvas.text((_SUPPLY - 15, middle - 16), "+", "middle", bold=True, size=14)
+        canvas.text((x - 15, middle - 16), "+", "middle", bold=True, size=14)
     if number == len(drawing.wiring.sources) - 1:
-        canvas.text((_SUPPLY - 15, middle + 26), "−", "middle", bold=True, size=14)
-    canvas.text((_SUPPLY + 22, middle + (-28 if drawing.layout.lying else 4)), "supply")
+        canvas.text((x - 15, middle + 26), "−", "middle", bold=True, size=14)
+    if not drawing.layout.wall:
+        canvas.text((x + 22, middle + (-28 if drawing.layout.lying else 4)), "supply")
 
 
 def _draw_pair(drawing: _Drawing) -> None:
@@ -276,7 +333,8 @@ def _draw_pair(drawing: _Drawing) -> None:
     words = {RED: (x0 - 12, below, "end"), GREEN: (x1 + 12, below, "start")}
     bars = ((x0, y0), (x1, y0)), ((x0, y1), (x1, y1))  # of wire A and of wire B
     if layout.lying:
-        words = {RED: (across, y0 - 44, "middle"), GREEN: (across, y1 + 54, "middle")}
+        above, under = (40, 48) if layout.wall else (44, 54)
+        words = {RED: (across, y0 - above, "middle"), GREEN: (across, y1 + under, "middle")}
         bars = ((x0, y0), (x0, y1)), ((x1, y0), (x1, y1))
     canvas.group("wires")
     taps: list[Place] = []
@@ -302,13 +360,14 @@ def _draw_leads(drawing: _Drawing) -> None:
     canvas, lamp = drawing.canvas, drawing.shown.lamps[0]
     canvas.group("leads")
     for number, (lead, pole) in enumerate(zip(drawing.leads, drawing.shown.leads[0], strict=True)):
-        words = f"wire {lead} on {pole.replace('-', '−') or 'no pole'}"
+        words = f"{'' if drawing.layout.wall else 'wire '}{lead} on {pole.replace('-', '−') or 'no pole'}"
         x, y = drawing.layout.places[lead]
         if drawing.layout.lying:
-            side, anchor = (10, "start") if number else (-10, "end")
+            side, anchor = (6, "start") if number else (-6, "end")
             canvas.text((x + side, y + 4), words, anchor, bold=True)
             continue
-        canvas.text((x + 58, y + (24 if number else -8)), words, bold=True)
+        place = (x + 10, y - 13) if drawing.layout.wall and number else (x + 58, y + (24 if number else -8))
+        canvas.text(place, words, bold=True)
         if lamp in _LAMPS:
             ends = (x + 20, y), (x + 46, y)
             canvas.arrow(*(ends if (lamp == RED) == (number == 0) else ends[::-1]), width=2.6, point=12)

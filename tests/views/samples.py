@@ -520,7 +520,14 @@ def _supplies_on_the_wall():
     yield from _supplies(STAGE)
 
 
-ON_THE_WALL = _lamps_on_the_wall, _trains_on_the_wall, _supplies_on_the_wall
+def _switches_on_the_wall():
+    for wiring, up, first in itertools.product(SWITCH_WIRINGS, (True, False, None), (True, False)):
+        picture = switch_front_and_back(up, wiring, STAGE, up is None, first)
+        yield f"switch {wiring} {up} {first}", picture
+    yield from ((name, picture) for name, picture in _two_wires(STAGE) if name.startswith("reversing"))
+
+
+ON_THE_WALL = (_lamps_on_the_wall, _switches_on_the_wall, _trains_on_the_wall, _supplies_on_the_wall)
 
 
 @cache

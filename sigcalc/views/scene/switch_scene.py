@@ -13,7 +13,7 @@ from ...parts.drive import ResistorDrive
 from ..canvas import Place
 from ..light import Light
 from ..picture import Picture
-from ..style import MATERIALS, NORMAL, Size
+from ..style import MATERIALS, NORMAL, STAGE, STAGE_BOX, Size
 from ..wiring import said
 from .first_circuit import resistor_facts
 from .table import Table
@@ -29,8 +29,7 @@ SWITCH_WIRINGS = {
 """Short names of the X of jumpers, of four ways of getting it wrong, and of the switch that has no place for an X."""
 RESISTOR = ResistorDrive("680 ohm")
 _CURRENT, _SHORTED = 0.01, 1.0  # A: how quick the dots are
-_WIDTH, _HEIGHT = 596.0, 412.0
-_FRONT, _BEHIND, _BATTERY, _SIGNAL = (8.0, 42.0), (222.0, 48.0), (268.0, 292.0), (440.0, 140.0)
+_FRONT = (8.0, 42.0)
 _LANE = 285.0  # the height of a resistor before the switch
 _LEVER = {True: "up", False: "down", None: "in the middle"}
 _ORIENTATION = (
@@ -81,8 +80,9 @@ def switch_front_and_back(
     closed = tuple(dict.fromkeys(join for end in ends for join in made.closed([end])))
     touching = ", touching both ends" if len(ends) > 1 else ""
     shown = show(made, closed, f"{label} {_LEVER[up]}{touching}")
-    table = Table(_WIDTH, _HEIGHT)
-    scene = _Scene(table, made, closed, shown, up, resistor_first)
+    kind = _OnWall if size is STAGE else _Scene
+    table = Table(*kind.sides)
+    scene = kind(table, made, closed, shown, up, resistor_first)
     scene.draw()
     warning = f" {RESISTOR_FIRST if resistor_first else _HOT}" if shown.short else ""
     return table.picture(f"{said(shown)}{warning} {_SINGLE if scene.single else _ORIENTATION}", size)
@@ -90,6 +90,12 @@ def switch_front_and_back(
 
 class _Scene:
     """A wiring being laid on the table: where each of its points is, and which way the current takes."""
+
+    sides = (596.0, 412.0)
+    behind, battery, signal = (222.0, 48.0), (268.0, 292.0), (440.0, 140.0)
+    scale, signal_scale = 1.0, 1.0
+    aside = 20.0  # from a terminal to its sign
+    named = (18.0, 290.0)  # the flash before the words on a short circuit
 
     def __init__(
         self, table: Table, wiring: Wiring, closed: tuple[Join, ...], shown: Shown, up: bool | None, first: bool
@@ -107,10 +113,11 @@ class _Scene:
         """Things first, then the wires over them, then the words."""
         put, shown = self.table.put, self.shown
         lights = tuple(Light.switched(colour, colour in shown.lamps) for colour in (RED, GREEN))
-        put("hand_switch", _FRONT, up=self.up, **({"labels": ("OFF", "ON")} if self.single else {}))
+        self._front()
         bridged = self.up is None and len(self.closed) == 4
-        lugs = put("switch_behind", _BEHIND, up=self.up, bridged=bridged, single=self.single)
-        battery, signal = put("battery_9v", _BATTERY), put("signal", _SIGNAL, lights=lights)
+        lugs = put("switch_behind", self.behind, self.scale, up=self.up, bridged=bridged, single=self.single)
+        battery = put("battery_9v", self.battery)
+        signal = put("signal", self.signal, self.signal_scale, lights=lights, alone=self.signal_scale < 1.0)
         places = {self.plus: battery["plus"], self.minus: battery["minus"]}
         for number, contact in enumerate(self.wiring.contacts, 1):
             rows = ("common", "down") if self.single else ("common", "up", "down")
@@ -130,6 +137,10 @@ class _Scene:
         self._words()
         if self.hot:
             self._flash(places[self._meets_at])
+
+    def _front(self) -> None:
+        """The lever's side of the switch."""
+        self.table.put("hand_switch", _FRONT, up=self.up, **({"labels": ("OFF", "ON")} if self.single else {}))
 
     @property
     def _meets_at(self) -> str:
@@ -161,7 +172,7 @@ class _Scene:
     def _route(self, joined: Join, places: dict[str, Place]) -> tuple[Place, ...]:
         """The places a wire runs through between two of the wiring's points."""
         (x0, y0), (x1, y1) = ends = places[joined[0]], places[joined[1]]
-        left, top, right = _BEHIND[0], _BEHIND[1], _BEHIND[0] + 168
+        left, top, right = self.behind[0], self.behind[1], self.behind[0] + 168
         if joined[0] == self.plus and self.first:
             return ends[0], (x0, _LANE), (132.0, _LANE), (132.0, _LANE - 25), (x1, _LANE - 25), ends[1]
         if joined[0] in (self.plus, self.minus):
@@ -179,35 +190,35 @@ class _Scene:
     def _solder(self, places: dict[str, Place]) -> None:
         """A blob of solder where wires end at a terminal, and beside each terminal the sign of the pole it is on."""
         wired = {each for joined in self.wiring.jumpers for each in joined}
-        middle = _BEHIND[0] + 84
+        middle = self.behind[0] + 84 * self.scale
         for point in (terminal for contact in self.wiring.contacts for terminal in contact):
             (x, y), sign = places[point], "" if self._meets_at == point else self._pole((point, point))
             self.table.group(f"terminal {point} {sign}")
             if point in wired:
-                self.table.circle((x, y + 1), 5.5, fill=MATERIALS["metal"], width=1.2)
+                self.table.circle((x, y + 1), 5.5 * self.scale, fill=MATERIALS["metal"], width=1.2)
             if sign:
-                self.table.text((x + (20 if x > middle else -19), y - 8), sign, "middle", bold=True)
+                self.table.text((x + (self.aside if x > middle else 1 - self.aside), y - 8), sign, "middle", bold=True)
 
     def _resistor(self) -> None:
         if self.first:
             self.table.put("resistor", (140.0, _LANE - 13), **resistor_facts(RESISTOR))
             return
-        x, y = _BEHIND[0] + 168 + 18, _BEHIND[1] + 130
+        x, y = self.behind[0] + 168 + 18, self.behind[1] + 130
         self.table.put("resistor_upright", (x - 13, y), **resistor_facts(RESISTOR))
 
     def _words(self) -> None:
         table, shown = self.table, self.shown
         table.group("names")
         table.text((_FRONT[0] + 58, 32), "from the front", "middle")
-        table.text((_BEHIND[0] + 84, 20), "from behind", "middle")
-        table.lines((_BEHIND[0] - 16, _BEHIND[1] + 36), ("touched with", "lever DOWN"), "end")
+        table.text((self.behind[0] + 84, 20), "from behind", "middle")
+        table.lines((self.behind[0] - 16, self.behind[1] + 36), ("touched with", "lever DOWN"), "end")
         if not self.single:
-            table.lines((_BEHIND[0] - 16, _BEHIND[1] + 168), ("touched with", "lever UP"), "end")
-        places = ((444.0, 56.0), (430.0, _SIGNAL[1] + 254))
+            table.lines((self.behind[0] - 16, self.behind[1] + 168), ("touched with", "lever UP"), "end")
+        places = ((444.0, 56.0), (430.0, self.signal[1] + 254))
         for name, place, pole in zip("AB", places, shown.leads[0], strict=True):
             on = {self.plus: "plus", self.minus: "minus"}.get(pole, "on no pole")
             table.text(place, f"wire {name}" if self.short else f"wire {name} is {on}", bold=True)
-        place = (188.0, _LANE + 29) if self.first else (_BEHIND[0] + 172, _BEHIND[1] + 240)
+        place = (188.0, _LANE + 29) if self.first else (self.behind[0] + 172, self.behind[1] + 240)
         table.text(place, "resistor", "middle" if self.first else "end")
         table.group("position")
         table.text((8.0, 262.0), f"lever {_LEVER[self.up]}", bold=True)
@@ -221,10 +232,57 @@ class _Scene:
 
     def _flash(self, place: Place) -> None:
         """A flash where plus and minus meet, and the same before the words."""
-        for number, (x, y) in enumerate((place, (18.0, 290.0))):
+        for number, (x, y) in enumerate((place, self.named)):
             bolt = ((2, -16), (-9, 3), (-2, 3), (-5, 17), (9, -5), (2, -5), (8, -16))
             self.table.group("short circuit" if number == 0 else "short circuit, named")
             self.table.polygon(*((x + dx, y + dy) for dx, dy in bolt), fill=MATERIALS["running"])
+
+
+class _OnWall(_Scene):
+    """The same for a wall: the switch from behind alone, big, between its battery and a signal without its track."""
+
+    sides = STAGE_BOX
+    behind, battery, signal = (138.0, 14.0), (6.0, 80.0), (286.0, 2.0)
+    scale, signal_scale = 0.75, 0.82
+    aside = 13.0
+    named = (12.0, 40.0)
+    lanes = (122.0, 104.0)  # where plus and minus come down beside the switch
+
+    def _front(self) -> None:
+        """The words tell the lever's position."""
+
+    def _route(self, joined: Join, places: dict[str, Place]) -> tuple[Place, ...]:
+        (x0, y0), (x1, y1) = ends = places[joined[0]], places[joined[1]]
+        if joined[0] in (self.plus, self.minus):
+            lane, over = (self.lanes[0], 62.0) if joined[0] == self.plus else (self.lanes[1], 74.0)
+            under = ((lane, 184.0), (x1, 184.0)) if x1 > self.behind[0] + 63 else ((lane, y1),)
+            return ends[0], (x0, over), (lane, over), *under, ends[1]
+        if joined[1] == self.wiring.signals[0][1]:
+            return ends[0], (146.0, y0), (146.0, 6.0), (293.0, 6.0), (293.0, y1), ends[1]
+        if joined[1] == self.wiring.signals[0][2]:
+            return ends[0], (276.0, y0), (276.0, y1), ends[1]
+        return super()._route(joined, places)
+
+    def _resistor(self) -> None:
+        x, y = (self.lanes[0], 66.0) if self.first else (276.0, 102.0)
+        self.table.put("resistor_upright", (x - 10.4, y), 0.8, **resistor_facts(RESISTOR))
+
+    def _words(self) -> None:
+        table, shown = self.table, self.shown
+        table.group("position")
+        table.text((6.0, 16.0), f"lever {_LEVER[self.up]}", bold=True)
+        if self.hot:
+            table.text((26.0, 46.0), "SHORT CIRCUIT", bold=True)
+        else:
+            words = ("all across", "the resistor") if self.short else ("seen from", "behind")
+            table.lines((6.0, 31.0), words)
+        table.group("names")
+        for name, height, pole in zip("AB", (181.0, 194.5), shown.leads[0], strict=True):
+            sign = {self.plus: "+", self.minus: "−"}.get(pole, "") if not self.short else ""
+            table.text((313.0, height), f"{name} {sign}".strip(), bold=True)
+        for lamp, height in ((RED, 31.0), (GREEN, 68.0)):
+            words = (lamp.upper(), "ON" if lamp in shown.lamps else "DARK")
+            table.lines((353.0, height), words, bold_first=True, centred=True)
 
 
 def _cross(one: Sequence[Place], other: Sequence[Place]) -> bool:

@@ -8,7 +8,7 @@ from sigcalc import DesignError, UnknownNameError
 from sigcalc.design.pair.wiring import GREEN, RED, show, wirings
 from sigcalc.views.light import Light
 from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_back
-from sigcalc.views.style import LOOSE, MINUS, PLUS
+from sigcalc.views.style import LOOSE, MINUS, PLUS, STAGE
 from tests.views.svg import SVG, groups, texts, words
 
 EVERY = pytest.mark.parametrize(("wiring", "up"), list(itertools.product(SWITCH_WIRINGS, (True, False, None))))
@@ -118,6 +118,17 @@ def test_with_the_resistor_first_no_words_overlap(wiring, up):
     assert not [pair for pair in itertools.combinations(texts(picture), 2) if pair[0].overlaps(pair[1])]
     assert groups(picture, "thing resistor")
     assert not groups(picture, "thing resistor_upright")
+
+
+@EVERY
+def test_on_a_wall_it_shows_the_same(wiring, up):
+    shown, picture = found(wiring, up), switch_front_and_back(up, wiring, STAGE)
+    assert picture.sentence == switch_front_and_back(up, wiring).sentence
+    assert ("SHORT CIRCUIT" in words(picture)) == shown.short
+    for name, pole in zip("AB", shown.leads[0], strict=True):
+        assert shown.short or f"{name} {pole.replace('-', '−')}".strip() in words(picture)
+    for lamp in (RED, GREEN):
+        assert words(picture)[words(picture).index(lamp.upper()) + 1] == ("ON" if lamp in shown.lamps else "DARK")
 
 
 def test_a_wiring_without_such_a_switch_is_refused():
