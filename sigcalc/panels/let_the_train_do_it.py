@@ -30,6 +30,7 @@ from ..views.let_the_train_do_it import (
     HoldCurve,
     closures_brief,
     closures_picture,
+    hold_brief,
     moments_of,
     odds_brief,
     odds_picture,
@@ -164,6 +165,8 @@ def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, 
 class HoldTimerPanel(Panel):
     """A timer with its capacitor, pot and end resistor, and the on-time that is wanted."""
 
+    wall = ("turn of the pot", "supply", "timer")
+
     def __init__(self) -> None:
         self.curve, self.fill = HoldCurve(), FillCurve()
         controls = [
@@ -197,7 +200,8 @@ class HoldTimerPanel(Panel):
         sags = supply_effect(circuit, supply, Q(supply) * SAGGED, turn)
         if sags.grade != FINE or self["chart of"].value == CAPACITOR:  # the reader guesses at it first
             told.append(sags)
-        return Answer((timer_board(result.si.turn, self.size), picture), picture.sentence, tuple(told))
+        pictures = (picture,) if self.on_stage else (timer_board(result.si.turn, self.size), picture)
+        return Answer(pictures, picture.sentence, tuple(told), hold_brief(result))
 
 
 def _not_twice(finding: Finding, result: Hold) -> Finding:

@@ -137,6 +137,10 @@ class Canvas:
         # schemdraw writes a dash pattern of "-" for solid lines, which is none
         return Picture(svg.replace("stroke-dasharray:-;", ""), sentence, size)
 
+    def markup(self) -> str:
+        """What was drawn, as SVG without the sheet, to be laid over another drawing."""
+        return "".join(ElementTree.tostring(each, encoding="unicode") for each in self.root)
+
     def _shape(self, tag: str, shape: dict[str, str], fill: str, width: float, stroke: str = INK) -> None:
         paint = {"fill": fill, "stroke": stroke, "stroke-width": _number(width)}
         ElementTree.SubElement(self._into, tag, shape | paint)

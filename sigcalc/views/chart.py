@@ -15,7 +15,6 @@ from contextlib import AbstractContextManager, contextmanager
 from contextvars import ContextVar
 from functools import cache
 from typing import Any
-from xml.etree import ElementTree
 
 import numpy as np
 
@@ -396,7 +395,7 @@ class Rows:
         for text in canvas.root.iter("text"):
             if text.get("fill") != PAPER:
                 text.set("style", _HALO)
-        return "".join(ElementTree.tostring(each, encoding="unicode") for each in canvas.root)
+        return canvas.markup()
 
     def _draw_marks(self, rows: float) -> None:
         """Lines behind all else, each from its words down; words on its right if there is room, and off all lines.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any, NamedTuple
-from xml.etree import ElementTree
 
 import numpy as np
 
@@ -24,7 +23,8 @@ from .canvas import Canvas, text_width
 from .chart import Chart, Rows, between, kept
 from .picture import Picture
 from .scene.magnet_scene import Place
-from .style import DASHES, FLOW, LINE, NORMAL, PAPER, SHADE, STAGE, THIN, Size, lamp_fill
+from .scene.table import Table
+from .style import DASHES, FLOW, LINE, NORMAL, PAPER, SHADE, STAGE, STAGE_BOX, THIN, Size, lamp_fill
 
 WHOLE, OVER_THE_REED, FIRST_CLOSING = "whole time", "over the reed", "first closing"
 VIEWS = (WHOLE, OVER_THE_REED, FIRST_CLOSING)
@@ -37,7 +37,8 @@ _BELOW = 4.0  # the axis of a field begins at least this many times below the re
 _LEVEL_DASHES = {"pull-in": (0, (8, 3)), "release": (0, (2, 3))}
 _MARK_DASHES = {"front at the signal": (0, (7, 3)), "last wheel clear": (0, (2, 3))}
 _TURNS = np.linspace(0.0, 1.0, 41)
-_KEY_ROOM = (60.0, 46.0, 14.0, 58.0)
+_KEY_ROOM, _WALL_KEY = (60.0, 46.0, 14.0, 58.0), (54.0, 42.0, 14.0, 48.0)
+_BESIDE_BOARD, _BOARD = (196.0, 42.0, 14.0, 48.0), ((4.0, 72.0), 0.7)  # on a wall: the board's corner and scale
 _LONGEST, _FILLED = 60.0, 30.0  # s: the axes of on-times and of time end here, whatever the timer
 _ODDS = {
     "right": "gets its red",
@@ -180,14 +181,16 @@ class HoldCurve(Chart):
             "wanted": {"ls": DASHES[1]},
             "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
         }
-        super().__init__(lines, shades={"band": {"fc": SHADE}}, room=_KEY_ROOM, height=290.0)
+        rooms = {"room": _KEY_ROOM, "wall_room": _BESIDE_BOARD}
+        super().__init__(lines, shades={"band": {"fc": SHADE}}, height=290.0, **rooms)
         self.scale(100.0, _LONGEST, "turn of the pot (%)", "on-time (s)", NORMAL)
 
     @with_units(scalar=True)
     def picture(self, hold: Hold, wanted: Time | None = None, size: Size = NORMAL) -> Picture:
         """The curve of a timer's circuit, a point where its pot is turned to, and an on-time that is wanted.
 
-        What is beyond the scale goes through its upper edge; the point becomes an arrowhead there.
+        What is beyond the scale goes through its upper edge; the point becomes an arrowhead there. On the stage the
+        board is beside it.
         """
         self.lay(size)
         seconds = np.array(list(hold.circuit.seconds(hold.si.supply, _TURNS)))
@@ -201,8 +204,11 @@ class HoldCurve(Chart):
         said = f"on for {say(hold.si.hold, 's')} with the pot at {say(hold.si.turn, '')}"
         items = [("as printed", 1.5 * LINE, ""), ("parts as bought", 0.0, "")]
         items += [] if wanted is None else [(f"wanted: {say(wanted, 's')}", LINE, "7 3")]
-        key = _key(f"{said}{', beyond the scale' if beyond else ''}", *items)
-        return self.printed(hold.sentence, size, over=key)
+        key = _key(f"{said}{', beyond the scale' if beyond and not self.on_wall else ''}", *items, wall=self.on_wall)
+        board = Table(*STAGE_BOX)
+        if self.on_wall:
+            board.put("timer_board", *_BOARD, running=True, share=1.0, turn=round(hold.si.turn, 2))
+        return self.printed(hold.sentence, size, over=key + board.markup())
 
 
 class FillCurve(Chart):
@@ -215,7 +221,7 @@ class FillCurve(Chart):
             "across": {"lw": 1.5 * LINE},
             "point": {"ls": "none", "marker": "o", "markersize": 9, "clip_on": False},
         }
-        super().__init__(lines, room=_KEY_ROOM, height=290.0)
+        super().__init__(lines, room=_KEY_ROOM, height=290.0, wall_room=_WALL_KEY)
         self.scale(_FILLED, 20.0, "seconds since the reed closed", "voltage (V)", NORMAL)
 
     def picture(self, hold: Hold, size: Size = NORMAL) -> Picture:
@@ -238,6 +244,7 @@ class FillCurve(Chart):
             ("across the capacitor", 1.5 * LINE, ""),
             (f"threshold: {named['threshold']}", LINE, "7 3"),
             (f"supply: {named['supply']}", LINE, "2 2"),
+            wall=self.on_wall,
         )
         sentence = (
             f"The voltage across the capacitor {way} from {say(start, 'V')} to the threshold, {named['threshold']}, in "
@@ -246,19 +253,27 @@ class FillCurve(Chart):
         return self.printed(sentence, size, over=key)
 
 
-def _key(said: str, *items: tuple[str, float, str]) -> str:
+def hold_brief(hold: Hold) -> str:
+    """The on-time for a wall, in twelve words at the most."""
+    si = hold.si
+    if si.hold_max is None:
+        return f"{say(si.hold, 's')} printed; a leaky capacitor may keep it on for ever."
+    return f"{say(si.hold, 's')} printed, but bought parts give {say(si.hold_min, 's')} to {say(si.hold_max, 's')}."
+
+
+def _key(said: str, *items: tuple[str, float, str], wall: bool = False) -> str:
     """What is drawn how (words, width, dashes), above the axes where no line runs: as SVG. A width of 0 is a shade."""
-    canvas, x = Canvas(480.0, 60.0), 60.0
+    canvas, x = Canvas(480.0, 60.0), 8.0 if wall else 60.0
     canvas.group("key")
-    canvas.text((x, 16), said, bold=True)
+    canvas.text((x, 16), said, bold=True, size=16 if wall else 12)
     for words, width, dash in items:
         if width:
             canvas.line((x, 35), (x + 24, 35), width=width, dash=dash)
         else:
             canvas.rectangle((x, 28), (24, 14), fill=SHADE, width=THIN)
         canvas.text((x + 29, 39), words)
-        x += 44.0 + text_width(words)
-    return "".join(ElementTree.tostring(each, encoding="unicode") for each in canvas.root)
+        x += (40.0 if wall else 44.0) + text_width(words)
+    return canvas.markup()
 
 
 def odds_picture(result: PassingOdds, size: Size = NORMAL) -> Picture:

@@ -47,7 +47,7 @@ NOT_YET = {
         "SharedDriver",
     ),
     *("SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel"),
-    *("HoldTimerPanel", "FaultGamePanel", "DiagnosisPanel"),
+    *("FaultGamePanel", "DiagnosisPanel"),
 }
 MOST_WORDS = 12
 

@@ -502,6 +502,10 @@ def _trains_on_the_wall():
     for orientation, place in itertools.product(ORIENTATIONS, ("-40 mm", "0 mm", "5 mm")):
         picture = magnet_over_reed("8 x 3 mm disc, N35", MIDDLE_REED, "5 mm", orientation, place, STAGE)
         yield f"magnet {orientation} {place}", picture
+    for turn, wanted in ((0.0, "10 s"), (1.0, "30 s")):
+        hold = hold_at(passing_runs.circuit(pot="1 Mohm"), "9 V", turn)
+        yield f"hold {wanted}", HoldCurve().picture(hold, wanted, STAGE)
+        yield f"fill {wanted}", FillCurve().picture(hold, STAGE)
     yield "closures", closures_picture("8 x 3 mm disc, N35", MIDDLE_REED, "5 mm", size=STAGE, place="5 mm")
     for name, changes in PASSINGS.items():
         result = passing_train(passing_runs.run(**changes))
