@@ -17,7 +17,6 @@ from ..plan.circuit import LAMPS
 from ..plan.plan import Plan
 from ..plan.result import Study
 from ..units import Q, say
-from .find_the_fault import quillhaven_signal, secret_list
 from .own_talk import Setting, Settings, Wall
 from .scene import LONGEST_SETTING
 
@@ -265,9 +264,15 @@ def _adapter_voltage(own: Own) -> Setting | None:
 
 
 def _find_the_fault(own: Own) -> Setting:
-    place = next(place for place, each in enumerate(secret_list(quillhaven_signal()), 1) if "red LED open" in each)
-    own.wall.note("“find the fault” is played on the signal of the invented layout, not on yours.")
-    return {"hidden fault": f"secret {place}", "set for": "red"}, {"set for": "green"}, {}
+    panel = "your own signal"
+    start = {"at red I see": "nothing", "at green I see": "not looked", "show": "ranking"}
+    start |= {"red LED": own.led["red"], "green LED": own.led["green"]}
+    try:
+        source = own.wall.source(panel, own.plan.supply.record(), own.plan.supply.name, {**batteries, **adapters})
+        start |= {"supply": source, "resistor (ohm)": f"{own.ohms:.12g}"}
+    except SigcalcError:
+        own.wall.note(f"“{panel}”: supply and resistor there are others than yours.")
+    return start, {"at green I see": "green"}, {}
 
 
 SCENES: tuple[tuple[str, int, Callable[[Own], Setting | None]], ...] = (

@@ -11,7 +11,6 @@ from tests.plan.plans import FOLDER, LAYOUT
 
 PLANS = {path.stem: path for path in sorted(FOLDER.glob("*.toml")) if path != LAYOUT}
 OWN = {"kind": "adapter", "voltage": "30 V"}
-FINE = "played on the signal of the invented layout"
 
 
 def talk(minutes=15, **plan):
@@ -66,7 +65,7 @@ ODD = {
     "a supply beyond the panels": (
         {"supply": OWN},
         {"Why a resistor", "Which resistor", "Which lamp lights", "Equally bright", "What the adapter gives"},
-        FINE,
+        "“your own signal”: supply and resistor there are others than yours.",
     ),
     "a supply a little beyond": (
         {"supply": OWN | {"voltage": "24.5 V"}},
