@@ -92,14 +92,42 @@ if (!window.sigcalc) {
     if (panel) within(main(panel))?.focus();
   }
 
+  // The clock of a talk, against its plan: it starts with the first scene, and again when the talk goes back before it.
+  const minutes = (seconds) => `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, "0")}`;
+  const begun = new WeakMap();
+  function tick() {
+    for (const talk of document.querySelectorAll(".sigcalc-talk")) {
+      const clock = named(talk, "clock");
+      if (!clock) {
+        begun.delete(talk);
+        continue;
+      }
+      if (!begun.has(talk)) begun.set(talk, Date.now());
+      const now = (Date.now() - begun.get(talk)) / 1000;
+      const [start, end] = [Number(clock.dataset.start), Number(clock.dataset.end)];
+      const late = now > end ? `${minutes(now - end)} late` : now < start ? `${minutes(start - now)} early` : "on time";
+      clock.textContent = `${minutes(now)} of ${minutes(Number(clock.dataset.all))}, ${late}`;
+    }
+  }
+
+  // A talk that has just come onto the page is ready for Enter: its button for the screen has the focus.
+  function offerStage() {
+    const talk = document.querySelector(".sigcalc-talk:not([data-offered])");
+    if (!talk) return;
+    talk.dataset.offered = "";
+    const busy = document.activeElement?.closest(PANEL);
+    if (!busy) setTimeout(() => named(talk, "fill").focus({ preventScroll: true }), 300);
+  }
+
   // The handle of a slider, which ipywidgets leaves without a name, is called what is written beside it.
   const nameHandles = () =>
     document
       .querySelectorAll(`:is(${OURS}) .noUi-handle:not([aria-label])`)
       .forEach((each) => each.setAttribute("aria-label", each.closest(".widget-slider").firstChild.textContent));
 
+  setInterval(tick, 500);
   window.sigcalc = { fill, more, keys };
   window.addEventListener("keydown", onKey, true);
   document.addEventListener("fullscreenchange", onFullscreen);
-  new MutationObserver(nameHandles).observe(document.body, { childList: true, subtree: true });
+  new MutationObserver(() => (nameHandles(), offerStage())).observe(document.body, { childList: true, subtree: true });
 }

@@ -74,7 +74,7 @@ def asked(scene: Scene) -> Panel:
     panel.hold_axes(True)
     panel.covered = dict.fromkeys(scene.cover, "")
     if scene.choices:  # they stand where the answer will be told
-        panel.covered[SENTENCE] = "   ".join(map("{}: {}".format, ascii_uppercase, scene.choices))
+        panel.covered[SENTENCE] = "   ".join(map(_kept_together, ascii_uppercase, scene.choices))
     panel.put(scene.start)
     before = {name: panel[name].value for name in scene.answer if name in panel.controls}
     panel.put(scene.answer)
@@ -83,6 +83,11 @@ def asked(scene: Scene) -> Panel:
             panel[name].value = value
     panel.redraw()
     return panel
+
+
+def _kept_together(letter: str, choice: str) -> str:
+    """A choice with its letter, which no line ends in the middle of."""
+    return f"{letter}: {choice}".replace(" ", "\u00a0")
 
 
 def answer(panel: Panel, scene: Scene) -> None:

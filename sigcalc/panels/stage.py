@@ -22,13 +22,20 @@ _FILL = '<span class="sigcalc-off-stage">fill the screen</span><span class="sigc
 
 def head_html(heading: str) -> str:
     """A panel's heading, with the buttons that take it to the stage and list the keys there."""
-    rows = "".join(f"<dt><kbd>{html.escape(key)}</kbd></dt><dd>{html.escape(does)}</dd>" for key, does in KEYS)
     return (
         '<div class="sigcalc-head">'
         f'<h3>{html.escape(heading)} <small class="sigcalc-working" role="status">working…</small></h3>'
+        f"{keys_html()}</div>"
+    )
+
+
+def keys_html() -> str:
+    """The two buttons that every stage has, and the list of its keys."""
+    rows = "".join(f"<dt><kbd>{html.escape(key)}</kbd></dt><dd>{html.escape(does)}</dd>" for key, does in KEYS)
+    return (
         f"{_button('keys', 'keys', '?', 'The keys on the stage', expands=True)}"
-        f"{_button('fill', 'fill', _FILL, 'Fill the screen with this panel, or leave it again')}"
-        f'<dl class="sigcalc-key-list" hidden>{rows}</dl></div>'
+        f"{_button('fill', 'fill', _FILL, 'Fill the screen, or leave it again')}"
+        f'<dl class="sigcalc-key-list" hidden>{rows}</dl>'
     )
 
 

@@ -99,7 +99,7 @@ def test_a_scene_is_asked_and_answered_and_its_axes_reach_as_far_as_both_need():
         answer={"no resistor": True},
     )
     panel = asked(scene)
-    assert "<b>A: Nothing   B: The LED dies</b>" in panel.view.value
+    assert "<b>A:\u00a0Nothing   B:\u00a0The\u00a0LED\u00a0dies</b>" in panel.view.value
     assert "sigcalc-verdict-line" not in panel.view.value
     assert panel["no resistor"].value is False
     answer(panel, scene)

@@ -9,7 +9,7 @@
   const LESSONS = [
     "start_here", "1_why_a_resistor", "2_which_resistor", "3_two_wires_two_colours", "4_plan_your_signal",
     "5_resistor_or_constant_current", "6_battery_or_adapter", "7_many_signals_one_adapter", "8_let_the_train_do_it",
-    "9_find_the_fault", "glossary",
+    "9_find_the_fault", "clinic_night", "glossary",
   ];
   const VIEW = "application/vnd.jupyter.widget-view+json";
   const STATE = "application/vnd.jupyter.widget-state+json";

@@ -1,0 +1,130 @@
+"""The evening itself: choose a talk, or have one made of a plan, and play it on the stage below."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from ..errors import PlanError, SigcalcError
+from ..lessons.talk import Talk
+from ..plan import Plan
+from ..plan.layout import Layout, holds_layout
+from .alert import alert_html, told_by
+from .base import ASLEEP
+from .control import Button, NumberControl, choice, stylesheet
+from .on_the_wall import faults_of
+from .own_files import FOLDERS as PLAN_FOLDERS
+from .own_files import OwnFiles
+from .talk_stage import TalkStage
+
+FOLDER = "my_talks"
+"""Where talks are saved unless the person types another place."""
+FOLDERS = ("talks", FOLDER)
+"""Where talks are looked for: those that are ready, and a person's own."""
+TALK, MINUTES, SEATS = "talk", "minutes", "seats"
+Made = partial[Talk]
+"""Makes a talk of its minutes and seats."""
+
+
+class ClinicNight(widgets.VBox):
+    """A talk from a file, or one of the right length made of a plan or a layout, with its stage.
+
+    `night.talk` is the talk, None where it has faults; `night.stage` plays it.
+    """
+
+    def __init__(self) -> None:
+        self.talk: Talk | None = None
+        offered = _offered()
+        self.controls = {
+            TALK: choice(TALK, offered),
+            MINUTES: NumberControl(MINUTES, "", 3, 60, 15, step=1),
+            SEATS: NumberControl(SEATS, "", 1, 200, 20, step=1),
+        }
+        self.path = widgets.Text(value=f"{FOLDER}/my_talk.toml", description="file", continuous_update=False)
+        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
+        self.files = OwnFiles(self.path, self.replace)
+        self.button = Button(description="Save talk", tooltip="Save the talk, to be changed in an editor")
+        self.button.on_click(lambda _: self._do(self.save))
+        self.told, self.place = widgets.HTML(), widgets.VBox()
+        chosen = widgets.HBox([each.widget for each in self.controls.values()])
+        chosen.add_class("sigcalc-controls").layout.flex = "none"
+        saving = widgets.HBox([self.path, self.button, self.replace], layout={"flex_flow": "row wrap"})
+        above = widgets.VBox([stylesheet(), widgets.HTML(ASLEEP), chosen, saving, self.told])
+        for name in ("sigcalc-panel", "sigcalc-planner"):
+            above.add_class(name)
+        super().__init__([above, self.place])
+        for each in self.controls.values():
+            each.on_change(self.take_to_stage)
+        self.take_to_stage()
+
+    @property
+    def stage(self) -> TalkStage:
+        """What plays the talk."""
+        return self.place.children[0]
+
+    def take_to_stage(self) -> None:
+        """Take the talk that is chosen to the stage; a talk with faults has them listed instead."""
+        self.talk, self.place.children = None, ()
+        with told_by(self._refused):
+            made: Made = self.controls[TALK].value
+            for name in (MINUTES, SEATS):  # a file has its own
+                self.controls[name].enable(made.func is _from_plan)
+            talk = made(self.controls[MINUTES].checked(), self.controls[SEATS].whole)
+            ready = made.func is _from_file and made.args[0].parent.name != FOLDER
+            if not ready and (faults := faults_of(talk)):  # the ready ones are tested
+                raise PlanError(faults)
+            self.talk, self.told.value = talk, ""
+            self.place.children = [TalkStage(talk)]
+
+    def save(self) -> str:
+        """Write the talk to the file named in the box; returns the sentence that says so."""
+        if self.talk is None:
+            raise PlanError(["the talk has faults; put them right first, nothing was written"])
+        target = self.files.target(".toml")
+        self.talk.save(target)
+        return self.files.kept(target, self.talk.text())
+
+    def _do(self, action: Callable[[], str]) -> None:
+        with told_by(self._refused):
+            self.told.value = f'<p role="status">{action()}</p>'
+
+    def _refused(self, refusal: SigcalcError | str) -> None:
+        first, *others = getattr(refusal, "faults", (str(refusal),))
+        self.told.value = alert_html(first, others)
+
+
+def _offered() -> list[tuple[str, Made]]:
+    """The talks that are ready and a person's own, and those that can be made of plans and layouts."""
+    talks = [path for folder in FOLDERS for path in sorted(Path(folder).glob("*.toml"), key=_newcomers_first)]
+    plans = [path for folder in PLAN_FOLDERS for path in sorted(Path(folder).glob("*.toml"))]
+    return [(_called(path), partial(_from_file, path)) for path in talks] + [
+        (f"made of {path.stem}", partial(_from_plan, path)) for path in plans
+    ]
+
+
+def _newcomers_first(path: Path) -> tuple[bool, str]:
+    """The order of the talks in a folder."""
+    return not path.stem.startswith("first"), path.stem
+
+
+def _called(path: Path) -> str:
+    """A talk as the list shows it; a file with faults has its own name."""
+    try:
+        talk = Talk.load(path)
+    except SigcalcError:
+        return f"{path.name} (has faults)"
+    yours = f", {path.name}" if path.parent.name == FOLDER else ""
+    return f"{talk.name} ({talk.minutes:g} min{yours})"
+
+
+def _from_file(path: Path, _minutes: float, _seats: int) -> Talk:
+    return Talk.load(path)
+
+
+def _from_plan(path: Path, minutes: float, seats: int) -> Talk:
+    if holds_layout(path.read_text(encoding="utf-8")):
+        return Talk.from_layout(Layout.load(path), minutes, seats)
+    return Talk.from_plan(Plan.load(path), minutes, seats)
