@@ -10,7 +10,7 @@ import nbformat
 import pytest
 
 from tests.notebooks.runner import run_notebook
-from tests.project.checkout import GLOSSARY, ROOT, committed_names, committed_text, is_checkout
+from tests.project.checkout import EVENING, GLOSSARY, ROOT, committed_names, committed_text, is_checkout
 
 NOTEBOOKS = ROOT / "notebooks"
 START = "start_here.ipynb"
@@ -18,7 +18,7 @@ MOST_LINES = 8
 REFUSED = {"interact", "interactive", "interactive_output", "pyplot", "matplotlib.pyplot", "plt"}
 
 
-NOT_OURS = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans", "my_progress*")
+NOT_OURS = shutil.ignore_patterns(".ipynb_checkpoints", "my_plans", "my_talks", "my_progress*")
 
 
 def lessons():
@@ -52,7 +52,7 @@ def links(text):
 
 def reading_order():
     """The lessons in the order of their numbers."""
-    return [START, *sorted({*lessons()} - {START, GLOSSARY})]
+    return [START, *sorted({*lessons()} - {START, GLOSSARY, EVENING})]
 
 
 each_lesson = pytest.mark.parametrize("name", lessons())
@@ -137,5 +137,5 @@ def test_start_here_says_how_long_each_lesson_takes():
 @each_lesson
 def test_it_leads_on_to_the_next_lesson(name):
     order = reading_order()
-    following = [START] if name == GLOSSARY else order[order.index(name) + 1 :][:1]
+    following = [START] if name in (GLOSSARY, EVENING) else order[order.index(name) + 1 :][:1]
     assert set(following) <= set(links(prose(name)[-1]))

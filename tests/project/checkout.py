@@ -7,6 +7,8 @@ from pathlib import Path
 
 GLOSSARY = "glossary.ipynb"
 """The notebook to look words up in: no lesson, so without a panel and without a place in the order."""
+EVENING = "clinic_night.ipynb"
+"""The notebook that plays a talk: no lesson, so without a place in the order."""
 ROOT = Path(__file__).parents[2]
 
 
