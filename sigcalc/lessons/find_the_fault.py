@@ -26,7 +26,6 @@ from .question import Draw, Question, plain_led
 from .quillhaven import PAIR
 
 METER = "hand meter"
-_SHUFFLE = 48  # any number: a room that could count down the list of verdicts would know the secret
 RIGHT, ALIKE, PARTLY, WRONG = "right", "cannot be told from it", "one of the two", "wrong"
 FULL, HALF_WAY, ONE_OF_TWO = 10.0, 6.0, 4.0
 """Points for the fault's name, for a name that nothing read so far tells from it, and for one of two faults."""
@@ -82,18 +81,6 @@ def hidden_fault(circuit: BenchCircuit, level: Level, number: int) -> Fault:
     among = candidates(circuit, level)
     random = np.random.default_rng([number, LEVELS.index(level)])
     return among[int(random.choice(len(among), p=weights(among)))]
-
-
-def secret_fault(circuit: BenchCircuit, place: int) -> Fault:
-    """The fault that a presenter chooses by its number in `secret_list`, from 1."""
-    among = candidates(circuit, LEVELS[0])
-    return among[int(np.random.default_rng(_SHUFFLE).permutation(len(among))[place - 1])]
-
-
-def secret_list(circuit: BenchCircuit) -> tuple[str, ...]:
-    """The presenter's list, such as "1: wires swapped"; not in the order in which faults are named elsewhere."""
-    count = len(candidates(circuit, LEVELS[0]))
-    return tuple(f"{place}: {secret_fault(circuit, place).name}" for place in range(1, count + 1))
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
+
+import ipywidgets as widgets
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.expected import expected_readings, read_measured
@@ -11,6 +13,7 @@ from ..design.bench.fault import NOTHING_WRONG, Fault, catalogue, faults_of
 from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.simulated import SimulatedSignal
 from ..design.findings import FINE, LOOK, Finding
+from ..errors import SigcalcError
 from ..lessons.find_the_fault import (
     ALIKE,
     FULL,
@@ -25,10 +28,9 @@ from ..lessons.find_the_fault import (
     judge,
     quillhaven_signal,
     quillhaven_train_signal,
-    secret_fault,
-    secret_list,
 )
-from ..views.find_the_fault import ReadingRow, meter_picture, probes, readings_table
+from ..units.reading import quoted
+from ..views.find_the_fault import ReadingRow, meter_picture, probes, readings_table, seen_words
 from ..views.findings import Answer
 from ..views.picture import Picture
 from ..views.scene.meter_scene import meter_scene
@@ -53,14 +55,48 @@ class Press(Control):
         """Whether it has been pressed and not been taken yet."""
         return self._pressed
 
+    def put(self, said: Any) -> None:
+        """No file presses it: what a press shows would be seen before the question is asked. Raises SigcalcError."""
+        raise SigcalcError(argument=self.name, need="a hand to press it", given=quoted(said))
+
     def taken(self) -> bool:
         """Whether it was pressed; then it no longer is."""
         was, self._pressed = self._pressed, False
         return was
 
+    def say(self, words: str) -> None:
+        """Let other words stand on it."""
+        self.widget.description = self.widget.tooltip = words
+
     def on_change(self, callback: Callable[[], None]) -> None:
         """Call back after each press."""
         self.widget.on_click(lambda _: callback())
+
+
+class Pick(Control):
+    """A list with a button below it, `press`, which does something with what is chosen."""
+
+    def __init__(self, name: str, options: Sequence[Any], press: Press, value: Any = None):
+        listed, self.press = choice(name, options, value), press
+        for each in (listed.widget, press.widget):
+            each.layout.flex, each.layout.align_self = "none", None
+        box = widgets.VBox([listed.widget, press.widget], layout=widgets.Layout(align_items="stretch"))
+        super().__init__(name, box, listed._source)
+        self.widget.add_class("sigcalc-pick")
+
+    def on_change(self, callback: Callable[[], None]) -> None:
+        """Call back after another choice and after each press."""
+        super().on_change(callback)
+        self.press.on_change(callback)
+
+
+TOPICS = {
+    RIGHT: "the fault is found",
+    ALIKE: "another one looks the same",
+    PARTLY: "one of two is found",
+    WRONG: "it is another fault",
+}
+"""What a verdict comes to, in few words for the wall."""
 
 
 def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
@@ -79,7 +115,7 @@ def outcome(judged: Judgement, fault: Fault) -> tuple[Finding, ...]:
     scored = f"{judged.points:g} of {FULL:g} points, with an effort of {judged.effort:g}."
     grade = FINE if right else LOOK
     return (
-        Finding(grade, "verdict", f"{said} {fault.cause} {scored}", fault.remedy),
+        Finding(grade, TOPICS[judged.outcome], f"{said} {fault.cause} {scored}", fault.remedy),
         Finding(grade, "evidence", made + (" You were lucky." if lucky else "") + telling, ""),
     )
 
@@ -123,75 +159,42 @@ def shows(circuit: BenchCircuit, *ways: str) -> list[str]:
 
 GAMES = 200
 FIRST = 1
-DRAWN, NO_SECOND = "by game number", "no second fault"
+NO_SECOND = "no second fault"
 READINGS = "readings"
-SIGNAL, LEVEL, GAME, SECRET = "signal", "level", "game number", "hidden fault"
+SIGNAL, LEVEL, GAME = "signal", "level", "game number"
 SET_FOR, METER_AT, SHOW = "set for", "meter at", "show"
-MEASURE, FAULT, SECOND, NAME_IT = "measure", "your verdict", "and a second fault", "name it"
+START = "pair"  # where the meter is at first
+MEASURE, FAULT, SECOND, NAME_IT = "measure here", "your verdict", "and a second fault", "name it"
 _LAST = 3  # readings that are shown below the circuit
+_BRIEF = 12  # words, the most that a sentence on the stage has
 
 
-class FaultGamePanel(Panel):
-    """A signal with a hidden fault: look at it, put the meter to it, and name what is wrong.
+class MeterPanel(Panel):
+    """A signal with something hidden in it, and a meter to put to it.
 
-    The signal is set by a hand switch, or by reed, timer and relay. `panel["hidden fault"]` lets a presenter choose the
-    fault by its number in the presenter's list.
+    A subclass puts its `signal` there, forgets the `readings` with each new one, and says when a fault is `found`.
     """
 
-    def __init__(self) -> None:
-        self.circuit = quillhaven_signal()
-        self.points = measuring_points(self.circuit)
-        self.scores: dict[Any, float] = {}
-        self._key: Any = None
+    wall = (SET_FOR, METER_AT, FAULT)
+    signal: SimulatedSignal
+    found: Fault | None = None
+
+    def __init__(self, controls: Sequence[Control], heading: str):
+        self.readings: dict[str, str] = {}
         self._meter_at: Any = None
-        names, seconds = self._verdicts()
-        controls = [
-            choice(SIGNAL, [("on a hand switch", quillhaven_signal()), ("set by a train", quillhaven_train_signal())]),
-            choice(LEVEL, [(each.name, each) for each in LEVELS]),
-            NumberControl(GAME, "", 1, GAMES, FIRST, step=1),
-            positions(SET_FOR, list(LAMPS)),
-            choice(METER_AT, self._places()),
-            Press(MEASURE, "measure here"),
-            choice(FAULT, names, NOTHING_WRONG),
-            choice(SECOND, seconds),
-            Press(NAME_IT),
-            choice(SECRET, self._secrets()),
-            positions(SHOW, (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS)),
-        ]
-        super().__init__(controls, "What is wrong with this signal?", height="40em")
+        super().__init__(controls, heading, height="40em")
+        self.controls |= {each.press.name: each.press for each in (self[METER_AT], self[FAULT])}
         self.add_class("sigcalc-meter")
 
-    def _verdicts(self) -> tuple[list[str], list[str]]:
-        """What can be named as wrong with the signal, and as a second fault."""
-        names = [each.name for each in faults_of(self.circuit, pairs=False)]
-        return names, [NO_SECOND, *(name for name in names if catalogue()[name].pairs)]
+    @property
+    def circuit(self) -> BenchCircuit:
+        """What was meant to be built."""
+        return self.signal.circuit
 
-    def _secrets(self) -> list[tuple[str, int]]:
-        count = len(secret_list(self.circuit))
-        return [(DRAWN, 0), *((f"secret {place}", place) for place in range(1, count + 1))]
-
-    def _places(self) -> list[tuple[str, str]]:
-        """The measuring points without their positions, with the letters of the drawing."""
-        first = {point.base: point for point in reversed(self.points.values())}
-        bases = dict.fromkeys(point.base for point in self.points.values())
-        return [(labelled(base, first[base]), base) for base in bases]
-
-    def takes_long(self) -> bool:
-        """Whether a verdict is to be judged: every fault is tried on the circuit."""
-        return self[NAME_IT].value
-
-    def draw(self) -> Answer:
-        """The circuit with the meter, the readings so far, and after the verdict what it was."""
-        self._follow_signal()
-        self._follow_level()
-        self._follow_game()
-        self._follow_point()
-        if self[MEASURE].taken():
-            self._measure()
-        if self[NAME_IT].taken() and self.judgement is None:
-            self.judgement = self._judge()
-            self.scores.setdefault(self._key, self.judgement.points)
-        return Answer(self._pictures(), self._sentence(), self._findings())
+    @property
+    def points(self) -> dict[str, MeasuringPoint]:
+        """Where the meter can be."""
+        return self.signal.points
 
     @property
     def point(self) -> MeasuringPoint:
@@ -200,9 +203,107 @@ class FaultGamePanel(Panel):
         return self.points.get(f"{base}, {self[SET_FOR].value}") or self.points[base]
 
     @property
-    def _elsewhere(self) -> bool:
+    def elsewhere(self) -> bool:
         """Whether the meter is at a point that is read in the other position of the signal alone."""
         return self.point.position not in ("", self[SET_FOR].value)
+
+    def follow_point(self) -> None:
+        """Set the signal as a point needs it that the meter has just been put to; after that the buttons decide."""
+        at = self[METER_AT].value
+        if at != self._meter_at and self.elsewhere:
+            with self.silent():
+                self[SET_FOR].value = self.point.position
+        self._meter_at = at
+
+    def measure(self) -> bool:
+        """Take a reading here; False where it is known already, or cannot be taken in this position."""
+        name = self.point.name
+        if self.elsewhere or name in self.readings:
+            return False
+        self.readings[name] = self.signal.read(name)
+        return True
+
+    def pictures(self) -> tuple[Picture, ...]:
+        """The meter on the signal, and on a page the last readings below it; or the readings alone."""
+        show, position = self[SHOW].value, self[SET_FOR].value
+        rows = reading_rows(self.circuit, METER, self.readings)
+        if show == READINGS:
+            return (readings_table(rows, None, self.size, self.signal.seen),)
+        reading = "" if self.elsewhere else self.readings.get(self.point.name, "")
+        seen_at = self.point, reading, position, self.signal.seen[position]
+        if self.on_stage and show == BOTH:
+            show = AS_IT_LOOKS
+        table = (readings_table(rows, _LAST, self.size),) if rows else ()
+        return (*meter_pictures(show, self.circuit, seen_at, self.size, self.found), *table)
+
+    def told(self) -> str:
+        """What the meter says here, in words."""
+        reading = self.readings.get(self.point.name)
+        return _capital(f"{self.point.name} reads {reading}" if reading else f"{self.point.name} is not read yet")
+
+    def brief(self) -> str:
+        """For the wall: the reading beside a sound signal's, or what is seen."""
+        position, name = self[SET_FOR].value, self.point.name
+        if name not in self.readings or self.elsewhere:
+            seen = seen_words(self.signal.seen[position]).replace(" is", "")
+            return f"Set for {position}: {seen}. Where do you measure?"
+        right = reading_rows(self.circuit, METER, {name: self.readings[name]})[0].right
+        longer = f"{self.told()}; a sound signal: {right}."
+        return longer if len(longer.split()) <= _BRIEF else f"{self.told()}."
+
+    def not_here(self) -> tuple[Finding, ...]:
+        """What to do first where the point is read in the other position alone."""
+        name, position = self.point.name, self.point.position
+        reason = f"{_capital(name)} is measured with the signal set for {position}."
+        return (Finding(LOOK, f"first set it for {position}", reason, f"Set it for {position} first."),)
+
+
+def places(points: Mapping[str, MeasuringPoint]) -> list[tuple[str, str]]:
+    """The measuring points without their positions, with the letters of the drawing."""
+    first = {point.base: point for point in reversed(points.values())}
+    return [(labelled(base, first[base]), base) for base in dict.fromkeys(point.base for point in points.values())]
+
+
+class FaultGamePanel(MeterPanel):
+    """A signal with a hidden fault: look at it, put the meter to it, and name what is wrong.
+
+    The signal is set by a hand switch, or by reed, timer and relay.
+    """
+
+    def __init__(self) -> None:
+        self.scores: dict[Any, float] = {}
+        self._key: Any = None
+        hand = quillhaven_signal()
+        self._offered = hand
+        names, seconds = _verdicts(hand)
+        controls = [
+            choice(SIGNAL, [("on a hand switch", hand), ("set by a train", quillhaven_train_signal())]),
+            choice(LEVEL, [(each.name, each) for each in LEVELS]),
+            NumberControl(GAME, "", 1, GAMES, FIRST, step=1),
+            positions(SET_FOR, list(LAMPS)),
+            Pick(METER_AT, places(measuring_points(hand)), Press(MEASURE), START),
+            Pick(FAULT, names, Press(NAME_IT), NOTHING_WRONG),
+            choice(SECOND, seconds),
+            positions(SHOW, (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS)),
+        ]
+        super().__init__(controls, "What is wrong with this signal?")
+
+    def takes_long(self) -> bool:
+        """Whether a verdict is to be judged: every fault is tried on the circuit."""
+        return self[FAULT].press.value
+
+    def draw(self) -> Answer:
+        """The circuit with the meter, the readings so far, and after the verdict what it was."""
+        self._follow_signal()
+        self._follow_level()
+        self._follow_game()
+        self.follow_point()
+        if self[METER_AT].press.taken():
+            self._measure()
+        if self[FAULT].press.taken() and self.judgement is None:
+            self.judgement, self.found = self._judge(), self.signal.fault
+            self.scores.setdefault(self._key, self.judgement.points)
+        return Answer(self.pictures(), self._sentence(), self._findings(), self._brief())
 
     @property
     def level(self) -> Level:
@@ -211,16 +312,15 @@ class FaultGamePanel(Panel):
 
     def _follow_signal(self) -> None:
         """Offer what belongs to the signal, where another one was chosen."""
-        if self[SIGNAL].value is self.circuit:
+        chosen = self[SIGNAL].value
+        if chosen is self._offered:
             return
-        self.circuit = self[SIGNAL].value
-        self.points = measuring_points(self.circuit)
-        names, seconds = self._verdicts()
+        self._offered = chosen
+        names, seconds = _verdicts(chosen)
         with self.silent():
-            for control, options in ((METER_AT, self._places()), (FAULT, names), (SECOND, seconds)):
+            for control, options in ((METER_AT, places(measuring_points(chosen))), (FAULT, names), (SECOND, seconds)):
                 self[control].offer(options)
-            self[SECRET].widget.options, self[SECRET].value = self._secrets(), 0
-            self[SHOW].offer(shows(self.circuit, AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS))
+            self[SHOW].offer(shows(chosen, AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH, READINGS))
 
     def _follow_level(self) -> None:
         """Let a second fault be named only where two are hidden."""
@@ -231,32 +331,21 @@ class FaultGamePanel(Panel):
                 self[SECOND].value = NO_SECOND
 
     def _follow_game(self) -> None:
-        """Hide another fault where level, number or secret have changed."""
-        number, secret = self[GAME].whole, self[SECRET].value
-        key = (self.circuit.name, self.level.name, number, secret)
+        """Hide another fault where signal, level or number have changed."""
+        circuit, number = self[SIGNAL].value, self[GAME].whole
+        key = (circuit.name, self.level.name, number)
         if key == self._key:
             return
-        self._key, self.judgement, self.refused = key, None, False
-        self.readings: dict[str, str] = {}
-        drawn = secret_fault(self.circuit, secret) if secret else hidden_fault(self.circuit, self.level, number)
-        self.signal = SimulatedSignal(self.circuit, drawn, number, METER)
-
-    def _follow_point(self) -> None:
-        """Set the signal as a point needs it that the meter has just been put to; after that the buttons decide."""
-        at = self[METER_AT].value
-        if at != self._meter_at and self._elsewhere:
-            with self.silent():
-                self[SET_FOR].value = self.point.position
-        self._meter_at = at
+        self._key, self.judgement, self.found, self.refused, self.readings = key, None, None, False, {}
+        self.signal = SimulatedSignal(circuit, hidden_fault(circuit, self.level, number), number, METER)
 
     def _measure(self) -> None:
         """Take a reading where the level still allows one; the same place again costs nothing."""
-        if self._elsewhere:
-            return
-        most, name = self.level.readings, self.point.name
-        self.refused = name not in self.readings and most is not None and len(self.readings) >= most
-        if not self.refused and name not in self.readings:
-            self.readings[name] = self.signal.read(name)
+        most = self.level.readings
+        full = self.point.name not in self.readings and most is not None and len(self.readings) >= most
+        self.refused = full and not self.elsewhere
+        if not self.refused:
+            self.measure()
 
     def _judge(self) -> Judgement:
         second = self[SECOND].value
@@ -265,35 +354,35 @@ class FaultGamePanel(Panel):
             named.append(second)
         return judge(self.circuit, self.signal.fault, named, self.signal.seen, self.readings)
 
-    def _pictures(self) -> tuple[Any, ...]:
-        show, position = self[SHOW].value, self[SET_FOR].value
-        rows = reading_rows(self.circuit, METER, self.readings)
-        if show == READINGS:
-            return (readings_table(rows, None, self.size, self.signal.seen),)
-        reading = "" if self._elsewhere else self.readings.get(self.point.name, "")
-        found = self.signal.fault if self.judgement else None
-        seen_at = self.point, reading, position, self.signal.seen[position]
-        table = (readings_table(rows, _LAST, self.size),) if rows else ()
-        return (*meter_pictures(show, self.circuit, seen_at, self.size, found), *table)
-
     def _sentence(self) -> str:
         most, used = self.level.readings, len(self.readings)
         readings = "1 reading" if used == 1 and most is None else f"{used} readings"
         count = f"{readings} taken" if most is None else f"{used} of {most} readings taken"
         games = "1 game" if len(self.scores) == 1 else f"{len(self.scores)} games"
         score = f" Score: {sum(self.scores.values()):g} in {games}." if self.scores else ""
-        reading = self.readings.get(self.point.name)
-        meter = f"{self.point.name} reads {reading}" if reading else f"{self.point.name} is not read yet"
         mind = "" if self.judgement else "".join(f" {each.text}" for each in self.point.cautions)
-        return f"{meter[0].upper()}{meter[1:]}; {count}.{score}{mind}"
+        return f"{self.told()}; {count}.{score}{mind}"
+
+    def _brief(self) -> str:
+        if self.judgement is None:
+            return self.brief()
+        return f"It is “{self.signal.fault.name}”: {self.judgement.points:g} of {FULL:g} points."
 
     def _findings(self) -> tuple[Finding, ...]:
         if self.judgement is not None:
             return outcome(self.judgement, self.signal.fault)
-        if self._elsewhere:
-            name, position = self.point.name, self.point.position
-            reason = f"{name[0].upper()}{name[1:]} is measured with the signal set for {position}."
-            return (Finding(LOOK, "meter", reason, f"Set it for {position} first."),)
+        if self.elsewhere:
+            return self.not_here()
         if self.refused:
-            return (Finding(LOOK, "readings", "This level allows no more readings.", "Name the fault."),)
+            return (Finding(LOOK, "no readings are left", "This level allows no more readings.", "Name the fault."),)
         return ()
+
+
+def _verdicts(circuit: BenchCircuit) -> tuple[list[str], list[str]]:
+    """What can be named as wrong with a signal, and as a second fault."""
+    names = [each.name for each in faults_of(circuit, pairs=False)]
+    return names, [NO_SECOND, *(name for name in names if catalogue()[name].pairs)]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

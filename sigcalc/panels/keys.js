@@ -110,6 +110,19 @@ if (!window.sigcalc) {
     }
   }
 
+  // The clock of a game counts down to a time that the kernel wrote, so that it tells the truth after the page has slept;
+  // it stops where there is no kernel any more.
+  function countDown() {
+    for (const each of document.querySelectorAll(".sigcalc-countdown[data-until]")) {
+      const { until, seconds } = each.dataset;
+      const left = Math.ceil(Math.min(until - Date.now() / 1000, seconds));
+      const asleep = each.closest(".jupyter-widgets-disconnected");
+      const says = asleep ? "clock stopped" : left > 0 ? minutes(left) : "time is up";
+      if (each.textContent !== says) each.textContent = says;
+      each.classList.toggle("sigcalc-late", left <= 0);
+    }
+  }
+
   // A talk that has just come onto the page is ready for Enter: its button for the screen has the focus.
   function offerStage() {
     const talk = document.querySelector(".sigcalc-talk:not([data-offered])");
@@ -125,7 +138,7 @@ if (!window.sigcalc) {
       .querySelectorAll(`:is(${OURS}) .noUi-handle:not([aria-label])`)
       .forEach((each) => each.setAttribute("aria-label", each.closest(".widget-slider").firstChild.textContent));
 
-  setInterval(tick, 500);
+  setInterval(() => (tick(), countDown()), 250);
   window.sigcalc = { fill, more, keys };
   window.addEventListener("keydown", onKey, true);
   document.addEventListener("fullscreenchange", onFullscreen);

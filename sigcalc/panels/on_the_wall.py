@@ -11,6 +11,7 @@ from ..parts.table import need_name
 from ..views.findings import NOTHING, SENTENCE
 from .base import Panel
 from .battery_or_adapter import AdapterVoltagePanel, BatteryRun, BreakEvenPanel
+from .fault_round import FaultRoundPanel
 from .find_the_fault import FaultGamePanel
 from .find_your_fault import DiagnosisPanel
 from .let_the_train_do_it import HoldTimerPanel, OrientationPanel, PassingTrainPanel
@@ -54,6 +55,7 @@ PANELS: dict[str, type[Panel]] = {
     "passing train": PassingTrainPanel,
     "find the fault": FaultGamePanel,
     "your own signal": DiagnosisPanel,
+    "fault round": FaultRoundPanel,
 }
 """The panels by the names that a talk calls them."""
 

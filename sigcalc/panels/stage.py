@@ -20,11 +20,11 @@ KEYS = (
 _FILL = '<span class="sigcalc-off-stage">fill the screen</span><span class="sigcalc-at-stage">leave</span>'
 
 
-def head_html(heading: str) -> str:
-    """A panel's heading, with the buttons that take it to the stage and list the keys there."""
+def head_html(heading: str, board: str = "") -> str:
+    """A panel's heading, with the buttons that take it to the stage and list the keys there; `board` is markup."""
     return (
         '<div class="sigcalc-head">'
-        f'<h3>{html.escape(heading)} <small class="sigcalc-working" role="status">working…</small></h3>'
+        f'<h3>{html.escape(heading)} <small class="sigcalc-working" role="status">working…</small></h3>{board}'
         f"{keys_html()}</div>"
     )
 

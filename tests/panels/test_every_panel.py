@@ -47,7 +47,7 @@ NOT_YET = {
         "SharedDriver",
     ),
     *("SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel"),
-    *("FaultGamePanel", "DiagnosisPanel"),
+    *("DiagnosisPanel",),
 }
 MOST_WORDS = 12
 

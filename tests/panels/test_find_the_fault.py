@@ -4,10 +4,13 @@ import dataclasses
 
 import pytest
 
-from sigcalc.design.bench.fault import AND, catalogue
+from sigcalc.design.bench.fault import AND, catalogue, faults_of
+from sigcalc.design.bench.simulated import SimulatedSignal
+from sigcalc.errors import SigcalcError
 from sigcalc.lessons.find_the_fault import (
     ALIKE,
     LEVELS,
+    METER,
     PARTLY,
     RIGHT,
     WRONG,
@@ -15,20 +18,18 @@ from sigcalc.lessons.find_the_fault import (
     judge,
     quillhaven_signal,
     quillhaven_train_signal,
-    secret_list,
 )
 from sigcalc.panels.base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
 from sigcalc.panels.find_the_fault import (
-    DRAWN,
     FAULT,
     GAME,
+    GAMES,
     LEVEL,
     MEASURE,
     METER_AT,
     NAME_IT,
     READINGS,
     SECOND,
-    SECRET,
     SET_FOR,
     SHOW,
     SIGNAL,
@@ -87,9 +88,9 @@ game = fresh(FaultGamePanel)
 
 
 def place(game, secret):
-    """Hide the fault of this name."""
-    names = [line.split(": ")[1] for line in secret_list(game.circuit)]
-    game[SECRET].value = names.index(secret) + 1
+    """Hide the fault of this name: the first game that has it."""
+    names = (hidden_fault(game.circuit, game.level, number).name for number in range(1, GAMES + 1))
+    game[GAME].value = 1 + next(at for at, name in enumerate(names) if name == secret)
 
 
 def measure(game, *bases):
@@ -110,14 +111,12 @@ def reasons(game):
 
 
 def test_the_number_hides_what_the_rules_say(game):
-    assert game[SECRET].widget.label == DRAWN
     for number in (1, 17):
         game[GAME].value = number
         assert game.signal.fault == hidden_fault(game.circuit, ALL, number)
 
 
 def test_a_reading_is_taken_when_the_button_is_pressed_and_not_before(game):
-    game[METER_AT].value = "pair"
     assert not game.readings
     assert "Pair, red is not read yet; 0 readings taken." in game.picture.sentence
     measure(game, "pair")
@@ -155,6 +154,23 @@ def test_the_right_name_scores_and_is_explained_and_another_game_starts_afresh(g
     assert not game.readings
     assert game.judgement is None
     assert "in 1 game." in game.picture.sentence
+
+
+def test_on_the_wall_a_reading_stands_beside_a_sound_signal_s_and_the_verdict_in_a_few_words(game):
+    game.stage.value = True
+    place(game, "red LED open")
+    assert game.picture.brief == "Set for red: red dark, green dark. Where do you measure?"
+    measure(game, "pair")
+    shown = game.readings["pair, red"]
+    assert game.picture.brief.startswith(f"Pair, red reads {shown}; a sound signal: 1.")
+    name(game, "red LED open")
+    assert game.picture.findings[0].topic == "the fault is found"
+    assert "“red LED open”: 9.75 of 10 points" in game.picture.brief
+
+
+def test_no_talk_presses_a_button_for_its_answer_would_be_seen_before_the_question(game):
+    with pytest.raises(SigcalcError, match="a hand to press it"):
+        game.put({MEASURE: True})
 
 
 def test_a_verdict_counts_once(game):
@@ -228,14 +244,14 @@ class TestTrain:
         return game
 
     def test_points_and_verdicts_are_those_of_relay_and_timer(self, game):
-        places = [base for _, base in game[METER_AT].widget.options]
+        places = [base for _, base in game[METER_AT]._source.options]
         assert {"coil", "timer output", "reed under the train", "hold"} <= set(places)
-        assert {"relay coil open", "reed never closes"} <= set(game[FAULT].widget.options)
-        assert "single-throw switch" not in game[FAULT].widget.options
-        assert len(game[SECRET].widget.options) == len(secret_list(game.circuit)) + 1
+        assert {"relay coil open", "reed never closes"} <= set(game[FAULT]._source.options)
+        assert "single-throw switch" not in game[FAULT]._source.options
 
     def test_an_open_coil_is_found(self, game):
-        place(game, "relay coil open")
+        rare = next(each for each in faults_of(game.circuit) if each.name == "relay coil open")
+        game.signal = SimulatedSignal(game.circuit, rare, 1, METER)
         game[SET_FOR].value = "red"
         measure(game, "coil", "coil ohms")
         assert game.readings["coil ohms"] == "OL"
@@ -251,4 +267,4 @@ class TestTrain:
         game[SIGNAL].value = game[SIGNAL].widget.options[0][1]
         assert (game.readings, game.judgement, game.scores) == ({}, None, scores)
         assert game[FAULT].value == "nothing wrong"
-        assert game[METER_AT].value == game[METER_AT].widget.options[0][1]
+        assert game[METER_AT].value == game[METER_AT]._source.options[0][1]

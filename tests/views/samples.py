@@ -531,7 +531,20 @@ def _switches_on_the_wall():
     yield from ((name, picture) for name, picture in _two_wires(STAGE) if name.startswith("reversing"))
 
 
-ON_THE_WALL = (_lamps_on_the_wall, _switches_on_the_wall, _trains_on_the_wall, _supplies_on_the_wall)
+def _meters_on_the_wall():
+    yield from (each for each in _meters(STAGE) if each[0].startswith("scene meter"))
+    for name in ("pair, red", "current, red", "driver, green"):
+        point = measuring_points(DRIVEN)[name]
+        yield f"scene meter {name} driver", meter_scene(DRIVEN, point, "-1.234 V", "green", "both", STAGE)
+
+
+ON_THE_WALL = (
+    _lamps_on_the_wall,
+    _switches_on_the_wall,
+    _trains_on_the_wall,
+    _supplies_on_the_wall,
+    _meters_on_the_wall,
+)
 
 
 @cache

@@ -9,7 +9,6 @@ from typing import NamedTuple
 from ...design.bench.circuit import LAMPS, BenchCircuit
 from ...design.bench.fault import Fault
 from ...design.bench.reading import MeasuringPoint
-from ...design.lamp.drive import DARK, DEAD, FEEBLE, NORMAL
 from ...errors import DesignError
 from ...parts.drive import ConstantCurrentDrive
 from ...parts.meter import DIODE, OHMS
@@ -17,12 +16,11 @@ from ...parts.source import Battery
 from ...units import say
 from ..canvas import Place, wrapped
 from ..find_the_fault import lamp_looks, meter_sentence, probes, ring
-from ..light import Light
 from ..phrases import drive_name
 from ..picture import Picture
-from ..style import MATERIALS, OUTLINE, PAPER, Size
-from ..style import NORMAL as NORMAL_SIZE
+from ..style import NORMAL, OUTLINE, PAPER, STAGE, Size
 from .first_circuit import has_resistor, resistor_facts
+from .meter_wall import CABLES, lights_of, meter_on_wall
 from .source import kind_of, lay_source
 from .table import Table
 from .thing import thing
@@ -47,7 +45,6 @@ _SPOTS: dict[str, Place] = {
 _ABOVE = ("+", "R", "A", "A0")
 """Points that a probe comes to from above; their letters are below them, and those of all others above."""
 _LETTERS = {"A1": (15, -6), "B1": (-18, -2), "A2": (-14, 0), "B2": (7, 19), "A": (-6, 19), "B": (-6, -10)}
-_GLOWS = {"ON": (NORMAL, 0.7), "DIM": (FEEBLE, 0.25), "DEAD": (DEAD, 0.0)}
 _RINGS = {
     "supply": (68.0, 172.0, 62.0, 60.0),
     "limit": (212.0, _TOP, 48.0, 16.0),
@@ -59,7 +56,6 @@ _RINGS = {
     "mast hole": (555.0, 256.0, 32.0, 24.0),
 }
 """Where a fault that was found is marked: by the part that it touches, the ring's middle, half width and height."""
-_CABLES = {"red": MATERIALS["red"], "black": MATERIALS["black"]}
 
 
 def meter_scene(
@@ -68,7 +64,7 @@ def meter_scene(
     reading: str,
     position: str,
     seen: str,
-    size: Size = NORMAL_SIZE,
+    size: Size = NORMAL,
     found: Fault | None = None,
 ) -> Picture:
     """What `meter_picture` shows of a signal on a hand switch, as things; the same arguments, letters and sentence.
@@ -80,15 +76,18 @@ def meter_scene(
     """
     if circuit.relay is not None:
         raise DesignError("circuit has a relay, and only a hand switch is drawn as a thing here; use meter_picture")
-    table, off, held = Table(_WIDTH, _HEIGHT), point.setting in (OHMS, DIODE), _held(point)
+    off = point.setting in (OHMS, DIODE)
+    sentence = meter_sentence(circuit, point, reading, position, seen, found)
+    if size is STAGE:
+        return meter_on_wall(circuit, point, reading, position, seen, off, found).picture(sentence, size)
+    table, held = Table(_WIDTH, _HEIGHT), _held(point)
     for probe in held:
         _cable(table, probe)
     _supply(table, circuit, off)
     table.put("hand_switch", _SWITCH, up=position == LAMPS[0])
     _wires(table, position, off, point.place == "current")
     looks = lamp_looks(circuit, seen, off, found)
-    lights = tuple(Light(lamp, *_GLOWS.get(look, (DARK, 0.0))) for lamp, look in looks.items())
-    table.put("signal", _SIGNAL, lights=lights)
+    table.put("signal", _SIGNAL, lights=lights_of(looks))
     for (lamp, look), height in zip(looks.items(), (66.0, 112.0), strict=True):
         table.group(f"lamp {lamp} {look.lower()}")
         table.lines((_SIGNAL[0] + 84, height), (lamp.upper(), look), bold_first=True)
@@ -97,7 +96,7 @@ def meter_scene(
     if found and found.parts:
         ring(table, found, _RINGS)
         table.words((8, 320), "ringed: what is wrong", "start", bold=True)
-    return table.picture(meter_sentence(circuit, point, reading, position, seen, found), size)
+    return table.picture(sentence, size)
 
 
 def _supply(table: Table, circuit: BenchCircuit, off: bool) -> None:
@@ -183,7 +182,7 @@ def _held(point: MeasuringPoint) -> list[_Probe]:
     lean_left = [each in ("A2", "B2", "B1") or (level and each == min(spots, key=_SPOTS.get)) for each in spots]
     return [
         _Probe(colour, spot, up=spot not in _ABOVE, left=not leans)
-        for colour, spot, leans in zip(_CABLES, spots, lean_left, strict=False)
+        for colour, spot, leans in zip(CABLES, spots, lean_left, strict=False)
     ]
 
 
@@ -195,7 +194,7 @@ def _cable(table: Table, probe: _Probe) -> None:
     before = to_x, to_y + (90 if probe.up else -60)
     pulls = [(x, foot), (x, deep), (side, deep), (side, foot - 160), before, (to_x, to_y)]
     table.group(f"cable {probe.colour}")
-    for width, paint in ((5.4, OUTLINE), (3.6, _CABLES[probe.colour])):
+    for width, paint in ((5.4, OUTLINE), (3.6, CABLES[probe.colour])):
         table.line(*_curve(pulls), width=width, colour=paint)
 
 

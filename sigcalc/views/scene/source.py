@@ -48,6 +48,7 @@ class Laid:
     plus: Place
     minus: Place
     stands_up: bool
+    scale: float = 1.0
 
     def way(self, pole: str, height: float, bend: float) -> list[Place]:
         """From that pole to a height: straight up from posts, else around the source, `bend` beside it."""
@@ -64,13 +65,16 @@ class Laid:
         (x, y), (_, to_y) = self.plus if pole == "+" else self.minus, place
         if not self.stands_up:
             return [(x, y), (self.right + bend, y), (self.right + bend, to_y), place]
-        lift, bend = (34, _OVER) if pole == "+" else (12, _UNDER)
+        lift, bend = (self.scale * each for each in ((34, _OVER) if pole == "+" else (12, _UNDER)))
         return [(x, y), (x, y - lift), (self.right + bend, y - lift), (self.right + bend, to_y), place]
 
 
-def lay_source(table: Table, kind: str, supply: str, voltage: float, middle: float) -> Laid:
+def lay_source(
+    table: Table, kind: str, supply: str, voltage: float, middle: float, within: Place | None = None
+) -> Laid:
     """Lay the source of that kind with its middle at a height, labelled with the volts its name says or its usual.
 
+    `within` is the room that it has, width and height: a larger one is drawn smaller, and without its words.
     Raises UnknownNameError for a kind that is none of SOURCES.
     """
     need_name(kind, "kind", SOURCES)
@@ -79,7 +83,8 @@ def lay_source(table: Table, kind: str, supply: str, voltage: float, middle: flo
         named = kind != "bench supply" and re.match(r"\d+(\.\d+)? V\b", plain(supply))
         facts = {**facts, "words": named[0] if named else facts["words"] or voltage_words(abs(voltage))}
     made = thing(name, **facts)
-    left = 14.0 if name == "battery_9v" else 4.0
-    corner = (left, middle - made.height / 2)
-    ends = table.put(name, corner, **facts)
-    return Laid(left, left + made.width, ends["plus"], ends["minus"], made.ends["plus"][1] < 10)
+    scale = min(1.0, within[0] / made.width, within[1] / made.height) if within else 1.0
+    left = scale * (14.0 if name == "battery_9v" else 4.0)
+    corner = (left, middle - scale * made.height / 2)
+    ends = table.put(name, corner, scale, **facts)
+    return Laid(left, left + scale * made.width, ends["plus"], ends["minus"], made.ends["plus"][1] < 10, scale)

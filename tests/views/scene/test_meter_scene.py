@@ -13,6 +13,7 @@ from sigcalc.views.find_the_fault import meter_picture, probes
 from sigcalc.views.light import Light
 from sigcalc.views.scene.meter_scene import meter_scene
 from sigcalc.views.scene.thing import thing
+from sigcalc.views.style import STAGE
 from tests.design.bench.circuits import circuits
 from tests.views.samples import DRIVEN, SIGNAL
 from tests.views.svg import HOSTILE, by_words, fills, groups, texts, words
@@ -99,12 +100,17 @@ def test_without_power_the_supply_is_unplugged_and_a_current_is_read_in_a_gap():
     assert opened == {"pair, red": 0, "current, red": 1}
 
 
+def on_a_wall(circuit, point, fault):
+    return meter_scene(circuit, point, "OL", "red", "none", STAGE, fault)
+
+
 @pytest.mark.parametrize("circuit", CIRCUITS.values(), ids=CIRCUITS)
 def test_each_fault_that_was_found_is_ringed_and_a_lamp_that_it_killed_is_dead(circuit):
     point = measuring_points(circuit)["pair, red"]
     for fault in faults_of(circuit):
         picture = meter_scene(circuit, point, "OL", "red", "none", found=fault)
         assert bool(groups(picture, "fault")) == bool(fault.parts)
+        assert bool(groups(on_a_wall(circuit, point, fault), "fault")) == bool(fault.parts)
         killed = list(burnt(circuit, fault))
         assert killed == [lamp for lamp in LAMPS if words_beside(picture, lamp) == "DEAD"]
 
