@@ -60,12 +60,12 @@ _HATCHES = {"green": "//", "yellow": "..", "orange": "..", "amber": "..", "blue"
 STROKES = {"red": "#D5001C", "green": "#08743A", "yellow": "#7A6A00", "orange": "#9A5A00", "blue": "#1F6FE0"}
 
 # Of a verdict: the line at its edge, 3:1 on light and on dark pages, and what its words stand on at the stage
-FINE_EDGE, LOOK_EDGE, STOP_EDGE = "#0A8F68", "#B07A00", "#C85A10"
+FINE_EDGE, LOOK_EDGE, STOP_EDGE = "#0A8F68", "#B07A00", "#C23C32"
 FINE_GROUND, LOOK_GROUND, STOP_GROUND = "#00704F", "#FFD24D", "#9C3500"
 
 # ---- things as they look: materials, and the wires by their polarity
 OUTLINE = "#3D3D45"
-FLOW, FLOW_RIM = "#FFC21A", "#5C3B00"  # the dots of a current, and the rim that shows them on any ground
+FLOW, FLOW_RIM = "#FFCE3A", "#5C3B00"  # the dots of a current, and the rim that shows them on any ground
 PLUS, MINUS, LOOSE = "#C8501E", "#2B5C8A", "#8A8F98"  # warm, cool, and a wire on neither pole
 MATERIALS = {
     "outline": OUTLINE,

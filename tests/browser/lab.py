@@ -147,7 +147,13 @@ class LessonPage:
         """What axe finds serious or critical for people with disabilities, in what is ours on the page."""
         ours = [[each] for each in (".sigcalc-panel", ".sigcalc-exercise", ".jp-RenderedHTMLCommon")]
         there = [each for each in ours if self.page.locator(each[0]).count()]
+        # To axe what is scrolled away is hidden, and so is all text where the body has no height, as JupyterLab's.
+        shown, seen = self.page.viewport_size, self.page.add_style_tag(content="body { height: 100vh; }")
+        tall = self.page.locator(".jp-WindowedPanel-outer").evaluate("pane => pane.scrollHeight")
+        self.page.set_viewport_size({"width": shown["width"], "height": tall + 200})
         found = Axe().run(self.page, context={"include": there}).response["violations"]
+        self.page.set_viewport_size(shown)
+        seen.evaluate("style => style.remove()")
         grave = [each for each in found if each["impact"] in ("serious", "critical")]
         return [f"{each['id']}: {node['html']}" for each in grave for node in each["nodes"]]
 

@@ -7,8 +7,21 @@ import numpy as np
 import pytest
 
 from sigcalc.design.lamp.drive import DARK, FEEBLE, GLARING, NORMAL
+from sigcalc.views import style
 from sigcalc.views.light import Light
-from sigcalc.views.style import FAINT, FLOW, FLOW_RIM, INK, MINUS, PAPER, PLUS, ink_on, lamp_fill, lamp_stroke
+from sigcalc.views.style import (
+    FLOW,
+    FLOW_RIM,
+    INK,
+    LOOSE,
+    MATERIALS,
+    MINUS,
+    PAPER,
+    PLUS,
+    ink_on,
+    lamp_fill,
+    lamp_stroke,
+)
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # backslashes in its docstrings, seen when it is compiled
@@ -17,6 +30,10 @@ with warnings.catch_warnings():
 # Simulation: Machado, Oliveira and Fernandes (2009), at full severity, as colorspacious has it; lightness: CIE L*.
 EYES = ("protanomaly", "deuteranomaly", "tritanomaly")
 LOOKS = [(DARK, 0.0), (FEEBLE, 0.1), (NORMAL, 0.5), (GLARING, 1.6)]
+STROKES = tuple(dict.fromkeys(style.STROKES.values()))
+EDGES = (style.FINE_EDGE, style.LOOK_EDGE, style.STOP_EDGE)
+GROUNDS = (style.FINE_GROUND, style.LOOK_GROUND, style.STOP_GROUND)
+PAGES = ("#FFFFFF", "#EEEEEE", "#111111", "#212121")  # JupyterLab's: light and dark, plain and inside tabs
 COLOURS = ("red", "green", "yellow", "orange", "amber", "blue", "violet", "white")
 
 
@@ -56,12 +73,41 @@ def test_red_is_red_and_green_is_green():
         assert least < np.degrees(np.arctan2(b, a)) < most
 
 
+def apart(one, other, eyes):
+    """How different two colours look to such eyes (CIE 1976); some 2 is just seen side by side."""
+    return np.linalg.norm(seen(one, eyes) - seen(other, eyes))
+
+
 def test_words_and_lines_are_seen_on_what_they_lie_on():
     for colour in COLOURS:
         assert contrast(ink_on(lamp_fill(colour)), lamp_fill(colour)) >= 4.5, colour
-        assert contrast(lamp_stroke(colour), PAPER) >= 3, colour
-    assert contrast(FAINT, PAPER) >= 4.5
-    for colour in (PLUS, MINUS, INK, FLOW_RIM):
-        assert contrast(colour, PAPER) >= 3
-        assert contrast(FLOW, FLOW_RIM) >= 4.5
-    assert abs(seen(PLUS)[2] - seen(MINUS)[2]) > 40  # warm and cool
+    for ink in (INK, style.FAINT, MATERIALS["red"], MATERIALS["green"]):
+        for ground in (PAPER, MATERIALS["plaster"]):  # on a switch's plate too
+            assert contrast(ink, ground) >= 4.5, (ink, ground)
+    for ground in GROUNDS:
+        assert contrast(ink_on(ground), ground) >= 4.5, ground
+    for line in (PLUS, MINUS, LOOSE, *STROKES, FLOW_RIM, style.OUTLINE):
+        assert contrast(line, PAPER) >= 3, line
+    for edge, page in itertools.product(EDGES, PAGES):
+        assert contrast(edge, page) >= 3, (edge, page)
+
+
+def test_dots_of_a_current_are_seen_on_every_wire_and_lenses_and_scales_on_what_holds_them():
+    for wire in (PLUS, MINUS, LOOSE, INK, PAPER):
+        assert max(contrast(dot, wire) for dot in (FLOW, FLOW_RIM)) >= 3, wire
+    for mark, ground in (("metal_dark", "black"), ("running", "black"), ("running", "board"), ("outline", "glass")):
+        assert contrast(MATERIALS[mark], MATERIALS[ground]) >= 3, (mark, ground)
+
+
+@pytest.mark.parametrize("eyes", [None, *EYES])
+def test_colours_with_different_meanings_differ_to_all_eyes(eyes):
+    lit = [Light(colour, NORMAL, 0.5).lens for colour in ("red", "green")]
+    curves = [lamp_stroke(colour) for colour in ("red", "green", "blue")]
+    for group in (EDGES, GROUNDS, (PLUS, MINUS, LOOSE, FLOW), lit, curves):
+        for one, other in itertools.combinations(group, 2):
+            assert apart(one, other, eyes) > 10, (one, other)
+    assert seen(PLUS, eyes)[2] - seen(MINUS, eyes)[2] > 10  # warm and cool
+
+
+def test_curves_of_one_chart_differ_without_colour():
+    assert len(set(style.DASHES)) == len(style.DASHES) > len(STROKES)
