@@ -21,7 +21,16 @@ from ..parts.led import leds
 from ..units import Q, say
 from ..views.findings import Answer
 from ..views.picture import Picture
-from ..views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sentence, sharing
+from ..views.resistor_or_constant_current import (
+    SagCurve,
+    limiter_shares,
+    sag_brief,
+    sag_figures,
+    sagging,
+    sentence,
+    sharing,
+    sharing_brief,
+)
 from .base import AS_IT_LOOKS, Panel
 from .control import NumberControl, choice, positions
 from .two_wires_two_colours import led_choices
@@ -38,6 +47,8 @@ _POINTS = 240
 
 class DriveChoice(Panel):
     """A resistor and another drive, which give the same lamp the same current when the supply is fresh."""
+
+    wall = ("it has sagged by", "power", "beside the resistor")
 
     def __init__(self) -> None:
         self.curve = SagCurve()
@@ -75,16 +86,16 @@ class DriveChoice(Panel):
         else:
             seen, said = sagging(comparison, source, kind, fresh), sentence(comparison)
             pictures = self.pictured(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
-        return Answer(pictures, sentence(comparison), _findings(comparison))
+        return Answer(pictures, sentence(comparison), _findings(comparison), sag_brief(comparison))
 
 
 def _findings(comparison: Comparison) -> tuple[Finding, ...]:
     """The verdict, and what is not fine about a drive; the sentence says already how its light falls."""
-    told = {say(over.si.stops_at, "V") for over in comparison.values()}
+    told, verdict = {say(over.si.stops_at, "V") for over in comparison.values()}, comparison.findings[-1]
     return tuple(
         each
         for each in comparison.findings
-        if each.topic == "comparison"
+        if each == verdict
         or each.grade == STOP
         or (each.grade == LOOK and not any(volts in each.reason for volts in told))
     )
@@ -92,6 +103,8 @@ def _findings(comparison: Comparison) -> tuple[Finding, ...]:
 
 class SharedDriver(Panel):
     """Red and green behind one constant-current driver, each with a current of its own in mind."""
+
+    wall = ("driver", "resistor in red", "lit")
 
     def __init__(self) -> None:
         controls = [
@@ -117,8 +130,8 @@ class SharedDriver(Panel):
         bars = limiter_shares(shared, self.size)
         seen = sharing(shared, self["power"].value, kind, volts, _LIT[lit], self["resistor in red"].checked())
         said = f"{bars.sentence} {_sum_words(shared)}".strip()
-        pictures = self.pictured(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
-        return Answer((*pictures, bars), said, _of_the_sharing(shared))
+        pictures = self.beside(lambda: seen.looks(said, self.size), lambda: seen.drawn(said, self.size))
+        return Answer((*pictures, bars), said, _of_the_sharing(shared), sharing_brief(shared))
 
 
 def _sum_words(shared: SharedLimiter) -> str:
@@ -132,5 +145,7 @@ def _sum_words(shared: SharedLimiter) -> str:
 def _of_the_sharing(shared: SharedLimiter) -> tuple[Finding, ...]:
     """What is wrong with the sharing, and with a lamp that gets too much; the sentence says the rest already."""
     found = shared.findings
-    graver = tuple(each for each in found if each.grade == STOP or (each.grade == LOOK and each.topic == "one limiter"))
-    return graver or (Finding(FINE, "one limiter", "Each lamp gets what it wants, or nearly."),)
+    graver = tuple(
+        each for each in found if each.grade == STOP or (each.grade == LOOK and each.topic == "one driver for both")
+    )
+    return graver or (Finding(FINE, "one driver for both", "Each lamp gets what it wants, or nearly."),)

@@ -17,9 +17,11 @@ from .light import Light
 from .phrases import current_words, drive_name, light_word
 from .picture import Picture
 from .side_by_side import SideBySide, Way
-from .style import DASHES, LINE, NORMAL, PAPER, TEXT, THIN, Size, lamp_fill, lamp_hatch
+from .style import DASHES, LINE, NORMAL, PAPER, STAGE, STAGE_BOX, TEXT, THIN, Size, lamp_fill, lamp_hatch
 
 _COLUMNS, _ROW = (6.0, 146.0, 314.0), 22.0
+_WALL_COLUMNS, _WALL_ROW = (6.0, 142.0, 270.0), 31.0
+_ON_A_WALL = ("", "current", "light, of the fresh", "heat in the drive", "half the light gone", "current is held")
 _NOTHING = "next to nothing"
 _NEAR = 0.1  # of the wanted current
 _MOST = 0.025  # A, where the bars of wanted currents end
@@ -32,18 +34,27 @@ def limiter_shares(shared: SharedLimiter, size: Size = NORMAL) -> Picture:
     """Two bars for each branch, the wanted current above and what it gets below, all to one scale that stays."""
     turns = "both lit at once" if shared.together else "lit one at a time"
     title = f"one driver of {say(shared.drive.limit, 'A')}, {turns}"
-    chart = Rows(0.0, _MOST, left=150.0, right=110.0, title=title, size=size)
+    left, right = (118.0, 100.0) if size is STAGE else (150.0, 110.0)
+    chart = Rows(0.0, _MOST, left=left, right=right, title=title, size=size)
     said = []
     for branch, gets, wanted in zip(shared.branches, shared.si.current.tolist(), shared.si.wanted, strict=True):
         colour = branch[0].colour
         chart.row(f"{colour} wants", gap=6.0, bold=False)
         chart.bar(float(wanted), current_words(wanted), PAPER)
-        chart.row(f"{colour} gets".upper(), branch[0].name, gap=16.0)
+        chart.row(f"{colour} gets".upper(), *([] if chart.on_wall else [branch[0].name]), gap=16.0)
         chart.bar(gets, current_words(gets), lamp_fill(colour), lamp_hatch(colour), bold=True)
         verdict = _share_words(gets, float(wanted))
         said.append(f"{colour} wants {say(float(wanted), 'A')} and gets {current_words(gets)}, {verdict}")
     start = "Lit at once" if shared.together else "Lit one at a time"
     return chart.picture(f"{start}, {'; '.join(said)}.")
+
+
+def sharing_brief(shared: SharedLimiter) -> str:
+    """For a wall: what each lamp gets and what it wants."""
+    (red, green), gets = shared.branches, [current_words(each) for each in shared.si.current.tolist()]
+    wants = [f"{1e3 * float(each):g}" for each in shared.si.wanted]
+    first = f"{red[0].colour.capitalize()} gets {gets[0]}, wants {wants[0]}"
+    return f"{first}; {green[0].colour} {gets[1]}, wants {wants[1]}."
 
 
 def _share_words(gets: float, wanted: float) -> str:
@@ -62,7 +73,7 @@ def sagging(comparison: Mapping[str, OverSupply], source: str, kind: str, full: 
         light, current = float(over.light[-1]), float(over.si.current[-1])
         lit = current > LIT_FROM
         words = (name.upper(), *wrapped(what_to_buy(over.drive), 130.0, 3), light_word(light, lit))
-        ways.append(Way(over.drive, over.string, current, words))
+        ways.append(Way(over.drive, over.string, current, words, (words[0], words[-1]), _share(light, 2)))
     volts = float(next(iter(comparison.values())).si.supply[-1])
     return SideBySide(source, kind, volts, full, tuple(ways))
 
@@ -89,13 +100,18 @@ def sag_figures(
     bands: for each drive nominal, least and most current in A over bought parts, at that voltage
     """
     columns = [{"": name.upper()} | _figures(over, bands[name]) for name, over in comparison.items()]
-    canvas = Canvas(480.0, _ROW * len(columns[0]) + 10.0)
-    for number, what in enumerate(columns[0]):
-        y = _ROW * (number + 1)
+    places, tall, wide, rows = _COLUMNS, _ROW, 480.0, tuple(columns[0])
+    if size is STAGE:
+        places, tall, wide, rows = _WALL_COLUMNS, _WALL_ROW, STAGE_BOX[0], _ON_A_WALL
+        for column, over in zip(columns, comparison.values(), strict=True):
+            column["current"] = current_words(over.si.current[-1])
+    canvas = Canvas(wide, tall * len(rows) + 10.0)
+    for number, what in enumerate(rows):
+        y = tall * (number + 1)
         canvas.group(what or "heads")
-        for x, text in zip(_COLUMNS, (what, *(column[what] for column in columns)), strict=True):
+        for x, text in zip(places, (what, *(column[what] for column in columns)), strict=True):
             canvas.text((x, y), text, bold=number == 0)
-        canvas.line((6, y + 6.5), (474, y + 6.5), width=0.5)
+        canvas.line((6, y + 6.5), (wide - 6, y + 6.5), width=0.5)
     return canvas.picture(sentence(comparison), size)
 
 
@@ -128,8 +144,19 @@ def _figures(over: OverSupply, band: BoughtCurrent) -> dict[str, str]:
     }
 
 
-def _share(light: float) -> str:
-    return say(light, "") if light >= 1e-3 else "under 0.1 %"
+def sag_brief(comparison: Mapping[str, OverSupply]) -> str:
+    """For a wall: what each drive keeps of the light at the last voltage, or what it gives at the fresh one."""
+    si = next(iter(comparison.values())).si
+    (first, one), (second, other) = comparison.items()
+    if si.supply[-1] == np.max(si.supply):
+        gives = current_words(one.si.current[-1]), current_words(other.si.current[-1])
+        return f"Fresh: {gives[0]} with the {first}, {gives[1]} with the {second}."
+    left = _share(float(one.light[-1]), 2), _share(float(other.light[-1]), 2)
+    return f"{first.capitalize()}: {left[0]} of the light; {second}: {left[1]}."
+
+
+def _share(light: float, digits: int = 3) -> str:
+    return say(light, "", digits) if light >= 1e-3 else "under 0.1 %"
 
 
 def _power(watts: float) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from ..design.lamp.drive import LedString
 from ..parts.drive import ConstantCurrentDrive, Drive
 from ..parts.led import LIT_FROM
-from .canvas import Canvas, Place
+from .canvas import Canvas, Place, text_width
 from .circuit import Adapter, Box, Driver, elm, lamp_symbol, symbol
 from .light import Light
 from .phrases import current_words, drive_name, voltage_words
@@ -18,25 +19,45 @@ from .scene.first_circuit import resistor_facts
 from .scene.source import COLUMN, lay_source
 from .scene.table import Table
 from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, shares_bar
-from .style import NORMAL, SHADE, Size
+from .style import NORMAL, SHADE, STAGE, STAGE_BOX, TEXT, Size
 
-_FIRST, _TALL, _LIFT = 132.0, 140.0, 18.0  # the first way's upper wire, a way's height, how far posts' wires rise
+
+class _Layout(NamedTuple):
+    """On the table: the first way's upper wire, a way's height, what is below the last; the LEDs, and the words."""
+
+    first: float
+    tall: float
+    below: float
+    apart: float  # from one LED to the next
+    cut: float  # how much shorter their legs are
+    words: float  # above a way's wire
+
+
+_PAGE, _WALL = _Layout(132.0, 140.0, 40.0, 56.0, 0.0, 84.0), _Layout(73.0, 78.0, 40.0, 42.0, 33.0, 51.0)
+_LIFT, _LEG, _LED = 18.0, 31.0, 104.0  # how far posts' wires rise; an LED's shorter leg, and its height
 _ALONE, _SHARED = (148.0, 284.0), (276.0, 390.0)  # where a drive of its own and the first LED are, on the table
-_APART, _LEG = 56.0, 31.0  # from one LED to the next; where its shorter leg is
+_STRING = 258.0  # where the first of several LEDs is on a wall
+_LARGE, _FIGURE, _ASIDE = 14.0, 20.0, 62.0  # type on a wall beside a lone LED; of its figure, and the room for that
 _BOARD, _TAP = (206.0, 50.0), 118.0  # a relay board: its left edge, how far below the last way; where it is fed from
 _RAILS, _BAR = (14.0, 456.0), (32.0, 406.0)  # of the drawing with symbols; where a bar begins, and its length
 _DRIVE, _LAMP, _SLOT = (34.0, 140.0), 164.0, 58.0  # in a rung: the drive, the first LED, and the room for each
 _RUNG, _STEP = 112.0, 142.0
+_WALL_RAILS, _WALL_RUNG, _WALL_STEP = (14.0, 386.0), 100.0, 78.0  # on a wall, with no bar of volts
 
 
 @dataclass(frozen=True)
 class Way:
-    """One of the ways of the current: its own drive (of 0 ohm: a bare wire), its LEDs, and what is said beside them."""
+    """One of the ways of the current: its own drive (of 0 ohm: a bare wire), its LEDs, and what is said beside them.
+
+    On a wall it is `brief`, and the one `figure` that counts.
+    """
 
     drive: Drive
     string: LedString
     current: float
     words: Sequence[str] = ()
+    brief: Sequence[str] = ()
+    figure: str = ""
 
     @property
     def lights(self) -> list[Light]:
@@ -92,28 +113,30 @@ class SideBySide:
     common: ConstantCurrentDrive | None = None
     board: RelayBoard | None = None
 
-    @property
-    def _edge(self) -> float:
+    def _edge(self, lies: _Layout) -> float:
         """How far to the right the wires reach on the table."""
-        reach = max(self._leg(way) for way in self.ways) + 20.0
+        reach = max(self._leg(way, lies) for way in self.ways) + (12.0 if lies is _WALL else 20.0)
         return reach if self.board is None else max(reach, _BOARD[0] + 228.0)
 
-    def _leg(self, way: Way) -> float:
+    def _leg(self, way: Way, lies: _Layout) -> float:
         """Where the last LED's shorter leg is."""
-        return self._place[1] + _APART * (len(way.string) - 1) + _LEG
+        return self._place(way, lies)[1] + lies.apart * (len(way.string) - 1) + _LEG
 
-    @property
-    def _place(self) -> tuple[float, float]:
-        return _ALONE if self.common is None else _SHARED
+    def _place(self, way: Way, lies: _Layout) -> tuple[float, float]:
+        """Where a way's drive and its first LED are."""
+        left, lamp = _ALONE if self.common is None else _SHARED
+        return left, _STRING if lies is _WALL and len(way.string) > 1 else lamp
 
     def looks(self, sentence: str, size: Size = NORMAL) -> Picture:
-        """As it looks on the table."""
-        first = _FIRST if len(self.ways) > 1 or self.board else _FIRST + _TALL / 2  # room for the source beside one way
-        levels = [first + _TALL * number for number in range(len(self.ways))]
-        foot = levels[-1] + (40.0 if self.board is None else _BOARD[1] + 174.0)
+        """As it looks on the table; on a wall two ways with a drive each have room."""
+        lies = _WALL if size is STAGE else _PAGE
+        # room for the source beside one way
+        first = lies.first if len(self.ways) > 1 or self.board else lies.first + lies.tall / 2
+        levels = [first + lies.tall * number for number in range(len(self.ways))]
+        foot = levels[-1] + (lies.below if self.board is None else _BOARD[1] + 174.0)
         total = sum(way.moving for way in self.ways) + (self.board.current if self.board else 0.0)
-        edge = self._edge
-        table = Table(edge + 36.0, foot + 10.0)
+        edge = self._edge(lies)
+        table = Table(*(STAGE_BOX if lies is _WALL else (edge + 36.0, foot + 10.0)))
         laid = lay_source(table, self.kind, self.source, self.volts, foot / 2 + 16)
         up = [(laid.plus[0], laid.plus[1] - _LIFT)] if laid.stands_up else []
         beside = [(laid.minus[0], laid.minus[1] - 6)] if laid.stands_up else []
@@ -137,9 +160,9 @@ class SideBySide:
             table.wire((edge if sharing else _BOARD[0] - 28, foot), home[0], pole="−", current=shared)
         table.wire(*home, pole="−", current=shared if self.common else total)
         for way, level in zip(self.ways, levels, strict=True):
-            self._lay(table, way, (bus, level), home)
+            self._lay(table, lies, way, (bus, level), home)
             if not way.held:
-                x = self._leg(way)
+                x = self._leg(way, lies)
                 table.wire((x, level - 14), (x, level), (edge, level), (edge, foot), pole="−", current=way.moving)
         table.group("supply")
         table.lines((6, 18), (self.source, f"now {voltage_words(self.volts)}"), bold_first=True)
@@ -154,9 +177,9 @@ class SideBySide:
         if len(levels) > 1:
             table.wire((x, max(y, levels[0])), (x, levels[-1]), pole="+", current=amps[-1])
 
-    def _lay(self, table: Table, way: Way, start: Place, home: Sequence[Place]) -> None:
+    def _lay(self, table: Table, lies: _Layout, way: Way, start: Place, home: Sequence[Place]) -> None:
         """One way on the table, but for its wire back unless it has a driver."""
-        (bus, y), (left, lamp), last = start, self._place, self._leg(way)
+        (bus, y), (left, lamp), last = start, self._place(way, lies), self._leg(way, lies)
         coming: tuple[Place, ...] = ((bus, y),)
         if way.held:
             table.wire(*coming, (left, y), pole="+", current=way.moving)
@@ -170,38 +193,50 @@ class SideBySide:
             table.wire(*coming, (left + 4, y), pole="+", current=way.moving)
             coming = (table.put("resistor", (left + 4, y - 13), **resistor_facts(way.drive))["right"],)
         for number, light in enumerate(way.lights):
-            x = lamp + _APART * number
+            x = lamp + lies.apart * number
             table.wire(*coming, (x + 15, y), pole="" if number else "+", current=way.moving)
-            table.put("led", (x, y - 104), light=light)
+            table.put("led", (x, y - _LED + lies.cut), light=light, cut=lies.cut)
             coming = ((x + _LEG, y - 14), (x + _LEG, y))
-        for number, words in enumerate(way.words):
-            table.words((left, y - 84 + 16 * number), words, "start", bold=number == 0)
+        lone = lies is _WALL and len(way.string) == 1
+        size = _LARGE if lone else TEXT
+        for number, words in enumerate(way.brief if lies is _WALL else way.words):
+            table.words((left, y - lies.words + (size + 4) * number), words, "start", bold=number == 0, size=size)
+        if lone and text_width(way.figure, bold=True) * _FIGURE / TEXT < _ASIDE:
+            table.words((STAGE_BOX[0] - 4, y - 30), way.figure, "end", bold=True, size=_FIGURE)
 
     def drawn(self, sentence: str, size: Size = NORMAL) -> Picture:
-        """With symbols: a ladder whose rungs are the source and the ways, each with its volts shared out below it."""
-        (left, right), top = _RAILS, 44.0
-        levels = [_RUNG + _STEP * number for number in range(len(self.ways) + (self.board is not None))]
-        canvas = Canvas(470.0, levels[-1] + 28 + SHARES_HEIGHT)
+        """With symbols: a ladder whose rungs are the source and the ways, each with its volts shared out below it.
+
+        On a wall two ways with a drive each have room, without the bars of volts.
+        """
+        wall, top = size is STAGE, 44.0
+        rails, rung, step = (_WALL_RAILS, _WALL_RUNG, _WALL_STEP) if wall else (_RAILS, _RUNG, _STEP)
+        levels = [rung + step * number for number in range(len(self.ways) + (self.board is not None))]
+        (left, right), sides = rails, STAGE_BOX if wall else (470.0, levels[-1] + 28 + SHARES_HEIGHT)
+        canvas = Canvas(*sides)
         canvas.group("rails")
-        for x in _RAILS:
+        for x in rails:
             canvas.line((x, top), (x, levels[-1]))
         amps = [*(way.moving for way in self.ways), *([self.board.current] if self.board else [])]
         canvas.group("supply")
-        canvas.add(symbol(Adapter if self.kind == "adapter" else elm.Battery, (235.0, top), (right, top)))
-        canvas.lines((340.0, 16.0), (f"{self.source}, now {voltage_words(self.volts)}",), "middle")
-        canvas.text((316.0, top - 7), "+", "middle", bold=True, size=14)
-        canvas.text((374.0, top - 7), "−", "middle", bold=True, size=14)
+        start, end = (left, 235.0) if wall else (235.0, right)  # of the source; the LEDs' arrows need room below
+        middle, (bare, to) = (start + end) / 2, (end, right) if wall else (start, left)
+        canvas.add(symbol(Adapter if self.kind == "adapter" else elm.Battery, (start, top), (end, top)))
+        canvas.text((middle - 5, 16.0), f"{self.source}, now {voltage_words(self.volts)}", "middle", bold=wall)
+        canvas.text((middle - 29, top - 7), "+", "middle", bold=True, size=14)
+        canvas.text((middle + 29, top - 7), "−", "middle", bold=True, size=14)
         canvas.group("driver" if self.common else "upper wire")
-        canvas.add(symbol(Driver if self.common else elm.Line, (235.0, top), (left, top)))
+        canvas.add(symbol(Driver if self.common else elm.Line, (bare, top), (to, top)))
         if self.common is not None:
             canvas.text((130.0, 16.0), f"driver {drive_name(self.common)}", "middle")
         for number, (upper, lower) in enumerate(pairwise([top, *levels])):
             canvas.flow((left, upper), (left, lower), current=sum(amps[number:]))
             canvas.flow((right, lower), (right, upper), current=sum(amps[number:]))
         for way, level in zip(self.ways, levels, strict=False):
-            _rung(canvas, way, level)
+            _rung(canvas, way, level, rails, wall)
             shares = way.shares(self.volts, self.common is not None)
-            shares_bar(canvas, (_BAR[0], level + 26), _BAR[1], shares, self.full)
+            if not wall:
+                shares_bar(canvas, (_BAR[0], level + 26), _BAR[1], shares, self.full)
         if self.board is not None:
             _coil_rung(canvas, self.board, levels[-1])
             shares_bar(canvas, (_BAR[0], levels[-1] + 26), _BAR[1], [Share("coil", self.volts, SHADE)], self.full)
@@ -232,14 +267,15 @@ def _coil_rung(canvas: Canvas, board: RelayBoard, y: float) -> None:
         canvas.flow(*ends, current=board.current)
 
 
-def _rung(canvas: Canvas, way: Way, y: float) -> None:
+def _rung(canvas: Canvas, way: Way, y: float, rails: tuple[float, float], wall: bool) -> None:
     """One way with symbols between the rails: its drive on the left, then its LEDs, and what they do."""
-    (left, right), (drive, end), lamps_end = _RAILS, _DRIVE, _LAMP + _SLOT * len(way.string)
+    (left, right), (drive, end), lamps_end = rails, _DRIVE, _LAMP + _SLOT * len(way.string)
     plain = not way.held and way.drive.si.resistance == 0
     canvas.group("driver" if way.held else "wire" if plain else "resistor")
     canvas.add(symbol(Driver if way.held else elm.Line if plain else elm.ResistorIEC, (drive, y), (end, y)))
     if not plain:
-        canvas.text(((drive + end) / 2, y - 20), drive_name(way.drive), "middle")
+        value = drive_name(way.drive)
+        canvas.text(((drive + end) / 2, y - 20), value.partition(" ±")[0] if wall else value, "middle", bold=wall)
     said: list[str] = []
     for number, (led, light) in enumerate(zip(way.string, way.lights, strict=True)):
         x = _LAMP + _SLOT * number
@@ -249,5 +285,8 @@ def _rung(canvas: Canvas, way: Way, y: float) -> None:
         ends = tuple((x, y) for x in span)
         canvas.line(*ends)
         canvas.flow(*ends, current=way.moving)
-    lines = [*said, current_words(way.current)]
-    canvas.lines((lamps_end + 12, y - 10 - 15 * (len(lines) - 1)), lines, bold_first=True)
+    lines = [said[0], current_words(way.current)] if wall else [*said, current_words(way.current)]
+    if wall:
+        canvas.lines((right - 8, y - 10 - 15 * (len(lines) - 1)), lines, "end", bold_first=True)
+    else:
+        canvas.lines((lamps_end + 12, y - 10 - 15 * (len(lines) - 1)), lines, bold_first=True)

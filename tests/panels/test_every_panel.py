@@ -43,8 +43,6 @@ NOT_YET = {
     *(
         "SharedReturnPanel",
         "AlternationPanel",
-        "DriveChoice",
-        "SharedDriver",
     ),
     *("SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel"),
     *("DiagnosisPanel",),

@@ -35,6 +35,17 @@ def test_sagged_the_driver_keeps_the_light(panel):
     assert [each.reason for each in scene.findings] == ["The driver keeps the light best over this supply."]
 
 
+def test_on_a_wall_each_lamp_has_its_share_of_light_beside_it(panel):
+    panel.stage.value = True
+    scene = put(panel, it_has_sagged_by=4)
+    assert scene.brief == "Resistor: 45 % of the light; driver: 100 %."
+    assert {"45 %", "100 %", "CLEARLY DIMMER"} <= set(words(scene.pictures[0]))
+    assert "45 %" not in words(put(panel, in_series=2).pictures[0])  # where two LEDs leave no room
+    assert (
+        put(panel, in_series=1, it_has_sagged_by=0).brief == "Fresh: 8.76 mA with the resistor, 10 mA with the driver."
+    )
+
+
 def test_where_all_are_dark_no_drive_is_called_fine(panel):
     scene = put(panel, it_has_sagged_by=8)
     (finding,) = scene.findings
@@ -87,7 +98,7 @@ def test_at_once_the_lower_drop_takes_it_all(shared):
     put(shared, lit="both")
     assert "red wants 4 mA and gets 9.99 mA" in shared.picture.sentence
     assert shared.picture.sentence.endswith("Together that is 10 mA of the driver's 10 mA.")
-    assert [each.topic for each in shared.picture.findings] == ["one limiter"]
+    assert [each.topic for each in shared.picture.findings] == ["one driver for both"]
     assert "one with the lowest drop" in shared.picture.findings[0].reason
 
 
@@ -100,6 +111,16 @@ def test_a_resistor_in_red_brings_them_nearer(shared):
     red = put(shared, resistor_in_red=100, red_wants=5, green_wants=5).sentence
     assert "green gets 10.3" not in red
     assert "% of what it wants" in red or "about right" in red
+
+
+def test_on_a_wall_stand_the_bars_of_what_each_lamp_gets(shared):
+    shared.stage.value = True
+    scene = put(shared, lit="both", resistor_in_red=300)
+    assert scene.brief == "Red gets 1.72 mA, wants 4; green 8.28 mA, wants 10."
+    assert {"RED GETS", "1.72 mA", "8.28 mA"} <= set(words(scene.pictures[0]))
+    assert shared.show._source.disabled  # there is nothing it could change
+    shared.stage.value = False
+    assert not shared.show._source.disabled
 
 
 def test_in_turn_a_resistor_changes_nothing(shared):

@@ -522,6 +522,7 @@ def _supplies_on_the_wall():
     things = "signal looks", "signal drawn"
     yield from (each for each in _runs(STAGE) if not each[0].startswith(things))
     yield from _supplies(STAGE)
+    yield from (each for each in _drives(STAGE) if not each[0].startswith(("limiter looks", "limiter drawn")))
 
 
 def _switches_on_the_wall():

@@ -50,7 +50,7 @@ class SharedLimiter:
                 found[-1] = Finding(STOP, name, said, "Give it a driver of its own.")
         if any(each.grade != FINE for each in found):
             remedy = "Give each branch a driver or a resistor of its own."
-            found.append(Finding(LOOK, "one limiter", self._why(), remedy))
+            found.append(Finding(LOOK, "one driver for both", self._why(), remedy))
         return tuple(found)
 
     def _why(self) -> str:

@@ -240,6 +240,7 @@ def _verdict(comparison: Comparison) -> Iterator[Finding]:
     longest = min(comparison, key=lambda name: comparison[name].si.stops_at)
     supplies = next(iter(comparison.values())).si.supply
     low, remedy = say(np.min(supplies), "V"), "Use a higher supply voltage, or fewer LEDs in series."
+    topic = "too little voltage"
     if most < _GONE:
         reason = f"At {low} less than a tenth of the light is left with any of them."
     elif most < HALF:
@@ -248,7 +249,9 @@ def _verdict(comparison: Comparison) -> Iterator[Finding]:
     elif most - min(ends.values()) < _LEAST_DIFFERENCE:
         span = "As long as the supply does not sag" if np.ptp(supplies) == 0 else "Over this supply"
         reason, remedy = f"{span}, every drive keeps the light: the cheapest is a resistor.", ""
+        topic = "all alike"
     else:
         on = f", while the {longest} goes on to the lowest supply before half its light is gone"
         reason, remedy = f"The {steady} keeps the light best over this supply{'' if steady == longest else on}.", ""
-    yield Finding(LOOK if remedy else FINE, "comparison", reason, remedy)
+        topic = f"steadiest with the {steady}"
+    yield Finding(LOOK if remedy else FINE, topic, reason, remedy)

@@ -50,10 +50,10 @@ class Table(Canvas):
         along = places if current >= 0 else places[::-1]
         self.flow(*along, current=abs(current))
 
-    def words(self, place: Place, text: str, anchor: str = "middle", bold: bool = False) -> None:
+    def words(self, place: Place, text: str, anchor: str = "middle", bold: bool = False, size: float = TEXT) -> None:
         """A line of text on a white ground, so that it can be read over anything."""
-        wide = text_width(text, bold) + 6
+        wide = text_width(text, bold) * size / TEXT + 6
         left = place[0] - {"start": 3.0, "middle": wide / 2, "end": wide - 3.0}[anchor]
         self.group("words")
-        self.rectangle((left, place[1] - 0.85 * TEXT - 2), (wide, TEXT + 5), fill=PAPER, width=0, radius=3)
-        self.text(place, text, anchor, bold, fill=INK)
+        self.rectangle((left, place[1] - 0.85 * size - 2), (wide, size + 5), fill=PAPER, width=0, radius=3)
+        self.text(place, text, anchor, bold, fill=INK, size=size)

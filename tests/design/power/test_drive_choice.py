@@ -100,17 +100,22 @@ DIM = {"resistor": ResistorDrive("680 ohm"), "driver": ConstantCurrentDrive("10 
             np.linspace(9.5, 4.5, 9),
             ("resistor", "limiter"),
             GREEN,
-            "fine: comparison: The limiter keeps the light best",
+            "fine: steadiest with the limiter: The limiter keeps the light best",
         ),
         (
             [9.0, 8.9],
             ("limiter", "regulator"),
             GREEN,
-            "fine: comparison: Over this supply, every drive keeps the light",
+            "fine: all alike: Over this supply, every drive keeps the light",
         ),
-        ([9.0], DRIVES, GREEN, "fine: comparison: As long as the supply does not sag, every drive keeps the light"),
-        ([9.0, 1.0], DRIVES, GREEN, "look again: comparison: At 1 V less than a tenth of the light is left"),
-        ([9.0, 2.4], DIM, RED, "look again: comparison: At 2.4 V every lamp has lost more than half its light; the d"),
+        ([9.0], DRIVES, GREEN, "fine: all alike: As long as the supply does not sag, every drive keeps the light"),
+        ([9.0, 1.0], DRIVES, GREEN, "look again: too little voltage: At 1 V less than a tenth of the light is left"),
+        (
+            [9.0, 2.4],
+            DIM,
+            RED,
+            "look again: too little voltage: At 2.4 V every lamp has lost more than half its light; the d",
+        ),
     ],
 )
 def test_what_a_comparison_comes_to(supply, drives, lamp, said):
