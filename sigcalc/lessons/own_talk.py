@@ -72,7 +72,7 @@ class Wall:
             raise DesignError(f"your {control} is {wish}, and the panel's slider ends at {end}")
         if shown != value:
             self.note(f"“{panel}”: your {control} of {wish} is shown as {end}.")
-        return shown
+        return int(shown) if shown == int(shown) else shown  # as a person writes it in a file
 
     def offer(self, panel: str, control: str, value: float, offers: Mapping[str, float], said: str) -> str:
         """The option nearest to a value, of those that a list has; `said` is the value in words."""
