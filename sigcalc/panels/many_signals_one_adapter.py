@@ -6,6 +6,7 @@ import dataclasses
 import html
 import math
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -21,7 +22,7 @@ from ..design.board.feeder import (
     relay_reach,
     study_board,
 )
-from ..design.board.fuse import FuseCheck, ShortCircuit, check_fuse, fuse_action, short_at
+from ..design.board.fuse import QUICK, SLOW, FuseCheck, ShortCircuit, check_fuse, fuse_action, short_at
 from ..design.board.limits import LAYOUTS, add_signals, most_signals
 from ..design.board.state import BoardState
 from ..design.findings import FINE, LOOK, MARKS, Finding, gravest_first
@@ -88,6 +89,11 @@ class BoardPanel(Panel):
 
     first_shown = AS_IT_LOOKS  # both are too much for one screen
 
+    def pictured(self, looks: Callable[[], Picture], drawn: Callable[[], Picture]) -> tuple[Picture, ...]:
+        """On a wall the signals as they look: the drawing of a whole layout cannot be read there."""
+        self.show.enable(not self.on_stage)
+        return (looks(),) if self.on_stage else super().pictured(looks, drawn)
+
     def board(self, count: int = len(quillhaven.PLACES), wire: int | None = None) -> Board:
         """The first so many signals, wired as the controls say."""
         source = self[SOURCE].value
@@ -99,6 +105,8 @@ class BoardPanel(Panel):
 
 class SignalsOneByOne(BoardPanel):
     """Signals added one at a time, until the last one dims."""
+
+    wall = (SIGNALS, WIRING, GAUGE)
 
     def __init__(self) -> None:
         controls = [
@@ -125,7 +133,15 @@ class SignalsOneByOne(BoardPanel):
         if isinstance(study.board.source, Battery):
             reason = "This holds for a fresh battery, and says nothing of how long it lasts."
             found += (Finding(LOOK, "battery", reason, "Work out the run time; a battery is for few signals."),)
-        return Answer(pictures, sentence, _worth_saying(found))
+        return Answer(pictures, sentence, _worth_saying(found), _weakest_brief(study, showing))
+
+
+def _weakest_brief(study: BoardStudy, showing: str) -> str:
+    """The weakest lamp for a wall, in twelve words at the most."""
+    count, share = len(study.board.signals), share_words(_weakest(study, showing).share)
+    if share == share_words(1.0):
+        return f"{count} signals, each in full light." if count > 1 else "One signal, in full light."
+    return f"{count} signals: the weakest has {share} of its light."
 
 
 def _weakest_words(study: BoardStudy, before: BoardStudy | None, showing: str) -> str:
@@ -216,6 +232,8 @@ def _limits(study: BoardStudy) -> tuple[Finding, ...]:
 class ShortPanel(BoardPanel):
     """All signals, a short circuit between the two wires somewhere, with a fuse at the source or without."""
 
+    wall = (SHORT, FUSE, GAUGE)
+
     def __init__(self) -> None:
         controls = [
             *_power_controls(quillhaven.SENSITIVE),
@@ -234,14 +252,29 @@ class ShortPanel(BoardPanel):
             pictures = self._pictures(study.state())
             sentence = f"Without a short circuit: {_light_words(study.state())}."
             found = (*study.findings, *(() if board.fuse is None else _against(_check(board))))
-            return Answer(pictures, sentence, _worth_saying(found))
+            dark = words_of(study.state()).count(DARK)
+            brief = f"No short circuit: {len(board.signals) - dark} of {len(board.signals)} signals are lit."
+            return Answer(pictures, sentence, _worth_saying(found), brief)
         short = short_at(board, self[SHORT].value)
-        return Answer(self._pictures(short.lasting, short.node), _short_words(short), _short_findings(short))
+        pictures = self._pictures(short.lasting, short.node)
+        return Answer(pictures, _short_words(short), _short_findings(short), _short_brief(short))
 
     def _pictures(self, state: BoardState, short: str | None = None) -> tuple[Picture, ...]:
         return self.pictured(
             *(lambda draw=draw: draw(state, short, self.size) for draw in (board_scene, board_picture))
         )
+
+
+def _short_brief(short: ShortCircuit) -> str:
+    """The short circuit for a wall, in twelve words at the most."""
+    if short.board.fuse is None:
+        flows, dark = say(short.lasting.si.supply_current, "A"), words_of(short.lasting).count(DARK)
+        return f"{flows} flows, {dark} of {len(short.board.signals)} signals dark; nothing stops it."
+    action = fuse_action(short.board, short.node)
+    flows = say(action.si.current, "A")
+    if action.outcome == QUICK:
+        return f"{flows} flows; after {say(action.fuse.si.sure_trip_time, 's')} the fuse acts: all dark."
+    return f"{flows} flows: {'the fuse acts, but slowly' if action.outcome == SLOW else 'the fuse may never act'}."
 
 
 def _short_findings(short: ShortCircuit) -> tuple[Finding, ...]:

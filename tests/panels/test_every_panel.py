@@ -44,7 +44,7 @@ NOT_YET = {
         "SharedReturnPanel",
         "AlternationPanel",
     ),
-    *("SignalsOneByOne", "WhichGauge", "HowManySignals", "ShortPanel"),
+    *("WhichGauge", "HowManySignals"),
     *("DiagnosisPanel",),
 }
 MOST_WORDS = 12

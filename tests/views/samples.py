@@ -539,7 +539,14 @@ def _meters_on_the_wall():
         yield f"scene meter {name} driver", meter_scene(DRIVEN, point, "-1.234 V", "green", "both", STAGE)
 
 
+def _boards_on_the_wall():
+    for name, (state, node) in _states().items():
+        waiting = [] if node or name == "long" else ["west home", HOSTILE]
+        yield f"board {name}", board_scene(state, node, STAGE, waiting)
+
+
 ON_THE_WALL = (
+    _boards_on_the_wall,
     _lamps_on_the_wall,
     _switches_on_the_wall,
     _trains_on_the_wall,
