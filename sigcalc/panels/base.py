@@ -32,10 +32,6 @@ Shown = Picture | Answer
 BUSY = "sigcalc-busy"
 """The class of a panel that is working; the stylesheet then shows the words beside its heading."""
 AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH = "as it looks", "as it is drawn", "both"
-ASLEEP = (
-    '<p class="sigcalc-asleep">This picture is from last time. To wake the panel, choose <i>Run</i>, then '
-    "<i>Run All Cells</i>.</p>"
-)
 _MOMENT = 0.1  # s; what is quicker seems to be at once
 
 
@@ -78,7 +74,7 @@ class Panel(widgets.VBox):
         for place, name in enumerate(self.wall, 1):
             self.controls[name].widget.add_class("sigcalc-main").add_class(f"sigcalc-main-{place}")
         self.stage = stage_switch()
-        self.head = widgets.HTML(f"{head_html(heading)}{ASLEEP}")
+        self.head = widgets.HTML(head_html(heading))
         super().__init__([stylesheet(), self.head, self.columns, self.stage.widget])
         self.add_class("sigcalc-panel")
         for each in (*self.controls.values(), self.stage):

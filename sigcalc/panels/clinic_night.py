@@ -13,7 +13,6 @@ from ..lessons.talk import Talk
 from ..plan import Plan
 from ..plan.layout import Layout, holds_layout
 from .alert import alert_html, told_by
-from .base import ASLEEP
 from .control import Button, NumberControl, choice, stylesheet
 from .on_the_wall import faults_of
 from .own_files import FOLDERS as PLAN_FOLDERS
@@ -52,7 +51,7 @@ class ClinicNight(widgets.VBox):
         chosen = widgets.HBox([each.widget for each in self.controls.values()])
         chosen.add_class("sigcalc-controls").layout.flex = "none"
         saving = widgets.HBox([self.path, self.button, self.replace], layout={"flex_flow": "row wrap"})
-        above = widgets.VBox([stylesheet(), widgets.HTML(ASLEEP), chosen, saving, self.told])
+        above = widgets.VBox([stylesheet(), chosen, saving, self.told])
         for name in ("sigcalc-panel", "sigcalc-planner"):
             above.add_class(name)
         super().__init__([above, self.place])

@@ -305,6 +305,14 @@ def _style() -> str:
     return f'<style onload="{html.escape(script)}">{css}</style>'
 
 
+_STOPPED = """<p role="alert"><b>✘ Stopped.</b> What you see no longer follows the controls.
+<span class="sigcalc-asks-to-run">To start it again,
+<span class="sigcalc-asks-to-leave">press <kbd>Esc</kbd>, then</span>
+choose <i>Run</i> and <i>Run All Cells</i> in the menu.</span>
+<span class="sigcalc-asks-to-wait">Jupyter does not answer:
+if you closed it, start it again and reload this page.</span></p>"""
+
+
 def stylesheet() -> widgets.HTML:
-    """A hidden widget that brings the one stylesheet of panels and exercises, and their keys, to the page."""
-    return widgets.HTML(_style(), layout=widgets.Layout(display="none"))
+    """What every panel begins with: the stylesheet, the keys, and the line that shows when it has stopped."""
+    return widgets.HTML(_style() + _STOPPED, _dom_classes=("sigcalc-stop-line",))

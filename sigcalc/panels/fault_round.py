@@ -29,7 +29,7 @@ from ..lessons.fault_round import (
 from ..lessons.find_the_fault import quillhaven_signal
 from ..units.reading import quoted
 from ..views.findings import Answer
-from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, ASLEEP, BOTH
+from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
 from .control import Control, NumberControl, positions, text_line
 from .find_the_fault import FAULT, MEASURE, METER_AT, READINGS, SET_FOR, SHOW, START, MeterPanel, Pick, Press, places
 from .stage import head_html
@@ -144,7 +144,7 @@ class FaultRoundPanel(MeterPanel):
         worth = "" if now.phase == SHOWN else f", {_points(now.worth)}"
         heading = f"Signal {now.place} of {SIGNALS}{worth}"
         board = f'<div class="sigcalc-board">{team}{self._clock_html()}</div>'
-        self.head.value = f"{head_html(heading, board)}{ASLEEP}"
+        self.head.value = head_html(heading, board)
         self[BOARD].widget.value = f"{heading}{board}"  # a talk shows the controls, and a heading of its own
 
     def _clock_html(self) -> str:

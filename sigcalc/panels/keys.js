@@ -27,9 +27,13 @@ if (!window.sigcalc) {
   const main = (panel) => named(panel, "main-1");
   const within = (control) => control?.querySelector(".noUi-handle, select, input, button, textarea");
 
+  // The stylesheet keeps the mouse away from what has stopped; keys are kept away here.
+  const stopped = (it) => getComputedStyle(it).pointerEvents === "none";
+
   // One step of the panel's first control, whatever kind it is.
   function move(panel, key) {
     const control = main(panel);
+    if (control && stopped(within(control))) return;
     const handle = control?.querySelector(".noUi-handle");
     const list = control?.querySelector("select");
     const positions = [...(control?.querySelectorAll(".widget-toggle-button") ?? [])];
@@ -70,8 +74,7 @@ if (!window.sigcalc) {
     if (ACTS[event.key] && (paging || !typing)) ACTS[event.key](panel);
     else if (ARROWS[event.key] && !focus.matches(".noUi-handle, select, input, textarea")) move(panel, event.key);
     else return;
-    event.preventDefault();
-    event.stopPropagation();
+    keep(event);
   }
 
   // Keys pressed in a panel are the panel's: else JupyterLab takes the arrows from radio buttons, and x cuts the cell. A
@@ -81,6 +84,13 @@ if (!window.sigcalc) {
     if (event.target.closest?.(OURS)) event.target.toggleAttribute("data-lm-suppress-shortcuts", plain);
     const panel = stage();
     if (panel && plain && event.isTrusted) onStage(panel, event);
+    const leaves = ["Tab", "Escape"].includes(event.key);
+    if (plain && !leaves && event.target.closest?.(OURS) && stopped(event.target)) keep(event);
+  }
+
+  function keep(event) {
+    event.preventDefault();
+    event.stopPropagation();
   }
 
   // The kernel draws for the wall while the panel fills the screen: it is told by a check box that nobody sees.
@@ -116,7 +126,7 @@ if (!window.sigcalc) {
     for (const each of document.querySelectorAll(".sigcalc-countdown[data-until]")) {
       const { until, seconds } = each.dataset;
       const left = Math.ceil(Math.min(until - Date.now() / 1000, seconds));
-      const asleep = each.closest(".jupyter-widgets-disconnected");
+      const asleep = each.closest(".sigcalc-stopped, .sigcalc-cut, .jupyter-widgets-disconnected");
       const says = asleep ? "clock stopped" : left > 0 ? minutes(left) : "time is up";
       if (each.textContent !== says) each.textContent = says;
       each.classList.toggle("sigcalc-late", left <= 0);

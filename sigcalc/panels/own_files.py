@@ -17,7 +17,6 @@ from ..units.reading import quoted
 from ..views.sheet import GRADE_SENTENCES
 from ..views.style import LARGE, NORMAL, Size
 from .alert import alert_html, told_by
-from .base import ASLEEP
 from .control import Button, stylesheet
 
 FOLDER = "my_plans"
@@ -117,8 +116,7 @@ class StudyPanel(widgets.VBox):
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
         self.files = OwnFiles(self.path, self.replace)
         self.buttons = [self._button(text, action) for text, action in saves.items()]
-        asleep = widgets.HTML(ASLEEP, _dom_classes=("sigcalc-asleep",))
-        super().__init__([stylesheet(), asleep, *self.arranged()], _dom_classes=("sigcalc-panel", "sigcalc-planner"))
+        super().__init__([stylesheet(), *self.arranged()], _dom_classes=("sigcalc-panel", "sigcalc-planner"))
         for each in (self.lit, self.large):
             each.observe(lambda _: self._show(), names="value")
         self.views.observe(lambda _: self._show(), names="selected_index")

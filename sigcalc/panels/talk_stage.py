@@ -12,7 +12,7 @@ import ipywidgets as widgets
 
 from ..lessons.talk import Talk
 from .alert import alert_html, told_by
-from .base import ASLEEP, Panel
+from .base import Panel
 from .control import Button, stylesheet
 from .on_the_wall import answer, asked
 from .stage import keys_html, stage_switch
@@ -46,8 +46,7 @@ class TalkStage(widgets.VBox):
         self.body = widgets.VBox()
         self.body.add_class("sigcalc-talk-body")
         self.stage = stage_switch()
-        asleep = widgets.HTML(ASLEEP, _dom_classes=("sigcalc-asleep",))
-        super().__init__([stylesheet(), asleep, head, self.body, self.stage.widget])
+        super().__init__([stylesheet(), head, self.body, self.stage.widget])
         for name in ("sigcalc-panel", "sigcalc-talk", "sigcalc-stage"):
             self.add_class(name)
         self._show()

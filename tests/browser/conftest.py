@@ -4,11 +4,10 @@ import shutil
 from contextlib import ExitStack
 from pathlib import Path
 
-import nbformat
 import pytest
 from playwright.sync_api import sync_playwright
 
-from tests.browser.lab import CHROMIUM_FLAGS, LessonPage, started
+from tests.browser.lab import CHROMIUM_FLAGS, LessonPage, started, write_notebook
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
@@ -63,10 +62,4 @@ def open_lesson(jupyterlab, chromium):
 def write_lesson(jupyterlab):
     """Puts a small notebook beside the lessons: `write_lesson("try.ipynb", "1 + 1")` with one cell for each text."""
 
-    def write_lesson(name, *cells):
-        kernel = {"name": "python3", "display_name": "Python 3 (ipykernel)", "language": "python"}
-        code = [nbformat.v4.new_code_cell(cell) for cell in cells]
-        notebook = nbformat.v4.new_notebook(cells=code, metadata={"kernelspec": kernel})
-        nbformat.write(notebook, jupyterlab.notebooks / name)
-
-    return write_lesson
+    return lambda name, *cells: write_notebook(jupyterlab.notebooks / name, *cells)

@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
+import nbformat
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Page, expect
 
@@ -72,6 +73,13 @@ def _address(home: Path, process: subprocess.Popen) -> str:
             return json.loads(text)["url"].rstrip("/")
         time.sleep(0.1)
     raise RuntimeError("JupyterLab did not start:\n" + (home / "log.txt").read_text(encoding="utf-8"))
+
+
+def write_notebook(file: Path, *cells: str):
+    """Write a notebook with one cell of code for each text."""
+    kernel = {"name": "python3", "display_name": "Python 3 (ipykernel)", "language": "python"}
+    code = [nbformat.v4.new_code_cell(cell) for cell in cells]
+    nbformat.write(nbformat.v4.new_notebook(cells=code, metadata={"kernelspec": kernel}), file)
 
 
 class LessonPage:

@@ -5,7 +5,7 @@ import json
 from tests.browser.lab import PATIENCE
 
 VIEW, PICTURES = ".sigcalc-view", ".sigcalc-view svg"
-ASLEEP = "This picture is from last time."
+ASLEEP = "What you see no longer follows the controls."
 STATE = "application/vnd.jupyter.widget-state+json"
 
 
@@ -25,7 +25,7 @@ def test_the_last_picture_is_shown_and_the_lesson_wakes_by_itself(open_lesson, j
     lesson.end_kernel()
 
     asleep = open_lesson(name, starts=False)
-    asleep.page.get_by_text(ASLEEP).wait_for()
+    asleep.page.get_by_text(ASLEEP).first.wait_for()
     assert (asleep.text(VIEW), asleep.page.locator(PICTURES).count()) == seen
     assert asleep.page.get_by_text("model not found").count() == asleep.error_count() == 0
     asleep.end_kernel()
@@ -36,7 +36,7 @@ def test_the_last_picture_is_shown_and_the_lesson_wakes_by_itself(open_lesson, j
     before = awake.text(VIEW)
     awake.slider("supply (V)").press("ArrowRight")
     awake.page.wait_for_function("before => document.querySelector('.sigcalc-view').innerText !== before", arg=before)
-    assert not awake.page.get_by_text(ASLEEP).is_visible()
+    assert not awake.page.get_by_text(ASLEEP).first.is_visible()
     assert len(saved_models(awake, file)) == first
 
 

@@ -11,7 +11,7 @@ PACKAGE = "sigcalc"
 # Floor by floor: the files and folders on it, and the packages it may import besides those of the floors below.
 # pydantic_core is a part of pydantic, markupsafe one of jinja2, IPython comes with ipywidgets.
 FLOORS = (
-    ({"errors"}, set()),
+    ({"errors", "jupyter_server"}, set()),
     ({"physics"}, {"numpy", "scipy", "magpylib"}),
     ({"parts", "units"}, {"pint", "pydantic", "pydantic_core"}),
     ({"design"}, set()),

@@ -1,4 +1,5 @@
-// Two small helps for the lessons: a lesson starts by itself, and opened again another day it still shows its pictures.
+// Three small helps: a lesson starts by itself; opened again another day it still shows its pictures; and where the kernel
+// dies, the panels say so at once.
 //
 // JupyterLab loads this file as it is: a "prebuilt extension", which for so little needs no build tool. It looks up
 // `window._JUPYTERLAB[name]`, calls `init` with the libraries it shares, then `get` for the plugins.
@@ -92,6 +93,61 @@
     });
   }
 
+  // What the kernel last took up of each control, and thus what its picture shows: a control that was moved after the
+  // kernel's death goes back to that. The kernel echoes each change when it reads it, and is idle when it has drawn.
+  const STOPS = ["autorestarting", "restarting", "terminating", "dead"];
+  const SAYS = ["value", "index", "selected_index"];
+
+  function noteTaken(panel) {
+    const [taken, underWay] = [new Map(), []];
+    const commit = () => {
+      for (const [id, state] of underWay.splice(0)) {
+        const said = Object.entries(state ?? {}).filter(([name, it]) => SAYS.includes(name) && !(it instanceof Object));
+        taken.set(id, { ...taken.get(id), ...Object.fromEntries(said) });
+      }
+    };
+    panel.sessionContext.iopubMessage.connect((_, { header, content }) => {
+      const { states, state } = content.data ?? {};
+      if (header.msg_type === "comm_close") taken.delete(content.comm_id);
+      else if (states) underWay.push(...Object.entries(states).map(([id, each]) => [id, each.state]));
+      else if (state) underWay.push([content.comm_id, state]);
+      else if (content.execution_state === "idle") commit();
+    });
+    return async () => {
+      underWay.length = 0;
+      const manager = await panel.content.rendermime.createRenderer(VIEW)._manager?.promise;
+      for (const [id, state] of taken) {
+        if (!manager?.has_model(id)) continue;
+        const model = await manager.get_model(id);
+        model.set(state);
+        model.trigger("change", model, {}); // a box also forgets what is typed and not yet sent
+      }
+    };
+  }
+
+  // A cell whose kernel has died is marked until it is run again, and the page while Jupyter does not answer.
+  function sayWhenStopped(panel, NotebookActions) {
+    const { content, sessionContext } = panel;
+    const putBack = noteTaken(panel);
+    sessionContext.statusChanged.connect((_, status) => {
+      if (!STOPS.includes(status)) return;
+      for (const cell of content.widgets) cell.addClass("sigcalc-stopped");
+      putBack();
+    });
+    sessionContext.connectionStatusChanged.connect((_, status) => {
+      content.toggleClass("sigcalc-cut", status !== "connected");
+      if (status !== "connected") putBack();
+    });
+    NotebookActions.executed.connect((_, { cell }) => cell.removeClass("sigcalc-stopped"));
+  }
+
+  // A dialog that opens below the stage is seen by nobody and may take its keys; what it says, the panel says too.
+  function keepDialogsOffTheStage() {
+    const button = "body > .jp-Dialog .jp-Dialog-button"; // the first: Ok, or Cancel where there is a choice
+    const close = () => document.fullscreenElement && document.querySelector(button)?.click();
+    new MutationObserver(close).observe(document.body, { childList: true });
+  }
+
   // Opened as one page (the address says /doc), a lesson needs neither the list of files nor the tools beside it. The
   // menu View > Appearance brings them back.
   function clearSides(shell) {
@@ -99,13 +155,13 @@
     for (const side of ["left", "right"]) if (shell.isSideTabBarVisible(side)) shell.toggleSideTabBarVisibility(side);
   }
 
-  const plugin = (name, INotebookTracker, onLesson, onStart) => ({
+  const plugin = (name, INotebookTracker, onLesson, { onStart, wanted = isLesson } = {}) => ({
     id: `sigcalc-lessons:${name}`,
     autoStart: true,
     requires: [INotebookTracker],
     activate: (app, tracker) => {
       onStart?.(app);
-      tracker.widgetAdded.connect((_, panel) => panel.context.ready.then(() => isLesson(panel) && onLesson(panel)));
+      tracker.widgetAdded.connect((_, panel) => panel.context.ready.then(() => wanted(panel) && onLesson(panel)));
     },
   });
 
@@ -122,7 +178,12 @@
       };
       const dress = (panel) => (panel.addClass("sigcalc-lesson"), keepPictures(panel));
       const begin = (panel) => start(panel, NotebookActions);
-      return () => [plugin("keep", INotebookTracker, dress, look), plugin("start", INotebookTracker, begin)];
+      const watch = (panel) => sayWhenStopped(panel, NotebookActions);
+      return () => [
+        plugin("keep", INotebookTracker, dress, { onStart: look }),
+        plugin("start", INotebookTracker, begin),
+        plugin("stop", INotebookTracker, watch, { wanted: () => true, onStart: keepDialogsOffTheStage }),
+      ];
     },
   };
   const ADDRESS = document.currentScript.src;
