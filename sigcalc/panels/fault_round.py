@@ -72,16 +72,16 @@ class FaultRoundPanel(MeterPanel):
 
     def takes_long(self) -> bool:
         """Whether another signal comes, whose fault has to be hidden so that it can be found."""
-        return self.standing.phase == SHOWN and self[FAULT].press.value
+        return self.standing.phase == SHOWN and self[FAULT].below.value
 
     def draw(self) -> Answer:
         """The signal with the meter and, once both teams had their guess, with the fault ringed; the board above it."""
         teams = self.teams
         self._follow_round()
         self.follow_point()
-        if self[METER_AT].press.taken() and self.measure():
+        if self[METER_AT].below.taken() and self.measure():
             self._go(self.standing.measured())
-        if self[FAULT].press.taken():
+        if self[FAULT].below.taken():
             self._press()
         self.found = self.signal.fault if self.standing.phase == SHOWN else None
         self._show_board(teams)
@@ -139,7 +139,7 @@ class FaultRoundPanel(MeterPanel):
         """The line above the picture: signal, points, teams with their scores, clock; and the button's words."""
         now = self.standing
         words = {READY: "start the clock", FIRST: "name it", SECOND: "name it"}
-        self[FAULT].press.say(words.get(now.phase, "play again" if now.over else "next signal"))
+        self[FAULT].below.say(words.get(now.phase, "play again" if now.over else "next signal"))
         team = "".join(_team_html(now, number, name) for number, name in enumerate(teams))
         worth = "" if now.phase == SHOWN else f", {_points(now.worth)}"
         heading = f"Signal {now.place} of {SIGNALS}{worth}"

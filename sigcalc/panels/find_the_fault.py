@@ -30,9 +30,10 @@ from ..lessons.find_the_fault import (
     quillhaven_train_signal,
 )
 from ..units.reading import quoted
-from ..views.find_the_fault import ReadingRow, meter_picture, probes, readings_table, seen_words
+from ..views.find_the_fault import meter_picture, probes, seen_words
 from ..views.findings import Answer
 from ..views.picture import Picture
+from ..views.readings import ReadingRow, readings_table
 from ..views.scene.meter_scene import meter_scene
 from ..views.style import Size
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH, Panel
@@ -74,20 +75,20 @@ class Press(Control):
 
 
 class Pick(Control):
-    """A list with a button below it, `press`, which does something with what is chosen."""
+    """A list with another control `below` it, a button or a line, which does something with what is chosen."""
 
-    def __init__(self, name: str, options: Sequence[Any], press: Press, value: Any = None):
-        listed, self.press = choice(name, options, value), press
-        for each in (listed.widget, press.widget):
+    def __init__(self, name: str, options: Sequence[Any], below: Control, value: Any = None):
+        listed, self.below = choice(name, options, value), below
+        for each in (listed.widget, below.widget):
             each.layout.flex, each.layout.align_self = "none", None
-        box = widgets.VBox([listed.widget, press.widget], layout=widgets.Layout(align_items="stretch"))
+        box = widgets.VBox([listed.widget, below.widget], layout=widgets.Layout(align_items="stretch"))
         super().__init__(name, box, listed._source)
         self.widget.add_class("sigcalc-pick")
 
     def on_change(self, callback: Callable[[], None]) -> None:
-        """Call back after another choice and after each press."""
+        """Call back after another choice and after what happens below."""
         super().on_change(callback)
-        self.press.on_change(callback)
+        self.below.on_change(callback)
 
 
 TOPICS = {
@@ -183,7 +184,7 @@ class MeterPanel(Panel):
         self.readings: dict[str, str] = {}
         self._meter_at: Any = None
         super().__init__(controls, heading, height="40em")
-        self.controls |= {each.press.name: each.press for each in (self[METER_AT], self[FAULT])}
+        self.controls |= {each.below.name: each.below for each in (self[METER_AT], self[FAULT])}
         self.add_class("sigcalc-meter")
 
     @property
@@ -290,7 +291,7 @@ class FaultGamePanel(MeterPanel):
 
     def takes_long(self) -> bool:
         """Whether a verdict is to be judged: every fault is tried on the circuit."""
-        return self[FAULT].press.value
+        return self[FAULT].below.value
 
     def draw(self) -> Answer:
         """The circuit with the meter, the readings so far, and after the verdict what it was."""
@@ -298,9 +299,9 @@ class FaultGamePanel(MeterPanel):
         self._follow_level()
         self._follow_game()
         self.follow_point()
-        if self[METER_AT].press.taken():
+        if self[METER_AT].below.taken():
             self._measure()
-        if self[FAULT].press.taken() and self.judgement is None:
+        if self[FAULT].below.taken() and self.judgement is None:
             self.judgement, self.found = self._judge(), self.signal.fault
             self.scores.setdefault(self._key, self.judgement.points)
         return Answer(self.pictures(), self._sentence(), self._findings(), self._brief())

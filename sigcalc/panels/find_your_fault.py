@@ -24,12 +24,13 @@ from ..plan.layout import Layout, holds_layout
 from ..plan.result import BenchTest
 from ..units import Q
 from ..units.typed import typed, with_point
-from ..views.find_the_fault import ranking, readings_table, seen_words
+from ..views.find_the_fault import seen_words
 from ..views.findings import Answer
 from ..views.picture import Picture
+from ..views.readings import chance_number, ranking, readings_table
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, Panel
 from .control import choice, positions, switch, text_line
-from .find_the_fault import READINGS, SHOW, Press, labelled, meter_pictures, reading_rows, shows
+from .find_the_fault import READINGS, SHOW, Pick, Press, labelled, meter_pictures, reading_rows, shows
 from .own_files import FOLDERS
 from .two_wires_two_colours import led_choices
 
@@ -86,6 +87,8 @@ class DiagnosisPanel(Panel):
     holds what was read on it, by the name of the point; each signal keeps its own.
     """
 
+    wall = (*map(seen_control, LAMPS), POINT)
+
     def __init__(self) -> None:
         self._kept: dict[Any, dict[str, str]] = {}
         self._known: set[Any] = set()
@@ -101,17 +104,17 @@ class DiagnosisPanel(Panel):
             choice(METER, list(meters.items()), narrow=True),
             *led_choices(red="bright red 3 mm", green="ordinary green 3 mm"),
             *(choice(seen_control(lamp), looks, narrow=True) for lamp in LAMPS),
-            choice(POINT, self._places()),
-            text_line(READS, "", "1.9 V, or OL"),
+            Pick(POINT, self._places(), text_line(READS, "", "1.9 V, or OL")),
             Press(FORGET, "forget all"),
             switch(PAIRS),
             positions(SHOW, (RANKED, AS_IT_LOOKS, AS_IT_IS_DRAWN, READINGS)),
         ]
         for each in controls:
-            if each.name in (RESISTOR, READS, FORGET):
+            if each.name in (RESISTOR, FORGET):
                 each.widget.add_class("sigcalc-narrow")
         self._at, self._of = next(iter(self.points)), None
         super().__init__(controls, "What is wrong with my signal?", height="42em")
+        self.controls[READS] = self[POINT].below
         self.add_class("sigcalc-meter")
 
     def takes_long(self) -> bool:
@@ -129,7 +132,7 @@ class DiagnosisPanel(Panel):
         looks, meter = self.looks, self[METER].value
         result = diagnose(circuit, looks, self.readings, meter, pairs=self[PAIRS].value)
         said = _said(result) if looks or self.readings else ()
-        return Answer(self._pictures(result), self._sentence(), said)
+        return Answer(self._pictures(result), self._sentence(), said, self._brief(result))
 
     @property
     def readings(self) -> dict[str, str]:
@@ -180,14 +183,14 @@ class DiagnosisPanel(Panel):
         elif (self[POINT].value, self[SIGNAL].value) != (self._at, self._of):
             self._at, self._of = self[POINT].value, self[SIGNAL].value
             self._show(self.readings.get(self._at, ""))
-        elif self[READS].value.strip():
-            self.readings[self._at] = with_point(self[READS].value)
+        elif self[POINT].below.value.strip():
+            self.readings[self._at] = with_point(self[POINT].below.value)
         else:
             self.readings.pop(self._at, None)
 
     def _show(self, reading: str) -> None:
         with self.silent():
-            self[READS].value = reading
+            self[POINT].below.value = reading
 
     def _pictures(self, result: Diagnosis) -> tuple[Picture, ...]:
         show = self[SHOW].value
@@ -210,6 +213,15 @@ class DiagnosisPanel(Panel):
             return "Say first what you see in both positions of the switch; then measure."
         return f"You say: {'; '.join(seen + read)}."
 
+    def _brief(self, result: Diagnosis) -> str:
+        """For the wall: what to do next."""
+        first = [lamp for lamp in LAMPS if lamp not in self.looks]
+        if first:
+            return f"Set it for {first[0]}, and look: that costs nothing."
+        if not result.next:
+            return "No other measurement would tell more."
+        return f"Measure next: {labelled(result.next[0].point.name, result.next[0].point)}."
+
 
 def bench_signal(source: Source, resistor: str, red: Led, green: Led) -> BenchCircuit:
     """A signal on a hand switch with one shared resistor, which is given as text."""
@@ -226,9 +238,20 @@ def _resistance(line: str) -> Any:
         raise UnitError(f"{RESISTOR}: {error}") from None
 
 
+def _topic(result: Diagnosis) -> dict[str, str]:
+    """The diagnosis as a verdict in a few words, by the topic that the library gives it."""
+    first = result.suspects[0]
+    name = first.name if len(first.faults) == 1 else f"one of {len(first.faults)} faults"
+    return {"diagnosis": f"{name}, {chance_number(first.probability)}" if result.fits else "nothing fits well"}
+
+
 def _said(result: Diagnosis) -> tuple[Finding, ...]:
     """The library's findings: a suspicion is a reason to look, no more; the next measurement with its cautions."""
-    said = [replace(each, grade=LOOK if each.grade == STOP else each.grade) for each in result.findings]
+    topic = _topic(result)
+    said = [
+        replace(each, grade=LOOK if each.grade == STOP else each.grade, topic=topic.get(each.topic, each.topic))
+        for each in result.findings
+    ]
     if result.next:
         point = result.next[0].point
         cautions = " ".join(each.text for each in point.cautions)

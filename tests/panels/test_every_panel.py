@@ -45,7 +45,6 @@ NOT_YET = {
         "AlternationPanel",
     ),
     *("WhichGauge", "HowManySignals"),
-    *("DiagnosisPanel",),
 }
 MOST_WORDS = 12
 

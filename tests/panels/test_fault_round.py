@@ -21,7 +21,7 @@ RED_OPEN, SWAPPED, *_ = CLINIC
 
 
 def press(game):
-    game[FAULT].press.widget.click()
+    game[FAULT].below.widget.click()
 
 
 def guess(game, name):
@@ -46,7 +46,7 @@ def test_the_right_name_scores_what_the_readings_left_and_the_fault_is_ringed(ga
     press(game)
     for base in ("pair", "pair", "supply"):
         game[METER_AT].value = base
-        game[METER_AT].press.widget.click()
+        game[METER_AT].below.widget.click()
     assert "8 points" in board(game)
     assert 'class="fault"' not in game.picture.pictures[0].svg
     guess(game, RED_OPEN)

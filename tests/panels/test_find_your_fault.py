@@ -1,5 +1,6 @@
 """Your own signal: the plans at hand, readings noted, faults ranked, refusals in words."""
 
+import re
 import shutil
 from pathlib import Path
 
@@ -214,3 +215,14 @@ class TestPlans:
         panel[POINT].value = "red resistor ohms"
         self.choose(panel, "Quillhaven east home")
         assert panel[POINT].value == next(iter(panel.points))
+
+
+def test_on_the_wall_is_said_what_is_likeliest_and_what_to_do_next(panel):
+    panel.stage.value = True
+    assert panel.picture.brief == "Set it for red, and look: that costs nothing."
+    panel[seen_control("red")].value = "none"
+    assert re.fullmatch(r"one of \d+ faults, \d\d %", panel.picture.findings[0].topic)
+    assert panel.picture.brief == "Set it for green, and look: that costs nothing."
+    panel[seen_control("green")].value = "green"
+    assert re.fullmatch(r"red LED open, \d\d %", panel.picture.findings[0].topic)
+    assert panel.picture.brief.startswith("Measure next: ")

@@ -46,7 +46,7 @@ from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
 from sigcalc.views.circuit import IN_PLUS_LEAD, RESISTOR_IN, signal_circuit
 from sigcalc.views.curves import Curves
-from sigcalc.views.find_the_fault import ReadingRow, meter_picture, ranking, readings_table, signal_with_points
+from sigcalc.views.find_the_fault import meter_picture, signal_with_points
 from sigcalc.views.let_the_train_do_it import (
     VIEWS,
     FillCurve,
@@ -57,6 +57,7 @@ from sigcalc.views.let_the_train_do_it import (
 )
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
 from sigcalc.views.plan_your_signal import lamp_joints, mast_front, reversing_wired
+from sigcalc.views.readings import ReadingRow, ranking, readings_table
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
 from sigcalc.views.scene.first_circuit import one_led_scene
 from sigcalc.views.scene.joined import joined_scene
@@ -533,7 +534,7 @@ def _switches_on_the_wall():
 
 
 def _meters_on_the_wall():
-    yield from (each for each in _meters(STAGE) if each[0].startswith("scene meter"))
+    yield from (each for each in _meters(STAGE) if each[0].startswith(("scene meter", "readings", "ranking")))
     for name in ("pair, red", "current, red", "driver, green"):
         point = measuring_points(DRIVEN)[name]
         yield f"scene meter {name} driver", meter_scene(DRIVEN, point, "-1.234 V", "green", "both", STAGE)
