@@ -96,6 +96,7 @@ class _LookBack(widgets.VBox):
         self.told = widgets.HTML()
         self.told.add_class(ANSWER)
         self.button = Button(description=SHOW, tooltip=f"The answer to: {self.guess.prediction.text}")
+        self.button.layout.align_self = "flex-start"
         super().__init__([self.told, self.button])
         self.button.on_click(lambda _: self.cover() if self.shown else self.show())
         self.guess.observe(lambda _: self.cover(), names="said")

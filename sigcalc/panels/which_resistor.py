@@ -131,7 +131,7 @@ class ResistorHeat(Panel):
             f"{say(si.drive_voltage, 'V')} across {say(ohms, 'ohm')} times {current_words(si.current)} through it make "
             f"{heat} of heat. Ask for a rating of {rating_for(point.drive_power).name}."
         )
-        return Answer((*pictures, heat_bar(si.drive_power, self.size)), said, causes(point.findings))
+        return Answer((heat_bar(si.drive_power, self.size), *pictures), said, causes(point.findings))
 
 
 def read_drawer(typed: str) -> list[str]:

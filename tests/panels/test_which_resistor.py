@@ -85,13 +85,13 @@ def test_a_bigger_resistor_burns_less_and_the_rating_is_marked():
     panel, warm = ResistorHeat(), []
     for ohms, rating in ((270, "1 W"), (470, "1/2 W"), (1200, "1/4 W"), (10_000, "1/8 W")):
         shown = put(panel, resistor=ohms)
-        bar = shown.pictures[-1]
+        bar = shown.pictures[0]
         warm.append(float(list(group(bar, "heat").iter(SVG + "rect"))[1].get("width")))
         (bold,) = (each.text for each in group(bar, "ratings").iter(SVG + "text") if each.get("font-weight"))
         assert bold == rating
         assert shown.sentence.endswith(f"of heat. Ask for a rating of {rating}.")
     assert warm == sorted(warm, reverse=True)
-    beyond = put(panel, resistor=220, supply=15).pictures[-1]
+    beyond = put(panel, resistor=220, supply=15).pictures[0]
     assert "beyond the end of the bar" in beyond.sentence
 
 
