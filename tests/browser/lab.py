@@ -35,8 +35,12 @@ class JupyterLab(NamedTuple):
 
 
 @contextmanager
-def started(home: Path) -> Iterator[JupyterLab]:
-    """JupyterLab started as README says, but on a free port, without a token, and with settings of its own."""
+def started(home: Path, ports: bool = False) -> Iterator[JupyterLab]:
+    """JupyterLab started as README says, but on a free port, without a token, and with settings of its own.
+
+    With `ports` kernels are spoken to through ports, as they usually are, and may start at the same time; else through
+    files, whose names two kernels that start together may both take.
+    """
     config, root = home / "config", home / "root"
     config.mkdir()
     # Root needs leave to start it; a reader is not root, so README does not say so.
@@ -48,7 +52,9 @@ def started(home: Path) -> Iterator[JupyterLab]:
     command += ["--ServerApp.ip=127.0.0.1", "--ServerApp.port=0"]
     # A socket's path may have some hundred letters, so it is not in the tests' own deep directory.
     with (home / "log.txt").open("w", encoding="utf-8") as log, tempfile.TemporaryDirectory() as sockets:
-        if sys.platform != "win32":  # a port is picked, freed and only then taken, and another test may be quicker
+        if (
+            sys.platform != "win32" and not ports
+        ):  # a port is picked, freed and only then taken, and another test may be quicker
             command += ["--KernelManager.transport=ipc", f"--KernelManager.ip={Path(sockets) / 'kernel'}"]
         pipes = {"stdin": subprocess.DEVNULL, "stdout": log, "stderr": subprocess.STDOUT}
         process = subprocess.Popen(command, cwd=root, env=environment, **pipes)
