@@ -38,7 +38,15 @@ from ..units import say
 from ..views.board import board_picture, share_words, wire_words, words_of
 from ..views.board_scene import board_scene
 from ..views.findings import Answer
-from ..views.many_signals_one_adapter import MostSignalsChart, board_showing, gauge_bars, lamp_words, layout_sheet
+from ..views.many_signals_one_adapter import (
+    MostSignalsChart,
+    board_showing,
+    gauge_bars,
+    gauge_brief,
+    lamp_words,
+    layout_sheet,
+    most_brief,
+)
 from ..views.picture import Picture
 from ..views.sheet import study_findings
 from ..views.table import Table
@@ -163,6 +171,8 @@ def _weakest(study: BoardStudy, showing: str) -> SignalPoint:
 class HowManySignals(Panel):
     """Equal signals on one source: the most of them, and what sets the end."""
 
+    wall = (RUN, GAUGE, MAKE)
+
     def __init__(self) -> None:
         self.chart, self._ends = MostSignalsChart(), {}
         controls = [
@@ -187,7 +197,8 @@ class HowManySignals(Panel):
         adding = add_signals(source, load, counts=counts, **way)
         picture = self.chart.picture(result, adding, most, self.size)
         limits = _limits(study_board(result.board))
-        return Answer((picture,), picture.sentence, (*limits, *result.findings[1:]))
+        found = result.findings if self.on_stage else result.findings[1:]  # what the first says is the sentence
+        return Answer((picture,), picture.sentence, (*limits, *found), most_brief(result))
 
     def _end(self, source: Source, load: Load) -> float:
         """The end of the axis, which no slider moves: somewhat more signals than the rating of the source is good for.
@@ -205,6 +216,8 @@ class HowManySignals(Panel):
 class WhichGauge(BoardPanel):
     """The thinnest wire that leaves the last signal a share of its light."""
 
+    wall = (LENGTH, WIRING, SHARE)
+
     def __init__(self) -> None:
         kept = [each for each in _wire_controls() if each.name != GAUGE]
         controls = [*_power_controls(), *kept, NumberControl(SHARE, "%", 20, 99, 90, step=1)]
@@ -220,7 +233,7 @@ class WhichGauge(BoardPanel):
             f"{chosen.weakest}, has {say(chosen.share, '')} of its light at worst."
         )
         relays = [each for each in _limits(study_board(chosen.board)) if each.topic == RELAYS]
-        return Answer((picture,), sentence, (*relays, *chosen.findings))
+        return Answer((picture,), sentence, (*relays, *chosen.findings), gauge_brief(chosen))
 
 
 def _limits(study: BoardStudy) -> tuple[Finding, ...]:

@@ -48,7 +48,7 @@ _POINTS = 240
 class DriveChoice(Panel):
     """A resistor and another drive, which give the same lamp the same current when the supply is fresh."""
 
-    wall = ("it has sagged by", "power", "beside the resistor")
+    wall = ("it has sagged by", "power")
 
     def __init__(self) -> None:
         self.curve = SagCurve()

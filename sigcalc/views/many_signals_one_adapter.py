@@ -8,6 +8,7 @@ import numpy as np
 from markupsafe import Markup
 
 from ..design.board.board import Board
+from ..design.board.feeder import GaugeChoice
 from ..design.board.fuse import FuseCheck, check_fuse
 from ..design.board.limits import BY_ADAPTER, BY_COUNT, BY_LIGHT, Adding, MostSignals
 from ..design.findings import LOOK, MARKS, STOP
@@ -21,10 +22,13 @@ from .board import board_picture, share_words
 from .canvas import text_width
 from .chart import Chart, Rows
 from .picture import Picture
+from .places import Box
 from .sheet import GRADE_CLASSES, GRADE_SENTENCES, page_style, page_template
-from .style import DASHES, LINE, NORMAL, PAPER, SHADE, Size
+from .style import DASHES, LINE, NORMAL, PAPER, SHADE, TEXT, Size
 from .table import Table
 
+_ON_A_WALL = 5
+"""Gauges that a wall has room for."""
 _BEYOND = {
     BY_ADAPTER: "one more is too much for the adapter",
     BY_LIGHT: "with one more the last is too dim",
@@ -42,7 +46,13 @@ class MostSignalsChart(Chart):
             "curve": {"lw": 1.5 * LINE, "marker": "o", "markersize": 5, "clip_on": False},
         }
         shades = {"beyond": {"fc": SHADE, "hatch": "//"}}
-        super().__init__(lines, ("curve", "wanted", "most"), ("most",), shades, room=(60.0, 46.0, 14.0, 32.0))
+        rooms = {"room": (60.0, 46.0, 14.0, 32.0), "wall_room": (54.0, 42.0, 12.0, 34.0)}
+        super().__init__(lines, ("curve", "wanted", "most"), ("most",), shades, **rooms)
+
+    @property
+    def free(self) -> Box:
+        """Labels keep off the words above the axes."""
+        return *super().free[:3], self.box[3] + 8.0
 
     def picture(self, result: MostSignals, adding: Adding, end: float, size: Size = NORMAL) -> Picture:
         """The curve through what `add_signals` found, and what `most_signals` allows, on an axis up to `end` or more.
@@ -65,13 +75,26 @@ class MostSignalsChart(Chart):
         across = np.linspace(count[0], count[-1], 100)
         lines["curve"] = self.points(across, np.interp(across, count, share))
         # the end above the axes, where nothing can be under it
-        text = f"{result.count} at most: {_BEYOND[result.limited_by]}" + ("" if result.count < end else " ▶")
+        why = "" if self.on_wall else f": {_BEYOND[result.limited_by]}"
+        text = f"{result.count} at most{why}" + ("" if result.count < end else " ▶")
         width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.box  # some fonts are wider
+        width *= self.labels["most"].get_fontsize() / TEXT
         start = min(max(lines["most"][0, 0] - width / 2, left), right - width)
         said = {"wanted": (f"asked for: {say(result.wanted, '')}", 0.1), "curve": ("the weakest lamp", 0.4)}
         self.name(lines, said)
         self.labels["most"].set(text=text, position=(start, top + 10))
         return self.printed(result.findings[0].reason, size)
+
+
+def most_brief(result: MostSignals) -> str:
+    """For a wall: how many signals at the most, and why no more."""
+    many = "1 signal" if result.count == 1 else f"{result.count} signals"
+    return f"{many} at most: {_BEYOND[result.limited_by]}."
+
+
+def gauge_brief(chosen: GaugeChoice) -> str:
+    """For a wall: the thinnest wire that is enough, and what it leaves."""
+    return f"{chosen.gauge} AWG: the weakest keeps {say(chosen.share, '', 2)} of its light at worst."
 
 
 @with_units(scalar=True)
@@ -83,11 +106,15 @@ def gauge_bars(shares: Mapping[int, float], wanted: Ratio, size: Size = NORMAL) 
     pairs = sorted(shares.items(), reverse=True)
     thinnest = max((gauge for gauge, share in pairs if share >= wanted), default=None)
     rows = Rows(0.0, 1.0, left=70.0, right=150.0, size=size)
-    for gauge, share in pairs:
+    start, digits = 0, 3
+    if rows.on_wall:  # the thinnest that is enough, and those next to it
+        least = len(pairs) - 1 if thinnest is None else [gauge for gauge, _ in pairs].index(thinnest)
+        start, digits = max(min(least - _ON_A_WALL // 2, len(pairs) - _ON_A_WALL), 0), 2
+    for gauge, share in pairs[start : start + _ON_A_WALL] if rows.on_wall else pairs:
         chosen, enough = gauge == thinnest, share >= wanted
         rows.row(f"{gauge} AWG", tall=18.0, bold=chosen)
         rows.bar(share, fill=SHADE if enough else PAPER)
-        rows.words(f"{say(share, '')} {'✔ enough' if enough else '✘ too thin'}", 1.0, bold=chosen)
+        rows.words(f"{say(share, '', digits)} {'✔ enough' if enough else '✘ too thin'}", 1.0, bold=chosen)
     rows.mark(wanted, f"asked for: {say(wanted, '')}", bold=True)
     said = ", ".join(f"{gauge} AWG {say(share, '')}" for gauge, share in pairs)
     enough = "No gauge shown is enough" if thinnest is None else f"{thinnest} AWG is the thinnest that is enough"

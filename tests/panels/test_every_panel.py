@@ -44,7 +44,6 @@ NOT_YET = {
         "SharedReturnPanel",
         "AlternationPanel",
     ),
-    *("WhichGauge", "HowManySignals"),
 }
 MOST_WORDS = 12
 

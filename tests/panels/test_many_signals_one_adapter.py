@@ -157,6 +157,25 @@ def test_the_gauge_is_that_of_the_library(gauge):
     assert any(each.reason.startswith(f"{chosen.gauge} AWG leaves") for each in gauge.picture.findings)
 
 
+def test_on_a_wall_stand_the_gauge_that_is_enough_and_those_next_to_it(gauge):
+    gauge.stage.value = True
+    for length in (2, 11, 60):
+        scene = put(gauge, {LENGTH: length})
+        thinnest = gauge_for(gauge.board(wire=30), gauge.text(SHARE)).gauge
+        shown = [each for each in words(scene.pictures[0]) if each.endswith("AWG")]
+        assert len(shown) == 5
+        assert f"{thinnest} AWG" in shown
+        assert scene.brief.startswith(f"{thinnest} AWG: ")
+
+
+def test_on_a_wall_the_number_and_what_sets_the_end_is_said(how_many):
+    count = int(how_many.picture.sentence.split()[0])
+    how_many.stage.value = True
+    assert how_many.picture.brief == f"{count} signals at most: with one more the last is too dim."
+    assert f"{count} at most" in words(how_many.picture.pictures[0])
+    assert "most signals" in grades(how_many.picture)  # a verdict on the number, which on the page is the sentence
+
+
 def test_a_wire_that_leaves_the_relays_or_the_lamps_too_little_is_not_called_fine(gauge):
     scene = put(gauge, {SOURCE: TWELVE, MAKE: RELAY, LENGTH: 60, SHARE: 30, WIRING: "chain"})
     assert (scene.findings[0].topic, scene.findings[0].grade) == ("relays", STOP)

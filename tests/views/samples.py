@@ -399,6 +399,10 @@ def _boards(size):
         yield f"board {name}", board_picture(state, node, size, [] if node else waiting)
         if name != "long":
             yield f"board as it looks {name}", board_scene(state, node, size, [] if node else waiting)
+    yield from _wires(size)
+
+
+def _wires(size):
     chart, (found, shares) = MostSignalsChart(), _limits()
     for result, adding in found:
         yield f"most signals {result.count}", chart.picture(result, adding, 30.0, size)
@@ -523,6 +527,7 @@ def _supplies_on_the_wall():
     things = "signal looks", "signal drawn"
     yield from (each for each in _runs(STAGE) if not each[0].startswith(things))
     yield from _supplies(STAGE)
+    yield from _wires(STAGE)
     yield from (each for each in _drives(STAGE) if not each[0].startswith(("limiter looks", "limiter drawn")))
 
 
