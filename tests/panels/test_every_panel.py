@@ -11,6 +11,7 @@ import pytest
 from sigcalc import panels
 from sigcalc.panels.base import Panel
 from sigcalc.panels.control import NumberControl
+from sigcalc.views.chart import Chart, Rows
 from sigcalc.views.style import STAGE_BOX
 from tests.panels.moving import at_once, refused
 from tests.views.svg import parse, texts, view_box
@@ -100,3 +101,33 @@ def test_on_the_stage_are_few_controls_one_legible_picture_and_twelve_words(kind
         too_small = [each for each in texts(shown) if each.size * enlarged < 12 - 0.01]
         assert not too_small, f"{width:g} x {height:g}: {too_small[:3]}"
         assert panel.view.value == panel.picture.stage_html()
+
+
+@pytest.mark.parametrize("kind", QUICK)
+def test_while_axes_are_held_no_axis_gets_shorter(kind, monkeypatch):
+    panel, random, longest = kind(), Random(kind.__name__), {}
+    chart_printed, rows_drawn = Chart.printed, Rows.picture
+
+    def long_as_before(ends, *name):
+        long = abs(ends[1] - ends[0])
+        assert long >= longest.get(name, 0.0) * (1 - 1e-9), name
+        longest[name] = long
+
+    def printed(chart, *given, **more):
+        for axis, ends in ((chart.axes.xaxis, chart.axes.get_xlim()), (chart.axes.yaxis, chart.axes.get_ylim())):
+            if axis.get_label_text():  # the sheet of rows has no axes of its own
+                long_as_before(ends, type(chart), chart.axes.get_xlabel(), axis.get_label_text())
+        return chart_printed(chart, *given, **more)
+
+    def picture(rows, sentence):
+        view = panel["view"].value if "view" in panel.controls else ""
+        long_as_before((rows.low, rows.high), view, rows._label)
+        return rows_drawn(rows, sentence)
+
+    monkeypatch.setattr(Chart, "printed", printed)
+    monkeypatch.setattr(Rows, "picture", picture)
+    panel.hold_axes(True)
+    for _ in range(CORNERS):
+        with at_once(panel):
+            for control in panel.controls.values():
+                _corner(control, random)
