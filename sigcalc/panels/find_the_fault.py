@@ -32,10 +32,11 @@ from ..lessons.find_the_fault import (
 from ..units.reading import quoted
 from ..views.find_the_fault import meter_picture, probes, seen_words
 from ..views.findings import Answer
+from ..views.meter_on_wall import meter_on_wall
 from ..views.picture import Picture
 from ..views.readings import ReadingRow, readings_table
 from ..views.scene.meter_scene import meter_scene
-from ..views.style import Size
+from ..views.style import STAGE, Size
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH, Panel
 from .control import Button, Control, NumberControl, choice, positions
 
@@ -144,11 +145,13 @@ def meter_pictures(
     size: Size,
     found: Fault | None = None,
 ) -> tuple[Picture, ...]:
-    """The meter on the signal as it looks, as it is drawn, or both.
+    """The meter on the signal as it looks, as it is drawn, or both; on the stage there is room for one.
 
     `seen_at` is the point, its reading, the signal's position and what is seen there; `found` a fault to be marked.
     """
     looks = (meter_scene(circuit, *seen_at, size, found),) if show in (AS_IT_LOOKS, BOTH) else ()
+    if size is STAGE:
+        return looks or (meter_on_wall(circuit, *seen_at, found),)
     drawn = (meter_picture(circuit, *seen_at, size, found),) if show in (AS_IT_IS_DRAWN, BOTH) else ()
     return looks + drawn
 
@@ -232,8 +235,6 @@ class MeterPanel(Panel):
             return (readings_table(rows, None, self.size, self.signal.seen),)
         reading = "" if self.elsewhere else self.readings.get(self.point.name, "")
         seen_at = self.point, reading, position, self.signal.seen[position]
-        if self.on_stage and show == BOTH:
-            show = AS_IT_LOOKS
         table = (readings_table(rows, _LAST, self.size),) if rows else ()
         return (*meter_pictures(show, self.circuit, seen_at, self.size, self.found), *table)
 

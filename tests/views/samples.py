@@ -56,6 +56,7 @@ from sigcalc.views.let_the_train_do_it import (
     passing_timeline,
 )
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
+from sigcalc.views.meter_on_wall import meter_on_wall
 from sigcalc.views.plan_your_signal import lamp_joints, mast_front, reversing_wired
 from sigcalc.views.readings import ReadingRow, ranking, readings_table
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
@@ -540,6 +541,9 @@ def _switches_on_the_wall():
 
 def _meters_on_the_wall():
     yield from (each for each in _meters(STAGE) if each[0].startswith(("scene meter", "readings", "ranking")))
+    for kind, circuit in {"plain": SIGNAL, "branches": BRANCHES, "driver": DRIVEN, **circuits()}.items():
+        for name, point in measuring_points(circuit).items():
+            yield f"meter {kind} {name}", meter_on_wall(circuit, point, "-1.234 V", "green", "both")
     for name in ("pair, red", "current, red", "driver, green"):
         point = measuring_points(DRIVEN)[name]
         yield f"scene meter {name} driver", meter_scene(DRIVEN, point, "-1.234 V", "green", "both", STAGE)

@@ -9,10 +9,11 @@ from ...design.lamp.drive import DARK, DEAD, FEEBLE, NORMAL
 from ...parts.drive import ConstantCurrentDrive
 from ...parts.source import Battery
 from ...units import say
-from ..canvas import Canvas, Place, text_width, wrapped
+from ..canvas import Place
 from ..find_the_fault import lamp_looks, probes, ring
 from ..light import Light
-from ..style import MATERIALS, OUTLINE, PAPER, STAGE_BOX, TEXT, lamp_stroke
+from ..meter_on_wall import meter_face
+from ..style import MATERIALS, OUTLINE, PAPER, STAGE_BOX, lamp_stroke
 from .first_circuit import has_resistor, resistor_facts
 from .source import kind_of, lay_source
 from .table import Table
@@ -22,7 +23,7 @@ _GLOWS = {"ON": (NORMAL, 0.7), "DIM": (FEEBLE, 0.25), "DEAD": (DEAD, 0.0)}
 CABLES = {"red": MATERIALS["red"], "black": MATERIALS["black"]}
 """The colours of the meter's two leads, by the names of its probes; red first."""
 _TOP, _BOTTOM = 46.0, 77.0
-_SWITCH, _SIGNAL, _FACE = (152.0, 15.0), (266.0, 3.0), (3.0, 123.0)
+_SWITCH, _SIGNAL, _FACE = (152.0, 15.0), (266.0, 3.0), (3.0, 126.0)
 _SWITCHED, _SIGNALLED, _HELD = 0.6, 0.8, 0.42  # how large switch, signal and probes are drawn
 _TURN_A, _TURN_B = 256.0, 246.0
 _FOOT = (_SIGNAL[0] + 21.0, _SIGNAL[1] + 170.0)
@@ -83,21 +84,6 @@ def meter_on_wall(
     if found and found.parts:
         ring(table, found, _RINGS)
     return table
-
-
-def meter_face(table: Canvas, corner: Place, point: MeasuringPoint, reading: str) -> None:
-    """The meter's face lying on its side: a display that a back row can read, its setting, and where the probes are."""
-    (x, y), p = corner, MATERIALS
-    table.group("meter")
-    table.rectangle((x, y), (222, 74), fill=p["holster"], radius=12)
-    table.rectangle((x + 6, y + 6), (210, 62), fill=p["black"], radius=8)
-    table.rectangle((x + 12, y + 12), (122, 50), fill=p["display"], radius=4)
-    shown = reading or "not read"
-    size = min(34.0 if reading else 22.0, 112 * TEXT / text_width(shown, bold=True))
-    table.text((x + 129, y + 37 + 0.35 * size), shown, "end", bold=True, size=size)
-    where = "in wire A" if point.place == "current" else probes(point)
-    for line, words in enumerate((*wrapped(point.setting, 74, 2), where)):
-        table.text((x + 139, y + 24 + 15 * line), words, bold=True, fill=PAPER)
 
 
 def _supply(table: Table, circuit: BenchCircuit, off: bool) -> None:
