@@ -144,6 +144,10 @@ class Panel(widgets.VBox):
             each.enable(not self.on_stage)
         return () if self.on_stage else self.pictured(looks, drawn)
 
+    def _in_order(self, things: tuple[Picture, ...], chart: tuple[Picture, ...]) -> tuple[Picture, ...]:
+        """Things first, then the chart if there is one; on the stage, which shows the first alone, the chart."""
+        return (*chart, *things) if self.on_stage else (*things, *chart)
+
     def takes_long(self) -> bool:
         """Whether the redraw to come may take more than a moment: the last one did."""
         return self._took > _MOMENT

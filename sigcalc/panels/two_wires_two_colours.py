@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..design.findings import FINE, LOOK, STOP, Finding, worst
 from ..design.lamp.drive import DEAD, lamp_look
-from ..design.pair.alternation import AC, REVERSED, on_ac, turned_round
+from ..design.pair.alternation import AC, REVERSED, Alternation, on_ac, turned_round
 from ..design.pair.brightness import EVEN_UP_TO, EvenedOut, Evenness, compare_brightness, even_currents, even_out
 from ..design.pair.two_lead_pair import PairStudy, TwoLeadPair, study_pair, with_series_diodes
 from ..design.pair.wiring import BREAK_FIRST, MAKE_FIRST, RESISTOR_FIRST, Wiring, change, reversing, show, wirings
@@ -14,6 +14,7 @@ from ..parts.led import leds
 from ..units import Q, say
 from ..views.circuit import RESISTOR_IN, signal_brief, signal_circuit
 from ..views.findings import Answer
+from ..views.phrases import two_figures
 from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
 from ..views.scene.switch_scene import has_hand_switch, switch_front_and_back
@@ -22,6 +23,7 @@ from ..views.wiring import brief, reversing_circuit, said, signals_on_wires
 from .base import AS_IT_LOOKS, Panel
 from .control import Control, NumberControl, choice, positions, switch
 
+LIMITED_BY = "what limits the current"
 WAYS = {"wire A is plus": "red", "wire B is plus": "green"}
 SHARED, INSIDE, DRIVER = "one resistor, shared", "a resistor in each branch", "a driver, constant current"
 BRIGHTNESS = "compare the brightness"
@@ -81,11 +83,12 @@ class BranchPanel(Panel):
     """Where the resistor goes, the voltage across the dark lamp, and how even both lamps look."""
 
     driver = ConstantCurrentDrive("10 mA", "1.5 V")
+    wall = (EXTRA, BRIGHTNESS, LIMITED_BY)
 
     def __init__(self) -> None:
         controls = [
             NumberControl("supply", "V", 0, 24, 9),
-            choice("what limits the current", [SHARED, INSIDE, DRIVER]),
+            choice(LIMITED_BY, [SHARED, INSIDE, DRIVER]),
             NumberControl("resistor", "ohm", 100, 10_000, 680, logarithmic=True),
             NumberControl(EXTRA, "ohm", 0, 5000, 0, step=10),
             switch(DIODES),
@@ -93,13 +96,11 @@ class BranchPanel(Panel):
             choice("direction", list(WAYS.items())),
             switch(BRIGHTNESS),
         ]
-        super().__init__(
-            controls, "Where does the resistor go, and are the lamps equally bright?", height="36em", scene=True
-        )
+        super().__init__(controls, "Where does the resistor go? Equally bright?", height="36em", scene=True)
 
     def draw(self) -> Answer:
         """The signal, bars if wanted, the reverse voltage on the dark lamp, and what would even the lamps out."""
-        self["resistor"].enable(self["what limits the current"].value != DRIVER)
+        self["resistor"].enable(self[LIMITED_BY].value != DRIVER)
         supply, drive = self.text("supply"), self._drive()
         without = self._pair(TwoLeadPair(self["red LED"].value, self["green LED"].value), Q(NOTHING), "")
         extra, study = Q(self.text(EXTRA)), study_pair(supply, drive, without)
@@ -111,34 +112,40 @@ class BranchPanel(Panel):
             evenness = None
         lamp = self["direction"].value
         sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
-        return Answer(self._pictures(study, lamp, evenness), sentence, _not_fine(study, lamp, evenness))
+        bars = self._bars(study, evenness)
+        told = signal_brief(study.point(lamp)) if evenness is None else _even_brief(study, evenness, supply)
+        found = _not_fine(study, lamp, evenness)
+        return Answer(self._in_order(self._circuits(study, lamp), bars), sentence, found, told)
 
     def _drive(self) -> Drive:
         """What both lamps share: a resistor, a driver, or a plain wire."""
-        way = self["what limits the current"].value
+        way = self[LIMITED_BY].value
         if way == DRIVER:
             return self.driver
         return ResistorDrive(self.text("resistor") if way == SHARED else NOTHING)
 
     def _pair(self, lamps: TwoLeadPair, extra: object, brighter: str) -> TwoLeadPair:
         """The pair with the resistors inside its branches, and the diodes."""
-        inside = self.text("resistor") if self["what limits the current"].value == INSIDE else NOTHING
+        inside = self.text("resistor") if self[LIMITED_BY].value == INSIDE else NOTHING
         red, green = (Q(inside) + (extra if lamp == brighter else Q(NOTHING)) for lamp in ("red", "green"))
         made = TwoLeadPair(lamps.red, lamps.green, extra_red=red, extra_green=green)
         return with_series_diodes(made) if self[DIODES].value else made
 
-    def _pictures(self, study: PairStudy, lamp: str, evenness: Evenness | None) -> tuple[Picture, ...]:
+    def _circuits(self, study: PairStudy, lamp: str) -> tuple[Picture, ...]:
         point = study.point(lamp)
-        circuits = self.pictured(
+        return self.pictured(
             lambda: signal_scene(point, "supply", "adapter", switch=False, size=self.size),
             lambda: signal_circuit(point, "supply", adapter=True, switch=False, size=self.size, full=FULL),
         )
-        if not self[BRIGHTNESS].value or evenness is None:  # a dark lamp has no bar, nor has a dead one
-            return circuits
+
+    def _bars(self, study: PairStudy, evenness: Evenness | None) -> tuple[Picture, ...]:
+        """How bright both lamps are, if wanted; a dark lamp has no bar, nor has a dead one."""
+        if not self[BRIGHTNESS].value or evenness is None:
+            return ()
         lamps = (study.red.pair.red, study.red.pair.green)
         # the scale depends on the LEDs alone: a lamp's bar stays as it is while the other one is dimmed
         full = max(float(led.light_si(led.si.max_current)) for led in lamps)
-        return (*circuits, brightness_bars(evenness, full, self.size))
+        return (brightness_bars(evenness, full, self.size),)
 
 
 def _compared(study: PairStudy) -> Evenness | None:
@@ -177,6 +184,18 @@ def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str
         f"Another {say(evening.si.extra, 'ohm')} in the {evening.lamp} branch would make typical lamps equally bright."
         f"{_price(study, evening, Q(supply).m_as('V'))}"
     )
+
+
+def _even_brief(study: PairStudy, evenness: Evenness, supply: str) -> str:
+    """How uneven both lamps look and the remedy, for a wall."""
+    brighter, dimmer = evenness.brighter, "green" if evenness.brighter == "red" else "red"
+    if evenness.ratio <= EVEN_UP_TO:
+        return "Both lamps look about equally bright."
+    said = f"{brighter.capitalize()} has {two_figures(evenness.ratio)} times {dimmer}'s light"
+    if isinstance(study.red.drive, ConstantCurrentDrive):
+        return f"{said}: one driver cannot even that out."
+    more = say(even_out(supply, study.red.drive, study.red.pair).si.extra, "ohm")
+    return f"{said}; {more} more evens it out."
 
 
 def _price(study: PairStudy, evening: EvenedOut, supply: float) -> str:
@@ -339,6 +358,8 @@ _ONE_SWITCH = (
 class SharedReturnPanel(Panel):
     """Two signals, each with a switch of its own, and the ways of saving a wire."""
 
+    wall = ("switch 1", "switch 2", "wiring")
+
     def __init__(self) -> None:
         controls = [
             choice("wiring", list(TWO_SIGNALS.items())),
@@ -355,11 +376,13 @@ class SharedReturnPanel(Panel):
         shown = show(wiring, wiring.closed(states), wiring.in_words(states))
         picture = signals_on_wires(wiring, shown, size=self.size)
         found = _ONE_SWITCH if len(wiring.devices) < 2 else reversing(wiring).sharing
-        return Answer((picture,), said(shown), found)
+        return Answer((picture,), said(shown), found, brief(shown))
 
 
 class AlternationPanel(Panel):
     """A supply that turns round all the time, one shared resistor, and the pair."""
+
+    wall = ("frequency", "supply turns round", "share of the time for red")
 
     def __init__(self) -> None:
         controls = [
@@ -370,7 +393,7 @@ class AlternationPanel(Panel):
             NumberControl("resistor", "ohm", 100, 10_000, 1000, logarithmic=True),
             *led_choices(red="ordinary red 3 mm", green="ordinary green 3 mm"),
         ]
-        super().__init__(controls, "What do two lamps show when the supply turns round all the time?", height="36em")
+        super().__init__(controls, "When the supply turns round all the time", height="36em")
 
     def draw(self) -> Answer:
         """The timeline of both lamps; the share of the time counts only for quick reversal."""
@@ -385,4 +408,12 @@ class AlternationPanel(Panel):
             result = turned_round(self.text("supply"), drive, lamps, frequency, share)
         told = tuple(each for each in result.findings if each.grade != FINE)
         full = max(float(led.si.max_current) for led in (lamps.red, lamps.green))  # of the LEDs alone, so that it stays
-        return Answer((timeline(result, self.size, full),), result.sentence, told)
+        return Answer((timeline(result, self.size, full),), result.sentence, told, _turning_brief(result))
+
+
+def _turning_brief(result: Alternation) -> str:
+    """What both lamps look like, for a wall."""
+    if result.lit == "none":
+        return "Both lamps stay dark: the supply never reaches their drop."
+    means = ", ".join(say(result.share(lamp).si.mean_current, "A", 2) for lamp in ("red", "green"))
+    return f"{result.looks[:1].upper()}{result.looks[1:]}: {means} on average."

@@ -43,6 +43,8 @@ _BETWEEN = re.compile(r"\s*;\s*|\s*,(?:\s+|$)|\s+(?=[\d.])")
 class WhichResistor(Panel):
     """A wish (supply, current, LED) and what resistors there are; empty is the drawer of a shop."""
 
+    wall = ("wanted current", "supply", "series")
+
     def __init__(self) -> None:
         self.load_line = LoadLine()
         controls = [
@@ -78,7 +80,9 @@ class WhichResistor(Panel):
     def _from_shop(self) -> Answer:
         found = choose_resistor(**self._wish, series=self["series"].value)
         bands = (self._bands(found.si.resistance),)
-        return Answer(self._pictures(found.si.resistance, bands), _to_buy(found), _graver(found.findings))
+        si, pictures = found.si, self._pictures(found.si.resistance, bands)
+        told = f"Buy {say(si.resistance, 'ohm')}, {rating_name(si.rating)}: it gives {say(si.current, 'A')}."
+        return Answer(pictures, _to_buy(found), _graver(found.findings), told)
 
     def _from_drawer(self, drawer: list[str]) -> Answer:
         (best,) = choose_from_drawer(**self._wish, drawer=drawer, count=1)
@@ -89,7 +93,8 @@ class WhichResistor(Panel):
             both, tolerance = (best.si.first, best.si.second), self["its tolerance"].value
             things = joined_scene(*both, tolerance, parallel, self.size)
             bands = (things, joined_resistors(*both, parallel, self.size), *bands)
-        return Answer(self._pictures(best.si.resistance, bands), _to_take(best), _graver(best.findings))
+        told = f"{best.parts[:1].upper()}{best.parts[1:]}: {say(best.si.current, 'A')}."
+        return Answer(self._pictures(best.si.resistance, bands), _to_take(best), _graver(best.findings), told)
 
     def _bands(self, ohms: float) -> Picture:
         tolerance = self["its tolerance"].value
@@ -104,11 +109,13 @@ class WhichResistor(Panel):
         line = self.load_line.picture(
             point, spread=True, size=self.size, most=nice(_TOP * point.weakest.si.max_current), right=_ACROSS
         )
-        return (*bands, line)
+        return self._in_order(bands, (line,))
 
 
 class ResistorHeat(Panel):
     """A resistor and an LED on a supply, and the heat in the resistor."""
+
+    wall = ("resistor", "supply")
 
     def __init__(self) -> None:
         controls = [
@@ -131,7 +138,9 @@ class ResistorHeat(Panel):
             f"{say(si.drive_voltage, 'V')} across {say(ohms, 'ohm')} times {current_words(si.current)} through it make "
             f"{heat} of heat. Ask for a rating of {rating_for(point.drive_power).name}."
         )
-        return Answer((heat_bar(si.drive_power, self.size), *pictures), said, causes(point.findings))
+        bar, findings = heat_bar(si.drive_power, self.size), causes(point.findings)
+        told = f"{say(si.drive_voltage, 'V')} times {current_words(si.current)}: {heat} of heat in the resistor."
+        return Answer((bar, *pictures), said, findings, told)
 
 
 def read_drawer(typed: str) -> list[str]:

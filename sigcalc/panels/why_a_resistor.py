@@ -15,7 +15,7 @@ from ..views.phrases import current_words, two_figures
 from ..views.picture import Picture
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.source import kind_of
-from ..views.why_a_resistor import AgainstResistor, LoadLine, led_brief, one_led_circuit
+from ..views.why_a_resistor import AgainstResistor, LoadLine, led_brief, one_led_circuit, steepness_brief
 from .base import Panel
 from .control import NumberControl, choice, switch
 
@@ -37,6 +37,8 @@ _CLEARLY = 1.05  # less of an excess is no number of times
 class ALittleMore(Panel):
     """A voltage straight across an LED, and a tenth of a volt more: the curve against a resistor's straight line."""
 
+    wall = ("voltage", "LED")
+
     def __init__(self) -> None:
         self.chart = AgainstResistor()
         self._led = leds[RED]
@@ -57,7 +59,7 @@ class ALittleMore(Panel):
         chart = self.chart.picture(result, self.size)
         point = operate(result.voltage, ResistorDrive("0 ohm"), led)
         things = one_led_scene(point, "supply", "bench supply", size=self.size)
-        return Answer((things, chart), chart.sentence)
+        return Answer(self._in_order((things,), (chart,)), chart.sentence, brief=steepness_brief(result))
 
 
 def _useful(led: Led) -> tuple[float, float, float]:
@@ -89,13 +91,14 @@ class WhyAResistor(Panel):
         with_resistor = connect_to_source(source, led, self.text("resistor"))
         without = connect_to_source(source, led)
         result, other = (without, with_resistor) if bare else (with_resistor, without)
-        pictures = list(self._circuits(result, bare))
+        line: tuple[Picture, ...] = ()
         if self[LOAD_LINE].value:
             whole = ResistorDrive(Q(result.si.internal_resistance + result.si.resistance, "ohm"))
             point = operate(result.open_voltage, whole, led)
-            pictures.append(self.load_line.picture(point, size=self.size, most=nice(_TOP * led.si.max_current)))
+            most = nice(_TOP * led.si.max_current)
+            line = (self.load_line.picture(point, size=self.size, most=most),)
         return Answer(
-            tuple(pictures),
+            self._in_order(self._circuits(result, bare), line),
             f"{_what_flows(result)} {_a_little_more(result, other)}",
             causes(result.findings),
             led_brief(_seen_at_the_source(result)),

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 import numpy as np
@@ -30,7 +30,7 @@ from .light import Light
 from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture, plain
 from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, shares_bar
-from .style import FAINT, INK, LINE, NORMAL, PAPER, SHADE, THIN, Size, tinted
+from .style import FAINT, INK, LINE, NORMAL, PAPER, SHADE, STAGE, STAGE_BOX, THIN, Size, tinted
 
 UNIT = 36.0
 """Points to schemdraw's unit of length; the body of a resistor is one unit long."""
@@ -301,10 +301,20 @@ def resistors_in(drive: Drive, where: str) -> dict[str, Drive]:
     return dict.fromkeys("AB", ResistorDrive(drive.resistance / 2, drive.tolerance))
 
 
-_TOP, _COLUMN = 44.0, 30.0
-_POLE, _DROP = 142.0, 218.0
-_RED, _BETWEEN = 356.0, 50.0
-_NO_SWITCH = 78.0  # how far the rest moves to the left without a switch
+_COLUMN, _POLE, _BETWEEN = 30.0, 142.0, 50.0
+
+
+class _Layout(NamedTuple):
+    """Where the wires A and B begin and how high they are, and where the red lamp is; a wall has no bar of shares."""
+
+    top: float
+    bottom: float
+    drop: float
+    red: float
+    wall: bool = False
+
+
+_WALL = _Layout(24.0, 174.0, _COLUMN, 220.0, wall=True)
 
 
 def signal_circuit(
@@ -335,31 +345,39 @@ def signal_circuit(
     """
     sentence = signal_sentence(point, switch, reversing, resistor_in, made_of)
     slots, resistors, two = _slots(point), resistors_in(point.drive, resistor_in), made_of or {}
-    bottom, red = _TOP + (152.0, 176.0, 226.0)[len(slots) - 1], _RED - (0.0 if switch else _NO_SWITCH)
-    canvas = Canvas(red + _BETWEEN + 142, bottom + 44 + SHARES_HEIGHT)
-    middle, forward = (_TOP + bottom) / 2, point.polarity > 0
-    reach = 62.0 if switch else middle - _TOP
+    bottom = 44.0 + (152.0, 176.0, 226.0)[len(slots) - 1]
+    lies = _Layout(44.0, bottom, 218.0, 356.0) if switch else _Layout(44.0, bottom, 140.0, 278.0)
+    ahead = "+" in resistors
+    if size is STAGE and not switch and not ahead:
+        lies = _WALL
+    sides = (lies.red + _BETWEEN + 142, lies.bottom + 44 + SHARES_HEIGHT)
+    canvas = Canvas(*(STAGE_BOX if lies.wall else sides))
+    middle, forward = (lies.top + lies.bottom) / 2, point.polarity > 0
+    reach = 62.0 if switch else middle - lies.top
     ends = (middle - reach, middle + reach)
-    name = supply_name(supply, point.si.reverse_voltage + point.si.drive_voltage)
-    supply_ends, ahead = ends if switch or forward else ends[::-1], "+" in resistors
+    voltage = point.si.reverse_voltage + point.si.drive_voltage
+    name = [voltage_words(voltage)] if lies.wall else supply_name(supply, voltage)
+    supply_ends = ends if switch or forward else ends[::-1]
     supply_column(canvas, _COLUMN, supply_ends, name, adapter, point.drive, ahead, two.get("shared"))
     canvas.group("leads")
     for side, end in zip((-1, 1), ends, strict=True):
         bend, pole = _POLE - 6, middle + side * HALF
-        through = [(bend, end), (bend, pole), (_POLE, pole)] if switch else [(_DROP - _NO_SWITCH, end)]
+        through = [(bend, end), (bend, pole), (_POLE, pole)] if switch else [(lies.drop, end)]
         way = [(_COLUMN, end), *through]
         canvas.line(*way)
         plus = side < 0 if switch else (side < 0) == forward
         canvas.flow(*(way if plus else way[::-1]), current=moving_current(point))
     if switch:
         position = "red" if forward else "green"
-        crossed_switch(canvas, (_POLE, middle), ((_DROP, _TOP), (_DROP, bottom)), forward, f"switch {position}")
+        wires = (lies.drop, lies.top), (lies.drop, lies.bottom)
+        crossed_switch(canvas, (_POLE, middle), wires, forward, f"switch {position}")
         canvas.lines((_POLE + 18, middle + 83), (f"reversing {reversing},", f"set to {position.upper()}"), "middle")
-    _wires(canvas, point, (_DROP - (0.0 if switch else _NO_SWITCH), red), bottom, resistors)
-    for lamp, x, side in (("red", red, -1), ("green", red + _BETWEEN, +1)):
-        column = (_TOP, bottom) if side < 0 else (bottom, _TOP)
-        _branch(canvas, point, lamp, slots, x, side, column, two.get(lamp))
-    shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point, resistors), full)
+    _wires(canvas, lies, point, resistors)
+    for lamp, x, side in (("red", lies.red, -1), ("green", lies.red + _BETWEEN, +1)):
+        column = (lies.top, lies.bottom) if side < 0 else (lies.bottom, lies.top)
+        _branch(canvas, lies, point, lamp, slots, x, side, column, two.get(lamp))
+    if not lies.wall:
+        shares_bar(canvas, (_COLUMN - 14, bottom + 44), canvas.width - 32, _shares(point, resistors), full)
     return canvas.picture(sentence, size)
 
 
@@ -392,7 +410,7 @@ def signal_brief(point: PairPoint) -> str:
     if look == OVERLOADED:
         return f"{current}: {times} times its limit. The {wanted} LED will not last."
     if si.reverse_voltage > limit and point.pair.series_diode is None:
-        return f"{across} in reverse across the dark {other} LED: its limit is {say(limit, 'V')}."
+        return f"The dark {other} LED has {across} in reverse; limit {say(limit, 'V')}."
     shows = f"too little to see {wanted}" if look == TOO_LITTLE else f"{wanted} lights"
     return f"{current}: {shows}. The {other} LED blocks {across}."
 
@@ -426,30 +444,35 @@ def _slots(point: PairPoint) -> list[str]:
     return [*diode, "led", *extra]
 
 
-def _wires(
-    canvas: Canvas, point: PairPoint, span: tuple[float, float], bottom: float, resistors: dict[str, Drive]
-) -> None:
+def _wires(canvas: Canvas, lies: _Layout, point: PairPoint, resistors: dict[str, Drive]) -> None:
     """The two wires with their signs and resistors, and the current's arrow in the one that has room for it."""
-    (start, red), end, forward = span, span[1] - 26, point.polarity > 0
-    centre, lamp = red + _BETWEEN / 2, red + (0.0 if forward else _BETWEEN)  # no dots to the dark one
-    for wire, y, side, way in (("A", _TOP, -1, forward), ("B", bottom, 1, not forward)):
+    start, end, forward = lies.drop, lies.red - 26, point.polarity > 0
+    centre, lamp = lies.red + _BETWEEN / 2, lies.red + (0.0 if forward else _BETWEEN)  # no dots to the dark one
+    for wire, y, side, way in (("A", lies.top, -1, forward), ("B", lies.bottom, 1, not forward)):
         canvas.group(f"wire {wire}")
-        canvas.line((end, y), (red + _BETWEEN, y))
-        canvas.joint((red, y))
+        canvas.line((end, y), (lies.red + _BETWEEN, y))
+        canvas.joint((lies.red, y))
         canvas.text((centre, y + (22 if side > 0 else -12)), f"wire {wire} {'+' if way else '−'}", "middle")
         if wire in resistors:
             canvas.group("resistor")
             label = ((start + end) / 2 - 8, y + (26 if side > 0 else -18))
-            canvas.text(label, drive_name(resistors[wire]), "middle")
+            name = drive_name(resistors[wire])
+            if lies.wall:  # inside, and with the volts that no bar shares out there
+                label = (label[0], y - 18 * side + 8 * (side < 0))
+                ohms = resistors[wire].si.resistance
+                name = f"{say(ohms, 'ohm')}, {voltage_words(ohms * point.si.current)}"
+            canvas.text(label, name, "middle")
         canvas.add(symbol(elm.ResistorIEC if wire in resistors else elm.Line, (start, y), (end, y)))
         body = (start + end) / 2
         bare = ((start, body - UNIT / 2), (body + UNIT / 2, lamp)) if wire in resistors else ((start, lamp),)
         for span in bare:
             canvas.flow(*((x, y) for x in (span if way else span[::-1])), current=moving_current(point))
         canvas.joint((end, y), is_open=True)
-    y, rightwards = (bottom, not forward) if "A" in resistors else (_TOP, forward)
-    inline = len(resistors) > 1  # no wire has room: along the lower one
-    y, span, flows = y - 20 * inline, (start + 6, end - 10), moving_current(point) > 0
+    y, rightwards = (lies.bottom, not forward) if "A" in resistors else (lies.top, forward)
+    span, flows, inline = (start + 6, end - 10), moving_current(point) > 0, len(resistors) > 1
+    if inline:  # no wire has room: along the lower one
+        y -= 40 if lies.wall else 20
+        span = (start + (32 if lies.wall else 6), span[1])
     until = " until it burst" if point.lit != "none" and not flows else ""
     current_arrow(canvas, span, y, point.si.current, flows, rightwards, until, inline)
 
@@ -466,6 +489,7 @@ def moving_current(point: PairPoint) -> float:
 
 def _branch(
     canvas: Canvas,
+    lies: _Layout,
     point: PairPoint,
     lamp: str,
     slots: list[str],
@@ -484,7 +508,7 @@ def _branch(
             # turned down, schemdraw's arrows point to the right, and turned up to the left: both need the other side
             light = Light.of(led, point.si.current if point.lit == lamp else 0.0)
             words = lamp_symbol(canvas, lamp, light, span, flip=True)
-            lines = [*words, *_voltage_words(point, lamp), *wrapped(led.name, LABEL_WIDTH, 3)]
+            lines = [*words, *_voltage_words(point, lamp), *([] if lies.wall else wrapped(led.name, LABEL_WIDTH, 3))]
             canvas.lines((x + side * 44, (upper + lower) / 2), lines, anchor, bold_first=True, centred=True)
         elif part == "extra":
             canvas.group(f"extra {lamp}")

@@ -13,7 +13,7 @@ from ..units import say
 from .chart import Rows, kept
 from .phrases import two_figures
 from .picture import Picture
-from .style import DASHES, NORMAL, PAPER, Size, lamp_fill, lamp_hatch, lamp_stroke
+from .style import DASHES, NORMAL, PAPER, STAGE, Size, lamp_fill, lamp_hatch, lamp_stroke
 
 _LAMPS = (RED, GREEN)
 
@@ -28,14 +28,17 @@ def brightness_bars(evenness: Evenness, full: float | None = None, size: Size = 
     spans = {lamp: [getattr(si, f"{lamp}_light{end}") for end in ("_min", "", "_max")] for lamp in _LAMPS}
     end = max(most for *_, most in spans.values()) if full is None else full
     _, end = kept(0.0, end, "light")
-    chart = Rows(0.0, 1e3 * end, left=76.0, right=194.0, size=size)
+    on_wall = size is STAGE
+    chart = Rows(0.0, 1e3 * end, left=76.0, right=126.0 if on_wall else 194.0, size=size)
     brightest = max(typical for _, typical, _ in spans.values())
     for lamp, (least, typical, most) in spans.items():
         share = typical / brightest
         words = f"{_mcd(typical)} mcd, {f'{100 * share:.0f} %' if share >= 0.01 else 'under 1 %'}"
-        chart.row(lamp.upper(), tall=30.0, gap=2.0)
+        chart.row(lamp.upper(), tall=30.0, gap=14.0 if on_wall else 2.0)
         beyond = "" if typical <= end * (1 + 1e-9) else "off the scale: "
         chart.bar(1e3 * typical, beyond + words, lamp_fill(lamp), lamp_hatch(lamp), bold=True)
+        if on_wall:  # bought ones are told on the page only
+            continue
         chart.row("", tall=20.0, gap=14.0)
         chart.whisker(1e3 * least, 1e3 * most, f"bought: {_mcd(least)} to {_mcd(most)} mcd")
     if full is not None:

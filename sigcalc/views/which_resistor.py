@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import numpy as np
 
@@ -13,7 +14,7 @@ from ..units import say
 from .canvas import Canvas, wrapped
 from .circuit import elm, symbol
 from .picture import Picture, plain
-from .style import FAINT, INK, MATERIALS, NORMAL, OUTLINE, PAPER, THIN, Size, tinted
+from .style import FAINT, INK, MATERIALS, NORMAL, OUTLINE, PAPER, STAGE, TEXT, THIN, Size, tinted
 
 # letters: IEC 60757, code for designation of colours
 _COLOURS = {
@@ -33,10 +34,24 @@ _COLOURS = {
 }
 BAND_FILLS = {name: fill for name, (_, fill) in _COLOURS.items()}
 """What a band is painted with, by its colour's name."""
-_WIDTH, _HEIGHT = 480.0, 172.0
-_BODY = (64.0, 46.0, 352.0, 58.0)  # left, top, width, height
+_WIDTH = 480.0
 _BAND = 25.0
+
+
+class _Layout(NamedTuple):
+    """Of a resistor with its bands: the sheet's height, the body (left, top, width, height), and the sizes of type."""
+
+    height: float
+    body: tuple[float, float, float, float]
+    text: float
+    caption: float
+
+
+_PAGE = _Layout(172.0, (64.0, 46.0, 352.0, 58.0), TEXT, TEXT)
+_WALL = _Layout(240.0, (64.0, 64.0, 352.0, 86.0), 15.0, 26.0)
 _HEAT, _WARM = 0.5, "#F2A65A"  # W at the end of the bar, and its colour
+JOINED_TEXT = 16.0
+"""The size of type of two resistors joined, on a wall."""
 _COLUMNS, _FIRST_ROW, _ROW = (132.0, 216.0, 284.0, 384.0), 34.0, 24.0  # of the table of colours
 _MEANINGS = {
     "digit": "digit",
@@ -63,13 +78,16 @@ def colour_band_picture(bands: Sequence[str], caption: str = "", size: Size = NO
     for name in names:
         if name not in _COLOURS:
             raise UnknownNameError(f"bands has no colour {plain(name)[:40]!r}; use one of: {', '.join(_COLOURS)}")
-    canvas = Canvas(_WIDTH, _HEIGHT)
+    lies = _WALL if size is STAGE else _PAGE
+    canvas = Canvas(_WIDTH, lies.height)
     tolerance = dict(zip(PLACES[len(names)], names, strict=True)).get("tolerance", "")
-    _resistor(canvas, body_fill(colour_figures("tolerance").get(tolerance, 1.0)))
+    _resistor(canvas, lies, body_fill(colour_figures("tolerance").get(tolerance, 1.0)))
     canvas.group("caption")
-    canvas.text((_WIDTH / 2, 24), wrapped(caption, _WIDTH / 1.06 - 20, 1)[0], "middle", bold=True, whole=caption)
+    words = wrapped(caption, (_WIDTH / 1.06 - 20) * TEXT / lies.caption, 1)[0]
+    place = (_WIDTH / 2, lies.body[1] / 2 + 0.3 * lies.caption)
+    canvas.text(place, words, "middle", bold=True, whole=caption, size=lies.caption)
     for name, place, x in zip(names, PLACES[len(names)], _centres(len(names)), strict=True):
-        _band(canvas, name, (_value(place, name), _MEANINGS[place]) if meanings else (), x)
+        _band(canvas, lies, name, (_value(place, name), _MEANINGS[place]) if meanings else (), x)
     start = f"{plain(caption)}: the" if caption else "The"
     return canvas.picture(
         f"{start} bands are {', '.join(names)}, read from the end where they are closer together.", size
@@ -102,25 +120,44 @@ def _numbers_sentence() -> str:
     return f"Digits: {said}. As multiplier a colour adds as many zeros as its digit says; {fewer}. Tolerance: {close}."
 
 
+class _HeatLayout(NamedTuple):
+    """The heights of the words above the bar, of the bar itself and of the words below; and the sizes of type."""
+
+    height: float
+    heading: float
+    top: float
+    tall: float
+    below: tuple[float, float]
+    text: float
+    large: float
+
+
+_HEAT_PAGE = _HeatLayout(104.0, 20.0, 34.0, 18.0, (68.0, 92.0), TEXT, TEXT)
+_HEAT_WALL = _HeatLayout(220.0, 40.0, 66.0, 62.0, (160.0, 200.0), 16.0, 30.0)
+
+
 def heat_bar(heat: float, size: Size = NORMAL) -> Picture:
     """The heat in a resistor, in W, on a scale that stays, and which rating to ask for at so much."""
-    canvas, (left, top, width) = Canvas(_WIDTH, 104.0), (10.0, 34.0, _WIDTH - 20)
+    lies = _HEAT_WALL if size is STAGE else _HEAT_PAGE
+    canvas, left, width, beyond = Canvas(_WIDTH, lies.height), 10.0, _WIDTH - 20, heat > _HEAT
     canvas.group("heat")
-    beyond = heat > _HEAT
     text = f"Heat in the resistor: {say(heat, 'W')}{', beyond the end of the bar →' if beyond else ''}"
-    canvas.text((left, 20), text, bold=True)
-    canvas.rectangle((left, top), (width, 18), radius=2)
-    canvas.rectangle((left, top), (width * min(heat / _HEAT, 1.0), 18), fill=_WARM, radius=2)
+    heading = f"{say(heat, 'W')} of heat{' →' if beyond else ''}" if size is STAGE else text
+    canvas.text((left, lies.heading), heading, bold=True, size=lies.large)
+    canvas.rectangle((left, lies.top), (width, lies.tall), radius=2)
+    canvas.rectangle((left, lies.top), (width * min(heat / _HEAT, 1.0), lies.tall), fill=_WARM, radius=2)
     canvas.group("ratings")
     edge = 0.0
     for name, rating in resistor_ratings.items():
         end = min(rating.si.power / USUAL_MARGIN, _HEAT)
         if end > edge:
             places = [left + width * each / _HEAT for each in (edge, end)]
-            canvas.line((places[1], top), (places[1], top + 30), width=THIN)
-            canvas.text((sum(places) / 2, top + 34), name, "middle", bold=edge < heat <= end)
+            canvas.line((places[1], lies.top), (places[1], lies.top + lies.tall + 12), width=THIN)
+            here = {"bold": edge < heat <= end, "size": lies.text}
+            canvas.text((sum(places) / 2, lies.below[0]), name, "middle", **here)
         edge = max(edge, end)
-    canvas.text((left, top + 58), f"rating to ask for: at least {USUAL_MARGIN:g} times the heat", fill=FAINT)
+    advice = f"rating to ask for: at least {USUAL_MARGIN:g} times the heat"
+    canvas.text((left, lies.below[1]), advice, fill=FAINT, size=lies.text)
     return canvas.picture(f"{text}.", size)
 
 
@@ -128,9 +165,10 @@ def joined_resistors(first: float, second: float, parallel: bool, size: Size = N
     """How two resistors, in ohm, are joined between two ends of wire: side by side, or one behind the other."""
     values = [say(ohms, "ohm") for ohms in (first, second)]
     way = "in parallel" if parallel else "in series"
+    text = {"size": JOINED_TEXT if size is STAGE else TEXT}
     canvas = Canvas(_WIDTH, 140.0 if parallel else 84.0)
     canvas.group("caption")
-    canvas.text((_WIDTH / 2, 24), f"{values[0]} and {values[1]} {way}", "middle", bold=True)
+    canvas.text((_WIDTH / 2, 24), f"{values[0]} and {values[1]} {way}", "middle", bold=True, **text)
     spots = [((6.0, 50.0), (_WIDTH / 2, 50.0)), ((_WIDTH / 2, 50.0), (_WIDTH - 6, 50.0))]
     if parallel:
         spots = [((150.0, y), (330.0, y)) for y in (50.0, 104.0)]
@@ -142,7 +180,7 @@ def joined_resistors(first: float, second: float, parallel: bool, size: Size = N
     for value, (start, end) in zip(values, spots, strict=True):
         canvas.group("resistor")
         canvas.add(symbol(elm.ResistorIEC, start, end))
-        canvas.text(((start[0] + end[0]) / 2, start[1] + 26), value, "middle")
+        canvas.text(((start[0] + end[0]) / 2, start[1] + 26), value, "middle", **text)
     return canvas.picture(f"{values[0]} and {values[1]} are joined {way}.", size)
 
 
@@ -156,9 +194,9 @@ def body_fill(tolerance: float) -> str:
     return "#8FB8D0" if tolerance <= 0.02 else MATERIALS["resistor"]
 
 
-def _resistor(canvas: Canvas, body: str) -> None:
+def _resistor(canvas: Canvas, lies: _Layout, body: str) -> None:
     """Body and leads as they look, much enlarged; the ends of the body bulge over the caps of the leads."""
-    left, top, width, height = _BODY
+    left, top, width, height = lies.body
     middle, right = top + height / 2, left + width
     canvas.group("body")
     for wide, colour in ((9.0, OUTLINE), (5.4, MATERIALS["metal"])):
@@ -179,7 +217,7 @@ def _resistor(canvas: Canvas, body: str) -> None:
 
 def _centres(count: int) -> list[float]:
     """Middles of the bands: even steps from the left, and the last one (the tolerance) apart where there is one."""
-    left, _, width, _ = _BODY
+    left, _, width, _ = _PAGE.body
     step = 62.0 if count < 5 else 56.0 if count == 5 else 52.0
     places = [left + 38 + step * number for number in range(count)]
     if count > 3:
@@ -187,23 +225,26 @@ def _centres(count: int) -> list[float]:
     return places
 
 
-def _band(canvas: Canvas, name: str, below: tuple[str, ...], x: float) -> None:
-    _, top, _, height = _BODY
+def _band(canvas: Canvas, lies: _Layout, name: str, below: tuple[str, ...], x: float) -> None:
+    _, top, _, height = lies.body
+    foot, line = top + height + lies.text + 10, lies.text + 4
     canvas.group(f"band {name}")
-    _swatch(canvas, name, (x - _BAND / 2, top - 2), (_BAND, height + 4))
-    canvas.text((x, top + height + 22), name, "middle", bold=True)
-    for line, text in enumerate(below):
-        canvas.text((x, top + height + 38 + 16 * line), text, "middle", fill=FAINT)
+    _swatch(canvas, name, (x - _BAND / 2, top - 2), (_BAND, height + 4), lies.text)
+    canvas.text((x, foot), name, "middle", bold=True, size=lies.text)
+    for number, text in enumerate(below, 1):
+        canvas.text((x, foot + line * number), text, "middle", fill=FAINT, size=lies.text)
 
 
-def _swatch(canvas: Canvas, name: str, corner: tuple[float, float], sides: tuple[float, float]) -> None:
+def _swatch(
+    canvas: Canvas, name: str, corner: tuple[float, float], sides: tuple[float, float], text: float = TEXT
+) -> None:
     """A colour with its letters on white, which are as easy to read on every colour."""
     letters, fill = _COLOURS[name]
     (left, top), (width, height) = corner, sides
     middle = (left + width / 2, top + height / 2)
     canvas.rectangle(corner, sides, fill=fill, width=THIN)
     canvas.rectangle((middle[0] - _BAND / 2, middle[1] - 9), (_BAND, 18), fill=PAPER, width=THIN)
-    canvas.text((middle[0], middle[1] + 4.5), letters, "middle", bold=True, fill=INK)
+    canvas.text((middle[0], middle[1] + 0.375 * text), letters, "middle", bold=True, fill=INK, size=text)
 
 
 def _value(place: str, name: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
 from ..design.lamp.direct import FromSource, Steepness
@@ -27,10 +29,24 @@ from .light import Light
 from .phrases import current_words, drive_name, two_figures, voltage_words
 from .picture import Picture
 from .shares import SHARES_HEIGHT, Share, across_driver, across_lamp, across_resistor, across_source, shares_bar
-from .style import DASHES, LINE, NORMAL, THIN, Size
+from .style import DASHES, LINE, NORMAL, STAGE, STAGE_BOX, THIN, Size
 from .table import Table
 
-_COLUMN, _MIDDLE, _LED, _TOP, _BOTTOM = 30.0, 190.0, 286.0, 46.0, 206.0
+_COLUMN = 30.0
+
+
+class _Layout(NamedTuple):
+    """Where the resistor ends and the LEDs are, and the heights of the two wires; a wall has no bar of shares."""
+
+    middle: float
+    led: float
+    top: float
+    bottom: float
+    wall: bool
+
+
+_PAGE = _Layout(190.0, 286.0, 46.0, 206.0, wall=False)
+_WALL = _Layout(166.0, 262.0, 30.0, 178.0, wall=True)
 _SHOWN = 3
 _CLIFF = 2.5  # times its limit: as far up as the curve of an LED is drawn
 _WORTH_A_WORD = 0.01  # V: less of them inside the source are no piece of the bar
@@ -61,34 +77,45 @@ def one_led_circuit(
 
     Raises RangeError for a point that holds arrays.
     """
-    sentence = led_sentence(point, bare)
-    canvas = Canvas(440.0 if len(point.string) == 1 else 470.0, 240.0 + SHARES_HEIGHT * (not quiet))
+    sentence, lies = led_sentence(point, bare), _WALL if size is STAGE else _PAGE
+    sides = (440.0 if len(point.string) == 1 else 470.0, 240.0 + SHARES_HEIGHT * (not quiet))
+    canvas = Canvas(*(STAGE_BOX if lies.wall else sides))
     voltage = point.si.led_voltage + point.si.drive_voltage
     resistor, driver = _has_resistor(point), isinstance(point.drive, ConstantCurrentDrive)
-    ends = (_TOP, _BOTTOM) if voltage >= 0 else (_BOTTOM, _TOP)
+    ends = (lies.top, lies.bottom) if voltage >= 0 else (lies.bottom, lies.top)
     inside = [f"{say(point.drive.si.resistance, 'ohm')} inside"] if bare and resistor else []
     supply_column(canvas, _COLUMN, ends, supply_name(supply, abs(voltage)) + inside, adapter, point.drive)
     resistor = resistor and not bare
     canvas.group("lower wire")
-    canvas.line((_COLUMN, _BOTTOM), (_LED, _BOTTOM))
+    canvas.line((_COLUMN, lies.bottom), (lies.led, lies.bottom))
     canvas.group("resistor" if resistor else "upper wire")
-    canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (_COLUMN, _TOP), (_MIDDLE, _TOP)))
-    canvas.line((_MIDDLE, _TOP), (_LED, _TOP))
+    canvas.add(symbol(elm.ResistorIEC if resistor else elm.Line, (_COLUMN, lies.top), (lies.middle, lies.top)))
+    canvas.line((lies.middle, lies.top), (lies.led, lies.top))
     if not driver:
-        name = drive_name(point.drive) if resistor else "no resistor"
-        canvas.lines(((_COLUMN + _MIDDLE) / 2, _TOP - (16 if resistor else 12)), (name,), "middle")
-    _draw_string(canvas, point, quiet)
+        place = ((_COLUMN + lies.middle) / 2, lies.top - (16 if resistor else 12))
+        canvas.lines(place, (_named(point, lies.wall) if resistor else "no resistor",), "middle")
+    _draw_string(canvas, lies, point, quiet)
     if quiet:
         return canvas.picture(sentence, size)
     current = abs(point.si.current)
     dead = lamp_look(point.weakest, point.si.current) == DEAD
     moving, until = (0.0, " until it burst") if dead else (current, "")
-    for span in (((_MIDDLE if resistor else _COLUMN, _TOP), (_LED, _TOP)), ((_LED, _BOTTOM), (_COLUMN, _BOTTOM))):
+    upper = ((lies.middle if resistor else _COLUMN, lies.top), (lies.led, lies.top))
+    for span in (upper, ((lies.led, lies.bottom), (_COLUMN, lies.bottom))):
         canvas.flow(*(span if point.si.current > 0 else span[::-1]), current=moving)
-    current_arrow(canvas, (_MIDDLE + 6, _LED - 6), _TOP, current, current >= LIT_FROM, point.si.current > 0, until)
+    shown = (lies.middle + 6, lies.led - 6)
+    current_arrow(canvas, shown, lies.top, current, current >= LIT_FROM, point.si.current > 0, until)
     inside = [across_source(lost)] if lost >= _WORTH_A_WORD else []
-    shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full, until)
+    if not lies.wall:
+        shares_bar(canvas, (_COLUMN - 14, 240.0), 410.0, [*inside, *_shares(point, bare)], full, until)
     return canvas.picture(sentence, size)
+
+
+def _named(point: OperatingPoint, wall: bool) -> str:
+    """What is beside the resistor: on a wall, where no bar shares out the volts, what is across it."""
+    if not wall:
+        return drive_name(point.drive)
+    return f"{say(point.drive.si.resistance, 'ohm')}, {voltage_words(abs(point.si.drive_voltage))}"
 
 
 def _need_one(point: OperatingPoint) -> None:
@@ -114,21 +141,23 @@ def _has_resistor(point: OperatingPoint) -> bool:
     return not isinstance(point.drive, ConstantCurrentDrive) and point.drive.si.resistance > 0
 
 
-def _draw_string(canvas: Canvas, point: OperatingPoint, quiet: bool) -> None:
+def _draw_string(canvas: Canvas, lies: _Layout, point: OperatingPoint, quiet: bool) -> None:
     shown, more = point.string[:_SHOWN], len(point.string) - _SHOWN
-    step = (_BOTTOM - _TOP) / len(shown)
+    step = (lies.bottom - lies.top) / len(shown)
     for number, led in enumerate(shown):
-        start, end = (_LED, _TOP + number * step), (_LED, _TOP + (number + 1) * step)
+        start, end = (lies.led, lies.top + number * step), (lies.led, lies.top + (number + 1) * step)
         words = lamp_symbol(canvas, led.colour, Light.of(led, 0.0 if quiet else point.si.current), (start, end))
         if quiet:
             words = []
         elif len(shown) == 1:
             volts = voltage_words(abs(point.si.led_voltage))
             words.append(volts + (" reverse" if point.si.led_voltage < 0 else ""))
-        lines = [*words, *(wrapped(led.name, LABEL_WIDTH, 3) if len(shown) == 1 else wrapped(led.name, _ONE_LINE, 1))]
-        canvas.lines((_LED + 48, (start[1] + end[1]) / 2), lines, bold_first=not quiet, centred=True)
+        named = wrapped(led.name, LABEL_WIDTH, 3) if len(shown) == 1 else wrapped(led.name, _ONE_LINE, 1)
+        lines = words if lies.wall else [*words, *named]
+        canvas.lines((lies.led + 48, (start[1] + end[1]) / 2), lines, bold_first=not quiet, centred=True)
     if more > 0:
-        canvas.text((_LED, _BOTTOM + 22), f"and {more} more LED{'s' if more > 1 else ''} in series", "middle")
+        text = f"and {more} more LED{'s' if more > 1 else ''} in series"
+        canvas.text((lies.led, lies.bottom + (18 if lies.wall else 22)), text, "middle")
 
 
 def led_sentence(point: OperatingPoint, bare: bool = False) -> str:
@@ -255,6 +284,13 @@ def _at(current: float, voltage: float, most: float) -> str:
     return f"{current_words(current)} at {say(voltage, 'V')}{_beyond(current, most)}"
 
 
+def _at_on_wall(current: float, _: float, most: float) -> str:
+    """The current alone."""
+    if current < 1e-6:
+        return "next to nothing"
+    return f"{current_words(current)}{' ↑' if _beyond(current, most) else ''}"
+
+
 def _beyond(current: float, most: float) -> str:
     """What is said beside a point that lies above the top of the axes."""
     return ", off the chart ↑" if current > most * (1 + 1e-9) else ""
@@ -356,10 +392,11 @@ class AgainstResistor(Chart):
         # a guide no longer than its point is hidden by it, so that no label need keep off it
         lines["guides"] = lines["guides"][lines["guides"][:, 1] > self.box[1] + 8]
         lines["point"] = np.concatenate([lines["point"], lines["point"] + (0.0, 8.0)])  # nor lies it over the other's
+        at = _at_on_wall if self.on_wall else _at
         said = {
             # where neither can be read on a meter, one of them says it
-            "at": (_at(si.current, si.voltage, most) if si.current_after >= 1e-6 else "", [first]),
-            "after": (_at(si.current_after, si.voltage + si.step, most), [second]),
+            "at": (at(si.current, si.voltage, most) if si.current_after >= 1e-6 else "", [first]),
+            "after": (at(si.current_after, si.voltage + si.step, most), [second]),
             "limit": (f"its limit: {say(limit, 'A')}", 0.3),
             "led": (f"{colour} LED", 0.9),
             "straight": ("" if result.dark else f"resistor of {say(si.resistance, 'ohm')}", 1.0),
@@ -382,6 +419,16 @@ def _against_sentence(result: Steepness) -> str:
         f"starts with the same current it is {current_words(si.resistor_after)} then, "
         f"{si.resistor_times:.3g} times as much."
     )
+
+
+def steepness_brief(result: Steepness) -> str:
+    """What a little more voltage does, for a wall."""
+    si, limit = result.si, result.led.si.max_current
+    step, after = f"{si.step:g} V more", current_words(si.current_after)
+    if result.dark:
+        return f"Dark: next to nothing flows. {step}: {after}."
+    over = f"; its limit is {say(limit, 'A')}" if si.current_after > limit else " as much"
+    return f"{step}: {after}, {two_figures(si.times)} times{over}."
 
 
 def bench_readings(result: FromSource, size: Size = NORMAL) -> Table:

@@ -6,7 +6,7 @@ import itertools
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -17,7 +17,7 @@ from .canvas import Canvas, Place
 from .circuit import elm, lamp_symbol, symbol
 from .light import Light
 from .picture import Picture
-from .style import FAINT, INK, LINE, NORMAL, STAGE, STAGE_BOX, THIN, Size
+from .style import FAINT, INK, LINE, NORMAL, STAGE, STAGE_BOX, TEXT, THIN, Size
 
 _LAMPS = (RED, GREEN)
 _WIDTH = 544.0
@@ -271,7 +271,7 @@ def said(shown: Shown) -> str:
 
 
 def brief(shown: Shown, resistor_first: bool = False) -> str:
-    """The same of one signal for a wall, in twelve words at the most."""
+    """The same for a wall, in twelve words at the most."""
     if shown.short:
         limit = (
             "the resistor limits it, no harm is done"
@@ -279,6 +279,9 @@ def brief(shown: Shown, resistor_first: bool = False) -> str:
             else "only the source limits the current: switch off"
         )
         return f"Short circuit: {limit}."
+    if len(shown.signals) > 1:
+        lamps = (f"{name} {lamp}" for name, lamp in zip(shown.signals, shown.lamps, strict=True))
+        return f"{', '.join(lamps).capitalize()}."
     if (lit := shown.lamps[0]) not in _LAMPS:
         return "Both lamps are dark: no current flows."
     a, b = (pole.replace("-", "−") for pole in shown.leads[0])
@@ -393,37 +396,63 @@ def signals_on_wires(wiring: Wiring, shown: Shown, size: Size = NORMAL) -> Pictu
     if len(wiring.signals) != 2:
         raise DesignError(f"wiring {wiring.name!r} needs two signals here, but has {len(wiring.signals)}")
     (_, a1, b1), (_, a2, b2) = wiring.signals
-    heights = {a1: 34.0, b1: 146.0}  # a shared wire is drawn between the wires of its two signals
-    if b1 == b2:
-        heights |= {} if a1 == a2 else {a2: 258.0}
-    else:
-        heights |= {a2: 180.0, b2: 292.0}
-    canvas = Canvas(520.0, max(heights.values()) + 44)
+    lies = _SIGNALS_WALL if size is STAGE else _SIGNALS_PAGE
+    wires = dict.fromkeys((a1, b1, a2, b2))  # a shared one is drawn between the wires of its two signals
+    heights = dict(zip(wires, lies.rows[len(wires) - 2], strict=True))
+    canvas = Canvas(lies.width, lies.height or max(heights.values()) + 44)
     poles = {
         wire: on
         for (_, *wires), ons in zip(wiring.signals, shown.leads, strict=True)
         for wire, on in zip(wires, ons, strict=True)
     }
+    (start, end), text = lies.wires, {"size": lies.text}
+    side_by_side = len(heights) == 2
     for wire, y in heights.items():
         pole, name = poles[wire], "return" if wire in wiring.poles else wire
         shorted = shown.short and " and " in pole
         canvas.group(f"wire {name} {'shorted' if shorted else 'live' if pole else ''}")
         look = {"width": _SHORTED if shorted else 1.4 * LINE} if pole else {"dash": "4 3", "colour": FAINT}
-        canvas.line((140.0, y), (390.0, y), **look)
-        canvas.text((130.0, y + 4), f"{name} on {pole.replace('-', '−') or 'no pole'}", "end", bold=shorted)
+        canvas.line((start, y), (lies.far if side_by_side else end, y), **look)
+        canvas.text(
+            (start - 10, y + 4), f"{name} on {pole.replace('-', '−') or 'no pole'}", "end", bold=shorted, **text
+        )
     for number, (name, a, b) in enumerate(wiring.signals):
-        x = 150.0 + number * 178.0 if len(heights) == 2 else 270.0  # side by side on the same two wires
-        _signal(canvas, name, (x, heights[a], heights[b]), shown.lamps[number])
+        x = lies.columns[0] + number * lies.columns[1] if side_by_side else lies.single  # on the same two wires
+        words = (x + 24, heights[b] + 20) if side_by_side and lies.height else None
+        _signal(canvas, name, (x, heights[a], heights[b]), shown.lamps[number], lies.text, words)
     canvas.group("position")
     for words, (_, a, b) in zip(shown.position.split(", "), wiring.signals, strict=False):
-        canvas.text((130.0, (heights[a] + heights[b]) / 2 + 4), words, "end")  # beside the wires that it reverses
+        canvas.text((start - 10, (heights[a] + heights[b]) / 2 + 4), words, "end", **text)  # beside what it reverses
     if shown.short:
-        _short_circuit(canvas, (300.0, canvas.height - 14))
+        x, y = lies.short
+        _short_circuit(canvas, (x, y or canvas.height - 14))
     return canvas.picture(said(shown), size)
 
 
-def _signal(canvas: Canvas, name: str, place: tuple[float, float, float], lit: str) -> None:
-    """Resistor and two lamps back to back between the heights of the signal's wires, the words on their right."""
+class _Signals(NamedTuple):
+    """Where two signals are between their wires."""
+
+    width: float
+    height: float  # 0 for as high as the wires need
+    rows: tuple[tuple[float, ...], ...]  # the heights of two wires, of three, of four
+    wires: tuple[float, float]  # where they begin and end
+    far: float  # where they end where the signals are side by side
+    columns: tuple[float, float]  # the first of two side by side, and the step to the second
+    single: float  # the column of signals one below the other
+    short: tuple[float, float]  # the words on a short circuit; 0 for the foot
+    text: float
+
+
+_ROWS_PAGE = (34.0, 146.0), (34.0, 146.0, 258.0), (34.0, 146.0, 180.0, 292.0)
+_ROWS_WALL = (24.0, 184.0), (14.0, 120.0, 226.0), (14.0, 110.0, 130.0, 226.0)
+_SIGNALS_PAGE = _Signals(520.0, 0.0, _ROWS_PAGE, (140.0, 390.0), 390.0, (150.0, 178.0), 270.0, (300.0, 0.0), TEXT)
+_SIGNALS_WALL = _Signals(480.0, 240.0, _ROWS_WALL, (152.0, 308.0), 440.0, (190.0, 160.0), 238.0, (312.0, 126.0), 15.0)
+
+
+def _signal(
+    canvas: Canvas, name: str, place: tuple[float, float, float], lit: str, text: float, below: Place | None
+) -> None:
+    """Resistor and two lamps back to back between the heights of the signal's wires; words on their right or below."""
     x, upper, lower = place
     apart, node = 48.0, upper + (46.0 if lower > upper else -46.0)
     middle = (x + apart / 2, node)
@@ -437,4 +466,7 @@ def _signal(canvas: Canvas, name: str, place: tuple[float, float, float], lit: s
         lamp_symbol(canvas, f"{lamp} of {name}", Light.switched(lamp, lit == lamp), ends, flip=outward)
         canvas.joint((ends[0][0], lower))
     words = f"{lit} on".upper() if lit in _LAMPS else DARK.upper()
-    canvas.lines((x + apart + 44, (node + lower) / 2 - 2), [name, words], bold_first=True)
+    for number, line in enumerate((name, words)):
+        x_words, y_words = below or (x + apart + 44, (node + lower) / 2 - 2)
+        at = (x_words, y_words + (text + 3) * number)
+        canvas.text(at, line, "middle" if below else "start", bold=not number, size=text)

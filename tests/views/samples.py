@@ -502,6 +502,13 @@ def _lamps_on_the_wall():
                 yield f"pair {name} {polarity} {where}", signal_scene(point, "x", kind, False, STAGE, where, bare=True)
         yield f"signal {name}", signal_scene(pair.operate(supply, drive, +1), "x", kind, False, STAGE)
         yield f"signal {name} turned", signal_scene(pair.operate(supply, drive, -1), "x", kind, False, STAGE)
+    for name, (pair, supply, drive, kind) in SIGNAL_SCENES.items():
+        for polarity, where in itertools.product((+1, -1), RESISTOR_IN if pair is PLAIN else RESISTOR_IN[:1]):
+            point, adapter = pair.operate(supply, drive, polarity), kind == "adapter"
+            circuit = signal_circuit(point, "x", adapter, False, STAGE, resistor_in=where)
+            yield f"circuit {name} {polarity} {where}", circuit
+    for name, (given, supply, kind, bare) in SCENES.items():
+        yield f"one {name}", one_led_circuit(operate(*given), supply, kind == "adapter", bare, STAGE)
 
 
 def _trains_on_the_wall():
@@ -536,7 +543,7 @@ def _switches_on_the_wall():
     for wiring, up, first in itertools.product(SWITCH_WIRINGS, (True, False, None), (True, False)):
         picture = switch_front_and_back(up, wiring, STAGE, up is None, first)
         yield f"switch {wiring} {up} {first}", picture
-    yield from ((name, picture) for name, picture in _two_wires(STAGE) if name.startswith("reversing"))
+    yield from _two_wires(STAGE)
 
 
 def _meters_on_the_wall():
@@ -555,7 +562,20 @@ def _boards_on_the_wall():
         yield f"board {name}", board_scene(state, node, STAGE, waiting)
 
 
+def _first_lessons_on_the_wall():
+    for led, volts in itertools.product((RED, leds["low-current red 3 mm"]), ("1 V", "1.75 V", "1.95 V", "2.1 V")):
+        yield f"against {led.name} {volts}", AgainstResistor().picture(steepness(led, volts), STAGE)
+    yield "bands four", colour_band_picture(("green", "blue", "brown", "gold"), "560 Ω ± 5 %", STAGE)
+    yield "bands five", colour_band_picture(("yellow", "violet", "black", "orange", "brown"), "470 kΩ ± 1 %", STAGE)
+    for heat in (0.001, 0.1, 0.9):
+        yield f"heat {heat}", heat_bar(heat, STAGE)
+    for parallel in (True, False):
+        yield f"joined {parallel}", joined_resistors(1.2e6, 33.2, parallel, STAGE)
+        yield f"joined things {parallel}", joined_scene(1.2e6, 33.2, 0.01, parallel, STAGE)
+
+
 ON_THE_WALL = (
+    _first_lessons_on_the_wall,
     _boards_on_the_wall,
     _lamps_on_the_wall,
     _switches_on_the_wall,

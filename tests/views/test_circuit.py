@@ -200,4 +200,4 @@ def test_a_wall_is_told_in_a_few_words_what_the_sentence_says(supply, ohms, says
 
 def test_a_wall_is_told_of_too_much_voltage_in_reverse():
     point = TwoLeadPair(RED, GREEN, "1 kohm", "1 kohm").operate("9 V", ResistorDrive("0 ohm"), +1)
-    assert signal_brief(point) == "9 V in reverse across the dark green LED: its limit is 5 V."
+    assert signal_brief(point) == "The dark green LED has 9 V in reverse; limit 5 V."

@@ -5,8 +5,8 @@ from __future__ import annotations
 from ...parts.drive import ResistorDrive
 from ...units import Q, say
 from ..picture import Picture
-from ..style import NORMAL, Size
-from ..which_resistor import joined_resistors
+from ..style import NORMAL, STAGE, TEXT, Size
+from ..which_resistor import JOINED_TEXT, joined_resistors
 from .first_circuit import resistor_facts
 from .table import Table
 
@@ -22,7 +22,7 @@ def joined_scene(
     `named` writes above them how they are joined.
     """
     symbols = joined_resistors(first, second, parallel)
-    table = Table(_WIDTH, 168.0 if parallel else 92.0)
+    table = Table(_WIDTH, (168.0 if parallel else 92.0) + 8.0 * (size is STAGE))
     apart = (_WIDTH - _LONG) / 2, (_WIDTH / 2 - _LONG - 8, _WIDTH / 2 + 8)
     corners = [(apart[0], y) for y in (30.0, 98.0)] if parallel else [(x, 30.0) for x in apart[1]]
     heights = [y + _TALL / 2 for _, y in corners]
@@ -40,9 +40,11 @@ def joined_scene(
         ):
             table.wire((start, heights[0]), (end, heights[0]))
     table.group("caption")
+    text = {"size": JOINED_TEXT if size is STAGE else TEXT}
     if named:
-        table.text((_WIDTH / 2, 20), symbols.sentence.removesuffix(".").replace(" are joined", ""), "middle", bold=True)
+        caption = symbols.sentence.removesuffix(".").replace(" are joined", "")
+        table.text((_WIDTH / 2, 20), caption, "middle", bold=True, **text)
     for ohms, (x, y) in zip((first, second), corners, strict=True):
         table.put("resistor", (x, y), _SCALE, **resistor_facts(ResistorDrive(Q(ohms, "ohm"), tolerance)))
-        table.words((x + _LONG / 2, y + _TALL + 10), say(ohms, "ohm"))
+        table.words((x + _LONG / 2, y + _TALL + 10), say(ohms, "ohm"), **text)
     return table.picture(symbols.sentence, size)
