@@ -26,7 +26,7 @@ from ..views.picture import Picture
 from ..views.style import LARGE, NORMAL, STAGE, Size
 from .alert import alert_html, told_by
 from .control import Control, positions, stylesheet, switch
-from .stage import head_html, more_html, stage_switch
+from .stage import columns_of, head_html, stage_switch
 
 Shown = Picture | Answer
 BUSY = "sigcalc-busy"
@@ -67,10 +67,7 @@ class Panel(widgets.VBox):
         self.picture: Shown | None = None
         self.view = widgets.HTML(layout=widgets.Layout(min_height=height))
         self.view.add_class("sigcalc-view")
-        column = widgets.VBox([each.widget for each in self.controls.values()] + [widgets.HTML(more_html())])
-        column.add_class("sigcalc-controls")
-        self.columns = widgets.HBox([column, self.view])
-        self.columns.add_class("sigcalc-columns")
+        self.columns = columns_of((each.widget for each in self.controls.values()), self.view)
         for place, name in enumerate(self.wall, 1):
             self.controls[name].widget.add_class("sigcalc-main").add_class(f"sigcalc-main-{place}")
         self.stage = stage_switch()

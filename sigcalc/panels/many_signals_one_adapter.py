@@ -28,7 +28,7 @@ from ..design.board.state import BoardState
 from ..design.findings import FINE, LOOK, MARKS, Finding, gravest_first
 from ..design.lamp.drive import DARK, FULL, GRADES, brightness_word
 from ..design.power.load import Load
-from ..errors import PlanError
+from ..errors import PlanError, RangeError
 from ..lessons import quillhaven
 from ..parts.fuse import fuses
 from ..parts.source import Adapter, Battery, Source
@@ -49,6 +49,7 @@ from ..views.many_signals_one_adapter import (
 )
 from ..views.picture import Picture
 from ..views.sheet import study_findings
+from ..views.style import STAGE
 from ..views.table import Table
 from .base import AS_IT_LOOKS, Panel
 from .control import Button, Control, NumberControl, choice
@@ -65,7 +66,7 @@ NO_FUSE, NOWHERE = "none", "nowhere"
 _ALWAYS = ("load", "thinnest wire")  # those checks of a fuse that do not depend on where the short is
 _SHOWN = {FULL: "in full light"} | {word: word for word in GRADES if word != FULL}
 _BATTERY = 0.3  # A
-_MOST_IN_A_ROW = 16
+_MOST_IN_A_ROW, _MOST_ON_A_WALL = 16, 32
 _PATIENCE = 0.3  # s; a study that is quicker shows no progress, which would only flicker
 
 
@@ -409,6 +410,15 @@ class LayoutPanel(StudyPanel):
             f"{len(study.signals)} signals; the weakest lamp is the {point.colour} one of {point.name}, with "
             f"{say(point.share, '')} of its light ({say(point.share_min, '')} at worst)."
         )
+
+    def on_wall(self, study: LayoutStudy) -> Answer:
+        """The row of signals as it looks."""
+        count, least = len(study.signals), share_words(study.board.weakest.si.share_min)
+        if count > _MOST_ON_A_WALL:
+            raise RangeError(f"More than {_MOST_ON_A_WALL} signals are too many for a wall: see them on the page.")
+        picture = board_scene(study.board.state(self.lit.value), size=STAGE)
+        brief = f"{count} signals: the weakest has {least} of its light at worst."
+        return Answer((picture,), picture.sentence, study.findings, brief)
 
     def _row(self, study: LayoutStudy) -> str:
         if len(study.signals) > _MOST_IN_A_ROW:

@@ -14,10 +14,12 @@ from ..design.findings import FINE, MARKS
 from ..errors import PlanError, SigcalcError
 from ..plan import file
 from ..units.reading import quoted
+from ..views.findings import Answer
 from ..views.sheet import GRADE_SENTENCES
 from ..views.style import LARGE, NORMAL, Size
 from .alert import alert_html, told_by
 from .control import Button, stylesheet
+from .stage import columns_of, head_html, stage_switch
 
 FOLDER = "my_plans"
 """Where plans are saved unless the person types another place; an update of the lessons leaves it alone."""
@@ -86,7 +88,8 @@ class StudyPanel(widgets.VBox):
     """A study of all that a file says: its headline, tabs for the lamp called for, and buttons that save it.
 
     `kind` is what is studied, `name` that of the file to save it in.
-    A subclass answers `studied()`, which may refuse, `summary()`, and `arranged()` with what is shown from the top.
+    A subclass answers `studied()`, which may refuse, `summary()`, `arranged()` with what is shown from the top, and
+    `on_wall()` with what a room sees.
     `pages` gives for each tab its text from the study; the page is filled while its tab is open. `study` is the last
     study, None where it was refused. `saves` are the buttons with what they do and say.
     """
@@ -116,9 +119,15 @@ class StudyPanel(widgets.VBox):
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
         self.files = OwnFiles(self.path, self.replace)
         self.buttons = [self._button(text, action) for text, action in saves.items()]
-        super().__init__([stylesheet(), *self.arranged()], _dom_classes=("sigcalc-panel", "sigcalc-planner"))
+        self.stage, self.wall = stage_switch(), widgets.HTML(_dom_classes=("sigcalc-view",))
+        first = ("sigcalc-control", "sigcalc-positions", "sigcalc-main", "sigcalc-main-1")
+        main = widgets.VBox([widgets.HTML("lamp called for"), self.lit], _dom_classes=first)
+        on_stage = (columns_of([main], self.wall), self.stage.widget)
+        page = [stylesheet(), widgets.HTML(head_html(f"Your {kind}")), *on_stage, *self.arranged()]
+        super().__init__(page, _dom_classes=("sigcalc-panel", "sigcalc-planner"))
         for each in (self.lit, self.large):
             each.observe(lambda _: self._show(), names="value")
+        self.stage.on_change(self._show)
         self.views.observe(lambda _: self._show(), names="selected_index")
 
     def _button(self, text: str, action: Callable[[], str]) -> Button:
@@ -137,6 +146,10 @@ class StudyPanel(widgets.VBox):
 
     def summary(self, study: Any) -> str:
         """What the headline says below the grade and its reason."""
+        raise NotImplementedError
+
+    def on_wall(self, study: Any) -> Answer:
+        """What fills the screen on the stage: one picture with the lamp that is lit, and the brief sentence."""
         raise NotImplementedError
 
     def redraw(self) -> None:
@@ -160,16 +173,23 @@ class StudyPanel(widgets.VBox):
         first, *others = getattr(refusal, "faults", (str(refusal),))
         self.told.value = alert_html(f"{first}:" if others else first, others)
 
+    def _refused_on_wall(self, refusal: SigcalcError | str) -> None:
+        self.wall.value = alert_html(str(refusal))
+
     def _fail(self, refusal: SigcalcError | str) -> None:
         self.study = None
         faults = getattr(refusal, "faults", (str(refusal),))
-        self.headline.value = alert_html("", faults, lead=f"This {self.kind} cannot be studied yet:")
+        self.headline.value = self.wall.value = alert_html("", faults, lead=f"This {self.kind} cannot be studied yet:")
         for page in self.pages.values():
             page.value = _greyed(page.value) if self.greys_pages else ""
 
     def _show(self) -> None:
-        """Fill the headline and the tab that is open."""
+        """Fill the headline and the tab that is open, or the wall on the stage."""
         if self.study is None:
+            return
+        if self.stage.value:
+            with told_by(self._refused_on_wall):
+                self.wall.value = self.on_wall(self.study).stage_html()
             return
         (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
         self.headline.value = _headline(self.study, self.summary(self.study))

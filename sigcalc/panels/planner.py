@@ -18,9 +18,11 @@ from ..plan.result import Study
 from ..plan.signal_fields import HeightsError
 from ..plan.spreadsheet import MARK
 from ..units import Q
+from ..views.circuit import signal_brief
 from ..views.curves import Curves
 from ..views.findings import Answer
 from ..views.sheet import build_sheet, circuit_picture, mast_of, signal_looks, study_findings
+from ..views.style import STAGE
 from .own_files import FOLDER, StudyPanel, headline_html
 from .plan_form import PlanForm, changes, in_the_form
 
@@ -127,6 +129,11 @@ class Planner(StudyPanel):
         take = "; ".join(f"{line.part}: {line.detail.split(',')[0]}" for line in study.parts if "resistor" in line.part)
         return take[:1].upper() + take[1:]
 
+    def on_wall(self, study: Study) -> Answer:
+        """The signal wired up as it looks."""
+        picture = signal_looks(study, self.lit.value, STAGE)
+        return Answer((picture,), picture.sentence, study.findings, signal_brief(study.points[self.lit.value]))
+
     def _circuit(self, study: Study) -> str:
         """The signal wired up as it looks, and below it as it is drawn."""
         looks, drawn = (draw(study, self.lit.value, self.size) for draw in (signal_looks, circuit_picture))
@@ -206,7 +213,8 @@ class Planner(StudyPanel):
 
     def save_parts(self) -> str:
         """Write the parts list as CSV beside the plan."""
-        return self.files.write(self.files.target(".csv"), MARK + self.needed().parts_csv()) + self._news()
+        table = MARK + self.needed().parts_csv()
+        return self.files.write(self.files.target(".csv"), table) + self._news()
 
     def _news(self) -> str:
         """Which changes of the form went into what was saved."""

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import html
+from collections.abc import Iterable
+
+import ipywidgets as widgets
 
 from .control import Control, switch
 
@@ -42,6 +45,12 @@ def keys_html() -> str:
 def more_html() -> str:
     """The button that shows the controls which are no main ones; only the stage has it."""
     return _button("more-button", "more", "more", "The other controls", expands=True)
+
+
+def columns_of(controls: Iterable[widgets.Widget], view: widgets.Widget) -> widgets.HBox:
+    """The controls of a panel, with the button for those that are no main ones, beside its view."""
+    column = widgets.VBox([*controls, widgets.HTML(more_html())], _dom_classes=("sigcalc-controls",))
+    return widgets.HBox([column, view], _dom_classes=("sigcalc-columns",))
 
 
 def stage_switch() -> Control:

@@ -306,7 +306,9 @@ class _OnWall(_Scene):
 
     def signal(self, place: int) -> None:
         x, word = self.left + self.slots[place] * self.slot, self.word(place)
-        ends = self.table.put("signal_post", (x, _WALL_HEAD), _POST, lights=self.lights(place))
+        scale = min(_POST, self.slot / 44)
+        corner = x + 20 * (_POST - scale), _WALL_HEAD + 118 * (_POST - scale)
+        ends = self.table.put("signal_post", corner, scale, lights=self.lights(place))
         middle, foot = ends["foot"]
         self.drop(place, middle - 3, ((middle - 3, foot), (middle + 3, foot)))
         if self.slot >= _LEAST_WIDE:

@@ -22,7 +22,7 @@ from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board_side import board_side
-from .circuit import IN_PLUS_LEAD, signal_circuit
+from .circuit import IN_PLUS_LEAD, IN_WIRE_A, IN_WIRE_B, signal_circuit, signal_sentence
 from .find_the_fault import probes, signal_with_points
 from .findings import finding_html, findings_html
 from .let_the_train_do_it import passing_timeline
@@ -31,7 +31,7 @@ from .plan_your_signal import lamp_joints, mast_front, reversing_wired
 from .scene.signal_scene import signal_scene
 from .scene.source import kind_of
 from .scene.train_scene import train_scene
-from .style import NORMAL, Size
+from .style import NORMAL, STAGE, Size
 from .table import Table
 from .which_resistor import BAND_FILLS
 
@@ -151,9 +151,14 @@ def circuit_picture(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
 
 
 def signal_looks(study: Study, lamp: str, size: Size = NORMAL) -> Picture:
-    """The same as it looks, wired up and lit."""
-    kind = kind_of(study.plan.supply.record())
-    return signal_scene(study.points[lamp], _supply_name(study), kind, size=size, **_turned(study))
+    """The same as it looks, wired up and lit; for a wall without what turns the current round."""
+    kind, point = kind_of(study.plan.supply.record()), study.points[lamp]
+    if size is STAGE:
+        plus = IN_WIRE_A if point.polarity > 0 else IN_WIRE_B
+        lies = {"switch": False, "resistor_in": plus, "made_of": study.made_of}
+        picture = signal_scene(point, _supply_name(study), kind, size=size, **lies)
+        return picture.saying(signal_sentence(point, False, resistor_in=IN_PLUS_LEAD, made_of=study.made_of))
+    return signal_scene(point, _supply_name(study), kind, size=size, **_turned(study))
 
 
 def _supply_name(study: Study) -> str:

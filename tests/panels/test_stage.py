@@ -8,12 +8,16 @@ from sigcalc.design.findings import FINE, STOP, Finding
 from sigcalc.errors import SigcalcError
 from sigcalc.lessons.scene import Scene
 from sigcalc.lessons.talk import Talk
+from sigcalc.panels.many_signals_one_adapter import LayoutPanel
 from sigcalc.panels.on_the_wall import PANELS, answer, asked, faults_of, kind_of
+from sigcalc.panels.planner import Planner
 from sigcalc.panels.why_a_resistor import WhyAResistor
 from sigcalc.views.canvas import Canvas
 from sigcalc.views.findings import COVERS, PICTURE, SENTENCE, VERDICT, Answer
-from sigcalc.views.style import LARGE, STAGE
+from sigcalc.views.style import LARGE, STAGE, STAGE_BOX
 from tests.panels.moving import fresh
+from tests.plan.plans import FOLDER
+from tests.views.svg import parse, view_box
 
 panel = fresh(WhyAResistor)
 DRAWING = Canvas(100, 50).picture("A drawing.")
@@ -119,3 +123,27 @@ def test_a_talk_is_told_each_panel_and_control_that_there_is_not():
     assert said[0].startswith("scene.0.start.source needs one of 9 V battery")
     assert said[2].startswith("scene.0.answer.resistor needs 47 to 10000 ohm")
     assert "scene.1.panel" in said[3]
+
+
+@pytest.mark.parametrize("kind", [Planner, LayoutPanel])
+def test_what_studies_a_file_fills_a_wall_with_one_picture_of_the_lamp_called_for(kind, monkeypatch):
+    monkeypatch.chdir(FOLDER.parent)
+    panel = kind()
+    assert panel.wall.value == ""
+    panel.stage.value = True
+    for lamp in panel.lit.options:
+        panel.lit.value = lamp
+        shown = panel.on_wall(panel.study)
+        assert panel.wall.value == shown.stage_html()
+        assert tuple(view_box(parse(shown.pictures[0]))[2:]) == STAGE_BOX
+        assert len(shown.brief.split()) <= 12
+        assert f"{shown.findings[0].grade}: {shown.findings[0].topic}" in html.unescape(panel.wall.value)
+    before = panel.headline.value
+    panel.stage.value = False
+    assert panel.headline.value == before
+
+
+def test_faults_of_a_file_are_told_on_the_wall_too():
+    panel = LayoutPanel("no_such_layout.toml")
+    panel.stage.value = True
+    assert "This layout cannot be studied yet" in panel.wall.value

@@ -44,7 +44,7 @@ from sigcalc.views import battery_or_adapter as power
 from sigcalc.views.board import board_picture
 from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
-from sigcalc.views.circuit import IN_PLUS_LEAD, RESISTOR_IN, signal_circuit
+from sigcalc.views.circuit import IN_PLUS_LEAD, IN_WIRE_A, RESISTOR_IN, signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.find_the_fault import meter_picture, signal_with_points
 from sigcalc.views.let_the_train_do_it import (
@@ -501,6 +501,8 @@ def _lamps_on_the_wall():
             if not driven and pair is PLAIN:
                 yield f"pair {name} {polarity} {where}", signal_scene(point, "x", kind, False, STAGE, where, bare=True)
         yield f"signal {name}", signal_scene(pair.operate(supply, drive, +1), "x", kind, False, STAGE)
+        in_a = signal_scene(pair.operate(supply, drive, +1), "x", kind, False, STAGE, IN_WIRE_A)
+        yield f"signal {name} in A", in_a
         yield f"signal {name} turned", signal_scene(pair.operate(supply, drive, -1), "x", kind, False, STAGE)
     for name, (pair, supply, drive, kind) in SIGNAL_SCENES.items():
         for polarity, where in itertools.product((+1, -1), RESISTOR_IN if pair is PLAIN else RESISTOR_IN[:1]):

@@ -87,7 +87,8 @@ def signal_scene(
     lies = _page(point, bare, switch, "+" in resistors, "A" in resistors)
     if size is STAGE and not switch and "+" not in resistors:
         driver = isinstance(point.drive, ConstantCurrentDrive)
-        lies = _PAIR_ON_WALL if bare else _DRIVEN_ON_WALL if driver else _ON_WALL
+        in_wires = _IN_A_ON_WALL if "A" in resistors else _ON_WALL
+        lies = _PAIR_ON_WALL if bare else _DRIVEN_ON_WALL if driver else in_wires
     table = Table(*lies.sides)
     voltage = point.si.reverse_voltage + point.si.drive_voltage
     source = lay_source(table, kind, supply, voltage, lies.middle)
@@ -98,7 +99,7 @@ def signal_scene(
         _feed(table, lies, source, point.drive, poles, lies.start, moving)
     if "+" in resistors:
         _ahead(table, point.drive, two.get("shared"), "+" if switch or forward else "−")
-    _wires(table, lies, point, poles, moving if forward else -moving, resistors)
+    _wires(table, lies, point, poles, moving if forward else -moving, resistors, "shared" in two)
     name, corner, scale = lies.lamps
     ends = table.put(name, corner, scale, lights=tuple(lights))
     if scale < 1.0:  # its own letters are left out
@@ -183,6 +184,7 @@ _ON_WALL = _Layout(
     own=(((313.0, 31.0), "start"), ((313.0, 68.0), "start")),
     brief=True,
 )
+_IN_A_ON_WALL = _ON_WALL._replace(names=(((250.0, 152.0), "end"), _ON_WALL.names[1]))
 _DRIVEN_ON_WALL = _ON_WALL._replace(
     start=267.0,
     heights=(177.0, 190.0),
@@ -243,12 +245,14 @@ def _wires(
     poles: tuple[str, str],
     current: float,
     resistors: dict[str, Drive],
+    two: bool,
 ) -> None:
-    """The wires A and B to the lamps, with their resistors; `current` flows from A to B."""
+    """The wires A and B to the lamps, with their resistors, `two` as one without bands; `current` goes from A to B."""
     for number, (wire, y, way) in enumerate(zip("AB", lies.heights, lies.into, strict=True)):
         begin, pole, amps = lies.start, poles[number], -current if number else current
         if wire in resistors:
-            ends = table.put("resistor", (lies.resistor, y - 13), **resistor_facts(resistors[wire]))
+            facts = resistor_facts(resistors[wire]) | ({"bands": ()} if two else {})
+            ends = table.put("resistor", (lies.resistor, y - 13), **facts)
             table.wire((begin, y), ends["left"], pole=pole, current=amps, name=f"wire {wire}")
             ohms = say(resistors[wire].si.resistance, "ohm") if lies.brief else drive_name(resistors[wire])
             table.words(lies.ohms[number][0], ohms, lies.ohms[number][1])
