@@ -9,7 +9,7 @@ from ...errors import RangeError
 from ...parts.drive import ConstantCurrentDrive, Drive
 from ...parts.marking import colour_bands
 from ...units import say
-from ..canvas import Place, wrapped
+from ..canvas import Place, text_width, wrapped
 from ..circuit import LABEL_WIDTH, supply_name
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
@@ -89,7 +89,8 @@ def _write(
         named = wrapped(point.string[0].name, LABEL_WIDTH, 3) if lies.named else []
         words = [*lights[0].said().split(", "), across, *named]
         table.group("lamp")
-        table.lines((lies.first[0] + 78, lies.middle), words, bold_first=True, centred=True)
+        left = min(lies.first[0] + 78, table.width - 2 - max(text_width(each, each == words[0]) for each in words))
+        table.lines((left, lies.middle), words, bold_first=True, centred=True)
     elif len(point.string) > _SHOWN:
         more = len(point.string) - _SHOWN
         table.words(
