@@ -107,6 +107,7 @@ if (!window.sigcalc) {
   const begun = new WeakMap();
   function tick() {
     for (const talk of document.querySelectorAll(".sigcalc-talk")) {
+      offerStage(talk);
       const clock = named(talk, "clock");
       if (!clock) {
         begun.delete(talk);
@@ -133,13 +134,14 @@ if (!window.sigcalc) {
     }
   }
 
-  // A talk that has just come onto the page is ready for Enter: its button for the screen has the focus.
-  function offerStage() {
-    const talk = document.querySelector(".sigcalc-talk:not([data-offered])");
-    if (!talk) return;
-    talk.dataset.offered = "";
-    const busy = document.activeElement?.closest(PANEL);
-    if (!busy) setTimeout(() => named(talk, "fill").focus({ preventScroll: true }), 300);
+  // A talk that has just come onto the page is ready for Enter: its button for the screen takes the focus from the
+  // notebook, which takes it back some moments later, when its cells have run; from a reader's own place it takes none.
+  const OFFERS = 8;
+  function offerStage(talk) {
+    talk.offered = (talk.offered ?? 0) + 1;
+    const focus = document.activeElement;
+    const idle = focus === document.body || focus.matches(".jp-Notebook, .jp-Cell, .jp-WindowedPanel-outer");
+    if (talk.offered <= OFFERS && idle) named(talk, "fill").focus({ preventScroll: true });
   }
 
   // The handle of a slider, which ipywidgets leaves without a name, is called what is written beside it.
@@ -152,5 +154,5 @@ if (!window.sigcalc) {
   window.sigcalc = { fill, more, keys };
   window.addEventListener("keydown", onKey, true);
   document.addEventListener("fullscreenchange", onFullscreen);
-  new MutationObserver(() => (nameHandles(), offerStage())).observe(document.body, { childList: true, subtree: true });
+  new MutationObserver(nameHandles).observe(document.body, { childList: true, subtree: true });
 }

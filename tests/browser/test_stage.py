@@ -1,0 +1,65 @@
+"""The stage in a browser: every panel fits a projector in type for the back row, and a talk is played by keys alone."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from sigcalc.panels.on_the_wall import PANELS
+from tests.browser.stage import fill_the_screen, leave, seen
+
+HEIGHT = 720
+LEAST = HEIGHT / 25 - 0.05  # pixels
+SHOW = "from sigcalc.panels.on_the_wall import kind_of\nkind_of({!r})()"
+
+
+def test_every_panel_fits_a_projector_in_type_for_the_back_row(write_lesson, open_lesson):
+    write_lesson("stage.ipynb", *map(SHOW.format, PANELS))
+    lesson = open_lesson("stage.ipynb")
+    lesson.page.set_viewport_size({"width": 16 * HEIGHT // 9, "height": HEIGHT})
+    lesson.run_all()
+    faults = {}
+    for number, name in enumerate(PANELS):
+        panel = lesson.page.locator(".jp-Cell").nth(number).locator(".sigcalc-panel")
+        panel.scroll_into_view_if_needed()
+        fill_the_screen(lesson.page, panel)
+        on_the_wall = seen(panel)
+        if on_the_wall.smallest < LEAST or on_the_wall.outside:
+            faults[name] = on_the_wall
+        leave(lesson.page)
+    assert faults == {}
+
+
+@pytest.fixture
+def evening(open_lesson):
+    lesson = open_lesson("clinic_night.ipynb")
+    lesson.page.set_viewport_size({"width": 16 * HEIGHT // 9, "height": HEIGHT})
+    lesson.wait_until_run()
+    return lesson
+
+
+def test_a_talk_is_played_by_keys_alone(evening):
+    page, talk = evening.page, evening.page.locator(".sigcalc-talk")
+    expect(talk.get_by_role("button", name="fill the screen")).to_be_focused()
+    page.keyboard.press("Enter")
+    page.wait_for_function("document.fullscreenElement?.matches('.sigcalc-talk')")
+    page.keyboard.press("PageDown")
+    expect(talk.locator(".sigcalc-place")).to_contain_text(re.compile("1 of 7.*of 15:00, on time"))
+    expect(talk.locator(".sigcalc-sentence")).to_contain_text("At once")
+    page.keyboard.press("ArrowRight")  # the first control
+    expect(talk.get_by_label("supply (V)").and_(page.locator("input"))).to_have_value("1.1")
+    page.keyboard.press("PageDown")
+    expect(talk.locator(".sigcalc-sentence")).not_to_contain_text("At once")
+    page.keyboard.press("PageUp")
+    expect(talk.locator(".sigcalc-sentence")).to_contain_text("At once")
+    page.keyboard.press("b")
+    expect(talk).to_have_class(re.compile("sigcalc-blank"))
+    page.keyboard.press("b")
+    expect(talk).not_to_have_class(re.compile("sigcalc-blank"))
+    page.keyboard.press("?")
+    expect(talk.locator(".sigcalc-key-list")).to_be_visible()
+    page.keyboard.press("?")
+    expect(talk.locator(".sigcalc-key-list")).to_be_hidden()
+    assert seen(talk).smallest >= LEAST
+    assert page.locator(".jp-Cell").count() == 3  # no key added, cut or left a cell
+    assert evening.error_count() == 0
