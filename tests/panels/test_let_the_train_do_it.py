@@ -9,6 +9,7 @@ import pytest
 
 from sigcalc.design.findings import FINE, LOOK, STOP
 from sigcalc.design.train.magnet_and_reed import largest_gap
+from sigcalc.design.train.passing_odds import passing_odds
 from sigcalc.design.train.passing_train import passing_train
 from sigcalc.panels.base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
 from sigcalc.panels.let_the_train_do_it import (
@@ -208,7 +209,7 @@ class TestPassingTrain:
         assert len(seen) == 5
 
     def test_a_relay_that_has_not_followed_its_coil_yet_is_said_to_be_still_as_it_was(self, panel):
-        said = words(put(panel, speed_of_the_model=0.05, show=AS_IT_LOOKS).pictures[0])
+        said = words(put(panel, {"on-time": 8}, speed_of_the_model=0.05, show=AS_IT_LOOKS).pictures[0])
         assert {"timer off", "coil off", "relay still pulled in: red"} <= set(said)
 
     def test_right_at_the_signal_no_distance_is_said(self, panel):
@@ -225,7 +226,10 @@ class TestPassingTrain:
         assert crosswise.startswith("Turn the magnet")
 
     def test_many_trains(self, panel):
-        assert "Of 500 trains" in put(panel, view=ODDS).sentence
+        scene = put(panel, view=ODDS)
+        assert "Of 500 trains" in scene.sentence
+        assert scene.findings[0].grade == STOP  # though the one train with parts as printed gets its red
+        assert passing_odds(panel.run, watch=True).right == 1
         assert panel[MOMENT].play.disabled
         put(panel, the_train=OTHER_WAY)
         assert "needs no red" in refused(panel)
