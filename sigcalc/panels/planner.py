@@ -18,10 +18,10 @@ from ..plan.result import Study
 from ..plan.signal_fields import HeightsError
 from ..plan.spreadsheet import MARK
 from ..units import Q
-from ..views.circuit import signal_brief
 from ..views.curves import Curves
 from ..views.findings import Answer
 from ..views.sheet import build_sheet, circuit_picture, mast_of, signal_looks, study_findings
+from ..views.signal_circuit import signal_brief
 from ..views.style import STAGE
 from .own_files import FOLDER, StudyPanel, headline_html
 from .plan_form import PlanForm, changes, in_the_form

@@ -12,14 +12,15 @@ from ..parts.contacts import Join
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds
 from ..units import Q, say
-from ..views.circuit import RESISTOR_IN, signal_brief, signal_circuit
 from ..views.findings import Answer
 from ..views.phrases import two_figures
 from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
 from ..views.scene.switch_scene import has_hand_switch, switch_front_and_back
+from ..views.shared_wires import signals_on_wires
+from ..views.signal_circuit import RESISTOR_IN, signal_brief, signal_circuit
 from ..views.two_wires_two_colours import brightness_bars, timeline
-from ..views.wiring import brief, reversing_circuit, said, signals_on_wires
+from ..views.wiring import brief, reversing_circuit, said
 from .base import AS_IT_LOOKS, Panel
 from .control import Control, NumberControl, choice, positions, switch
 

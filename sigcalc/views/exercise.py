@@ -14,10 +14,10 @@ from ..lessons.choice import Bands, DarkCircuit, Joined, WiringAt
 from ..lessons.find_the_fault import MeterAt, quillhaven_signal
 from . import natural
 from .board_scene import board_scene
-from .circuit import IN_PLUS_LEAD, signal_circuit
 from .find_the_fault import meter_picture
 from .picture import Picture
 from .scene.joined import joined_scene
+from .signal_circuit import IN_PLUS_LEAD, signal_circuit
 from .which_resistor import colour_band_picture
 from .why_a_resistor import one_led_circuit
 from .wiring import reversing_circuit

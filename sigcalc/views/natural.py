@@ -33,13 +33,13 @@ from ..plan.result import Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board import board_picture
-from .circuit import signal_circuit
 from .curves import Curves
 from .findings import findings_html
 from .let_the_train_do_it import passing_timeline
 from .picture import Picture
 from .readings import ranking
 from .sheet import circuit_picture
+from .signal_circuit import signal_circuit
 from .table import Table
 from .which_resistor import colour_band_picture
 from .why_a_resistor import one_led_circuit

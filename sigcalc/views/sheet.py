@@ -22,7 +22,6 @@ from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board_side import board_side
-from .circuit import IN_PLUS_LEAD, IN_WIRE_A, IN_WIRE_B, signal_circuit, signal_sentence
 from .find_the_fault import probes, signal_with_points
 from .findings import finding_html, findings_html
 from .let_the_train_do_it import passing_timeline
@@ -31,6 +30,7 @@ from .plan_your_signal import lamp_joints, mast_front, reversing_wired
 from .scene.signal_scene import signal_scene
 from .scene.source import kind_of
 from .scene.train_scene import train_scene
+from .signal_circuit import IN_PLUS_LEAD, IN_WIRE_A, IN_WIRE_B, signal_circuit, signal_sentence
 from .style import NORMAL, STAGE, Size
 from .table import Table
 from .which_resistor import BAND_FILLS

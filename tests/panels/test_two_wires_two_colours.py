@@ -35,7 +35,7 @@ from sigcalc.panels.two_wires_two_colours import (
 from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import leds
 from sigcalc.units import say
-from sigcalc.views.circuit import HALF_IN_EACH, RESISTOR_IN
+from sigcalc.views.signal_circuit import HALF_IN_EACH, RESISTOR_IN
 from tests.panels.moving import fresh, grades, put, refused
 from tests.views.svg import SVG, groups, spans, words
 

@@ -44,7 +44,6 @@ from sigcalc.views import battery_or_adapter as power
 from sigcalc.views.board import board_picture
 from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
-from sigcalc.views.circuit import IN_PLUS_LEAD, IN_WIRE_A, RESISTOR_IN, signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.find_the_fault import meter_picture, signal_with_points
 from sigcalc.views.let_the_train_do_it import (
@@ -70,11 +69,13 @@ from sigcalc.views.scene.switch_scene import SWITCH_WIRINGS, switch_front_and_ba
 from sigcalc.views.scene.symbols import things_and_symbols
 from sigcalc.views.scene.train_parts import four_parts
 from sigcalc.views.scene.train_scene import train_scene
+from sigcalc.views.shared_wires import signals_on_wires
+from sigcalc.views.signal_circuit import IN_PLUS_LEAD, IN_WIRE_A, RESISTOR_IN, signal_circuit
 from sigcalc.views.style import LARGE, NORMAL, STAGE
 from sigcalc.views.two_wires_two_colours import brightness_bars, timeline
 from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, heat_bar, joined_resistors
 from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
-from sigcalc.views.wiring import reversing_circuit, signals_on_wires
+from sigcalc.views.wiring import reversing_circuit
 from tests.design.bench.circuits import circuits
 from tests.design.train import passing_runs
 from tests.views.svg import HOSTILE

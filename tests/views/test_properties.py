@@ -12,9 +12,9 @@ from sigcalc.errors import SigcalcError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import Led
 from sigcalc.units import Q
-from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.curves import Curves
 from sigcalc.views.plan_your_signal import mast_front
+from sigcalc.views.signal_circuit import signal_circuit
 from sigcalc.views.which_resistor import colour_band_picture
 from sigcalc.views.why_a_resistor import LoadLine, one_led_circuit
 from tests.views.samples import GREEN, RED

@@ -4,14 +4,13 @@ import itertools
 
 import pytest
 
-from sigcalc.design.pair.wiring import RESISTOR_FIRST, reversing, show, wirings
+from sigcalc.design.pair.wiring import RESISTOR_FIRST, reversing, wirings
 from sigcalc.errors import DesignError
 from sigcalc.views.style import lamp_fill
-from sigcalc.views.wiring import layout_of, reversing_circuit, said, signals_on_wires
+from sigcalc.views.wiring import layout_of, reversing_circuit, said
 from tests.views.svg import SVG, corners, fills, group, groups, words
 
 ONE_SIGNAL = [name for name, each in wirings.items() if len(each.signals) == 1]
-TWO_SIGNALS = [name for name in wirings if name not in ONE_SIGNAL]
 CROSSED = "crossed double-throw switch"
 STRAIGHT = f"{CROSSED}, one jumper straight"
 SHARED = "two signals, one supply, shared return"
@@ -23,8 +22,6 @@ def cases(names):
 
 def drawn(name, positions, **more):
     wiring, shown = wirings[name], reversing(name).states[tuple(positions)]
-    if name in TWO_SIGNALS:
-        return signals_on_wires(wiring, shown)
     return reversing_circuit(wiring, wiring.closed(positions), shown, **more)
 
 
@@ -77,21 +74,6 @@ def test_the_resistor_is_in_wire_b_or_before_the_switch():
     assert said(reversing(CROSSED).states["down",]) == "With switch down: green lights (wire A on − and wire B on +)."
 
 
-@pytest.mark.parametrize(("name", "positions"), cases(TWO_SIGNALS))
-def test_of_two_signals_the_lit_lamps_and_the_short_circuit_are_shown(name, positions):
-    picture, shown = drawn(name, positions), reversing(name).states[positions]
-    for signal, lamp in zip(shown.signals, shown.lamps, strict=True):
-        for each in ("red", "green"):
-            found = fills(group(picture, f"led {each} of {signal} {'lit' if each == lamp else 'dark'}"))
-            assert (lamp_fill(each).lower() in found) == (each == lamp)
-    assert bool(groups(picture, "short circuit")) == shown.short
-    assert len(groups(picture, "wire ")) == len({lead for _, *leads in wirings[name].signals for lead in leads})
-    if name == SHARED and shown.short:
-        assert {"return on + and −", "SHORT CIRCUIT"} <= set(words(picture))
-
-
 def test_what_has_no_drawing_is_refused():
     with pytest.raises(DesignError, match="has no drawing"):
         layout_of(wirings[SHARED])
-    with pytest.raises(DesignError, match="two signals"):
-        signals_on_wires(wirings[CROSSED], show(wirings[CROSSED], (), "open"))

@@ -10,10 +10,11 @@ from ...design.pair.two_lead_pair import LAMPS, PairPoint
 from ...parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ...units import Q, say
 from ..canvas import Place, wrapped
-from ..circuit import IN_WIRE_B, LABEL_WIDTH, burst, moving_current, resistors_in, signal_sentence, supply_name
+from ..circuit import LABEL_WIDTH, supply_name
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
+from ..signal_circuit import IN_WIRE_B, burst, moving_current, resistors_in, signal_sentence
 from ..style import NORMAL, OUTLINE, STAGE, STAGE_BOX, Size
 from .first_circuit import resistor_facts
 from .source import COLUMN, Laid, lay_source

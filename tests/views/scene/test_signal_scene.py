@@ -3,8 +3,8 @@
 import pytest
 
 from sigcalc.errors import RangeError
-from sigcalc.views.circuit import signal_circuit
 from sigcalc.views.scene.signal_scene import signal_scene
+from sigcalc.views.signal_circuit import signal_circuit
 from sigcalc.views.style import MINUS, PLUS
 from tests.views.samples import DRIVER, FULL, PLAIN, RESISTOR, SIGNAL_SCENES
 from tests.views.svg import fills, flows, groups, words

@@ -9,7 +9,8 @@ from sigcalc.design.pair.two_lead_pair import TwoLeadPair
 from sigcalc.errors import RangeError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import leds
-from sigcalc.views.circuit import LAMP, elm, signal_brief, signal_circuit, signal_sentence, symbol
+from sigcalc.views.circuit import LAMP, elm, symbol
+from sigcalc.views.signal_circuit import signal_brief, signal_circuit, signal_sentence
 from sigcalc.views.style import LINE, PAPER, THIN, lamp_fill
 from tests.views.samples import FULL, GREEN, PLAIN, RED, RESISTOR
 from tests.views.svg import SVG, corners, fills, group, groups, middle, parse, words
