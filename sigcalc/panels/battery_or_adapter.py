@@ -32,9 +32,9 @@ from ..views.battery_or_adapter import (
     signal_now,
 )
 from ..views.findings import Answer
+from ..views.led_circuit import one_led_circuit
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.source import kind_of as looks_like
-from ..views.why_a_resistor import one_led_circuit
 from .base import AS_IT_LOOKS, Panel
 from .control import NumberControl, choice, positions
 

@@ -6,8 +6,8 @@ from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..views.findings import Answer
+from ..views.led_circuit import led_brief, one_led_circuit
 from ..views.scene.first_circuit import one_led_scene
-from ..views.why_a_resistor import led_brief, one_led_circuit
 from .base import Panel
 from .control import NumberControl
 

@@ -19,12 +19,13 @@ from ..units.quantity import unit
 from ..units.reading import quoted
 from ..views.chart import nice
 from ..views.findings import Answer
+from ..views.led_circuit import one_led_circuit
 from ..views.phrases import current_words
 from ..views.picture import Picture
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.joined import joined_scene
 from ..views.which_resistor import colour_band_picture, heat_bar, joined_resistors
-from ..views.why_a_resistor import LoadLine, one_led_circuit
+from ..views.why_a_resistor import LoadLine
 from .base import Panel
 from .control import NumberControl, choice, switch, text_line
 from .why_a_resistor import causes

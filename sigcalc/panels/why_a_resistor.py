@@ -11,11 +11,12 @@ from ..parts.source import Adapter, adapters, batteries
 from ..units import Q, say
 from ..views.chart import nice
 from ..views.findings import Answer
+from ..views.led_circuit import led_brief, one_led_circuit
 from ..views.phrases import current_words, two_figures
 from ..views.picture import Picture
 from ..views.scene.first_circuit import one_led_scene
 from ..views.scene.source import kind_of
-from ..views.why_a_resistor import AgainstResistor, LoadLine, led_brief, one_led_circuit, steepness_brief
+from ..views.why_a_resistor import AgainstResistor, LoadLine, steepness_brief
 from .base import Panel
 from .control import NumberControl, choice, switch
 

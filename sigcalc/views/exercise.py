@@ -15,11 +15,11 @@ from ..lessons.find_the_fault import MeterAt, quillhaven_signal
 from . import natural
 from .board_scene import board_scene
 from .find_the_fault import meter_picture
+from .led_circuit import one_led_circuit
 from .picture import Picture
 from .scene.joined import joined_scene
 from .signal_circuit import IN_PLUS_LEAD, signal_circuit
 from .which_resistor import colour_band_picture
-from .why_a_resistor import one_led_circuit
 from .wiring import reversing_circuit
 
 _FULL = 15.0  # V at the end of the bar of shared voltage, so that circuits side by side can be compared

@@ -35,6 +35,7 @@ from .battery_or_adapter import run_time_picture
 from .board import board_picture
 from .curves import Curves
 from .findings import findings_html
+from .led_circuit import one_led_circuit
 from .let_the_train_do_it import passing_timeline
 from .picture import Picture
 from .readings import ranking
@@ -42,7 +43,6 @@ from .sheet import circuit_picture
 from .signal_circuit import signal_circuit
 from .table import Table
 from .which_resistor import colour_band_picture
-from .why_a_resistor import one_led_circuit
 
 _COLUMNS = 7  # of a table of parts: more do not fit beside each other
 _NODES = 40  # of a board whose picture can still be taken in at a glance

@@ -46,6 +46,7 @@ from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
 from sigcalc.views.curves import Curves
 from sigcalc.views.find_the_fault import meter_picture, signal_with_points
+from sigcalc.views.led_circuit import one_led_circuit
 from sigcalc.views.let_the_train_do_it import (
     VIEWS,
     FillCurve,
@@ -74,7 +75,7 @@ from sigcalc.views.signal_circuit import IN_PLUS_LEAD, IN_WIRE_A, RESISTOR_IN, s
 from sigcalc.views.style import LARGE, NORMAL, STAGE
 from sigcalc.views.two_wires_two_colours import brightness_bars, timeline
 from sigcalc.views.which_resistor import colour_band_picture, colour_numbers, heat_bar, joined_resistors
-from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, one_led_circuit
+from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine
 from sigcalc.views.wiring import reversing_circuit
 from tests.design.bench.circuits import circuits
 from tests.design.train import passing_runs

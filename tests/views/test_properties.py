@@ -13,10 +13,11 @@ from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.led import Led
 from sigcalc.units import Q
 from sigcalc.views.curves import Curves
+from sigcalc.views.led_circuit import one_led_circuit
 from sigcalc.views.plan_your_signal import mast_front
 from sigcalc.views.signal_circuit import signal_circuit
 from sigcalc.views.which_resistor import colour_band_picture
-from sigcalc.views.why_a_resistor import LoadLine, one_led_circuit
+from sigcalc.views.why_a_resistor import LoadLine
 from tests.views.samples import GREEN, RED
 from tests.views.svg import parse, texts, view_box
 

@@ -1,4 +1,4 @@
-"""The first lessons' pictures: the circuit, the load line, the curve against a resistor's line, a meter's readings."""
+"""The first lessons' pictures: the load line, the curve against a resistor's line, a meter's readings."""
 
 import re
 
@@ -8,79 +8,13 @@ import pytest
 from sigcalc.design.lamp.direct import connect_to_source, steepness
 from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import RangeError
-from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
+from sigcalc.parts.drive import ResistorDrive
 from sigcalc.parts.led import Led, leds
 from sigcalc.parts.source import batteries
 from sigcalc.units import Q
-from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, bench_readings, one_led_circuit
+from sigcalc.views.why_a_resistor import AgainstResistor, LoadLine, bench_readings, steepness_brief
 from tests.views.samples import CONSTANT, DRIVER, GREEN, RED, RESISTOR
-from tests.views.svg import corners, fills, group, groups, middle, words
-
-
-def one(supply, drive, led, **more):
-    return one_led_circuit(operate(supply, drive, led), "9 V alkaline", **more)
-
-
-def test_the_figures_of_one_led_are_those_of_the_point():
-    si, picture = operate("9.5 V", RESISTOR, RED).si, one("9.5 V", RESISTOR, RED)
-    assert groups(picture, "resistor")
-    assert "#d5001c" in fills(group(picture, "led red lit"))
-    current, led = f"{si.current * 1e3:.1f} mA", f"{si.led_voltage:.2f} V"
-    assert {current, led, "680 Ω ± 5 %", "RED ON", "9 V alkaline", "9.5 V"} <= set(words(picture))
-    shares = f"{led} across it and {si.drive_voltage:.2f} V across the resistor."
-    assert picture.sentence == f"The red LED is lit with {current}, with {shares}"
-    # bare, the resistance is the supply's own
-    picture = one("9.5 V", ResistorDrive("2.5 ohm"), RED, bare=True)
-    assert not groups(picture, "resistor")
-    assert {"no resistor", "2.5 Ω inside", "RED DEAD"} <= set(words(picture))
-    assert "times its limit of 30 mA, and will not last" in picture.sentence
-
-
-def test_a_lamp_is_drawn_and_named_by_its_light():
-    seen = []
-    for milliamperes, said in (
-        (0.005, {"RED DARK"}),
-        (0.0112, {"RED ON", "dim"}),
-        (0.8, {"RED ON", "normal light"}),
-        (16, {"RED ON", "bright"}),
-        (43, {"RED ON", "OVERLOADED"}),
-        (1160, {"RED DEAD"}),
-    ):
-        picture = one("12 V", ConstantCurrentDrive(f"{milliamperes} mA", "1 V"), RED)
-        assert said <= set(words(picture))
-        lamp = group(picture, f"led red {'lit' if 'RED ON' in said else 'dark'}")
-        seen.append((*fills(lamp), *(each.get("style") for each in lamp.iter() if each.get("style"))))
-    assert len(set(seen[1:])) == len(seen[1:])  # each is another drawing, the colour apart
-
-
-@pytest.mark.parametrize(
-    ("supply", "led", "said"),
-    [
-        ("-4 V", RED, "The red LED is dark, with 4 V across it in reverse."),
-        ("-12 V", RED, "The red LED is dark, with 12 V across it in reverse; its limit is 5 V."),
-        ("1.2 V", GREEN, "The green LED is dark: under 0.001 mA flows, for 1.2 V is too little for its drop."),
-    ],
-)
-def test_a_dark_led_is_said_to_be_dark_and_nothing_flows(supply, led, said):
-    picture = one(supply, RESISTOR, led)
-    assert picture.sentence == said
-    assert groups(picture, f"led {led.colour} dark")
-    assert (middle(picture, "+") < middle(picture, "−")) == (supply[0] != "-")
-    assert not [line for line in corners(group(picture, "current")) if len(line) == 3]  # no arrow
-    heights = sorted(y for _, y in corners(group(picture, "led"))[0])  # the triangle's base, the anode, is on top
-    assert heights[0] == heights[1] < heights[2]
-
-
-@pytest.mark.parametrize(("count", "note"), [(3, []), (4, ["and 1 more LED in series"])])
-def test_a_string_is_drawn_as_far_as_it_fits_and_the_rest_is_said(count, note):
-    picture = one("40 V", ConstantCurrentDrive("10 mA", "2 V"), [RED] * count, adapter=True)
-    assert len(groups(picture, "led red lit")) == min(count, 3)
-    assert [each for each in words(picture) if "more LED" in each] == note
-    assert f"string of {count} LEDs is lit with 10 mA" in picture.sentence
-
-
-# ---- the load line
-
+from tests.views.svg import words
 
 VIEW, CHART = LoadLine(), AgainstResistor()
 
@@ -179,3 +113,15 @@ def test_the_readings_at_the_bench_add_up_and_each_has_a_band():
     assert led + resistor + result.si.current * result.si.internal_resistance == pytest.approx(source, abs=0.01)
     assert resistor / 470 == pytest.approx(current, rel=5e-3)
     assert ((bands[:, 1] < bands[:, 0]) & (bands[:, 0] < bands[:, 2])).all()
+
+
+@pytest.mark.parametrize(
+    ("voltage", "says"),
+    [
+        ("1 V", "Dark: next to nothing flows. 0.1 V more: under 0.001 mA."),
+        ("1.75 V", "0.1 V more: 12.5 mA, 4.3 times as much."),
+        ("1.9 V", "0.1 V more: 38.2 mA, 1.9 times; its limit is 30 mA."),
+    ],
+)
+def test_a_wall_is_told_what_a_little_more_voltage_does(voltage, says):
+    assert steepness_brief(steepness(RED, voltage)) == says

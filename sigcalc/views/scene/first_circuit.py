@@ -11,12 +11,12 @@ from ...parts.marking import colour_bands
 from ...units import say
 from ..canvas import Place, text_width, wrapped
 from ..circuit import LABEL_WIDTH, supply_name
+from ..led_circuit import led_sentence
 from ..light import Light
 from ..phrases import current_words, drive_name, voltage_words
 from ..picture import Picture
 from ..style import NORMAL, STAGE, STAGE_BOX, Size
 from ..which_resistor import band_fills, body_fill
-from ..why_a_resistor import led_sentence
 from .source import COLUMN, Laid, lay_source
 from .table import Table
 

@@ -6,12 +6,12 @@ from sigcalc.design.lamp.drive import operate
 from sigcalc.errors import RangeError, UnknownNameError
 from sigcalc.parts.drive import ConstantCurrentDrive, ResistorDrive
 from sigcalc.parts.source import adapters, batteries
+from sigcalc.views.led_circuit import one_led_circuit
 from sigcalc.views.light import Light
 from sigcalc.views.scene.first_circuit import one_led_scene, resistor_facts
 from sigcalc.views.scene.source import SOURCES, kind_of
 from sigcalc.views.style import MINUS, PLUS
 from sigcalc.views.which_resistor import band_fills
-from sigcalc.views.why_a_resistor import one_led_circuit
 from tests.views.samples import DRIVER, GREEN, RED, RESISTOR, SCENES
 from tests.views.svg import SVG, fills, flows, groups, words
 
