@@ -51,7 +51,7 @@ class RunTimeCurve(Chart):
             "half": _RING,
         }
         labels = ("now", "half", "end", "divided", "light", "other", "guide")
-        super().__init__(styles, labels, ("now", "half", "end"), _BAND, height=_LOW)
+        super().__init__(styles, labels, ("now", "half", "end"), _BAND, height=_LOW, wall_room=(54.0, 42.0, 12.0, 34.0))
 
     def picture(
         self,
@@ -73,6 +73,7 @@ class RunTimeCurve(Chart):
         """
         self.lay(size)
         now = None if self.on_wall and not now else now
+        self.taken_above = 14.0 if self.on_wall else None
         si, half, divided = run.si, _half(run), run.divided.m_as("h")
         longest = max(si.hours_max, other.si.hours if other is not None else 0.0) / _HOUR
         most = 1.04 * (longest if now is None or self.on_wall else max(longest, divided))
@@ -101,11 +102,13 @@ class RunTimeCurve(Chart):
             "light": (name, 0.3),
             "other": ("" if other is None else other_name, 0.6),
         }
-        if now is not None:
-            said["now"] = f"now: {_hours(now * si.hours)}", 0.95
+        passed = "" if now is None else f"now: {_hours(now * si.hours)}"
         if not self.on_wall:
-            said |= {"guide": ("half the light", 0.05)} | ({} if now is None else {"divided": ("mAh ÷ mA", 0.15)})
+            said |= {"guide": ("half the light", 0.05)}
+            said |= {"now": (passed, 0.95), "divided": ("mAh ÷ mA", 0.15)} if passed else {}
         self.name(lines, said)
+        if self.on_wall and passed:
+            self.above("now", passed, lines["now"][0, 0])
         return self.printed(run_sentence(run), size)
 
 

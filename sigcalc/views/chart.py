@@ -89,6 +89,8 @@ class Chart:
     bold: the labels in bold type
     room: what is left free around the axes, in points; height of the sheet
     wall_room: the same on the stage
+
+    `taken_above` is how many points over the axes words begin that are put there by `above`; None for no words.
     """
 
     def __init__(
@@ -107,6 +109,7 @@ class Chart:
 
         self._layouts = {False: (room, (_WIDTH, height)), True: (wall_room, STAGE_BOX)}
         self.on_wall = False
+        self.taken_above: float | None = None
         with matplotlib.style.context("default"), _settings():
             self.figure = Figure(dpi=72, facecolor=PAPER)  # a point of the sheet is a pixel
             self.canvas = FigureCanvasSVG(self.figure)
@@ -185,8 +188,16 @@ class Chart:
 
     @property
     def free(self) -> Box:
-        """Where labels may be put: inside the axes, and over the margins on the right and above."""
-        return self.box[0], self.box[1], self.width - 4, self.height - 2
+        """Where labels may be put: inside the axes, and over the margins on the right and above, off words there."""
+        top = self.height - 2 if self.taken_above is None else self.box[3] + self.taken_above
+        return self.box[0], self.box[1], self.width - 4, top
+
+    def above(self, label: str, words: str, x: float) -> None:
+        """Words over the axes, where nothing can be under them, in the middle over a place in points where they fit."""
+        width = 1.12 * text_width(words, label in self.bold) * self._type(label) / TEXT  # some fonts are wider
+        left, _, right, top = self.box
+        place = min(max(x - width / 2, left), right - width), top + (self.taken_above or 0.0) + 2.0
+        self.labels[label].set(text=words, position=place)
 
     def draw(self, **series: Any) -> dict[str, np.ndarray]:
         """Set the data of the lines, none for one that is left out; where they lie on the sheet, by name."""

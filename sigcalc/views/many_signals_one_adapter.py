@@ -19,12 +19,10 @@ from ..plan.layout_study import LAMPS, LampOnBoard, LayoutStudy
 from ..units import Q, Ratio, say, with_units
 from ..units.reading import quoted
 from .board import board_picture, share_words
-from .canvas import text_width
 from .chart import Chart, Rows
 from .picture import Picture
-from .places import Box
 from .sheet import GRADE_CLASSES, GRADE_SENTENCES, page_style, page_template
-from .style import DASHES, LINE, NORMAL, PAPER, SHADE, TEXT, Size
+from .style import DASHES, LINE, NORMAL, PAPER, SHADE, Size
 from .table import Table
 
 _ON_A_WALL = 5
@@ -48,11 +46,7 @@ class MostSignalsChart(Chart):
         shades = {"beyond": {"fc": SHADE, "hatch": "//"}}
         rooms = {"room": (60.0, 46.0, 14.0, 32.0), "wall_room": (54.0, 42.0, 12.0, 34.0)}
         super().__init__(lines, ("curve", "wanted", "most"), ("most",), shades, **rooms)
-
-    @property
-    def free(self) -> Box:
-        """Labels keep off the words above the axes."""
-        return *super().free[:3], self.box[3] + 8.0
+        self.taken_above = 8.0
 
     def picture(self, result: MostSignals, adding: Adding, end: float, size: Size = NORMAL) -> Picture:
         """The curve through what `add_signals` found, and what `most_signals` allows, on an axis up to `end` or more.
@@ -74,15 +68,11 @@ class MostSignalsChart(Chart):
         self.shades["beyond"].set_xy([[at, 0], [end, 0], [end, top_share], [at, top_share]])
         across = np.linspace(count[0], count[-1], 100)
         lines["curve"] = self.points(across, np.interp(across, count, share))
-        # the end above the axes, where nothing can be under it
         why = "" if self.on_wall else f": {_BEYOND[result.limited_by]}"
         text = f"{result.count} at most{why}" + ("" if result.count < end else " ▶")
-        width, (left, _, right, top) = 1.12 * text_width(text, bold=True), self.box  # some fonts are wider
-        width *= self.labels["most"].get_fontsize() / TEXT
-        start = min(max(lines["most"][0, 0] - width / 2, left), right - width)
         said = {"wanted": (f"asked for: {say(result.wanted, '')}", 0.1), "curve": ("the weakest lamp", 0.4)}
         self.name(lines, said)
-        self.labels["most"].set(text=text, position=(start, top + 10))
+        self.above("most", text, lines["most"][0, 0])
         return self.printed(result.findings[0].reason, size)
 
 
