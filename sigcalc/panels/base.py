@@ -60,6 +60,7 @@ class Panel(widgets.VBox):
 
     def __init__(self, controls: Sequence[Control], heading: str, height: str = "26em", scene: bool = False):
         self.large = switch("large type for the projector")
+        self.large.widget.add_class("sigcalc-off-stage")
         self.show = positions("show", (AS_IT_LOOKS, AS_IT_IS_DRAWN, BOTH), self.first_shown)
         self.moving = switch("moving dots", True)
         shared = (self.show, self.moving, self.large) if scene else (self.large,)

@@ -21,6 +21,7 @@ KEYS = (
 )
 """The keys on the stage, with what they do."""
 _FILL = '<span class="sigcalc-off-stage">fill the screen</span><span class="sigcalc-at-stage">leave</span>'
+_MORE = '<span class="sigcalc-open-more">more</span><span class="sigcalc-close-more">less</span>'
 
 
 def head_html(heading: str, board: str = "") -> str:
@@ -44,7 +45,7 @@ def keys_html() -> str:
 
 def more_html() -> str:
     """The button that shows the controls which are no main ones; only the stage has it."""
-    return _button("more-button", "more", "more", "The other controls", expands=True)
+    return _button("more-button", "more", _MORE, "The other controls, or back to the picture", expands=True)
 
 
 def columns_of(controls: Iterable[widgets.Widget], view: widgets.Widget) -> widgets.HBox:
