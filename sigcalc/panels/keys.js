@@ -77,15 +77,27 @@ if (!window.sigcalc) {
     keep(event);
   }
 
-  // Keys pressed in a panel are the panel's: else JupyterLab takes the arrows from radio buttons, and x cuts the cell. A
-  // window's listener comes before JupyterLab's own, which leaves alone what has this attribute. Ctrl and S still saves.
+  // Keys pressed in a panel are the panel's: else JupyterLab takes the arrows from radio buttons, x cuts the cell, and Alt
+  // and Enter adds one. A window's listener comes before JupyterLab's own, which leaves alone what has this attribute. Only
+  // Ctrl and S goes on, from the panel itself, since ipywidgets lets no key out of a box.
   function onKey(event) {
     const plain = !(event.ctrlKey || event.metaKey || event.altKey);
-    if (event.target.closest?.(OURS)) event.target.toggleAttribute("data-lm-suppress-shortcuts", plain);
+    const ours = event.target.closest?.(OURS);
+    if (ours && event.isTrusted) {
+      event.target.setAttribute("data-lm-suppress-shortcuts", "true");
+      if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") {
+        keep(event);
+        return ours.dispatchEvent(new KeyboardEvent("keydown", event));
+      }
+    }
+    if (plain && event.target.matches?.(SECTION) && ["Enter", " "].includes(event.key)) {
+      keep(event);
+      return event.target.click();
+    }
     const panel = stage();
     if (panel && plain && event.isTrusted) onStage(panel, event);
     const leaves = ["Tab", "Escape"].includes(event.key);
-    if (plain && !leaves && event.target.closest?.(OURS) && stopped(event.target)) keep(event);
+    if (plain && !leaves && ours && stopped(event.target)) keep(event);
   }
 
   function keep(event) {
@@ -144,6 +156,14 @@ if (!window.sigcalc) {
     if (talk.offered <= OFFERS && idle) named(talk, "fill").focus({ preventScroll: true });
   }
 
+  // What opens a section of a form can be reached by keyboard, and has the focus when it is clicked: else the cell has it.
+  const SECTION = ".jupyter-widget-Collapse-header";
+  const reachSections = () =>
+    document.querySelectorAll(`:is(${OURS}) ${SECTION}:not([tabindex])`).forEach((each) => {
+      each.tabIndex = 0;
+      each.setAttribute("role", "button");
+    });
+
   // The handle of a slider, which ipywidgets leaves without a name, is called what is written beside it.
   const nameHandles = () =>
     document
@@ -154,5 +174,5 @@ if (!window.sigcalc) {
   window.sigcalc = { fill, more, keys };
   window.addEventListener("keydown", onKey, true);
   document.addEventListener("fullscreenchange", onFullscreen);
-  new MutationObserver(nameHandles).observe(document.body, { childList: true, subtree: true });
+  new MutationObserver(() => (nameHandles(), reachSections())).observe(document.body, { childList: true, subtree: true });
 }
