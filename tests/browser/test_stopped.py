@@ -7,7 +7,7 @@ import signal
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.lab import LessonPage, started, write_notebook
+from tests.browser.lab import PATIENCE, LessonPage, started, write_notebook
 
 PANEL = """import os
 from sigcalc.panels.two_wires_two_colours import ReversingPanel
@@ -17,6 +17,11 @@ EXERCISE = """from sigcalc.lessons.which_resistor import hottest_resistor
 from sigcalc.panels.exercise import Exercise
 Exercise(hottest_resistor)"""
 LINES = ".sigcalc-stop-line"
+END_KERNEL = """async () => {
+    const headers = {"X-XSRFToken": document.cookie.match(/_xsrf=([^;]+)/)[1]};
+    const kernels = await (await fetch("/api/kernels")).json();
+    await Promise.all(kernels.map(({id}) => fetch(`/api/kernels/${id}`, {method: "DELETE", headers})));
+}"""
 NOTICED = 10_000  # milliseconds; it takes one second, and a busy machine may be slow
 
 
@@ -35,8 +40,8 @@ def kill_kernel(lesson):
     os.kill(int(printed.inner_text().split()[1]), signal.SIGKILL)
 
 
-def expect_stopped(page, said):
-    expect(page.locator(f"{LINES}:visible")).to_have_count(2, timeout=NOTICED)
+def expect_stopped(page, said, within=NOTICED):
+    expect(page.locator(f"{LINES}:visible")).to_have_count(2, timeout=within)
     for line in page.locator(f"{LINES}:visible").all():
         line.scroll_into_view_if_needed()  # what is out of sight is not painted, and has no text
         expect(line).to_contain_text(said, use_inner_text=True)
@@ -93,3 +98,9 @@ def test_a_killed_server_is_told(tmp_path, chromium):
         (info,) = (tmp_path / "runtime").glob("jpserver-*.json")
         os.kill(int(info.stem.partition("-")[2]), signal.SIGKILL)
         expect_stopped(lesson.page, "Jupyter does not answer")
+
+
+def test_a_kernel_that_the_server_ended_is_told_as_one_that_died(lesson):
+    """As a server does with one that nobody uses; the page asks for what runs every ten seconds."""
+    lesson.page.evaluate(END_KERNEL)
+    expect_stopped(lesson.page, "choose Run and Run All Cells", within=PATIENCE)

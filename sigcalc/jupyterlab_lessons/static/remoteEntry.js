@@ -125,17 +125,20 @@
     };
   }
 
-  // A cell whose kernel has died is marked until it is run again, and the page while Jupyter does not answer.
+  // A cell whose kernel has died is marked until it is run again, and the page while Jupyter does not answer. A kernel that
+  // the server has ended because nobody used it is dead and disconnected: running the page is what wakes it.
   function sayWhenStopped(panel, NotebookActions) {
     const { content, sessionContext } = panel;
     const putBack = noteTaken(panel);
     sessionContext.statusChanged.connect((_, status) => {
       if (!STOPS.includes(status)) return;
       for (const cell of content.widgets) cell.addClass("sigcalc-stopped");
+      content.removeClass("sigcalc-cut");
       putBack();
     });
     sessionContext.connectionStatusChanged.connect((_, status) => {
-      content.toggleClass("sigcalc-cut", status !== "connected");
+      const ended = content.widgets.some((cell) => cell.hasClass("sigcalc-stopped"));
+      content.toggleClass("sigcalc-cut", status !== "connected" && !ended);
       if (status !== "connected") putBack();
     });
     NotebookActions.executed.connect((_, { cell }) => cell.removeClass("sigcalc-stopped"));
