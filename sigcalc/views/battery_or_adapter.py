@@ -13,10 +13,11 @@ from ..design.power.load import Load
 from ..design.power.run_time import EMPTY, RELAY, RunTime
 from ..parts.drive import ConstantCurrentDrive
 from ..units import say
-from .chart import Chart, Rows, between, kept
+from .chart import Chart, between, kept
 from .phrases import current_words, drive_name, light_word
 from .picture import Picture
 from .places import along
+from .rows import Rows
 from .side_by_side import RelayBoard, SideBySide, Way
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, THIN, Size, lamp_fill
 

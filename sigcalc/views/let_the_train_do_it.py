@@ -20,8 +20,9 @@ from ..physics.magnetics import CROSSWISE, LENGTHWISE, ORIENTATIONS, UPRIGHT
 from ..physics.rc import settled
 from ..units import Length, Q, Time, say, say_times, with_units
 from .canvas import Canvas, text_width
-from .chart import Chart, Rows, between, kept
+from .chart import Chart, between, kept
 from .picture import Picture
+from .rows import Rows
 from .scene.magnet_scene import Place
 from .scene.table import Table
 from .style import DASHES, FLOW, LINE, NORMAL, PAPER, SHADE, STAGE, STAGE_BOX, THIN, Size, lamp_fill

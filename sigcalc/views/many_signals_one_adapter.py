@@ -19,8 +19,9 @@ from ..plan.layout_study import LAMPS, LampOnBoard, LayoutStudy
 from ..units import Q, Ratio, say, with_units
 from ..units.reading import quoted
 from .board import board_picture, share_words
-from .chart import Chart, Rows
+from .chart import Chart
 from .picture import Picture
+from .rows import Rows
 from .sheet import GRADE_CLASSES, GRADE_SENTENCES, page_style, page_template
 from .style import DASHES, LINE, NORMAL, PAPER, SHADE, Size
 from .table import Table

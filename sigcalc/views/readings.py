@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 from ..design.bench.diagnosis import Diagnosis, Suspect
 from .canvas import Canvas
-from .chart import Rows
 from .find_the_fault import seen_words
 from .picture import Picture
+from .rows import Rows
 from .style import INK, NORMAL, SHADE, STAGE, STAGE_BOX, Size
 
 

@@ -12,10 +12,11 @@ from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import LIT_FROM
 from ..units import Q, say, say_band, say_times
 from .canvas import Canvas, wrapped
-from .chart import Chart, Rows, current_axis, nice
+from .chart import Chart, current_axis, nice
 from .light import Light
 from .phrases import current_words, drive_name, light_word
 from .picture import Picture
+from .rows import Rows
 from .side_by_side import SideBySide, Way
 from .style import DASHES, LINE, NORMAL, PAPER, STAGE, STAGE_BOX, TEXT, THIN, Size, lamp_fill, lamp_hatch
 

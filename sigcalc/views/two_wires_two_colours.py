@@ -10,9 +10,10 @@ from ..design.pair.wiring import GREEN, RED
 from ..parts.led import LIT_FROM
 from ..physics.light import unevenness_word
 from ..units import say
-from .chart import Rows, kept
+from .chart import kept
 from .phrases import two_figures
 from .picture import Picture
+from .rows import Rows
 from .style import DASHES, NORMAL, PAPER, STAGE, Size, lamp_fill, lamp_hatch, lamp_stroke
 
 _LAMPS = (RED, GREEN)

@@ -11,7 +11,8 @@ import pytest
 from sigcalc import panels
 from sigcalc.panels.base import Panel
 from sigcalc.panels.control import NumberControl
-from sigcalc.views.chart import Chart, Rows
+from sigcalc.views.chart import Chart
+from sigcalc.views.rows import Rows
 from sigcalc.views.style import STAGE_BOX
 from tests.panels.moving import at_once, refused
 from tests.views.svg import parse, texts, view_box
