@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..design.findings import FINE, LOOK, STOP, Finding, worst
 from ..design.lamp.drive import DEAD, lamp_look
-from ..design.pair.alternation import AC, REVERSED, Alternation, on_ac, turned_round
+from ..design.pair.alternation import AC, REVERSED, on_ac, turned_round
 from ..design.pair.brightness import EVEN_UP_TO, EvenedOut, Evenness, compare_brightness, even_currents, even_out
 from ..design.pair.two_lead_pair import PairStudy, TwoLeadPair, study_pair, with_series_diodes
 from ..design.pair.wiring import BREAK_FIRST, MAKE_FIRST, RESISTOR_FIRST, Wiring, change, reversing, show, wirings
@@ -13,14 +13,13 @@ from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds
 from ..units import Q, say
 from ..views.findings import Answer
-from ..views.phrases import two_figures
 from ..views.picture import Picture
 from ..views.scene.signal_scene import signal_scene
 from ..views.scene.switch_scene import has_hand_switch, switch_front_and_back
 from ..views.shared_wires import signals_on_wires
 from ..views.signal_circuit import RESISTOR_IN, signal_brief, signal_circuit
-from ..views.two_wires_two_colours import brightness_bars, timeline
-from ..views.wiring import brief, reversing_circuit, said
+from ..views.two_wires_two_colours import alternation_brief, brightness_bars, even_brief, timeline
+from ..views.wiring import brief, reversing_brief, reversing_circuit, said
 from .base import AS_IT_LOOKS, Panel
 from .control import Control, NumberControl, choice, positions, switch
 
@@ -114,7 +113,7 @@ class BranchPanel(Panel):
         lamp = self["direction"].value
         sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
         bars = self._bars(study, evenness)
-        told = signal_brief(study.point(lamp)) if evenness is None else _even_brief(study, evenness, supply)
+        told = signal_brief(study.point(lamp)) if evenness is None else even_brief(study, evenness, supply)
         found = _not_fine(study, lamp, evenness)
         return Answer(self._in_order(self._circuits(study, lamp), bars), sentence, found, told)
 
@@ -185,18 +184,6 @@ def _even_words(study: PairStudy, evenness: Evenness | None, supply: str) -> str
         f"Another {say(evening.si.extra, 'ohm')} in the {evening.lamp} branch would make typical lamps equally bright."
         f"{_price(study, evening, Q(supply).m_as('V'))}"
     )
-
-
-def _even_brief(study: PairStudy, evenness: Evenness, supply: str) -> str:
-    """How uneven both lamps look and the remedy, for a wall."""
-    brighter, dimmer = evenness.brighter, "green" if evenness.brighter == "red" else "red"
-    if evenness.ratio <= EVEN_UP_TO:
-        return "Both lamps look about equally bright."
-    said = f"{brighter.capitalize()} has {two_figures(evenness.ratio)} times {dimmer}'s light"
-    if isinstance(study.red.drive, ConstantCurrentDrive):
-        return f"{said}: one driver cannot even that out."
-    more = say(even_out(supply, study.red.drive, study.red.pair).si.extra, "ohm")
-    return f"{said}; {more} more evens it out."
 
 
 def _price(study: PairStudy, evening: EvenedOut, supply: float) -> str:
@@ -278,7 +265,7 @@ class ReversingPanel(Panel):
             )
         found = _findings(wiring, where, tamed=first and shown.short)
         said = f"{circuit.sentence} {wiring.name.capitalize()}: {wiring.says}."
-        return Answer(pictures, said, found, brief(shown, first))
+        return Answer(pictures, said, found, reversing_brief(wiring, shown, first))
 
 
 def _contacts(wiring: Wiring, where: str) -> tuple[tuple[Join, ...], str]:
@@ -409,12 +396,4 @@ class AlternationPanel(Panel):
             result = turned_round(self.text("supply"), drive, lamps, frequency, share)
         told = tuple(each for each in result.findings if each.grade != FINE)
         full = max(float(led.si.max_current) for led in (lamps.red, lamps.green))  # of the LEDs alone, so that it stays
-        return Answer((timeline(result, self.size, full),), result.sentence, told, _turning_brief(result))
-
-
-def _turning_brief(result: Alternation) -> str:
-    """What both lamps look like, for a wall."""
-    if result.lit == "none":
-        return "Both lamps stay dark: the supply never reaches their drop."
-    means = ", ".join(say(result.share(lamp).si.mean_current, "A", 2) for lamp in ("red", "green"))
-    return f"{result.looks[:1].upper()}{result.looks[1:]}: {means} on average."
+        return Answer((timeline(result, self.size, full),), result.sentence, told, alternation_brief(result))

@@ -5,8 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from ..design.pair.alternation import Alternation
-from ..design.pair.brightness import Evenness
+from ..design.pair.brightness import EVEN_UP_TO, Evenness, even_out
+from ..design.pair.two_lead_pair import PairStudy
 from ..design.pair.wiring import GREEN, RED
+from ..parts.drive import ConstantCurrentDrive
 from ..parts.led import LIT_FROM
 from ..physics.light import unevenness_word
 from ..units import say
@@ -63,6 +65,18 @@ def _brightness_words(evenness: Evenness) -> str:
     )
 
 
+def even_brief(study: PairStudy, evenness: Evenness, supply: str) -> str:
+    """How uneven both lamps look and the remedy, for a wall."""
+    brighter, dimmer = evenness.brighter, "green" if evenness.brighter == "red" else "red"
+    if evenness.ratio <= EVEN_UP_TO:
+        return "Both lamps look about equally bright."
+    said = f"{brighter.capitalize()} has {two_figures(evenness.ratio)} times {dimmer}'s light"
+    if isinstance(study.red.drive, ConstantCurrentDrive):
+        return f"{said}: one driver cannot even that out."
+    more = say(even_out(supply, study.red.drive, study.red.pair).si.extra, "ohm")
+    return f"{said}; {more} more evens it out."
+
+
 def timeline(result: Alternation, size: Size = NORMAL, full: float | None = None) -> Picture:
     """Two cycles of both lamps' currents, one row for each lamp: red's line is solid and green's dashed.
 
@@ -90,3 +104,11 @@ def timeline(result: Alternation, size: Size = NORMAL, full: float | None = None
     chart.strip([(0.0, 1.0)], f"one cycle, {say(1 / result.si.frequency, 's', 3)}", PAPER)
     chart.strip([(1.0, 2.0)], "the next", PAPER)
     return chart.picture(result.sentence)
+
+
+def alternation_brief(result: Alternation) -> str:
+    """What both lamps look like, for a wall."""
+    if result.lit == "none":
+        return "Both lamps stay dark: the supply never reaches their drop."
+    means = ", ".join(say(result.share(lamp).si.mean_current, "A", 2) for lamp in _LAMPS)
+    return f"{result.looks[:1].upper()}{result.looks[1:]}: {means} on average."

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from ..design.pair.wiring import GREEN, RED, RESISTOR_FIRST, Shown, Wiring, current_ways
+from ..design.pair.wiring import GREEN, RED, RESISTOR_FIRST, Shown, Wiring, current_ways, reversing
 from ..errors import DesignError
 from ..parts.contacts import Join
 from .canvas import Canvas, Place
@@ -286,6 +286,14 @@ def brief(shown: Shown, resistor_first: bool = False) -> str:
         return "Both lamps are dark: no current flows."
     a, b = (pole.replace("-", "−") for pole in shown.leads[0])
     return f"{lit.capitalize()} lights: wire A on {a}, wire B on {b}."
+
+
+def reversing_brief(wiring: Wiring, shown: Shown, resistor_first: bool = False) -> str:
+    """The same of a wiring that is to turn the current round: also that it does not, where one lamp is always lit."""
+    lamps = {each.lamps[0] for each in reversing(wiring).states.values()}
+    if lamps == {shown.lamps[0]} and lamps <= {RED, GREEN}:
+        return f"{shown.lamps[0].capitalize()} lights in every position: nothing turns the current round."
+    return brief(shown, resistor_first)
 
 
 def _draw_contacts(drawing: _Drawing) -> None:

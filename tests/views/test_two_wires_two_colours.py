@@ -3,8 +3,11 @@
 import numpy as np
 import pytest
 
-from sigcalc.design.pair.brightness import compare_brightness
-from sigcalc.views.two_wires_two_colours import brightness_bars, timeline
+from sigcalc.design.pair.brightness import compare_brightness, even_out
+from sigcalc.design.pair.two_lead_pair import TwoLeadPair, study_pair
+from sigcalc.parts.drive import ResistorDrive
+from sigcalc.views.style import NORMAL, STAGE
+from sigcalc.views.two_wires_two_colours import alternation_brief, brightness_bars, even_brief, timeline
 from tests.views.samples import ALTERNATIONS, GREEN
 from tests.views.samples import OLD_RED as RED
 from tests.views.svg import SVG, groups, spans, words
@@ -53,3 +56,30 @@ def test_the_cycle_has_its_length_and_a_dark_lamp_is_called_so():
     assert "one cycle, 16.7 ms" in words(timeline(ALTERNATIONS["AC"]))
     assert "one cycle, 5 ms" in words(timeline(ALTERNATIONS["quick"]))
     assert words(timeline(ALTERNATIONS["dark"])).count("dark") == 2
+
+
+def test_a_wall_is_told_what_alternation_looks_like():
+    result = ALTERNATIONS["AC"]
+    red, green = (f"{1e3 * each.si.mean_current:.2g} mA" for each in (result.red, result.green))
+    assert alternation_brief(result) == f"Both lamps seem to be on: {red}, {green} on average."
+    assert "stay dark" in alternation_brief(ALTERNATIONS["dark"])
+    assert alternation_brief(ALTERNATIONS["large currents, slow"]).startswith("Both lamps flash in turn")
+
+
+def test_a_wall_is_told_what_evens_the_lamps_out_and_with_that_they_are_even():
+    supply, drive, pair = "9 V", ResistorDrive("680 ohm"), TwoLeadPair(RED, GREEN)
+    said = []
+    for extra in ("0 ohm", even_out(supply, drive, pair).extra):
+        study = study_pair(supply, drive, TwoLeadPair(RED, GREEN, extra_red=extra))
+        said.append(even_brief(study, compare_brightness(RED, GREEN, study.red.current, study.green.current), supply))
+    assert said[0] == "Red has 3.4 times green's light; 1.67 kΩ more evens it out."
+    assert said[1] == "Both lamps look about equally bright."
+
+
+def test_on_a_wall_the_bars_have_no_whiskers():
+    page, wall = (
+        brightness_bars(compare_brightness(RED, GREEN, "10 mA", "5 mA"), size=each) for each in (NORMAL, STAGE)
+    )
+    assert "bought" in " ".join(words(page))
+    assert "bought" not in " ".join(words(wall))
+    assert {"13 mcd, 100 %", "2 mcd, 15 %"} <= set(words(wall))

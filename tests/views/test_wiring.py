@@ -7,7 +7,7 @@ import pytest
 from sigcalc.design.pair.wiring import RESISTOR_FIRST, reversing, wirings
 from sigcalc.errors import DesignError
 from sigcalc.views.style import lamp_fill
-from sigcalc.views.wiring import layout_of, reversing_circuit, said
+from sigcalc.views.wiring import layout_of, reversing_brief, reversing_circuit, said
 from tests.views.svg import SVG, corners, fills, group, groups, words
 
 ONE_SIGNAL = [name for name, each in wirings.items() if len(each.signals) == 1]
@@ -77,3 +77,17 @@ def test_the_resistor_is_in_wire_b_or_before_the_switch():
 def test_what_has_no_drawing_is_refused():
     with pytest.raises(DesignError, match="has no drawing"):
         layout_of(wirings[SHARED])
+
+
+@pytest.mark.parametrize(
+    ("name", "position", "says"),
+    [
+        (CROSSED, "up", "Red lights: wire A on +, wire B on −."),
+        (CROSSED, "down", "Green lights: wire A on −, wire B on +."),
+        ("straight instead of crossed", "down", "Red lights in every position: nothing turns the current round."),
+        (STRAIGHT, "down", "Short circuit: only the source limits the current: switch off."),
+        ("double-pole single-throw switch", "off", "Both lamps are dark: no current flows."),
+    ],
+)
+def test_a_wall_is_told_which_lamp_lights_and_what_is_wrong(name, position, says):
+    assert reversing_brief(wirings[name], reversing(name).states[(position,)]) == says

@@ -4,8 +4,9 @@ import pytest
 
 from sigcalc.errors import RangeError
 from sigcalc.views.scene.signal_scene import signal_scene
+from sigcalc.views.scene.source import COLUMN
 from sigcalc.views.signal_circuit import signal_circuit
-from sigcalc.views.style import MINUS, PLUS
+from sigcalc.views.style import MINUS, NORMAL, PLUS, STAGE
 from tests.views.samples import DRIVER, FULL, PLAIN, RESISTOR, SIGNAL_SCENES
 from tests.views.svg import fills, flows, groups, words
 
@@ -52,6 +53,26 @@ def test_a_driver_and_what_is_in_the_branches_is_shown():
     assert {"100 Ω", "2.2 kΩ", "with 1N4001"} <= set(words(picture))
     assert groups(picture, "thing driver")
     assert len(groups(picture, "own resistor")) == 2
+
+
+@pytest.mark.parametrize("size", [NORMAL, STAGE], ids=["page", "wall"])
+@pytest.mark.parametrize(("polarity", "plus"), [(+1, "A"), (-1, "B")])
+def test_a_driver_feeds_the_wire_that_is_plus_for_it_passes_current_one_way_only(polarity, plus, size):
+    picture = signal_scene(PLAIN.operate("12 V", DRIVER, polarity), "12 V", "adapter", switch=False, size=size)
+    (out,) = (each for each in flows(picture, "wire")[PLUS] if each[0][0] == COLUMN + 112)  # from the driver's right
+    (way,) = flows(picture, f"wire {plus}")[PLUS]
+    assert out[-1] == way[0]
+    assert f"wire {plus} +" in words(picture)
+
+
+@pytest.mark.parametrize("bare", [True, False])
+def test_on_a_wall_it_says_the_same_without_the_names_of_parts(bare):
+    point = PLAIN.operate("9.5 V", RESISTOR, +1)
+    page, wall = (signal_scene(point, "9 V", "adapter", False, size, bare=bare) for size in (NORMAL, STAGE))
+    assert wall.sentence == page.sentence
+    volts = {f"{point.si.led_voltage:.2f} V", f"{point.si.reverse_voltage:.2f} V reverse"}
+    assert {"RED ON", "GREEN DARK", "680 Ω", "wire A +", "wire B −", *volts} <= set(words(wall))
+    assert not any("3 mm" in each or "±" in each for each in words(wall))
 
 
 def test_nothing_moves_where_no_lamp_lives():
