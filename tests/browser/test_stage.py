@@ -11,15 +11,20 @@ from tests.browser.stage import fill_the_screen, leave, seen
 HEIGHT = 720
 LEAST = HEIGHT / 25 - 0.05  # pixels
 SHOW = "from sigcalc.panels.on_the_wall import kind_of\nkind_of({!r})()"
+OF_FILES = {
+    "planner": "from sigcalc.panels.planner import Planner\nPlanner()",
+    "layout": "from sigcalc.panels.many_signals_one_adapter import LayoutPanel\nLayoutPanel()",
+}
+CELLS = {name: SHOW.format(name) for name in PANELS} | OF_FILES
 
 
 def test_every_panel_fits_a_projector_in_type_for_the_back_row(write_lesson, open_lesson):
-    write_lesson("stage.ipynb", *map(SHOW.format, PANELS))
+    write_lesson("stage.ipynb", *CELLS.values())
     lesson = open_lesson("stage.ipynb")
     lesson.page.set_viewport_size({"width": 16 * HEIGHT // 9, "height": HEIGHT})
     lesson.run_all()
     faults = {}
-    for number, name in enumerate(PANELS):
+    for number, name in enumerate(CELLS):
         panel = lesson.page.locator(".jp-Cell").nth(number).locator(".sigcalc-panel")
         panel.scroll_into_view_if_needed()
         fill_the_screen(lesson.page, panel)
