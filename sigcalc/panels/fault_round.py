@@ -31,7 +31,8 @@ from ..units.reading import quoted
 from ..views.findings import Answer
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH
 from .control import Control, NumberControl, positions, text_line
-from .find_the_fault import FAULT, MEASURE, METER_AT, READINGS, SET_FOR, SHOW, START, MeterPanel, Pick, Press, places
+from .find_the_fault import FAULT, MEASURE, METER_AT, READINGS, SET_FOR, SHOW, START, MeterPanel, places
+from .press import Pick, Press
 from .stage import head_html
 
 ROUND, CLOCK, TEAMS, NEXT = "round", "seconds", ("first team", "second team"), "start or name it"

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
-
-import ipywidgets as widgets
 
 from ..design.bench.circuit import LAMPS, BenchCircuit
 from ..design.bench.expected import expected_readings, read_measured
@@ -13,7 +12,6 @@ from ..design.bench.fault import NOTHING_WRONG, Fault, catalogue, faults_of
 from ..design.bench.reading import MeasuringPoint, measuring_points
 from ..design.bench.simulated import SimulatedSignal
 from ..design.findings import FINE, LOOK, Finding
-from ..errors import SigcalcError
 from ..lessons.find_the_fault import (
     ALIKE,
     FULL,
@@ -29,7 +27,6 @@ from ..lessons.find_the_fault import (
     quillhaven_signal,
     quillhaven_train_signal,
 )
-from ..units.reading import quoted
 from ..views.find_the_fault import meter_picture, probes, seen_words
 from ..views.findings import Answer
 from ..views.meter_on_wall import meter_on_wall
@@ -38,59 +35,8 @@ from ..views.readings import ReadingRow, readings_table
 from ..views.scene.meter_scene import meter_scene
 from ..views.style import STAGE, Size
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, BOTH, Panel
-from .control import Button, Control, NumberControl, choice, positions
-
-
-class Press(Control):
-    """A button that is pressed; `taken()` says once whether it was, since it was last asked."""
-
-    def __init__(self, name: str, words: str = ""):
-        button = Button(description=words or name, tooltip=words or name)
-        button.layout.height, button.layout.align_self = "auto", "flex-end"
-        button.layout.border = "1px solid var(--jp-ui-font-color2, #616161)"
-        self._pressed = False
-        button.on_click(lambda _: setattr(self, "_pressed", True))
-        super().__init__(name, button, button)
-
-    @property
-    def value(self) -> bool:
-        """Whether it has been pressed and not been taken yet."""
-        return self._pressed
-
-    def put(self, said: Any) -> None:
-        """No file presses it: what a press shows would be seen before the question is asked. Raises SigcalcError."""
-        raise SigcalcError(argument=self.name, need="a hand to press it", given=quoted(said))
-
-    def taken(self) -> bool:
-        """Whether it was pressed; then it no longer is."""
-        was, self._pressed = self._pressed, False
-        return was
-
-    def say(self, words: str) -> None:
-        """Let other words stand on it."""
-        self.widget.description = self.widget.tooltip = words
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call back after each press."""
-        self.widget.on_click(lambda _: callback())
-
-
-class Pick(Control):
-    """A list with another control `below` it, a button or a line, which does something with what is chosen."""
-
-    def __init__(self, name: str, options: Sequence[Any], below: Control, value: Any = None):
-        listed, self.below = choice(name, options, value), below
-        for each in (listed.widget, below.widget):
-            each.layout.flex, each.layout.align_self = "none", None
-        box = widgets.VBox([listed.widget, below.widget], layout=widgets.Layout(align_items="stretch"))
-        super().__init__(name, box, listed._source)
-        self.widget.add_class("sigcalc-pick")
-
-    def on_change(self, callback: Callable[[], None]) -> None:
-        """Call back after another choice and after what happens below."""
-        super().on_change(callback)
-        self.below.on_change(callback)
-
+from .control import Control, NumberControl, choice, positions
+from .press import Pick, Press
 
 TOPICS = {
     RIGHT: "the fault is found",
@@ -303,8 +249,7 @@ class FaultGamePanel(MeterPanel):
         if self[METER_AT].below.taken():
             self._measure()
         if self[FAULT].below.taken() and self.judgement is None:
-            self.judgement, self.found = self._judge(), self.signal.fault
-            self.scores.setdefault(self._key, self.judgement.points)
+            self._name()
         return Answer(self.pictures(), self._sentence(), self._findings(), self._brief())
 
     @property
@@ -338,7 +283,8 @@ class FaultGamePanel(MeterPanel):
         key = (circuit.name, self.level.name, number)
         if key == self._key:
             return
-        self._key, self.judgement, self.found, self.refused, self.readings = key, None, None, False, {}
+        self._key, self.judgement, self.found, self.refused = key, None, None, False
+        self.missed, self.readings = "", {}
         self.signal = SimulatedSignal(circuit, hidden_fault(circuit, self.level, number), number, METER)
 
     def _measure(self) -> None:
@@ -348,6 +294,16 @@ class FaultGamePanel(MeterPanel):
         self.refused = full and not self.elsewhere
         if not self.refused:
             self.measure()
+
+    def _name(self) -> None:
+        """Judge the verdict; the first one that is wrong leaves another guess, for half the points."""
+        judged = self._judge()
+        if judged.outcome == WRONG and not self.missed:
+            self.missed = self[FAULT].value
+            return
+        self.judgement = replace(judged, points=judged.points / 2) if self.missed else judged
+        self.found = self.signal.fault
+        self.scores.setdefault(self._key, self.judgement.points)
 
     def _judge(self) -> Judgement:
         second = self[SECOND].value
@@ -377,6 +333,9 @@ class FaultGamePanel(MeterPanel):
             return self.not_here()
         if self.refused:
             return (Finding(LOOK, "no readings are left", "This level allows no more readings.", "Name the fault."),)
+        if self.missed:
+            said = f"it is not “{self.missed}”"
+            return (Finding(LOOK, said, "You have one more guess, for half the points.", ""),)
         return ()
 
 

@@ -30,8 +30,9 @@ from ..views.picture import Picture
 from ..views.readings import chance_number, ranking, readings_table
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, Panel
 from .control import choice, positions, switch, text_line
-from .find_the_fault import READINGS, SHOW, Pick, Press, labelled, meter_pictures, reading_rows, shows
+from .find_the_fault import READINGS, SHOW, labelled, meter_pictures, reading_rows, shows
 from .own_files import FOLDERS
+from .press import Pick, Press
 from .two_wires_two_colours import led_choices
 
 

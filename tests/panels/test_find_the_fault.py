@@ -9,9 +9,11 @@ from sigcalc.design.bench.simulated import SimulatedSignal
 from sigcalc.errors import SigcalcError
 from sigcalc.lessons.find_the_fault import (
     ALIKE,
+    FULL,
     LEVELS,
     METER,
     PARTLY,
+    PER_EFFORT,
     RIGHT,
     WRONG,
     hidden_fault,
@@ -34,7 +36,6 @@ from sigcalc.panels.find_the_fault import (
     SHOW,
     SIGNAL,
     FaultGamePanel,
-    Press,
     outcome,
 )
 from sigcalc.views.findings import Answer
@@ -43,16 +44,6 @@ from tests.views.svg import words
 
 ALL, SIX, THREE, TWO_FAULTS, _ = LEVELS
 HIDDEN = catalogue()["red LED open"]
-
-
-def test_a_press_is_taken_once_and_is_named_for_those_who_do_not_see_it():
-    button, heard = Press("measure", "measure here"), []
-    assert (button.widget.description, button.widget.tooltip) == ("measure here",) * 2
-    assert not button.taken()
-    button.on_change(lambda: heard.append((button.value, button.taken(), button.taken())))
-    button.widget.click()
-    button.widget.click()
-    assert heard == [(True, True, False)] * 2
 
 
 @pytest.fixture(scope="module")
@@ -173,11 +164,24 @@ def test_no_talk_presses_a_button_for_its_answer_would_be_seen_before_the_questi
         game.put({MEASURE: True})
 
 
-def test_a_verdict_counts_once(game):
+def test_a_wrong_verdict_leaves_one_more_guess_for_half_and_no_third(game):
     place(game, "red LED open")
-    for named in ("green LED open", "red LED open"):
+    measure(game, "pair")
+    name(game, "green LED open")
+    assert "it is not “green LED open”" in reasons(game)
+    assert "red LED open" not in game.view.value
+    assert (game.found, game.scores) == (None, {})
+    name(game, "red LED open")
+    assert list(game.scores.values()) == [(FULL - PER_EFFORT) / 2]
+    name(game, "red LED open")
+    assert len(game.scores) == 1
+
+
+def test_after_two_wrong_verdicts_it_is_told_and_counts_nothing(game):
+    place(game, "red LED open")
+    for named in ("green LED open", "wires swapped", "red LED open"):
         name(game, named)
-        assert "No: it is “red LED open”." in reasons(game)
+    assert "No: it is “red LED open”." in reasons(game)
     assert list(game.scores.values()) == [0]
 
 
@@ -204,7 +208,8 @@ def test_before_the_verdict_no_picture_tells_two_faults_apart_that_look_the_same
     assert {show: len(different) for show, different in pictures.items()} == dict.fromkeys(pictures, 1)
     place(game, "resistor bridged")
     assert "DEAD" not in words(game.picture.pictures[0])
-    name(game, "red LED open")
+    for named in ("red LED open", "wires swapped"):
+        name(game, named)
     game[SHOW].value = BOTH
     assert all("DEAD" in words(each) for each in game.picture.pictures)
 
