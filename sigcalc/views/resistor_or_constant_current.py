@@ -54,8 +54,8 @@ def sharing_brief(shared: SharedLimiter) -> str:
     """For a wall: what each lamp gets and what it wants."""
     (red, green), gets = shared.branches, [current_words(each) for each in shared.si.current.tolist()]
     wants = [f"{1e3 * float(each):g}" for each in shared.si.wanted]
-    first = f"{red[0].colour.capitalize()} gets {gets[0]}, wants {wants[0]}"
-    return f"{first}; {green[0].colour} {gets[1]}, wants {wants[1]}."
+    said = f"{red[0].colour} {gets[0]}, wants {wants[0]}; {green[0].colour} {gets[1]}, wants {wants[1]}"
+    return f"{'Together' if shared.together else 'In turn'}: {said}."
 
 
 def _share_words(gets: float, wanted: float) -> str:

@@ -116,7 +116,7 @@ def test_a_resistor_in_red_brings_them_nearer(shared):
 def test_on_a_wall_stand_the_bars_of_what_each_lamp_gets(shared):
     shared.stage.value = True
     scene = put(shared, lit="both", resistor_in_red=300)
-    assert scene.brief == "Red gets 1.72 mA, wants 4; green 8.28 mA, wants 10."
+    assert scene.brief == "Together: red 1.72 mA, wants 4; green 8.28 mA, wants 10."
     assert {"RED GETS", "1.72 mA", "8.28 mA"} <= set(words(scene.pictures[0]))
     assert shared.show._source.disabled  # there is nothing it could change
     shared.stage.value = False

@@ -4,6 +4,7 @@ import html
 import itertools
 import re
 
+from sigcalc.views.style import STAGE_BOX
 from tests.views.samples import pictures, stage_pictures
 from tests.views.svg import SVG, parse, texts, view_box
 
@@ -43,3 +44,10 @@ def test_large_type_is_the_same_drawing_and_all_text_is_large_enough():
             assert f"font-size:{least}pt" in picture.html()
             # the same data give the same picture
             assert picture.svg.partition(">")[2] == pictures()[name].svg.partition(">")[2], name
+
+
+def test_all_type_on_a_wall_can_be_read_from_the_back_row():
+    for name, picture in stage_pictures().items():
+        _, _, width, height = view_box(parse(picture))
+        enlarged = min(STAGE_BOX[0] / width, STAGE_BOX[1] / height)
+        assert min(text.size for text in texts(picture)) * enlarged >= 12 - 0.01, name
