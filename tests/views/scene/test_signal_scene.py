@@ -60,6 +60,8 @@ def test_a_driver_and_what_is_in_the_branches_is_shown():
 def test_a_driver_feeds_the_wire_that_is_plus_for_it_passes_current_one_way_only(polarity, plus, size):
     picture = signal_scene(PLAIN.operate("12 V", DRIVER, polarity), "12 V", "adapter", switch=False, size=size)
     (out,) = (each for each in flows(picture, "wire")[PLUS] if each[0][0] == COLUMN + 112)  # from the driver's right
+    (home,) = (each for each in flows(picture, "wire")[MINUS] if each[-1][0] == COLUMN + 112)
+    assert out[0][1] < home[-1][1]  # plus comes out above
     (way,) = flows(picture, f"wire {plus}")[PLUS]
     assert out[-1] == way[0]
     assert f"wire {plus} +" in words(picture)
