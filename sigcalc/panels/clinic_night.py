@@ -1,4 +1,4 @@
-"""The evening itself: choose a talk, or have one made of a plan, and play it on the stage below."""
+"""The evening itself: choose a talk, or have one made of a plan, print its paper, and play it on the stage below."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from .control import Button, NumberControl, choice, stylesheet
 from .on_the_wall import faults_of
 from .own_files import FOLDERS as PLAN_FOLDERS
 from .own_files import OwnFiles
+from .talk_paper import talk_paper
 from .talk_stage import TalkStage
 
 FOLDER = "my_talks"
@@ -24,6 +25,7 @@ FOLDER = "my_talks"
 FOLDERS = ("talks", FOLDER)
 """Where talks are looked for: those that are ready, and a person's own."""
 TALK, MINUTES, SEATS = "talk", "minutes", "seats"
+_MOST_SEATS = 200  # on the slider, unless a talk has more
 Made = partial[Talk]
 """Makes a talk of its minutes and seats."""
 
@@ -40,23 +42,28 @@ class ClinicNight(widgets.VBox):
         self.controls = {
             TALK: choice(TALK, offered),
             MINUTES: NumberControl(MINUTES, "", 3, 60, 15, step=1),
-            SEATS: NumberControl(SEATS, "", 1, 200, 20, step=1),
+            SEATS: NumberControl(SEATS, "", 1, _MOST_SEATS, 20, step=1),
         }
         self.path = widgets.Text(value=f"{FOLDER}/my_talk.toml", description="file", continuous_update=False)
         self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
         self.files = OwnFiles(self.path, self.replace)
         self.button = Button(description="Save talk", tooltip="Save the talk, to be changed in an editor")
         self.button.on_click(lambda _: self._do(self.save))
+        tip = "Run sheet, hand-out, kit list, answers and every scene as a still, in one file named after the talk's"
+        self.paper_button = Button(description="Make the paper", tooltip=tip)
+        self.paper_button.observe(lambda _: self._do(lambda: "Making the paper ..."), names="pressed")
+        self.paper_button.on_click(lambda _: self._do(self.make_paper))
         self.told, self.place = widgets.HTML(), widgets.VBox()
         chosen = widgets.HBox([each.widget for each in self.controls.values()])
         chosen.add_class("sigcalc-controls").layout.flex = "none"
-        saving = widgets.HBox([self.path, self.button, self.replace], layout={"flex_flow": "row wrap"})
+        buttons = [self.paper_button, self.button]
+        saving = widgets.HBox([*buttons, self.path, self.replace], layout={"flex_flow": "row wrap"})
         above = widgets.VBox([stylesheet(), chosen, saving, self.told])
         for name in ("sigcalc-panel", "sigcalc-planner"):
             above.add_class(name)
         super().__init__([above, self.place])
-        for each in self.controls.values():
-            each.on_change(self.take_to_stage)
+        for name in (TALK, MINUTES):  # how many sit there changes nothing on the wall
+            self.controls[name].on_change(self.take_to_stage)
         self.take_to_stage()
 
     @property
@@ -69,9 +76,10 @@ class ClinicNight(widgets.VBox):
         self.talk, self.place.children = None, ()
         with told_by(self._refused):
             made: Made = self.controls[TALK].value
-            for name in (MINUTES, SEATS):  # a file has its own
-                self.controls[name].enable(made.func is _from_plan)
+            self.controls[MINUTES].enable(made.func is _from_plan)  # a file has its own
             talk = made(self.controls[MINUTES].checked(), self.controls[SEATS].whole)
+            if made.func is _from_file:
+                self.controls[SEATS].reach(1, max(talk.seats, _MOST_SEATS), talk.seats)
             ready = made.func is _from_file and made.args[0].parent.name != FOLDER
             if not ready and (faults := faults_of(talk)):  # the ready ones are tested
                 raise PlanError(faults)
@@ -80,11 +88,21 @@ class ClinicNight(widgets.VBox):
 
     def save(self) -> str:
         """Write the talk to the file named in the box; returns the sentence that says so."""
+        talk, target = self._seated(), self.files.target(".toml")
+        talk.save(target)
+        return self.files.kept(target, talk.text())
+
+    def make_paper(self) -> str:
+        """Write the talk's paper, and its kit list for a spreadsheet; returns the sentence that says so."""
+        talk, paper, table = self._seated(), self.files.target(".html"), self.files.target(".csv")
+        written = self.files.write(paper, talk_paper(talk)), self.files.write(table, talk.kit_list().csv())
+        return "<br>".join(written)
+
+    def _seated(self) -> Talk:
+        """The talk for as many seats as the slider says; raises PlanError where there is none."""
         if self.talk is None:
             raise PlanError(["the talk has faults; put them right first, nothing was written"])
-        target = self.files.target(".toml")
-        self.talk.save(target)
-        return self.files.kept(target, self.talk.text())
+        return self.talk.with_changes(seats=self.controls[SEATS].whole)
 
     def _do(self, action: Callable[[], str]) -> None:
         with told_by(self._refused):

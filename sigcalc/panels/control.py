@@ -47,6 +47,12 @@ class Control:
     def value(self, value: Any) -> None:
         self._source.value = value
 
+    @property
+    def said(self) -> str:
+        """What it says now, as a person reads it off a page."""
+        value = getattr(self._source, "label", None) or self.value
+        return {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
+
     def put(self, said: Any) -> None:
         """Set it as a file says it: an option by its words in the list, a switch by true or false.
 
@@ -131,6 +137,11 @@ class NumberControl(Control):
     @value.setter
     def value(self, value: float) -> None:
         self.box.value = _plain(value)
+
+    @property
+    def said(self) -> str:
+        """The number with its unit."""
+        return f"{self.box.value} {self.unit}".strip()
 
     def put(self, said: Any) -> None:
         """Set it to a number within its slider's ends; raises SigcalcError for anything else."""
@@ -299,10 +310,15 @@ class Button(widgets.Button):
 
 
 @cache
+def page_text(name: str) -> str:
+    """A text that pages of panels take in: panel.css or keys.js."""
+    return files(__package__).joinpath(name).read_text(encoding="utf-8")
+
+
+@cache
 def _style() -> str:
     """The stylesheet, which starts the script of the keys and of the stage (keys.js) as soon as it is in a page."""
-    css, script = (files(__package__).joinpath(name).read_text(encoding="utf-8") for name in ("panel.css", "keys.js"))
-    return f'<style onload="{html.escape(script)}">{css}</style>'
+    return f'<style onload="{html.escape(page_text("keys.js"))}">{page_text("panel.css")}</style>'
 
 
 _STOPPED = """<p role="alert"><b>✘ Stopped.</b> What you see no longer follows the controls.

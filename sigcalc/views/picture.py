@@ -10,7 +10,7 @@ from .style import NORMAL, PAPER, RIM, Size
 
 # what XML 1.0 has no place for, and the marks that turn the writing direction of the text after them
 _UNFIT = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|[\u202a-\u202e\u2066-\u2069]")
-_WIDTH = re.compile(r'<svg\b[^>]*? width="([\d.]+)pt"')
+_WIDTH, _HEIGHT = (re.compile(rf'<svg\b[^>]*? {each}="([\d.]+)pt"') for each in ("width", "height"))
 _ROOT = re.compile(r"<svg\b[^>]*>")
 
 
@@ -46,6 +46,11 @@ class Picture:
     def width(self) -> float:
         """Its natural width in points."""
         return float(_WIDTH.search(self.svg)[1])
+
+    @property
+    def height(self) -> float:
+        """Its natural height in points."""
+        return float(_HEIGHT.search(self.svg)[1])
 
     def saying(self, sentence: str) -> Picture:
         """The same drawing with another text alternative: an exercise's must not say the answer."""

@@ -1,6 +1,7 @@
 """The evening: a talk is chosen, or made of a plan, and played scene by scene; faults are listed, none is hidden."""
 
 import html
+import re
 import shutil
 from pathlib import Path
 
@@ -82,7 +83,8 @@ def test_the_evening_opens_with_a_talk_that_is_ready(in_a_copy):  # noqa: ARG001
     night = ClinicNight()
     assert night.talk.audience == "newcomers"
     assert night.stage.talk is night.talk
-    assert all(night.controls[name].box.disabled for name in (MINUTES, SEATS))
+    assert night.controls[MINUTES].box.disabled
+    assert night.controls[SEATS].value == night.talk.seats
 
 
 def test_a_talk_with_faults_has_them_all_listed(in_a_copy):
@@ -106,3 +108,21 @@ def test_a_talk_is_made_of_a_plan_in_the_minutes_there_are_and_saved_for_an_edit
     assert faults_of(night.talk) == []
     assert "Saved my_talks/my_talk.toml" in night.save()
     assert Talk.load(in_a_copy / "my_talks" / "my_talk.toml") == night.talk
+
+
+def test_the_paper_is_for_as_many_seats_as_are_asked_for_and_the_page_shows_none_of_its_answers(in_a_copy):
+    night = ClinicNight()
+    before = night.stage
+    night.controls[SEATS].value = 31
+    night.paper_button.click()
+    assert night.stage is before
+    page = (in_a_copy / "my_talks" / "my_talk.html").read_text(encoding="utf-8")
+    assert "For 31 seats" in page
+    table = (in_a_copy / "my_talks" / "my_talk.csv").read_text(encoding="utf-8")
+    assert table == night.talk.kit_list(31).csv().replace("\r\n", "\n")
+    said = re.sub("<[^>]*>", "", night.told.value)
+    assert said.split(". ")[0] == "Saved my_talks/my_talk.html"
+    assert all(name in said for name in ("Download my_talk.html", "Saved my_talks/my_talk.csv", "Download my_talk.csv"))
+    night.controls[SEATS].value = 0.5
+    night.paper_button.click()
+    assert "seats needs 1 to 200" in night.told.value
