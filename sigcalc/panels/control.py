@@ -324,7 +324,7 @@ def _style() -> str:
 _STOPPED = """<p role="alert"><b>✘ Stopped.</b> What you see no longer follows the controls.
 <span class="sigcalc-asks-to-run">To start it again,
 <span class="sigcalc-asks-to-leave">press <kbd>Esc</kbd>, then</span>
-choose <i>Run</i> and <i>Run All Cells</i> in the menu.</span>
+load the page again (<kbd>F5</kbd>), or choose <i>Run</i> and <i>Run All Cells</i> in the menu.</span>
 <span class="sigcalc-asks-to-wait">Jupyter does not answer:
 if you closed it, start it again and reload this page.</span></p>"""
 
