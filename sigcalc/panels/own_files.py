@@ -19,7 +19,7 @@ from ..views.sheet import GRADE_SENTENCES
 from ..views.style import LARGE, NORMAL, Size
 from .alert import alert_html, told_by
 from .control import Button, stylesheet
-from .stage import columns_of, head_html, stage_switch
+from .stage import columns_of, keys_html, stage_switch
 
 FOLDER = "my_plans"
 """Where plans are saved unless the person types another place; an update of the lessons leaves it alone."""
@@ -123,7 +123,8 @@ class StudyPanel(widgets.VBox):
         first = ("sigcalc-control", "sigcalc-positions", "sigcalc-main", "sigcalc-main-1")
         main = widgets.VBox([widgets.HTML("lamp called for"), self.lit], _dom_classes=first)
         on_stage = (columns_of([main], self.wall), self.stage.widget)
-        page = [stylesheet(), widgets.HTML(head_html(f"Your {kind}")), *on_stage, *self.arranged()]
+        head = widgets.HTML(f'<div class="sigcalc-head"><h3>Your {kind}</h3>{keys_html()}</div>')
+        page = [stylesheet(), head, *on_stage, *self.arranged()]
         super().__init__(page, _dom_classes=("sigcalc-panel", "sigcalc-planner"))
         for each in (self.lit, self.large):
             each.observe(lambda _: self._show(), names="value")
