@@ -113,8 +113,10 @@ class BranchPanel(Panel):
         lamp = self["direction"].value
         sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
         bars = self._bars(study, evenness)
-        told = signal_brief(study.point(lamp)) if evenness is None else even_brief(study, evenness, supply)
         found = _not_fine(study, lamp, evenness)
+        # what must not be built says why, unless the bars are what is shown
+        why = evenness is None or (worst(found) == STOP and not bars)
+        told = signal_brief(study.point(lamp)) if why else even_brief(study, evenness, supply)
         return Answer(self._in_order(self._circuits(study, lamp), bars), sentence, found, told)
 
     def _drive(self) -> Drive:

@@ -312,3 +312,15 @@ def test_a_peak_keeps_its_height_while_the_other_settings_move(alternating):
     assert peaks[6] < 0.6 * peaks[12] < 0.6 * peaks[24]
     assert height(put(alternating, supply=24, resistor=100)) == pytest.approx(84, abs=3)
     assert "off the scale" in words(alternating.picture.pictures[0])
+
+
+def test_on_the_stage_the_bars_come_first_and_what_must_not_be_built_says_why():
+    panel = BranchPanel()
+    panel.stage.value = True
+    panel.put({"supply": 9, "what limits the current": INSIDE})
+    assert panel.picture.brief == "The dark green LED has 9 V in reverse; limit 5 V."
+    panel.put({BRIGHTNESS: True})
+    assert "times green's light" in panel.picture.brief
+    assert {"RED", "GREEN"} <= set(words(panel.picture.pictures[0]))
+    panel.put({"what limits the current": SHARED, BRIGHTNESS: False})
+    assert "times green's light" in panel.picture.brief
