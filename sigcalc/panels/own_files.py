@@ -180,19 +180,22 @@ class StudyPanel(widgets.VBox):
     def _fail(self, refusal: SigcalcError | str) -> None:
         self.study = None
         faults = getattr(refusal, "faults", (str(refusal),))
-        self.headline.value = self.wall.value = alert_html("", faults, lead=f"This {self.kind} cannot be studied yet:")
+        self.headline.value = alert_html("", faults, lead=f"This {self.kind} cannot be studied yet:")
         for page in self.pages.values():
             page.value = _greyed(page.value) if self.greys_pages else ""
+        self._show()
 
     def _show(self) -> None:
         """Fill the headline and the tab that is open, or the wall on the stage."""
+        on_stage = self.stage.value
+        (self.add_class if self.large.value and not on_stage else self.remove_class)("sigcalc-large")
+        if on_stage:
+            with told_by(self._refused_on_wall):
+                self.wall.value = self.headline.value if self.study is None else self.on_wall(self.study).stage_html()
+            return
+        self.wall.value = ""  # nothing is said twice
         if self.study is None:
             return
-        if self.stage.value:
-            with told_by(self._refused_on_wall):
-                self.wall.value = self.on_wall(self.study).stage_html()
-            return
-        (self.add_class if self.large.value else self.remove_class)("sigcalc-large")
         self.headline.value = _headline(self.study, self.summary(self.study))
         title = self.views.titles[self.views.selected_index or 0]
         self.pages[title].value = self._fill[title](self.study)

@@ -2,7 +2,7 @@
 
 import re
 
-ALERT = ".sigcalc-planner [role=alert]"
+ALERT = ".sigcalc-planner .sigcalc-alert"
 SENTENCE = ".sigcalc-planner .sigcalc-sentence"
 HEADLINE = ".sigcalc-planner [role=status]"
 

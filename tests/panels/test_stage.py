@@ -141,6 +141,7 @@ def test_what_studies_a_file_fills_a_wall_with_one_picture_of_the_lamp_called_fo
     before = panel.headline.value
     panel.stage.value = False
     assert panel.headline.value == before
+    assert panel.wall.value == ""
 
 
 def test_faults_of_a_file_are_told_on_the_wall_too():
