@@ -26,6 +26,17 @@ from .question import Draw, Question
 
 BATTERY, RELAY, STRONG, LAMP = "9 V alkaline", "9 V two-pole sensitive", "9 V two-pole", 20e-3
 ADAPTER = "9 V unregulated"
+HAND = "hand switch"
+REVERSED_BY = {
+    HAND: None,
+    "relay, 9 V": relays["9 V two-pole"],
+    "sensitive relay, 9 V": relays["9 V two-pole sensitive"],
+    "latching relay, 9 V": relays["9 V two-pole latching"],
+}
+CURRENTS = {f"{each:g} mA": each for each in (20, 10, 5, 2.5, 1)}
+TIMER_DRAWS = {"nothing": 0.0, "2 mA": 2.0, "5 mA": 5.0, "10 mA": 10.0, "20 mA": 20.0}
+SHARES = {"always": 1.0, "1/2": 0.5, "1/5": 0.2, "1/20": 0.05}
+"""What the panel of a battery's run offers; a share is that of the time for which the coil is held."""
 _HOUR = 3600.0
 
 

@@ -16,8 +16,6 @@ from .own_plan_talk import SCENES, Own
 from .own_talk import Setting, Settings, Wall
 from .scene import KitLine
 
-GAUGES = {f"{gauge} AWG": area_of(f"{gauge} AWG") for gauge in (30, 28, 26, 24, 22, 20)}
-"""The wires of the panels."""
 _MOST = len(quillhaven.PLACES)
 
 
@@ -69,8 +67,9 @@ class OwnLayout:
         """The thinnest wire of the runs, how they are joined, and how long the layout is."""
         thinnest = min(self.layout.feeders, key=lambda each: area_of(each.wire))
         area = area_of(thinnest.wire)
-        label = min(GAUGES, key=lambda each: abs(math.log(GAUGES[each] / area)))
-        if abs(GAUGES[label] / area - 1) > 0.02:
+        off = {each: abs(math.log(area_of(each) / area)) for each in quillhaven.GAUGES}
+        label = min(off, key=off.__getitem__)
+        if off[label] > 0.02:
             self.wall.note(f"{label} stands in for your thinnest wire, {thinnest.wire}.")
         elif len({each.wire for each in self.layout.feeders}) > 1:
             self.wall.note(f"The panels have one wire for all runs: your thinnest, {label}.")

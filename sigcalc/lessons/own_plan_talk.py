@@ -17,27 +17,17 @@ from ..plan.circuit import LAMPS
 from ..plan.plan import Plan
 from ..plan.result import Study
 from ..units import Q, say
+from .battery_or_adapter import CURRENTS, HAND, SHARES, TIMER_DRAWS
+from .let_the_train_do_it import MAGNET, REED
 from .own_talk import Setting, Settings, Wall
 from .scene import LONGEST_SETTING
+from .two_wires_two_colours import DRIVER
+from .which_resistor import SERIES, SUPPLY_TOLERANCES, TOLERANCES
+from .why_a_resistor import SOURCES
 
-SOURCES = {
-    "9 V battery": batteries["9 V alkaline"],
-    "six AA cells": batteries["6 x AA alkaline"],
-    "3 V coin cell": batteries["3 V coin cell"],
-    "9 V adapter": adapters["9 V regulated"],
-    "12 V adapter": adapters["12 V regulated"],
-}
-"""Those of the panel "why a resistor"."""
-_SUPPLY_TOLERANCE = {"exact": 0.0, "± 5 %": 0.05, "± 10 %": 0.1}
-_TOLERANCE = {"± 1 %": 0.01, "± 2 %": 0.02, "± 5 %": 0.05, "± 10 %": 0.1}
-_SERIES = ("E6", "E12", "E24", "E96")
-_CURRENTS = {f"{each:g} mA": each for each in (20, 10, 5, 2.5, 1)}
-_HELD = {"always": 1.0, "1/2": 0.5, "1/5": 0.2, "1/20": 0.05}
-_TIMER_DRAWS = {"nothing": 0.0, "2 mA": 2.0, "5 mA": 5.0, "10 mA": 10.0, "20 mA": 20.0}
-_HAND, _RELAYS = "hand switch", {"latching": "latching relay, 9 V", "sensitive": "sensitive relay, 9 V"}
-DRIVER = 10.0  # mA, of the panel that compares the brightness
-TRAIN = {"magnet": "8 x 3 mm disc, N35", "reed": "10 W reed, 7 to 21 AT"}
-"""What the panel of the passing train has."""
+_RELAYS = {"latching": "latching relay, 9 V", "sensitive": "sensitive relay, 9 V"}
+_DRIVER = DRIVER.current.m_as("mA")
+_TRAIN = {"magnet": MAGNET, "reed": REED}
 
 
 @dataclass
@@ -118,13 +108,13 @@ def _which_resistor(own: Own) -> Setting:
     if own.has_driver:
         raise DesignError("your signal has no resistor to choose")
     least, nominal, most = own.plan.supply.corners()
-    series = wish.series if wish.series in _SERIES else "E96"
+    series = wish.series if wish.series in SERIES else "E96"
     if series != wish.series:
         own.wall.note(f"“{panel}”: series {series} is shown; yours is {wish.series}.")
     volts = own.wall.slider(panel, "supply", nominal, "V")
     current = own.wall.slider(panel, "wanted current", own.milliamps, "mA")
     spread = max(most / nominal - 1, 1 - least / nominal)
-    tolerance = own.wall.offer(panel, "supply tolerance", spread, _SUPPLY_TOLERANCE, say(spread, ""))
+    tolerance = own.wall.offer(panel, "supply tolerance", spread, SUPPLY_TOLERANCES, say(spread, ""))
     found = {lamp: _chosen(own, volts, current, own.led[lamp], series) for lamp in LAMPS}
     lamp = max(found, key=found.__getitem__)  # the one that needs the larger resistor
     start = {
@@ -132,7 +122,7 @@ def _which_resistor(own: Own) -> Setting:
         "supply tolerance": tolerance,
         "wanted current": current,
         "series": series,
-        "its tolerance": own.wall.offer(panel, "its tolerance", wish.tolerance, _TOLERANCE, say(wish.tolerance, "")),
+        "its tolerance": own.wall.offer(panel, "its tolerance", wish.tolerance, TOLERANCES, say(wish.tolerance, "")),
         "LED": own.led[lamp],
     }
     if wish.drawer is not None:
@@ -176,8 +166,8 @@ def _equally_bright(own: Own) -> Setting:
     way = "a resistor in each branch" if own.plan.wiring.form == "one in each branch" else "one resistor, shared"
     if own.has_driver:
         way = "a driver, constant current"
-        if abs(own.milliamps - DRIVER) > 0.02 * DRIVER:
-            own.wall.note(f"“{panel}”: the driver there is set to {DRIVER:g} mA, and yours to {own.milliamps:g} mA.")
+        if abs(own.milliamps - _DRIVER) > 0.02 * _DRIVER:
+            own.wall.note(f"“{panel}”: the driver there is set to {_DRIVER:g} mA, and yours to {own.milliamps:g} mA.")
     start = _pair(own, panel) | {"what limits the current": way, "series diodes": own.plan.wiring.series_diodes}
     if way == "a resistor in each branch":
         start["resistor"] = own.wall.slider(panel, "resistor", min(red, green), "ohm")
@@ -193,14 +183,14 @@ def _equally_bright(own: Own) -> Setting:
 
 
 def _turned_by_switch(own: Own) -> Setting | None:
-    if own.plan.wiring.reversing != _HAND:
+    if own.plan.wiring.reversing != HAND:
         return None
     start = {"wiring": "crossed switch", "contacts": "up, or coil off"}
     return start, {"wiring": "wrong: both straight", "contacts": "down, or coil on"}, {}
 
 
 def _turned_by_relay(own: Own) -> Setting | None:
-    if own.plan.wiring.reversing == _HAND:
+    if own.plan.wiring.reversing == HAND:
         return None
     return {"wiring": "crossed relay", "contacts": "down, or coil on"}, {"contacts": "up, or coil off"}, {}
 
@@ -209,7 +199,7 @@ def _passing_train(own: Own) -> Setting | None:
     panel, wish = "passing train", own.plan.trigger
     if wish is None:
         return None
-    for what, shown in TRAIN.items():
+    for what, shown in _TRAIN.items():
         named = getattr(wish, what) or "one of your own"
         if named != shown:
             own.wall.note(f"“{panel}”: the {what} there is the {shown}; yours is {named}.")
@@ -232,23 +222,21 @@ def _battery_run(own: Own) -> Setting | None:
     battery = own.wall.source(panel, own.plan.supply.record(), own.plan.supply.name, batteries)
     start = {
         "battery": battery,
-        "current at first": own.wall.offer(
-            panel, "current at first", own.milliamps, _CURRENTS, f"{own.milliamps:g} mA"
-        ),
+        "current at first": own.wall.offer(panel, "current at first", own.milliamps, CURRENTS, f"{own.milliamps:g} mA"),
         "fed through": "driver" if own.has_driver else "resistor",
         "LED": own.led["red"],
-        "reversed by": _HAND,
+        "reversed by": HAND,
     }
-    if own.plan.wiring.reversing != _HAND:
+    if own.plan.wiring.reversing != HAND:
         relay = own.plan.relay or ""
         start["reversed by"] = next((_RELAYS[each] for each in _RELAYS if each in relay), "relay, 9 V")
         own.wall.note(f"“{panel}”: the relay is shown as “{start['reversed by']}”.")
     if evening is not None:
         held = evening.red_share if own.plan.coil_fed_for == "red" else 1 - evening.red_share
-        if start["reversed by"] != _HAND:
-            start["coil held"] = own.wall.offer(panel, "coil held", held, _HELD, say(held, ""))
+        if start["reversed by"] != HAND:
+            start["coil held"] = own.wall.offer(panel, "coil held", held, SHARES, say(held, ""))
         draws = evening.standby.m_as("mA")
-        start["timer draws"] = own.wall.offer(panel, "timer draws", draws, _TIMER_DRAWS, f"{draws:g} mA")
+        start["timer draws"] = own.wall.offer(panel, "timer draws", draws, TIMER_DRAWS, f"{draws:g} mA")
     return start, {"into the run": 80}, {"supply": battery}
 
 

@@ -22,6 +22,9 @@ MAKES = (HAND, SENSITIVE, RELAY)
 # by the volts printed on the source; from memory: a 555 timer draws 3 mA at 5 V and 10 mA at 15 V, so between them
 TIMERS = {9: "6 mA", 12: "8 mA"}
 
+GAUGES = {f"{gauge} AWG": gauge for gauge in (30, 28, 26, 24, 22, 20)}
+"""The wires it may be wired with."""
+
 # shares of the layout's length from the adapter on, which is at its east end
 PLACES = {
     "east home": 0.06,

@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..design.pair.brightness import even_currents
 from ..design.pair.two_lead_pair import FaultyPoint, TwoLeadPair, solder_fault, study_pair
 from ..design.pair.wiring import reversing, wirings
-from ..parts.drive import ResistorDrive
+from ..parts.drive import ConstantCurrentDrive, ResistorDrive
 from ..parts.led import leds
 from ..units import Count, Current, Resistance, Voltage, kind_of, say
 from .choice import Choice, Option, Prediction, WiringAt
@@ -16,6 +16,8 @@ from .question import Draw, Question, plain_led
 RED, GREEN = "ordinary red 3 mm", "ordinary green 3 mm"
 SUPPLY, SHARED, EXTRA = "12 V", "680 ohm", "470 ohm"
 GREEN_CURRENT = "10 mA"
+DRIVER = ConstantCurrentDrive("10 mA", "1.5 V")
+"""That of the panel which compares the brightness."""
 
 
 _WAYS = ("up", "down")

@@ -28,6 +28,10 @@ SUPPLY, CURRENT = 12.0, 5e-3
 WISH = 10e-3
 TOLERANCE = 0.05
 BANDS = ("brown", "green", "red", "gold")
+SERIES = ("E6", "E12", "E24", "E96")
+TOLERANCES = {"± 1 %": 0.01, "± 2 %": 0.02, "± 5 %": 0.05, "± 10 %": 0.1}
+SUPPLY_TOLERANCES = {"exact": 0.0, "± 5 %": 0.05, "± 10 %": 0.1}
+"""What the lesson's panel offers."""
 JOINED_SUPPLY = 9.0
 WARM_SUPPLY, WARM_RESISTANCE, WARM_DROP = 12.0, 680.0, 1.9
 

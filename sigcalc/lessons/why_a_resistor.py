@@ -8,12 +8,20 @@ from ..design.lamp.direct import STEP, connect_to_source, steepness
 from ..design.lamp.drive import operate
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
-from ..parts.source import batteries
+from ..parts.source import adapters, batteries
 from ..units import Count, Current, Q, Voltage, kind_of, say, say_times
 from .choice import Choice, DarkCircuit, Option, Prediction
 from .question import ADDED_DROP, FORGOT_DROP, LED_DROP, MULTIPLIED, Draw, Question, plain_led
 
 RED = "bright red 3 mm"
+SOURCES = {
+    "9 V battery": batteries["9 V alkaline"],
+    "six AA cells": batteries["6 x AA alkaline"],
+    "3 V coin cell": batteries["3 V coin cell"],
+    "9 V adapter": adapters["9 V regulated"],
+    "12 V adapter": adapters["12 V regulated"],
+}
+"""What the lesson's panel feeds the LED from."""
 BARE = "no resistor"
 RESISTANCE = 470.0
 VOLTAGE = 1.75

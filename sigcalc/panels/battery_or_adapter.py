@@ -11,6 +11,7 @@ from ..design.power.load import Load
 from ..design.power.relay_coil import operates_down_to
 from ..design.power.run_time import RunTime, run_time
 from ..errors import DesignError
+from ..lessons.battery_or_adapter import CURRENTS, HAND, REVERSED_BY, SHARES, TIMER_DRAWS
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.relay import relays
@@ -40,17 +41,7 @@ from .control import NumberControl, choice, positions
 
 RED = leds["bright red 3 mm"]
 LIGHT, VOLTAGE, CHARGE = "light", "voltage", "charge"
-HAND = "hand switch"
-REVERSED_BY = {
-    HAND: None,
-    "relay, 9 V": relays["9 V two-pole"],
-    "sensitive relay, 9 V": relays["9 V two-pole sensitive"],
-    "latching relay, 9 V": relays["9 V two-pole latching"],
-}
-CURRENTS = {f"{each:g} mA": each for each in (20, 10, 5, 2.5, 1)}
-TIMER_DRAWS = {"nothing": 0.0, "2 mA": 2.0, "5 mA": 5.0, "10 mA": 10.0, "20 mA": 20.0}
 STORED = {"fresh": "0 days", "a year": "365.25 days", "3 years": "1095.75 days", "5 years": "1826.25 days"}
-SHARES = {"always": 1.0, "1/2": 0.5, "1/5": 0.2, "1/20": 0.05}
 TIMER = timers["one-shot"]
 UNSURE = ("outside the data", "figures from memory")
 """Topics of findings about the data, not about the signal."""

@@ -15,6 +15,7 @@ from ..design.train.passing_odds import passing_odds
 from ..design.train.passing_train import PassingTrain, passing_train
 from ..design.train.train_run import TrainRun
 from ..errors import DesignError, SigcalcError
+from ..lessons import let_the_train_do_it as lesson
 from ..parts.capacitor import Capacitor, capacitor_kinds
 from ..parts.magnet import magnets
 from ..parts.reed import ReedType, reeds
@@ -258,8 +259,8 @@ class PassingTrainPanel(Panel):
         stop = {"stop_at": STOP_AT, "stop_time": STOP_TIME} if does == HALTS else {}
         circuit = _circuit(self["timer"].value)
         return TrainRun(
-            magnet="8 x 3 mm disc, N35",
-            reed="10 W reed, 7 to 21 AT",
+            magnet=lesson.MAGNET,
+            reed=lesson.REED,
             gap=self.text("gap"),
             orientation=self["magnet lies"].value,
             circuit=circuit,

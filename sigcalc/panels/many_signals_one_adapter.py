@@ -55,7 +55,6 @@ from .base import AS_IT_LOOKS, Panel
 from .control import Button, Control, NumberControl, choice
 from .own_files import FOLDERS, StudyPanel
 
-GAUGES = {f"{gauge} AWG": gauge for gauge in (30, 28, 26, 24, 22, 20)}
 SOURCE, MAKE, LIMIT = "source", "each signal", "what limits the current"
 WIRING, GAUGE, LENGTH = "wired as", "wire", "layout length"
 SIGNALS, SHOW = "signals connected", "they show"
@@ -83,7 +82,7 @@ def _wire_controls(gauge: int = 30, wiring: str = WIRINGS[0]) -> list[Control]:
     """How the signals are wired, and with what."""
     return [
         choice(WIRING, list(WIRINGS), wiring, narrow=True),
-        choice(GAUGE, list(GAUGES.items()), gauge, narrow=True),
+        choice(GAUGE, list(quillhaven.GAUGES.items()), gauge, narrow=True),
         NumberControl(LENGTH, "m", 2, 60, quillhaven.LENGTH, step=1),
     ]
 
@@ -180,7 +179,7 @@ class HowManySignals(Panel):
             *_power_controls(),
             NumberControl(DERATING, "%", 20, 100, 80, step=5),
             choice(WIRING, list(LAYOUTS), narrow=True),
-            choice(GAUGE, list(GAUGES.items()), 26, narrow=True),
+            choice(GAUGE, list(quillhaven.GAUGES.items()), 26, narrow=True),
             NumberControl(RUN, "m", 0.2, 10, 1.5, step=0.1),
             NumberControl(SHARE, "%", 20, 99, 80, step=1),
         ]

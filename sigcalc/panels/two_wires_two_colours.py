@@ -8,6 +8,7 @@ from ..design.pair.alternation import AC, REVERSED, on_ac, turned_round
 from ..design.pair.brightness import EVEN_UP_TO, EvenedOut, Evenness, compare_brightness, even_currents, even_out
 from ..design.pair.two_lead_pair import PairStudy, TwoLeadPair, study_pair, with_series_diodes
 from ..design.pair.wiring import BREAK_FIRST, MAKE_FIRST, RESISTOR_FIRST, Wiring, change, reversing, show, wirings
+from ..lessons import two_wires_two_colours as lesson
 from ..parts.contacts import Join
 from ..parts.drive import ConstantCurrentDrive, Drive, ResistorDrive
 from ..parts.led import leds
@@ -82,7 +83,6 @@ def _of_this_direction(study: PairStudy, lamp: str) -> tuple[Finding, ...]:
 class BranchPanel(Panel):
     """Where the resistor goes, the voltage across the dark lamp, and how even both lamps look."""
 
-    driver = ConstantCurrentDrive("10 mA", "1.5 V")
     wall = (EXTRA, BRIGHTNESS, LIMITED_BY)
 
     def __init__(self) -> None:
@@ -123,7 +123,7 @@ class BranchPanel(Panel):
         """What both lamps share: a resistor, a driver, or a plain wire."""
         way = self[LIMITED_BY].value
         if way == DRIVER:
-            return self.driver
+            return lesson.DRIVER
         return ResistorDrive(self.text("resistor") if way == SHARED else NOTHING)
 
     def _pair(self, lamps: TwoLeadPair, extra: object, brighter: str) -> TwoLeadPair:

@@ -10,6 +10,7 @@ from ..design.lamp.drawer import IN_PARALLEL, Combination, choose_from_drawer
 from ..design.lamp.drive import operate
 from ..design.lamp.resistor import Choice, choose_resistor
 from ..errors import UnitError
+from ..lessons.which_resistor import SERIES, SUPPLY_TOLERANCES, TOLERANCES
 from ..parts.drive import ResistorDrive
 from ..parts.led import leds
 from ..parts.marking import colour_bands
@@ -50,12 +51,10 @@ class WhichResistor(Panel):
         self.load_line = LoadLine()
         controls = [
             NumberControl("supply", "V", 1, _HIGHEST, 12, step=0.5),
-            choice("supply tolerance", [("exact", 0.0), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05),
+            choice("supply tolerance", list(SUPPLY_TOLERANCES.items()), 0.05),
             NumberControl("wanted current", "mA", 0.5, 30, 10, step=0.5),
-            choice("series", ["E6", "E12", "E24", "E96"], "E12", narrow=True),
-            choice(
-                "its tolerance", [("± 1 %", 0.01), ("± 2 %", 0.02), ("± 5 %", 0.05), ("± 10 %", 0.1)], 0.05, narrow=True
-            ),
+            choice("series", SERIES, "E12", narrow=True),
+            choice("its tolerance", list(TOLERANCES.items()), 0.05, narrow=True),
             text_line(DRAWER, hint=_VALUES),
             choice("LED", list(leds.items()), leds["bright red 3 mm"]),
             switch(LOAD_LINE),

@@ -5,9 +5,10 @@ from __future__ import annotations
 from ..design.findings import STOP, Finding
 from ..design.lamp.direct import FromSource, connect_to_source, steepness
 from ..design.lamp.drive import DEAD, OperatingPoint, lamp_look, operate
+from ..lessons.why_a_resistor import BARE, RED, SOURCES
 from ..parts.drive import ResistorDrive
 from ..parts.led import Led, leds
-from ..parts.source import Adapter, adapters, batteries
+from ..parts.source import Adapter
 from ..units import Q, say
 from ..views.chart import nice
 from ..views.findings import Answer
@@ -20,15 +21,7 @@ from ..views.why_a_resistor import AgainstResistor, LoadLine, steepness_brief
 from .base import Panel
 from .control import NumberControl, choice, switch
 
-SOURCES = {
-    "9 V battery": batteries["9 V alkaline"],
-    "six AA cells": batteries["6 x AA alkaline"],
-    "3 V coin cell": batteries["3 V coin cell"],
-    "9 V adapter": adapters["9 V regulated"],
-    "12 V adapter": adapters["12 V regulated"],
-}
-BARE, LOAD_LINE = "no resistor", "load line"
-RED = "bright red 3 mm"
+LOAD_LINE = "load line"
 FULL = max(connect_to_source(source, leds[RED], "1 kohm").si.open_voltage for source in SOURCES.values())
 """Volts at the end of the bar of shared voltage, whatever the source."""
 _TOP = 2.0  # times the LED's limit, at the top of the load line's axes

@@ -5,10 +5,8 @@ import re
 import pytest
 
 from sigcalc import Layout, Plan, Talk
-from sigcalc.lessons import own_layout_talk, own_plan_talk, own_talk
-from sigcalc.panels import many_signals_one_adapter, why_a_resistor
+from sigcalc.lessons import own_talk
 from sigcalc.panels.on_the_wall import PANELS, answer, asked
-from sigcalc.panels.two_wires_two_colours import BranchPanel
 from tests.lessons.test_own_talk import ODD
 from tests.lessons.test_talk import READY
 from tests.plan.plans import FOLDER, LAYOUT
@@ -59,11 +57,3 @@ def test_the_sliders_reach_as_far_as_a_talk_counts_on():
     for panel, controls in own_talk.REACH.items():
         made = PANELS[panel]()
         assert {name: (made[name].least, made[name].most) for name in controls} == controls
-
-
-def test_what_stands_in_for_a_reader_s_parts_is_what_the_panels_have():
-    assert own_plan_talk.SOURCES == why_a_resistor.SOURCES
-    assert list(own_layout_talk.GAUGES) == list(many_signals_one_adapter.GAUGES)
-    assert BranchPanel.driver.current.m_as("mA") == own_plan_talk.DRIVER
-    run = PANELS["passing train"]().run
-    assert {"magnet": run.magnet.name, "reed": run.reed.name} == own_plan_talk.TRAIN
