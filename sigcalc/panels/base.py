@@ -80,6 +80,9 @@ class Panel(widgets.VBox):
         self.redraw()
 
     def __getitem__(self, name: str) -> Control:
+        if name not in self.controls:
+            need = f"a control of this panel ({', '.join(self.controls)})"
+            raise UnknownNameError(argument="control", need=need, given=quoted(name))
         return self.controls[name]
 
     @contextmanager
@@ -95,10 +98,7 @@ class Panel(widgets.VBox):
         """Set controls by their names as a file says them, and draw once; raises SigcalcError for the first fault."""
         with self.silent():
             for name, value in values.items():
-                if name not in self.controls:
-                    need = f"a control of this panel ({', '.join(self.controls)})"
-                    raise UnknownNameError(argument="control", need=need, given=quoted(name))
-                self.controls[name].put(value)
+                self[name].put(value)
         self.redraw()
 
     def hold_axes(self, on: bool) -> None:
@@ -123,7 +123,7 @@ class Panel(widgets.VBox):
 
     def text(self, name: str) -> str:
         """A number control's value with its unit."""
-        return self.controls[name].text
+        return self[name].text
 
     def draw(self) -> Shown:
         """The picture for what the controls say now."""

@@ -65,25 +65,33 @@ def kind_of(name: str) -> type[Panel]:
     return PANELS[need_name(name, "panel", PANELS)]
 
 
+def _on_stage(scene: Scene) -> Panel:
+    """The panel of a scene, not yet drawn for the wall; UnknownNameError where there is none of that name."""
+    panel = kind_of(scene.panel)()
+    with panel.silent():
+        panel.stage.value = True
+    return panel
+
+
 def asked(scene: Scene) -> Panel:
     """The panel of a scene, drawn for the wall as the question finds it: what gives the answer away is covered.
 
     Its axes reach as far as question and answer need, so that a fall is seen as a fall. Raises SigcalcError for what
     the panel cannot show.
     """
-    panel = kind_of(scene.panel)()
-    panel.stage.value = True
+    panel = _on_stage(scene)
     panel.hold_axes(True)
     panel.covered = dict.fromkeys(scene.cover, "")
     if scene.choices:  # they stand where the answer will be told
         panel.covered[SENTENCE] = "   ".join(map(_kept_together, ascii_uppercase, scene.choices))
     panel.put(scene.start)
-    before = {name: panel[name].value for name in scene.answer if name in panel.controls}
-    panel.put(scene.answer)
-    with panel.silent():
-        for name, value in before.items():
-            panel[name].value = value
-    panel.redraw()
+    if scene.answer:
+        before = {name: panel[name].value for name in scene.answer}
+        panel.put(scene.answer)
+        with panel.silent():
+            for name, value in before.items():
+                panel[name].value = value
+        panel.redraw()
     return panel
 
 
@@ -103,16 +111,18 @@ def faults_of(talk: Talk) -> list[Fault]:
     faults = []
     for number, scene in enumerate(talk.scene):
         try:
-            panel = kind_of(scene.panel)()
+            panel = _on_stage(scene)
         except UnknownNameError as unknown_panel:
             faults.append(Fault(("scene", number, "panel"), unknown_panel))
             continue
         for field in ("start", "answer"):
-            for name, value in getattr(scene, field).items():
-                try:
-                    panel.put({name: value})
-                except SigcalcError as refusal:
-                    faults.append(Fault(("scene", number, field, name), refusal))
+            with panel.silent():
+                for name, value in getattr(scene, field).items():
+                    try:
+                        panel[name].put(value)
+                    except SigcalcError as refusal:
+                        faults.append(Fault(("scene", number, field, name), refusal))
+            panel.redraw()
             if panel.picture is None:
                 faults.append(Fault(("scene", number, field), SigcalcError(panel.refusal)))
     return faults

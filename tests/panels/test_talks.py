@@ -16,9 +16,15 @@ def own(path):
     return Talk.from_layout(Layout.load(path)) if path == LAYOUT else Talk.from_plan(Plan.load(path))
 
 
-def words(settings):
-    """The settings without their numbers, which the sliders' ends are tested for below."""
-    return ((name, value) for name, value in settings.items() if isinstance(value, str | bool))
+def told_apart(scene):
+    """What may matter to a panel: settings without numbers, as the sliders' ends are tested for below.
+
+    A diagnosis takes a moment, whatever LEDs and supply there are, so of its settings the names alone.
+    """
+    settings = [*scene.start.items(), *scene.answer.items()]
+    if scene.panel == "your own signal":
+        return scene.panel, *(name for name, _ in settings)
+    return scene.panel, *(each for each in settings if isinstance(each[1], str | bool))
 
 
 def played(scene):
@@ -41,7 +47,7 @@ def test_each_answer_of_a_ready_talk_shows_something_else_than_its_question(name
 def test_talks_of_plans_and_layouts_can_be_played():
     made = [own(path) for path in sorted(FOLDER.glob("*.toml"))]
     made += [Talk.from_plan(Plan(**plan)) for plan, *_ in ODD.values()]
-    scenes = {(each.panel, *words(each.start), *words(each.answer)): each for talk in made for each in talk.scene}
+    scenes = {told_apart(each): each for talk in made for each in talk.scene}
     for scene in scenes.values():
         played(scene)
 
@@ -50,7 +56,7 @@ def test_the_last_scene_of_the_first_evening_leaves_one_fault():
     scene = READY["first_evening"].scene[-1]
     panel = asked(scene)
     answer(panel, scene)
-    assert re.search("red LED open.*9. %, likely", re.sub("<[^>]+>", " ", panel.view.value), re.DOTALL)
+    assert re.search(r"red LED open, 9\d %", re.sub("<[^>]+>", " ", panel.view.value), re.DOTALL)
 
 
 def test_the_sliders_reach_as_far_as_a_talk_counts_on():
