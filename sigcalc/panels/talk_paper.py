@@ -18,8 +18,7 @@ from ..lessons.scene import Scene
 from ..lessons.talk import Talk
 from ..plan import Plan
 from ..views.picture import Picture
-from ..views.sheet import board_pictures, page_template, signal_looks
-from ..views.style import STAGE
+from ..views.sheet import board_pictures, page_template
 from .base import AS_IT_IS_DRAWN, AS_IT_LOOKS, Panel
 from .control import page_text
 from .fault_round import ROUND, FaultRoundPanel
@@ -39,7 +38,7 @@ _TRAIN_SIGNAL = {
     "wiring": {"reversing": "relay"},
     "trigger": {"relay": "9 V two-pole sensitive"},
 }
-"""The signal of the ready talk's demonstration with a train, whose panels show no circuit."""
+"""The signal of the ready talk's demonstration with a train, whose panels show no circuit: its relay side is drawn."""
 _HOME = {
     "work": ("supply", "soldering", "eyes", "LED"),
     "battery": ("short circuit",),
@@ -169,11 +168,18 @@ def _circuit(talk: Talk) -> tuple[Picture, ...]:
         if both := _both_ways(asked(scene)):
             return both
     if any(each.panel in _TRAIN for each in talk.scene):
-        study = Plan(**_TRAIN_SIGNAL).study()
-        return signal_looks(study, "red", STAGE), *board_pictures(study)
-    usual = PANELS[_CIRCUITS[0]]()
-    usual.stage.value = True
-    return _both_ways(usual)
+        trains = (asked(each) for each in talk.scene if each.panel == _TRAIN[0])
+        passing = next(trains, None) or _on_stage(_TRAIN[0])
+        passing.show.value = AS_IT_LOOKS
+        return passing.picture.pictures[0], *board_pictures(Plan(**_TRAIN_SIGNAL).study())
+    return _both_ways(_on_stage(_CIRCUITS[0]))
+
+
+def _on_stage(name: str) -> Panel:
+    """A panel as it opens, drawn for the wall."""
+    panel = PANELS[name]()
+    panel.stage.value = True
+    return panel
 
 
 def _both_ways(panel: Panel) -> tuple[Picture, ...]:
