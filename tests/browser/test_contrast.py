@@ -42,7 +42,7 @@ def test_all_that_is_ours_can_be_read_in_the_dark_theme(write_lesson, open_lesso
     page = lesson.page
     assert page.locator("body").get_attribute("data-jp-theme-light") == "false"
     lesson.type_into("supply (V)", "nine")
-    lesson.expect_text(".sigcalc-panel [role=alert]", "supply")
+    lesson.expect_text(".sigcalc-panel .sigcalc-alert", "supply")
     page.locator(".sigcalc-planner .lm-TabBar-tab").filter(has_text="Findings").click()
     page.locator(".sigcalc-planner .sigcalc-finding").first.wait_for()
     assert lesson.barriers() == []

@@ -16,7 +16,7 @@ def test_the_sentence_follows_the_keys_and_rubbish_in_the_number_box_is_refused_
     lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))
 
     lesson.type_into("supply (V)", "9,500")
-    lesson.expect_text(".sigcalc-panel [role=alert]", "9.500")
+    lesson.expect_text(".sigcalc-panel .sigcalc-alert", "9.500")
     assert lesson.page.locator(f"{VIEW} .sigcalc-greyed svg").count() == drawings
     lesson.type_into("supply (V)", "9.5")
     lesson.page.locator(f"{VIEW} .sigcalc-greyed").wait_for(state="detached")
