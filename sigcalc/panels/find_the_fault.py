@@ -27,9 +27,9 @@ from ..lessons.find_the_fault import (
     quillhaven_signal,
     quillhaven_train_signal,
 )
-from ..views.find_the_fault import meter_picture, probes, seen_words
+from ..views.find_the_fault import probes, seen_words
 from ..views.findings import Answer
-from ..views.meter_on_wall import meter_on_wall
+from ..views.meter_circuit import meter_picture
 from ..views.picture import Picture
 from ..views.readings import ReadingRow, readings_table
 from ..views.scene.meter_scene import meter_scene
@@ -96,8 +96,8 @@ def meter_pictures(
     `seen_at` is the point, its reading, the signal's position and what is seen there; `found` a fault to be marked.
     """
     looks = (meter_scene(circuit, *seen_at, size, found),) if show in (AS_IT_LOOKS, BOTH) else ()
-    if size is STAGE:
-        return looks or (meter_on_wall(circuit, *seen_at, found),)
+    if looks and size is STAGE:
+        return looks
     drawn = (meter_picture(circuit, *seen_at, size, found),) if show in (AS_IT_IS_DRAWN, BOTH) else ()
     return looks + drawn
 

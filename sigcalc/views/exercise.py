@@ -14,8 +14,8 @@ from ..lessons.choice import Bands, DarkCircuit, Joined, WiringAt
 from ..lessons.find_the_fault import MeterAt, quillhaven_signal
 from . import natural
 from .board_scene import board_scene
-from .find_the_fault import meter_picture
 from .led_circuit import one_led_circuit
+from .meter_circuit import meter_picture
 from .picture import Picture
 from .scene.joined import joined_scene
 from .signal_circuit import IN_PLUS_LEAD, signal_circuit

@@ -22,9 +22,10 @@ from ..plan.result import BenchTest, Figure, Reading, Study
 from ..units import say
 from .battery_or_adapter import run_time_picture
 from .board_side import board_side
-from .find_the_fault import probes, signal_with_points
+from .find_the_fault import probes
 from .findings import finding_html, findings_html
 from .let_the_train_do_it import passing_timeline
+from .meter_circuit import signal_with_points
 from .picture import Picture
 from .plan_your_signal import lamp_joints, mast_front, reversing_wired
 from .scene.signal_scene import signal_scene

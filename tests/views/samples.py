@@ -45,7 +45,6 @@ from sigcalc.views.board import board_picture
 from sigcalc.views.board_scene import board_scene
 from sigcalc.views.board_side import board_side
 from sigcalc.views.curves import Curves
-from sigcalc.views.find_the_fault import meter_picture, signal_with_points
 from sigcalc.views.led_circuit import one_led_circuit
 from sigcalc.views.let_the_train_do_it import (
     VIEWS,
@@ -56,7 +55,7 @@ from sigcalc.views.let_the_train_do_it import (
     passing_timeline,
 )
 from sigcalc.views.many_signals_one_adapter import MostSignalsChart, gauge_bars
-from sigcalc.views.meter_on_wall import meter_on_wall
+from sigcalc.views.meter_circuit import meter_picture, signal_with_points
 from sigcalc.views.plan_your_signal import lamp_joints, mast_front, reversing_wired
 from sigcalc.views.readings import ReadingRow, ranking, readings_table
 from sigcalc.views.resistor_or_constant_current import SagCurve, limiter_shares, sag_figures, sagging, sharing
@@ -554,7 +553,7 @@ def _meters_on_the_wall():
     yield from (each for each in _meters(STAGE) if each[0].startswith(("scene meter", "readings", "ranking")))
     for kind, circuit in {"plain": SIGNAL, "branches": BRANCHES, "driver": DRIVEN, **circuits()}.items():
         for name, point in measuring_points(circuit).items():
-            yield f"meter {kind} {name}", meter_on_wall(circuit, point, "-1.234 V", "green", "both")
+            yield f"meter {kind} {name}", meter_picture(circuit, point, "-1.234 V", "green", "both", STAGE)
     for name in ("pair, red", "current, red", "driver, green"):
         point = measuring_points(DRIVEN)[name]
         yield f"scene meter {name} driver", meter_scene(DRIVEN, point, "-1.234 V", "green", "both", STAGE)

@@ -12,7 +12,7 @@ from ...units import say
 from ..canvas import Place
 from ..find_the_fault import lamp_looks, probes, ring
 from ..light import Light
-from ..meter_on_wall import meter_face
+from ..meter_circuit import meter_face
 from ..style import MATERIALS, OUTLINE, PAPER, STAGE_BOX, lamp_stroke
 from .first_circuit import has_resistor, resistor_facts
 from .source import kind_of, lay_source

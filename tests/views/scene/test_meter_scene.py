@@ -9,8 +9,9 @@ from sigcalc import DesignError
 from sigcalc.design.bench.circuit import LAMPS
 from sigcalc.design.bench.fault import burnt, faults_of
 from sigcalc.design.bench.reading import measuring_points
-from sigcalc.views.find_the_fault import meter_picture, probes
+from sigcalc.views.find_the_fault import probes
 from sigcalc.views.light import Light
+from sigcalc.views.meter_circuit import meter_picture
 from sigcalc.views.scene.meter_scene import meter_scene
 from sigcalc.views.scene.thing import thing
 from sigcalc.views.style import STAGE

@@ -1,4 +1,4 @@
-"""Pictures of the lesson "find the fault": the meter on the circuit and its board."""
+"""The meter on the circuit and its board, on a page and on a wall: probes, lamps, faults, display and sentence."""
 
 import dataclasses
 
@@ -8,12 +8,9 @@ from sigcalc.design.bench.circuit import LAMPS
 from sigcalc.design.bench.fault import burnt, faults_of
 from sigcalc.design.bench.reading import measuring_points
 from sigcalc.design.bench.visual_check import SEEN
-from sigcalc.views.find_the_fault import (
-    meter_picture,
-    probes,
-    seen_words,
-)
-from sigcalc.views.style import INK, SHADE, lamp_fill
+from sigcalc.views.find_the_fault import probes, seen_words
+from sigcalc.views.meter_circuit import meter_picture
+from sigcalc.views.style import INK, SHADE, STAGE, STROKES, lamp_fill
 from tests.design.bench.circuits import circuits
 from tests.views.samples import SIGNAL
 from tests.views.svg import by_words, fills, group, groups, words
@@ -100,3 +97,30 @@ def test_without_a_timer_a_hand_feeds_the_coil_and_a_hand_switch_has_none():
     assert "plus +, switched by hand" in words(drawn)
     assert [bool(groups(drawn, name)) for name in ("coil", "timer", "reed")] == [True, False, False]
     assert not groups(picture(), "coil")
+
+
+@pytest.mark.parametrize("name", circuits())
+def test_a_wall_says_and_rings_what_the_page_does(name):
+    circuit = circuits()[name]
+    point = measuring_points(circuit)["pair, red"]
+    for fault in faults_of(circuit):
+        seen_at = circuit, point, "OL", "red", "none"
+        drawn, page = meter_picture(*seen_at, STAGE, fault), meter_picture(*seen_at, found=fault)
+        assert drawn.sentence == page.sentence
+        assert len(groups(drawn, "fault")) == len(groups(page, "fault"))
+        assert list(burnt(circuit, fault)) == [lamp for lamp in LAMPS if groups(drawn, f"led {lamp} dead")]
+
+
+@pytest.mark.parametrize("name", circuits())
+def test_on_a_wall_the_red_probe_is_at_the_first_letter_that_the_meter_names(name):
+    circuit = circuits()[name]
+    for point in measuring_points(circuit).values():
+        drawn, (first, *_) = meter_picture(circuit, point, "1.9 V", "red", "red", STAGE), probes(point).split(" to ")
+        assert "1.9 V" in words(drawn)
+        if not first:
+            continue
+        flag = next(each for each in groups(drawn, "probes")[0] if each.get("fill") == STROKES["red"])
+        x, y = map(float, flag.get("points").split()[0].split(","))
+        letter = by_words(drawn, first)
+        assert abs((letter.left + letter.right) / 2 - x) < 20
+        assert abs((letter.top + letter.bottom) / 2 - y) < 24
