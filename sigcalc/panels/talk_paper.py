@@ -25,8 +25,8 @@ from .fault_round import ROUND, FaultRoundPanel
 from .on_the_wall import PANELS, asked, faults_of
 from .talk_stage import TalkStage
 
-_CIRCUITS = ("turned round", "which lamp lights", "equally bright", "sagging supply", "why a resistor", "first light")
-"""The panels that show a circuit both ways, what is nearest to a whole signal first."""
+_CIRCUITS = ("which lamp lights", "equally bright", "turned round", "sagging supply", "why a resistor", "first light")
+"""The panels that show a circuit both ways: first the signal with the talk's own parts, then the switch alone."""
 _TALL = 0.7
 """From which share of its width on a drawing's height needs a page laid out for it."""
 _TRAIN = ("passing train", "hold timer", "magnet over reed")
