@@ -67,13 +67,18 @@ if (!window.sigcalc) {
     m: (panel) => named(panel, "more-button")?.click(),
   };
 
+  let spelt = -Infinity; // when a letter went to a list, which looks for it
   function onStage(panel, event) {
     const focus = document.activeElement;
     const typing = focus.matches("input:not([type=checkbox]):not([type=radio]), textarea");
-    const paging = event.key.startsWith("Page");
-    if (ACTS[event.key] && (paging || !typing)) ACTS[event.key](panel);
+    const paging = event.key.startsWith("Page"), list = focus.matches("select");
+    const word = list && event.timeStamp - spelt < 1000; // a letter goes on with what is looked for in the list
+    if (ACTS[event.key] && (paging || !(typing || word))) ACTS[event.key](panel);
     else if (ARROWS[event.key] && !focus.matches(".noUi-handle, select, input, textarea")) move(panel, event.key);
-    else return;
+    else {
+      if (list && event.key.length === 1) spelt = event.timeStamp;
+      return;
+    }
     keep(event);
   }
 
