@@ -22,7 +22,7 @@ POT, END, CAPACITOR = 150e3, 22e3, 47e-6  # ohm, ohm, F
 _SECONDS = replace(kind_of(Time), example="12 s")
 TRAIN, MAGNET_AT, CLEARING, SPEED = 1.2, 0.1, 0.7, 0.25  # m, and m/s
 MAGNET, REED, GAP, ORIENTATION = "8 x 3 mm disc, N35", "10 W reed, 7 to 21 AT", "5 mm", "upright"
-SCALE, PROTOTYPE, MILES = "1:48", "30 mph", 30.0
+SCALE, MILES = "1:48", 30.0
 
 
 SUPPLY = "9 V"

@@ -138,13 +138,13 @@ def share_out(ranked: Ranked, minutes: float, wall: Wall) -> tuple[Scene, ...]:
     return tuple(ranked[each][1].with_changes(minutes=lasts[each]) for each in sorted(kept))
 
 
-def kit_of(parts: Iterable[PartLine], seats: bool = True) -> dict[str, KitLine]:
-    """The parts by their names: for every seat and the speaker, or for the speaker alone."""
+def kit_of(parts: Iterable[PartLine]) -> dict[str, KitLine]:
+    """The parts by their names, for every seat and for the speaker."""
     counts: dict[str, int] = {}
     for line in parts:
         item = cut(f"{line.part}: {line.detail}", _LONGEST_ITEM)
         counts[item] = counts.get(item, 0) + line.count
-    return {item: KitLine(item=item, each=count * seats, once=count) for item, count in counts.items()}
+    return {item: KitLine(item=item, each=count, once=count) for item, count in counts.items()}
 
 
 BENCH = {each: KitLine(item=each, once=1) for each in ("meter", "eye protection")}

@@ -20,10 +20,7 @@ LED_DROP = "That is with the LED's voltage. The rest of the voltage is across th
 ADDED_DROP = "Subtract the drop from the supply's voltage; do not add it."
 MULTIPLIED = "You multiplied. For the current, divide the voltage by the resistance."
 NOBODY_SELLS_IT = "That is the exact value, and nobody sells it. Take the next one up in the series."
-ROUNDED_DOWN = "That is the next value down: more current would flow than you allow. Round a resistance up."
-ROUNDED_UP = "You rounded up. Here only whole ones that fit count: round down."
 AS_IN_PARALLEL = "That is for two side by side (in parallel). In series the resistances add up."
-AS_IN_SERIES = "That is for one after the other (in series). Side by side, the current has two ways to go."
 POWER_OF_THE_LED = "That is the heat of the LED. The resistor has its own voltage across it."
 POWER_OF_ALL = "That is what the supply gives to both. The resistor turns only its own share into heat."
 

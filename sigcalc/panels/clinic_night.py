@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -12,8 +11,8 @@ from ..errors import PlanError, SigcalcError
 from ..lessons.talk import Talk
 from ..plan import Plan
 from ..plan.layout import Layout, holds_layout
-from .alert import alert_html, told_by
-from .control import Button, NumberControl, choice, stylesheet
+from .alert import told_by
+from .control import NumberControl, choice, stylesheet
 from .on_the_wall import faults_of
 from .own_files import FOLDERS as PLAN_FOLDERS
 from .own_files import OwnFiles
@@ -44,21 +43,15 @@ class ClinicNight(widgets.VBox):
             MINUTES: NumberControl(MINUTES, "", 3, 60, 15, step=1),
             SEATS: NumberControl(SEATS, "", 1, _MOST_SEATS, 20, step=1),
         }
-        self.path = widgets.Text(value=f"{FOLDER}/my_talk.toml", description="file", continuous_update=False)
-        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
-        self.files = OwnFiles(self.path, self.replace)
-        self.button = Button(description="Save talk", tooltip="Save the talk, to be changed in an editor")
-        self.button.on_click(lambda _: self._do(self.save))
+        self.files = OwnFiles(f"{FOLDER}/my_talk.toml", {"Make the paper": self.make_paper, "Save talk": self.save})
         tip = "Run sheet, hand-out, kit list, answers and every scene as a still, in one file named after the talk's"
-        self.paper_button = Button(description="Make the paper", tooltip=tip)
-        self.paper_button.observe(lambda _: self._do(lambda: "Making the paper ..."), names="pressed")
-        self.paper_button.on_click(lambda _: self._do(self.make_paper))
-        self.told, self.place = widgets.HTML(), widgets.VBox()
+        self.files.buttons[0].tooltip = tip
+        self.place = widgets.VBox()
         chosen = widgets.HBox([each.widget for each in self.controls.values()])
         chosen.add_class("sigcalc-controls").layout.flex = "none"
-        buttons = [self.paper_button, self.button]
-        saving = widgets.HBox([*buttons, self.path, self.replace], layout={"flex_flow": "row wrap"})
-        above = widgets.VBox([stylesheet(), chosen, saving, self.told])
+        row = [*self.files.buttons, self.files.path, self.files.replace]
+        saving = widgets.HBox(row, layout={"flex_flow": "row wrap"})
+        above = widgets.VBox([stylesheet(), chosen, saving, self.files.told])
         for name in ("sigcalc-panel", "sigcalc-planner"):
             above.add_class(name)
         super().__init__([above, self.place])
@@ -74,7 +67,7 @@ class ClinicNight(widgets.VBox):
     def take_to_stage(self) -> None:
         """Take the talk that is chosen to the stage; a talk with faults has them listed instead."""
         self.talk, self.place.children = None, ()
-        with told_by(self._refused):
+        with told_by(self.files.refused):
             made: Made = self.controls[TALK].value
             self.controls[MINUTES].enable(made.func is _from_plan)  # a file has its own
             talk = made(self.controls[MINUTES].checked(), self.controls[SEATS].whole)
@@ -83,7 +76,7 @@ class ClinicNight(widgets.VBox):
             ready = made.func is _from_file and made.args[0].parent.name != FOLDER
             if not ready and (faults := faults_of(talk)):  # the ready ones are tested
                 raise PlanError(faults)
-            self.talk, self.told.value = talk, ""
+            self.talk, self.files.told.value = talk, ""
             self.place.children = [TalkStage(talk)]
 
     def save(self) -> str:
@@ -103,14 +96,6 @@ class ClinicNight(widgets.VBox):
         if self.talk is None:
             raise PlanError(["the talk has faults; put them right first, nothing was written"])
         return self.talk.with_changes(seats=self.controls[SEATS].whole)
-
-    def _do(self, action: Callable[[], str]) -> None:
-        with told_by(self._refused):
-            self.told.value = f'<p role="status">{action()}</p>'
-
-    def _refused(self, refusal: SigcalcError | str) -> None:
-        first, *others = getattr(refusal, "faults", (str(refusal),))
-        self.told.value = alert_html(first, others)
 
 
 def _offered() -> list[tuple[str, Made]]:

@@ -375,10 +375,10 @@ class LayoutPanel(StudyPanel):
         rows = (
             [self.layout_file, self.button, self.progress, self.progressing],
             [widgets.HTML("every signal shows&nbsp;"), self.lit, self.large],
-            [self.path, *self.buttons, self.replace],
+            [self.files.path, *self.files.buttons, self.files.replace],
         )
         top, shown, saving = (widgets.HBox(row, layout={"flex_flow": "row wrap"}) for row in rows)
-        return top, self.headline, shown, self.views, saving, self.told
+        return top, self.headline, shown, self.views, saving, self.files.told
 
     def studied(self) -> LayoutStudy:
         """The study of the file, which shows its progress."""

@@ -31,22 +31,46 @@ _GREYED = '<div class="sigcalc-greyed" aria-hidden="true" inert>'
 
 
 class OwnFiles:
-    """The files of one panel, named after what is in its box `path`; `replace` allows to write over others."""
+    """The files of one panel, named after what is in its box `path`; `replace` allows to write over others.
 
-    def __init__(self, path: widgets.Text, replace: widgets.Checkbox):
-        self._path, self._replace = path, replace
+    `saves` are what its `buttons` do: each gives the sentence that is then `told`.
+    """
+
+    def __init__(self, path: str, saves: Mapping[str, Callable[[], str]]):
+        self.path = widgets.Text(value=path, description="file", continuous_update=False)
+        self.path.style.description_width = "2em"
+        self.path.add_class("sigcalc-file")
+        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
+        self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))  # so that little jumps when it speaks
+        self.buttons = [self._button(text, action) for text, action in saves.items()]
         self._written: dict[Path, bytes] = {}  # by this panel: saving over that is no surprise
+
+    def _button(self, text: str, action: Callable[[], str]) -> Button:
+        button = Button(description=text, tooltip=f"{text}, named after the file")
+        button.observe(lambda _: self.tell(lambda: "Saving ..."), names="pressed")
+        button.on_click(lambda _: self.tell(action))
+        return button
+
+    def tell(self, action: Callable[[], str]) -> None:
+        """Do what a button is for, and say in one sentence what came of it."""
+        with told_by(self.refused):
+            self.told.value = f'<p role="status">{action()}</p>'
+
+    def refused(self, refusal: SigcalcError | str) -> None:
+        """Say why something was not done."""
+        first, *others = getattr(refusal, "faults", (str(refusal),))
+        self.told.value = alert_html(f"{first}:" if others else first, others)
 
     def target(self, ending: str) -> Path:
         """The file to write, with another ending; raises PlanError where it must not or cannot be written."""
-        typed = self._path.value.strip()
+        typed = self.path.value.strip()
         if Path(typed).suffix.lower() != ".toml":
             raise PlanError(
                 [f'file needs a name that ends in .toml, such as "{FOLDER}/my_signal.toml"; you gave {quoted(typed)}']
             )
         path = file.place_to_write(typed).with_suffix(ending)
         try:
-            if path.exists() and not self._replace.value:
+            if path.exists() and not self.replace.value:
                 self._must_be_ours(path)
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
@@ -61,7 +85,7 @@ class OwnFiles:
         if path.read_bytes() != written:
             said = (
                 f"{path} has been changed elsewhere since you saved it here, so nothing was written; to keep both, "
-                f'type another name; to write over those changes, tick "{self._replace.description}"'
+                f'type another name; to write over those changes, tick "{self.replace.description}"'
             )
             raise PlanError([said])
 
@@ -73,7 +97,7 @@ class OwnFiles:
     def kept(self, target: Path, text: str) -> str:
         """The sentence for a file into which a text was written."""
         self._written[target.resolve()] = text.encode()
-        self._replace.value = False  # it was given for that file as it was
+        self.replace.value = False  # it was given for that file as it was
         return f"Saved {html.escape(str(target))}."
 
 
@@ -110,15 +134,9 @@ class StudyPanel(widgets.VBox):
         self.lit.style.button_width = "auto"
         self.large = widgets.Checkbox(description="large type for the projector", indent=False)
         self.headline = widgets.HTML()
-        self.told = widgets.HTML(layout=widgets.Layout(min_height="1.6em"))  # so that little jumps when it speaks
         self.pages = {title: widgets.HTML() for title in pages}
         self.views = widgets.Tab(list(self.pages.values()), titles=list(pages), layout={"min_height": "520px"})
-        self.path = widgets.Text(value=f"{FOLDER}/{name}.toml", description="file", continuous_update=False)
-        self.path.style.description_width = "2em"
-        self.path.add_class("sigcalc-file")
-        self.replace = widgets.Checkbox(description="replace a file of this name", indent=False)
-        self.files = OwnFiles(self.path, self.replace)
-        self.buttons = [self._button(text, action) for text, action in saves.items()]
+        self.files = OwnFiles(f"{FOLDER}/{name}.toml", saves)
         self.stage, self.wall = stage_switch(), widgets.HTML(_dom_classes=("sigcalc-view",))
         first = ("sigcalc-control", "sigcalc-positions", "sigcalc-main", "sigcalc-main-1")
         main = widgets.VBox([widgets.HTML("lamp called for"), self.lit], _dom_classes=first)
@@ -130,12 +148,6 @@ class StudyPanel(widgets.VBox):
             each.observe(lambda _: self._show(), names="value")
         self.stage.on_change(self._show)
         self.views.observe(lambda _: self._show(), names="selected_index")
-
-    def _button(self, text: str, action: Callable[[], str]) -> Button:
-        button = Button(description=text, tooltip=f"{text}, named after the file")
-        button.observe(lambda _: self.tell(lambda: "Saving ..."), names="pressed")
-        button.on_click(lambda _: self.tell(action))
-        return button
 
     def arranged(self) -> Iterable[widgets.Widget]:
         """What is shown, from the top."""
@@ -164,15 +176,6 @@ class StudyPanel(widgets.VBox):
         if self.study is None:
             raise PlanError([f"the {self.kind} has faults; put them right first, nothing was written"])
         return self.study
-
-    def tell(self, action: Callable[[], str]) -> None:
-        """Do what a button is for, and say in one sentence what came of it."""
-        with told_by(self._refused):
-            self.told.value = f'<p role="status">{action()}</p>'
-
-    def _refused(self, refusal: SigcalcError | str) -> None:
-        first, *others = getattr(refusal, "faults", (str(refusal),))
-        self.told.value = alert_html(f"{first}:" if others else first, others)
 
     def _refused_on_wall(self, refusal: SigcalcError | str) -> None:
         self.wall.value = alert_html(str(refusal))

@@ -77,10 +77,10 @@ class Planner(StudyPanel):
         self.upload_limit = _UploadLimit(value=f"<small>up to {_LARGEST // 1_000_000} MB</small>")
         self.upload_limit.observe(self._announced, names="announced")
         self.upload = self._upload()
-        plan, sheet, parts = self.buttons
-        row = [self.upload, self.upload_limit, self.path, plan, parts, sheet, self.annex, self.replace]
+        plan, sheet, parts = self.files.buttons
+        row = [self.upload, self.upload_limit, self.files.path, plan, parts, sheet, self.annex, self.files.replace]
         self._files_row = widgets.HBox(row, layout=wrap, _dom_classes=("sigcalc-files",))
-        self.told.add_class("sigcalc-files")
+        self.files.told.add_class("sigcalc-files")
         left = widgets.VBox([self.form], _dom_classes=("sigcalc-form",))
         self.folded = widgets.Checkbox(description="hide the form", indent=False, _dom_classes=("sigcalc-fold",))
         self.folded.observe(lambda _: (left.add_class if self.folded.value else left.remove_class)("sigcalc-hidden"))
@@ -88,7 +88,7 @@ class Planner(StudyPanel):
         chosen = widgets.HBox([called_for, self.lit, self.large, self.folded], layout=wrap)
         right = widgets.VBox([self.headline, chosen, self.views], _dom_classes=("sigcalc-studied",))
         columns = widgets.HBox([left, right], _dom_classes=("sigcalc-plan-columns",))
-        return self._files_row, self.told, columns
+        return self._files_row, self.files.told, columns
 
     def _upload(self) -> widgets.FileUpload:
         upload = widgets.FileUpload(accept=".toml", multiple=False, description="Load a plan")
@@ -100,8 +100,8 @@ class Planner(StudyPanel):
 
     def _edited(self) -> None:
         """After an edit what was loaded or saved is no longer what the form holds."""
-        if not any(button.waiting for button in self.buttons):
-            self.told.value = ""
+        if not any(button.waiting for button in self.files.buttons):
+            self.files.told.value = ""
         self.redraw()
 
     def studied(self) -> Study:
@@ -162,7 +162,7 @@ class Planner(StudyPanel):
 
     def _loaded(self, _: Any) -> None:
         if self.upload.value:
-            self.tell(self._load)
+            self.files.tell(self._load)
             self.upload.value = ()  # else the same file, chosen again, would be no change
 
     def _announced(self, _: Any) -> None:
@@ -173,7 +173,7 @@ class Planner(StudyPanel):
                     f"{file['name']} was not loaded: it is {file['size'] / 1e6:.1f} MB, and Jupyter takes at most "
                     f"{_LARGEST // 1_000_000} MB at once; a plan is a page of text, so choose another file"
                 )
-                self._refused(PlanError([said]))
+                self.files.refused(PlanError([said]))
                 self.upload.close()
                 self.upload = self._upload()
                 self._files_row.children = (self.upload, *self._files_row.children[1:])
@@ -192,7 +192,7 @@ class Planner(StudyPanel):
             ) from None
         self.form.write(self.plan)
         self._kept = self.form.read()
-        self.path.value = f"{FOLDER}/{Path(file['name']).name}"
+        self.files.path.value = f"{FOLDER}/{Path(file['name']).name}"
         self.redraw()
         return f"Loaded {html.escape(file['name'])}."
 

@@ -10,7 +10,7 @@ from tests.browser.lab import PATIENCE
 
 PLANNER = """from sigcalc.panels.planner import Planner
 planner = Planner()
-planner.path.value = "my_plans/{name}.toml"
+planner.files.path.value = "my_plans/{name}.toml"
 planner.form.sections.selected_index = planner.form.sections.titles.index("Current and resistor")
 planner"""
 SLOW = """import time

@@ -89,8 +89,8 @@ def test_a_talk_with_faults_has_them_all_listed(in_a_copy):
     mine = [label for label, made in night.controls[TALK].widget.options if made.args[0].parent.name == "my_talks"]
     night.controls[TALK].put(mine[0])
     assert night.talk is None
-    assert "first lights" in night.told.value
-    assert "resistor needs 47 to 10000 ohm" in night.told.value
+    assert "first lights" in night.files.told.value
+    assert "resistor needs 47 to 10000 ohm" in night.files.told.value
 
 
 def test_a_talk_is_made_of_a_plan_in_the_minutes_there_are_and_saved_for_an_editor(in_a_copy):
@@ -106,15 +106,15 @@ def test_the_paper_is_for_as_many_seats_as_are_asked_for_and_the_page_shows_none
     night = ClinicNight()
     before = night.stage
     night.controls[SEATS].value = 31
-    night.paper_button.click()
+    night.files.buttons[0].click()
     assert night.stage is before
     page = (in_a_copy / "my_talks" / "my_talk.html").read_text(encoding="utf-8")
     assert "For 31 seats" in page
     table = (in_a_copy / "my_talks" / "my_talk.csv").read_text(encoding="utf-8")
     assert table == night.talk.kit_list(31).csv().replace("\r\n", "\n")
-    said = re.sub("<[^>]*>", "", night.told.value)
+    said = re.sub("<[^>]*>", "", night.files.told.value)
     assert said.split(". ")[0] == "Saved my_talks/my_talk.html"
     assert all(name in said for name in ("Download my_talk.html", "Saved my_talks/my_talk.csv", "Download my_talk.csv"))
     night.controls[SEATS].value = 0.5
-    night.paper_button.click()
-    assert "seats needs 1 to 200" in night.told.value
+    night.files.buttons[0].click()
+    assert "seats needs 1 to 200" in night.files.told.value

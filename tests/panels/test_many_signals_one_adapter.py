@@ -274,8 +274,8 @@ def test_faults_are_named_all_at_once_nothing_stale_stays_and_nothing_is_written
     assert {each.value for each in layout.pages.values()} == {""}
     for said in ("This layout cannot be studied yet", 'role="alert"', ", at: no run goes to", ", plan missing.toml"):
         assert said in layout.headline.value
-    layout.buttons[0].click()
-    assert "put them right first" in layout.told.value
+    layout.files.buttons[0].click()
+    assert "put them right first" in layout.files.told.value
     assert not (tmp_path / "my_plans").exists()
     layout.layout_file.value = "plans/quillhaven_layout.toml"
     assert layout.study is not None
@@ -285,9 +285,9 @@ def test_the_sheet_is_saved_and_no_file_is_replaced_unasked(layout, tmp_path):
     sheet = tmp_path / "my_plans" / "my_layout.html"
     sheet.parent.mkdir()
     sheet.write_text("mine", encoding="utf-8")
-    layout.buttons[0].click()
+    layout.files.buttons[0].click()
     assert sheet.read_text(encoding="utf-8") == "mine"
-    layout.replace.value = True
-    layout.buttons[0].click()
+    layout.files.replace.value = True
+    layout.files.buttons[0].click()
     assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
-    assert f"It is the sheet of {layout.layout_file.value} as last studied." in layout.told.value
+    assert f"It is the sheet of {layout.layout_file.value} as last studied." in layout.files.told.value

@@ -23,9 +23,9 @@ def planner(tmp_path, monkeypatch):
 
 def press(planner, text):
     """Press the button of this text, as the browser does."""
-    (button,) = [each for each in planner.buttons if each.description == text]
+    (button,) = [each for each in planner.files.buttons if each.description == text]
     button.click()
-    return planner.told.value
+    return planner.files.told.value
 
 
 def enter(planner, place, value):
@@ -43,7 +43,7 @@ def upload(planner, content, name="east.toml"):
     planner.upload.value = (
         {"name": name, "type": "", "size": len(content), "last_modified": WHEN, "content": memoryview(content)},
     )
-    return planner.told.value
+    return planner.files.told.value
 
 
 def greyed(planner):
@@ -110,10 +110,10 @@ def test_all_faults_are_listed_and_their_text_is_no_markup(planner):
 def test_a_file_that_never_arrives_is_refused_by_its_announced_size(planner):
     waiting, row = planner.upload, planner._files_row
     planner.upload_limit.set_state({"announced": [{"content": {}, "name": "<big>.toml", "size": 9_999_999}]})
-    assert planner.told.value == ""
+    assert planner.files.told.value == ""
     planner.upload_limit.set_state({"announced": [{"content": {}, "name": "<big>.toml", "size": 48_000_000}]})
-    assert 'role="alert"' in planner.told.value
-    assert "&lt;big&gt;.toml was not loaded: it is 48.0 MB, and Jupyter takes at most 10 MB" in planner.told.value
+    assert 'role="alert"' in planner.files.told.value
+    assert "&lt;big&gt;.toml was not loaded: it is 48.0 MB, and Jupyter takes at most 10 MB" in planner.files.told.value
     assert planner.upload is not waiting
     assert row.children[0] is planner.upload
     assert "Loaded" in upload(planner, Plan(name="East").text())
@@ -124,7 +124,7 @@ def test_the_same_file_may_be_loaded_again_and_that_it_was_is_not_said_after_an_
         assert "Loaded" in upload(planner, Plan(name="Twice").text())
         assert planner.plan.name == "Twice"
         enter(planner, "name", "changed meanwhile")
-        assert planner.told.value == ""
+        assert planner.files.told.value == ""
 
 
 def test_loading_fills_the_form_and_keeps_the_builders_notes(planner, tmp_path):
@@ -373,7 +373,7 @@ def test_a_file_of_somebody_else_is_not_replaced_unasked_and_a_second_save_needs
     file.write_text("mine", encoding="utf-8")
     assert 'role="alert"' in press(planner, "Save plan")
     assert file.read_text(encoding="utf-8") == "mine"
-    planner.replace.value = True
+    planner.files.replace.value = True
     assert "Saved" in press(planner, "Save plan")
     assert Plan.load(file) == planner.plan
     enter(planner, "name", "Quillhaven yard")
@@ -399,7 +399,7 @@ def test_what_an_editor_changed_meanwhile_is_not_replaced_unasked(planner, tmp_p
     assert 'role="alert"' in told
     assert "changed elsewhere since you saved it here" in told
     assert file.read_bytes() == ours + b"# from an editor\n"
-    planner.replace.value = True
+    planner.files.replace.value = True
     assert "Saved" in press(planner, button)
     assert file.read_bytes() == ours
     file.write_bytes(b"changed again")
@@ -424,23 +424,23 @@ def test_a_save_says_which_changes_it_holds(planner):
 
 
 def test_what_is_said_while_a_save_waits_stays_until_it_is_done(planner):
-    (button,) = [each for each in planner.buttons if each.description == "Save plan"]
+    (button,) = [each for each in planner.files.buttons if each.description == "Save plan"]
     button._handle_custom_msg({"event": "click"}, [])
-    assert "Saving ..." in planner.told.value
+    assert "Saving ..." in planner.files.told.value
     enter(planner, "name", "West")  # what the browser had held back
-    assert "Saving ..." in planner.told.value
+    assert "Saving ..." in planner.files.told.value
     button.set_state({"due": button.pressed})
-    assert "Saved my_plans/my_signal.toml" in planner.told.value
-    assert "name: West" in planner.told.value
+    assert "Saved my_plans/my_signal.toml" in planner.files.told.value
+    assert "name: West" in planner.files.told.value
     enter(planner, "name", "East")
-    assert planner.told.value == ""
+    assert planner.files.told.value == ""
 
 
 def test_a_field_reports_when_it_is_left_and_a_fault_never_touches_it(planner):
     """A change of a text's own model, even of its class, makes the browser throw away what is being typed there."""
     typed = [field.widget for field in planner.form.fields.values() if hasattr(field.widget, "continuous_update")]
     assert len(typed) > 20
-    assert not any(each.continuous_update for each in (*typed, planner.path))
+    assert not any(each.continuous_update for each in (*typed, planner.files.path))
     touched = []
     for each in typed:
         each.observe(touched.append)
@@ -469,7 +469,7 @@ def test_a_page_that_fails_half_way_leaves_the_old_one(planner, tmp_path, monkey
     "name", ["", "x.txt", "plan", "a\0b.toml", "<i>.html", "a" * 300 + ".toml", "con.toml", "\ud800.toml"]
 )
 def test_a_bad_file_name_is_refused_in_a_sentence(planner, tmp_path, name):
-    planner.path.value = name
+    planner.files.path.value = name
     told = press(planner, "Save plan")
     assert 'role="alert"' in told
     assert "<i>" not in told
