@@ -44,18 +44,45 @@ if (!window.sigcalc) {
       list.dispatchEvent(new Event("change", { bubbles: true }));
     } else if (positions.length) {
       const at = positions.findIndex((each) => each.classList.contains("mod-active")) + ARROWS[key];
-      positions[Math.min(Math.max(at, 0), positions.length - 1)].click();
+      const wanted = positions[Math.min(Math.max(at, 0), positions.length - 1)];
+      wanted.focus();
+      wanted.click();
     } else control?.querySelector("input[type=checkbox]")?.click();
   }
 
-  // In a talk its own buttons; else the next panel of the page takes the stage.
+  // Where the focus is when nothing else has it: on a talk's next button, so that Enter and the space bar go on as well.
+  function rest(panel) {
+    const open = (name) => panel.querySelector(`.sigcalc-${name}:enabled`);
+    (open("next") ?? open("back") ?? within(main(panel)))?.focus();
+  }
+
+  // In a talk its own buttons; else the next panel of the page takes the stage. A clicker's key may bounce.
+  const BOUNCE = 300; // milliseconds
+  let stepped = 0;
   function step(panel, by) {
+    if (Date.now() - stepped < BOUNCE) return;
+    stepped = Date.now();
     panel.classList.remove("sigcalc-blank");
+    for (const open of panel.querySelectorAll("[aria-expanded=true]")) open.click(); // what covers the picture
     const button = named(panel, by > 0 ? "next" : "back");
-    if (button) return button.click();
+    if (button) {
+      button.click();
+      return rest(panel);
+    }
     const page = panel.closest(".jp-Notebook") ?? document;
     const all = [...page.querySelectorAll(PANEL)].filter((each) => named(each, "fill"));
     all[all.indexOf(panel) + by]?.requestFullscreen({ navigationUI: "hide" });
+  }
+
+  // Tab goes through a stage as it is seen: the head first, then the controls in the order that the stylesheet gives them.
+  function tab(panel, by) {
+    const column = named(panel, "controls");
+    const place = (it) => [...(column?.children ?? [])].find((each) => each.contains(it));
+    const rank = (it) => (place(it) ? 1 + Number(getComputedStyle(place(it)).order) : 0);
+    const all = [...panel.querySelectorAll("button, select, input, textarea, .noUi-handle")]
+      .filter((each) => !each.disabled && each.checkVisibility())
+      .sort((one, other) => rank(one) - rank(other));
+    all.at((all.indexOf(document.activeElement) + by) % all.length)?.focus();
   }
 
   const ACTS = {
@@ -65,16 +92,20 @@ if (!window.sigcalc) {
     ".": (panel) => panel.classList.toggle("sigcalc-blank"),
     "?": (panel) => named(panel, "keys").click(),
     m: (panel) => named(panel, "more-button")?.click(),
+    F5: () => {}, // the start key of some clickers, which would load the page anew
   };
 
   let spelt = -Infinity; // when a letter went to a list, which looks for it
   function onStage(panel, event) {
     const focus = document.activeElement;
     const typing = focus.matches("input:not([type=checkbox]):not([type=radio]), textarea");
-    const paging = event.key.startsWith("Page"), list = focus.matches("select");
+    const paging = /^Page|^F5/.test(event.key);
+    const list = focus.matches("select");
     const word = list && event.timeStamp - spelt < 1000; // a letter goes on with what is looked for in the list
+    if (paging && event.repeat) return keep(event);
     if (ACTS[event.key] && (paging || !(typing || word))) ACTS[event.key](panel);
     else if (ARROWS[event.key] && !focus.matches(".noUi-handle, select, input, textarea")) move(panel, event.key);
+    else if (event.key === "Tab") tab(panel, event.shiftKey ? -1 : 1);
     else {
       if (list && event.key.length === 1) spelt = event.timeStamp;
       return;
@@ -111,12 +142,15 @@ if (!window.sigcalc) {
   }
 
   // The kernel draws for the wall while the panel fills the screen: it is told by a check box that nobody sees.
+  let before = null;
   function onFullscreen() {
     for (const box of document.querySelectorAll(`${PANEL} > .sigcalc-on-stage input`))
       if (box.checked !== (box.closest(PANEL) === stage())) box.click();
     const panel = stage();
     for (const each of document.querySelectorAll(`${PANEL}:not(.sigcalc-talk)`)) each.classList.toggle("sigcalc-stage", each === panel);
-    if (panel) within(main(panel))?.focus();
+    if (panel) rest(panel);
+    else if (before) named(before, "fill").focus();
+    before = panel;
   }
 
   // The clock of a talk, against its plan: it starts with the first scene, and again when the talk goes back before it.
@@ -134,7 +168,7 @@ if (!window.sigcalc) {
       const now = (Date.now() - begun.get(talk)) / 1000;
       const [start, end] = [Number(clock.dataset.start), Number(clock.dataset.end)];
       const late = now > end ? `${minutes(now - end)} late` : now < start ? `${minutes(start - now)} early` : "on time";
-      clock.textContent = `${minutes(now)} of ${minutes(Number(clock.dataset.all))}, ${late}`;
+      clock.textContent = `${minutes(now)}, ${late}`;
     }
   }
 
@@ -175,7 +209,13 @@ if (!window.sigcalc) {
       .querySelectorAll(`:is(${OURS}) .noUi-handle:not([aria-label])`)
       .forEach((each) => each.setAttribute("aria-label", each.closest(".widget-slider").firstChild.textContent));
 
-  setInterval(() => (tick(), countDown()), 250);
+  // What had the focus may go, as a control of the scene before, or be greyed, as the next button after the last scene.
+  function keepFocus() {
+    const focus = document.activeElement;
+    if (stage() && (focus === document.body || focus.matches(":disabled"))) rest(stage());
+  }
+
+  setInterval(() => (tick(), countDown(), keepFocus()), 250);
   window.sigcalc = { fill, more, keys };
   window.addEventListener("keydown", onKey, true);
   document.addEventListener("fullscreenchange", onFullscreen);

@@ -11,13 +11,15 @@ from itertools import accumulate
 import ipywidgets as widgets
 
 from ..lessons.talk import Talk
+from ..views.scene.signal_scene import lit_signal
+from ..views.style import STAGE
 from .alert import alert_html, told_by
 from .base import Panel
 from .control import Button, stylesheet
 from .on_the_wall import answer, asked
 from .stage import keys_html, stage_switch
 
-BEGIN, SHOW, NEXT, BACK = "begin", "show the answer", "next", "back"
+BEGIN, SHOW, NEXT, BACK = "begin", "answer", "next", "back"
 HOME = "To take home"
 _OPENING = -1
 
@@ -68,10 +70,11 @@ class TalkStage(widgets.VBox):
             self._show()
 
     def go_back(self) -> None:
-        """The question of this scene again, or the scene before."""
-        if not self.answered and self.at > _OPENING:
-            self.at -= 1
+        """What `go_on` left last: the question of this scene again, or the scene before with its answer."""
+        answered, self.at = self.answered, max(self.at - (not self.answered), _OPENING)
         self._show()
+        if not answered and self.panel is not None:
+            self.go_on()
 
     def _show(self) -> None:
         """The scene as its question finds it, or the card before and after all."""
@@ -102,16 +105,14 @@ class TalkStage(widgets.VBox):
         """The question, how far the talk is, and what the next press does."""
         scenes, at = self.talk.scene, self.at
         inside = 0 <= at < len(scenes)
-        said = scenes[at].question if inside else self.talk.name if at < 0 else HOME
+        said = scenes[at].question if inside else f"For {self.talk.audience}" if at < 0 else HOME
         self.question.value = f"<h3>{html.escape(said)}</h3>"
         due = [0.0, *accumulate(60 * each.minutes for each in scenes)]
         place = f"{at + 1} of {len(scenes)}" if inside else ""
         clock = ""
         if at >= 0:
             start, end = (due[at], due[at + 1]) if inside else (due[-1], due[-1])
-            clock = (
-                f'<span class="sigcalc-clock" data-start="{start:g}" data-end="{end:g}" data-all="{due[-1]:g}"></span>'
-            )
+            clock = f'<span class="sigcalc-clock" data-start="{start:g}" data-end="{end:g}"></span>'
         self.told.value = f'<p class="sigcalc-place">{place} {clock}</p>'
         self.next.description = BEGIN if at < 0 else SHOW if inside and not self.answered else NEXT
         self.next.disabled, self.back.disabled = at >= len(scenes), at < 0
@@ -119,7 +120,13 @@ class TalkStage(widgets.VBox):
 
 def _opening(talk: Talk) -> str:
     """What the room sees while it sits down."""
-    return f'<div class="sigcalc-card"><p class="sigcalc-title">{html.escape(talk.name)}</p></div>'
+    signal = lit_signal(STAGE)
+    many = len(talk.scene)
+    told = f"{many} questions for you. Hands up for your bet!" if many > 1 else "One question for you."
+    return (
+        f'<div class="sigcalc-card sigcalc-opening"><figure class="sigcalc-picture">{signal.svg}</figure>'
+        f'<div><p class="sigcalc-title">{html.escape(talk.name)}</p><p>{told}</p></div></div>'
+    )
 
 
 def _closing(talk: Talk) -> str:

@@ -20,7 +20,7 @@ panel => {
         seen.push([parseFloat(getComputedStyle(each).fontSize), each.value || each.placeholder]);
         if (each.getBoundingClientRect().right > box.right + 1) outside.push(each.value);
     }
-    for (const each of [panel, ...panel.querySelectorAll(".sigcalc-columns, .sigcalc-controls, .sigcalc-view, .sigcalc-view *, .sigcalc-main, .sigcalc-main *")])
+    for (const each of [panel, ...panel.querySelectorAll(".sigcalc-talk-head, .sigcalc-columns, .sigcalc-controls, .sigcalc-view, .sigcalc-view *, .sigcalc-main, .sigcalc-main *")])
         if (shown(each) && !each.closest("svg, .slider-container, select") && getComputedStyle(each).display !== "inline"
             && (each.scrollHeight > each.clientHeight + 4 || each.scrollWidth > each.clientWidth + 4) && each.clientWidth > 2)
             outside.push(`${each.tagName} ${each.className}: ${each.scrollWidth}x${each.scrollHeight} in ${each.clientWidth}x${each.clientHeight}`);

@@ -44,7 +44,7 @@ def test_a_talk_goes_on_and_back_and_covers_what_would_give_the_answer_away():
     assert "sigcalc-clock" not in stage.told.value
     stage.go_on()
     assert "What &lt; happens?" in stage.question.value
-    assert 'data-start="0" data-end="120" data-all="300"' in stage.told.value
+    assert 'data-start="0" data-end="120"' in stage.told.value
     assert stage.next.description == SHOW
     assert "sigcalc-verdict-line" not in stage.panel.view.value
     stage.go_on()

@@ -119,6 +119,14 @@ _A, _B = 127.0, 179.0  # heights of wire A and wire B
 _FOOT = 233.0  # and of A where it enters the signal, B below it
 
 
+def lit_signal(size: Size = NORMAL) -> Picture:
+    """The signal alone, its green lamp lit: what a talk is about, before it begins."""
+    table = Table(150.0, 244.0)
+    lights = tuple(Light.switched(colour, colour == "green") for colour in ("red", "green"))
+    table.put("signal", (0.0, 2.0), lights=lights)
+    return table.picture("A trackside signal that shows green.", size)
+
+
 def _page(point: PairPoint, bare: bool, switch: bool, ahead: bool, in_a: bool) -> _Layout:
     """As wide as what is between the source and the lamps."""
     driver = isinstance(point.drive, ConstantCurrentDrive)
