@@ -110,7 +110,7 @@ def _which_wire(own: OwnLayout) -> Setting:
     panel = "which gauge"
     share = own.wall.slider(panel, "light wanted", 100 * own.layout.share, "%")
     start = own.power(panel) | own.length(panel) | {"wired as": own.wired, "light wanted": share}
-    return start, {}, {"share": f"{share:g} %"}
+    return start, {}, {"share": f"{share:g}\u00a0%"}
 
 
 def _short(own: OwnLayout) -> Setting:

@@ -185,8 +185,7 @@ def _equally_bright(own: Own) -> Setting:
 def _turned_by_switch(own: Own) -> Setting | None:
     if own.plan.wiring.reversing != HAND:
         return None
-    start = {"wiring": "crossed switch", "contacts": "up, or coil off"}
-    return start, {"wiring": "wrong: both straight", "contacts": "down, or coil on"}, {}
+    return {"wiring": "wrong: both straight", "contacts": "down, or coil on"}, {"wiring": "crossed switch"}, {}
 
 
 def _turned_by_relay(own: Own) -> Setting | None:
@@ -237,7 +236,7 @@ def _battery_run(own: Own) -> Setting | None:
             start["coil held"] = own.wall.offer(panel, "coil held", held, SHARES, say(held, ""))
         draws = evening.standby.m_as("mA")
         start["timer draws"] = own.wall.offer(panel, "timer draws", draws, TIMER_DRAWS, f"{draws:g} mA")
-    return start, {"into the run": 80}, {"supply": battery}
+    return start, {}, {"supply": battery}
 
 
 def _adapter_voltage(own: Own) -> Setting | None:

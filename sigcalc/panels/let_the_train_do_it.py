@@ -31,6 +31,7 @@ from ..views.let_the_train_do_it import (
     HoldCurve,
     closures_brief,
     closures_picture,
+    fill_brief,
     hold_brief,
     moments_of,
     odds_brief,
@@ -159,7 +160,7 @@ def _limits(magnet: str, reed: ReedType, gap: str, lies: str) -> tuple[Finding, 
     try:
         found = largest_gap(magnet, reed, lies, gap).findings
     except DesignError as never:
-        return (Finding(STOP, "gap", f"{never}."),)
+        return (Finding(STOP, f"{lies} magnet", f"{never}."),)
     return (*found, *side_reach(magnet, reed, gap, lies).findings)
 
 
@@ -190,9 +191,9 @@ class HoldTimerPanel(Panel):
         capacitor = Capacitor(self["kind"].value, self.text("capacitor"), self["capacitor rated"].value)
         circuit = HoldCircuit(self["timer"].value, capacitor, self.text("pot"), self.text("end resistor"))
         result = hold_at(circuit, supply, turn)
-        picture = self.fill.picture(result, self.size)
+        picture, brief = self.fill.picture(result, self.size), fill_brief(result)
         if self["chart of"].value == POT:
-            picture = self.curve.picture(result, wanted, self.size)
+            picture, brief = self.curve.picture(result, wanted, self.size), hold_brief(result)
         told = [_not_twice(each, result) for each in result.findings if each.grade != FINE]
         try:
             told += pot_turn(circuit, supply, wanted).findings
@@ -200,9 +201,9 @@ class HoldTimerPanel(Panel):
             told.append(Finding(STOP, "pot", f"{beyond.worded('on-time wanted')}."))
         sags = supply_effect(circuit, supply, Q(supply) * SAGGED, turn)
         if sags.grade != FINE or self["chart of"].value == CAPACITOR:  # the reader guesses at it first
-            told.append(sags)
+            told.insert(0, sags)  # of those of one grade the first is the verdict
         pictures = (picture,) if self.on_stage else (timer_board(result.si.turn, self.size), picture)
-        return Answer(pictures, picture.sentence, tuple(told), hold_brief(result))
+        return Answer(pictures, picture.sentence, tuple(told), brief)
 
 
 def _not_twice(finding: Finding, result: Hold) -> Finding:

@@ -141,9 +141,9 @@ def closures_brief(magnet: Magnet | str, reed: Reed, gap: Gap, orientations: Seq
     often = {name: _often(len(closures(magnet, reed, Q(gap, "m"), name))) for name in orientations}
     if len(often) > 1:
         return ", ".join(f"{name} {each}" for name, each in often.items()).capitalize() + "."
-    (times,) = often.values()
+    ((name, times),) = often.items()
     does = "never closes the reed" if times == _often(0) else f"closes the reed {times}"
-    return f"Gap {say(gap, 'm')}: the magnet {does}."
+    return f"{name.capitalize()}, gap {say(gap, 'm')}: the magnet {does}."
 
 
 def _closures_sentence(found: dict[str, Any], gap: float, times: dict[str, float]) -> str:
@@ -260,6 +260,12 @@ def hold_brief(hold: Hold) -> str:
     if si.hold_max is None:
         return f"{say(si.hold, 's')} printed; a leaky capacitor may keep it on for ever."
     return f"{say(si.hold, 's')} printed, but bought parts give {say(si.hold_min, 's')} to {say(si.hold_max, 's')}."
+
+
+def fill_brief(hold: Hold) -> str:
+    """The capacitor at the end of the on-time for a wall, in twelve words at the most."""
+    threshold = hold.circuit.timer.trips(hold.si.supply)[1]
+    return f"On for {say(hold.si.hold, 's')}: the capacitor is then at {say(threshold, 'V')}."
 
 
 def _key(said: str, *items: tuple[str, float, str], wall: bool = False) -> str:

@@ -103,7 +103,7 @@ def ranking(result: Diagnosis, most: int = 5, size: Size = NORMAL) -> Picture:
     if result.fits and others:
         count = sum(len(each.faults) for each in others)
         rows.append((f"all {count} others together", sum(each.probability for each in others)))
-    title = "How likely is which fault?" if result.fits else "Nothing fits well. The nearest is:"
+    title = "How likely is each fault?" if result.fits else "Nothing fits well. The nearest is:"
     room = (180.0, 76.0) if wall else (272.0, 146.0)
     chart = Rows(0.0, 1.0, *room, title=title, width=528.0, size=size)
     for number, (name, probability) in enumerate(rows):

@@ -1,5 +1,7 @@
 """Pictures of the lesson on two wires: bars are as long as light, and rows follow the currents."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -73,7 +75,7 @@ def test_a_wall_is_told_what_evens_the_lamps_out_and_with_that_they_are_even():
         study = study_pair(supply, drive, TwoLeadPair(RED, GREEN, extra_red=extra))
         said.append(even_brief(study, compare_brightness(RED, GREEN, study.red.current, study.green.current), supply))
     assert said[0] == "Red has 3.4 times green's light; 1.67 kΩ more evens it out."
-    assert said[1] == "Both lamps look about equally bright."
+    assert re.fullmatch(r"About alike, typically; of 100 bought pairs [1-9]\d? differ visibly\.", said[1])
 
 
 def test_on_a_wall_the_bars_have_no_whiskers():
