@@ -1,14 +1,19 @@
-"""A meter on a wired signal: source, resistor, hand switch, wires, the signal, and both probes on a measuring point."""
+"""A meter on a wired signal: source, resistor, hand switch, wires, the signal, and both probes on a measuring point.
+
+A wall has the same in less room: the meter's display large, large words for what is seen, the rest small.
+"""
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from ...design.bench.circuit import LAMPS, BenchCircuit
 from ...design.bench.fault import Fault
 from ...design.bench.reading import MeasuringPoint
+from ...design.lamp.drive import DARK, DEAD, FEEBLE
+from ...design.lamp.drive import NORMAL as USUAL
 from ...errors import DesignError
 from ...parts.drive import ConstantCurrentDrive
 from ...parts.meter import DIODE, OHMS
@@ -16,46 +21,148 @@ from ...parts.source import Battery
 from ...units import say
 from ..canvas import Place, wrapped
 from ..find_the_fault import lamp_looks, meter_sentence, probes, ring
+from ..light import Light
+from ..meter_circuit import meter_face
 from ..phrases import drive_name
 from ..picture import Picture
-from ..style import NORMAL, OUTLINE, PAPER, STAGE, Size
+from ..style import MATERIALS, NORMAL, OUTLINE, PAPER, STAGE, STAGE_BOX, Size, lamp_stroke
 from .first_circuit import has_resistor, resistor_facts
-from .meter_wall import CABLES, lights_of, meter_on_wall
 from .source import kind_of, lay_source
 from .table import Table
 from .thing import thing
 
-_WIDTH, _HEIGHT = 664.0, 506.0
-_TOP, _BOTTOM, _MIDDLE = 146.0, 198.0, 172.0  # heights of the supply's two wires, and of wires A and B
-_SWITCH, _SIGNAL, _METER = (290.0, 94.0), (512.0, 34.0), (246.0, 242.0)
-_TURN_A, _TURN_B = 490.0, 470.0
-_SPOTS: dict[str, Place] = {
-    "+": (148.0, _TOP),
-    "−": (148.0, _BOTTOM),
-    "R": (276.0, _TOP),
-    "A": (422.0, _TOP),
-    "A0": (450.0, _TOP),
-    "B": (422.0, _BOTTOM),
-    "A1": (_TURN_A, 226.0),
-    "B1": (_TURN_B, 242.0),
-    "A2": (_SIGNAL[0] + 4, 62.0),
-    "B2": (_SIGNAL[0] + 4, 116.0),
-}
-"""The measuring points by the letters that mark them; "A0" is the far side of the gap for a current."""
-_ABOVE = ("+", "R", "A", "A0")
-"""Points that a probe comes to from above; their letters are below them, and those of all others above."""
-_LETTERS = {"A1": (15, -6), "B1": (-18, -2), "A2": (-14, 0), "B2": (7, 19), "A": (-6, 19), "B": (-6, -10)}
-_RINGS = {
-    "supply": (68.0, 172.0, 62.0, 60.0),
-    "limit": (212.0, _TOP, 48.0, 16.0),
-    **dict.fromkeys(("x", "contact red", "contact green"), (346.0, _MIDDLE, 30.0, 31.0)),
-    "swapped": (508.0, 260.0, 22.0, 19.0),
-    **dict.fromkeys(("red lamp", "red joint", "red sign", "red resistor"), (555.0, 68.0, 25.0, 23.0)),
-    **dict.fromkeys(("green lamp", "green joint", "green sign", "green resistor"), (555.0, 116.0, 25.0, 23.0)),
-    "mast": (555.0, 190.0, 20.0, 40.0),
-    "mast hole": (555.0, 256.0, 32.0, 24.0),
-}
-"""Where a fault that was found is marked: by the part that it touches, the ring's middle, half width and height."""
+CABLES = {"red": MATERIALS["red"], "black": MATERIALS["black"]}
+"""The colours of the meter's two leads, by the names of its probes; red first."""
+_GLOWS = {"ON": (USUAL, 0.7), "DIM": (FEEBLE, 0.25), "DEAD": (DEAD, 0.0)}
+_SIGN, _REACH = (26.0, 213.0), 16.0  # in the signal's drawing: where wire A enters it, and how far B is below
+_SWITCHES = ("x", "contact red", "contact green")
+
+
+class _Layout(NamedTuple):
+    """Where things are on the sheet."""
+
+    sides: Place
+    rails: tuple[float, float]  # heights of the supply's two wires, and of the wires A and B
+    room: Place | None  # for the source, where it is drawn smaller
+    bends: tuple[float, float]  # how far beside the source its two wires bend
+    limit: tuple[float, float, float]  # the middle of the resistor or driver, and how large either is drawn
+    switch: tuple[Place, float]  # its upper left corner, and how large it is drawn
+    signal: tuple[Place, float]
+    turns: tuple[float, float]  # where the wires A and B turn down to the mast's foot
+    spots: Mapping[str, Place]  # the measuring points by their letters; "A0" is the far side of the gap for a current
+    letters: Mapping[str, Place]  # where each letter is, seen from its point
+    above: tuple[str, ...]  # points that a probe comes to from above
+    held: float  # how large the probes are drawn
+    joined: float  # from a lamp's point to the signal
+    rings: Mapping[str, tuple[float, float, float, float]]
+    """Where a fault that was found is marked: by the part that it touches, the ring's middle, half width and height."""
+    wall: bool = False
+
+    @property
+    def foot(self) -> Place:
+        """Where wire A enters the signal."""
+        (x, y), scale = self.signal
+        return x + scale * _SIGN[0], y + scale * _SIGN[1]
+
+
+def _lamp_rings(lamp: str, *ring: float) -> dict[str, tuple[float, ...]]:
+    return dict.fromkeys((f"{lamp} lamp", f"{lamp} joint", f"{lamp} sign", f"{lamp} resistor"), ring)
+
+
+_PAGE = _Layout(
+    sides=(664.0, 506.0),
+    rails=(146.0, 198.0),
+    room=None,
+    bends=(8.0, 18.0),
+    limit=(212.0, 1.0, 1.0),
+    switch=((290.0, 94.0), 1.0),
+    signal=((512.0, 34.0), 1.0),
+    turns=(490.0, 470.0),
+    spots={
+        "+": (148.0, 146.0),
+        "−": (148.0, 198.0),
+        "R": (276.0, 146.0),
+        "A": (422.0, 146.0),
+        "A0": (450.0, 146.0),
+        "B": (422.0, 198.0),
+        "A1": (490.0, 226.0),
+        "B1": (470.0, 242.0),
+        "A2": (516.0, 62.0),
+        "B2": (516.0, 116.0),
+    },
+    letters={
+        "+": (0, 19),
+        "−": (0, -10),
+        "R": (0, 19),
+        "A": (-6, 19),
+        "B": (-6, -10),
+        "A1": (15, -6),
+        "B1": (-18, -2),
+        "A2": (-14, 0),
+        "B2": (7, 19),
+    },
+    above=("+", "R", "A", "A0"),
+    held=1.0,
+    joined=18.0,
+    rings={
+        "supply": (68.0, 172.0, 62.0, 60.0),
+        "limit": (212.0, 146.0, 48.0, 16.0),
+        **dict.fromkeys(_SWITCHES, (346.0, 172.0, 30.0, 31.0)),
+        "swapped": (508.0, 260.0, 22.0, 19.0),
+        **_lamp_rings("red", 555.0, 68.0, 25.0, 23.0),
+        **_lamp_rings("green", 555.0, 116.0, 25.0, 23.0),
+        "mast": (555.0, 190.0, 20.0, 40.0),
+        "mast hole": (555.0, 256.0, 32.0, 24.0),
+    },
+)
+_WALL = _Layout(
+    sides=STAGE_BOX,
+    rails=(46.0, 77.0),
+    room=(66.0, 70.0),
+    bends=(3.0, 8.0),
+    limit=(113.0, 0.54, 0.5),
+    switch=((152.0, 15.0), 0.6),
+    signal=((266.0, 3.0), 0.8),
+    turns=(256.0, 246.0),
+    spots={
+        "+": (82.0, 46.0),
+        "−": (82.0, 77.0),
+        "R": (144.0, 46.0),
+        "A": (230.0, 46.0),
+        "A0": (243.0, 46.0),
+        "B": (230.0, 77.0),
+        "A1": (256.0, 95.0),
+        "B1": (246.0, 105.0),
+        "A2": (271.0, 20.0),
+        "B2": (271.0, 80.0),
+    },
+    letters={
+        "+": (0, -9),
+        "−": (0, -8),
+        "R": (0, -9),
+        "A": (0, -9),
+        "B": (0, -9),
+        "A1": (15, 2),
+        "B1": (-15, 3),
+        "A2": (-15, 4),
+        "B2": (-2, -8),
+    },
+    above=(),
+    held=0.42,
+    joined=12.0,
+    rings={
+        "supply": (34.0, 66.0, 36.0, 40.0),
+        "limit": (113.0, 46.0, 34.0, 10.0),
+        **dict.fromkeys(_SWITCHES, (187.0, 60.0, 34.0, 24.0)),
+        "swapped": (267.0, 181.0, 20.0, 15.0),
+        **_lamp_rings("red", 304.0, 31.0, 20.0, 19.0),
+        **_lamp_rings("green", 304.0, 68.0, 20.0, 19.0),
+        "mast": (304.0, 122.0, 16.0, 32.0),
+        "mast hole": (304.0, 180.0, 26.0, 17.0),
+    },
+    wall=True,
+)
+_METER, _FACE = (246.0, 242.0), (3.0, 126.0)  # on a page the meter stands, on a wall it lies on its side
 
 
 def meter_scene(
@@ -76,141 +183,173 @@ def meter_scene(
     """
     if circuit.relay is not None:
         raise DesignError("circuit has a relay, and only a hand switch is drawn as a thing here; use meter_picture")
-    off = point.setting in (OHMS, DIODE)
-    sentence = meter_sentence(circuit, point, reading, position, seen, found)
-    if size is STAGE:
-        return meter_on_wall(circuit, point, reading, position, seen, off, found).picture(sentence, size)
-    table, held = Table(_WIDTH, _HEIGHT), _held(point)
-    for probe in held:
-        _cable(table, probe)
-    _supply(table, circuit, off)
-    table.put("hand_switch", _SWITCH, up=position == LAMPS[0])
-    _wires(table, position, off, point.place == "current")
-    looks = lamp_looks(circuit, seen, off, found)
-    table.put("signal", _SIGNAL, lights=lights_of(looks))
-    for (lamp, look), height in zip(looks.items(), (66.0, 112.0), strict=True):
-        table.group(f"lamp {lamp} {look.lower()}")
-        table.lines((_SIGNAL[0] + 84, height), (lamp.upper(), look), bold_first=True)
-    _points(table)
-    _meter(table, point, reading, held)
+    lies, off = _WALL if size is STAGE else _PAGE, point.setting in (OHMS, DIODE)
+    table, held = Table(*lies.sides), _held(lies, point)
+    if not lies.wall:
+        for probe in held:
+            _cable(table, probe)
+    _supply(table, lies, circuit, off)
+    ends = table.put("hand_switch", *lies.switch, up=position == LAMPS[0])
+    if lies.wall:
+        _positions(table, lies, position)
+    _wires(table, lies, ends, position, off, point.place == "current")
+    _lamps(table, lies, lamp_looks(circuit, seen, off, found))
+    if lies.wall:
+        meter_face(table, _FACE, point, reading)
+        _hold(table, lies, held)
+    _points(table, lies)
+    if not lies.wall:
+        _meter(table, point, reading)
+        _hold(table, lies, held)
     if found and found.parts:
-        ring(table, found, _RINGS)
-        table.words((8, 320), "ringed: what is wrong", "start", bold=True)
-    return table.picture(sentence, size)
+        ring(table, found, lies.rings)
+        if not lies.wall:
+            table.words((8, 320), "ringed: what is wrong", "start", bold=True)
+    return table.picture(meter_sentence(circuit, point, reading, position, seen, found), size)
 
 
-def _supply(table: Table, circuit: BenchCircuit, off: bool) -> None:
+def _supply(table: Table, lies: _Layout, circuit: BenchCircuit, off: bool) -> None:
     """The source, and in its plus wire the resistor or the driver, up to the switch."""
-    feeds, kind = circuit.source, kind_of(circuit.source)
+    feeds, (top, bottom), left = circuit.source, lies.rails, lies.switch[0][0]
     volts = feeds.si.nominal_voltage if isinstance(feeds, Battery) else feeds.si.voltage
-    source = lay_source(table, kind, feeds.name, volts, _MIDDLE)
+    middle = 66.0 if lies.wall else (top + bottom) / 2
+    source = lay_source(table, kind_of(feeds), feeds.name, volts, middle, lies.room)
     table.group(f"supply {'off' if off else 'on'}")
-    table.lines((8, 252), [*wrapped(feeds.name, 130, 2), *(["UNPLUGGED"] if off else [])])
-    left, driver = _SWITCH[0], isinstance(circuit.drive, ConstantCurrentDrive)
-    for pole, y, bend in (("+", _TOP, 8.0), ("−", _BOTTOM, 18.0)):
+    if lies.wall:
+        table.words((6, 118), "UNPLUGGED" if off else say(volts, "V"), "start", bold=True)
+    else:
+        table.lines((8, 252), [*wrapped(feeds.name, 130, 2), *(["UNPLUGGED"] if off else [])])
+    (x, large, small), driver = lies.limit, isinstance(circuit.drive, ConstantCurrentDrive)
+    for pole, y, bend in zip(("+", "−"), lies.rails, lies.bends, strict=True):
         name, colour = f"supply {pole}", "" if off else pole
         if driver:  # its two pairs of terminals are closer together than the two wires
-            at = _TOP if pole == "+" else _TOP + 24
-            table.wire(*source.feed(pole, (_SPOTS[pole][0], y), bend), (154, at), pole=colour, name=name)
-            table.wire((272, at), (_SPOTS["R"][0], y), (left, y), pole=colour, name=name)
+            at = top if pole == "+" else top + 24 * small
+            table.wire(*source.feed(pole, (lies.spots[pole][0], y), bend), (x - 52 * small, at), pole=colour, name=name)
+            table.wire((x + 52 * small, at), (lies.spots["R"][0], y), (left, y), pole=colour, name=name)
         else:
             table.wire(*source.feed(pole, (left, y), bend), pole=colour, name=name)
     if driver:
-        table.put("driver", (158, _TOP - 13), words=say(circuit.drive.si.current, "A"))
+        words = say(circuit.drive.si.current, "A")
+        table.put("driver", (x - 54 * small, top - 13 * small), small, words=words)
+        if lies.wall:  # too small for words of its own
+            table.words((x, top - 14), words)
     elif has_resistor(circuit.drive):
-        table.put("resistor", (164, _TOP - 13), **resistor_facts(circuit.drive))
-        table.words((212, _TOP + 28), drive_name(circuit.drive))
+        table.put("resistor", (x - 48 * large, top - 13 * large), large, **resistor_facts(circuit.drive))
+        words = say(circuit.shared, "ohm") if lies.wall else drive_name(circuit.drive)
+        table.words((x, top + (24 if lies.wall else 28)), words)
 
 
-def _wires(table: Table, position: str, off: bool, gap: bool) -> None:
+def _positions(table: Table, lies: _Layout, position: str) -> None:
+    """The switch's two words, which are too small in its own drawing."""
+    for lamp, height in zip(LAMPS, (28.0, 91.0), strict=True):
+        here, colour, middle = lamp == position, lamp_stroke(lamp), lies.switch[0][0] + 35
+        table.group(f"switch {lamp}")
+        table.rectangle((middle - 25, height - 8.5), (50, 17), fill=colour if here else PAPER, radius=8.5)
+        table.text((middle, height + 4.5), lamp.upper(), "middle", bold=True, fill=PAPER if here else colour)
+
+
+def _wires(table: Table, lies: _Layout, switch: Mapping[str, Place], position: str, off: bool, gap: bool) -> None:
     """Wires A and B by the pole they should be on; taken off the switch, or A opened for the meter."""
-    poles = ("+", "−") if position == LAMPS[0] else ("−", "+")
-    foot = (_SIGNAL[0] + 26, _SIGNAL[1] + 213)
-    for letter, y, turn, pole, drop in (("A", _TOP, _TURN_A, poles[0], 0), ("B", _BOTTOM, _TURN_B, poles[1], 16)):
-        opened, pole = off or (gap and letter == "A"), "" if off else pole
-        start = _SPOTS[letter]
-        table.wire((_SWITCH[0] + 116, y), start, pole=pole, name=f"lead {letter}")
-        begin = (_SPOTS["A0"][0], y) if opened else start
+    poles, (foot, y) = ("+", "−") if position == LAMPS[0] else ("−", "+"), lies.foot
+    for letter, turn, pole, drop in zip("AB", lies.turns, poles, (0.0, lies.signal[1] * _REACH), strict=True):
+        opened, pole, start = off or (gap and letter == "A"), "" if off else pole, lies.spots[letter]
+        table.wire(switch[letter.lower()], start, pole=pole, name=f"lead {letter}")
+        begin = (lies.spots["A0"][0], start[1]) if opened else start
         name = f"wire {letter}{' opened' if opened else ''}"
-        table.wire(begin, (turn, y), (turn, foot[1] + drop), (foot[0], foot[1] + drop), pole=pole, name=name)
-        at = (_SPOTS[f"{letter}2"], (_SIGNAL[0] + 22, _SPOTS[f"{letter}2"][1]))
-        table.line(*at, width=3, colour=OUTLINE)
-        if not off:
-            table.text((474, y - 6) if letter == "A" else (448, y - 6), pole, "middle", bold=True)
+        table.wire(begin, (turn, start[1]), (turn, y + drop), (foot, y + drop), pole=pole, name=name)
+        lamp = lies.spots[f"{letter}2"]
+        table.line(lamp, (lamp[0] + lies.joined, lamp[1]), width=3, colour=OUTLINE)
+        if pole and not lies.wall:
+            table.text((474 if letter == "A" else 448, start[1] - 6), pole, "middle", bold=True)
     if gap:
-        table.joint(_SPOTS["A0"], is_open=True)
+        table.joint(lies.spots["A0"], is_open=True)
 
 
-def _points(table: Table) -> None:
+def _lamps(table: Table, lies: _Layout, looks: Mapping[str, str]) -> None:
+    """The signal with its lamps as they look, and how that is in words."""
+    lights = tuple(Light(lamp, *_GLOWS.get(look, (DARK, 0.0))) for lamp, look in looks.items())
+    table.put("signal", *lies.signal, lights=lights)
+    x, heights = lies.signal[0][0], (26.0, 66.0) if lies.wall else (66.0, 112.0)
+    for (lamp, look), height in zip(looks.items(), heights, strict=True):
+        table.group(f"lamp {lamp} {look.lower()}")
+        if lies.wall:
+            for line, words in enumerate((lamp.upper(), look)):
+                table.text((x + 64, height + 16 * line), words, bold=True, size=15)
+        else:
+            table.lines((x + 84, height), (lamp.upper(), look), bold_first=True)
+
+
+def _points(table: Table, lies: _Layout) -> None:
     """A ring and its letter at each measuring point."""
     table.group("measuring points")
-    for letter, (x, y) in _SPOTS.items():
-        if letter != "A0":
-            dx, dy = _LETTERS.get(letter, (0, 19 if letter in _ABOVE else -10))
-            table.circle((x, y), 4.4, fill=PAPER)
-            table.text((x + dx, y + dy), letter, "middle", bold=True)
+    for letter, (dx, dy) in lies.letters.items():
+        x, y = lies.spots[letter]
+        table.circle((x, y), 4.2, fill=PAPER)
+        table.text((x + dx, y + dy), letter, "middle", bold=True)
 
 
 class _Probe(NamedTuple):
-    """A probe on a point: its colour, and how it leans."""
+    """A probe on a point: its colour, how it leans, where its drawing is laid, and where its cable goes in."""
 
     colour: str
     spot: str
     up: bool
     left: bool
-
-    @property
-    def corner(self) -> Place:
-        """Where its drawing is laid, so that its tip is on the point."""
-        (x, y), (dx, dy) = _SPOTS[self.spot], self._ends["tip"]
-        return x - dx, y - dy
-
-    @property
-    def end(self) -> Place:
-        """Where its cable goes in."""
-        return self.corner[0] + self._ends["cable"][0], self.corner[1] + self._ends["cable"][1]
-
-    @property
-    def _ends(self) -> dict[str, Place]:
-        return thing("probe", colour=self.colour, up=self.up, left=self.left).ends
+    corner: Place
+    end: Place
 
 
-def _held(point: MeasuringPoint) -> list[_Probe]:
-    """The two probes of a point, none for one that is not in the drawing."""
-    spots = [each if each in _SPOTS else "A0" for each in probes(point).split(" to ") if each]
-    level = len({_SPOTS[each][1] for each in spots}) == 1
-    lean_left = [each in ("A2", "B2", "B1") or (level and each == min(spots, key=_SPOTS.get)) for each in spots]
-    return [
-        _Probe(colour, spot, up=spot not in _ABOVE, left=not leans)
-        for colour, spot, leans in zip(CABLES, spots, lean_left, strict=False)
-    ]
+def _held(lies: _Layout, point: MeasuringPoint) -> list[_Probe]:
+    """The two probes of a point, none for one that is not in the drawing; the two lean away from each other."""
+    spots = [each if each in lies.spots else "A0" for each in probes(point).split(" to ") if each]
+    level = len({lies.spots[each][1] for each in spots}) == 1
+    made = []
+    for colour, spot in zip(CABLES, spots, strict=False):
+        leans = (level or lies.wall) and spot == min(spots, key=lies.spots.__getitem__)
+        up, left = spot not in lies.above, not (leans or (not lies.wall and spot in ("A2", "B2", "B1")))
+        (x, y), ends = lies.spots[spot], thing("probe", colour=colour, up=up, left=left).ends
+        corner = (x - lies.held * ends["tip"][0], y - lies.held * ends["tip"][1])
+        end = (corner[0] + lies.held * ends["cable"][0], corner[1] + lies.held * ends["cable"][1])
+        made.append(_Probe(colour, spot, up, left, corner, end))
+    return made
 
 
-def _cable(table: Table, probe: _Probe) -> None:
-    """A cable from the meter's foot to a probe; under everything else, so that it hides nothing."""
-    x, (left, top), (to_x, to_y) = _METER[0] + (42 if probe.colour == "black" else 108), _METER, probe.end
-    foot, deep = top + 226, _HEIGHT - 6
-    side = left - 60 if to_x < left + 75 else left + 190
-    before = to_x, to_y + (90 if probe.up else -60)
-    pulls = [(x, foot), (x, deep), (side, deep), (side, foot - 160), before, (to_x, to_y)]
-    table.group(f"cable {probe.colour}")
-    for width, paint in ((5.4, OUTLINE), (3.6, CABLES[probe.colour])):
-        table.line(*_curve(pulls), width=width, colour=paint)
-
-
-def _meter(table: Table, point: MeasuringPoint, reading: str, held: Sequence[_Probe]) -> None:
-    """The meter, what it is set to and where, and its probes on their points."""
-    table.put("meter", _METER, shows=reading or "not read", setting=point.setting)
-    for number, words in enumerate(("meter on", point.setting, *wrapped(point.where, 210.0, 4))):
-        table.words((_METER[0] + 186, 372 + 17 * number), words, "start", bold=number == 1)
+def _hold(table: Table, lies: _Layout, held: Sequence[_Probe]) -> None:
+    """The probes on their points: on a wall with their cables, on a page with their names."""
     for probe in held:
-        table.put("probe", probe.corner, colour=probe.colour, up=probe.up, left=probe.left)
-    for probe in held:
+        if lies.wall:
+            x, level = (95.0, 121.0) if probe.colour == "black" else (193.0, 114.0)
+            _paint(table, probe, [(x, _FACE[1] + 2), (x, level), (probe.end[0], level), probe.end])
+        table.put("probe", probe.corner, lies.held, colour=probe.colour, up=probe.up, left=probe.left)
+    for probe in () if lies.wall else held:
         (x, y), name = probe.end, f"{probe.colour} probe"
         if probe.spot in ("A2", "B2"):
             table.words((x - 5, y), name, "end")
         else:
             table.words((x, y + (16 if probe.up else -8)), name)
+
+
+def _paint(table: Table, probe: _Probe, way: Sequence[Place]) -> None:
+    """A cable along a way."""
+    table.group(f"cable {probe.colour}")
+    for width, colour in ((5.2, OUTLINE), (3.5, CABLES[probe.colour])):
+        table.line(*way, width=width, colour=colour)
+
+
+def _cable(table: Table, probe: _Probe) -> None:
+    """A cable from the meter's foot to a probe; under everything else, so that it hides nothing."""
+    x, (left, top), (to_x, to_y) = _METER[0] + (42 if probe.colour == "black" else 108), _METER, probe.end
+    foot, deep = top + 226, _PAGE.sides[1] - 6
+    side = left - 60 if to_x < left + 75 else left + 190
+    before = to_x, to_y + (90 if probe.up else -60)
+    _paint(table, probe, _curve([(x, foot), (x, deep), (side, deep), (side, foot - 160), before, (to_x, to_y)]))
+
+
+def _meter(table: Table, point: MeasuringPoint, reading: str) -> None:
+    """The meter, and what it is set to and where."""
+    table.put("meter", _METER, shows=reading or "not read", setting=point.setting)
+    for number, words in enumerate(("meter on", point.setting, *wrapped(point.where, 210.0, 4))):
+        table.words((_METER[0] + 186, 372 + 17 * number), words, "start", bold=number == 1)
 
 
 def _curve(pulls: Sequence[Place]) -> list[Place]:
