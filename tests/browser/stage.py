@@ -20,8 +20,7 @@ def fill_the_screen(page: Page, panel: Locator):
     """Press the panel's button, and wait until the panel has been drawn for the wall."""
     panel.get_by_role("button", name="fill the screen").click()
     page.wait_for_function("document.fullscreenElement?.matches('.sigcalc-panel')")
-    panel.locator(".sigcalc-view figure.sigcalc-picture").first.wait_for(state="attached")
-    page.wait_for_timeout(300)
+    panel.locator(".sigcalc-verdict[role=status]").wait_for(state="attached")  # as the stage alone has it
 
 
 def leave(page: Page):
