@@ -18,7 +18,6 @@ class Press(Control):
     def __init__(self, name: str, words: str = ""):
         button = Button(description=words or name, tooltip=words or name)
         button.layout.height, button.layout.align_self = "auto", "flex-end"
-        button.layout.border = "1px solid var(--jp-ui-font-color2, #616161)"
         self._pressed = False
         button.on_click(lambda _: setattr(self, "_pressed", True))
         super().__init__(name, button, button)

@@ -35,6 +35,7 @@ def words(picture):
     return [text.words for text in texts(picture)]
 
 
+@cache
 def texts(picture):
     return [_text(element, shift) for element, shift in _shifted(parse(picture), (0.0, 0.0)) if element.text]
 
