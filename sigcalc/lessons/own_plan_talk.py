@@ -171,15 +171,14 @@ def _equally_bright(own: Own) -> Setting:
     start = _pair(own, panel) | {"what limits the current": way, "series diodes": own.plan.wiring.series_diodes}
     if way == "a resistor in each branch":
         start["resistor"] = own.wall.slider(panel, "resistor", min(red, green), "ohm")
-    answer: Settings = {"compare the brightness": True}
     if red != green:
         lamps = (leds[own.led[each]] for each in LAMPS)
         brighter = compare_brightness(*lamps, own.plan.drive.current, own.plan.drive.current).brighter
         if brighter == ("red" if red > green else "green"):
-            answer["extra in one branch"] = own.wall.slider(panel, "extra in one branch", abs(red - green), "ohm")
+            start["extra in one branch"] = own.wall.slider(panel, "extra in one branch", abs(red - green), "ohm")
         else:  # the panel puts it into the brighter lamp's branch
             own.wall.note(f"“{panel}”: your extra resistor is in the dimmer lamp's branch, and is left out.")
-    return start, answer, {}
+    return start, {"compare the brightness": True}, {}
 
 
 def _turned_by_switch(own: Own) -> Setting | None:

@@ -51,7 +51,7 @@ def test_the_panels_begin_with_the_plan_s_own_parts():
     assert scene(made, "Which resistor").start["own drawer (ohm)"] == "100; 220; 330; 470; 680; 1000; 2200"
     bright = scene(made, "Equally bright")
     assert bright.start["series diodes"]
-    assert bright.answer["extra in one branch"] == plan.study().figures["red_resistance"].nominal
+    assert bright.start["extra in one branch"] == plan.study().figures["red_resistance"].nominal
     assert scene(made, "How long the battery lasts").start["battery"] == "6 x AA alkaline"
     assert "Turned round by a relay" in {each.name for each in made.scene}
 
