@@ -51,9 +51,8 @@ class ClinicNight(widgets.VBox):
         chosen.add_class("sigcalc-controls").layout.flex = "none"
         row = [*self.files.buttons, self.files.path, self.files.replace]
         saving = widgets.HBox(row, layout={"flex_flow": "row wrap"})
-        above = widgets.VBox([stylesheet(), chosen, saving, self.files.told])
-        for name in ("sigcalc-panel", "sigcalc-planner"):
-            above.add_class(name)
+        page = [stylesheet(), chosen, saving, self.files.told]
+        above = widgets.VBox(page, _dom_classes=("sigcalc-panel", "sigcalc-planner"))
         super().__init__([above, self.place])
         for name in (TALK, MINUTES):  # how many sit there changes nothing on the wall
             self.controls[name].on_change(self.take_to_stage)

@@ -6,10 +6,13 @@ The clock runs in the page (keys.js), so that it goes on whatever the kernel doe
 from __future__ import annotations
 
 import html
+from collections.abc import Callable
+from contextlib import suppress
 from itertools import accumulate
 
 import ipywidgets as widgets
 
+from ..errors import SigcalcError
 from ..lessons.talk import Talk
 from ..views.scene.signal_scene import lit_signal
 from ..views.style import STAGE
@@ -41,19 +44,15 @@ class TalkStage(widgets.VBox):
         self.back.add_class("sigcalc-back").on_click(lambda _: self._press(self.go_back))
         self.next.add_class("sigcalc-next").on_click(lambda _: self._press(self.go_on))
         buttons = widgets.HBox([self.back, self.next, widgets.HTML(keys_html())])
-        side = widgets.VBox([self.told, buttons])
-        side.add_class("sigcalc-talk-side")
-        head = widgets.HBox([self.question, side])
-        head.add_class("sigcalc-talk-head")
-        self.body = widgets.VBox()
-        self.body.add_class("sigcalc-talk-body")
+        side = widgets.VBox([self.told, buttons], _dom_classes=("sigcalc-talk-side",))
+        head = widgets.HBox([self.question, side], _dom_classes=("sigcalc-talk-head",))
+        self.body = widgets.VBox(_dom_classes=("sigcalc-talk-body",))
         self.stage = stage_switch()
-        super().__init__([stylesheet(), head, self.body, self.stage.widget])
-        for name in ("sigcalc-panel", "sigcalc-talk", "sigcalc-stage"):
-            self.add_class(name)
+        shown = [stylesheet(), head, self.body, self.stage.widget]
+        super().__init__(shown, _dom_classes=("sigcalc-panel", "sigcalc-talk", "sigcalc-stage"))
         self._show()
 
-    def _press(self, go: object) -> None:
+    def _press(self, go: Callable[[], None]) -> None:
         """Go on or back; what cannot be shown is told in the place of the scene."""
         with told_by(lambda refusal: self._card(alert_html(str(refusal)))):
             go()
@@ -79,13 +78,13 @@ class TalkStage(widgets.VBox):
     def _show(self) -> None:
         """The scene as its question finds it, or the card before and after all."""
         self.answered, self.panel = False, None
+        self._head()
         if 0 <= self.at < len(self.talk.scene):
             self.panel = self._scene_at(self.at)
             self.body.children = [self.panel.columns]
         else:
             self._card(_opening(self.talk) if self.at < 0 else _closing(self.talk))
             self._prepare(self.at + 1)
-        self._head()
 
     def _scene_at(self, number: int) -> Panel:
         if self._prepared is not None and self._prepared[0] == number:
@@ -94,9 +93,10 @@ class TalkStage(widgets.VBox):
         return asked(self.talk.scene[number])
 
     def _prepare(self, number: int) -> None:
-        """Make the panel of a scene while the room still looks at the one before."""
+        """Make the panel of a scene while the room still looks at the one before; a refusal is told in its turn."""
         if 0 <= number < len(self.talk.scene):
-            self._prepared = number, asked(self.talk.scene[number])
+            with suppress(SigcalcError):
+                self._prepared = number, asked(self.talk.scene[number])
 
     def _card(self, page: str) -> None:
         self.body.children = [widgets.HTML(page)]

@@ -64,6 +64,19 @@ def test_a_talk_goes_on_and_back_and_covers_what_would_give_the_answer_away():
     assert "And then?" in stage.question.value
 
 
+def test_a_scene_that_cannot_be_shown_is_told_in_its_place_and_not_over_the_answer_before():
+    first, second = TWO.scene
+    stage = TalkStage(TWO.with_changes(scene=(first, second.with_changes(name="No panel", panel="a brick"), second)))
+    for _ in range(2):
+        stage.go_on()
+    assert "do not build" in stage.panel.view.value
+    stage.next.click()
+    assert "And then?" in stage.question.value
+    assert "a brick" in stage.body.children[0].value
+    stage.next.click()
+    assert stage.panel.picture is not None
+
+
 def test_the_speakers_lines_are_not_on_the_wall():
     stage = TalkStage(TWO)
     for _ in range(5):
