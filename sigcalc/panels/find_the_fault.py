@@ -28,7 +28,7 @@ from ..lessons.find_the_fault import (
     quillhaven_train_signal,
 )
 from ..views.find_the_fault import probes, seen_words
-from ..views.findings import Answer
+from ..views.findings import Answer, capital
 from ..views.meter_circuit import meter_picture
 from ..views.picture import Picture
 from ..views.readings import ReadingRow, readings_table
@@ -187,7 +187,7 @@ class MeterPanel(Panel):
     def told(self) -> str:
         """What the meter says here, in words."""
         reading = self.readings.get(self.point.name)
-        return _capital(f"{self.point.name} reads {reading}" if reading else f"{self.point.name} is not read yet")
+        return capital(f"{self.point.name} reads {reading}" if reading else f"{self.point.name} is not read yet")
 
     def brief(self) -> str:
         """For the wall: the reading beside a sound signal's, or what is seen."""
@@ -202,7 +202,7 @@ class MeterPanel(Panel):
     def not_here(self) -> tuple[Finding, ...]:
         """What to do first where the point is read in the other position alone."""
         name, position = self.point.name, self.point.position
-        reason = f"{_capital(name)} is measured with the signal set for {position}."
+        reason = f"{capital(name)} is measured with the signal set for {position}."
         return (Finding(LOOK, f"first set it for {position}", reason, f"Set it for {position} first."),)
 
 
@@ -343,7 +343,3 @@ def _verdicts(circuit: BenchCircuit) -> tuple[list[str], list[str]]:
     """What can be named as wrong with a signal, and as a second fault."""
     names = [each.name for each in faults_of(circuit, pairs=False)]
     return names, [NO_SECOND, *(name for name in names if catalogue()[name].pairs)]
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

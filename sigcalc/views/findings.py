@@ -28,7 +28,7 @@ def finding_html(finding: Finding) -> str:
     topic, remedy = html.escape(finding.topic), html.escape(finding.remedy)
     return (
         f'<p class="sigcalc-finding" style="margin:0.3em 0;padding-left:0.6em;border-left:{_LINES[finding.grade]}">'
-        f"<b>{MARKS[finding.grade]} {finding.grade}: {topic}.</b> {html.escape(_capital(finding.reason))}"
+        f"<b>{MARKS[finding.grade]} {finding.grade}: {topic}.</b> {html.escape(capital(finding.reason))}"
         f"{f' <b>Remedy:</b> {remedy}' if remedy else ''}</p>"
     )
 
@@ -62,10 +62,10 @@ def sentences(*said: Finding | str, size: Size = NORMAL) -> Sentences:
 def _paragraph(said: Finding | str) -> str:
     if isinstance(said, Finding):
         return finding_html(said)
-    return f'<p style="margin:0.2em 0">{html.escape(_capital(said))}</p>'
+    return f'<p style="margin:0.2em 0">{html.escape(capital(said))}</p>'
 
 
-def _capital(text: str) -> str:
+def capital(text: str) -> str:
     """A part's own name, in lower case, may begin a sentence."""
     return text[:1].upper() + text[1:]
 
