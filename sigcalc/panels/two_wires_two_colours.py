@@ -104,7 +104,7 @@ class BranchPanel(Panel):
         supply, drive = self.text("supply"), self._drive()
         without = self._pair(TwoLeadPair(self["red LED"].value, self["green LED"].value), Q(NOTHING), "")
         extra, study = Q(self.text(EXTRA)), study_pair(supply, drive, without)
-        evenness = _compared(study)
+        evenness = plain = _compared(study)
         if evenness is not None and extra.magnitude:
             study = study_pair(supply, drive, self._pair(without, extra, evenness.brighter))
             evenness = _compared(study)
@@ -112,7 +112,7 @@ class BranchPanel(Panel):
             evenness = None
         lamp = self["direction"].value
         sentence = f"{_reverse_words(study, lamp)} {_even_words(study, evenness, supply)}"
-        bars = self._bars(study, evenness)
+        bars = self._bars(study, evenness, plain)
         found = _not_fine(study, lamp, evenness)
         # what must not be built says why, unless the bars are what is shown
         why = evenness is None or (worst(found) == STOP and not bars)
@@ -140,13 +140,14 @@ class BranchPanel(Panel):
             lambda: signal_circuit(point, "supply", adapter=True, switch=False, size=self.size, full=FULL),
         )
 
-    def _bars(self, study: PairStudy, evenness: Evenness | None) -> tuple[Picture, ...]:
-        """How bright both lamps are, if wanted; a dark lamp has no bar, nor has a dead one."""
+    def _bars(self, study: PairStudy, evenness: Evenness | None, plain: Evenness | None) -> tuple[Picture, ...]:
+        """How bright both lamps are, if wanted; a dark lamp has no bar, nor has a dead one; `plain`: nothing extra."""
         if not self[BRIGHTNESS].value or evenness is None:
             return ()
+        # of the lamps with nothing extra on a wall, else of their limits: a bar stays while the other lamp is dimmed
         lamps = (study.red.pair.red, study.red.pair.green)
-        # the scale depends on the LEDs alone: a lamp's bar stays as it is while the other one is dimmed
-        full = max(float(led.light_si(led.si.max_current)) for led in lamps)
+        limits = (float(led.light_si(led.si.max_current)) for led in lamps)
+        full = 1.1 * max(plain.si.red_light, plain.si.green_light) if self.on_stage else max(limits)
         return (brightness_bars(evenness, full, self.size),)
 
 
