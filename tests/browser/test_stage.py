@@ -59,6 +59,7 @@ def test_a_talk_is_played_by_keys_alone(evening):
     expect(talk.get_by_role("slider", name="supply (V)")).to_be_focused()
     page.keyboard.press("ArrowRight")
     expect(talk.get_by_label("supply (V)").and_(page.locator("input"))).to_have_value("1.1")
+    page.wait_for_timeout(BOUNCE)
     page.keyboard.press("PageDown")
     expect(talk.locator(".sigcalc-sentence")).not_to_contain_text("At once")
     page.keyboard.press("m")
