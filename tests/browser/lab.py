@@ -110,20 +110,25 @@ class LessonPage:
         self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
         self.wait_until_run()
 
+    def run_cell(self, number: int):
+        """Run one code cell by its key."""
+        self.page.locator(".jp-CodeCell").nth(number).locator(".cm-content").click()
+        self.page.keyboard.press("Control+Enter")
+
     def wait_until_run(self):
         """Wait until each code cell has its number, and the bar of a lesson that starts by itself is gone."""
         waiting = self.page.locator(".jp-CodeCell .jp-InputPrompt").filter(has_text=re.compile(r"^\[[ *]\]:$"))
         for _ in range(PATIENCE // 100):
-            if self._errors.count() or not waiting.count():
+            if self.errors.count() or not waiting.count():
                 break
             self.page.wait_for_timeout(100)
         self.wait_until_idle()
-        assert not self._errors.count(), f"{self._name}: {self._errors.first.inner_text()}"
+        assert not self.errors.count(), f"{self._name}: {self.errors.first.inner_text()}"
         expect(waiting).to_have_count(0)
         expect(self.page.locator(".sigcalc-starting")).to_have_count(0)
 
     @property
-    def _errors(self) -> Locator:
+    def errors(self) -> Locator:
         """The error outputs, refusals and warnings of cells; a panel's own refusals are none of them."""
         refusal = ".jp-OutputArea-output[data-mime-type='text/html'] > .sigcalc-alert"
         return self.page.locator(f"[data-mime-type='application/vnd.jupyter.stderr'], {refusal}")
@@ -175,4 +180,4 @@ class LessonPage:
         """Error outputs on the page and messages in JupyterLab's log, where a failing callback leaves its traceback."""
         log = self.page.locator(".jp-LogConsoleStatusItem")
         counts = [int(count) for item in log.all_text_contents() for count in re.findall(r"\d+", item)]
-        return sum(counts) + self._errors.count()
+        return sum(counts) + self.errors.count()

@@ -1,5 +1,6 @@
-"""The stage in a browser: every panel fits a projector in type for the back row, and a talk is played by keys alone."""
+"""The stage in a browser: panels fit a projector in type for the back row, and a talk is played by keys alone."""
 
+import os
 import re
 
 import pytest
@@ -16,10 +17,16 @@ OF_FILES = {
     "planner": "from sigcalc.panels.planner import Planner\nPlanner()",
     "layout": "from sigcalc.panels.many_signals_one_adapter import LayoutPanel\nLayoutPanel()",
 }
-CELLS = {name: SHOW.format(name) for name in PANELS} | OF_FILES
+FULLEST = (
+    *("why a resistor", "turned round", "four switches", "alternating current", "break even", "magnet over reed"),
+    *("passing train", "your own signal", "fault round"),
+)
+"""The panels with the most in their column of controls; the others have less, of the same kinds."""
+SHOWN = PANELS if os.environ.get("SIGCALC_EVERY_PANEL") else FULLEST  # every panel takes a second and more
+CELLS = {name: SHOW.format(name) for name in SHOWN} | OF_FILES
 
 
-def test_every_panel_fits_a_projector_in_type_for_the_back_row(write_lesson, open_lesson):
+def test_panels_fit_a_projector_in_type_for_the_back_row(write_lesson, open_lesson):
     write_lesson("stage.ipynb", *CELLS.values())
     lesson = open_lesson("stage.ipynb")
     lesson.page.set_viewport_size({"width": 16 * HEIGHT // 9, "height": HEIGHT})
@@ -27,8 +34,7 @@ def test_every_panel_fits_a_projector_in_type_for_the_back_row(write_lesson, ope
     for number, name in enumerate(CELLS):
         # one by one: the messages of so many panels at once are more than ZeroMQ's sockets hold for a slow machine
         cell = lesson.page.locator(".jp-CodeCell").nth(number)
-        cell.locator(".cm-content").click()
-        lesson.page.keyboard.press("Control+Enter")
+        lesson.run_cell(number)
         panel = cell.locator(".sigcalc-panel")
         fill_the_screen(lesson.page, panel)
         on_the_wall = seen(panel)
