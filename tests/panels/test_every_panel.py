@@ -34,7 +34,7 @@ ALWAYS_ANSWER = {
     *("FirstLight", "ALittleMore", "WhyAResistor", "PairPanel", "BranchPanel", "ReversingPanel", "FourSwitchesPanel"),
     *("SharedReturnPanel", "AlternationPanel", "SharedDriver", "OrientationPanel", "ShortPanel"),
 }
-CORNERS = 12
+CORNERS = 8
 MOST_WORDS = 12
 
 
