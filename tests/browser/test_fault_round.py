@@ -2,31 +2,42 @@
 
 import re
 
-import pytest
 from playwright.sync_api import expect
 
 from sigcalc.lessons.fault_round import CLINIC, SIGNALS
 from tests.browser.stage import fill_the_screen, seen
 from tests.browser.test_stage import HEIGHT, LEAST, SHOW
 
-
-@pytest.fixture
-def file(jupyterlab, request):
-    """A notebook for each test: one that was played to its end keeps what was told."""
-    return jupyterlab.notebooks / f"{request.node.name}.ipynb"
+NAME = "fault_round.ipynb"
 
 
-@pytest.fixture
-def lesson(write_lesson, open_lesson, file):
-    write_lesson(file.name, SHOW.format("fault round"))
-    lesson = open_lesson(file.name)
-    lesson.page.set_viewport_size({"width": 16 * HEIGHT // 9, "height": HEIGHT})
-    lesson.run_all()
-    return lesson
-
-
-def test_a_round_is_played_by_keys_alone_in_type_for_the_back_row(lesson):
+def test_the_clock_does_not_lie_and_a_round_is_played_by_keys_alone(jupyterlab, write_lesson, open_lesson):
+    write_lesson(NAME, SHOW.format("fault round"))
+    lesson = open_lesson(NAME)
     page, panel = lesson.page, lesson.page.locator(".sigcalc-panel")
+    page.set_viewport_size({"width": 16 * HEIGHT // 9, "height": HEIGHT})
+    lesson.run_all()
+    # The clock says what is left after the page has slept, and stops with the kernel.
+    page.get_by_role("button", name="start the clock").click()
+    clock = page.locator(".sigcalc-head .sigcalc-countdown[data-until]")
+    clock.wait_for()
+    page.evaluate("{ const now = Date.now; window.asleep = 0; Date.now = () => now() + 60000 * window.asleep; }")
+    for minutes, left in ((1, re.compile(r"0:[012]\d")), (2, "time is up"), (0, re.compile(r"1:\d\d|0:5\d"))):
+        page.evaluate("minutes => { window.asleep = minutes; }", minutes)
+        expect(clock).to_have_text(left)
+    lesson.save()
+    saved = (jupyterlab.notebooks / NAME).read_text(encoding="utf-8")
+    assert "Signal 1 of 5" in saved
+    lists = re.findall(r'"_options_labels": \[[^]]*?"red LED open"[^]]*\][^}]*?"index": (\d+)', saved)
+    assert set(lists) == {"0"}  # "no idea": every fault that can be named is listed, and none is chosen
+    without = re.sub(r'"_options_labels": \[[^]]*\]', "", saved)
+    assert [without[max(0, m.start() - 200) : m.end() + 60] for m in re.finditer("|".join(CLINIC), without)] == []
+    # as a cell is marked whose kernel has died (test_stopped.py)
+    page.locator(".jp-Cell").filter(has=clock).evaluate("cell => cell.classList.add('sigcalc-stopped')")
+    expect(clock).to_have_text("clock stopped")
+
+    lesson.run_all()  # a new round, in type for the back row
+    expect(clock).to_have_count(0)
     board, press = panel.locator(".sigcalc-head"), page.keyboard.press
     fill_the_screen(page, panel)
     for key in ("Tab", "Tab", "Tab", "Enter"):  # the other position, the list of points, the button
@@ -48,24 +59,3 @@ def test_a_round_is_played_by_keys_alone_in_type_for_the_back_row(lesson):
             press("Enter")
     expect(panel.locator(".sigcalc-sentence")).to_contain_text("Team 1 wins, 29 to 20.")
     assert lesson.error_count() == 0
-
-
-def test_the_clock_says_what_is_left_after_the_page_has_slept_and_stops_with_the_kernel(lesson, file):
-    page = lesson.page
-    page.get_by_role("button", name="start the clock").click()
-    clock = page.locator(".sigcalc-head .sigcalc-countdown[data-until]")
-    clock.wait_for()
-    page.evaluate("{ const now = Date.now; window.asleep = 0; Date.now = () => now() + 60000 * window.asleep; }")
-    for minutes, left in ((1, re.compile(r"0:[012]\d")), (2, "time is up"), (0, re.compile(r"1:\d\d|0:5\d"))):
-        page.evaluate("minutes => { window.asleep = minutes; }", minutes)
-        expect(clock).to_have_text(left)
-    lesson.save()
-    saved = file.read_text(encoding="utf-8")
-    assert "Signal 1 of 5" in saved
-    lists = re.findall(r'"_options_labels": \[[^]]*?"red LED open"[^]]*\][^}]*?"index": (\d+)', saved)
-    assert set(lists) == {"0"}  # "no idea": every fault that can be named is listed, and none is chosen
-    without = re.sub(r'"_options_labels": \[[^]]*\]', "", saved)
-    assert [without[max(0, m.start() - 200) : m.end() + 60] for m in re.finditer("|".join(CLINIC), without)] == []
-    # as a cell is marked whose kernel has died (test_stopped.py)
-    page.locator(".jp-Cell").filter(has=clock).evaluate("cell => cell.classList.add('sigcalc-stopped')")
-    expect(clock).to_have_text("clock stopped")
