@@ -4,10 +4,10 @@ import os
 import re
 import signal
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.lab import PATIENCE, LessonPage, started, write_notebook
-from tests.browser.stage import leave
 
 PANEL = """import os
 from sigcalc.panels.two_wires_two_colours import ReversingPanel
@@ -25,6 +25,16 @@ END_KERNEL = """async () => {
 NOTICED = 10_000  # milliseconds; it takes one second, and a busy machine may be slow
 
 
+@pytest.fixture
+def lesson(write_lesson, open_lesson):
+    write_lesson("stopped.ipynb", PANEL, EXERCISE)
+    lesson = open_lesson("stopped.ipynb")
+    lesson.run_all()
+    expect(lesson.page.locator(LINES)).to_have_count(2)
+    expect(lesson.page.locator(f"{LINES}:visible")).to_have_count(0)
+    return lesson
+
+
 def kill_kernel(lesson):
     printed = lesson.page.get_by_text("kernel ", exact=False).and_(lesson.page.locator("pre"))
     os.kill(int(printed.inner_text().split()[1]), signal.SIGKILL)
@@ -37,13 +47,8 @@ def expect_stopped(page, said, within=NOTICED):
         expect(line).to_contain_text(said, use_inner_text=True)
 
 
-def test_a_killed_kernel_is_told_and_what_was_moved_after_it_goes_back(write_lesson, open_lesson):
-    write_lesson("stopped.ipynb", PANEL, EXERCISE)
-    lesson = open_lesson("stopped.ipynb")
+def test_a_killed_kernel_is_told_and_what_was_moved_after_it_goes_back(lesson):
     page = lesson.page
-    lesson.run_all()
-    expect(page.locator(LINES)).to_have_count(2)
-    expect(page.locator(f"{LINES}:visible")).to_have_count(0)
     buttons = page.locator(".widget-toggle-button")
     pressed = page.locator(".widget-toggle-button.mod-active")
     before, picture = pressed.all_inner_texts(), lesson.text(".sigcalc-view")
@@ -67,7 +72,9 @@ def test_a_killed_kernel_is_told_and_what_was_moved_after_it_goes_back(write_les
     page.wait_for_function("before => document.querySelector('.sigcalc-view').innerText !== before", arg=picture)
     assert lesson.error_count() == 0
 
-    # On the stage the line is large, and no dialog takes the keys.
+
+def test_on_the_stage_the_line_is_large_and_no_dialog_takes_the_keys(lesson):
+    page = lesson.page
     page.get_by_role("button", name="fill the screen").click()
     page.wait_for_function("document.fullscreenElement?.matches('.sigcalc-stage')")
     kill_kernel(lesson)
@@ -79,14 +86,6 @@ def test_a_killed_kernel_is_told_and_what_was_moved_after_it_goes_back(write_les
     assert page.locator(".jp-Dialog").count() == 0
     page.keyboard.press("b")
     expect(page.locator(".sigcalc-stage")).to_have_class(re.compile("sigcalc-blank"))
-    leave(page)
-
-    # A kernel that the server ended, as it does with one that nobody uses, is told as one that died. The page asks for
-    # what runs every ten seconds.
-    lesson.run_all()
-    expect(page.locator(f"{LINES}:visible")).to_have_count(0)
-    page.evaluate(END_KERNEL)
-    expect_stopped(page, "choose Run and Run All Cells", within=PATIENCE)
 
 
 def test_a_killed_server_is_told(tmp_path, chromium):
@@ -99,3 +98,9 @@ def test_a_killed_server_is_told(tmp_path, chromium):
         (info,) = (tmp_path / "runtime").glob("jpserver-*.json")
         os.kill(int(info.stem.partition("-")[2]), signal.SIGKILL)
         expect_stopped(lesson.page, "Jupyter does not answer")
+
+
+def test_a_kernel_that_the_server_ended_is_told_as_one_that_died(lesson):
+    """As a server does with one that nobody uses; the page asks for what runs every ten seconds."""
+    lesson.page.evaluate(END_KERNEL)
+    expect_stopped(lesson.page, "choose Run and Run All Cells", within=PATIENCE)
