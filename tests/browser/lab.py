@@ -19,6 +19,7 @@ from playwright.sync_api import Locator, Page, expect
 # Beside playwright's own flags, which keep Chromium's sandbox out of root's way and background traffic away.
 CHROMIUM_FLAGS = ["--disable-gpu", "--disable-quic", "--disable-sync"]
 PATIENCE = 60_000  # milliseconds; a busy machine with two cores may be slow
+expect.set_options(timeout=PATIENCE)
 START = 60  # seconds
 END_KERNELS = """async () => {
     const headers = {"X-XSRFToken": document.cookie.match(/_xsrf=([^;]+)/)[1]};
@@ -156,7 +157,7 @@ class LessonPage:
 
     def expect_text(self, selector: str, text: str | re.Pattern):
         """Wait until the element shows the text."""
-        expect(self.page.locator(selector)).to_contain_text(text, timeout=PATIENCE)
+        expect(self.page.locator(selector)).to_contain_text(text)
 
     def text(self, selector: str) -> str:
         """The text that the element shows."""

@@ -1,8 +1,16 @@
 """No key that is pressed on something of ours reaches the notebook: it changes, adds, cuts, runs and leaves no cell."""
 
+import pytest
 from playwright.sync_api import expect
 
+from tests.browser.lab import LessonPage, write_notebook
+
 CELLS = (
+    """from sigcalc.lessons.why_a_resistor import nine_volts
+from sigcalc.panels.predict import Predict, YouSaid
+""",
+    "Predict(nine_volts)",
+    "YouSaid(nine_volts)",
     "from sigcalc.panels.two_wires_two_colours import ReversingPanel\nReversingPanel()",
     "from sigcalc.panels.start_here import FirstLight\nFirstLight()",
     "from sigcalc.lessons import which_resistor\nfrom sigcalc.panels.exercise import Exercise",
@@ -36,10 +44,37 @@ NOTEBOOK = """() => {
 }"""
 
 
-def test_no_key_on_any_kind_of_control_reaches_the_notebook(write_lesson, open_lesson):
-    write_lesson("kinds.ipynb", *CELLS)
-    lesson = open_lesson("kinds.ipynb")
-    lesson.run_all()
+@pytest.fixture(scope="module")
+def lesson(jupyterlab, chromium):
+    """To open a page takes longer than each of these tests."""
+    write_notebook(jupyterlab.notebooks / "kinds.ipynb", *CELLS)
+    with chromium.new_context() as profile:
+        lesson = LessonPage(profile.new_page(), jupyterlab.url, "kinds.ipynb")
+        lesson.run_all()
+        yield lesson
+
+
+def test_a_guess_and_an_exercise_are_answered_by_keys_alone(lesson):
+    page = lesson.page
+    before = page.evaluate(NOTEBOOK)
+    page.get_by_label("about 9 V").press("Space")
+    lesson.expect_text("body", "You said “about 9 V")
+    page.get_by_label("about 9 V").press("ArrowDown")
+    lesson.expect_text("body", "You said “about 2 V”")
+    page.get_by_label("about 2 V").press("x")
+    expect(page.get_by_text("of the battery's 9.5 V")).to_have_count(0)
+    page.get_by_role("button", name="Show the answer").press("Enter")
+    lesson.expect_text("body", "You said “about 2 V”, and")
+    page.get_by_role("button", name="Cover it again").press("Enter")
+    expect(page.get_by_text("“about 2 V”, and")).to_have_count(0)
+    page.get_by_role("radio", name="B:").press("Space")
+    page.get_by_role("button", name="Check", exact=True).first.press("Enter")
+    lesson.expect_text("body", "✔ Right.")
+    assert page.evaluate(NOTEBOOK) == before
+    assert lesson.error_count() == 0
+
+
+def test_no_key_on_any_kind_of_control_reaches_the_notebook(lesson):
     page = lesson.page
     before = page.evaluate(NOTEBOOK)
     page.locator(KINDS["answer"]).first.focus()

@@ -20,11 +20,22 @@ def panel(name):
 """
 
 
-def test_keys_change_the_sentence_and_an_error_that_jupyter_hides_is_counted(write_lesson, open_lesson):
-    write_lesson("keys.ipynb", PANEL + "panel('Supply')")
-    lesson = open_lesson("keys.ipynb")
-    lesson.run_all()
+WRONG = {
+    "1 / 0": "ZeroDivisionError",
+    "import warnings; warnings.warn('an old name')": "an old name",
+    "import sigcalc.panels.control\nsigcalc.Q('9')": "Q needs a number with its unit",
+}
+
+
+@pytest.fixture
+def lesson(write_lesson, open_lesson):
+    write_lesson("harness.ipynb", PANEL + "panel('Supply')", *WRONG)
+    return open_lesson("harness.ipynb")
+
+
+def test_keys_change_the_sentence_and_every_error_is_counted_also_one_that_jupyter_hides(lesson):
     assert lesson.page.locator(".Toastify__toast").count() == 0  # a first start would ask about news
+    lesson.run_cell(0)
     lesson.expect_text(".Supply", "Share: 4.0")
     lesson.slider("Supply").press("ArrowRight")
     lesson.expect_text(".Supply", "Share: 3.6")
@@ -39,19 +50,10 @@ def test_keys_change_the_sentence_and_an_error_that_jupyter_hides_is_counted(wri
     expect(lesson.page.locator(".jp-LogConsoleStatusItem")).to_contain_text(re.compile("[1-9]"))
     assert lesson.error_count() > 0
 
-
-def test_an_error_a_warning_or_a_refusal_in_a_cell_ends_the_run(write_lesson, open_lesson):
-    cells = {
-        "1 / 0": "ZeroDivisionError",
-        "import warnings; warnings.warn('an old name')": "an old name",
-        "import sigcalc.panels.control\nsigcalc.Q('9')": "Q needs a number with its unit",
-    }
-    write_lesson("error.ipynb", *cells)
-    lesson = open_lesson("error.ipynb")
     with pytest.raises(AssertionError, match="ZeroDivisionError"):
         lesson.run_all()
-    for number, said in enumerate(cells.values()):
+    for number, said in enumerate(WRONG.values()):
         if number:
-            lesson.run_cell(number)
+            lesson.run_cell(1 + number)
         expect(lesson.errors).to_have_count(number + 1)
         expect(lesson.errors.nth(number)).to_contain_text(said)

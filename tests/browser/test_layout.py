@@ -1,9 +1,11 @@
-"""Where a panel's pictures are on a small screen and on a projector, for no other test sees the stylesheet at work."""
+"""A lesson as it is seen: where a panel's pictures are on two sizes of screen, and no barrier to anybody."""
 
 LESSON = "3_two_wires_two_colours.ipynb"
 
 
-def test_both_pictures_are_seen_at_once_and_in_large_type_the_picture_is_not_below_the_controls(open_lesson):
+def test_both_pictures_are_seen_at_once_in_large_type_one_is_not_below_the_controls_and_all_can_use_the_lesson(
+    open_lesson,
+):
     lesson = open_lesson(LESSON)
     lesson.page.set_viewport_size({"width": 1280, "height": 720})
     lesson.wait_until_run()
@@ -17,3 +19,8 @@ def test_both_pictures_are_seen_at_once_and_in_large_type_the_picture_is_not_bel
     view, controls = (panel.locator(each).bounding_box() for each in (".sigcalc-view", ".sigcalc-controls"))
     assert abs(view["y"] - controls["y"]) < 40
     assert view["width"] > 2 * controls["width"]
+
+    panel.get_by_label("large type for the projector").uncheck()
+    assert lesson.page.locator(".sigcalc-exercise").count()
+    assert lesson.barriers() == []
+    assert lesson.error_count() == 0

@@ -1,6 +1,7 @@
 """A lesson saved and opened again, when its kernel has ended: the last picture, and then a lesson that is awake."""
 
 import json
+import re
 
 import nbformat
 import pytest
@@ -32,6 +33,17 @@ def file(jupyterlab):
     nbformat.write(notebook, file)
     yield file
     file.write_bytes(before)
+
+
+def refuses_rubbish(lesson):
+    """What cannot be read is answered in words, and greys the pictures, until a number comes."""
+    drawings = lesson.page.locator(PICTURES).count()
+    lesson.type_into("supply (V)", "9,500")
+    lesson.expect_text(".sigcalc-panel .sigcalc-alert", "9.500")
+    assert lesson.page.locator(f"{VIEW} .sigcalc-greyed svg").count() == drawings
+    lesson.type_into("supply (V)", "9.5")
+    lesson.page.locator(f"{VIEW} .sigcalc-greyed").wait_for(state="detached")
+    lesson.expect_text(VIEW, re.compile(r"lit with [\d.]+ mA"))
 
 
 def test_the_last_picture_is_shown_and_the_lesson_wakes_by_itself_with_its_answers_covered(open_lesson, file):
@@ -66,5 +78,6 @@ def test_the_last_picture_is_shown_and_the_lesson_wakes_by_itself_with_its_answe
     awake.slider("supply (V)").press("ArrowRight")
     awake.page.wait_for_function("before => document.querySelector('.sigcalc-view').innerText !== before", arg=before)
     assert not awake.page.get_by_text(ASLEEP).first.is_visible()
+    refuses_rubbish(awake)
     assert len(saved_models(awake, file)) == first
     assert awake.error_count() == 0

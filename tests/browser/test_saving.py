@@ -1,5 +1,6 @@
-"""What is typed is what is saved, however soon the button is pressed and however busy the kernel is."""
+"""The planner: what is typed is refused or saved, however soon the button is pressed and however busy the kernel is."""
 
+import re
 import time
 from itertools import cycle
 
@@ -109,4 +110,23 @@ def test_a_file_too_large_to_arrive_is_refused_and_the_next_one_is_loaded(lesson
         chooser.value.set_files({"name": name, "mimeType": "text/plain", "buffer": content})
         lesson.expect_text(".sigcalc-planner", said)
     assert lesson.page.get_by_label("name", exact=True).input_value() == "West"
+    assert lesson.error_count() == 0
+
+
+def test_a_broken_field_says_what_is_wrong_and_mending_it_brings_the_plan_back(lesson, file):
+    seen = (".sigcalc-alert", "[role=status]", ".sigcalc-sentence")
+    alert, headline, sentence = (f".sigcalc-planner {each}" for each in seen)
+    planner = lesson.page.locator(".sigcalc-planner")
+    lesson.expect_text(headline, "Resistor, shared")
+    lesson.type_into("current", "8 ma")
+    lesson.expect_text(alert, re.compile(r'Current and resistor, current needs .*type "8 mA"'))
+    lesson.type_into("current", "3 mA")
+    lesson.expect_text(headline, "Resistor, shared")
+    lesson.expect_text(sentence, re.compile(r"Red is lit with \d"))
+    planner.get_by_role("button", name="green", exact=True).click()
+    lesson.expect_text(sentence, "Green is lit")
+    planner.get_by_role("button", name="Save plan").click()
+    lesson.expect_text(".sigcalc-planner", "Saved my_plans/typed.toml")
+    assert saved(file).drive.current == Q("3 mA")
+    assert lesson.barriers() == []
     assert lesson.error_count() == 0

@@ -1,4 +1,4 @@
-"""A killed kernel or server: each panel says so, and its controls go back to what the picture shows and stay there."""
+"""A killed kernel, or a server that does not answer: each panel says so, and its controls go back to its picture."""
 
 import os
 import re
@@ -7,7 +7,8 @@ import signal
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.lab import PATIENCE, LessonPage, started, write_notebook
+from tests.browser.lab import LessonPage, write_notebook
+from tests.browser.stage import fill_the_screen, leave
 
 PANEL = """import os
 from sigcalc.panels.two_wires_two_colours import ReversingPanel
@@ -16,8 +17,8 @@ ReversingPanel()"""
 EXERCISE = """from sigcalc.lessons.which_resistor import hottest_resistor
 from sigcalc.panels.exercise import Exercise
 Exercise(hottest_resistor)"""
-LINES = ".sigcalc-stop-line"
-END_KERNEL = """async () => {
+NAME, LINES = "stopped.ipynb", ".sigcalc-stop-line"
+END_KERNELS = """async () => {
     const headers = {"X-XSRFToken": document.cookie.match(/_xsrf=([^;]+)/)[1]};
     const kernels = await (await fetch("/api/kernels")).json();
     await Promise.all(kernels.map(({id}) => fetch(`/api/kernels/${id}`, {method: "DELETE", headers})));
@@ -25,14 +26,40 @@ END_KERNEL = """async () => {
 NOTICED = 10_000  # milliseconds; it takes one second, and a busy machine may be slow
 
 
+class Line:
+    """The page's connection to its kernel, which can be cut as by a server that has gone."""
+
+    def __init__(self, profile):
+        self.cut, self.open = False, []
+        profile.route_web_socket(re.compile("/channels"), self._join)
+
+    def _join(self, socket):
+        if self.cut:
+            socket.close()
+        else:
+            socket.connect_to_server()
+            self.open.append(socket)
+
+    def set_cut(self, cut):
+        """Cut it, or let the page reach the server again."""
+        self.cut = cut
+        while cut and self.open:
+            self.open.pop().close()
+
+
 @pytest.fixture
-def lesson(write_lesson, open_lesson):
-    write_lesson("stopped.ipynb", PANEL, EXERCISE)
-    lesson = open_lesson("stopped.ipynb")
+def line_and_lesson(jupyterlab, chromium):
+    write_notebook(jupyterlab.notebooks / NAME, PANEL, EXERCISE)
+    with chromium.new_context() as profile:
+        line = Line(profile)
+        yield line, LessonPage(profile.new_page(), jupyterlab.url, NAME)
+
+
+def run(lesson):
+    """Run all cells, after which nothing says that it has stopped."""
     lesson.run_all()
     expect(lesson.page.locator(LINES)).to_have_count(2)
     expect(lesson.page.locator(f"{LINES}:visible")).to_have_count(0)
-    return lesson
 
 
 def kill_kernel(lesson):
@@ -40,15 +67,17 @@ def kill_kernel(lesson):
     os.kill(int(printed.inner_text().split()[1]), signal.SIGKILL)
 
 
-def expect_stopped(page, said, within=NOTICED):
-    expect(page.locator(f"{LINES}:visible")).to_have_count(2, timeout=within)
-    for line in page.locator(f"{LINES}:visible").all():
-        line.scroll_into_view_if_needed()  # what is out of sight is not painted, and has no text
-        expect(line).to_contain_text(said, use_inner_text=True)
+def expect_stopped(page, said):
+    expect(page.locator(f"{LINES}:visible")).to_have_count(2)
+    for each in page.locator(f"{LINES}:visible").all():
+        each.scroll_into_view_if_needed()  # what is out of sight is not painted, and has no text
+        expect(each).to_contain_text(said, use_inner_text=True)
 
 
-def test_a_killed_kernel_is_told_and_what_was_moved_after_it_goes_back(lesson):
+def test_what_has_stopped_is_told_and_what_was_moved_after_it_goes_back(line_and_lesson):
+    line, lesson = line_and_lesson
     page = lesson.page
+    run(lesson)
     buttons = page.locator(".widget-toggle-button")
     pressed = page.locator(".widget-toggle-button.mod-active")
     before, picture = pressed.all_inner_texts(), lesson.text(".sigcalc-view")
@@ -66,41 +95,32 @@ def test_a_killed_kernel_is_told_and_what_was_moved_after_it_goes_back(lesson):
     expect(pressed).to_have_text(before)
     assert not page.get_by_role("radio").first.is_checked()
 
-    lesson.run_all()
-    expect(page.locator(f"{LINES}:visible")).to_have_count(0)
+    run(lesson)
     other.click()
     page.wait_for_function("before => document.querySelector('.sigcalc-view').innerText !== before", arg=picture)
     assert lesson.error_count() == 0
 
-
-def test_on_the_stage_the_line_is_large_and_no_dialog_takes_the_keys(lesson):
-    page = lesson.page
-    page.get_by_role("button", name="fill the screen").click()
-    page.wait_for_function("document.fullscreenElement?.matches('.sigcalc-stage')")
+    # On the stage the line is large, and no dialog takes the keys.
+    fill_the_screen(page, page.locator(".sigcalc-panel"))
     kill_kernel(lesson)
-    line = page.locator(f".sigcalc-stage {LINES} p")
-    expect(line).to_contain_text("press Esc", use_inner_text=True, timeout=NOTICED)
+    large = page.locator(f".sigcalc-stage {LINES} p")
+    expect(large).to_be_visible(timeout=NOTICED)
+    expect(large).to_contain_text("press Esc", use_inner_text=True)
     height = page.viewport_size["height"]
-    assert float(line.evaluate("it => parseFloat(getComputedStyle(it).fontSize)")) >= height / 25
+    assert float(large.evaluate("it => parseFloat(getComputedStyle(it).fontSize)")) >= height / 25
     page.wait_for_timeout(500)
     assert page.locator(".jp-Dialog").count() == 0
     page.keyboard.press("b")
     expect(page.locator(".sigcalc-stage")).to_have_class(re.compile("sigcalc-blank"))
+    leave(page)
 
+    # A server that does not answer, and then does.
+    run(lesson)
+    line.set_cut(True)
+    expect_stopped(page, "Jupyter does not answer")
+    line.set_cut(False)
+    expect(page.locator(f"{LINES}:visible")).to_have_count(0)
 
-def test_a_killed_server_is_told(tmp_path, chromium):
-    (tmp_path / "root" / "notebooks").mkdir(parents=True)
-    write_notebook(tmp_path / "root" / "notebooks" / "stopped.ipynb", PANEL, EXERCISE)
-    with started(tmp_path) as server, chromium.new_context() as profile:
-        lesson = LessonPage(profile.new_page(), server.url, "stopped.ipynb")
-        lesson.run_all()
-        assert "sigcalc.jupyter_server | extension was successfully loaded" in (tmp_path / "log.txt").read_text("utf-8")
-        (info,) = (tmp_path / "runtime").glob("jpserver-*.json")
-        os.kill(int(info.stem.partition("-")[2]), signal.SIGKILL)
-        expect_stopped(lesson.page, "Jupyter does not answer")
-
-
-def test_a_kernel_that_the_server_ended_is_told_as_one_that_died(lesson):
-    """As a server does with one that nobody uses; the page asks for what runs every ten seconds."""
-    lesson.page.evaluate(END_KERNEL)
-    expect_stopped(lesson.page, "choose Run and Run All Cells", within=PATIENCE)
+    # A kernel that the server ended, as it does with one that nobody uses: the page asks every ten seconds what runs.
+    page.evaluate(END_KERNELS)
+    expect_stopped(page, "choose Run and Run All Cells")
