@@ -46,6 +46,7 @@ def install(python, environment, constraints):
     subprocess.run([python, "-m", "venv", "--clear", "--without-pip", environment], check=True)
     (environment / "constraints.txt").write_text("\n".join(constraints), encoding="utf-8")
     pip = [sys.executable, "-m", "pip", "--python", environment, "install", "--quiet", "-e", f"{ROOT}[test]"]
+    pip += ["--no-compile"]  # most of what is installed is never loaded
     subprocess.run([*pip, "--constraint", environment / "constraints.txt"], check=True)
 
 
