@@ -6,6 +6,7 @@ some callbacks (buttons, output widgets) by showing a traceback instead of raisi
 
 import json
 import sys
+from contextlib import ExitStack, contextmanager
 
 import ipywidgets
 from IPython import get_ipython
@@ -94,8 +95,12 @@ class Reader:
         """Bring a control to a state as the browser does."""
         said = {key: value if len(str(value)) < 60 else f"{str(value)[:20]}..." for key, value in state.items()}
         self.doing = f"{name_of(control)} at {said}"
+        self.try_to(control.set_state, state)
+
+    def try_to(self, act, *given):
+        """Do something, and note what it raises."""
         try:
-            control.set_state(state)
+            act(*given)
         except Exception as error:  # noqa: BLE001 whatever a reader can cause is wanted
             self._note(error)
 
@@ -122,18 +127,31 @@ class Reader:
         for button in self.buttons:
             self.use(button)
 
+    @contextmanager
+    def at_once(self):
+        """Moves that follow each other so quickly that a panel draws only after the last one, where it can."""
+        panels = [panel for panel in self.panels if hasattr(panel, "silent")]
+        with ExitStack() as stack:
+            for panel in panels:
+                stack.enter_context(panel.silent())
+            yield
+        for panel in panels:
+            self.try_to(panel.redraw)
+
     def use_all_together(self, end):
         """All controls at the same end, 0 for the least and -1 for the most, and all buttons there."""
-        for control in self.controls:
-            for state in positions(control)[end:][:1]:  # none of what is disabled by now
-                self.put(control, state)
+        with self.at_once():
+            for control in self.controls:
+                for state in positions(control)[end:][:1]:  # none of what is disabled by now
+                    self.put(control, state)
         for button in self.buttons:
             self.press(button)
 
     def go_home(self):
         """Everything back to where the notebook left it."""
-        for control, home in zip(self.controls, self.homes, strict=True):
-            self.put(control, home)
+        with self.at_once():
+            for control, home in zip(self.controls, self.homes, strict=True):
+                self.put(control, home)
 
     def report(self):
         """What went wrong, and for each panel its controls and those that changed it."""

@@ -99,7 +99,7 @@ def test_published_ratios(count, printed):
     assert enclosing_ratio(3) == pytest.approx(2.155, abs=5e-4)  # this one is rounded
 
 
-def tightest(count, starts, enough=0.0, seed=1):
+def tightest(count, starts, enough=0.0, seed=5):
     """The smallest enclosing ratio that a local optimisation finds from random starts, or one below `enough`."""
     random = np.random.default_rng(seed)
     first, second = np.triu_indices(count, 1)

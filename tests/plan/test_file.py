@@ -364,7 +364,6 @@ class TestSaving:
         assert list(tmp_path.iterdir()) == []
 
 
-@settings(max_examples=60)
 @given(plans())
 def test_any_plan_reads_back_as_itself(plan):
     text = plan.text()
@@ -374,7 +373,7 @@ def test_any_plan_reads_back_as_itself(plan):
 
 
 # two plans in one: what the strategy leaves out counts twice
-@settings(max_examples=60, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(suppress_health_check=[HealthCheck.filter_too_much])
 @given(plans(), plans())
 def test_any_file_brought_up_to_date_says_what_the_plan_says(before, after):
     held = Plan.parse(before.text())
@@ -398,7 +397,7 @@ EDITS = st.lists(st.tuples(st.floats(0, 1), st.integers(0, 12), st.one_of(SNIPPE
 PLANS = [BUILDER_S_OWN, Plan().text(), *(path.read_text(encoding="utf-8") for path in QUILLHAVEN)]
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(text=st.sampled_from(PLANS), edits=EDITS)
 def test_any_edit_of_a_plan_is_a_plan_or_a_refusal(text, edits):
     for place, removed, added in edits:
@@ -407,7 +406,7 @@ def test_any_edit_of_a_plan_is_a_plan_or_a_refusal(text, edits):
     answer_or_refusal(lambda: Plan.parse(text))
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(given=fields(), edits=st.lists(st.tuples(st.integers(0, 40), ANYTHING), min_size=1, max_size=4))
 def test_any_value_in_any_field_is_a_plan_or_a_refusal(given, edits):
     given = deepcopy(given)  # the strategy's own samples stay as they are

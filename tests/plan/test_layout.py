@@ -305,7 +305,7 @@ _names = st.sampled_from(["supply", "post", "board", "", "a", "b", 'x"y', "\u202
 _rows = st.lists(st.fixed_dictionaries({"name": _names, "start": _names, "end": _names, "length": st.just("1 m")}))
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(st.one_of(_rows, ANYTHING), st.one_of(st.lists(st.fixed_dictionaries({"name": _names, "at": _names})), ANYTHING))
 def test_any_data_are_a_layout_or_a_refusal_with_places(feeders, signals):
     made, found = answer_or_refusal(lambda: Layout(feeders=feeders, signals=signals))
@@ -314,7 +314,6 @@ def test_any_data_are_a_layout_or_a_refusal_with_places(feeders, signals):
         made.study()
 
 
-@settings(max_examples=60)
 @given(st.text(alphabet=' \n[]="#.abpst', max_size=60), st.integers(0, len(SMALL)))
 def test_a_damaged_file_is_a_layout_or_a_refusal(noise, place):
     answer_or_refusal(lambda: Layout.parse(SMALL[:place] + noise + SMALL[place:]))

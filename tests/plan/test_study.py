@@ -49,7 +49,7 @@ def check_plain(data):
     assert json.loads(text, object_hook=check_figure) == data
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(plans())
 def test_any_plan_has_an_answer_or_a_refusal(plan):
     try:

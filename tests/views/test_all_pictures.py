@@ -36,8 +36,8 @@ def test_no_text_lies_over_another_or_leaves_the_sheet():
 
 
 def test_large_type_is_the_same_drawing_and_all_text_is_large_enough():
-    for large, least in ((False, 12), (True, 18)):
-        for name, picture in pictures(large).items():
+    for drawn, least in ((pictures(), 12), (pictures(large=True), 18)):
+        for name, picture in drawn.items():
             root = parse(picture)
             scale = float(re.search(r"max-width:([\d.]+)pt", root.get("style"))[1]) / view_box(root)[2]
             assert min(text.size for text in texts(picture)) * scale >= least, name

@@ -2,7 +2,7 @@
 
 import re
 
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from sigcalc import Plan
@@ -44,7 +44,6 @@ def whole(picture):
 
 
 @given(VOLTS, DRIVES, st.sampled_from([1, -1]), st.booleans(), st.booleans(), st.floats(0, 1e6))
-@settings(max_examples=60)
 def test_signal_circuit(supply, drive, polarity, adapter, switch, extra):
     try:
         point = TwoLeadPair(RED, GREEN, extra_red=Q(extra, "ohm")).operate(supply, drive, polarity)
@@ -54,7 +53,6 @@ def test_signal_circuit(supply, drive, polarity, adapter, switch, extra):
 
 
 @given(NAMES, NAMES)
-@settings(max_examples=60)
 def test_any_name_is_only_text(supply, name):
     led = Led(name, "red", RED.model, RED.max_current)
     for picture in (
@@ -68,20 +66,17 @@ def test_any_name_is_only_text(supply, name):
 
 
 @given(st.floats(-20, 60), DRIVES, st.booleans())
-@settings(max_examples=60)
 def test_one_led_circuit(volts, drive, bare):
     whole(one_led_circuit(operate(Q(volts, "V"), drive, RED), "supply", bare=bare))
 
 
 @given(VOLTS, DRIVES, st.booleans(), st.sampled_from([RED, GREEN, [RED, GREEN]]))
-@settings(max_examples=60)
 def test_load_line(supply, drive, spread, led):
     whole(LOAD_LINE.picture(operate(supply, drive, led), spread))
 
 
 @given(LENGTHS, LENGTHS, LENGTHS, st.sampled_from(["red", "green"]))
 @example(Q("1 m"), Q("2 m"), Q("1000 m"), "red")  # its words once left the sheet
-@settings(max_examples=100)
 def test_mast(one, two, three, top):
     lower, upper, height = sorted((one, two, three))
     lamps = {"top": top, "bottom": "green" if top == "red" else "red"}
