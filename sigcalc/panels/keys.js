@@ -219,5 +219,7 @@ if (!window.sigcalc) {
   window.sigcalc = { fill, more, keys };
   window.addEventListener("keydown", onKey, true);
   document.addEventListener("fullscreenchange", onFullscreen);
-  new MutationObserver(() => (nameHandles(), reachSections())).observe(document.body, { childList: true, subtree: true });
+  const name = () => (nameHandles(), reachSections());
+  new MutationObserver(name).observe(document.body, { childList: true, subtree: true });
+  name(); // what came onto the page before this script did
 }
