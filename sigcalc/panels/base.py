@@ -77,13 +77,23 @@ class Panel(widgets.VBox):
         self.add_class("sigcalc-panel")
         for each in (*self.controls.values(), self.stage):
             each.on_change(self._moved)
-        self.redraw()
+        self._moved()
 
     def __getitem__(self, name: str) -> Control:
         if name not in self.controls:
             need = f"a control of this panel ({', '.join(self.controls)})"
             raise UnknownNameError(argument="control", need=need, given=quoted(name))
         return self.controls[name]
+
+    @staticmethod
+    @contextmanager
+    def undrawn() -> Iterator[None]:
+        """Make panels without drawing them: what sets their controls next draws them."""
+        Panel._silent = True
+        try:
+            yield
+        finally:
+            Panel._silent = False
 
     @contextmanager
     def silent(self) -> Iterator[None]:

@@ -67,8 +67,8 @@ def kind_of(name: str) -> type[Panel]:
 
 def _on_stage(scene: Scene) -> Panel:
     """The panel of a scene, not yet drawn for the wall; UnknownNameError where there is none of that name."""
-    panel = kind_of(scene.panel)()
-    with panel.silent():
+    with Panel.undrawn():
+        panel = kind_of(scene.panel)()
         panel.stage.value = True
     return panel
 

@@ -105,6 +105,8 @@ class QuantityKind:
         return (number + offset) * factor
 
     def _from_quantity(self, value: pint.Quantity, argument: str) -> Any:
+        if value._REGISTRY is registry and value._units == self.pint_unit._units:  # as most are: nothing to convert
+            return numbers(value.magnitude, argument)
         difference = self.unit == "K" and any("delta" in str(each) for each in value._units)
         if difference or dict(value.dimensionality) != dict(self.pint_unit.dimensionality):
             raise self._refused(argument, value)
