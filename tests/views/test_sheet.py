@@ -4,12 +4,12 @@ import html
 import itertools
 import re
 import shutil
-import subprocess
 from functools import cache
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
+from playwright.sync_api import sync_playwright
 
 from sigcalc import Layout, Plan, SigcalcError
 from sigcalc.plan.bench_readings import fault_table
@@ -29,7 +29,7 @@ from sigcalc.views.sheet import (
 )
 from sigcalc.views.sheet import _limit as limit
 from sigcalc.views.sheet import _with_points as with_points
-from tests.plan.plans import QUILLHAVEN, plans
+from tests.plan.plans import LAYOUT, QUILLHAVEN, plans
 from tests.views.svg import groups, words
 
 POINTS = [["1.72 V", "1 mA"], ["1.79 V", "3 mA"], ["1.86 V", "8 mA"], ["1.92 V", "15 mA"]]
@@ -322,69 +322,57 @@ def test_where_nothing_limits_the_current_nothing_is_read():
 # ---- on paper
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
-FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking")
-MEASURE = """<script>
+MEASURE = """() => {
 const wide = [...document.querySelectorAll("body *")]
   .filter(each => each.getBoundingClientRect().right > innerWidth + 1);
 const small = [...document.querySelectorAll("body *:not(svg):not(svg *)")]
   .filter(each => parseFloat(getComputedStyle(each).fontSize) < 13.9);
 for (const each of document.querySelectorAll("svg"))  // a point of a drawing, which has type of 12, on the paper
   if (9 * each.getBoundingClientRect().width / each.viewBox.baseVal.width < 8.5) small.push(each);
-document.body.dataset.wide = wide.map(each => each.tagName).join(" ");
-document.body.dataset.small = small.map(each => each.tagName).join(" ");
-</script></body>"""
+return [wide, small].map(found => found.map(each => each.tagName).join(" "));
+}"""
 
 
 @pytest.fixture(scope="module")
-def browse(tmp_path_factory):
-    """Runs a browser without a window on a page: `browse(page, *flags)` gives what it prints out."""
-    browser = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if browser is None:
+def tab():
+    """An empty page of one browser without a window."""
+    path = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if path is None:
         pytest.skip(f"no browser: none of {', '.join(BROWSERS)} is on the path")
-    folder = tmp_path_factory.mktemp("sheets")
-
-    def browse(page, *flags):
-        (folder / "sheet.html").write_text(page, encoding="utf-8")
-        command = [browser, *FLAGS, f"--user-data-dir={folder / 'profile'}", *flags, (folder / "sheet.html").as_uri()]
-        return subprocess.run(command, capture_output=True, timeout=60, check=True).stdout
-
-    return browse
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
+        yield browser.new_page()
+        browser.close()
 
 
-@pytest.fixture
-def pages(browse, tmp_path):
-    """How many pages a sheet has on A4 or Letter: `pages(sheet, "A4")`."""
-
-    def pages(sheet, paper):
-        to_pdf = f"--print-to-pdf={tmp_path / 'sheet.pdf'}"
-        browse(sheet.replace("@page {", f"@page {{ size: {paper};"), "--no-pdf-header-footer", to_pdf)
-        printed = (tmp_path / "sheet.pdf").read_bytes()
-        boxes = set(re.findall(rb"/MediaBox \[0 0 ([0-9.]+) ([0-9.]+)\]", printed))
-        wide, tall = {"A4": (595, 842), "letter": (612, 792)}[paper]
-        assert [(round(float(w)), round(float(h))) for w, h in boxes] == [(wide, tall)]
-        return len(re.findall(rb"/Type /Page\b(?!s)", printed))
-
-    return pages
+def pages(tab, sheet, paper):
+    """How many pages a sheet has on A4 or Letter."""
+    tab.set_content(sheet.replace("@page {", f"@page {{ size: {paper};"))
+    printed = tab.pdf(prefer_css_page_size=True)
+    boxes = set(re.findall(rb"/MediaBox \[0 0 ([0-9.]+) ([0-9.]+)\]", printed))
+    wide, tall = {"A4": (595, 842), "letter": (612, 792)}[paper]
+    assert [(round(float(w)), round(float(h))) for w, h in boxes] == [(wide, tall)]
+    return len(re.findall(rb"/Type /Page\b(?!s)", printed))
 
 
 @pytest.mark.parametrize("paper", ["A4", "letter"])
-def test_it_is_two_pages_for_the_bench_and_two_for_the_track_and_a_layout_is_three(pages, paper):
+def test_it_is_two_pages_for_the_bench_and_two_for_the_track_and_a_layout_is_three(tab, paper):
     for each in QUILLHAVEN:
         study, sheet = built(each.stem, annex=False)
-        assert pages(sheet, paper) == (4 if study.plan.trigger else 2), each.stem
-    assert pages(layout_sheet(Layout.load(QUILLHAVEN[0].with_name("quillhaven_layout.toml")).study()), paper) == 3
+        assert pages(tab, sheet, paper) == (4 if study.plan.trigger else 2), each.stem
+    assert pages(tab, layout_sheet(Layout.load(LAYOUT).study()), paper) == 3
 
 
 @pytest.mark.parametrize(("name", "width"), [("largest", 703), ("trap", 726)], ids=["A4", "Letter"])
-def test_nothing_is_wider_than_the_paper_or_smaller_than_ten_and_a_half_points(browse, name, width):
-    page = built(name)[1].replace("@media print", "@media all").replace("</body>", MEASURE)
-    dom = browse(page, f"--window-size={width},1000", "--dump-dom").decode()
-    assert 'data-wide=""' in dom
-    assert 'data-small=""' in dom
-    broken = page.replace("</head>", "<style>table { width: 900px; } li { font-size: 10pt; }</style></head>")
-    seen = browse(broken, f"--window-size={width},1000", "--dump-dom").decode()
-    assert 'data-wide="TABLE' in seen
-    assert 'data-small="LI' in seen
+def test_nothing_is_wider_than_the_paper_or_smaller_than_ten_and_a_half_points(tab, name, width):
+    tab.set_viewport_size({"width": width, "height": 1000})
+    page = built(name)[1].replace("@media print", "@media all")
+    tab.set_content(page)
+    assert tab.evaluate(MEASURE) == ["", ""]
+    tab.set_content(page.replace("</head>", "<style>table { width: 900px; } li { font-size: 10pt; }</style></head>"))
+    wide, small = tab.evaluate(MEASURE)
+    assert wide.startswith("TABLE")
+    assert small.startswith("LI")
 
 
 @pytest.mark.parametrize(
