@@ -6,7 +6,6 @@ from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.optimize import lsq_linear
 
 from ..errors import RangeError
 from .diode import LEAST_SATURATION_CURRENT
@@ -122,6 +121,8 @@ def _needed(amperes: Floats, **given: Prior) -> dict[str, tuple[float, float]]:
 
 def _bounded(matrix: Floats, target: Floats) -> Floats:
     """Least squares within the bounds; the columns are brought to one size, as the solver's tolerance needs."""
+    from scipy.optimize import lsq_linear  # a third of a second to load: only where points are fitted
+
     size = np.linalg.norm(matrix, axis=0)
     low = np.array([IDEALITY_BOUNDS[0], -np.inf, 0.0]) * size
     high = np.array([IDEALITY_BOUNDS[1], np.inf, np.inf]) * size

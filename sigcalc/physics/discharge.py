@@ -16,8 +16,6 @@ from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.integrate import cumulative_trapezoid
-from scipy.interpolate import PchipInterpolator
 
 from ..errors import RangeError
 
@@ -49,6 +47,8 @@ def curve(used: ArrayLike, values: ArrayLike, at: ArrayLike = SHARES) -> Floats:
     RangeError
         If the shares do not rise from 0 to 1, or there are not as many values.
     """
+    from scipy.interpolate import PchipInterpolator  # a third of a second to load: only where a battery runs down
+
     x, y = np.asarray(used, float), np.asarray(values, float)
     if x.ndim != 1 or x.shape != y.shape or x.size < 2 or x[0] != 0.0 or x[-1] != 1.0 or not (np.diff(x) > 0).all():
         raise RangeError(
@@ -162,6 +162,8 @@ def run_down(used: ArrayLike, drain: ArrayLike, capacity: ArrayLike, parts: Arra
     RangeError
         For a battery from which nothing is drawn, which would last for ever, or one without capacity.
     """
+    from scipy.integrate import cumulative_trapezoid
+
     amperes, coulombs = np.asarray(drain, float), _charge("capacity", capacity)
     weight = np.reshape(parts, (-1, *(1,) * (amperes.ndim - np.ndim(parts))))
     pace, mean = ((weight * each).sum(axis=0) for each in (amperes / coulombs, amperes))

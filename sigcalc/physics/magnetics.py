@@ -9,14 +9,16 @@ Lengths in m, flux densities in T. A place along the track is that of the magnet
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.constants import mu_0
-from scipy.interpolate import CubicSpline
 
 from ..errors import RangeError
+
+if TYPE_CHECKING:
+    from scipy.interpolate import CubicSpline
 
 Array = NDArray[np.float64]
 Whole = NDArray[np.intp]
@@ -109,6 +111,8 @@ class Curve(NamedTuple):
 
         The mean is left out within half a length of both ends.
         """
+        from scipy.interpolate import CubicSpline  # a third of a second to load: only where a field is asked for
+
         spline = CubicSpline(places, values, axis=1)
         if length:
             whole = spline.antiderivative()
@@ -166,6 +170,8 @@ def last_place(places: Array, peaks: Array, levels: Array) -> Array:
 
     NaN for a level that no peak reaches. At the last place the peak must be below all levels.
     """
+    from scipy.interpolate import CubicSpline
+
     spline = CubicSpline(np.log(places), np.log(peaks))
     roots = (spline.solve(np.log(level), extrapolate=False) for level in levels)
     return np.array([np.exp(each.max()) if len(each) else np.nan for each in roots])

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import chi2
+from scipy.special import gammaincinv
 
 from ...parts.meter import UNITS, as_meter
 from ...physics import bayes
@@ -94,7 +94,8 @@ class Evidence:
 
     def _explained(self, seen: Floats, distance: Floats) -> bool:
         number = sum(1 for value in self.readings.values() if np.isfinite(value))
-        near = distance <= (chi2.ppf(_FITS, number) if number else np.inf)
+        chi_square = 2.0 * gammaincinv(number / 2, _FITS)  # its quantile; scipy.stats takes half a second to load
+        near = distance <= (chi_square if number else np.inf)
         shows = (seen * self._joint).sum(axis=1) >= _RARELY_SEEN * self._chance
         return bool((near & shows & (self._chance > _LIKELY)).any())
 

@@ -8,7 +8,6 @@ from contextlib import suppress
 from typing import Any, NamedTuple
 
 import numpy as np
-from scipy.integrate import trapezoid
 
 from ...errors import DesignError, RangeError, UnitError
 from ...parts.drive import ConstantCurrentDrive
@@ -315,6 +314,8 @@ def _check_ends(possible: Ends, unit: str, until: Any) -> None:
 
 def _charges(run: Course, load: Load, time: np.ndarray) -> tuple[float, float]:
     """What the lamp, and standby with the drive's own current, have used of the charge, in Ah."""
+    from scipy.integrate import trapezoid  # slow to load: only where a battery runs down
+
     parts = {lamp: sum(each.part for each in load.phases() if each.lamp == lamp) for lamp in run.lamps}
     mean = sum(part * run.lamps[lamp][NOMINAL] for lamp, part in parts.items())
     lamp = float(trapezoid(np.interp(time, run.time[NOMINAL], mean), time)) / _COULOMBS
