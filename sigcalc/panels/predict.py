@@ -1,5 +1,7 @@
 """Predicting before the panel and looking back after it: `Predict` asks, `YouSaid` answers, and neither blames.
 
+A panel whose first picture answers a guess is shown `after_guess`.
+
 The answer is covered until it is asked for: before that it is nowhere in the page or in the saved notebook, so that
 somebody who only scrolls past, or a room that has not voted yet, does not read it.
 """
@@ -15,6 +17,7 @@ from traitlets import HasTraits, Unicode
 from ..lessons import Prediction
 from ..lessons.progress import PROGRESS, Answer
 from .afresh import key_of, when_afresh
+from .base import Panel
 from .control import Button, stylesheet
 
 Made = Callable[[], Prediction]
@@ -128,3 +131,42 @@ class YouSaid(widgets.VBox):
         self.looked_back = [_LookBack(each) for each in made]
         super().__init__([stylesheet(), *self.looked_back])
         self.add_class("sigcalc-exercise")
+
+
+class _Curtain(widgets.VBox):
+    """Stands in the place of a panel's picture until each of the guesses is made, or the picture is asked for."""
+
+    def __init__(self, panel: Panel, made: tuple[Made, ...]):
+        self.panel, self.guesses = panel, [_guess(each) for each in made]
+        asked = " ".join(f"“{html.escape(guess.prediction.text)}”" for guess in self.guesses)
+        told = widgets.HTML(f"<p>Guess first, above: {asked} This picture gives it away.</p>")
+        self.button = Button(description="Show the picture", tooltip="The picture, without a guess")
+        self.button.layout.align_self = "flex-start"
+        super().__init__([told, self.button])
+        self.layout.min_height = panel.view.layout.min_height  # so that the page stays where it is
+        self.add_class("sigcalc-curtain")
+        self.button.on_click(lambda _: self.uncover())
+        for each, guess in zip(made, self.guesses, strict=True):
+            guess.observe(lambda _: self.look(), names="said")
+            when_afresh(each, self.cover)
+        self.cover()
+        self.look()
+
+    def cover(self) -> None:
+        """Cover the picture."""
+        self.panel.add_class("sigcalc-unguessed")
+
+    def uncover(self) -> None:
+        """Show the picture."""
+        self.panel.remove_class("sigcalc-unguessed")
+
+    def look(self) -> None:
+        """Show the picture once all has been guessed."""
+        if all(guess.said for guess in self.guesses):
+            self.uncover()
+
+
+def after_guess(panel: Panel, *made: Made) -> Panel:
+    """The panel, its picture covered until these guesses are made or it is asked for; the stage shows it at once."""
+    panel.columns.children = (*panel.columns.children, _Curtain(panel, made))
+    return panel

@@ -1,5 +1,7 @@
 """A lesson as it is seen: where a panel's pictures are on two sizes of screen, and no barrier to anybody."""
 
+from playwright.sync_api import expect
+
 LESSON = "3_two_wires_two_colours.ipynb"
 
 
@@ -10,6 +12,9 @@ def test_both_pictures_are_seen_at_once_in_large_type_one_is_not_below_the_contr
     lesson.page.set_viewport_size({"width": 1280, "height": 720})
     lesson.wait_until_run()
     panel = lesson.page.locator(".sigcalc-panel").first
+    expect(panel.locator("svg:visible")).to_have_count(0)  # it answers a guess
+    lesson.page.get_by_role("radio").first.check()
+    expect(panel.locator("svg:visible")).to_have_count(2)
     looks, drawn = (each.bounding_box() for each in panel.locator("svg").all())
     assert looks["x"] + looks["width"] <= drawn["x"]
     assert abs(looks["y"] - drawn["y"]) < 2

@@ -8,7 +8,8 @@ from sigcalc.lessons import Prediction
 from sigcalc.lessons import progress as record
 from sigcalc.panels import predict
 from sigcalc.panels.afresh import StartAfresh
-from sigcalc.panels.predict import Predict, YouSaid
+from sigcalc.panels.predict import Predict, YouSaid, after_guess
+from sigcalc.panels.start_here import FirstLight
 
 
 def light_or_dark():
@@ -67,6 +68,18 @@ def test_a_guess_is_there_in_the_next_kernel_and_its_answer_covered_until_the_le
         assert "no guess" in back.told.value
         assert "It stayed dark" not in back.told.value
         back.button.click()
+
+
+def test_a_panel_s_picture_waits_for_the_guess_or_until_it_is_asked_for():
+    asked, panel = Predict(light_or_dark), after_guess(FirstLight(), light_or_dark)
+    curtain = panel.columns.children[-1]
+    for look in (curtain.button.click, lambda: asked.asked[0].options.set_trait("value", "it shines")):
+        assert "sigcalc-unguessed" in panel._dom_classes
+        look()
+        assert "sigcalc-unguessed" not in panel._dom_classes
+        StartAfresh("test_predict").button.click()
+    asked.asked[0].options.value = "it shines"
+    assert "sigcalc-unguessed" not in after_guess(FirstLight(), light_or_dark)._dom_classes
 
 
 def test_several_are_numbered():
