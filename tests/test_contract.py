@@ -309,7 +309,6 @@ class TestPlan:
     [
         ("import sigcalc", ["numpy", "pint", "pydantic", "matplotlib", "schemdraw", "jinja2", "tomlkit", "scipy"]),
         ("import sigcalc.physics.diode", ["pint", "pydantic", "matplotlib", "schemdraw", "jinja2", "tomlkit"]),
-        ("from sigcalc import operate, leds, TwoLeadPair, Plan", ["matplotlib", "schemdraw", "jinja2", "ipywidgets"]),
     ],
 )
 def test_importing_is_light(line, unwanted):

@@ -138,7 +138,7 @@ def exact(supply, ohms, branches):
             return taken - (mpmath.mpf(supply) - node) / mpmath.mpf(ohms)
 
         low, high = sorted([mpmath.mpf(0), mpmath.mpf(supply)])
-        for _ in range(190):
+        for _ in range(110):  # to 1e-31 V
             middle = (low + high) / 2
             low, high = (low, middle) if excess(middle) > 0 else (middle, high)
         return [current(*branch[:3], low) for branch in branches]

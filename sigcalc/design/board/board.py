@@ -330,7 +330,8 @@ def _sections(
     ways: list[tuple[str, str, str, float]], wire: Any, kelvin: float = copper.REFERENCE_TEMPERATURE
 ) -> tuple[FeederSection, ...]:
     """Sections of one wire: each one's name, start, end and length in m."""
-    return tuple(FeederSection(*ends, wire, Q(length, "m"), Q(kelvin, "K")) for *ends, length in ways)
+    temperature = Q(kelvin, "K")
+    return tuple(FeederSection(*ends, wire, Q(length, "m"), temperature) for *ends, length in ways)
 
 
 def _leakage(string: LedString) -> float:
