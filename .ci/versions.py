@@ -3,11 +3,9 @@
 
     python3 .ci/versions.py oldest [what pytest is given]
     python3 .ci/versions.py newest [what pytest is given]
-    python3 .ci/versions.py prepare
 
-Each makes its own environment beside .venv. `prepare` makes that of `newest` and ends; `newest prepared ...` then runs
-in it, so that what is fetched can be fetched while other tests run. Without a Python newer than the one that runs this,
-both say so and end well.
+Each makes its own environment beside .venv. Without a Python newer than the one that runs this, `newest` says so and
+ends well.
 """
 
 import re
@@ -46,7 +44,6 @@ def install(python, environment, constraints):
     subprocess.run([python, "-m", "venv", "--clear", "--without-pip", environment], check=True)
     (environment / "constraints.txt").write_text("\n".join(constraints), encoding="utf-8")
     pip = [sys.executable, "-m", "pip", "--python", environment, "install", "--quiet", "-e", f"{ROOT}[test]"]
-    pip += ["--no-compile"]  # most of what is installed is never loaded
     subprocess.run([*pip, "--constraint", environment / "constraints.txt"], check=True)
 
 
@@ -57,17 +54,12 @@ def main(which, *chosen):
     if python is None:
         sys.stdout.write(f"skipped: no Python newer than 3.{sys.version_info.minor} was found\n")
         return 0
-    if chosen[:1] == ("prepared",):
-        chosen = chosen[1:]
-    else:
-        install(python, environment, lower_bounds() if which == "oldest" else [])
-    if which == "prepare":
-        return 0
+    install(python, environment, lower_bounds() if which == "oldest" else [])
     pytest = [environment / "bin" / "python", "-m", "pytest", *(chosen or NO_BROWSER)]
     return subprocess.run(pytest, cwd=ROOT, check=False).returncode
 
 
 if __name__ == "__main__":
-    if sys.argv[1:2] not in (["oldest"], ["newest"], ["prepare"]):
+    if sys.argv[1:2] not in (["oldest"], ["newest"]):
         sys.exit(__doc__)
     sys.exit(main(*sys.argv[1:]))

@@ -66,14 +66,11 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
 
     def __init__(self, what: str, file: str, make: Callable[[str, Figures], Part]):
         self._what, self._file, self._make = what, file, make
+        self._made: dict[str, Part] = {}  # each when it is first asked for: of some the curves are fitted
 
     @property
     def _figures(self) -> dict[str, Figures]:
         return read_figures(self._file)
-
-    @cached_property
-    def _parts(self) -> dict[str, Part]:
-        return {name: self._make(name, figures) for name, figures in self._figures.items()}
 
     @cached_property
     def _renamed(self) -> dict[str, str]:
@@ -85,14 +82,17 @@ class PartsTable(Shown, Mapping[str, Part], Generic[Part]):
         return need_name(known, self._what, self._figures)
 
     def __getitem__(self, name: str) -> Part:
-        return self._parts[self.today(name)]
+        name = self.today(name)
+        if name not in self._made:
+            self._made[name] = self._make(name, self._figures[name])
+        return self._made[name]
 
     def __contains__(self, name: object) -> bool:
         return isinstance(name, str) and (name in self._figures or name in self._renamed)
 
     def get(self, name: str, default: Any = None) -> Any:
         """The record, or `default` where there is none of that name."""
-        return self._parts[self.today(name)] if name in self else default
+        return self[name] if name in self else default  # noqa: SIM401 it is this function
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._figures)
