@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import sync_playwright
 
-from tests.browser.lab import CHROMIUM_FLAGS, LessonPage, started, write_notebook
+from tests.browser.lab import CHROMIUM_FLAGS, PROFILE, LessonPage, started, write_notebook
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
@@ -52,8 +52,8 @@ def open_lesson(jupyterlab, chromium):
     with ExitStack() as stack:
 
         def open_lesson(name, **options) -> LessonPage:
-            profile = chromium.new_context(viewport={"width": 1366, "height": 768}, accept_downloads=True)
-            return LessonPage(stack.enter_context(profile).new_page(), jupyterlab.url, name, **options)
+            profile = stack.enter_context(chromium.new_context(**PROFILE))
+            return LessonPage(profile.new_page(), jupyterlab.url, name, **options)
 
         yield open_lesson
 

@@ -18,6 +18,8 @@ from playwright.sync_api import Locator, Page, expect
 
 # Beside playwright's own flags, which keep Chromium's sandbox out of root's way and background traffic away.
 CHROMIUM_FLAGS = ["--disable-gpu", "--disable-quic", "--disable-sync"]
+# A profile: a laptop's screen, and no moving dots, which keep a processor busy that has no help from a graphics card.
+PROFILE = {"viewport": {"width": 1366, "height": 768}, "reduced_motion": "reduce", "accept_downloads": True}
 PATIENCE = 60_000  # milliseconds; a busy machine with two cores may be slow
 expect.set_options(timeout=PATIENCE)
 START = 60  # seconds

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.lab import LessonPage, write_notebook
+from tests.browser.lab import PROFILE, LessonPage, write_notebook
 
 CELLS = (
     """from sigcalc.lessons.why_a_resistor import nine_volts
@@ -48,7 +48,7 @@ NOTEBOOK = """() => {
 def lesson(jupyterlab, chromium):
     """To open a page takes longer than each of these tests."""
     write_notebook(jupyterlab.notebooks / "kinds.ipynb", *CELLS)
-    with chromium.new_context() as profile:
+    with chromium.new_context(**PROFILE) as profile:
         lesson = LessonPage(profile.new_page(), jupyterlab.url, "kinds.ipynb")
         lesson.run_all()
         yield lesson

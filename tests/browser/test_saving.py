@@ -7,7 +7,7 @@ from itertools import cycle
 import pytest
 
 from sigcalc import Plan, Q
-from tests.browser.lab import PATIENCE, LessonPage, write_notebook
+from tests.browser.lab import PATIENCE, PROFILE, LessonPage, write_notebook
 
 PLANNER = """import time
 from sigcalc.panels.planner import Planner
@@ -25,7 +25,7 @@ planner"""
 def page_of_all(jupyterlab, chromium):
     """To open a page takes longer than each of these tests, so they share one, and its kernel."""
     write_notebook(jupyterlab.notebooks / "saving.ipynb", PLANNER)
-    with chromium.new_context(accept_downloads=True) as profile:
+    with chromium.new_context(**PROFILE) as profile:
         yield LessonPage(profile.new_page(), jupyterlab.url, "saving.ipynb")
 
 

@@ -7,7 +7,7 @@ import signal
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.lab import LessonPage, write_notebook
+from tests.browser.lab import PROFILE, LessonPage, write_notebook
 from tests.browser.stage import fill_the_screen, leave
 
 PANEL = """import os
@@ -50,7 +50,7 @@ class Line:
 @pytest.fixture
 def line_and_lesson(jupyterlab, chromium):
     write_notebook(jupyterlab.notebooks / NAME, PANEL, EXERCISE)
-    with chromium.new_context() as profile:
+    with chromium.new_context(**PROFILE) as profile:
         line = Line(profile)
         yield line, LessonPage(profile.new_page(), jupyterlab.url, NAME)
 

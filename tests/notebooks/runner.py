@@ -75,6 +75,7 @@ def _client(notebook, folder: Path):
     kernel may be quicker. Sockets in a directory of our own have no such race; Windows has ports only.
     """
     client = NotebookClient(notebook, timeout=400, kernel_name="python3", resources={"metadata": {"path": str(folder)}})
+    client.shutdown_kernel = "immediate"  # nothing is left to be done there
     client.widget_registry = {OUTPUT_WIDGETS: {"OutputModel": _Listener}}
     with tempfile.TemporaryDirectory() as sockets:
         manager = client.create_kernel_manager()
