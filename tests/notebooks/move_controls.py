@@ -20,8 +20,8 @@ RUBBISH_FILE = {"name": "x.toml", "type": "", "size": 5, "last_modified": 0, "co
 
 
 def spread(count):
-    """Every place in a short list; of a longer one, whose lines are rows of one table, the ends and the middle."""
-    return range(count) if count <= 4 else (0, count // 2, count - 1)
+    """Every place in a short list; of a longer one, whose lines are rows of one table, the ends."""
+    return range(count) if count <= 4 else (0, count - 1)
 
 
 # What a reader can bring a control to, from its least to its most. The first kind that fits counts.

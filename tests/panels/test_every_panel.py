@@ -34,7 +34,7 @@ ALWAYS_ANSWER = {
     *("FirstLight", "ALittleMore", "WhyAResistor", "PairPanel", "BranchPanel", "ReversingPanel", "FourSwitchesPanel"),
     *("SharedReturnPanel", "AlternationPanel", "SharedDriver", "OrientationPanel", "ShortPanel"),
 }
-CORNERS = 8
+CORNERS = 5
 MOST_WORDS = 12
 
 
