@@ -26,7 +26,7 @@ RULES = (
     f"The team that is behind begins. It measures, and each reading takes {COST} point off the {START}. It names the "
     f"fault within {SECONDS} seconds, and gets what is left. Wrong, or no idea? The other team guesses once, for half."
 )
-"""What is said to the room in one breath; `FINE_PRINT` is for whoever asks."""
+"""What is said to the room in one breath; `FINE_PRINT` is for anybody who asks."""
 FINE_PRINT = (
     f"At a draw the team begins that did not begin last. Looking in both positions is free, and so is the same reading "
     f"again. At least {LEAST} points remain. The second guess has half the time. When the time is up, the team names a "

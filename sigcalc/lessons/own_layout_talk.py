@@ -52,7 +52,7 @@ class OwnLayout:
         relays = [each.relay or "sensitive" for each in plans if each.wiring.reversing == "relay"]
         driven = [each for each in plans if each.drive.kind != "resistor"]
         if len(relays) not in (0, len(plans)) or len(driven) not in (0, len(plans)):
-            self.wall.note("The panels' signals are all made in one way, as most of yours are.")
+            self.wall.note("The panels' signals are all made in one way, as most of your signals are.")
         self.wall.note(
             f"The panels' signals are those of an invented layout, at {quillhaven.CURRENT} each, on your supply."
         )
