@@ -1,12 +1,15 @@
 """Settings that hold for every test."""
 
 import os
+import shutil
+from contextlib import ExitStack
 
 import hypothesis
 import pytest
 from xdist.scheduler import LoadScopeScheduling
 
 NO_SKIPS = "SIGCALC_NO_SKIPS"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 BROWSER, LESSONS = "tests/browser/", "tests/notebooks/test_notebooks.py"
 
 # The same examples in every run, so that a red test is about the change at hand. To look further:
@@ -54,3 +57,30 @@ class ByFile(LoadScopeScheduling):
 def pytest_xdist_make_scheduler(config, log):
     config.option.loadscopereorder = False  # the order is ours, above
     return ByFile(config, log)
+
+
+@pytest.fixture(scope="session")
+def chromium_path():
+    path = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if path is None:
+        pytest.skip(f"no browser: none of {', '.join(BROWSERS)} is on the path")
+    return path
+
+
+# A module's scope, not the session's: while it lives, playwright's event loop runs in this thread, which breaks the
+# notebook tests.
+@pytest.fixture(scope="module")
+def chromium(chromium_path):
+    """A Chromium without a window; what drives it is loaded where it is wanted."""
+    from playwright.sync_api import sync_playwright
+
+    from tests.browser.lab import CHROMIUM_FLAGS
+
+    with ExitStack() as stack:
+        try:
+            playwright = stack.enter_context(sync_playwright())
+            browser = playwright.chromium.launch(executable_path=chromium_path, args=CHROMIUM_FLAGS)
+        except Exception as error:  # noqa: BLE001 of many kinds: a missing system library, a browser that is too old
+            pytest.skip(f"{chromium_path} cannot be driven on this machine: {error}")
+        yield browser
+        browser.close()

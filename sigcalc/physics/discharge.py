@@ -47,7 +47,7 @@ def curve(used: ArrayLike, values: ArrayLike, at: ArrayLike = SHARES) -> Floats:
     RangeError
         If the shares do not rise from 0 to 1, or there are not as many values.
     """
-    from scipy.interpolate import PchipInterpolator  # a third of a second to load: only where a battery runs down
+    from scipy.interpolate import PchipInterpolator  # a third of a second to load: only where there is a battery
 
     x, y = np.asarray(used, float), np.asarray(values, float)
     if x.ndim != 1 or x.shape != y.shape or x.size < 2 or x[0] != 0.0 or x[-1] != 1.0 or not (np.diff(x) > 0).all():

@@ -1,24 +1,14 @@
-"""One JupyterLab and one Chromium for the tests in this folder, which all run on one worker (tests/conftest.py)."""
+"""One JupyterLab for the tests in this folder, which all run on one worker (tests/conftest.py)."""
 
 import shutil
 from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import sync_playwright
 
-from tests.browser.lab import CHROMIUM_FLAGS, PROFILE, LessonPage, started, write_notebook
+from tests.browser.lab import PROFILE, LessonPage, started, write_notebook
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
-
-
-@pytest.fixture(scope="session")
-def chromium_path():
-    path = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if path is None:
-        pytest.skip(f"no browser: none of {', '.join(BROWSERS)} is on the path")
-    return path
 
 
 @pytest.fixture(scope="session")
@@ -30,20 +20,6 @@ def jupyterlab(chromium_path, tmp_path_factory):  # noqa: ARG001 no browser, no 
     shutil.copytree(NOTEBOOKS, home / "root" / "notebooks", ignore=ours)
     with started(home) as server:
         yield server
-
-
-# A module's scope, not the session's: while it lives, playwright's event loop runs in this thread, which breaks the
-# notebook tests.
-@pytest.fixture(scope="module")
-def chromium(chromium_path):
-    with ExitStack() as stack:
-        try:
-            playwright = stack.enter_context(sync_playwright())
-            browser = playwright.chromium.launch(executable_path=chromium_path, args=CHROMIUM_FLAGS)
-        except Exception as error:  # noqa: BLE001 of many kinds: a missing system library, a browser that is too old
-            pytest.skip(f"{chromium_path} cannot be driven on this machine: {error}")
-        yield browser
-        browser.close()
 
 
 @pytest.fixture

@@ -18,7 +18,12 @@ OF_FILES = {
     "layout": "from sigcalc.panels.many_signals_one_adapter import LayoutPanel\nLayoutPanel()",
 }
 FULLEST = (
-    *("four switches", "alternating current", "magnet over reed", "passing train", "your own signal", "fault round"),
+    "four switches",
+    "alternating current",
+    "magnet over reed",
+    "passing train",
+    "your own signal",
+    "fault round",
 )
 """The panels with the most in their column of controls; the others have less, of the same kinds."""
 SHOWN = PANELS if os.environ.get("SIGCALC_EVERY_PANEL") else FULLEST  # every panel takes a second and more

@@ -3,13 +3,11 @@
 import html
 import itertools
 import re
-import shutil
 from functools import cache
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
-from playwright.sync_api import sync_playwright
 
 from sigcalc import Layout, Plan, SigcalcError
 from sigcalc.plan.bench_readings import fault_table
@@ -321,7 +319,6 @@ def test_where_nothing_limits_the_current_nothing_is_read():
 
 # ---- on paper
 
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 MEASURE = """() => {
 const wide = [...document.querySelectorAll("body *")]
   .filter(each => each.getBoundingClientRect().right > innerWidth + 1);
@@ -334,15 +331,10 @@ return [wide, small].map(found => found.map(each => each.tagName).join(" "));
 
 
 @pytest.fixture(scope="module")
-def tab():
-    """An empty page of one browser without a window."""
-    path = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if path is None:
-        pytest.skip(f"no browser: none of {', '.join(BROWSERS)} is on the path")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
-        yield browser.new_page()
-        browser.close()
+def tab(chromium):
+    """An empty page."""
+    with chromium.new_context() as profile:
+        yield profile.new_page()
 
 
 def pages(tab, sheet, paper):

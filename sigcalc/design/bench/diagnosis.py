@@ -94,8 +94,8 @@ class Evidence:
 
     def _explained(self, seen: Floats, distance: Floats) -> bool:
         number = sum(1 for value in self.readings.values() if np.isfinite(value))
-        chi_square = 2.0 * gammaincinv(number / 2, _FITS)  # its quantile; scipy.stats takes half a second to load
-        near = distance <= (chi_square if number else np.inf)
+        # the quantile of chi-square; scipy.stats, which has it by name, takes half a second to load
+        near = distance <= (2.0 * gammaincinv(number / 2, _FITS) if number else np.inf)
         shows = (seen * self._joint).sum(axis=1) >= _RARELY_SEEN * self._chance
         return bool((near & shows & (self._chance > _LIKELY)).any())
 
